@@ -1,0 +1,1 @@
+"""What a sheeting-and-wrapping line really delivers, and why."""

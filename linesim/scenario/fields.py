@@ -1,0 +1,37 @@
+"""How a field of a scenario file is declared: unit, help and typical range beside its type."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class Table(BaseModel):
+    """A table of the scenario file. Unknown keys are faults, numbers must be finite."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+def quantity(
+    default: Any,
+    help_text: str,
+    *,
+    unit: str = "",
+    low: float | None = None,
+    high: float | None = None,
+    above: float | None = None,
+    typical: tuple[float, float] | None = None,
+) -> Any:
+    """Declare a field.
+
+    ``low``, ``high`` are the legal range (inclusive), ``above`` an exclusive lower bound, all in
+    ``unit``; ``typical`` is the range met in practice (common practice, no source). ``default``
+    is ``...`` for a field that must be given.
+    """
+    extra: dict[str, Any] = {"unit": unit}
+    if typical is not None:
+        extra["typical"] = list(typical)
+    return Field(
+        default, description=help_text, ge=low, le=high, gt=above, json_schema_extra=extra
+    )

@@ -1,0 +1,179 @@
+"""Laws of chance, written as people measure them: a mean and a spread, not textbook letters.
+
+Every law gives its values by its quantile function, so that one uniform draw makes one value:
+two variants of a line that meet the same draw meet the same luck, a long stop staying a long stop
+when its mean is changed.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import BeforeValidator, Field, model_validator
+from scipy import special
+
+from linesim.scenario.fields import Table
+
+Numbers = NDArray[np.float64]
+
+_LARGEST = 1e9
+
+
+def _size(description: str) -> Any:
+    return Field(description=description, gt=0, le=_LARGEST)
+
+
+class Constant(Table):
+    """Always the same value. A bare number in the file means this."""
+
+    law: Literal["constant"] = "constant"
+    mean: float = Field(description="the value", ge=0, le=_LARGEST)
+
+    def quantile(self, u: Numbers) -> Numbers:
+        return np.full_like(u, self.mean)
+
+    def average(self) -> float:
+        return self.mean
+
+
+class Exponential(Table):
+    """No memory: as likely to happen now as at any other time."""
+
+    law: Literal["exponential"]
+    mean: float = _size("mean (for an interval: the MTBF)")
+
+    def quantile(self, u: Numbers) -> Numbers:
+        return np.asarray(-self.mean * np.log1p(-u))
+
+    def average(self) -> float:
+        return self.mean
+
+
+class Weibull(Table):
+    """Wear (shape above 1) or early trouble (shape below 1)."""
+
+    law: Literal["weibull"]
+    mean: float = _size("mean (for an interval: the MTBF)")
+    shape: float = Field(description="1 is exponential, above 1 wears out", ge=0.2, le=50)
+
+    def quantile(self, u: Numbers) -> Numbers:
+        scale = self.mean / math.gamma(1 + 1 / self.shape)
+        return np.asarray(scale * (-np.log1p(-u)) ** (1 / self.shape))
+
+    def average(self) -> float:
+        return self.mean
+
+
+class Lognormal(Table):
+    """Many short, a few long: the usual shape of a time to restore."""
+
+    law: Literal["lognormal"]
+    mean: float = _size("mean")
+    sd: float = _size("standard deviation, in the unit of the mean")
+
+    def quantile(self, u: Numbers) -> Numbers:
+        variance = math.log1p((self.sd / self.mean) ** 2)
+        return np.exp(math.log(self.mean) - variance / 2 + math.sqrt(variance) * special.ndtri(u))
+
+    def average(self) -> float:
+        return self.mean
+
+
+class Gamma(Table):
+    """Skewed, lighter in the tail than lognormal."""
+
+    law: Literal["gamma"]
+    mean: float = _size("mean")
+    sd: float = _size("standard deviation, in the unit of the mean")
+
+    @model_validator(mode="after")
+    def _within_reach(self) -> Gamma:
+        if not 0.02 <= self.sd / self.mean <= 20:
+            raise ValueError("sd should lie between 0.02 and 20 times the mean")
+        return self
+
+    def quantile(self, u: Numbers) -> Numbers:
+        shape = (self.mean / self.sd) ** 2
+        return np.asarray(special.gammaincinv(shape, u) * self.mean / shape)
+
+    def average(self) -> float:
+        return self.mean
+
+
+class Uniform(Table):
+    """Anything between two values, none likelier than another."""
+
+    law: Literal["uniform"]
+    low: float = Field(description="smallest value", ge=0, le=_LARGEST)
+    high: float = _size("largest value")
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Uniform:
+        if self.low > self.high:
+            raise ValueError("low should not be above high")
+        return self
+
+    def quantile(self, u: Numbers) -> Numbers:
+        return np.asarray(self.low + (self.high - self.low) * u)
+
+    def average(self) -> float:
+        return (self.low + self.high) / 2
+
+
+class Triangular(Table):
+    """Least, most likely and greatest: what an experienced person can say without a log."""
+
+    law: Literal["triangular"]
+    low: float = Field(description="smallest value", ge=0, le=_LARGEST)
+    mode: float = Field(description="most likely value", ge=0, le=_LARGEST)
+    high: float = _size("largest value")
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Triangular:
+        if not self.low <= self.mode <= self.high or self.low == self.high:
+            raise ValueError("should be low <= mode <= high, and low below high")
+        return self
+
+    def quantile(self, u: Numbers) -> Numbers:
+        span, left = self.high - self.low, self.mode - self.low
+        cut = left / span
+        rising = self.low + np.sqrt(u * span * left)
+        falling = self.high - np.sqrt((1 - u) * span * (span - left))
+        return np.where(u < cut, rising, falling)
+
+    def average(self) -> float:
+        return (self.low + self.mode + self.high) / 3
+
+
+class Empirical(Table):
+    """Values as a log gave them, each equally likely."""
+
+    law: Literal["empirical"]
+    values: tuple[Annotated[float, Field(ge=0, le=_LARGEST)], ...] = Field(
+        description="measured values", min_length=1, max_length=100_000
+    )
+
+    def quantile(self, u: Numbers) -> Numbers:
+        ordered = np.sort(np.asarray(self.values, dtype=np.float64))
+        return ordered[np.minimum((u * len(ordered)).astype(np.int64), len(ordered) - 1)]
+
+    def average(self) -> float:
+        return float(np.mean(self.values))
+
+
+def _number_means_constant(value: Any) -> Any:
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return {"law": "constant", "mean": value}
+    if isinstance(value, dict) and "law" not in value and set(value) == {"mean"}:
+        return {"law": "constant", **value}
+    return value
+
+
+AnyLaw = Constant | Exponential | Weibull | Lognormal | Gamma | Uniform | Triangular | Empirical
+
+Law = Annotated[
+    Annotated[AnyLaw, Field(discriminator="law")], BeforeValidator(_number_means_constant)
+]

@@ -1,0 +1,103 @@
+"""The whole scenario: every table of the file, checked field by field."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from linesim.scenario.fields import Table
+from linesim.scenario.stops import Stop
+from linesim.scenario.tables import (
+    Break,
+    Bridge,
+    Calendar,
+    Changeover,
+    Crew,
+    Cutter,
+    Divert,
+    Gate,
+    LineTable,
+    Money,
+    Order,
+    Outfeed,
+    OverlapBelt,
+    PlannedWork,
+    Pockets,
+    Product,
+    Reels,
+    Rework,
+    Slitter,
+    Transfer,
+    Unwind,
+    WebPath,
+    Wrapper,
+)
+
+
+def _table(cls: type[Table], help_text: str) -> Any:
+    return Field(default_factory=cls, description=help_text)
+
+
+class Scenario(Table):
+    """A line as its file describes it. Immutable; ``varied`` gives a changed copy."""
+
+    format: Literal[1] = Field(1, description="version of the file format")
+    line: LineTable = _table(LineTable, "name, shift, notes")
+    product: Product = _table(Product, "sheet and ream")
+    reels: Reels = _table(Reels, "the reels of paper")
+    unwind: Unwind = _table(Unwind, "stands and reel changes")
+    web_path: WebPath = _table(WebPath, "guiding, decurling, tension, web breaks")
+    slitter: Slitter = _table(Slitter, "lanes and trim")
+    cutter: Cutter = _table(Cutter, "cross-cutter, speed")
+    gate: Gate = _table(Gate, "reject gate")
+    overlap_belt: OverlapBelt = _table(OverlapBelt, "overlapped sheets")
+    pockets: Pockets = _table(Pockets, "pockets")
+    transfer: Transfer = _table(Transfer, "lifts full pockets to the bridge")
+    bridge: Bridge = _table(Bridge, "buffer conveyor")
+    wrapper: tuple[Wrapper, ...] = Field(
+        (Wrapper(),), description="wrappers", min_length=1, max_length=20
+    )
+    divert: Divert = _table(Divert, "which wrapper takes the next ream")
+    rework: Rework = _table(Rework, "table for spoiled wraps")
+    outfeed: Outfeed | None = Field(None, description="boxing or pallets after the wrappers")
+    crew: Crew = _table(Crew, "people")
+    calendar: Calendar = _table(Calendar, "shifts")
+    rest: tuple[Break, ...] = Field(
+        (), alias="break", description="breaks of the crew", max_length=50
+    )
+    planned_work: tuple[PlannedWork, ...] = Field(
+        (), description="maintenance and cleaning", max_length=200
+    )
+    changeover: Changeover = _table(Changeover, "times between orders")
+    order: tuple[Order, ...] = Field((), description="orders in sequence", max_length=1000)
+    stop: tuple[Stop, ...] = Field((), description="stop causes", max_length=500)
+    money: Money = _table(Money, "prices and costs")
+
+    def varied(self, **changes: Any) -> Scenario:
+        """A copy with tables replaced: ``varied(bridge={"places": 60})`` changes one field.
+
+        A mapping changes single fields of a table, anything else replaces the table. The copy is
+        checked; raises ``pydantic.ValidationError`` where a value is not legal.
+        """
+        data = self.model_dump(by_alias=True, exclude_unset=True)
+        for table, change in changes.items():
+            old = data.get(table)
+            if isinstance(change, dict) and (old is None or isinstance(old, dict)):
+                data[table] = (old or {}) | change
+            else:
+                data[table] = change
+        return Scenario.model_validate(data)
+
+    @property
+    def set_reams(self) -> int:
+        """Reams in a set: one per lane."""
+        return self.slitter.lanes
+
+    @property
+    def bridge_places(self) -> int:
+        """Reams that fit on the bridge, as given or from length, pitch and tracks."""
+        if self.bridge.places is not None:
+            return self.bridge.places
+        per_track = int(self.bridge.length_m * 1000 / self.bridge.ream_pitch_mm + 1e-9)
+        return per_track * self.bridge.tracks
