@@ -1,0 +1,12 @@
+"""What a run recorded: accounts, books, columns."""
+
+from linesim.record.books import Books, PaperBook, ReamBook, SheetBook
+from linesim.record.ledger import Ledger, SpanKey
+from linesim.record.record import NS_PER_H, History, OrderDone, Record, Spans, StopTotal
+from linesim.record.states import PRODUCING, WAITING, Kind, Loss, State
+
+__all__ = [
+    "NS_PER_H", "PRODUCING", "WAITING", "Books", "History", "Kind", "Ledger", "Loss",
+    "OrderDone", "PaperBook", "ReamBook", "Record", "SheetBook", "SpanKey", "Spans", "State",
+    "StopTotal",
+]

@@ -1,0 +1,141 @@
+"""What went in and what became of it: paper in micrometres of web, reams by the piece.
+
+Paper is booked per web metre: ``webs`` webs of one length count as ``webs`` times that length.
+All figures are whole numbers, so a balance is exact or wrong.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+
+
+@dataclass
+class PaperBook:
+    """Web length in um, all webs together."""
+
+    at_start: int = 0
+    """On the stands and threaded through the machine when the count began."""
+    loaded: int = 0
+    """Reels put on the stands."""
+    to_pockets: int = 0
+    """Cut into sheets that passed the gate."""
+    rejected: dict[str, int] = field(default_factory=dict)
+    """Cut and sent away at the gate, by reason."""
+    broken: int = 0
+    """Lost in breaks: what was in the machine."""
+    spoiled: int = 0
+    """Lost by stops that spoil web, and at change-overs."""
+    butts: int = 0
+    """Left on the cores."""
+    returned: int = 0
+    """Part reels taken back to the store at a change of grade."""
+    at_end: int = 0
+    """Still on the stands and in the machine."""
+
+    @property
+    def gone_in(self) -> int:
+        """What was there and what came."""
+        return self.at_start + self.loaded
+
+    @property
+    def accounted(self) -> int:
+        """Where it is now."""
+        return (
+            self.to_pockets + sum(self.rejected.values()) + self.broken + self.spoiled
+            + self.butts + self.returned + self.at_end
+        )
+
+
+@dataclass
+class SheetBook:
+    """Sheets that passed the gate."""
+
+    at_start: int = 0
+    to_pockets: int = 0
+    in_reams: int = 0
+    """In full reams, extra sheets of uneven counting included."""
+    given_away: int = 0
+    """Of these, the sheets above the ream count."""
+    spoiled: int = 0
+    """Cleared out of pockets."""
+    at_end: int = 0
+    """In unfinished reams, in the pockets and on the overlap belt."""
+
+    @property
+    def balanced(self) -> bool:
+        """True where every sheet is accounted for."""
+        return self.at_start + self.to_pockets == self.in_reams + self.spoiled + self.at_end
+
+
+@dataclass
+class ReamBook:
+    """Reams by the piece."""
+
+    at_start: int = 0
+    made: int = 0
+    """Lifted out of the pockets or waiting there full."""
+    wrapped: int = 0
+    """Good wraps."""
+    reworked: int = 0
+    """Wrapped again by hand, good."""
+    repulped: int = 0
+    """Spoiled wraps that could not be saved."""
+    set_aside: int = 0
+    """Found no place on the bridge."""
+    at_end: int = 0
+    """Still on the line."""
+
+    @property
+    def good(self) -> int:
+        """Wrapped and reworked."""
+        return self.wrapped + self.reworked
+
+    @property
+    def lost(self) -> int:
+        """Repulped and set aside."""
+        return self.repulped + self.set_aside
+
+    @property
+    def balanced(self) -> bool:
+        """True where every ream is accounted for."""
+        return self.at_start + self.made == self.good + self.lost + self.at_end
+
+
+@dataclass
+class Books:
+    """All books of a run."""
+
+    paper: PaperBook = field(default_factory=PaperBook)
+    sheets: SheetBook = field(default_factory=SheetBook)
+    reams: ReamBook = field(default_factory=ReamBook)
+    cuts: int = 0
+    """Cuts made."""
+    web_um: int = 0
+    """Web that passed the knives, one web."""
+    area_um2: dict[str, int] = field(default_factory=dict)
+    """Area of paper used, in um2: to_pockets, rejected, edge_trim, broken, spoiled, butts."""
+    mass_ug: dict[str, int] = field(default_factory=dict)
+    """Mass of paper used, in micrograms, with the same keys."""
+
+    def use(self, what: str, length_um: int, width_um: int, grammage_mg_per_m2: int) -> None:
+        """Book an area of paper and its mass (rounded down to the microgram)."""
+        area = length_um * width_um
+        self.area_um2[what] = self.area_um2.get(what, 0) + area
+        mass = area * grammage_mg_per_m2 // 1_000_000_000
+        self.mass_ug[what] = self.mass_ug.get(what, 0) + mass
+
+    def faults(self) -> list[str]:
+        """Every book that does not balance, in words; empty when all do."""
+        found = []
+        if self.paper.gone_in != self.paper.accounted:
+            difference = self.paper.gone_in - self.paper.accounted
+            found.append(f"paper: {difference} um of web unaccounted for")
+        if not self.sheets.balanced:
+            found.append(f"sheets do not balance: {_figures(self.sheets)}")
+        if not self.reams.balanced:
+            found.append(f"reams do not balance: {_figures(self.reams)}")
+        return found
+
+
+def _figures(book: SheetBook | ReamBook) -> str:
+    return ", ".join(f"{f.name} {getattr(book, f.name)}" for f in fields(book))

@@ -1,0 +1,138 @@
+"""The accounts of the stations, kept while the line runs.
+
+A station is in one state at a time, from the moment the last one ended: so the account can have
+neither gap nor overlap. In full mode every span is also kept as a row of columns; in summary mode
+only the sums are, and memory does not grow with time.
+"""
+
+from __future__ import annotations
+
+from array import array
+
+from linesim.record.states import Kind, Loss, State
+
+SpanKey = tuple[int, int, int, int, int]
+"""(station, state, cause, root station, root cause); -1 where there is no root."""
+
+
+class Ledger:
+    """Accounts of all stations of one run. Times in ns; stations and causes are numbers."""
+
+    def __init__(self, stations: tuple[str, ...], *, minor_ns: int, keep: bool) -> None:
+        self.stations = stations
+        self.causes: list[str] = [""]
+        self.kinds: list[Kind] = [Kind.RATE]
+        self._cause_of: dict[tuple[str, Kind], int] = {("", Kind.RATE): 0}
+        self._minor_ns = minor_ns
+        self._keep = keep
+        count = len(stations)
+        self._since = [0] * count
+        self.now_in: list[SpanKey] = [(i, State.STARVED, 0, -1, -1) for i in range(count)]
+        self.sums: dict[SpanKey, int] = {}
+        self.losses = [[0] * len(Loss) for _ in stations]
+        self._standing: list[list[int] | None] = [None] * count
+        self.stop_count: dict[tuple[int, int], int] = {}
+        self.columns: dict[str, array[int]] = {
+            name: array(code)
+            for name, code in (
+                ("station", "h"), ("state", "b"), ("cause", "h"), ("root_station", "h"),
+                ("root_cause", "h"), ("start_ns", "q"), ("end_ns", "q"),
+            )
+        }
+
+    def cause(self, name: str, kind: Kind) -> int:
+        """The number of a cause, new or known."""
+        key = (name, kind)
+        if key not in self._cause_of:
+            self._cause_of[key] = len(self.causes)
+            self.causes.append(name)
+            self.kinds.append(kind)
+        return self._cause_of[key]
+
+    def enter(
+        self, station: int, at: int, state: int, cause: int = 0, root: tuple[int, int] = (-1, -1)
+    ) -> None:
+        """From ``at`` on the station is in ``state``; nothing happens where it already is."""
+        key = (station, int(state), cause, root[0], root[1])
+        old = self.now_in[station]
+        if key == old:
+            return
+        self._close(station, old, at)
+        if state > State.SLOWED and old[1] <= State.SLOWED:
+            self._standing[station] = [0, 0]
+        elif state <= State.SLOWED and old[1] > State.SLOWED:
+            self._stood(station)
+        self.now_in[station] = key
+        self._since[station] = at
+
+    def count_stop(self, station: int, cause: int) -> None:
+        """One more stop of this cause."""
+        key = (station, cause)
+        self.stop_count[key] = self.stop_count.get(key, 0) + 1
+
+    def close(self, at: int) -> None:
+        """End every open span at ``at``: the end of the run, or of the warm-up."""
+        for station, key in enumerate(self.now_in):
+            self._close(station, key, at)
+            self._since[station] = at
+            if key[1] > State.SLOWED:
+                self._stood(station)
+                self._standing[station] = [0, 0]
+
+    def forget(self) -> None:
+        """Drop all sums and spans (the warm-up is over); the states go on."""
+        self.sums.clear()
+        self.stop_count.clear()
+        self.losses = [[0] * len(Loss) for _ in self.stations]
+        for column in self.columns.values():
+            del column[:]
+
+    def _close(self, station: int, key: SpanKey, at: int) -> None:
+        length = at - self._since[station]
+        if length == 0:
+            return
+        if length < 0:
+            raise AssertionError(f"{self.stations[station]}: time runs backwards")
+        self.sums[key] = self.sums.get(key, 0) + length
+        state = key[1]
+        if state <= State.SLOWED:
+            self.losses[station][Loss.PRODUCING] += length
+        else:
+            self._lose(station, key, length)
+        if self._keep:
+            columns = self.columns
+            columns["station"].append(station)
+            columns["state"].append(state)
+            columns["cause"].append(key[2])
+            columns["root_station"].append(key[3])
+            columns["root_cause"].append(key[4])
+            columns["start_ns"].append(self._since[station])
+            columns["end_ns"].append(at)
+
+    def _lose(self, station: int, key: SpanKey, length: int) -> None:
+        """Book standing time. A stop is minor or a breakdown by the whole standstill's length."""
+        losses = self.losses[station]
+        if key[1] == State.PLANNED:
+            losses[Loss.PLANNED] += length
+            return
+        standing = self._standing[station]
+        if standing is None:
+            standing = self._standing[station] = [0, 0]
+        standing[0] += length
+        waits = key[1] in (State.STARVED, State.BLOCKED)
+        kind = self.kinds[key[4] if waits and key[4] >= 0 else key[2]]
+        if kind == Kind.STOP:
+            standing[1] += length
+        elif kind == Kind.SET_UP:
+            losses[Loss.SET_UP] += length
+        elif kind == Kind.CALENDAR and waits:
+            losses[Loss.PLANNED] += length
+        else:
+            losses[Loss.MINOR] += length
+
+    def _stood(self, station: int) -> None:
+        standing = self._standing[station]
+        if standing is not None:
+            loss = Loss.BREAKDOWN if standing[0] >= self._minor_ns else Loss.MINOR
+            self.losses[station][loss] += standing[1]
+        self._standing[station] = None

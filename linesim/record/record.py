@@ -1,0 +1,147 @@
+"""What one run recorded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.record.books import Books
+from linesim.record.ledger import SpanKey
+from linesim.record.states import Kind, Loss, State
+from linesim.scenario import Scenario
+
+Column = NDArray[np.int64]
+NS_PER_H = 3_600_000_000_000
+
+
+@dataclass(frozen=True)
+class Spans:
+    """Rows of the stations' accounts, in the order in which they ended. Times in ns."""
+
+    station: NDArray[np.int16]
+    state: NDArray[np.int8]
+    cause: NDArray[np.int16]
+    root_station: NDArray[np.int16]
+    root_cause: NDArray[np.int16]
+    start_ns: Column
+    end_ns: Column
+
+    def of(self, station: int) -> Spans:
+        """The rows of one station: gapless, in order of time."""
+        rows = self.station == station
+        return Spans(
+            self.station[rows], self.state[rows], self.cause[rows], self.root_station[rows],
+            self.root_cause[rows], self.start_ns[rows], self.end_ns[rows],
+        )
+
+
+@dataclass(frozen=True)
+class History:
+    """Everything that happened, in columns. Times in ns, lengths in um."""
+
+    spans: Spans
+    set_full_ns: Column
+    set_placed_ns: Column
+    """When a set stood on the bridge (same row as ``set_full_ns``; sets under way are missing)."""
+    set_reams: Column
+    ream_start_ns: Column
+    """When a wrapper took a ream off the bridge, in order."""
+    ream_end_ns: Column
+    ream_wrapper: NDArray[np.int8]
+    speed_ns: Column
+    """Moments at which the motion of the webs changed ..."""
+    speed_um: Column
+    """... web through the knives by then ..."""
+    speed_um_per_ns: NDArray[np.float64]
+    """... speed then ..."""
+    speed_change_um_per_ns2: NDArray[np.float64]
+    """... and acceleration from then on."""
+    reel_ns: Column
+    """Moments at which a web's paper changed: a reel put on, paper lost ..."""
+    reel_web: NDArray[np.int16]
+    reel_left_um: Column
+    """... and what is left on the reel in use from then on, less the web run since."""
+
+    def bridge_level(self) -> tuple[Column, Column]:
+        """Times (ns) at which the bridge level changed, and the level (reams) from then on."""
+        placed = np.repeat(self.set_placed_ns, self.set_reams[: len(self.set_placed_ns)])
+        times = np.concatenate([self.ream_start_ns, placed])
+        steps = np.concatenate(
+            [np.full(len(self.ream_start_ns), -1), np.full(len(placed), 1)]
+        ).astype(np.int64)
+        # A ream placed and taken in the same instant must not take the level below zero.
+        order = np.lexsort((-steps, times))
+        times, level = times[order], np.cumsum(steps[order])
+        last = np.append(times[1:] != times[:-1], True) if len(times) else np.zeros(0, bool)
+        return times[last], level[last]
+
+
+@dataclass(frozen=True)
+class StopTotal:
+    """One stop cause at one station over the run."""
+
+    station: int
+    cause: int
+    count: int
+    ns: int
+    """Time the station itself stood for it: down, being changed over, waiting for people/reel."""
+
+
+@dataclass(frozen=True)
+class OrderDone:
+    """One order of the sequence."""
+
+    name: str
+    reams: int
+    cut_ns: int | None
+    """When its last set was full; None if the run ended before."""
+    wrapped_ns: int | None
+    """When its last ream left the wrappers; None if the run ended before."""
+
+
+@dataclass(frozen=True)
+class Record:
+    """One run of a line: who, what, how long; sums always, history when it was asked for."""
+
+    scenario: Scenario
+    seed: int
+    replication: int
+    start_ns: int
+    """Where counting began: 0, or the end of the warm-up."""
+    end_ns: int
+    stations: tuple[str, ...]
+    """Names in the order in which the paper moves; wrappers by their own names."""
+    causes: tuple[str, ...]
+    cause_kinds: tuple[Kind, ...]
+    sums: dict[SpanKey, int]
+    """ns by (station, state, cause, root station, root cause)."""
+    losses: tuple[tuple[int, ...], ...]
+    """ns by station and ``Loss``; each row adds up to the length of the run."""
+    stops: tuple[StopTotal, ...]
+    books: Books
+    wrapped_by: tuple[int, ...]
+    """Reams finished by each wrapper, good or spoiled."""
+    good_per_bucket: tuple[int, ...]
+    """Good reams in equal parts of the counted time, in order."""
+    orders: tuple[OrderDone, ...]
+    history: History | None
+
+    @property
+    def hours(self) -> float:
+        """Length of the counted time, h."""
+        return (self.end_ns - self.start_ns) / NS_PER_H
+
+    def station(self, name: str) -> int:
+        """Number of the station called ``name``; raises ValueError where there is none."""
+        return self.stations.index(name)
+
+    def hours_in(self, station: int, state: State) -> float:
+        """Hours the station spent in ``state``."""
+        ns = sum(v for k, v in self.sums.items() if k[0] == station and k[1] == state)
+        return ns / NS_PER_H
+
+    def hours_lost(self, station: int, loss: Loss) -> float:
+        """Hours of the station booked under ``loss``."""
+        return self.losses[station][loss] / NS_PER_H

@@ -1,0 +1,63 @@
+"""The states a station can be in, and the kinds of causes."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+
+class State(IntEnum):
+    """What a station does. Every moment of a run belongs to exactly one of these."""
+
+    RUNNING = 0
+    SLOWED = 1
+    STARVED = 2
+    BLOCKED = 3
+    DOWN = 4
+    CHANGEOVER = 5
+    WAITING_PEOPLE = 6
+    WAITING_REEL = 7
+    PLANNED = 8
+
+    @property
+    def words(self) -> str:
+        """Name for people."""
+        return _WORDS[self]
+
+
+_WORDS = {
+    State.RUNNING: "running",
+    State.SLOWED: "slowed",
+    State.STARVED: "starved",
+    State.BLOCKED: "blocked",
+    State.DOWN: "down",
+    State.CHANGEOVER: "being changed over",
+    State.WAITING_PEOPLE: "waiting for people",
+    State.WAITING_REEL: "waiting for a reel",
+    State.PLANNED: "planned stop",
+}
+
+PRODUCING = (State.RUNNING, State.SLOWED)
+WAITING = (State.STARVED, State.BLOCKED)
+
+
+class Kind(IntEnum):
+    """What sort of thing a cause is; the loss it counts under follows from this."""
+
+    RATE = 0
+    """A station that runs but cannot keep up, or the ramp of a start."""
+    STOP = 1
+    """Something that fails: a breakdown, or a minor stop when short."""
+    SET_UP = 2
+    """Reel and roll changes, planned knife changes, change-overs."""
+    CALENDAR = 3
+    """Breaks, planned work, time without a shift or without an order."""
+
+
+class Loss(IntEnum):
+    """Where a station's time goes, for the six big losses (Nakajima 1988)."""
+
+    PRODUCING = 0
+    PLANNED = 1
+    BREAKDOWN = 2
+    SET_UP = 3
+    MINOR = 4
