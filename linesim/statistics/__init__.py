@@ -1,0 +1,30 @@
+"""How sure a simulated figure is: intervals, paired comparisons, warm-up, when to stop.
+
+>>> from linesim import statistics
+>>> interval = statistics.student_interval([61.0, 61.9, 60.8, 61.5])
+>>> statistics.format_with_interval(interval.mean, interval.half_width)
+'61.3 ± 0.8'
+"""
+
+from linesim.statistics.intervals import Interval, student_interval
+from linesim.statistics.pairing import PairedInterval, paired_interval
+from linesim.statistics.sample_size import runs_needed_for_half_width, runs_needed_to_show
+from linesim.statistics.stopping import Stopped, more_runs_needed, narrow_enough, run_until_narrow
+from linesim.statistics.warm_up import WarmUp, mser5
+from linesim.statistics.wording import format_with_interval
+
+__all__ = [
+    "Interval",
+    "PairedInterval",
+    "Stopped",
+    "WarmUp",
+    "format_with_interval",
+    "more_runs_needed",
+    "mser5",
+    "narrow_enough",
+    "paired_interval",
+    "run_until_narrow",
+    "runs_needed_for_half_width",
+    "runs_needed_to_show",
+    "student_interval",
+]

@@ -1,0 +1,87 @@
+"""Confidence intervals for the mean of independent runs."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import stats
+
+
+@dataclass(frozen=True)
+class Interval:
+    """A mean and the half width of its confidence interval, from *n* independent values.
+
+    ``level`` is the chance, 0 to 1, with which such an interval covers the true mean.
+    """
+
+    mean: float
+    half_width: float
+    level: float
+    n: int
+
+    @property
+    def low(self) -> float:
+        """Lower end of the interval."""
+        return self.mean - self.half_width
+
+    @property
+    def high(self) -> float:
+        """Upper end of the interval."""
+        return self.mean + self.half_width
+
+    @property
+    def relative_half_width(self) -> float:
+        """Half width by the size of the mean; infinite for a mean of 0 that is not exact."""
+        if self.half_width == 0:
+            return 0.0
+        return self.half_width / abs(self.mean) if self.mean else math.inf
+
+    def contains(self, value: float) -> bool:
+        """Whether *value* lies within the interval, its ends included."""
+        return self.low <= value <= self.high
+
+
+def student_interval(values: Sequence[float], level: float = 0.95) -> Interval:
+    """Interval for the mean of independent, roughly normal values ("Student" 1908).
+
+    Mean and t(n-1) s / sqrt(n). The values must be independent: one per run, not successive
+    hours of one run. Raises ``ValueError`` for fewer than two values, values that are not
+    finite, or a level outside 0 to 1.
+
+    >>> interval = student_interval([10, 12, 14])
+    >>> interval.mean, round(interval.half_width, 3)
+    (12.0, 4.968)
+    """
+    sample = finite_sample("values", values)
+    half_width = t_factor(level, len(sample) - 1) * standard_error(sample)
+    return Interval(float(sample.mean()), half_width, level, len(sample))
+
+
+def finite_sample(name: str, values: Sequence[float]) -> NDArray[np.float64]:
+    """The values as an array; ``ValueError`` unless there are two or more, all finite."""
+    sample = np.asarray(values, dtype=np.float64)
+    if sample.ndim != 1 or len(sample) < 2:
+        raise ValueError(
+            f"{name} has the shape {sample.shape}; two values or more in a row are needed, "
+            "since one run says nothing about the spread"
+        )
+    if not np.isfinite(sample).all():
+        raise ValueError(f"{name} holds a value that is not finite; every run needs a figure")
+    return sample
+
+
+def standard_error(sample: NDArray[np.float64]) -> float:
+    """Standard error of the mean of *sample*."""
+    # Equal values have no spread, though their mean in binary may differ from each of them.
+    if np.ptp(sample) == 0:
+        return 0.0
+    return float(sample.std(ddof=1)) / math.sqrt(len(sample))
+
+
+def t_factor(level: float, degrees_of_freedom: float) -> float:
+    """Two-sided Student factor for a confidence level between 0 and 1."""
+    if not 0 < level < 1:
+        raise ValueError(f"level is {level}; it must lie between 0 and 1, such as 0.95")
+    return float(stats.t.ppf((1 + level) / 2, degrees_of_freedom))

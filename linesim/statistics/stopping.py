@@ -1,0 +1,84 @@
+"""Running until the answer is narrow enough, or the budget is spent.
+
+A sequential rule after Y. S. Chow and H. Robbins, *On the asymptotic theory of fixed-width
+sequential confidence intervals* (1965). Looking after every run stops a little too early now
+and then, so that the interval covers the truth slightly less often than its level says; a
+number of runs that is never gone below (``least``) keeps that small.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from linesim.statistics.intervals import Interval, finite_sample, student_interval
+from linesim.statistics.sample_size import runs_needed_for_half_width
+
+
+@dataclass(frozen=True)
+class Stopped:
+    """What a sequence of runs gave; ``reached`` is false where the budget ended it."""
+
+    interval: Interval
+    values: tuple[float, ...]
+    reached: bool
+
+
+def narrow_enough(values: Sequence[float], relative_half_width: float, level: float = 0.95) -> bool:
+    """Whether the interval of *values* is within +- that share (0.01 for 1 %) of its mean."""
+    _check_wish(relative_half_width)
+    return student_interval(values, level).relative_half_width <= relative_half_width
+
+
+def more_runs_needed(
+    values: Sequence[float], relative_half_width: float, most: int, level: float = 0.95
+) -> int:
+    """Further runs to plan, judged from *values*, so that there are never more than *most*.
+
+    0 where the interval is narrow enough or the budget is spent. Fit for runs in parallel,
+    where a batch is planned at a time.
+
+    >>> more_runs_needed([90, 110, 100, 95, 105], relative_half_width=0.05, most=100)
+    8
+    """
+    if narrow_enough(values, relative_half_width, level):
+        return 0
+    sample = finite_sample("values", values)
+    wanted = abs(float(sample.mean())) * relative_half_width
+    left = max(0, most - len(sample))
+    # Judged by the normal factor first: a mean near 0 asks for more than can be counted.
+    if wanted == 0 or float(sample.std(ddof=1)) / wanted > math.sqrt(most):
+        return left
+    needed = runs_needed_for_half_width(float(sample.std(ddof=1)), wanted, level)
+    return min(left, max(1, needed - len(sample)))
+
+
+def run_until_narrow(
+    measure: Callable[[int], float],
+    relative_half_width: float,
+    *,
+    least: int = 10,
+    most: int = 200,
+    level: float = 0.95,
+) -> Stopped:
+    """Call ``measure(0)``, ``measure(1)``, ... until the interval is narrow enough.
+
+    *measure* makes run number i and returns its figure; runs must be independent. Stops at
+    the first number of runs from *least* on at which the relative half width is reached,
+    and at *most* in any case. Raises ``ValueError`` unless 2 <= least <= most.
+    """
+    _check_wish(relative_half_width)
+    if not 2 <= least <= most:
+        raise ValueError(f"least is {least} and most is {most}; needed is 2 <= least <= most")
+    values = [measure(run) for run in range(least)]
+    while not (reached := narrow_enough(values, relative_half_width, level)):
+        if len(values) >= most:
+            break
+        values.append(measure(len(values)))
+    return Stopped(student_interval(values, level), tuple(values), reached)
+
+
+def _check_wish(relative_half_width: float) -> None:
+    if not (math.isfinite(relative_half_width) and relative_half_width > 0):
+        raise ValueError(
+            f"relative_half_width is {relative_half_width}; it must be above 0, such as 0.01"
+        )
