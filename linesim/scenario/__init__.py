@@ -1,6 +1,31 @@
 """Scenarios: what a line is, as its file says it."""
 
+from linesim.scenario.contradictions import Contradiction, contradictions
+from linesim.scenario.faults import Fault, ScenarioFaults
+from linesim.scenario.loading import (
+    check_mapping,
+    check_text,
+    find_scenario,
+    load,
+    shipped_scenarios,
+)
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import KNOWN_CAUSES, STATIONS, WEB_STATIONS, ForcedStop, Stop
 
-__all__ = ["KNOWN_CAUSES", "STATIONS", "WEB_STATIONS", "ForcedStop", "Scenario", "Stop"]
+__all__ = [
+    "KNOWN_CAUSES",
+    "STATIONS",
+    "WEB_STATIONS",
+    "Contradiction",
+    "Fault",
+    "ForcedStop",
+    "Scenario",
+    "ScenarioFaults",
+    "Stop",
+    "check_mapping",
+    "check_text",
+    "contradictions",
+    "find_scenario",
+    "load",
+    "shipped_scenarios",
+]

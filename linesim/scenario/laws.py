@@ -76,7 +76,8 @@ class Lognormal(Table):
 
     def quantile(self, u: Numbers) -> Numbers:
         variance = math.log1p((self.sd / self.mean) ** 2)
-        return np.exp(math.log(self.mean) - variance / 2 + math.sqrt(variance) * special.ndtri(u))
+        log_mean = math.log(self.mean) - variance / 2
+        return np.asarray(np.exp(log_mean + math.sqrt(variance) * special.ndtri(u)))
 
     def average(self) -> float:
         return self.mean

@@ -174,7 +174,8 @@ class Stop(Table):
     def _known_cause_brings_its_figures(cls, data: Any) -> Any:
         if not isinstance(data, dict):
             return data
-        known = KNOWN_CAUSES.get(data.get("cause")) if isinstance(data.get("cause"), str) else None
+        cause = data.get("cause")
+        known = KNOWN_CAUSES.get(cause) if isinstance(cause, str) else None
         if known is None:
             return data
         own_meter = any(meter in data for meter in METERS)

@@ -1,0 +1,262 @@
+"""From a file, a text or a mapping to a checked scenario, or to all its faults at once."""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path as FilePath
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from linesim.scenario.contradictions import contradictions
+from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, nearest, written
+from linesim.scenario.plain_words import field_at, is_law, words
+from linesim.scenario.positions import MOST_NESTED, TooDeepError, line_of, positions
+from linesim.scenario.scenario import Scenario
+from linesim.scenario.stops import METERS
+
+LARGEST_FILE_BYTES = 5_000_000
+_ROUNDS = 8
+_MOST_FAULTS = 500
+
+
+def load(path: str | os.PathLike[str]) -> Scenario:
+    """Read and check the scenario file at *path*.
+
+    Raises :class:`ScenarioFaults` with every fault of the file, whatever the file holds.
+    """
+    name = os.fspath(path)
+    return check_text(_read(name), file=name)
+
+
+def check_text(text: str, *, file: str = "scenario") -> Scenario:
+    """Check the text of a scenario file; *file* is what faults call it.
+
+    Raises :class:`ScenarioFaults` with every fault and its line.
+    """
+    if len(text) > LARGEST_FILE_BYTES:
+        raise ScenarioFaults([_too_big(file)])
+    text = text.replace("\r\n", "\n").removeprefix("\ufeff")
+    try:
+        lines = positions(text)
+        data = tomllib.loads(text)
+    except TooDeepError as error:
+        raise ScenarioFaults([_too_deep(file, error.line)]) from None
+    except RecursionError:
+        raise ScenarioFaults([_too_deep(file, None)]) from None
+    except ValueError as error:
+        raise ScenarioFaults([_syntax_fault(file, text, error)]) from None
+    return _judge(data, file, lines)
+
+
+def check_mapping(data: Mapping[str, Any], *, file: str = "scenario") -> Scenario:
+    """Check tables and fields given as a mapping, as a parsed file would give them.
+
+    Raises :class:`ScenarioFaults` with every fault, without lines.
+    """
+    return _judge(data, file, {})
+
+
+def shipped_scenarios() -> dict[str, FilePath]:
+    """Name -> file of the demo scenarios that come with the program."""
+    package = FilePath(__file__).resolve().parent.parent
+    for folder in (package / "scenarios_shipped", package.parent / "scenarios"):
+        found = {file.stem: file for file in sorted(folder.glob("*.toml"))}
+        if found:
+            return found
+    return {}
+
+
+def find_scenario(name_or_path: str | os.PathLike[str]) -> FilePath:
+    """The file that is meant: a path as it stands, or the name of a demo scenario.
+
+    A file wins over a demo of the same name. Raises :class:`ScenarioFaults` where there is
+    neither.
+    """
+    name = os.fspath(name_or_path)
+    if "\x00" not in name and os.path.lexists(name):
+        return FilePath(name)
+    demos = shipped_scenarios()
+    stem = name.removesuffix(".toml").removeprefix("scenarios/")
+    if stem in demos:
+        return demos[stem]
+    guess = nearest(stem, list(demos))
+    right = (f"{guess}; or " if guess else "") + "a path, or a demo: " + ", ".join(demos)
+    raise ScenarioFaults([Fault(name, None, "", "", "there is no such file", right)])
+
+
+def _read(name: str) -> str:
+    def refuse(problem: str, right: str, line: int | None = None) -> ScenarioFaults:
+        return ScenarioFaults([Fault(name, line, "", "", problem, right)])
+
+    try:
+        mode = os.stat(name).st_mode
+        if not stat.S_ISREG(mode):
+            raise refuse("is not a file", "the path of a scenario file")
+        with open(name, "rb") as source:
+            raw = source.read(LARGEST_FILE_BYTES + 1)
+    except FileNotFoundError:
+        raise refuse("there is no such file", "the path of a scenario file") from None
+    except (OSError, ValueError) as error:
+        why = (error.strerror if isinstance(error, OSError) else None) or "not a usable path"
+        raise refuse(f"cannot be read: {why}", "a file that can be read") from None
+    if len(raw) > LARGEST_FILE_BYTES:
+        raise ScenarioFaults([_too_big(name)])
+    try:
+        return raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        raise refuse("is not text in UTF-8", "a file saved as UTF-8", line) from None
+
+
+def _too_big(file: str) -> Fault:
+    size = f"at most {LARGEST_FILE_BYTES // 1_000_000} MB; a scenario takes a few kB"
+    return Fault(file, None, "", "", "is too big", size)
+
+
+def _too_deep(file: str, line: int | None) -> Fault:
+    return Fault(
+        file, line, "", "", "tables or lists are nested too deep", f"at most {MOST_NESTED} levels"
+    )
+
+
+def _syntax_fault(file: str, text: str, error: ValueError) -> Fault:
+    message = str(error)
+    place = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", message)
+    line: int | None = None
+    if place is not None:
+        message = message[: place.start()]
+        line = int(place.group(1)) if place.group(1) else max(1, len(text.splitlines()))
+    if "integer string conversion" in message:
+        message = "a number has too many digits"
+    shown = text.split("\n")[line - 1].strip()[:60] if line is not None else ""
+    return Fault(
+        file, line, "", shown, f"cannot be read as TOML: {message}" + (f" in {shown!r}" if shown
+        else ""), "name = value, with text in quotes and tables under [headings]",
+    )
+
+
+def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Scenario:
+    places = dict(lines)
+    faults: dict[tuple[Path, str], Fault] = {}
+
+    def note(path: Path, value: Any, problem: str, right: str) -> None:
+        shown = "" if value is _NOTHING else written(value)
+        fault = Fault(file, line_of(path, places), dotted(path), shown, problem, right)
+        faults.setdefault((path, problem), fault)
+
+    original, data = _plain(given), _plain(given)
+    faulty: set[Path] = set()
+    scenario: Scenario | None = None
+    for _ in range(_ROUNDS):
+        try:
+            scenario = Scenario.model_validate(_tuples(data), strict=True)
+            break
+        except ValidationError as error:
+            found = error.errors(include_url=False)
+        bad: list[tuple[Path, str]] = []
+        for detail in found[:_MOST_FAULTS]:
+            path = _path_in(data, detail)
+            bad.append((path, detail["type"]))
+            if not _covers(faulty, path):
+                problem, right = words(detail, path, data)
+                note(path, _value_at(original, path), problem, right)
+        for path, kind in bad:
+            faulty.add(_stand_in(data, path, kind))
+    if scenario is not None:
+        for clash in contradictions(scenario):
+            if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
+                note(clash.path, clash.value, clash.problem, clash.would_be_right)
+    if scenario is None or faults:
+        raise ScenarioFaults(sorted(faults.values(), key=lambda f: (f.line or 0)))
+    return scenario
+
+
+_NOTHING = object()
+
+
+def _plain(value: Any) -> Any:
+    """A copy in dicts and lists that may be changed."""
+    if isinstance(value, Mapping):
+        return {str(k): _plain(v) for k, v in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_plain(v) for v in value]
+    return value
+
+
+def _tuples(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {k: _tuples(v) for k, v in value.items()}
+    return tuple(_tuples(v) for v in value) if isinstance(value, list) else value
+
+
+def _path_in(data: Any, detail: ErrorDetails) -> Path:
+    """Where a finding stands in the file, without the marks the checker adds for its own use."""
+    path: Path = ()
+    last = len(detail["loc"]) - 1
+    for number, part in enumerate(detail["loc"]):
+        known = _value_at(data, (*path, part)) is not _NOTHING
+        if known or (number == last and detail["type"] == "missing"):
+            path = (*path, part)
+    if detail["type"] == "literal_error" and path[-1:] == ("law",):
+        path = path[:-1]
+    return path
+
+
+def _value_at(data: Any, path: Path) -> Any:
+    for part in path:
+        if isinstance(data, dict) and part in data:
+            data = data[str(part)]
+        elif isinstance(data, list) and isinstance(part, int) and 0 <= part < len(data):
+            data = data[part]
+        else:
+            return _NOTHING
+    return data
+
+
+def _covers(faulty: set[Path], path: Path) -> bool:
+    return any(path[:length] in faulty for length in range(1, len(path) + 1))
+
+
+def _stand_in(data: Any, path: Path, kind: str) -> Path:
+    """Put something harmless in the place of a fault, so that the rest can be checked.
+
+    Returns the path that is no longer the user's. A field with a default is left out; a field
+    that must be given gets a stand-in; a law is replaced as a whole.
+    """
+    for length in range(1, len(path)):
+        if is_law(field_at(path[:length], data)[1]):
+            path = path[:length]
+            break
+    if kind == "value_error" and path[:1] == ("stop",) and len(path) == 2:
+        stop = _value_at(data, path)
+        for meter in METERS:
+            stop.pop(meter, None)
+        stop["every_running_h"] = 1.0
+        return (*path, "every_running_h")
+    owner = _value_at(data, path[:-1])
+    if kind == "missing":
+        owner[path[-1]] = _harmless(path)
+    elif isinstance(owner, dict):
+        owner.pop(path[-1], None)
+    elif isinstance(owner, list) and isinstance(path[-1], int):
+        # The entry keeps its place, so that what follows keeps its number.
+        if path[0] in ("stop", "wrapper", "order", "break", "planned_work") and len(path) == 2:
+            owner[path[-1]] = {}
+        else:
+            _value_at(data, path[:-2]).pop(path[-2], None)
+            path = path[:-1]
+    return path
+
+
+def _harmless(path: Path) -> Any:
+    if path[-1] == "station":
+        return "cutter"
+    if path[-1] in ("cause", "name"):
+        return "?"
+    return 1

@@ -1,0 +1,199 @@
+"""On which line of a TOML text each key and each list entry stands.
+
+The parser of the standard library gives values without lines. This scanner goes once through the
+text, keeps a stack of its own instead of calling itself, and gives up quietly at the first thing
+it does not know: saying what is wrong with the text is the parser's task.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from contextlib import suppress
+from dataclasses import dataclass
+
+from linesim.scenario.faults import Path
+
+MOST_NESTED = 40
+"""Deepest nesting of lists, tables and dotted names; no scenario needs more than five."""
+
+_GAP = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
+_SPACE = re.compile(r"[ \t]*")
+_BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+_BASIC = re.compile(r'"((?:[^"\\\n]|\\.)*)"')
+_LITERAL = re.compile(r"'([^'\n]*)'")
+_LONG_BASIC = re.compile(r'"""(?:[^"\\]|\\[\s\S]|"{1,2}(?!"))*"{3,5}')
+_LONG_LITERAL = re.compile(r"'''(?:[^']|'{1,2}(?!'))*'{3,5}")
+_PLAIN = re.compile(r"[^,\]\}#\n\"'\[\{]+")
+
+
+class TooDeepError(ValueError):
+    """Nesting beyond ``MOST_NESTED``; ``line`` is where."""
+
+    def __init__(self, line: int) -> None:
+        self.line = line
+        super().__init__(f"nested more than {MOST_NESTED} deep")
+
+
+class _GiveUpError(Exception):
+    """The text is not what the grammar promises here."""
+
+
+@dataclass
+class _Frame:
+    """An open list (``index`` counts) or an open inline table (``index`` is None)."""
+
+    path: Path
+    index: int | None
+
+
+def positions(text: str) -> dict[Path, int]:
+    """Line (from 1) of every table, key and list entry of *text*, as far as it can be read.
+
+    Raises :class:`TooDeepError` for nesting that no honest file has.
+    """
+    scanner = _Scanner(text)
+    with suppress(_GiveUpError):
+        scanner.run()
+    return scanner.lines
+
+
+def line_of(path: Path, lines: dict[Path, int]) -> int | None:
+    """Line of *path*, or of the nearest thing around it that has one."""
+    for length in range(len(path), 0, -1):
+        if path[:length] in lines:
+            return lines[path[:length]]
+    return None
+
+
+class _Scanner:
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.at = 0
+        self.lines: dict[Path, int] = {}
+        self._breaks = [m.start() for m in re.finditer("\n", text)]
+        self._tables: dict[Path, int] = {}  # list of tables -> how many so far
+
+    def run(self) -> None:
+        header: Path = ()
+        while True:
+            self._skip(_GAP)
+            if self.at >= len(self.text):
+                return
+            if self.text[self.at] == "[":
+                header = self._header()
+            else:
+                self._value(self._key(header))
+            self._skip(_SPACE)
+            if not self.text.startswith(("\n", "\r", "#"), self.at) and self.at < len(self.text):
+                raise _GiveUpError
+
+    def _line(self) -> int:
+        return bisect_right(self._breaks, self.at - 1) + 1
+
+    def _skip(self, pattern: re.Pattern[str]) -> None:
+        match = pattern.match(self.text, self.at)
+        if match is not None:
+            self.at = match.end()
+
+    def _take(self, mark: str) -> None:
+        if not self.text.startswith(mark, self.at):
+            raise _GiveUpError
+        self.at += len(mark)
+
+    def _parts(self, deep: int) -> list[tuple[str, int]]:
+        parts: list[tuple[str, int]] = []
+        while True:
+            self._skip(_SPACE)
+            line = self._line()
+            for pattern in (_BARE_KEY, _BASIC, _LITERAL):
+                match = pattern.match(self.text, self.at)
+                if match is not None:
+                    break
+            else:
+                raise _GiveUpError
+            name = match.group(match.lastindex or 0)
+            if pattern is _BASIC and "\\" in name:
+                # Only to find its line: an escaped name is never one of ours.
+                name = name.encode("latin-1", "replace").decode("unicode_escape", "replace")
+            parts.append((name, line))
+            if deep + len(parts) > MOST_NESTED:
+                raise TooDeepError(line)
+            self.at = match.end()
+            self._skip(_SPACE)
+            if not self.text.startswith(".", self.at):
+                return parts
+            self.at += 1
+
+    def _header(self) -> Path:
+        many = self.text.startswith("[[", self.at)
+        self._take("[[" if many else "[")
+        parts = self._parts(0)
+        self._take("]]" if many else "]")
+        path: Path = ()
+        for number, (name, line) in enumerate(parts):
+            path = (*path, name)
+            self.lines.setdefault(path, line)
+            last = number == len(parts) - 1
+            if many and last:
+                count = self._tables.get(path, 0)
+                self._tables[path] = count + 1
+                path = (*path, count)
+                self.lines[path] = line
+            elif path in self._tables:
+                path = (*path, self._tables[path] - 1)
+        return path
+
+    def _key(self, before: Path) -> Path:
+        path = before
+        for name, line in self._parts(len(before)):
+            path = (*path, name)
+            self.lines.setdefault(path, line)
+        self._take("=")
+        return path
+
+    def _value(self, path: Path) -> None:
+        frames: list[_Frame] = []
+        self._open_or_take(path, frames)
+        while frames:
+            frame = frames[-1]
+            self._skip(_GAP)
+            if self.text.startswith("]" if frame.index is not None else "}", self.at):
+                self.at += 1
+                frames.pop()
+                if frames:
+                    self._after_value(frames[-1])
+                continue
+            if frame.index is None:
+                inner = self._key(frame.path)
+            else:
+                inner = (*frame.path, frame.index)
+                self.lines[inner] = self._line()
+                frame.index += 1
+            if not self._open_or_take(inner, frames):
+                self._after_value(frame)
+
+    def _after_value(self, frame: _Frame) -> None:
+        self._skip(_GAP)
+        closing = "]" if frame.index is not None else "}"
+        if self.text.startswith(",", self.at):
+            self.at += 1
+        elif not self.text.startswith(closing, self.at):
+            raise _GiveUpError
+
+    def _open_or_take(self, path: Path, frames: list[_Frame]) -> bool:
+        """Open a list or an inline table (True), or step over a simple value (False)."""
+        self._skip(_SPACE)
+        mark = self.text[self.at : self.at + 1]
+        if mark and mark in "[{":
+            if len(frames) + len(path) >= MOST_NESTED:
+                raise TooDeepError(self._line())
+            self.at += 1
+            frames.append(_Frame(path, 0 if mark == "[" else None))
+            return True
+        for pattern in (_LONG_BASIC, _LONG_LITERAL, _BASIC, _LITERAL, _PLAIN):
+            match = pattern.match(self.text, self.at)
+            if match is not None:
+                self.at = match.end()
+                return False
+        raise _GiveUpError
