@@ -9,7 +9,7 @@ def format_with_interval(mean: float, half_width: float) -> str:
 
     Two digits of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
     rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0
-    (nothing varied) leaves six digits of the mean. Raises ``ValueError`` where either is not
+    (nothing varied) leaves six digits of the mean, or all before the point if more. Raises ``ValueError`` where either is not
     finite or the half width is below 0.
 
     >>> format_with_interval(1831.7, 14.2)
@@ -34,7 +34,7 @@ def format_with_interval(mean: float, half_width: float) -> str:
 
 
 def _six_digits(value: float) -> str:
-    last = Decimal(repr(float(value))).adjusted() - 5 if value else 0
+    last = min(0, Decimal(repr(float(value))).adjusted() - 5) if value else 0
     text = _rounded(value, last)
     return text.rstrip("0").rstrip(".") if "." in text else text
 
