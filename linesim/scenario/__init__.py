@@ -10,7 +10,9 @@ from linesim.scenario.loading import (
     shipped_scenarios,
 )
 from linesim.scenario.scenario import Scenario
+from linesim.scenario.schema import json_schema
 from linesim.scenario.stops import KNOWN_CAUSES, STATIONS, WEB_STATIONS, ForcedStop, Stop
+from linesim.scenario.writing import dump, update
 
 __all__ = [
     "KNOWN_CAUSES",
@@ -25,7 +27,10 @@ __all__ = [
     "check_mapping",
     "check_text",
     "contradictions",
+    "dump",
     "find_scenario",
+    "json_schema",
     "load",
     "shipped_scenarios",
+    "update",
 ]

@@ -39,19 +39,27 @@ def check_text(text: str, *, file: str = "scenario") -> Scenario:
 
     Raises :class:`ScenarioFaults` with every fault and its line.
     """
+    data, lines = parse(text, file)
+    return _judge(data, file, lines)
+
+
+def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
+    """The values of a TOML text, and the lines they stand on.
+
+    Raises :class:`ScenarioFaults` where the text is no TOML, too big or nested too deep.
+    """
     if len(text) > LARGEST_FILE_BYTES:
         raise ScenarioFaults([_too_big(file)])
     text = text.replace("\r\n", "\n").removeprefix("\ufeff")
     try:
         lines = positions(text)
-        data = tomllib.loads(text)
+        return tomllib.loads(text), lines
     except TooDeepError as error:
         raise ScenarioFaults([_too_deep(file, error.line)]) from None
     except RecursionError:
         raise ScenarioFaults([_too_deep(file, None)]) from None
     except ValueError as error:
         raise ScenarioFaults([_syntax_fault(file, text, error)]) from None
-    return _judge(data, file, lines)
 
 
 def check_mapping(data: Mapping[str, Any], *, file: str = "scenario") -> Scenario:
