@@ -9,8 +9,8 @@ def format_with_interval(mean: float, half_width: float) -> str:
 
     Two digits of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
     rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0
-    (nothing varied) leaves six digits of the mean, or all before the point if more. Raises ``ValueError`` where either is not
-    finite or the half width is below 0.
+    (nothing varied) leaves six digits of the mean, or all before the point if more.
+    Raises ``ValueError`` where either is not finite or the half width is below 0.
 
     >>> format_with_interval(1831.7, 14.2)
     '1,832 ± 14'

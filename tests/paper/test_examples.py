@@ -32,6 +32,8 @@ def test_wrapping_a_ream() -> None:
     assert height_mm == 52
     assert paper.wrap_length_mm(210, height_mm, 20) == 2 * 210 + 2 * 52 + 20
     assert paper.reams_per_roll(1500, 544) == 2757
+    # 2757 wraps exactly, though in binary the quotient comes out a hair below.
+    assert paper.reams_per_roll(279.5598, 101.4) == 2757
 
 
 def test_an_empty_reel_holds_nothing() -> None:
