@@ -1,0 +1,176 @@
+"""The whole line, put together in the order in which the paper moves."""
+
+from __future__ import annotations
+
+import simpy
+
+from linesim.line.bridge import Bridge
+from linesim.line.calendar import Calendar
+from linesim.line.chance import Chance
+from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
+from linesim.line.floor import Floor
+from linesim.line.goods import goods_of
+from linesim.line.levels import Levels
+from linesim.line.machine import Machine
+from linesim.line.orders import Orders
+from linesim.line.outfeed import Outfeed
+from linesim.line.packing import Packing
+from linesim.line.transfer import Transfer
+from linesim.line.webs import LEVEL_HOLD, Webs
+from linesim.line.wrapper import Wrapper
+from linesim.record import Books, Ledger
+from linesim.record.states import Kind, State
+from linesim.scenario import WEB_STATIONS, ForcedStop, Scenario
+
+
+def station_names(scenario: Scenario) -> tuple[str, ...]:
+    """All stations in the order in which the paper moves."""
+    wrappers = tuple(wrapper.name for wrapper in scenario.wrapper)
+    last = ("outfeed",) if scenario.outfeed is not None else ()
+    return (*WEB_STATIONS, "transfer", "bridge", *wrappers, *last)
+
+
+class Line:
+    """One line in one run: parts, and who tells whom."""
+
+    def __init__(
+        self,
+        scenario: Scenario,
+        chance: Chance,
+        *,
+        end_ns: int,
+        keep: bool,
+        forced: tuple[ForcedStop, ...],
+    ) -> None:
+        names = station_names(scenario)
+        minor = round(scenario.line.minor_stop_minutes * MINUTE)
+        self.ledger = Ledger(names, minor_ns=minor, keep=keep)
+        self.env = simpy.Environment(initial_time=0)
+        self.floor = floor = Floor(scenario, self.env, chance, self.ledger, keep=keep)
+        goods = goods_of(scenario, scenario.order[0] if scenario.order else None)
+
+        self.webs = Webs(floor, goods, self._set_full)
+        self.bridge = Bridge(floor, names.index("bridge"))
+        self.transfer = Transfer(floor, names.index("transfer"), self.webs, self.bridge)
+        first = names.index("bridge") + 1
+        self.wrappers = [
+            Wrapper(floor, first + i, i, goods) for i in range(len(scenario.wrapper))
+        ]
+        has_outfeed = scenario.outfeed is not None
+        self.outfeed = Outfeed(floor, len(names) - 1) if has_outfeed else None
+        self.packing = Packing(floor, self.bridge, self.wrappers, self.outfeed)
+        self.levels = Levels(floor, self.webs, self.transfer, self.bridge)
+        self.orders = Orders(floor, self.webs, self.transfer, self.packing)
+
+        self.webs.root_beyond = self._beyond_webs
+        self.transfer.root_beyond = self.packing.root
+        self.packing.root_before = self._before_bridge
+        self.packing.level_fell = self.levels.fell
+        self.bridge.belt_moves = self.transfer.room
+        self.buckets: list[int] = []
+        self._bucket_from = 0
+        self._bucket_ns = 1
+        if scenario.order:
+            self.packing.on_out = lambda at, good: self.orders.out(at)
+
+        self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
+        if self.outfeed is not None:
+            self.machines.append(self.outfeed)
+        self.calendar = Calendar(floor, self.webs, self.machines, end_ns)
+        for stop in forced:
+            self._force(stop)
+        self.webs.start()
+        floor.show()
+
+    def _set_full(self) -> None:
+        webs, books = self.webs, self.floor.books
+        goods, m = webs.goods, len(webs.unwind.stands)
+        books.sheets.in_reams += goods.cuts_per_ream * m * goods.lanes
+        books.sheets.given_away += goods.extra_sheets * goods.lanes
+        books.reams.made += goods.lanes
+        self.transfer.set_full()
+        self.orders.set_full(goods.lanes)
+
+    def _beyond_webs(self) -> tuple[int, int]:
+        first = self.webs.holds[0] if self.webs.holds else None
+        if self.transfer.stops:
+            return self.transfer.own_root()
+        if first is not None and first.station == LEVEL_HOLD:
+            return self.packing.root()
+        return self.transfer.root() or self.packing.root()
+
+    def _before_bridge(self) -> tuple[int, int]:
+        if self.transfer.stops:
+            return self.transfer.own_root()
+        return self.webs.root()
+
+    def _force(self, stop: ForcedStop) -> None:
+        names = self.ledger.stations
+        cause = self.ledger.cause(stop.cause, Kind.STOP)
+        length = round(stop.minutes * MINUTE)
+        targets = [i for i, name in enumerate(names) if name == stop.station]
+        if not targets and stop.station == "wrapper":
+            targets = [wrapper.station for wrapper in self.wrappers]
+        if not targets:
+            raise ValueError(f"no station called {stop.station!r}; there are {', '.join(names)}")
+
+        def begin() -> None:
+            for target in targets:
+                if target < len(WEB_STATIONS):
+                    self.webs.forced(target, cause, length)
+                else:
+                    machine = self.machines[target - len(WEB_STATIONS)]
+                    machine.hold(cause, State.DOWN, length)
+
+        Alarm(self.env, Rank.FORCED, begin).set(round(stop.at_h * HOUR))
+
+    def count_buckets(self, count: int, start_ns: int, end_ns: int) -> None:
+        """Count good reams in ``count`` equal parts of the time from start to end."""
+        self.buckets = [0] * count
+        self._bucket_from = start_ns
+        self._bucket_ns = max(1, -(-(end_ns - start_ns) // count))
+        orders = bool(self.floor.scenario.order)
+
+        def out(at: int, good: bool) -> None:
+            if good:
+                self._count(at)
+            if orders:
+                self.orders.out(at)
+
+        self.packing.on_out = out
+        self.packing.rework.good = lambda: self._count(self.floor.now)
+
+    def _count(self, at: int) -> None:
+        if at >= self._bucket_from:
+            self.buckets[min((at - self._bucket_from) // self._bucket_ns, len(self.buckets) - 1)] += 1
+
+    def reams_on_line(self) -> int:
+        """Reams made that have neither left nor been lost."""
+        waiting = self.webs.goods.lanes if self.transfer.set_waits else 0
+        return waiting + self.transfer.carried + self.packing.reams_here()
+
+    def sheets_in_pockets(self) -> int:
+        """Sheets in unfinished reams and on the overlap belt."""
+        pockets, m = self.webs.pockets, len(self.webs.unwind.stands)
+        cuts = pockets.on_belt + (0 if pockets.full else pockets.cuts)
+        return cuts * m * self.webs.goods.lanes
+
+    def forget_warm_up(self) -> None:
+        """Counting begins now: accounts and books start afresh from what is on the line."""
+        self.floor.settle()
+        self.ledger.close(self.floor.now)
+        self.ledger.forget()
+        books = self.floor.books = Books()
+        books.paper.at_start = self.webs.in_machine_um()
+        books.sheets.at_start = self.sheets_in_pockets()
+        books.reams.at_start = self.reams_on_line()
+
+    def close(self) -> None:
+        """The run is over."""
+        self.floor.settle()
+        self.ledger.close(self.floor.now)
+        books = self.floor.books
+        books.web_um = self.webs.x
+        books.paper.at_end = self.webs.in_machine_um()
+        books.sheets.at_end = self.sheets_in_pockets()
+        books.reams.at_end = self.reams_on_line()

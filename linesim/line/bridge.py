@@ -1,0 +1,146 @@
+"""The bridge: a belt that carries reams to the wrappers and holds them when those stand."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from linesim.line.clock import NEVER, Alarm, Rank
+from linesim.line.machine import Machine
+from linesim.record.states import State
+
+if TYPE_CHECKING:
+    from linesim.line.floor import Floor
+
+
+class Bridge(Machine):
+    """First in, first out. The level counts reams on the belt, travelling ones too.
+
+    The belt's own clock stands while the belt stands; a ream is at the wrappers when that clock
+    has moved on by the travel time.
+    """
+
+    def __init__(self, floor: Floor, station: int) -> None:
+        super().__init__(floor, station, Rank.BRIDGE)
+        table = floor.scenario.bridge
+        self.places = floor.scenario.bridge_places
+        self.level = 0
+        self.reams_carried = 0
+        self._sets_aside = table.when_full == "set_aside"
+        travel = 0.0
+        if table.belt_speed_m_per_min > 0:
+            travel = table.length_m / table.belt_speed_m_per_min * 60e9
+        self._travel_ns = round(travel)
+        self._queue: deque[list[int]] = deque()
+        """[belt clock at which they are at the wrappers, reams] of each set."""
+        self._lost_ns = 0
+        """How far the belt's clock is behind."""
+        self._stands_since = 0
+        self._alarm = Alarm(floor.env, Rank.BRIDGE, self._rung)
+        self.wait_level = -1
+        """Somebody wants to know when the level has fallen to this; -1: nobody."""
+        self.placed_rows: list[tuple[int, int, int]] = []
+        self.paused = self._paused
+        self.resumed = self._resumed
+        self._watch_running()
+        floor.join(None, self.show)
+
+    arrived: Callable[[], None]
+    """Told when reams are set down or the belt moves again."""
+    waited_for: Callable[[], None]
+    """Told when somebody begins to wait for a level."""
+    level_rose: Callable[[], None]
+
+    def room_for(self, reams: int) -> bool:
+        """True where the belt moves and has places enough, or what does not fit is set aside."""
+        if self.stops:
+            return False
+        self.look()
+        return self._sets_aside or self.level + reams <= self.places
+
+    look: Callable[[], None]
+    """Brings the level up to this moment."""
+
+    def tell_when_room(self, reams: int) -> None:
+        """The transfer waits until ``reams`` fit."""
+        self.wait_for(self.places - reams)
+
+    def wait_for(self, level: int) -> None:
+        """Somebody waits for the level to fall to ``level``."""
+        self.wait_level = max(self.wait_level, level)
+        self.waited_for()
+
+    def place(self, reams: int, full_at: int) -> None:
+        """A set is put down."""
+        now = self.floor.now
+        self.look()
+        if self._sets_aside:
+            fit = max(0, min(reams, self.places - self.level))
+            self.floor.books.reams.set_aside += reams - fit
+            reams = fit
+        if self.floor.keep:
+            self.placed_rows.append((full_at, now, reams))
+        if reams:
+            self.level += reams
+            self.reams_carried += reams
+            self._queue.append([now - self._lost_ns + self._travel_ns, reams])
+            self.arrived()
+        self.level_rose()
+        due = self.due("every_reams")
+        if due is not None and self.reams_carried >= due:
+            self.fall("every_reams", self.reams_carried)
+
+    def head_ready(self) -> int:
+        """When the first ream is at the wrappers, ns; NEVER where none comes or the belt stands."""
+        if not self._queue or self.stops:
+            return NEVER
+        return self._queue[0][0] + self._lost_ns
+
+    def take(self) -> None:
+        """A wrapper takes the first ream."""
+        head = self._queue[0]
+        self.level -= 1
+        if head[1] == 1:
+            self._queue.popleft()
+        else:
+            head[1] -= 1
+
+    def head(self) -> tuple[int, int]:
+        """When the first set is at the wrappers, and how many reams of it are left."""
+        if not self._queue or self.stops:
+            return NEVER, 0
+        return self._queue[0][0] + self._lost_ns, self._queue[0][1]
+
+    def take_many(self, reams: int) -> None:
+        """``reams`` of the first set are taken."""
+        self.level -= reams
+        self._queue[0][1] -= reams
+        if self._queue[0][1] == 0:
+            self._queue.popleft()
+
+    def _watch_running(self) -> None:
+        due = self.due("every_running_h")
+        self._alarm.set(NEVER if due is None else due + self._lost_ns)
+
+    def _rung(self) -> None:
+        self.fall("every_running_h", self.floor.now - self._lost_ns)
+
+    def _paused(self) -> None:
+        self._stands_since = self.floor.now
+        self._alarm.set(NEVER)
+
+    def _resumed(self) -> None:
+        self._lost_ns += self.floor.now - self._stands_since
+        self._watch_running()
+        self.arrived()
+        self.floor.show()
+        self.belt_moves()
+
+    belt_moves: Callable[[], None]
+    """Told when the belt moves again."""
+
+    def show(self) -> None:
+        """Enter its state."""
+        if not self.show_stop(self.floor.now):
+            self.floor.ledger.enter(self.station, self.floor.now, State.RUNNING)

@@ -1,0 +1,121 @@
+"""When the line is not meant to run: breaks, planned work, hours without a shift."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
+from linesim.line.stoppage import Stoppage
+from linesim.line.webs import PlainHold
+from linesim.record.states import Kind, State
+
+if TYPE_CHECKING:
+    from linesim.line.floor import Floor
+    from linesim.line.machine import Machine
+    from linesim.line.webs import Webs
+    from linesim.scenario import Scenario
+
+_DAY = 24 * HOUR
+
+
+@dataclass(frozen=True, order=True)
+class Pause:
+    """A stretch of time in which the line stands as planned, ns."""
+
+    start: int
+    end: int
+    name: str
+    crew_away: bool
+
+
+def shift_starts(scenario: Scenario, until: int) -> list[int]:
+    """Starts of all shifts before ``until``, ns."""
+    length = round(scenario.line.shift_hours * HOUR)
+    calendar = scenario.calendar
+    if calendar.shifts_per_day is None and calendar.days_per_week == 7:
+        return list(range(0, until, length))
+    per_day = calendar.shifts_per_day or int(_DAY // length)
+    days = range(until // _DAY + 1)
+    worked = [day for day in days if day % 7 < calendar.days_per_week]
+    starts = [day * _DAY + i * length for day in worked for i in range(per_day)]
+    return [start for start in starts if start < until]
+
+
+def pauses(scenario: Scenario, until: int) -> list[Pause]:
+    """Every planned pause that begins before ``until``, in order."""
+    found: list[Pause] = []
+    starts = shift_starts(scenario, until)
+    length = round(scenario.line.shift_hours * HOUR)
+    covered = 0
+    for start in starts:
+        if start > covered:
+            found.append(Pause(covered, start, "no shift", crew_away=True))
+        covered = max(covered, start + length)
+        for rest in scenario.rest:
+            begin = start + round(rest.start_h * HOUR)
+            if rest.line == "stands" and begin < until:
+                end = begin + round(rest.minutes * MINUTE)
+                found.append(Pause(begin, end, "break", crew_away=True))
+    if covered < until:
+        found.append(Pause(covered, until, "no shift", crew_away=True))
+    for work in scenario.planned_work:
+        begin = round(work.start_h * HOUR)
+        while begin < until:
+            end = begin + round(work.minutes * MINUTE)
+            found.append(Pause(begin, end, work.name, crew_away=False))
+            if work.every_h is None:
+                break
+            begin += round(work.every_h * HOUR)
+    return sorted(found)
+
+
+class Calendar:
+    """Stops the whole line for each pause, and starts it again."""
+
+    def __init__(
+        self, floor: Floor, webs: Webs, machines: list[Machine], until: int
+    ) -> None:
+        self._floor, self._webs, self._machines = floor, webs, machines
+        self._away = 0
+        self._left = pauses(floor.scenario, until)
+        self._left.reverse()
+        self._alarm = Alarm(floor.env, Rank.CALENDAR, self._begin)
+        self._next()
+
+    def _next(self) -> None:
+        if self._left:
+            self._alarm.set(self._left[-1].start)
+
+    def _begin(self) -> None:
+        pause = self._left.pop()
+        floor = self._floor
+        floor.settle()
+        cause = floor.ledger.cause(pause.name, Kind.CALENDAR)
+        if pause.crew_away:
+            self._away += 1
+            floor.crew.leave()
+        hold = PlainHold(-1, cause, State.PLANNED)
+        self._webs.add(hold)
+        held = [(m, m.hold(cause, State.PLANNED, _UNTIL_TOLD)) for m in self._machines]
+        over = Alarm(floor.env, Rank.CALENDAR, self._end(pause, hold, held))
+        over.set(pause.end)
+        self._next()
+
+    def _end(
+        self, pause: Pause, hold: PlainHold, held: list[tuple[Machine, Stoppage]]
+    ) -> Callable[[], None]:
+        def over() -> None:
+            if pause.crew_away:
+                self._away -= 1
+                if self._away == 0:
+                    self._floor.crew.come_back()
+            for machine, stoppage in held:
+                machine.end(stoppage)
+            self._webs.release(hold)
+
+        return over
+
+
+_UNTIL_TOLD = 1 << 62

@@ -1,0 +1,86 @@
+"""Luck: one stream of draws for each thing that can happen, named after it.
+
+A stream depends on the seed, the replication and its own name and on nothing else, so that two
+variants of a line meet the same luck: the k-th stop of a cause uses the k-th draws whatever else
+changed. numpy's ``SeedSequence`` keeps the streams independent.
+"""
+
+from __future__ import annotations
+
+import hashlib
+
+import numpy as np
+
+from linesim.scenario.laws import AnyLaw, Constant, Exponential
+
+_FIRST_BLOCK = 16
+_LARGEST_BLOCK = 4096
+
+
+class Stream:
+    """Whole-number draws from a law: the k-th call gives the k-th value."""
+
+    def __init__(self, law: AnyLaw, unit: float, bits: np.random.Generator) -> None:
+        self.law = law
+        self.constant = round(law.mean * unit) if isinstance(law, Constant) else None
+        self._unit = unit
+        self._bits = bits
+        self._block: list[int] = []
+        self._next = 0
+        self._size = _FIRST_BLOCK
+
+    def draw(self) -> int:
+        """The next value, in the fine unit (ns, um, pieces), at least 0."""
+        if self.constant is not None:
+            return self.constant
+        if self._next == len(self._block):
+            values = self.law.quantile(self._bits.random(self._size)) * self._unit
+            self._block = np.rint(np.minimum(values, 4e18)).astype(np.int64).tolist()
+            self._next = 0
+            self._size = min(self._size * 2, _LARGEST_BLOCK)
+        value = self._block[self._next]
+        self._next += 1
+        return value
+
+
+class Coin:
+    """Chances: the k-th call answers with the k-th draw of its stream."""
+
+    def __init__(self, chance: float, bits: np.random.Generator) -> None:
+        self._chance = chance
+        self._bits = bits
+
+    def falls(self) -> bool:
+        """True with the coin's chance. A coin that cannot fall draws all the same."""
+        return bool(self._bits.random() < self._chance)
+
+
+class Chance:
+    """All the luck of one run."""
+
+    def __init__(self, seed: int, replication: int) -> None:
+        self._seed = seed
+        self._replication = replication
+
+    def bits(self, *name: str | int) -> np.random.Generator:
+        """The generator that belongs to ``name``, from its start."""
+        digest = hashlib.sha256("\x1f".join(str(part) for part in name).encode()).digest()
+        words = np.frombuffer(digest[:16], dtype="<u4").tolist()
+        sequence = np.random.SeedSequence(
+            self._seed, spawn_key=(self._replication, *(int(word) for word in words))
+        )
+        return np.random.Generator(np.random.PCG64(sequence))
+
+    def stream(self, law: AnyLaw, unit: float, *name: str | int) -> Stream:
+        """Draws from ``law`` in multiples of 1/``unit``."""
+        return Stream(law, unit, self.bits(*name))
+
+    def gaps(self, per_piece: float, *name: str | int) -> Stream | None:
+        """Pieces from one rare event to the next, at ``per_piece`` chance; None if it is 0."""
+        if per_piece <= 0:
+            return None
+        return Stream(Exponential(law="exponential", mean=1 / per_piece), 1, self.bits(*name))
+
+    def coin(self, chance: float, *name: str | int) -> Coin:
+        """A chance of its own."""
+        return Coin(chance, self.bits(*name))

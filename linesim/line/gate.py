@@ -1,0 +1,89 @@
+"""The reject gate: which cuts pass to the pockets and which leave.
+
+Cuts are numbered as they are made. What is to be rejected stands in a list of stretches that do
+not overlap, so every cut leaves for one reason only: the first that claimed it.
+"""
+
+from __future__ import annotations
+
+from linesim.line.chance import Stream
+
+Stretch = tuple[int, int, str]
+"""First cut, cut after the last, reason."""
+
+
+class Gate:
+    """The gate of one run; counts rejected cuts by reason."""
+
+    def __init__(self, defects: Stream | None, cuts_per_defect: int) -> None:
+        self.rejected: dict[str, int] = {}
+        self._stretches: list[Stretch] = []
+        self._defects = defects
+        self._cuts_per_defect = cuts_per_defect
+        self._next_defect = max(1, defects.draw()) if defects else None
+
+    def reject(self, first: int, count: int, reason: str) -> None:
+        """Send ``count`` cuts away from number ``first`` on, where nothing else claims them."""
+        end = first + count
+        pieces = []
+        for begin, until, _ in self._stretches:
+            if until <= first:
+                continue
+            if begin >= end:
+                break
+            if begin > first:
+                pieces.append((first, begin, reason))
+            first = until
+        if first < end:
+            pieces.append((first, end, reason))
+        if pieces:
+            self._stretches = sorted(self._stretches + pieces)
+
+    def forget(self, after: int, reasons: tuple[str, ...]) -> None:
+        """The paper beyond cut ``after`` is gone: what was wrong with it, too."""
+        kept = []
+        for begin, until, reason in self._stretches:
+            if reason in reasons and until > after:
+                if begin < after:
+                    kept.append((begin, after, reason))
+            else:
+                kept.append((begin, until, reason))
+        self._stretches = kept
+
+    def cut_with_good(self, made: int, good: int) -> int:
+        """The number of cuts made when ``good`` more have passed, ``made`` being made now."""
+        end = made + good
+        while True:
+            self._find_defects(end)
+            bad = sum(
+                min(until, end) - max(begin, made)
+                for begin, until, _ in self._stretches
+                if until > made and begin < end
+            )
+            if made + good + bad == end:
+                return end
+            end = made + good + bad
+
+    def pass_cuts(self, made: int, now_made: int) -> int:
+        """Cuts ``made`` to ``now_made`` come by; returns how many pass to the pockets."""
+        self._find_defects(now_made)
+        bad = 0
+        gone = 0
+        for begin, until, reason in self._stretches:
+            if begin >= now_made:
+                break
+            count = min(until, now_made) - max(begin, made)
+            if count > 0:
+                bad += count
+                self.rejected[reason] = self.rejected.get(reason, 0) + count
+            if until <= now_made:
+                gone += 1
+        if gone:
+            del self._stretches[:gone]
+        return now_made - made - bad
+
+    def _find_defects(self, until: int) -> None:
+        while self._next_defect is not None and self._next_defect < until:
+            assert self._defects is not None
+            self.reject(self._next_defect, self._cuts_per_defect, "defect")
+            self._next_defect += max(1, self._defects.draw())

@@ -1,0 +1,74 @@
+"""What the line makes at the moment, in fine whole units: from [product] or from an order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linesim import paper
+from linesim.line.motion import UM_PER_NS
+from linesim.scenario import Scenario
+from linesim.scenario.tables import Order
+
+
+@dataclass(frozen=True)
+class Goods:
+    """Sheet, ream and rated speed of one order."""
+
+    cut_um: int
+    sheet_width_um: int
+    lanes: int
+    cuts_per_ream: int
+    extra_sheets: int
+    """Sheets above the ream count, given away with each ream."""
+    web_width_um: int
+    trim_um: int
+    """Both edges together."""
+    thickness_um: float
+    grammage_mg_per_m2: int
+    ream_height_mm: float
+    speed: float
+    """Rated speed, um/ns: web speed, or what the cutter's limit allows."""
+
+
+def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
+    """Sheet, ream and speed of an order; without one, of the scenario's own product."""
+    product, slitter, cutter = scenario.product, scenario.slitter, scenario.cutter
+
+    def of_order(field: str, usual: float) -> float:
+        given = getattr(order, field) if order is not None else None
+        return usual if given is None else float(given)
+
+    width = of_order("sheet_width_mm", product.sheet_width_mm)
+    length = of_order("sheet_length_mm", product.sheet_length_mm)
+    lanes = int(of_order("lanes", slitter.lanes))
+    thickness = of_order("thickness_um", product.thickness_um)
+    grammage = of_order("grammage_g_per_m2", product.grammage_g_per_m2)
+    count = paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs)
+    cut_um = round(length * 1000)
+    sheet_width_um = round(width * 1000)
+    trim_um = round(2 * slitter.edge_trim_mm * 1000)
+    speed = min(cutter.web_speed_m_per_min, cutter.max_cuts_per_min * cut_um / 1e6)
+    return Goods(
+        cut_um=cut_um,
+        sheet_width_um=sheet_width_um,
+        lanes=lanes,
+        cuts_per_ream=count.cuts,
+        extra_sheets=count.extra_sheets,
+        web_width_um=lanes * sheet_width_um + trim_um,
+        trim_um=trim_um,
+        thickness_um=thickness,
+        grammage_mg_per_m2=round(grammage * 1000),
+        ream_height_mm=paper.ream_height_mm(count.cuts * scenario.unwind.webs, thickness),
+        speed=speed * UM_PER_NS,
+    )
+
+
+def wrap_reams_per_roll(scenario: Scenario, wrapper: int, goods: Goods) -> int | None:
+    """Reams wrapped from one roll; None where rolls are not modelled."""
+    table = scenario.wrapper[wrapper]
+    if table.roll_length_m is None:
+        return None
+    per_ream = table.wrap_length_mm or paper.wrap_length_mm(
+        goods.sheet_width_um / 1000, goods.ream_height_mm, table.wrap_overlap_mm
+    )
+    return max(1, paper.reams_per_roll(table.roll_length_m, per_ream))

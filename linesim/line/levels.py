@@ -1,0 +1,64 @@
+"""What the controls do at certain levels of the bridge: slow the webs, stop them, restart them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from linesim.line.webs import LEVEL_HOLD, PlainHold
+from linesim.record.states import Kind, State
+
+if TYPE_CHECKING:
+    from linesim.line.bridge import Bridge
+    from linesim.line.floor import Floor
+    from linesim.line.transfer import Transfer
+    from linesim.line.webs import Webs
+
+
+class Levels:
+    """Slow, stop and restart level. Catching up is the wrappers' own affair.
+
+    A sheeter stopped by level starts again only when the bridge has fallen to the restart level:
+    fewer starts and fewer rejects, and less output (Gebennini, Grassi and Fantuzzi 2015).
+    """
+
+    def __init__(self, floor: Floor, webs: Webs, transfer: Transfer, bridge: Bridge) -> None:
+        table = floor.scenario.bridge
+        self._webs, self._transfer, self._bridge = webs, transfer, bridge
+        self._slow_at = table.slow_at_reams
+        self._stop_at = table.stop_at_reams
+        self._restart_at = table.restart_at_reams
+        if self._stop_at is not None and self._restart_at is None:
+            self._restart_at = self._stop_at - 1
+        self._cause = floor.ledger.cause("bridge at stop level", Kind.RATE)
+        self._slowed = False
+        self._hold: PlainHold | None = None
+        bridge.level_rose = self._rose
+
+    def _rose(self) -> None:
+        level = self._bridge.level
+        if self._slow_at is not None and not self._slowed and level >= self._slow_at:
+            self._slowed = True
+            self._webs.set_slow(True)
+            self._bridge.wait_for(self._slow_at - 1)
+        if self._stop_at is not None and self._hold is None and level >= self._stop_at:
+            assert self._restart_at is not None
+            self._hold = PlainHold(LEVEL_HOLD, self._cause, State.BLOCKED)
+            self._webs.add(self._hold)
+            self._bridge.wait_for(self._restart_at)
+
+    def fell(self) -> None:
+        """The level has fallen to something that somebody waits for."""
+        level, bridge = self._bridge.level, self._bridge
+        if self._slowed and self._slow_at is not None:
+            if level < self._slow_at:
+                self._slowed = False
+                self._webs.set_slow(False)
+            else:
+                bridge.wait_for(self._slow_at - 1)
+        if self._hold is not None and self._restart_at is not None:
+            if level <= self._restart_at:
+                hold, self._hold = self._hold, None
+                self._webs.release(hold)
+            else:
+                bridge.wait_for(self._restart_at)
+        self._transfer.room()

@@ -1,0 +1,108 @@
+"""A station that stands and moves by itself: its stops, one beside the other if need be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from linesim.line.clock import Alarm
+from linesim.line.floor import Floor
+from linesim.line.meters import Cause, causes_of
+from linesim.line.stoppage import Stoppage
+from linesim.record.states import State
+
+
+class Machine:
+    """Transfer, bridge, a wrapper, the outfeed: what they have in common.
+
+    ``paused`` and ``resumed`` are called when the first stop begins and when the last one ends.
+    A stop that is due is begun by the station itself, which knows its meters.
+    """
+
+    def __init__(self, floor: Floor, station: int, rank: int, *also_called: str) -> None:
+        self.floor = floor
+        self.station = station
+        self.stops: list[Stoppage] = []
+        self.causes = causes_of(floor, station, *also_called)
+        for cause in self.causes:
+            if cause.meter == "every_clock_h":
+                self._watch_clock(cause, rank)
+
+    paused: Callable[[], None]
+    resumed: Callable[[], None]
+
+    def stop(self, cause: Cause, restore_ns: int) -> None:
+        """A cause falls due now."""
+        self.floor.ledger.count_stop(self.station, cause.number)
+        self._begin(
+            Stoppage(
+                self.floor, self.station, cause.number, working=cause.working,
+                people=cause.stop.people, priority=cause.priority, restore_ns=restore_ns,
+                ended=self.end,
+            )
+        )
+
+    def hold(self, cause: int, state: State, restore_ns: int) -> Stoppage:
+        """Stand for a break, a forced stop, a change-over: no people are asked for."""
+        if state != State.PLANNED:
+            self.floor.ledger.count_stop(self.station, cause)
+        stoppage = Stoppage(
+            self.floor, self.station, cause, working=state, people=0, priority=1,
+            restore_ns=restore_ns, ended=self.end,
+        )
+        self._begin(stoppage)
+        return stoppage
+
+    def _begin(self, stoppage: Stoppage) -> None:
+        self.floor.settle()
+        self.stops.append(stoppage)
+        if len(self.stops) == 1:
+            self.paused()
+        stoppage.begin_job()
+        self.floor.show()
+
+    def end(self, stoppage: Stoppage) -> None:
+        """This stop is over."""
+        self.floor.settle()
+        self.stops.remove(stoppage)
+        if not self.stops:
+            self.resumed()
+        self.floor.show()
+
+    def show_stop(self, now: int) -> bool:
+        """Enter the state of a standing station; False where it does not stand."""
+        if not self.stops:
+            return False
+        planned = [stop for stop in self.stops if stop.state == State.PLANNED]
+        first = planned[0] if planned else self.stops[0]
+        self.floor.ledger.enter(self.station, now, first.state, first.cause)
+        return True
+
+    def own_root(self) -> tuple[int, int]:
+        """Station and cause of the stop it stands for."""
+        return (self.station, self.stops[0].cause)
+
+    def _watch_clock(self, cause: Cause, rank: int) -> None:
+        def rung() -> None:
+            restore = cause.fall(self.floor.now)
+            alarm.set(cause.due)
+            self.stop(cause, restore)
+
+        alarm = Alarm(self.floor.env, rank, rung)
+        alarm.set(cause.due)
+
+    def due(self, meter: str) -> int | None:
+        """Where the first cause on this meter falls due; None where there is none."""
+        found = [cause.due for cause in self.causes if cause.meter == meter]
+        return min(found) if found else None
+
+    def fall(self, meter: str, reading: int) -> list[Cause]:
+        """Begin every stop that is due at this reading of a meter; returns their causes."""
+        fallen = []
+        for cause in self.causes:
+            if cause.meter == meter and reading >= cause.due:
+                restore = cause.fall(reading)
+                fallen.append(cause)
+                self.stop(cause, restore)
+        return fallen
+
+

@@ -1,0 +1,70 @@
+"""Stop causes at work: the meters they fall due on, and what they draw each time."""
+
+from __future__ import annotations
+
+from linesim.line.clock import HOUR, MINUTE
+from linesim.line.floor import Floor
+from linesim.record.states import Kind, State
+from linesim.scenario import WEB_STATIONS, Stop
+
+_UNIT = {
+    "every_running_h": float(HOUR),
+    "every_web_km": 1e9,
+    "every_cuts": 1.0,
+    "every_reams": 1.0,
+    "every_clock_h": float(HOUR),
+}
+
+
+class Cause:
+    """One stop cause of one station; with ``per_web``, of one web.
+
+    ``due`` is where on its meter (ns, um, cuts or reams) it next falls due. The k-th stop takes
+    the k-th draw of the interval's stream and the k-th of the time to restore.
+    """
+
+    def __init__(self, floor: Floor, stop: Stop, station: int, name: str) -> None:
+        self.stop = stop
+        self.station = station
+        self.meter = stop.meter
+        self.name = name
+        self.kind = Kind.SET_UP if stop.planned else Kind.STOP
+        self.number = floor.ledger.cause(name, self.kind)
+        self.working = State.CHANGEOVER if stop.planned else State.DOWN
+        here = floor.ledger.stations[station]
+        self._interval = floor.chance.stream(
+            stop.interval, _UNIT[stop.meter], here, name, "interval"
+        )
+        self._restore = floor.chance.stream(stop.restore_min, MINUTE, here, name, "restore")
+        crew = floor.scenario.crew
+        usual = (
+            crew.priority_standing_line
+            if here in WEB_STATIONS
+            else crew.priority_standing_wrapper
+        )
+        self.priority = stop.priority if stop.priority is not None else usual
+        self.due = self._gap()
+
+    def _gap(self) -> int:
+        return max(1, self._interval.draw())
+
+    def fall(self, reading: int) -> int:
+        """It happens at ``reading`` of its meter: the next is set; returns ns to restore."""
+        self.due = reading + self._gap()
+        return self._restore.draw()
+
+
+def causes_of(floor: Floor, station: int, *also_called: str) -> list[Cause]:
+    """The causes of a station, in the order of their names, web by web."""
+    scenario = floor.scenario
+    here = floor.ledger.stations[station]
+    found = []
+    for stop in sorted(scenario.stop, key=lambda stop: stop.cause):
+        if stop.station != here and stop.station not in also_called:
+            continue
+        if stop.per_web:
+            names = [f"{stop.cause} (web {web + 1})" for web in range(scenario.unwind.webs)]
+        else:
+            names = [stop.cause]
+        found += [Cause(floor, stop, station, name) for name in names]
+    return found

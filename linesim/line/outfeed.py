@@ -1,0 +1,95 @@
+"""The outfeed (boxing or pallets): a small buffer and a station that empties it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from linesim.line.clock import MINUTE, NEVER, Rank
+from linesim.line.machine import Machine
+
+if TYPE_CHECKING:
+    from linesim.line.floor import Floor
+
+
+class Outfeed(Machine):
+    """One station with ``waiting`` reams before it; the packing end moves it on."""
+
+    def __init__(self, floor: Floor, station: int) -> None:
+        super().__init__(floor, station, Rank.WRAPPING)
+        table = floor.scenario.outfeed
+        assert table is not None
+        self.waiting = 0
+        self.busy = False
+        self.ends = 0
+        self.idle_since = 0
+        self.done = 0
+        self._room = table.buffer_reams
+        self.cycle = round(MINUTE / table.rate_reams_per_min)
+        self._run_ns = 0
+        self._began = 0
+        self.stops_at = NEVER
+
+    @property
+    def has_room(self) -> bool:
+        """True where one more ream may wait, or be taken at once."""
+        return self.waiting < self._room or (not self.busy and not self.stops)
+
+    def bring(self, at: int) -> None:
+        """A ream arrives."""
+        self.waiting += 1
+        self.take(at)
+
+    def take(self, at: int) -> None:
+        """Begin the next ream, if one waits and nothing stands."""
+        if self.busy or self.stops or self.waiting == 0:
+            return
+        self.waiting -= 1
+        self.busy = True
+        self._go(at, self.cycle)
+
+    def _go(self, at: int, length: int) -> None:
+        self._began = at
+        self.ends = at + length
+        due = self.due("every_running_h")
+        into = NEVER if due is None else max(0, due - self._run_ns)
+        self.stops_at = at + into if into < length else NEVER
+
+    def finish(self) -> None:
+        """A ream leaves the line."""
+        self._run_ns += self.ends - self._began
+        self.busy = False
+        self.done += 1
+        self.idle_since = self.ends
+
+    def running_at(self, at: int) -> int:
+        """Running time by ``at``, which lies in the ream in hand."""
+        return self._run_ns + at - self._began
+
+    def earliest_stop(self, now: int) -> int:
+        """A moment before which no stop falls due."""
+        at = self.stops_at if self.busy else NEVER
+        running, reams = self.due("every_running_h"), self.due("every_reams")
+        base = self.ends if self.busy else now
+        if running is not None:
+            after = self._run_ns + (self.ends - self._began if self.busy else 0)
+            at = min(at, base + max(0, running - after))
+        if reams is not None:
+            left = reams - self.done - (1 if self.busy else 0)
+            at = min(at, base + max(0, left) * self.cycle)
+        return at
+
+    def pause(self) -> None:
+        """It stands."""
+        if self.busy:
+            self._run_ns += self.floor.now - self._began
+            self._rest = self.ends - self.floor.now
+
+    def go_on(self) -> None:
+        """It may move again."""
+        if self.busy:
+            self._go(self.floor.now, self._rest)
+        else:
+            self.idle_since = self.floor.now
+            self.take(self.floor.now)
+
+    _rest = 0

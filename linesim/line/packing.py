@@ -1,0 +1,433 @@
+"""The packing end: bridge, wrappers, outfeed and rework table, moved on together.
+
+Between two events nothing here depends on anything else, so reams are not events: whoever needs
+to know calls ``settle``, and what happened since is worked out ream by ream, or many at once.
+Only what others must hear of at its very moment (a stop, a level) is set as an alarm; the alarm
+never comes too late, and where it comes too early it is set again.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from linesim.line.bridge import Bridge
+from linesim.line.clock import NEVER, Alarm, Rank
+from linesim.line.outfeed import Outfeed
+from linesim.line.rework import Rework
+from linesim.line.wrapper import Wrapper
+from linesim.record.states import Kind, State
+
+if TYPE_CHECKING:
+    from linesim.line.floor import Floor
+
+Root = tuple[int, int]
+
+
+class Packing:
+    """Moves reams from the bridge through the wrappers to the outfeed."""
+
+    def __init__(
+        self, floor: Floor, bridge: Bridge, wrappers: list[Wrapper], outfeed: Outfeed | None
+    ) -> None:
+        self.floor = floor
+        self.bridge = bridge
+        self.wrappers = wrappers
+        self.outfeed = outfeed
+        self.rework = Rework(floor)
+        self._rule = floor.scenario.divert.rule
+        self._second_at = floor.scenario.divert.second_at_reams or 0
+        self._turn = 0
+        self._settled_at = 0
+        self._settling = False
+        self._simple = len(wrappers) == 1 and outfeed is None and wrappers[0].even
+        self._travel = floor.ledger.cause("travel on the bridge", Kind.RATE)
+        self._alarm = Alarm(floor.env, Rank.WRAPPING, self._rung)
+        self.start_rows = array("q")
+        self.end_rows = array("q")
+        self.wrapper_rows = array("b")
+        bridge.arrived = self._arrived
+        bridge.waited_for = self._plan
+        bridge.look = self.settle
+        for wrapper in wrappers:
+            wrapper.paused = wrapper.pause
+            wrapper.resumed = lambda w=wrapper: self._resumed(w)  # type: ignore[misc]
+        if outfeed is not None:
+            outfeed.paused = outfeed.pause
+            outfeed.resumed = self._outfeed_resumed
+        floor.join(self.settle, self.show)
+
+    level_fell: Callable[[], None]
+    """Told when the level has fallen to what somebody waits for."""
+    root_before: Callable[[], Root]
+    """Whom the bridge's start is waiting for."""
+    on_out: Callable[[int, bool], None] | None = None
+    """Told of each ream that leaves a wrapper: moment, and whether it is good."""
+
+    # -- moving on -------------------------------------------------------------------------
+
+    def settle(self) -> None:
+        """Work out everything up to now."""
+        if self._settling:
+            return
+        self._settling = True
+        now = self.floor.now
+        try:
+            while True:
+                if self._simple and self._many(now):
+                    continue
+                at, action = self._next()
+                if at > now:
+                    break
+                self._settled_at = at
+                action()
+        finally:
+            self._settling = False
+        self._settled_at = now
+        self._note_idle(now)
+
+    def _next(self) -> tuple[int, Callable[[], None]]:
+        """What happens next of itself, and when."""
+        best, action = NEVER, _nothing
+        outfeed = self.outfeed
+        if outfeed is not None and outfeed.busy and not outfeed.stops:
+            best, action = min(outfeed.ends, outfeed.stops_at), self._outfeed_moves
+        for wrapper in self.wrappers:
+            if wrapper.busy and not wrapper.stops:
+                at = min(wrapper.ends, wrapper.stops_at)
+                if at < best:
+                    best, action = at, lambda w=wrapper: self._finish(w)  # type: ignore[misc]
+        ready = self.bridge.head_ready()
+        if ready < NEVER:
+            ready = max(ready, self._settled_at)
+            for wrapper in self._may_take():
+                at = max(ready, wrapper.idle_since)
+                if at < best:
+                    best = at
+                    action = lambda w=wrapper, t=at: self._start(w, t)  # type: ignore[misc]
+        return best, action
+
+    def _may_take(self) -> list[Wrapper]:
+        """The wrappers to which the rule gives the next ream."""
+        free = [w for w in self.wrappers if not (w.busy or w.stops or w.holding)]
+        first = self.wrappers[0]
+        match self._rule:
+            case "in_turn":
+                up = [w for w in self.wrappers if not w.stops]
+                if not up:
+                    return []
+                whose = min(up, key=lambda w: (w.number - self._turn) % len(self.wrappers))
+                return [whose] if whose in free else []
+            case "second_above_level":
+                if self.bridge.level < self._second_at and not first.stops:
+                    return [w for w in free if w is first]
+                return free
+            case "hot_standby":
+                return free if first.stops else [w for w in free if w is first]
+            case _:
+                return free
+
+    def _start(self, wrapper: Wrapper, at: int) -> None:
+        ledger, idle = self.floor.ledger, wrapper.idle_since
+        if at > idle and ledger.now_in[wrapper.station][1] == State.RUNNING:
+            root = self._root_of_starved(wrapper)
+            ledger.enter(wrapper.station, idle, State.STARVED, root[1], root)
+        wrapper.start(at, self.bridge.level)
+        self.bridge.take()
+        ledger.enter(wrapper.station, at, State.RUNNING)
+        self._turn = (wrapper.number + 1) % len(self.wrappers)
+
+    def _many(self, now: int) -> bool:
+        """One wrapper, every ream alike: reams that follow each other are one multiplication."""
+        wrapper, bridge = self.wrappers[0], self.bridge
+        if not wrapper.busy or wrapper.stops or wrapper.stops_at < NEVER or bridge.stops:
+            return False
+        cycle = wrapper.shortest
+        if cycle == 0 or wrapper.ends > now:
+            return False
+        ready, reams = bridge.head()
+        if ready > wrapper.ends:
+            return False
+        # The due ream itself, and the one in which a stop falls due, go the long way.
+        count = min(
+            reams, wrapper.next_due() - wrapper.done - 1, (now - wrapper.ends) // cycle + 1
+        )
+        due = wrapper.due("every_running_h")
+        if due is not None:
+            count = min(count, (due - wrapper.run_ns) // cycle - 1)
+        if count < 1:
+            return False
+        first_end = wrapper.ends
+        self._good(first_end, count, cycle)
+        if self.floor.keep:
+            self.start_rows.append(wrapper.began)
+            self.start_rows.extend(range(first_end, first_end + (count - 1) * cycle, cycle))
+            self.end_rows.extend(range(first_end, first_end + count * cycle, cycle))
+            self.wrapper_rows.extend([0] * count)
+        wrapper.go_through(count, cycle)
+        bridge.take_many(count)
+        return True
+
+    def _good(self, at: int, count: int, cycle: int) -> None:
+        self.floor.books.reams.wrapped += count
+        if self.on_out is not None:
+            for i in range(count):
+                self.on_out(at + i * cycle, True)
+
+    def _spoiled(self) -> None:
+        self.rework.bring()
+        if self.on_out is not None:
+            self.on_out(self.floor.now, False)
+
+    def _finish(self, wrapper: Wrapper) -> None:
+        if wrapper.stops_at < wrapper.ends:
+            self._at_this_moment(wrapper.stops_at)
+            reading = wrapper.run_ns + wrapper.stops_at - wrapper.began
+            wrapper.stops_at = NEVER
+            for cause in wrapper.fall("every_running_h", reading):
+                self._spoil(wrapper, cause.stop.spoils_reams)
+            return
+        wrapper.finish()
+        at = wrapper.ends
+        if self.floor.keep:
+            self.start_rows.append(wrapper.first_began)
+            self.end_rows.append(at)
+            self.wrapper_rows.append(wrapper.number)
+        if wrapper.done >= wrapper.next_due():
+            self._at_this_moment(at)
+            more = wrapper.spoils_beyond_this()
+            if wrapper.spoilt():
+                self._spoiled()
+            else:
+                self._deliver(wrapper, at)
+            wrapper.fall_by_reams()
+            self._spoil(wrapper, more)
+        else:
+            self._deliver(wrapper, at)
+
+    def _deliver(self, wrapper: Wrapper, at: int) -> None:
+        self._good(at, 1, 0)
+        outfeed = self.outfeed
+        if outfeed is None:
+            return
+        if outfeed.has_room:
+            self._bring_out(at)
+        else:
+            wrapper.holding = True
+            root = self._root_of_blocked()
+            self.floor.ledger.enter(wrapper.station, at, State.BLOCKED, root[1], root)
+
+    def _bring_out(self, at: int) -> None:
+        outfeed = self.outfeed
+        assert outfeed is not None
+        was_idle = not outfeed.busy
+        outfeed.bring(at)
+        if was_idle and outfeed.busy:
+            self._outfeed_runs(at)
+
+    def _outfeed_runs(self, at: int) -> None:
+        outfeed = self.outfeed
+        assert outfeed is not None
+        enter, station = self.floor.ledger.enter, outfeed.station
+        if at > outfeed.idle_since and self.floor.ledger.now_in[station][1] == State.RUNNING:
+            root = self._root_of_idle_outfeed()
+            enter(station, outfeed.idle_since, State.STARVED, root[1], root)
+        enter(station, at, State.RUNNING)
+
+    def _outfeed_moves(self) -> None:
+        outfeed = self.outfeed
+        assert outfeed is not None
+        if outfeed.stops_at < outfeed.ends:
+            self._at_this_moment(outfeed.stops_at)
+            reading = outfeed.running_at(outfeed.stops_at)
+            outfeed.stops_at = NEVER
+            outfeed.fall("every_running_h", reading)
+            return
+        at = outfeed.ends
+        outfeed.finish()
+        due = outfeed.due("every_reams")
+        if due is not None and outfeed.done >= due:
+            self._at_this_moment(at)
+            outfeed.fall("every_reams", outfeed.done)
+        outfeed.take(at)
+        self._room_on_outfeed(at)
+
+    def _room_on_outfeed(self, at: int) -> None:
+        outfeed = self.outfeed
+        assert outfeed is not None
+        for wrapper in self.wrappers:
+            if wrapper.holding and outfeed.has_room:
+                wrapper.holding = False
+                wrapper.idle_since = at
+                if not wrapper.stops:
+                    root = self._root_of_starved(wrapper)
+                    self.floor.ledger.enter(wrapper.station, at, State.STARVED, root[1], root)
+                self._bring_out(at)
+
+    def _at_this_moment(self, at: int) -> None:
+        if at != self.floor.now:
+            raise AssertionError("the packing end heard of a stop too late")
+        self._note_idle(at)
+
+    def _spoil(self, wrapper: Wrapper, reams: int) -> None:
+        """A stop spoils reams: the one in hand, then the first on the bridge."""
+        if reams > 0 and wrapper.busy:
+            wrapper.drop()
+            self._spoiled()
+            reams -= 1
+        while reams > 0 and self.bridge.level > 0:
+            self.bridge.take()
+            wrapper.done += 1
+            self._spoiled()
+            reams -= 1
+
+    # -- being told ------------------------------------------------------------------------
+
+    def _arrived(self) -> None:
+        self.settle()
+        self._plan()
+
+    def _resumed(self, wrapper: Wrapper) -> None:
+        wrapper.go_on()
+        self._plan()
+
+    def _outfeed_resumed(self) -> None:
+        outfeed = self.outfeed
+        assert outfeed is not None
+        outfeed.go_on()
+        self._room_on_outfeed(self.floor.now)
+        self._plan()
+
+    def _rung(self) -> None:
+        self.settle()
+        bridge = self.bridge
+        if 0 <= bridge.wait_level and bridge.level <= bridge.wait_level:
+            bridge.wait_level = -1
+            self.level_fell()
+        self._plan()
+
+    # -- the alarm -------------------------------------------------------------------------
+
+    def _plan(self) -> None:
+        """Set the alarm to the earliest moment at which somebody might have to be told."""
+        now, at = self.floor.now, NEVER
+        ready = self.bridge.head_ready()
+        for wrapper in self.wrappers:
+            if wrapper.stops:
+                continue
+            if wrapper.busy:
+                base, more = wrapper.ends, 1
+                at = min(at, wrapper.stops_at)
+            elif ready < NEVER:
+                base, more = max(now, ready), 0
+            else:
+                continue
+            at = min(at, base + wrapper.run_until_stop(), base + max(
+                0, wrapper.next_due() - wrapper.done - more) * wrapper.shortest)
+        outfeed = self.outfeed
+        if outfeed is not None and not outfeed.stops:
+            at = min(at, outfeed.earliest_stop(now))
+        if self.bridge.wait_level >= 0:
+            above = self.bridge.level - self.bridge.wait_level
+            shortest = min(wrapper.shortest for wrapper in self.wrappers)
+            rounds = max(0, above - 1) // len(self.wrappers)
+            upcoming = now if above <= 0 else self._next()[0]
+            if upcoming < NEVER:
+                at = min(at, upcoming + rounds * shortest)
+        self._alarm.set(max(at, now) if at < NEVER else NEVER)
+
+    # -- accounts --------------------------------------------------------------------------
+
+    def _note_idle(self, now: int) -> None:
+        """Enter who has run out of work since."""
+        ledger = self.floor.ledger
+        for w in self.wrappers:
+            if w.busy or w.stops or w.holding or w.idle_since >= now:
+                continue
+            if ledger.now_in[w.station][1] == State.RUNNING:
+                root = self._root_of_starved(w)
+                ledger.enter(w.station, w.idle_since, State.STARVED, root[1], root)
+        outfeed = self.outfeed
+        if outfeed is None or outfeed.busy or outfeed.stops or outfeed.idle_since >= now:
+            return
+        if ledger.now_in[outfeed.station][1] == State.RUNNING:
+            root = self._root_of_idle_outfeed()
+            ledger.enter(outfeed.station, outfeed.idle_since, State.STARVED, root[1], root)
+
+    def root(self) -> Root:
+        """Whom the bridge is waiting for when it does not empty fast enough."""
+        if self.bridge.stops:
+            return self.bridge.own_root()
+        for wrapper in self.wrappers:
+            if wrapper.stops:
+                return wrapper.own_root()
+        if any(wrapper.holding for wrapper in self.wrappers):
+            return self._root_of_blocked()
+        return (self.wrappers[0].station, 0)
+
+    def _root_of_blocked(self) -> Root:
+        outfeed = self.outfeed
+        assert outfeed is not None
+        return outfeed.own_root() if outfeed.stops else (outfeed.station, 0)
+
+    def _root_of_starved(self, wrapper: Wrapper) -> Root:
+        bridge = self.bridge
+        if bridge.stops:
+            return bridge.own_root()
+        if bridge.level == 0:
+            return self.root_before()
+        if bridge.head_ready() <= self._settled_at:
+            return (self.wrappers[0].station, 0)  # reams are there, the rule keeps them from it
+        # Reams are on their way: the trouble that emptied the bridge is still being felt.
+        _, state, _, root_station, root_cause = self.floor.ledger.now_in[wrapper.station]
+        felt = state == State.STARVED and self.floor.ledger.kinds[root_cause] != Kind.RATE
+        return (root_station, root_cause) if felt else (bridge.station, self._travel)
+
+    def _root_of_idle_outfeed(self) -> Root:
+        for wrapper in self.wrappers:
+            if wrapper.stops:
+                return wrapper.own_root()
+        wrapper = self.wrappers[0]
+        if wrapper.busy:
+            return (wrapper.station, 0)
+        return self._root_of_starved(wrapper)
+
+    def show(self) -> None:
+        """Enter the states of wrappers and outfeed."""
+        now, enter = self.floor.now, self.floor.ledger.enter
+        self._note_idle(now)
+        for wrapper in self.wrappers:
+            if wrapper.show_stop(now):
+                continue
+            if wrapper.holding:
+                root = self._root_of_blocked()
+                enter(wrapper.station, now, State.BLOCKED, root[1], root)
+            elif wrapper.busy:
+                enter(wrapper.station, now, State.RUNNING)
+            elif wrapper.idle_since < now or self.floor.ledger.now_in[wrapper.station][1] > 1:
+                root = self._root_of_starved(wrapper)
+                enter(wrapper.station, now, State.STARVED, root[1], root)
+        outfeed = self.outfeed
+        if outfeed is None or outfeed.show_stop(now):
+            return
+        if outfeed.busy:
+            enter(outfeed.station, now, State.RUNNING)
+        elif outfeed.idle_since < now or self.floor.ledger.now_in[outfeed.station][1] > 1:
+            root = self._root_of_idle_outfeed()
+            enter(outfeed.station, now, State.STARVED, root[1], root)
+
+    @property
+    def empty(self) -> bool:
+        """True where no ream is on the bridge or in a wrapper."""
+        self.settle()
+        busy = any(w.busy or w.holding for w in self.wrappers)
+        return self.bridge.level == 0 and not busy
+
+    def reams_here(self) -> int:
+        """Reams on the bridge, in wrappers and on the rework table."""
+        return self.bridge.level + sum(w.busy for w in self.wrappers) + self.rework.lying
+
+
+def _nothing() -> None:
+    pass

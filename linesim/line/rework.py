@@ -1,0 +1,50 @@
+"""The rework table: spoiled wraps are opened and wrapped again by hand, when people have time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from linesim.line.clock import MINUTE, Alarm, Rank
+
+if TYPE_CHECKING:
+    from linesim.line.floor import Floor
+
+
+class Rework:
+    """So many places; a ream that finds none is repulped."""
+
+    def __init__(self, floor: Floor) -> None:
+        table = floor.scenario.rework
+        self._floor = floor
+        self._table = table
+        self.lying = 0
+        self._times = floor.chance.stream(table.rewrap_min, MINUTE, "rework", "time")
+        self._saved = floor.chance.coin(table.good_chance, "rework", "saved")
+
+    def bring(self) -> None:
+        """A spoiled ream arrives."""
+        floor = self._floor
+        if self.lying >= self._table.places:
+            floor.books.reams.repulped += 1
+            return
+        self.lying += 1
+        length, saved = self._times.draw(), self._saved.falls()
+
+        def granted() -> None:
+            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
+
+        def done() -> None:
+            self.lying -= 1
+            if saved:
+                floor.books.reams.reworked += 1
+                if self.good is not None:
+                    self.good()
+            else:
+                floor.books.reams.repulped += 1
+            floor.crew.give_back(self._table.people)
+
+        floor.crew.ask(self._table.people, floor.scenario.crew.priority_rework, granted)
+
+    good: Callable[[], None] | None = None
+    """Called for each ream that is saved, where somebody counts them in time."""

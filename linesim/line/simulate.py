@@ -1,0 +1,139 @@
+"""One run of a line: a scenario and a seed in, a record out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from linesim.line.assembly import Line
+from linesim.line.chance import Chance
+from linesim.line.clock import HOUR
+from linesim.record import History, Kind, Record, Spans, State, StopTotal
+from linesim.scenario import ForcedStop, Scenario
+
+_SLICES = 200
+
+
+def simulate(
+    scenario: Scenario,
+    *,
+    seed: int = 1,
+    replication: int = 0,
+    hours: float | None = None,
+    warm_up_h: float = 0.0,
+    history: bool = True,
+    forced: Sequence[ForcedStop] = (),
+    buckets: int = 0,
+    progress: Callable[[float], bool] | None = None,
+) -> Record:
+    """Run a line for ``hours`` (a shift, unless given) after ``warm_up_h`` that are not counted.
+
+    The same scenario, seed and replication give the same record to the byte; runs of other
+    scenarios with the same seed and replication meet the same luck. ``history=False`` keeps sums
+    only, in memory that does not grow with time. ``forced`` stops happen besides those of the
+    scenario. ``buckets`` asks for good reams in so many equal parts of the counted time.
+    ``progress`` is told the fraction done and ends the run early by answering False: the record
+    then covers what was run.
+
+    Raises ``ValueError`` for hours that are not above 0 or a forced stop at no known station.
+    """
+    length = scenario.line.shift_hours if hours is None else hours
+    start = round(warm_up_h * HOUR)
+    end = start + round(length * HOUR)
+    if end <= start or start < 0:
+        raise ValueError(f"a run of {length} h after {warm_up_h} h: both must not be negative, "
+                         "and the run longer than 0")
+    line = Line(
+        scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced)
+    )
+    if buckets:
+        line.count_buckets(buckets, start, end)
+    if start:
+        line.env.run(until=start)
+        line.forget_warm_up()
+    ran_to = _run(line, start, end, progress)
+    line.close()
+    return _record(line, seed, replication, start, ran_to)
+
+
+def _run(
+    line: Line, start: int, end: int, progress: Callable[[float], bool] | None
+) -> int:
+    if progress is None:
+        line.env.run(until=end)
+        return end
+    for part in range(1, _SLICES + 1):
+        until = start + (end - start) * part // _SLICES
+        if until > line.floor.now:
+            line.env.run(until=until)
+        if not progress(part / _SLICES) and part < _SLICES:
+            return until
+    return end
+
+
+def _record(line: Line, seed: int, replication: int, start: int, end: int) -> Record:
+    ledger = line.ledger
+    own_states = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
+    stood: dict[tuple[int, int], int] = {}
+    for (station, state, cause, _, _), ns in ledger.sums.items():
+        if state in own_states:
+            stood[station, cause] = stood.get((station, cause), 0) + ns
+    stops = sorted(set(stood) | set(ledger.stop_count))
+    return Record(
+        scenario=line.floor.scenario,
+        seed=seed,
+        replication=replication,
+        start_ns=start,
+        end_ns=end,
+        stations=ledger.stations,
+        causes=tuple(ledger.causes),
+        cause_kinds=tuple(Kind(kind) for kind in ledger.kinds),
+        sums=dict(sorted(ledger.sums.items())),
+        losses=tuple(tuple(row) for row in ledger.losses),
+        stops=tuple(
+            StopTotal(s, c, ledger.stop_count.get((s, c), 0), stood.get((s, c), 0))
+            for s, c in stops
+        ),
+        books=line.floor.books,
+        wrapped_by=tuple(wrapper.done for wrapper in line.wrappers),
+        good_per_bucket=tuple(line.buckets),
+        orders=line.orders.done(),
+        history=_history(line, start) if line.floor.keep else None,
+    )
+
+
+def _history(line: Line, start: int) -> History:
+    columns = line.ledger.columns
+    spans = Spans(
+        *(
+            np.frombuffer(columns[name], dtype=columns[name].typecode).copy()
+            for name in ("station", "state", "cause", "root_station", "root_cause", "start_ns",
+                         "end_ns")
+        )
+    )
+
+    def rows(values: list[tuple[int, ...]], width: int) -> list[np.ndarray]:
+        table = np.array(values, dtype=np.int64).reshape(-1, width)
+        return [table[:, i].copy() for i in range(width)]
+
+    placed = rows(line.bridge.placed_rows, 3)
+    reels = rows(line.webs.reel_rows, 3)
+    speed = line.webs.speed_rows
+    packing = line.packing
+    return History(
+        spans=spans,
+        set_full_ns=placed[0],
+        set_placed_ns=placed[1],
+        set_reams=placed[2],
+        ream_start_ns=np.array(packing.start_rows, dtype=np.int64),
+        ream_end_ns=np.array(packing.end_rows, dtype=np.int64),
+        ream_wrapper=np.array(packing.wrapper_rows, dtype=np.int8),
+        speed_ns=np.array([row[0] for row in speed], dtype=np.int64),
+        speed_um=np.array([row[1] for row in speed], dtype=np.int64),
+        speed_um_per_ns=np.array([row[2] for row in speed], dtype=np.float64),
+        speed_change_um_per_ns2=np.array([row[3] for row in speed], dtype=np.float64),
+        reel_ns=reels[0],
+        reel_web=reels[1].astype(np.int16),
+        reel_left_um=reels[2],
+    )

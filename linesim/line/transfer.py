@@ -1,0 +1,232 @@
+"""The transfer: lifts a full set out of the pockets, carries it over, sets it on the bridge."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from linesim.line.clock import NEVER, SECOND, Alarm, Rank
+from linesim.line.machine import Machine
+from linesim.record.states import Kind, State
+
+if TYPE_CHECKING:
+    from linesim.line.bridge import Bridge
+    from linesim.line.floor import Floor
+    from linesim.line.webs import Webs
+
+
+class Phase(Enum):
+    """Where the transfer is in its cycle."""
+
+    HOME = "home"
+    PICK = "pick"
+    CARRY = "carry"
+    AT_BRIDGE = "at bridge"
+    PLACE = "place"
+    RETURN = "return"
+
+
+class Transfer(Machine):
+    """One cycle: pick, carry, wait for room, place, return. It moves one set at a time."""
+
+    def __init__(self, floor: Floor, station: int, webs: Webs, bridge: Bridge) -> None:
+        super().__init__(floor, station, Rank.TRANSFER)
+        self._webs = webs
+        self._bridge = bridge
+        table, stream = floor.scenario.transfer, floor.chance.stream
+        self._times = {
+            phase: stream(law, SECOND, "transfer", phase.value)
+            for phase, law in (
+                (Phase.PICK, table.pick_s), (Phase.CARRY, table.carry_s),
+                (Phase.PLACE, table.place_s), (Phase.RETURN, table.return_s),
+            )
+        }
+        self.phase = Phase.HOME
+        self.carried = 0
+        """Reams in the grip."""
+        self.set_waits = False
+        self._cause_cannot = floor.ledger.cause("transfer cycle", Kind.RATE)
+        self._ends = 0
+        self._rest = 0
+        self._running_ns = 0
+        self._moves_since = 0
+        self._reams = 0
+        self.set_full_at: list[int] = []
+        """Moments at which the sets not yet on the bridge were full."""
+        self._alarm = Alarm(floor.env, Rank.TRANSFER, self._rung)
+        self.paused = self._paused
+        self.resumed = self._resumed
+        floor.join(self.settle, self.show)
+
+    # -- what others say -------------------------------------------------------------------
+
+    def set_full(self) -> None:
+        """A full set waits in the pockets."""
+        self.settle()
+        self.set_waits = True
+        self.set_full_at.append(self.floor.now)
+        if self.phase is Phase.HOME and not self.stops:
+            self._pick()
+        elif self.phase is Phase.RETURN and not self.stops:
+            self._alarm.set(min(self._alarm.at, self._ends))
+
+    def room(self) -> None:
+        """The bridge may have room now."""
+        if self.phase is Phase.AT_BRIDGE and not self.stops:
+            self._try_to_place()
+
+    @property
+    def empty(self) -> bool:
+        """True where it neither carries a set nor has one to fetch."""
+        self.settle()
+        return not self.set_waits and self.carried == 0 and self.phase is Phase.HOME
+
+    # -- the cycle --------------------------------------------------------------------------
+
+    def _enter(self, phase: Phase) -> None:
+        self.phase = phase
+        self._go(self._times[phase].draw())
+
+    def _go(self, length: int) -> None:
+        now = self.floor.now
+        self._moves_since = now
+        self._ends = now + length
+        due = self.due("every_running_h")
+        stops_at = NEVER if due is None else now + max(0, due - self._running_ns)
+        if stops_at < self._ends:
+            self._alarm.set(stops_at)
+        elif self.phase is Phase.RETURN and not self.set_waits:
+            self._alarm.set(NEVER)  # nobody waits for it: when it is home can be said later
+        else:
+            self._alarm.set(self._ends)
+
+    def _rung(self) -> None:
+        self.settle()
+        now = self.floor.now
+        if self.phase is Phase.HOME:
+            self._pick_if_set()
+            return
+        if now < self._ends:
+            if not self.fall("every_running_h", self._running_ns):
+                self._go(self._ends - now)
+            return
+        match self.phase:
+            case Phase.PICK:
+                self._picked()
+            case Phase.CARRY:
+                self._carried()
+            case Phase.PLACE:
+                self._placed()
+            case Phase.RETURN:
+                self._home()
+            case _:
+                pass
+
+    def _pick_if_set(self) -> None:
+        if self.set_waits and not self.stops:
+            self._pick()
+
+    def _pick(self) -> None:
+        self.set_waits = False
+        self.carried = self._webs.goods.lanes
+        self.floor.ledger.enter(self.station, self.floor.now, State.RUNNING)
+        self._enter(Phase.PICK)
+        if self._webs.pockets.interim_fingers:
+            self._webs.set_taken()
+
+    def _picked(self) -> None:
+        if not self._webs.pockets.interim_fingers:
+            self._webs.set_taken()
+        self._enter(Phase.CARRY)
+
+    def _carried(self) -> None:
+        self.phase = Phase.AT_BRIDGE
+        self._try_to_place()
+
+    def _try_to_place(self) -> None:
+        if self._bridge.room_for(self.carried):
+            waited = self.floor.ledger.now_in[self.station][1] == State.BLOCKED
+            if waited:
+                self.floor.settle()
+            self._enter(Phase.PLACE)
+            if waited:
+                self.floor.show()
+        elif self.floor.ledger.now_in[self.station][1] != State.BLOCKED:
+            self.floor.settle()
+            self._bridge.tell_when_room(self.carried)
+            self.floor.show()
+        else:
+            self._bridge.tell_when_room(self.carried)
+
+    def _placed(self) -> None:
+        reams, self.carried = self.carried, 0
+        self._reams += reams
+        self._enter(Phase.RETURN)
+        self._bridge.place(reams, self.set_full_at.pop(0))
+        due = self.due("every_reams")
+        if due is not None and self._reams >= due:
+            self.fall("every_reams", self._reams)
+
+    def _home(self) -> None:
+        self.phase = Phase.HOME
+        self._alarm.set(NEVER)
+        if self.set_waits and not self.stops:
+            self._pick()
+
+    # -- standing ---------------------------------------------------------------------------
+
+    def _paused(self) -> None:
+        self.settle()
+        self._alarm.set(NEVER)
+        moving = self.phase not in (Phase.HOME, Phase.AT_BRIDGE)
+        self._rest = self._ends - self.floor.now if moving else 0
+
+    def _resumed(self) -> None:
+        if self.phase is Phase.HOME:
+            self._moves_since = self.floor.now
+            self._pick_if_set()
+        elif self.phase is Phase.AT_BRIDGE:
+            self._try_to_place()
+        else:
+            self._go(self._rest)
+
+    def settle(self) -> None:
+        """Count the time it moved; note that it came home meanwhile."""
+        now = self.floor.now
+        if self.stops or self.phase in (Phase.HOME, Phase.AT_BRIDGE):
+            return
+        until = min(now, self._ends)
+        if until > self._moves_since:
+            self._running_ns += until - self._moves_since
+            self._moves_since = until
+        if self.phase is Phase.RETURN and now >= self._ends and not self.set_waits:
+            self.phase = Phase.HOME
+            root = self._webs.root()
+            self.floor.ledger.enter(self.station, self._ends, State.STARVED, root[1], root)
+
+    # -- accounts ----------------------------------------------------------------------------
+
+    def root(self) -> tuple[int, int] | None:
+        """Whom the webs wait for when they wait for the transfer; None: not for it itself."""
+        if self.stops:
+            return self.own_root()
+        if self.phase is Phase.AT_BRIDGE:
+            return None
+        return (self.station, self._cause_cannot)
+
+    root_beyond: Callable[[], tuple[int, int]]
+
+    def show(self) -> None:
+        """Enter its state."""
+        now, enter = self.floor.now, self.floor.ledger.enter
+        if self.show_stop(now):
+            return
+        if self.phase is Phase.AT_BRIDGE:
+            root = self.root_beyond()
+            enter(self.station, now, State.BLOCKED, root[1], root)
+        elif self.phase is Phase.HOME:
+            root = self._webs.root()
+            enter(self.station, now, State.STARVED, root[1], root)
+        else:
+            enter(self.station, now, State.RUNNING)

@@ -1,0 +1,327 @@
+"""Unwinding: reels on stands, and the three ways in which an emptied one is replaced.
+
+A place on the webs is the length ``x`` (um) that has passed the knives. A reel ends at the ``x``
+at which its paper would leave the stand; lost paper brings that end nearer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from linesim.line.clock import MINUTE, NEVER, Alarm, Rank
+from linesim.line.floor import Floor
+from linesim.line.goods import Goods
+from linesim.line.motion import UM_PER_NS, run_down_length
+from linesim.line.reel import Reel, next_reel
+from linesim.record.states import Kind, State
+
+
+class Stand:
+    """The stand or pair of stands of one web."""
+
+    def __init__(self, unwind: Unwind, web: int) -> None:
+        self.web = web
+        self._unwind = unwind
+        self._number = 0
+        self.end_x = 0
+        self.joints_x: list[int] = []
+        self.threaded = True
+        """False from a break on that took more paper than the reel had left."""
+        self.partner: Reel | None = None
+        """The prepared reel on the second stand."""
+        self.trigger_x = NEVER
+        self.splice_wanted = False
+        """A flying splice waits for the webs to come down to splice speed."""
+        floor, unwind_table = unwind.floor, unwind.floor.scenario.unwind
+        name = f"web {web + 1}"
+
+        def stream(what: str) -> Callable[[], int]:
+            law = getattr(unwind_table, what)
+            return floor.chance.stream(law, MINUTE, "unwind", name, what).draw
+
+        self.change_ns = stream("change_min")
+        self.splice_ns = stream("splice_min")
+        self.prepare_ns = stream("prepare_min")
+        self.splice_fails = floor.chance.coin(
+            unwind_table.splice_fail_chance, "unwind", name, "splice fails"
+        ).falls
+
+    def fetch(self) -> Reel:
+        """The next reel from the store."""
+        floor = self._unwind.floor
+        reel = next_reel(
+            floor.scenario, self._unwind.goods, floor.chance, self.web, self._number
+        )
+        self._number += 1
+        return reel
+
+    def mount(self, reel: Reel, x: int) -> None:
+        """Paper is taken from this reel from ``x`` on."""
+        if not self.threaded:
+            reel = reel.without(min(self._unwind.path_um, reel.length_um))
+            self.threaded = True
+        self.end_x = x + reel.length_um
+        self.joints_x = [x + joint for joint in reel.joints_um]
+        self.splice_wanted = False
+        self.aim()
+
+    def lose(self, length: int) -> None:
+        """The next ``length`` of the reel is lost."""
+        self.end_x -= length
+        self.joints_x = [joint - length for joint in self.joints_x]
+        self.aim()
+
+    def aim(self) -> None:
+        """Where the reel must be replaced."""
+        self.trigger_x = self.end_x - self._unwind.reserve_um
+
+    def left(self, x: int) -> int:
+        """Paper on the reel in use."""
+        return self.end_x - x
+
+
+class ReelStop:
+    """The standstill in which reels are replaced; ends when every one in it is."""
+
+    def __init__(self, unwind: Unwind) -> None:
+        self.station = 0
+        self.cause = unwind.cause
+        self.begun = False
+        self.stands: list[Stand] = []
+        self._unwind = unwind
+        self._waiting_people: set[int] = set()
+        self._waiting_reel: set[int] = set()
+        self._left: set[int] = set()
+
+    @property
+    def state(self) -> State:
+        """Worked on, or else waiting: for people, or for a reel to be prepared."""
+        if not self.begun or len(self._left) > len(self._waiting_people | self._waiting_reel):
+            return State.CHANGEOVER
+        return State.WAITING_PEOPLE if self._waiting_people else State.WAITING_REEL
+
+    def add(self, stand: Stand) -> None:
+        """One more reel to replace in this stop."""
+        if stand in self.stands:
+            return
+        self.stands.append(stand)
+        if self.begun:
+            self._begin(stand)
+
+    def stood(self) -> None:
+        """The webs stand: people may go in."""
+        self.begun = True
+        self.stands += self._unwind.changed_together(self.stands)
+        for stand in list(self.stands):
+            self._begin(stand)
+
+    def partner_ready(self, stand: Stand) -> None:
+        """A stand that this stop waits for has been prepared."""
+        if stand.web in self._waiting_reel:
+            self._waiting_reel.discard(stand.web)
+            self._ask(stand)
+
+    def _begin(self, stand: Stand) -> None:
+        self._left.add(stand.web)
+        if self._unwind.paired and stand.partner is None:
+            self._waiting_reel.add(stand.web)
+        else:
+            self._ask(stand)
+
+    def _ask(self, stand: Stand) -> None:
+        floor, table = self._unwind.floor, self._unwind.floor.scenario.unwind
+        paired = self._unwind.paired
+        people = table.splice_people if paired else table.change_people
+        length = stand.splice_ns() if paired else stand.change_ns()
+        self._waiting_people.add(stand.web)
+
+        def granted() -> None:
+            floor.settle()
+            self._waiting_people.discard(stand.web)
+            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
+            floor.show()
+
+        def done() -> None:
+            floor.settle()
+            self._left.discard(stand.web)
+            self._unwind.replaced(stand)
+            if not self._left:
+                self._unwind.stop_over(self)
+            floor.crew.give_back(people)
+            floor.show()
+
+        floor.crew.ask(people, floor.scenario.crew.priority_standing_line, granted)
+
+
+class Unwind:
+    """All stands. The webs tell it how far they have run and ask what comes next."""
+
+    def __init__(
+        self, floor: Floor, goods: Goods, *, begin_stop: Callable[[ReelStop], None],
+        end_stop: Callable[[ReelStop], None], spliced: Callable[[Stand], None],
+        position: Callable[[], int],
+    ) -> None:
+        table = floor.scenario.unwind
+        self.floor = floor
+        self.goods = goods
+        self.paired = table.stands_per_web == 2
+        self.flying = table.change == "flying_splice"
+        self.path_um = round(floor.scenario.web_path.path_length_m * 1e6)
+        self.cause = floor.ledger.cause(
+            "splice" if self.paired else "reel change", Kind.SET_UP
+        )
+        self.stop: ReelStop | None = None
+        self._begin_stop = begin_stop
+        self._end_stop = end_stop
+        self._spliced = spliced
+        self._position = position
+        self._prepared: Callable[[], None] = lambda: None
+        self._butt_um = round(table.butt_length_m * 1e6)
+        self._together_um = round(table.change_together_below_m * 1e6)
+        self.reserve_um = 0
+        self.slow_um = 0
+        self.new_goods(goods)
+        self.stands = [Stand(self, web) for web in range(table.webs)]
+        self._fill_stands()
+
+    def new_goods(self, goods: Goods) -> None:
+        """Another order: speed and thickness may differ."""
+        self.goods = goods
+        table, loss = self.floor.scenario.unwind, self.floor.scenario.cutter
+        down = loss.run_down_m_per_min_per_s * UM_PER_NS / 1e9
+        self.reserve_um = self._butt_um + run_down_length(goods.speed, 0.0, down)
+        splice_speed = table.splice_speed_m_per_min * UM_PER_NS
+        # Slowing begins early enough for the splice to be made before the reel would have to stop.
+        self.slow_um = run_down_length(goods.speed, splice_speed, down) + 1_000_000
+
+    def _fill_stands(self) -> None:
+        floor, webs = self.floor, len(self.stands)
+        start = floor.scenario.reels.at_start
+        for stand in self.stands:
+            reel = stand.fetch()
+            part = 1.0
+            if start == "staggered":
+                part = (stand.web + 1) / webs
+            elif start == "random":
+                part = float(floor.chance.bits("unwind", stand.web, "at start").random())
+            least = min(self.reserve_um + 1, reel.length_um)
+            reel = reel.without(reel.length_um - max(int(reel.length_um * part), least))
+            stand.mount(reel, 0)
+            floor.books.paper.at_start += reel.length_um + self.path_um
+            if self.paired:
+                stand.partner = stand.fetch()
+                floor.books.paper.at_start += stand.partner.length_um
+
+    def next_x(self, x: int) -> int:
+        """The nearest place from ``x`` on where a reel wants attention or a joint leaves it."""
+        nearest = NEVER
+        for stand in self.stands:
+            if self.stop is None or stand not in self.stop.stands:
+                soon = self.flying and stand.partner is not None and not stand.splice_wanted
+                nearest = min(nearest, stand.trigger_x - (self.slow_um if soon else 0))
+            if stand.joints_x:
+                nearest = min(nearest, stand.joints_x[0])
+        return max(nearest, x)
+
+    def reached(self, x: int) -> None:
+        """The webs have run to ``x``: see to every reel that is due.
+
+        A flying splice needs a prepared partner; without one the webs run on, and stop for the
+        reel at the last moment.
+        """
+        for stand in self.stands:
+            if self.stop is not None and stand in self.stop.stands:
+                continue
+            if self.flying and stand.partner is not None and x >= stand.trigger_x - self.slow_um:
+                stand.splice_wanted = True
+            if x >= stand.trigger_x:
+                self.must_change(stand)
+
+    def must_change(self, stand: Stand) -> None:
+        """The line has to stop for this reel."""
+        if self.stop is None:
+            stop = self.stop = ReelStop(self)
+            stop.add(stand)
+            self._begin_stop(stop)
+        else:
+            self.stop.add(stand)
+
+    def changed_together(self, first: list[Stand]) -> list[Stand]:
+        """Other reels with so little left that they are replaced in the same stop."""
+        x = self._position()
+        return [
+            stand for stand in self.stands
+            if stand not in first and stand.left(x) < self._together_um
+            and (not self.paired or stand.partner is not None)
+        ]
+
+    def replaced(self, stand: Stand) -> None:
+        """The web runs from its new reel; what was left on the old core is a butt."""
+        x = self._position()
+        self.floor.books.paper.butts += stand.left(x)
+        goods = self.goods
+        self.floor.books.use(
+            "butts", stand.left(x), goods.web_width_um, goods.grammage_mg_per_m2
+        )
+        if self.paired:
+            assert stand.partner is not None
+            reel, stand.partner = stand.partner, None
+            self._prepare(stand)
+        else:
+            reel = stand.fetch()
+            self.floor.books.paper.loaded += reel.length_um
+        joined = stand.threaded
+        stand.mount(reel, x)
+        if joined:
+            self._spliced(stand)
+
+    def stop_over(self, stop: ReelStop) -> None:
+        """Every reel of this stop is replaced."""
+        self.stop = None
+        self._end_stop(stop)
+
+    def returned_to_store(self, x: int) -> None:
+        """A change of grade: what is on the stands goes back, fresh reels of the new grade come."""
+        book = self.floor.books.paper
+        for stand in self.stands:
+            book.returned += stand.left(x)
+            if stand.partner is not None:
+                book.returned += stand.partner.length_um
+                stand.partner = stand.fetch()
+                book.loaded += stand.partner.length_um
+            reel = stand.fetch()
+            book.loaded += reel.length_um
+            stand.threaded = False
+            stand.mount(reel, x)
+
+    def _prepare(self, stand: Stand) -> None:
+        floor, table = self.floor, self.floor.scenario.unwind
+        length = stand.prepare_ns()
+
+        def granted() -> None:
+            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
+
+        def done() -> None:
+            floor.settle()
+            stand.partner = stand.fetch()
+            floor.books.paper.loaded += stand.partner.length_um
+            if self.stop is not None:
+                self.stop.partner_ready(stand)
+            floor.crew.give_back(table.prepare_people)
+            self._prepared()
+            floor.show()
+
+        floor.crew.ask(table.prepare_people, floor.scenario.crew.priority_prepare, granted)
+
+    def on_prepared(self, prepared: Callable[[], None]) -> None:
+        """Whom to tell when a stand has been prepared."""
+        self._prepared = prepared
+
+    def on_stands(self, x: int) -> int:
+        """Paper on all stands and threaded through the machine."""
+        total = 0
+        for stand in self.stands:
+            total += stand.left(x) + (self.path_um if stand.threaded else 0)
+            if stand.partner is not None:
+                total += stand.partner.length_um
+        return total

@@ -1,0 +1,739 @@
+"""The webs: everything from the stands to the pockets moves as one.
+
+One alarm rings whenever something is due on the way: a set full, a reel run out, a break, a
+stop cause, the end of a ramp. In between, where the webs are is arithmetic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from linesim.line.clock import MINUTE, NEVER, Alarm, Rank
+from linesim.line.floor import Floor
+from linesim.line.gate import Gate
+from linesim.line.goods import Goods
+from linesim.line.meters import Cause, causes_of
+from linesim.line.motion import (
+    UM_PER_NS,
+    run_down_length,
+    time_to_run,
+    time_to_wear,
+    travelled,
+    wear,
+)
+from linesim.line.pockets import Pockets
+from linesim.line.stoppage import Stoppage
+from linesim.line.unwind import ReelStop, Stand, Unwind
+from linesim.record.states import Kind, State
+from linesim.scenario import WEB_STATIONS
+
+WEB_PATH = WEB_STATIONS.index("web_path")
+CUTTER = WEB_STATIONS.index("cutter")
+POCKETS = WEB_STATIONS.index("pockets")
+LEVEL_HOLD = -3
+"""Station number of a hold by bridge level; nobody's in particular."""
+FULL_HOLD = -2
+"""The same for full pockets."""
+_SOON_UM = 1_000_000
+_SAME_UM = 2
+
+
+class Hold(Protocol):
+    """Something for which the webs stand."""
+
+    @property
+    def station(self) -> int:
+        """Where; -1 for the whole line."""
+
+    @property
+    def cause(self) -> int: ...
+
+    @property
+    def state(self) -> State:
+        """What the station does while the webs stand for it."""
+
+    def stood(self) -> None:
+        """The webs stand."""
+
+
+class PlainHold:
+    """The webs stand until somebody lets them go: full pockets, bridge level, a break."""
+
+    def __init__(self, station: int, cause: int, state: State) -> None:
+        self.station = station
+        self.cause = cause
+        self.state = state
+
+    def stood(self) -> None:
+        """Nobody needs to go in."""
+
+
+class WebStop(Stoppage):
+    """A stop cause of a station on the webs."""
+
+    spoils: Callable[[], None] | None = None
+
+    def stood(self) -> None:
+        """People may go in; what the stop spoils is cleared away."""
+        if self.spoils is not None:
+            self.spoils()
+        self.begin_job()
+
+
+class Webs:
+    """Unwinds, web path, slitter, cutter, gate, overlap belt and pockets of one run."""
+
+    def __init__(self, floor: Floor, goods: Goods, set_full: Callable[[], None]) -> None:
+        scenario, chance = floor.scenario, floor.chance
+        self.floor = floor
+        self.goods = goods
+        self._set_full = set_full
+        cutter = scenario.cutter
+        self._gain = cutter.run_up_m_per_min_per_s * UM_PER_NS / 1e9
+        self._loss = cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9
+
+        self.x = 0
+        self.cuts = 0
+        self.speed = 0.0
+        self._run_ns = 0
+        self._worn = 0.0
+        self._sets = 0
+        self._seen_at = 0
+        self._at, self._from_x, self._from_worn = 0, 0, 0.0
+        self._from_speed, self._change, self._until, self._target = 0.0, 0.0, NEVER, 0.0
+        self._cut_x, self._cut_number = 0, 0
+
+        self.holds: list[Hold] = []
+        self._asked: list[Hold] = []
+        self._slow = False
+        self._splice_until_x = -1
+        self._spoiled_cuts = 0
+        self._after_stand = False
+        self.full_hold: PlainHold | None = None
+
+        cause = floor.ledger.cause
+        self._run_up = cause("run-up", Kind.RATE)
+        self._by_level = cause("bridge level", Kind.RATE)
+        self._by_splice = cause("splice", Kind.SET_UP)
+        self._pockets_full = cause("pockets full", Kind.RATE)
+
+        sheets_per_cut = scenario.unwind.webs * goods.lanes
+        self.gate = Gate(
+            chance.gaps(
+                min(1.0, scenario.gate.defects_per_million_sheets * sheets_per_cut / 1e6),
+                "gate", "defect",
+            ),
+            scenario.gate.cuts_per_defect,
+        )
+        self.pockets = Pockets(
+            scenario.overlap_belt.hold_cuts, scenario.pockets.interim_fingers
+        )
+        self.unwind = Unwind(
+            floor, goods, begin_stop=self.add, end_stop=self.release, spliced=self._spliced,
+            position=lambda: self.x,
+        )
+        self.unwind.on_prepared(self._reconsider)
+        self._causes = [
+            c for station in range(len(WEB_STATIONS)) for c in causes_of(floor, station)
+        ]
+        self._clocks = [
+            Alarm(floor.env, Rank.WEB, lambda c=c: self._clock_stop(c))  # type: ignore[misc]
+            for c in self._causes if c.meter == "every_clock_h"
+        ]
+        for alarm, c in zip(
+            self._clocks, [c for c in self._causes if c.meter == "every_clock_h"], strict=True
+        ):
+            alarm.set(c.due)
+        self._clock_of = dict(
+            zip([id(c) for c in self._causes if c.meter == "every_clock_h"], self._clocks,
+                strict=True)
+        )
+        self._set_up_breaks()
+        self._alarm = Alarm(floor.env, Rank.WEB, self._rung)
+        self._other_x, self._goal_x, self._goal_at = NEVER, NEVER, NEVER
+        self.speed_rows: list[tuple[int, int, float, float]] = []
+        self.reel_rows: list[tuple[int, int, int]] = []
+        self._reel_ends = [-1] * len(self.unwind.stands)
+        floor.join(self.settle, self.show)
+
+    # -- what others say to the webs -------------------------------------------------------
+
+    def start(self) -> None:
+        """The run begins: the webs are threaded and gain speed, unless something holds them."""
+        self._after_stand = False
+        self._aim()
+
+    def add(self, hold: Hold) -> None:
+        """The webs are to stand for this."""
+        self.floor.settle()
+        self.holds.append(hold)
+        self._asked.append(hold)
+        self._aim()
+        self.floor.show()
+
+    def release(self, hold: Hold) -> None:
+        """This no longer holds the webs."""
+        self.floor.settle()
+        self.holds.remove(hold)
+        if hold in self._asked:
+            self._asked.remove(hold)
+        self._attend_pockets()
+        self._aim()
+        self.floor.show()
+
+    def set_slow(self, slow: bool) -> None:
+        """The bridge asks for less speed, or no longer."""
+        if slow != self._slow:
+            self.floor.settle()
+            self._slow = slow
+            self._aim()
+            self.floor.show()
+
+    def set_taken(self) -> None:
+        """The full set has been lifted out of the pockets."""
+        self.settle()
+        self.pockets.emptied(self.goods.cuts_per_ream)
+        if self.full_hold is not None:
+            hold, self.full_hold = self.full_hold, None
+            self.release(hold)
+        self._attend_pockets()
+        self._plan()
+
+    def stop(self, cause: Cause, restore_ns: int) -> None:
+        """A stop cause of one of the stations falls due."""
+        self.floor.ledger.count_stop(cause.station, cause.number)
+        stop = WebStop(
+            self.floor, cause.station, cause.number, working=cause.working,
+            people=cause.stop.people, priority=cause.priority, restore_ns=restore_ns,
+            ended=self.release,  # type: ignore[arg-type]
+        )
+        stop.spoils = lambda: self._spoil(cause)
+        self.add(stop)
+
+    def forced(self, station: int, cause: int, length_ns: int) -> None:
+        """Somebody stops a station for so long."""
+        self.floor.ledger.count_stop(station, cause)
+        self.add(
+            WebStop(
+                self.floor, station, cause, working=State.DOWN, people=0, priority=1,
+                restore_ns=length_ns, ended=self.release,  # type: ignore[arg-type]
+            )
+        )
+
+    @property
+    def standing(self) -> bool:
+        """True where the webs do not move and are not about to."""
+        return self.speed == 0.0 and self._change == 0.0
+
+    def new_goods(self, goods: Goods, *, other_reels: bool) -> None:
+        """Another order begins; the webs stand. Paper in the machine is lost with old reels."""
+        book, m = self.floor.books, len(self.unwind.stands)
+        self._drop_partial_cut("spoiled")
+        lost = self.pockets.clear()
+        book.sheets.spoiled += lost * m * self.goods.lanes
+        if other_reels:
+            threaded = sum(self.unwind.path_um for s in self.unwind.stands if s.threaded)
+            book.paper.spoiled += threaded
+            self._use("spoiled", threaded)
+            self.gate.forget(self.cuts, ("splice", "joint"))
+        self.goods = goods
+        self.unwind.new_goods(goods)
+        if other_reels:
+            self.unwind.returned_to_store(self.x)
+        for stand in self.unwind.stands:
+            stand.aim()
+
+    # -- motion --------------------------------------------------------------------------
+
+    def _wanted(self) -> float:
+        if self.holds:
+            return 0.0
+        speed = self.goods.speed
+        if self._slow:
+            speed = min(speed, self.goods.speed * self.floor.scenario.bridge.slow_to_fraction)
+        if self._splicing:
+            splice = self.floor.scenario.unwind.splice_speed_m_per_min * UM_PER_NS
+            speed = min(speed, splice)
+        return speed
+
+    @property
+    def _splicing(self) -> bool:
+        wanted = any(stand.splice_wanted for stand in self.unwind.stands)
+        return wanted or self.x < self._splice_until_x
+
+    def _aim(self) -> None:
+        """Head for the wanted speed from the speed of this moment."""
+        self.settle()
+        target = self._wanted()
+        if target == self._target and self._change != 0.0:
+            self._plan()
+            return
+        if target > 0 and self.standing and self._after_stand:
+            self._restart()
+        self._target = target
+        rate = self._gain if target > self.speed else self._loss
+        if target != self.speed and rate > 0:
+            self._move(self.speed, rate if target > self.speed else -rate)
+            self._until = self.floor.now + max(1, round(abs(target - self.speed) / rate))
+        else:
+            self._move(target, 0.0)
+        if self.standing:
+            self._stand()
+        elif self._change == 0.0:
+            self._splice_at_speed()
+        self._plan()
+
+    def _move(self, speed: float, change: float) -> None:
+        self.speed = speed
+        self._at, self._from_x, self._from_worn = self.floor.now, self.x, self._worn
+        self._from_speed, self._change, self._until = speed, change, NEVER
+        if self.floor.keep:
+            self.speed_rows.append((self._at, self.x, speed, change))
+
+    def _stand(self) -> None:
+        self._after_stand = True
+        asked, self._asked = self._asked, []
+        for hold in asked:
+            hold.stood()
+
+    def _restart(self) -> None:
+        gate = self.floor.scenario.gate
+        count = gate.cuts_after_stop
+        self.gate.reject(self.cuts, count, "after_stop")
+        if self._spoiled_cuts:
+            self.gate.reject(self.cuts + count, self._spoiled_cuts, "spoiled")
+        self._spoiled_cuts = 0
+        self._after_stand = False
+        for web, coin in enumerate(self._restart_coins):
+            if coin.falls():
+                self._break_soon(web, _SOON_UM)
+
+    def settle(self) -> None:
+        """Work out where the webs are now, and let the cuts made meanwhile pass the gate."""
+        now = self.floor.now
+        if now == self._seen_at:
+            return
+        moving = self._change != 0.0 or self._from_speed > 0.0
+        if not moving:
+            self._seen_at = now
+            return
+        dt = now - self._at
+        x = max(self.x, self._from_x + travelled(self._from_speed, self._change, dt))
+        if now >= self._goal_at and x + _SAME_UM >= self._goal_x:
+            x = max(x, self._goal_x)
+        if now >= self._until:
+            self.speed = self._target
+        elif self._change != 0.0:
+            self.speed = self._from_speed + self._change * dt
+        path = self._breaks
+        self._worn = self._from_worn + wear(
+            self._from_speed, self._change, dt, path.reference, path.power
+        )
+        self._run_ns += now - self._seen_at
+        self._seen_at = now
+        self.x = x
+        cuts = self._cut_number + (x - self._cut_x) // self.goods.cut_um
+        if cuts > self.cuts:
+            self._pass(cuts)
+
+    def _pass(self, cuts: int) -> None:
+        made, self.cuts = self.cuts, cuts
+        m, goods, book = len(self.unwind.stands), self.goods, self.floor.books
+        before = sum(self.gate.rejected.values())
+        good = self.gate.pass_cuts(made, cuts)
+        no_room = self.pockets.take(good)
+        if no_room:
+            self.gate.rejected["no_room"] = self.gate.rejected.get("no_room", 0) + no_room
+        bad = sum(self.gate.rejected.values()) - before
+        fine = cuts - made - bad
+        book.cuts += cuts - made
+        book.paper.to_pockets += fine * goods.cut_um * m
+        book.sheets.to_pockets += fine * m * goods.lanes
+        length = goods.cut_um * m
+        width = goods.lanes * goods.sheet_width_um
+        if fine:
+            book.use("to_pockets", fine * length, width, goods.grammage_mg_per_m2)
+        if bad:
+            book.use("rejected", bad * length, width, goods.grammage_mg_per_m2)
+        book.use("edge_trim", (cuts - made) * length, goods.trim_um, goods.grammage_mg_per_m2)
+        self._book_rejects(length)
+
+    def _book_rejects(self, length: int) -> None:
+        rejected = self.floor.books.paper.rejected
+        for reason, count in self.gate.rejected.items():
+            if count:
+                rejected[reason] = rejected.get(reason, 0) + count * length
+        if self.gate.rejected:
+            self.gate.rejected.clear()
+
+    # -- what is due next ------------------------------------------------------------------
+
+    def _rung(self) -> None:
+        self.settle()
+        if self.floor.now >= self._until:
+            self.floor.settle()
+            self._move(self._target, 0.0)
+            if self.standing:
+                self._stand()
+            else:
+                self._splice_at_speed()
+            self.floor.show()
+        self._attend_pockets()
+        if not self.standing:
+            self._attend_others()
+        self._plan()
+
+    def _attend_pockets(self) -> None:
+        pockets, goods = self.pockets, self.goods
+        while not pockets.full and pockets.cuts >= goods.cuts_per_ream:
+            pockets.full = True
+            self._sets += goods.lanes
+            self._set_full()  # the transfer may take it at once, and empty the pockets
+        if pockets.full and self.full_hold is None:
+            run_down = run_down_length(self.speed, 0.0, self._loss) // goods.cut_um + 1
+            if self._loss == 0.0:
+                run_down = 0
+            if pockets.cuts_to_attention(goods.cuts_per_ream, run_down) <= 0:
+                self.full_hold = PlainHold(FULL_HOLD, self._pockets_full, State.BLOCKED)
+                self.add(self.full_hold)
+
+    def _attend_others(self) -> None:
+        x = self.x
+        if x + _SAME_UM < self._other_x and not self._due_by_time():
+            return
+        self._joints(x)
+        wanted = [stand.splice_wanted for stand in self.unwind.stands]
+        self.unwind.reached(x)
+        if 0 <= self._splice_until_x <= x:
+            self._splice_until_x = -1
+            self._aim()
+        if wanted != [stand.splice_wanted for stand in self.unwind.stands]:
+            self._aim()
+            self.floor.show()
+        for cause in self._causes:
+            reading = self._reading(cause)
+            if reading is not None and reading >= cause.due:
+                self.stop(cause, cause.fall(reading))
+        for web, due in list(self._breaks.soon.items()):
+            if x >= due:
+                del self._breaks.soon[web]
+                self._break(web)
+        for web, worn in enumerate(self._breaks.due):
+            if self._worn + _SAME_UM >= worn:
+                self._breaks.due[web] = self._worn + self._breaks.gap(web)
+                self._break(web)
+
+    def _reading(self, cause: Cause) -> int | None:
+        match cause.meter:
+            case "every_running_h":
+                return self._run_ns
+            case "every_web_km":
+                return self.x
+            case "every_cuts":
+                return self.cuts
+            case "every_reams":
+                return self._sets
+            case _:
+                return None
+
+    def _due_by_time(self) -> bool:
+        if any(self._worn + _SAME_UM >= worn for worn in self._breaks.due):
+            return True
+        for cause in self._causes:
+            reading = self._reading(cause)
+            if reading is not None and reading >= cause.due:
+                return True
+        return False
+
+    def _joints(self, x: int) -> None:
+        table = self.floor.scenario.gate
+        for stand, coin in zip(self.unwind.stands, self._joint_coins, strict=True):
+            while stand.joints_x and stand.joints_x[0] <= x:
+                joint = stand.joints_x.pop(0)
+                self._reject_around(joint, table.cuts_per_joint, "joint")
+                if coin.falls():
+                    self._break_soon(stand.web, 1)
+
+    def _reject_around(self, x: int, count: int, reason: str) -> None:
+        """Paper that left the stand at ``x`` reaches the knives a path length later."""
+        there = x + self.unwind.path_um
+        number = self._cut_number + (there - self._cut_x) // self.goods.cut_um
+        first = max(self.cuts, number - count // 2)
+        self.gate.reject(first, count, reason)
+
+    def _reconsider(self) -> None:
+        """A stand has been prepared: a flying splice may be possible after all."""
+        self.settle()
+        self._plan()
+
+    def _plan(self) -> None:
+        """Set the alarm to whatever is due first."""
+        if self.standing:
+            self._alarm.set(NEVER)
+            return
+        now, goods = self.floor.now, self.goods
+        other = self.unwind.next_x(self.x)
+        for due in self._breaks.soon.values():
+            other = min(other, due)
+        if self._splice_until_x >= 0:
+            other = min(other, self._splice_until_x)
+        run_due = NEVER
+        for cause in self._causes:
+            if cause.meter == "every_running_h":
+                run_due = min(run_due, cause.due)
+            elif cause.meter == "every_web_km":
+                other = min(other, cause.due)
+            elif cause.meter == "every_cuts":
+                at_cut = self._cut_x + (cause.due - self._cut_number) * goods.cut_um
+                other = min(other, at_cut)
+        self._other_x = other
+        self._goal_x = goal = min(other, self._pockets_x())
+        speed, change = self._from_speed, self._change
+        at = self._at + time_to_run(speed, change, goal - self._from_x)
+        self._goal_at = at
+        if run_due < NEVER:
+            at = min(at, now + run_due - self._run_ns)
+        path = self._breaks
+        for worn in path.due:
+            if worn < float("inf"):
+                at = min(
+                    at,
+                    self._at + time_to_wear(
+                        speed, change, worn - self._from_worn, path.reference, path.power
+                    ),
+                )
+        self._alarm.set(max(now, min(at, self._until)))
+
+    def _pockets_x(self) -> int:
+        """Where the pockets are full, or the webs must begin to stop because they were."""
+        if self.full_hold is not None:
+            return NEVER
+        goods = self.goods
+        run_down = 0
+        if self._loss > 0.0:
+            run_down = run_down_length(self.speed, 0.0, self._loss) // goods.cut_um + 1
+        need = self.pockets.cuts_to_attention(goods.cuts_per_ream, run_down)
+        number = self.gate.cut_with_good(self.cuts, need)
+        return self._cut_x + (number - self._cut_number) * goods.cut_um
+
+    # -- splices and breaks ------------------------------------------------------------------
+
+    def _splice_at_speed(self) -> None:
+        """The webs are down at splice speed: make the flying splices that wait for it."""
+        table = self.floor.scenario.unwind
+        for stand in self.unwind.stands:
+            if not stand.splice_wanted or stand.partner is None:
+                continue
+            if self.speed > table.splice_speed_m_per_min * UM_PER_NS * (1 + 1e-9):
+                continue
+            self.unwind.replaced(stand)
+            self._splice_until_x = self.x + round(table.splice_length_m * 1e6)
+            self.floor.ledger.count_stop(0, self.unwind.cause)
+
+    def _spliced(self, stand: Stand) -> None:
+        self._reject_around(self.x, self.floor.scenario.gate.cuts_per_splice, "splice")
+        fails = self.unwind.paired and stand.splice_fails()
+        breaks = self._splice_coins[stand.web].falls()
+        if fails or breaks:
+            self._break_soon(stand.web, 1 if self.speed > 0 else _SOON_UM)
+
+    def _set_up_breaks(self) -> None:
+        floor, path = self.floor, self.floor.scenario.web_path
+        webs = range(len(self.unwind.stands))
+
+        def coins(chance: float, what: str) -> list[Callable[[], bool]]:
+            return [floor.chance.coin(chance, "web_path", w, what).falls for w in webs]
+
+        self._breaks = BreakDues(floor)
+        self._splice_coins = [
+            floor.chance.coin(path.break_chance_at_splice, "web_path", w, "splice") for w in webs
+        ]
+        self._joint_coins = [
+            floor.chance.coin(path.break_chance_at_joint, "web_path", w, "joint") for w in webs
+        ]
+        self._restart_coins = [
+            floor.chance.coin(path.break_chance_at_restart, "web_path", w, "restart")
+            for w in webs
+        ] if path.break_chance_at_restart > 0 else []
+        self._clamp = coins(path.clamp_holds_chance, "clamp holds")
+        self._held = [
+            floor.chance.stream(path.rethread_held_min, MINUTE, "web_path", w, "held")
+            for w in webs
+        ]
+        self._tail_lost = [
+            floor.chance.stream(path.rethread_lost_min, MINUTE, "web_path", w, "lost")
+            for w in webs
+        ]
+        self._break_cause = floor.ledger.cause("web break", Kind.STOP)
+
+    def _break_soon(self, web: int, after_um: int) -> None:
+        soon = self._breaks.soon
+        soon[web] = min(soon.get(web, NEVER), self.x + after_um)
+
+    def _break(self, web: int) -> None:
+        """A web breaks: the webs stand at once, the paper in the machine is lost on all."""
+        floor, book = self.floor, self.floor.books
+        floor.settle()
+        coast = round(self.speed / self._loss) if self._loss > 0 else 0
+        held = self._clamp[web]()
+        times = (self._held[web].draw(), self._tail_lost[web].draw())
+        self._drop_partial_cut("broken")
+        self.gate.forget(self.cuts, ("splice", "joint"))
+        self._breaks.soon.clear()
+        self._splice_until_x = -1
+        short = []
+        for stand in self.unwind.stands:
+            if not stand.threaded:
+                continue
+            book.paper.broken += self.unwind.path_um
+            self._use("broken", self.unwind.path_um)
+            if stand.left(self.x) >= self.unwind.path_um:
+                stand.lose(self.unwind.path_um)
+            else:
+                stand.threaded = False
+                short.append(stand)
+        floor.ledger.count_stop(WEB_PATH, self._break_cause)
+        stop = WebStop(
+            floor, WEB_PATH, self._break_cause, working=State.DOWN,
+            people=floor.scenario.web_path.rethread_people,
+            priority=floor.scenario.crew.priority_standing_line,
+            restore_ns=coast + times[0 if held else 1],
+            ended=self.release,  # type: ignore[arg-type]
+        )
+        self._target = 0.0
+        self._move(0.0, 0.0)
+        self.add(stop)
+        for stand in short:
+            self.unwind.must_change(stand)
+        self.unwind.reached(self.x)
+
+    def _drop_partial_cut(self, what: str) -> None:
+        """The cut begun is lost; the next one starts from here."""
+        partial = (self.x - self._cut_x) - (self.cuts - self._cut_number) * self.goods.cut_um
+        lost = partial * len(self.unwind.stands)
+        book = self.floor.books.paper
+        if what == "broken":
+            book.broken += lost
+        else:
+            book.spoiled += lost
+        self._use(what, lost)
+        self._cut_x, self._cut_number = self.x, self.cuts
+
+    def _use(self, what: str, length: int) -> None:
+        goods = self.goods
+        self.floor.books.use(what, length, goods.web_width_um, goods.grammage_mg_per_m2)
+
+    def _spoil(self, cause: Cause) -> None:
+        stop, book, m = cause.stop, self.floor.books, len(self.unwind.stands)
+        self._spoiled_cuts += stop.spoils_cuts
+        if stop.spoils_pockets:
+            book.sheets.spoiled += self.pockets.clear() * m * self.goods.lanes
+        if stop.spoils_web_m:
+            for stand in self.unwind.stands:
+                length = min(stand.left(self.x), round(stop.spoils_web_m * 1e6))
+                book.paper.spoiled += length
+                self._use("spoiled", length)
+                stand.lose(length)
+            self.unwind.reached(self.x)
+
+    def _clock_stop(self, cause: Cause) -> None:
+        now = self.floor.now
+        restore = cause.fall(now)
+        self._clock_of[id(cause)].set(cause.due)
+        self.stop(cause, restore)
+
+    # -- accounts --------------------------------------------------------------------------
+
+    def root(self) -> tuple[int, int]:
+        """Station and cause that whoever waits for the webs is really waiting for."""
+        if not self.standing:
+            return (CUTTER, self._slow_cause())
+        if not self.holds:
+            return (CUTTER, 0)
+        first = self.holds[0]
+        if first.state == State.BLOCKED:
+            return self.root_beyond()
+        return (max(first.station, 0), first.cause)
+
+    root_beyond: Callable[[], tuple[int, int]]
+    """Set by the line: what holds up the end of the webs."""
+
+    def _slow_cause(self) -> int:
+        if self.holds:
+            return self.holds[0].cause
+        if self._change > 0:
+            return self._run_up
+        if self._splicing:
+            return self._by_splice
+        if self._slow or self._change < 0:
+            return self._by_level
+        return 0
+
+    def show(self) -> None:
+        """Enter the states of all stations on the webs."""
+        enter, now = self.floor.ledger.enter, self.floor.now
+        if not self.standing:
+            cause = self._slow_cause()
+            full = self._change == 0.0 and self.speed >= self.goods.speed
+            state = State.RUNNING if full else State.SLOWED
+            for station in range(len(WEB_STATIONS)):
+                enter(station, now, state, 0 if full else cause)
+        elif self.holds:
+            self._show_standing(now)
+        if self.floor.keep:
+            self._keep_reels(now)
+
+    def _show_standing(self, now: int) -> None:
+        enter = self.floor.ledger.enter
+        for hold in self.holds:
+            if hold.state == State.PLANNED:
+                for station in range(len(WEB_STATIONS)):
+                    enter(station, now, State.PLANNED, hold.cause)
+                return
+        first, root = self.holds[0], self.root()
+        own = {hold.station: hold for hold in reversed(self.holds)}
+        for station in range(len(WEB_STATIONS)):
+            if station in own:
+                enter(station, now, own[station].state, own[station].cause)
+            elif first.state == State.BLOCKED or station < first.station:
+                enter(station, now, State.BLOCKED, root[1], root)
+            else:
+                enter(station, now, State.STARVED, root[1], root)
+
+    def _keep_reels(self, now: int) -> None:
+        for stand in self.unwind.stands:
+            if stand.end_x != self._reel_ends[stand.web]:
+                self._reel_ends[stand.web] = stand.end_x
+                self.reel_rows.append((now, stand.web, stand.left(self.x)))
+
+    def in_machine_um(self) -> int:
+        """Paper on the stands, threaded, and in the cut that has begun; all webs."""
+        partial = (self.x - self._cut_x) - (self.cuts - self._cut_number) * self.goods.cut_um
+        return self.unwind.on_stands(self.x) + partial * len(self.unwind.stands)
+
+
+class BreakDues:
+    """Where each web breaks next, on its meter of worn length."""
+
+    def __init__(self, floor: Floor) -> None:
+        from linesim import paper
+
+        scenario = floor.scenario
+        path, reels = scenario.web_path, scenario.reels
+        self.reference = path.speed_reference_m_per_min * UM_PER_NS
+        self.power = path.speed_exponent
+        self.soon: dict[int, int] = {}
+        """Breaks about to happen: web -> place."""
+        webs = range(scenario.unwind.webs)
+        length = paper.reel_length_m(
+            reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
+        )
+        per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
+        self._gaps = [floor.chance.gaps(per_um, "web_path", w, "break") for w in webs]
+        self.due = [self.gap(web) for web in webs] if per_um > 0 else []
+
+    def gap(self, web: int) -> float:
+        """Worn length until this web's next break."""
+        gaps = self._gaps[web]
+        return float(max(1, gaps.draw())) if gaps else float("inf")
