@@ -1,6 +1,7 @@
 """Scenarios: what a line is, as its file says it."""
 
-from linesim.scenario.contradictions import Contradiction, contradictions
+from linesim.scenario.contradiction import Contradiction
+from linesim.scenario.contradictions import contradictions
 from linesim.scenario.faults import Fault, ScenarioFaults
 from linesim.scenario.loading import (
     check_mapping,

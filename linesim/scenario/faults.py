@@ -67,7 +67,7 @@ def written(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return '"' + _shortened(value.encode("unicode_escape").decode()) + '"'
+        return '"' + _shortened(value[:100].encode("unicode_escape").decode()) + '"'
     if isinstance(value, int) and abs(value) > 10**18:
         return "a whole number of more than 18 digits"
     if isinstance(value, dict):

@@ -10,19 +10,20 @@ from collections.abc import Mapping
 from pathlib import Path as FilePath
 from typing import Any
 
+from annotated_types import MaxLen
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, nearest, written
-from linesim.scenario.plain_words import field_at, is_law, words
-from linesim.scenario.positions import MOST_NESTED, TooDeepError, line_of, positions
+from linesim.scenario.plain_words import field_at, fields_of, is_law, words
+from linesim.scenario.positions import BeyondReasonError, line_of, positions
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import METERS
 
 LARGEST_FILE_BYTES = 5_000_000
 _ROUNDS = 8
-_MOST_FAULTS = 500
+_MOST_FAULTS = 2000
 
 
 def load(path: str | os.PathLike[str]) -> Scenario:
@@ -54,10 +55,9 @@ def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
     try:
         lines = positions(text)
         return tomllib.loads(text), lines
-    except TooDeepError as error:
-        raise ScenarioFaults([_too_deep(file, error.line)]) from None
-    except RecursionError:
-        raise ScenarioFaults([_too_deep(file, None)]) from None
+    except BeyondReasonError as error:
+        fault = Fault(file, error.line, "", "", error.problem, error.limit)
+        raise ScenarioFaults([fault]) from None
     except ValueError as error:
         raise ScenarioFaults([_syntax_fault(file, text, error)]) from None
 
@@ -127,12 +127,6 @@ def _too_big(file: str) -> Fault:
     return Fault(file, None, "", "", "is too big", size)
 
 
-def _too_deep(file: str, line: int | None) -> Fault:
-    return Fault(
-        file, line, "", "", "tables or lists are nested too deep", f"at most {MOST_NESTED} levels"
-    )
-
-
 def _syntax_fault(file: str, text: str, error: ValueError) -> Fault:
     message = str(error)
     place = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", message)
@@ -142,10 +136,16 @@ def _syntax_fault(file: str, text: str, error: ValueError) -> Fault:
         line = int(place.group(1)) if place.group(1) else max(1, len(text.splitlines()))
     if "integer string conversion" in message:
         message = "a number has too many digits"
+        digits = re.search(r"\d{4000}", text)
+        line = text.count("\n", 0, digits.start()) + 1 if digits is not None else None
     shown = text.split("\n")[line - 1].strip()[:60] if line is not None else ""
     return Fault(
-        file, line, "", shown, f"cannot be read as TOML: {message}" + (f" in {shown!r}" if shown
-        else ""), "name = value, with text in quotes and tables under [headings]",
+        file,
+        line,
+        "",
+        shown,
+        f"cannot be read as TOML: {message}" + (f" in {shown!r}" if shown else ""),
+        "name = value, with text in quotes and tables under [headings]",
     )
 
 
@@ -161,6 +161,12 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
     original, data = _plain(given), _plain(given)
     faulty: set[Path] = set()
     scenario: Scenario | None = None
+    for name, most in _MOST_ENTRIES.items():
+        entries = data.get(name)
+        if isinstance(entries, list) and len(entries) > most:
+            note((name,), _NOTHING, f"has {len(entries)} entries", f"at most {most} entries")
+            faulty.add((name,))
+            del entries[most:]
     for _ in range(_ROUNDS):
         try:
             scenario = Scenario.model_validate(_tuples(data), strict=True)
@@ -174,6 +180,8 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
             if not _covers(faulty, path):
                 problem, right = words(detail, path, data)
                 note(path, _value_at(original, path), problem, right)
+        if len(found) > _MOST_FAULTS:
+            break
         for path, kind in bad:
             faulty.add(_stand_in(data, path, kind))
     if scenario is not None:
@@ -181,11 +189,17 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
             if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
                 note(clash.path, clash.value, clash.problem, clash.would_be_right)
     if scenario is None or faults:
-        raise ScenarioFaults(sorted(faults.values(), key=lambda f: (f.line or 0)))
+        raise ScenarioFaults(sorted(faults.values(), key=lambda f: f.line or 0))
     return scenario
 
 
 _NOTHING = object()
+_MOST_ENTRIES = {
+    name: rule.max_length
+    for name, info in fields_of(Scenario).items()
+    for rule in info.metadata
+    if isinstance(rule, MaxLen)
+}
 
 
 def _plain(value: Any) -> Any:
@@ -254,7 +268,7 @@ def _stand_in(data: Any, path: Path, kind: str) -> Path:
         owner.pop(path[-1], None)
     elif isinstance(owner, list) and isinstance(path[-1], int):
         # The entry keeps its place, so that what follows keeps its number.
-        if path[0] in ("stop", "wrapper", "order", "break", "planned_work") and len(path) == 2:
+        if path[0] in _MOST_ENTRIES and len(path) == 2:
             owner[path[-1]] = {}
         else:
             _value_at(data, path[:-2]).pop(path[-2], None)

@@ -17,8 +17,7 @@ from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import KNOWN_CAUSES, METERS
 
 LAWS: dict[str, type[Table]] = {
-    cls.model_fields["law"].annotation.__args__[0]: cls
-    for cls in get_args(AnyLaw)
+    cls.model_fields["law"].annotation.__args__[0]: cls for cls in get_args(AnyLaw)
 }
 """Name of a law -> its table."""
 

@@ -27,12 +27,22 @@ _LONG_LITERAL = re.compile(r"'''(?:[^']|'{1,2}(?!'))*'{3,5}")
 _PLAIN = re.compile(r"[^,\]\}#\n\"'\[\{]+")
 
 
-class TooDeepError(ValueError):
-    """Nesting beyond ``MOST_NESTED``; ``line`` is where."""
+MOST_VALUES = 300_000
+"""Most keys and list entries; the longest logs that a law may hold take a third of it."""
 
-    def __init__(self, line: int) -> None:
-        self.line = line
-        super().__init__(f"nested more than {MOST_NESTED} deep")
+
+class BeyondReasonError(ValueError):
+    """More nesting or more values than any honest file has; ``line`` is where."""
+
+    def __init__(self, line: int, problem: str, limit: str) -> None:
+        self.line, self.problem, self.limit = line, problem, limit
+        super().__init__(problem)
+
+
+def _too_deep(line: int) -> BeyondReasonError:
+    return BeyondReasonError(
+        line, "tables or lists are nested too deep", f"at most {MOST_NESTED} levels"
+    )
 
 
 class _GiveUpError(Exception):
@@ -50,7 +60,7 @@ class _Frame:
 def positions(text: str) -> dict[Path, int]:
     """Line (from 1) of every table, key and list entry of *text*, as far as it can be read.
 
-    Raises :class:`TooDeepError` for nesting that no honest file has.
+    Raises :class:`BeyondReasonError` for nesting or numbers that no honest file has.
     """
     scanner = _Scanner(text)
     with suppress(_GiveUpError):
@@ -91,6 +101,12 @@ class _Scanner:
     def _line(self) -> int:
         return bisect_right(self._breaks, self.at - 1) + 1
 
+    def _record(self, path: Path, line: int) -> None:
+        self.lines.setdefault(path, line)
+        if len(self.lines) > MOST_VALUES:
+            limit = f"at most {MOST_VALUES:,} fields and list entries"
+            raise BeyondReasonError(line, "the file holds too many values", limit)
+
     def _skip(self, pattern: re.Pattern[str]) -> None:
         match = pattern.match(self.text, self.at)
         if match is not None:
@@ -118,7 +134,7 @@ class _Scanner:
                 name = name.encode("latin-1", "replace").decode("unicode_escape", "replace")
             parts.append((name, line))
             if deep + len(parts) > MOST_NESTED:
-                raise TooDeepError(line)
+                raise _too_deep(line)
             self.at = match.end()
             self._skip(_SPACE)
             if not self.text.startswith(".", self.at):
@@ -133,13 +149,13 @@ class _Scanner:
         path: Path = ()
         for number, (name, line) in enumerate(parts):
             path = (*path, name)
-            self.lines.setdefault(path, line)
+            self._record(path, line)
             last = number == len(parts) - 1
             if many and last:
                 count = self._tables.get(path, 0)
                 self._tables[path] = count + 1
                 path = (*path, count)
-                self.lines[path] = line
+                self._record(path, line)
             elif path in self._tables:
                 path = (*path, self._tables[path] - 1)
         return path
@@ -148,7 +164,7 @@ class _Scanner:
         path = before
         for name, line in self._parts(len(before)):
             path = (*path, name)
-            self.lines.setdefault(path, line)
+            self._record(path, line)
         self._take("=")
         return path
 
@@ -168,7 +184,7 @@ class _Scanner:
                 inner = self._key(frame.path)
             else:
                 inner = (*frame.path, frame.index)
-                self.lines[inner] = self._line()
+                self._record(inner, self._line())
                 frame.index += 1
             if not self._open_or_take(inner, frames):
                 self._after_value(frame)
@@ -187,7 +203,7 @@ class _Scanner:
         mark = self.text[self.at : self.at + 1]
         if mark and mark in "[{":
             if len(frames) + len(path) >= MOST_NESTED:
-                raise TooDeepError(self._line())
+                raise _too_deep(self._line())
             self.at += 1
             frames.append(_Frame(path, 0 if mark == "[" else None))
             return True

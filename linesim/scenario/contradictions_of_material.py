@@ -1,0 +1,277 @@
+"""Contradictions of paper, reels, bridge and wrapping material.
+
+Limits that are not arithmetic (the thinnest wrapping material, the largest roll) are common
+practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from linesim import paper
+from linesim.scenario.contradiction import Contradiction, at
+from linesim.scenario.faults import Path
+from linesim.scenario.scenario import Scenario
+from linesim.scenario.tables import Order, Wrapper
+
+LARGEST_ROLL_MM = 1000.0
+ROLL_CORE_MM = 76.0
+THINNEST_WRAP_UM = 40.0
+_MOST_WEBS = 20
+
+
+@dataclass(frozen=True)
+class _Made:
+    """What is made at one time: the product, or one order."""
+
+    where: Path
+    name: str
+    width_mm: float
+    length_mm: float
+    grammage: float
+    thickness_um: float
+    lanes: int
+
+
+def _all_made(s: Scenario) -> list[_Made]:
+    """The product where there are no orders, and every order."""
+    if not s.order:
+        return [_made(s, (), None)]
+    return [_made(s, ("order", i), order) for i, order in enumerate(s.order)]
+
+
+def _made(s: Scenario, where: Path, order: Order | None) -> _Made:
+    def own(field: str, otherwise: Any) -> Any:
+        value = getattr(order, field) if order is not None else None
+        return otherwise if value is None else value
+
+    return _Made(
+        where,
+        f"order {order.name!r}" if order is not None else "the product",
+        own("sheet_width_mm", s.product.sheet_width_mm),
+        own("sheet_length_mm", s.product.sheet_length_mm),
+        own("grammage_g_per_m2", s.product.grammage_g_per_m2),
+        own("thickness_um", s.product.thickness_um),
+        own("lanes", s.slitter.lanes),
+    )
+
+
+_PLACES = at("bridge", "places", "length_m", "ream_pitch_mm", "tracks")
+
+
+def _counting(s: Scenario) -> Iterator[Contradiction]:
+    sheets, webs = s.product.sheets_per_ream, s.unwind.webs
+    if s.product.counting == "exact" and not paper.cuts_per_ream(sheets, webs).even:
+        even = [str(n) for n in range(1, _MOST_WEBS + 1) if sheets % n == 0]
+        yield Contradiction(
+            ("unwind", "webs"),
+            webs,
+            f"{webs} webs do not divide a ream of {sheets} sheets, and counting is exact",
+            f'{", ".join(even)} webs; or counting = "round_up" in [product]',
+            at("product", "sheets_per_ream", "counting"),
+        )
+
+
+def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
+    b, places = s.bridge, s.bridge_places
+    stop, restart, slow = b.stop_at_reams, b.restart_at_reams, b.slow_at_reams
+    if restart is not None and stop is None:
+        yield Contradiction(
+            ("bridge", "restart_at_reams"),
+            restart,
+            "there is a restart level but no level at which the sheeter is stopped",
+            "stop_at_reams above it, or no restart_at_reams",
+            at("bridge", "stop_at_reams"),
+        )
+    if restart is not None and stop is not None and restart >= stop:
+        yield Contradiction(
+            ("bridge", "restart_at_reams"),
+            restart,
+            f"the restart level is not below the stop level of {stop} reams",
+            f"0 to {stop - 1} reams",
+            at("bridge", "stop_at_reams"),
+        )
+    if slow is not None and stop is not None and slow > stop:
+        yield Contradiction(
+            ("bridge", "slow_at_reams"),
+            slow,
+            f"the slow level is above the stop level of {stop} reams: it is never reached",
+            f"1 to {stop} reams",
+            at("bridge", "stop_at_reams"),
+        )
+    levels = [("bridge", name) for name in ("slow_at_reams", "stop_at_reams", "catch_up_at_reams")]
+    for table, field in [*levels, ("divert", "second_at_reams")]:
+        level = getattr(getattr(s, table), field)
+        if level is not None and level > places:
+            yield Contradiction(
+                (table, field),
+                level,
+                f"the level is above the {places} places of the bridge: it is never reached",
+                f"1 to {places} reams, or a longer bridge",
+                _PLACES,
+            )
+
+
+def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
+    places = s.bridge_places
+    given = "places" if s.bridge.places is not None else "length_m"
+    for made in _all_made(s):
+        if places >= made.lanes:
+            continue
+        in_order = bool(made.where) and s.order[int(made.where[1])].lanes is not None
+        at: Path = (*made.where, "lanes") if in_order else ("bridge", given)
+        yield Contradiction(
+            at,
+            made.lanes if in_order else getattr(s.bridge, given),
+            f"the bridge has {places} places, fewer than the {made.lanes} reams of one set",
+            f"a bridge of at least {made.lanes} places",
+            (*_PLACES, ("slitter", "lanes"), *_own(made, "lanes")),
+        )
+
+
+def _own(made: _Made, *fields: str) -> tuple[Path, ...]:
+    return tuple((*made.where, field) for field in fields) if made.where else ()
+
+
+def _reels(s: Scenario) -> Iterator[Contradiction]:
+    r = s.reels
+    diameters = at("reels", "diameter_mm", "core_diameter_mm")
+    if r.core_diameter_mm >= r.diameter_mm:
+        yield Contradiction(
+            ("reels", "core_diameter_mm"),
+            r.core_diameter_mm,
+            f"the core is not smaller than the reel of {r.diameter_mm:g} mm",
+            "a core below the reel's diameter, usually 76 or 152.4 mm",
+            diameters,
+        )
+        return
+    speed, slowing = s.cutter.web_speed_m_per_min, s.cutter.run_down_m_per_min_per_s
+    run_down_m = speed**2 / slowing / 120 if slowing > 0 else 0.0
+    needed_m = s.unwind.butt_length_m + s.web_path.path_length_m + run_down_m
+    too_short = too_heavy = False
+    for made in _all_made(s):
+        thin = (("product", "thickness_um"), *_own(made, "thickness_um"))
+        length_m = paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, made.thickness_um)
+        if length_m <= needed_m and not too_short:
+            too_short = True
+            yield Contradiction(
+                ("reels", "diameter_mm"),
+                r.diameter_mm,
+                f"a fresh reel holds {length_m:,.0f} m in {made.name}, no more than butt, web path"
+                f" and run-down take ({needed_m:,.0f} m)",
+                "a larger reel, a shorter butt or path, or a harder run-down",
+                (
+                    *diameters,
+                    *thin,
+                    ("unwind", "butt_length_m"),
+                    ("web_path", "path_length_m"),
+                    *at("cutter", "web_speed_m_per_min", "run_down_m_per_min_per_s"),
+                ),
+            )
+        width = paper.web_width_mm(made.lanes, made.width_mm, s.slitter.edge_trim_mm)
+        mass = paper.reel_mass_kg(
+            r.diameter_mm, r.core_diameter_mm, width, made.grammage, made.thickness_um
+        )
+        if mass > s.unwind.stand_limit_kg and not too_heavy:
+            too_heavy = True
+            yield Contradiction(
+                ("reels", "diameter_mm"),
+                r.diameter_mm,
+                f"a fresh reel of {made.name}, {width:g} mm wide, weighs {mass:,.0f} kg; a stand"
+                f" takes {s.unwind.stand_limit_kg:,.0f} kg",
+                "a smaller reel, fewer lanes, or a higher stand_limit_kg in [unwind]",
+                (
+                    *diameters,
+                    *thin,
+                    ("unwind", "stand_limit_kg"),
+                    *at("product", "grammage_g_per_m2", "sheet_width_mm"),
+                    *at("slitter", "lanes", "edge_trim_mm"),
+                    *_own(made, "grammage_g_per_m2", "sheet_width_mm", "lanes"),
+                ),
+            )
+
+
+def _changes(s: Scenario) -> Iterator[Contradiction]:
+    u, paired = s.unwind, s.unwind.stands_per_web == 2
+    if u.change != "standing_change" and not paired:
+        yield Contradiction(
+            ("unwind", "stands_per_web"),
+            u.stands_per_web,
+            f"a {u.change.replace('_', ' ')} needs a prepared partner stand",
+            'stands_per_web = 2, or change = "standing_change"',
+            at("unwind", "change"),
+        )
+    if u.change == "standing_change" and paired:
+        yield Contradiction(
+            ("unwind", "change"),
+            u.change,
+            "a standing change makes no use of the second stand of each pair",
+            '"standstill_splice" or "flying_splice", or stands_per_web = 1',
+            at("unwind", "stands_per_web"),
+        )
+    rated = s.cutter.web_speed_m_per_min
+    if u.change == "flying_splice" and u.splice_speed_m_per_min > rated:
+        yield Contradiction(
+            ("unwind", "splice_speed_m_per_min"),
+            u.splice_speed_m_per_min,
+            f"the splice speed is above the rated web speed of {rated:g} m/min",
+            f"above 0, up to {rated:g} m/min",
+            (("unwind", "change"), ("cutter", "web_speed_m_per_min")),
+        )
+
+
+def _wrapping(s: Scenario) -> Iterator[Contradiction]:
+    longest = paper.reel_length_m(LARGEST_ROLL_MM, ROLL_CORE_MM, THINNEST_WRAP_UM)
+    for i, wrapper in enumerate(s.wrapper):
+        roll = wrapper.roll_length_m
+        if roll is not None and roll > longest:
+            yield Contradiction(
+                ("wrapper", i, "roll_length_m"),
+                roll,
+                f"no roll holds that much: {THINNEST_WRAP_UM:g} um material on a roll of"
+                f" {LARGEST_ROLL_MM:g} mm is {longest:,.0f} m long",
+                f"above 0, up to {longest:,.0f} m (usual: 1000 to 6000 m)",
+            )
+        for made in _all_made(s):
+            clash = _wrap(s, i, wrapper, made)
+            if clash is not None:
+                yield clash
+                break
+
+
+def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction | None:
+    height = paper.ream_height_mm(s.product.sheets_per_ream, made.thickness_um)
+    sizes = ("sheet_width_mm", "sheet_length_mm", "thickness_um")
+    concerns = (
+        *at("product", *sizes, "sheets_per_ream"),
+        *_own(made, *sizes),
+        ("wrapper", i, "wrap_length_mm"),
+        ("wrapper", i, "wrap_overlap_mm"),
+    )
+    girth = 2 * (min(made.width_mm, made.length_mm) + height)
+    if wrapper.wrap_length_mm is not None and wrapper.wrap_length_mm < girth:
+        return Contradiction(
+            ("wrapper", i, "wrap_length_mm"),
+            wrapper.wrap_length_mm,
+            f"does not reach around a ream of {made.name} ({girth:g} mm)",
+            f"at least {girth:g} mm, and an overlap",
+            concerns,
+        )
+    length = wrapper.wrap_length_mm or paper.wrap_length_mm(
+        made.width_mm, height, wrapper.wrap_overlap_mm
+    )
+    roll = wrapper.roll_length_m
+    if roll is not None and paper.reams_per_roll(roll, length) < 1:
+        return Contradiction(
+            ("wrapper", i, "roll_length_m"),
+            roll,
+            f"the roll is shorter than one wrap of {made.name} ({length:g} mm)",
+            f"at least {length / 1000:g} m (usual: 1000 to 6000 m)",
+            concerns,
+        )
+    return None
+
+
+CHECKS = (_counting, _bridge_levels, _bridge_room, _reels, _changes, _wrapping)

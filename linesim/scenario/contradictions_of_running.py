@@ -1,0 +1,232 @@
+"""Contradictions of wrappers, stops, people and the calendar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from linesim.scenario.contradiction import Contradiction, at
+from linesim.scenario.faults import Path, nearest
+from linesim.scenario.scenario import Scenario
+from linesim.scenario.stops import STATIONS, WEB_STATIONS
+
+PER_WEB_STATIONS = ("unwind", "web_path", "slitter")
+
+
+def _wrapper_names(s: Scenario) -> Iterator[Contradiction]:
+    seen: dict[str, int] = {}
+    for i, wrapper in enumerate(s.wrapper):
+        path: Path = ("wrapper", i, "name")
+        if wrapper.name in seen:
+            yield Contradiction(
+                path,
+                wrapper.name,
+                f"two wrappers are named {wrapper.name!r}",
+                "a name of its own for each wrapper",
+            )
+        elif wrapper.name in STATIONS and (wrapper.name != "wrapper" or len(s.wrapper) > 1):
+            yield Contradiction(
+                path,
+                wrapper.name,
+                f"{wrapper.name!r} is the name of a station",
+                'another name, such as "wrapper 1"',
+            )
+        seen[wrapper.name] = i
+
+
+def _divert(s: Scenario) -> Iterator[Contradiction]:
+    rule = s.divert.rule
+    if rule == "second_above_level" and s.divert.second_at_reams is None:
+        yield Contradiction(
+            ("divert", "rule"),
+            rule,
+            "the level at which the others help is not given",
+            f"second_at_reams, 1 to {s.bridge_places} reams",
+            at("divert", "second_at_reams"),
+        )
+    if rule in ("second_above_level", "hot_standby") and len(s.wrapper) == 1:
+        yield Contradiction(
+            ("divert", "rule"),
+            rule,
+            "there is only one wrapper",
+            'a second [[wrapper]], or rule = "nearest_free"',
+            (("wrapper",),),
+        )
+
+
+def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
+    known = [*STATIONS, *(w.name for w in s.wrapper if w.name not in STATIONS)]
+    names: tuple[Path, ...] = tuple(("wrapper", i, "name") for i in range(len(s.wrapper)))
+    for i, stop in enumerate(s.stop):
+        path: Path = ("stop", i, "station")
+        if stop.station not in known:
+            guess = nearest(stop.station, known)
+            yield Contradiction(
+                path,
+                stop.station,
+                "there is no such station",
+                (f'"{guess}"; ' if guess else "") + "one of " + ", ".join(known),
+                names,
+            )
+        elif stop.station == "outfeed" and s.outfeed is None:
+            yield Contradiction(
+                path,
+                stop.station,
+                f"{stop.cause!r} stops an outfeed that the line has not",
+                "a table [outfeed], or another station",
+                (("outfeed",), ("stop", i, "cause")),
+            )
+
+
+def _stop_twice(s: Scenario) -> Iterator[Contradiction]:
+    wrappers = [w.name for w in s.wrapper]
+    seen: set[tuple[str, str]] = set()
+    for i, stop in enumerate(s.stop):
+        stations = wrappers if stop.station == "wrapper" else [stop.station]
+        pairs = {(station, stop.cause) for station in stations}
+        if pairs & seen:
+            yield Contradiction(
+                ("stop", i, "cause"),
+                stop.cause,
+                f"{stop.cause!r} at {stop.station!r} is given twice",
+                "one of the two, or another name for the cause",
+                (("stop", i, "station"),),
+            )
+        seen |= pairs
+
+
+def _stop_meters(s: Scenario) -> Iterator[Contradiction]:
+    for i, stop in enumerate(s.stop):
+        station: Path = ("stop", i, "station")
+        if stop.per_web and stop.station not in PER_WEB_STATIONS:
+            yield Contradiction(
+                ("stop", i, "per_web"),
+                True,
+                f"the webs are not apart at {stop.station!r}",
+                f"per_web only at {', '.join(PER_WEB_STATIONS)}",
+                (station,),
+            )
+        if stop.meter in ("every_web_km", "every_cuts") and stop.station not in WEB_STATIONS:
+            yield Contradiction(
+                ("stop", i, stop.meter),
+                None,
+                f"{stop.station!r} meets reams, not webs and cuts",
+                "every_reams, every_running_h or every_clock_h",
+                (station,),
+            )
+        if stop.interval.average() <= 0:
+            yield Contradiction(
+                ("stop", i, stop.meter),
+                None,
+                "the interval is always 0: it would never run",
+                "an interval above 0",
+            )
+
+
+def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
+    u, path = s.unwind, s.web_path
+    if u.change == "standing_change":
+        yield ("unwind", "change_people"), u.change_people, "a reel change", ()
+    if u.change == "standstill_splice":
+        yield ("unwind", "splice_people"), u.splice_people, "a splice", ()
+    if u.stands_per_web == 2:
+        yield ("unwind", "prepare_people"), u.prepare_people, "preparing a stand", ()
+    chances = (
+        path.breaks_per_100_reels,
+        path.break_chance_at_splice,
+        path.break_chance_at_joint,
+        path.break_chance_at_restart,
+        u.splice_fail_chance,
+    )
+    if any(chance > 0 for chance in chances):
+        yield ("web_path", "rethread_people"), path.rethread_people, "re-threading a web", ()
+    for i, wrapper in enumerate(s.wrapper):
+        if wrapper.roll_length_m is not None:
+            yield (
+                ("wrapper", i, "roll_change_people"),
+                wrapper.roll_change_people,
+                f"a roll change at {wrapper.name!r}",
+                (),
+            )
+    if s.rework.places > 0:
+        yield ("rework", "people"), s.rework.people, "rework", ()
+    for i, stop in enumerate(s.stop):
+        yield (
+            ("stop", i, "people"),
+            stop.people,
+            f"the stop {stop.cause!r}",
+            (("stop", i, "cause"),),
+        )
+    for i, work in enumerate(s.planned_work):
+        yield ("planned_work", i, "people"), work.people, f"the planned work {work.name!r}", ()
+    if len(s.order) > 1:
+        yield ("changeover", "people"), s.changeover.people, "a change-over between orders", ()
+
+
+def _crew(s: Scenario) -> Iterator[Contradiction]:
+    for path, people, task, concerns in _tasks(s):
+        if people > s.crew.size:
+            yield Contradiction(
+                path,
+                people,
+                f"{task} takes {people} people and the crew has {s.crew.size}: it is never done",
+                f"at most {s.crew.size}, or a larger size in [crew]",
+                (("crew", "size"), *concerns),
+            )
+
+
+def _calendar(s: Scenario) -> Iterator[Contradiction]:
+    hours, shifts = s.line.shift_hours, s.calendar.shifts_per_day
+    if shifts is not None and shifts * hours > 24 + 1e-9:
+        yield Contradiction(
+            ("calendar", "shifts_per_day"),
+            shifts,
+            f"{shifts} shifts of {hours:g} h are more than a day",
+            f"at most {int(24 / hours + 1e-9)} shifts, or shorter ones",
+            at("line", "shift_hours"),
+        )
+    for i, rest in enumerate(s.rest):
+        if rest.start_h + rest.minutes / 60 > hours + 1e-9:
+            yield Contradiction(
+                ("break", i, "start_h"),
+                rest.start_h,
+                f"the break ends after the shift of {hours:g} h",
+                f"an end within {hours:g} h",
+                (("line", "shift_hours"), ("break", i, "minutes")),
+            )
+    in_turn = sorted(enumerate(s.rest), key=lambda pair: pair[1].start_h)
+    for (i, first), (j, second) in pairwise(in_turn):
+        ends = first.start_h + first.minutes / 60
+        if second.start_h < ends - 1e-9:
+            yield Contradiction(
+                ("break", j, "start_h"),
+                second.start_h,
+                f"the break starts before the one at {first.start_h:g} h has ended",
+                f"{ends:.4g} h or later",
+                (("break", i), ("break", j, "minutes")),
+            )
+
+
+def _planned_work(s: Scenario) -> Iterator[Contradiction]:
+    for i, work in enumerate(s.planned_work):
+        if work.every_h is not None and work.minutes >= work.every_h * 60:
+            yield Contradiction(
+                ("planned_work", i, "minutes"),
+                work.minutes,
+                f"{work.name!r} takes as long as the {work.every_h:g} h after which it is due"
+                " again",
+                f"less than {work.every_h * 60:g} min",
+                (("planned_work", i, "every_h"),),
+            )
+
+
+CHECKS = (
+    _wrapper_names,
+    _divert,
+    _stop_stations,
+    _stop_twice,
+    _stop_meters,
+    _crew,
+    _calendar,
+    _planned_work,
+)
