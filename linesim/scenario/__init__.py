@@ -3,6 +3,7 @@
 from linesim.scenario.contradiction import Contradiction
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.faults import Fault, ScenarioFaults
+from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.loading import (
     check_mapping,
     check_text,
@@ -12,7 +13,7 @@ from linesim.scenario.loading import (
 )
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema
-from linesim.scenario.stops import KNOWN_CAUSES, STATIONS, WEB_STATIONS, ForcedStop, Stop
+from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
 from linesim.scenario.writing import dump, update
 
 __all__ = [

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
+
+Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
 
 
 class Table(BaseModel):
@@ -32,6 +34,4 @@ def quantity(
     extra: dict[str, Any] = {"unit": unit}
     if typical is not None:
         extra["typical"] = list(typical)
-    return Field(
-        default, description=help_text, ge=low, le=high, gt=above, json_schema_extra=extra
-    )
+    return Field(default, description=help_text, ge=low, le=high, gt=above, json_schema_extra=extra)

@@ -108,6 +108,8 @@ def _read(name: str) -> str:
             raise refuse("is not a file", "the path of a scenario file")
         with open(name, "rb") as source:
             raw = source.read(LARGEST_FILE_BYTES + 1)
+    except ScenarioFaults:
+        raise
     except FileNotFoundError:
         raise refuse("there is no such file", "the path of a scenario file") from None
     except (OSError, ValueError) as error:

@@ -12,9 +12,10 @@ from pydantic_core import ErrorDetails
 
 from linesim.scenario.faults import Path, nearest, written
 from linesim.scenario.fields import Table
+from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.stops import KNOWN_CAUSES, METERS
+from linesim.scenario.stops import METERS
 
 LAWS: dict[str, type[Table]] = {
     cls.model_fields["law"].annotation.__args__[0]: cls for cls in get_args(AnyLaw)
@@ -59,7 +60,7 @@ def field_at(path: Path, data: Any) -> tuple[type[Table], FieldInfo | None]:
         elif tables:
             table = tables[0]
         else:
-            return table, None
+            return table, info
     return table, info
 
 
@@ -85,7 +86,7 @@ def wanted(info: FieldInfo | None) -> str:
     if get_origin(info.annotation) is tuple and any(_is_table(m) for m in members):
         return "one or more tables, each under a heading in double brackets"
     if get_origin(info.annotation) is tuple:
-        return "a list of numbers, such as [3.5, 4, 12]"
+        return "a list of numbers of 0 or more, such as [3.5, 4, 12]"
     if any(_is_table(m) for m in members):
         return "a table of fields"
     if bool in members:

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.plain_words import LAWS
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.stops import KNOWN_CAUSES, METERS, STATIONS
+from linesim.scenario.stops import METERS, STATIONS
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 

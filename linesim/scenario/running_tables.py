@@ -1,0 +1,160 @@
+"""The tables of the scenario as a whole: people, time, orders and money."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from linesim.scenario.fields import Name, Table, quantity
+from linesim.scenario.laws import Law, Lognormal
+
+
+class LineTable(Table):
+    """What the scenario is called and whether its figures are invented."""
+
+    name: Name = quantity("unnamed line", "name of the line or of this variant")
+    note: str = quantity("", "what this scenario is for")
+    invented: bool = quantity(False, "true for demo data that describes no real line")
+    shift_hours: float = quantity(
+        8.0,
+        "length of a shift; what a run covers unless told",
+        unit="h",
+        above=0,
+        high=24,
+        typical=(8, 12),
+    )
+    minor_stop_minutes: float = quantity(
+        5.0,
+        "a standstill shorter than this is a minor stop",
+        unit="min",
+        low=0,
+        high=120,
+        typical=(2, 10),
+    )
+
+
+class Crew(Table):
+    """The people who run the line. Jobs queue by priority, then by time."""
+
+    size: int = quantity(3, "people at the line", unit="people", low=0, high=100, typical=(2, 6))
+    priority_standing_line: int = quantity(
+        1, "priority of a job for which the webs stand (1 is first)", low=1, high=9
+    )
+    priority_standing_wrapper: int = quantity(
+        2,
+        "priority of a job for which transfer, bridge, a wrapper or the outfeed stands",
+        low=1,
+        high=9,
+    )
+    priority_prepare: int = quantity(5, "priority of preparing a stand", low=1, high=9)
+    priority_rework: int = quantity(8, "priority of rework", low=1, high=9)
+
+
+class Break(Table):
+    """A pause of the crew."""
+
+    start_h: float = quantity(..., "start, hours into the shift", unit="h", low=0, high=24)
+    minutes: float = quantity(..., "length", unit="min", above=0, high=720, typical=(10, 45))
+    line: Literal["stands", "relieved"] = quantity(
+        "stands", "whether the line stands or is relieved meanwhile"
+    )
+
+
+class PlannedWork(Table):
+    """Planned maintenance or cleaning, on the calendar."""
+
+    name: Name = quantity(..., "what is done")
+    start_h: float = quantity(
+        ..., "first start, hours after the run starts", unit="h", low=0, high=100000
+    )
+    every_h: float | None = quantity(
+        None, "repeated after so many hours", unit="h", above=0, high=100000, typical=(8, 168)
+    )
+    minutes: float = quantity(..., "length", unit="min", above=0, high=20000)
+    people: int = quantity(0, "people it takes while it lasts", unit="people", low=0, high=20)
+
+
+class Calendar(Table):
+    """Shifts, breaks and planned work. Without it the line is manned all the time."""
+
+    shifts_per_day: int | None = quantity(
+        None,
+        "shifts worked each day; unless given, as many as fit in 24 h",
+        unit="shifts/day",
+        low=1,
+        high=24,
+    )
+    days_per_week: int = quantity(
+        7, "days worked each week, from the first", unit="days/week", low=1, high=7
+    )
+
+
+class Changeover(Table):
+    """Times between orders, by what changes."""
+
+    grade_min: Law = quantity(
+        Lognormal(law="lognormal", mean=15, sd=4),
+        "another grade: new reels on every stand",
+        unit="min",
+        typical=(8, 40),
+    )
+    size_min: Law = quantity(
+        Lognormal(law="lognormal", mean=40, sd=10),
+        "another sheet size: the line is run empty first",
+        unit="min",
+        typical=(20, 90),
+    )
+    people: int = quantity(2, "people for a change-over", unit="people", low=0, high=20)
+
+
+class Order(Table):
+    """One order of the sequence; what is left out stays as in [product] and [slitter]."""
+
+    name: Name = quantity(..., "name of the order")
+    reams: int = quantity(..., "reams to make", unit="reams", low=1, high=100_000_000)
+    due_h: float | None = quantity(
+        None, "due, hours after the run starts", unit="h", above=0, high=100000
+    )
+    grammage_g_per_m2: float | None = quantity(None, "grammage", unit="g/m2", low=20, high=600)
+    thickness_um: float | None = quantity(None, "thickness", unit="um", low=20, high=1000)
+    sheet_width_mm: float | None = quantity(None, "sheet width", unit="mm", low=50, high=1500)
+    sheet_length_mm: float | None = quantity(None, "sheet length", unit="mm", low=50, high=2000)
+    lanes: int | None = quantity(None, "lanes", unit="lanes", low=1, high=20)
+
+
+class Money(Table):
+    """What paper, time and machines cost; all in one currency of the user's."""
+
+    contribution_per_ream: float = quantity(
+        0.0, "price less everything that rises with each ream", unit="money/ream", low=0, high=1e6
+    )
+    ream_place_cost: float = quantity(
+        0.0, "cost of one more place on the bridge", unit="money/place", low=0, high=1e9
+    )
+    demand_reams_per_year: float | None = quantity(
+        None,
+        "what the market takes; unless given, everything is sold",
+        unit="reams/year",
+        low=0,
+        high=1e12,
+    )
+    hours_per_year: float = quantity(
+        6000.0,
+        "hours the line is manned in a year",
+        unit="h/year",
+        above=0,
+        high=8784,
+        typical=(3500, 8400),
+    )
+    paper_cost_per_t: float = quantity(0.0, "paper", unit="money/t", low=0, high=1e6)
+    repulp_value_per_t: float = quantity(
+        0.0, "what waste paper brings", unit="money/t", low=0, high=1e6
+    )
+    discount_rate: float = quantity(
+        0.08, "discount rate a year", unit="1/year", low=0, high=1, typical=(0.04, 0.15)
+    )
+    wrapper_price: float = quantity(
+        0.0, "a further wrapper, installed", unit="money", low=0, high=1e12
+    )
+    wrapper_cost_per_year: float = quantity(
+        0.0, "running cost of a further wrapper", unit="money/year", low=0, high=1e12
+    )
