@@ -160,6 +160,7 @@ class Line:
         self.floor.settle()
         self.ledger.close(self.floor.now)
         self.ledger.forget()
+        self.webs.book_cuts()
         books = self.floor.books = Books()
         books.paper.at_start = self.webs.in_machine_um()
         books.sheets.at_start = self.sheets_in_pockets()
@@ -169,6 +170,7 @@ class Line:
         """The run is over."""
         self.floor.settle()
         self.ledger.close(self.floor.now)
+        self.webs.book_cuts()
         books = self.floor.books
         books.web_um = self.webs.x
         books.paper.at_end = self.webs.in_machine_um()

@@ -79,7 +79,8 @@ class Chance:
         """Pieces from one rare event to the next, at ``per_piece`` chance; None if it is 0."""
         if per_piece <= 0:
             return None
-        return Stream(Exponential(law="exponential", mean=1 / per_piece), 1, self.bits(*name))
+        law = Exponential(law="exponential", mean=1.0)
+        return Stream(law, 1 / per_piece, self.bits(*name))
 
     def coin(self, chance: float, *name: str | int) -> Coin:
         """A chance of its own."""

@@ -23,6 +23,8 @@ class Machine:
         self.station = station
         self.stops: list[Stoppage] = []
         self.causes = causes_of(floor, station, *also_called)
+        self._first_due: dict[str, int] = {}
+        self._look_for_dues()
         for cause in self.causes:
             if cause.meter == "every_clock_h":
                 self._watch_clock(cause, rank)
@@ -92,8 +94,13 @@ class Machine:
 
     def due(self, meter: str) -> int | None:
         """Where the first cause on this meter falls due; None where there is none."""
-        found = [cause.due for cause in self.causes if cause.meter == meter]
-        return min(found) if found else None
+        return self._first_due.get(meter)
+
+    def _look_for_dues(self) -> None:
+        self._first_due.clear()
+        for cause in self.causes:
+            nearest = self._first_due.get(cause.meter, cause.due)
+            self._first_due[cause.meter] = min(nearest, cause.due)
 
     def fall(self, meter: str, reading: int) -> list[Cause]:
         """Begin every stop that is due at this reading of a meter; returns their causes."""
@@ -102,6 +109,7 @@ class Machine:
             if cause.meter == meter and reading >= cause.due:
                 restore = cause.fall(reading)
                 fallen.append(cause)
+                self._look_for_dues()
                 self.stop(cause, restore)
         return fallen
 

@@ -12,7 +12,11 @@ if TYPE_CHECKING:
 
 
 class Outfeed(Machine):
-    """One station with ``waiting`` reams before it; the packing end moves it on."""
+    """One station with ``waiting`` reams before it; the packing end moves it on.
+
+    Fed by a wrapper that is slower than itself it waits a moment before every ream. That is
+    running at the wrapper's pace, and is entered as running: only a longer wait is starving.
+    """
 
     def __init__(self, floor: Floor, station: int) -> None:
         super().__init__(floor, station, Rank.WRAPPING)
@@ -77,6 +81,36 @@ class Outfeed(Machine):
             left = reams - self.done - (1 if self.busy else 0)
             at = min(at, base + max(0, left) * self.cycle)
         return at
+
+    def keeps_up_with(self, first: int, cycle: int) -> int:
+        """How many reams that arrive every ``cycle`` from ``first`` on it takes one by one.
+
+        0 where one would have to wait or something is due.
+        """
+        if self.stops or self.waiting or self.stops_at < NEVER or cycle < self.cycle:
+            return 0
+        if self.busy and self.ends > first:
+            return 0
+        done = self.done + (1 if self.busy else 0)
+        most = 1 << 40
+        reams, running = self.due("every_reams"), self.due("every_running_h")
+        if reams is not None:
+            most = min(most, reams - done - 2)
+        if running is not None:
+            run = self._run_ns + (self.ends - self._began if self.busy else 0)
+            most = min(most, (running - run) // self.cycle - 2)
+        return most
+
+    def go_through(self, first: int, count: int, cycle: int) -> None:
+        """Take ``count`` reams that arrive every ``cycle`` from ``first`` on; the last is begun."""
+        if self.busy:
+            self._run_ns += self.ends - self._began
+            self.done += 1
+        self.done += count - 1
+        self._run_ns += (count - 1) * self.cycle
+        self.busy = True
+        self._began = first + (count - 1) * cycle
+        self.ends = self._began + self.cycle
 
     def pause(self) -> None:
         """It stands."""

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from linesim.line.floor import Floor
 
 Root = tuple[int, int]
+_FINISH, _START, _OUTFEED = range(3)
 
 
 class Packing:
@@ -41,8 +42,10 @@ class Packing:
         self._turn = 0
         self._settled_at = 0
         self._settling = False
-        self._simple = len(wrappers) == 1 and outfeed is None and wrappers[0].even
+        self._one_wrapper = len(wrappers) == 1 and wrappers[0].even
         self._travel = floor.ledger.cause("travel on the bridge", Kind.RATE)
+        self._pace = max(wrapper.longest for wrapper in wrappers)
+        """An outfeed that waits no longer than this runs at the wrappers' pace."""
         self._alarm = Alarm(floor.env, Rank.WRAPPING, self._rung)
         self.start_rows = array("q")
         self.end_rows = array("q")
@@ -75,38 +78,50 @@ class Packing:
         now = self.floor.now
         try:
             while True:
-                if self._simple and self._many(now):
+                if self._one_wrapper and self._many(now):
                     continue
-                at, action = self._next()
+                at, what, wrapper = self._next()
                 if at > now:
                     break
                 self._settled_at = at
-                action()
+                if what == _FINISH:
+                    self._finish(wrapper)
+                elif what == _START:
+                    self._start(wrapper, at)
+                else:
+                    self._outfeed_moves()
         finally:
             self._settling = False
         self._settled_at = now
         self._note_idle(now)
 
-    def _next(self) -> tuple[int, Callable[[], None]]:
-        """What happens next of itself, and when."""
-        best, action = NEVER, _nothing
+    def _next(self) -> tuple[int, int, Wrapper]:
+        """What happens next of itself: when, what, and to which wrapper.
+
+        At one moment the outfeed moves first, then reams are finished, then reams are begun.
+        """
+        best, what, who = NEVER, _FINISH, self.wrappers[0]
         outfeed = self.outfeed
         if outfeed is not None and outfeed.busy and not outfeed.stops:
-            best, action = min(outfeed.ends, outfeed.stops_at), self._outfeed_moves
+            best, what = min(outfeed.ends, outfeed.stops_at), _OUTFEED
+        idle = False
         for wrapper in self.wrappers:
-            if wrapper.busy and not wrapper.stops:
-                at = min(wrapper.ends, wrapper.stops_at)
-                if at < best:
-                    best, action = at, lambda w=wrapper: self._finish(w)  # type: ignore[misc]
-        ready = self.bridge.head_ready()
-        if ready < NEVER:
-            ready = max(ready, self._settled_at)
-            for wrapper in self._may_take():
-                at = max(ready, wrapper.idle_since)
-                if at < best:
-                    best = at
-                    action = lambda w=wrapper, t=at: self._start(w, t)  # type: ignore[misc]
-        return best, action
+            if wrapper.busy:
+                if not wrapper.stops:
+                    at = min(wrapper.ends, wrapper.stops_at)
+                    if at < best:
+                        best, what, who = at, _FINISH, wrapper
+            else:
+                idle = True
+        if idle:
+            ready = self.bridge.head_ready()
+            if ready < best:
+                ready = max(ready, self._settled_at)
+                for wrapper in self._may_take():
+                    at = max(ready, wrapper.idle_since)
+                    if at < best:
+                        best, what, who = at, _START, wrapper
+        return best, what, who
 
     def _may_take(self) -> list[Wrapper]:
         """The wrappers to which the rule gives the next ream."""
@@ -156,9 +171,16 @@ class Packing:
         due = wrapper.due("every_running_h")
         if due is not None:
             count = min(count, (due - wrapper.run_ns) // cycle - 1)
+        first_end = wrapper.ends
+        outfeed = self.outfeed
+        if outfeed is not None and count > 0:
+            count = min(count, outfeed.keeps_up_with(first_end, cycle))
         if count < 1:
             return False
-        first_end = wrapper.ends
+        if outfeed is not None:
+            if not outfeed.busy:
+                self._outfeed_runs(first_end)
+            outfeed.go_through(first_end, count, cycle)
         self._good(first_end, count, cycle)
         if self.floor.keep:
             self.start_rows.append(wrapper.began)
@@ -221,16 +243,16 @@ class Packing:
     def _bring_out(self, at: int) -> None:
         outfeed = self.outfeed
         assert outfeed is not None
-        was_idle = not outfeed.busy
-        outfeed.bring(at)
-        if was_idle and outfeed.busy:
+        if not outfeed.busy and not outfeed.stops:
             self._outfeed_runs(at)
+        outfeed.bring(at)
 
     def _outfeed_runs(self, at: int) -> None:
         outfeed = self.outfeed
         assert outfeed is not None
         enter, station = self.floor.ledger.enter, outfeed.station
-        if at > outfeed.idle_since and self.floor.ledger.now_in[station][1] == State.RUNNING:
+        running = self.floor.ledger.now_in[station][1] == State.RUNNING
+        if running and at > outfeed.idle_since + self._pace:
             root = self._root_of_idle_outfeed()
             enter(station, outfeed.idle_since, State.STARVED, root[1], root)
         enter(station, at, State.RUNNING)
@@ -349,7 +371,9 @@ class Packing:
                 root = self._root_of_starved(w)
                 ledger.enter(w.station, w.idle_since, State.STARVED, root[1], root)
         outfeed = self.outfeed
-        if outfeed is None or outfeed.busy or outfeed.stops or outfeed.idle_since >= now:
+        if outfeed is None or outfeed.busy or outfeed.stops:
+            return
+        if outfeed.idle_since + self._pace >= now:
             return
         if ledger.now_in[outfeed.station][1] == State.RUNNING:
             root = self._root_of_idle_outfeed()
@@ -405,7 +429,7 @@ class Packing:
                 enter(wrapper.station, now, State.BLOCKED, root[1], root)
             elif wrapper.busy:
                 enter(wrapper.station, now, State.RUNNING)
-            elif wrapper.idle_since < now or self.floor.ledger.now_in[wrapper.station][1] > 1:
+            elif self.floor.ledger.now_in[wrapper.station][1] != State.RUNNING:
                 root = self._root_of_starved(wrapper)
                 enter(wrapper.station, now, State.STARVED, root[1], root)
         outfeed = self.outfeed
@@ -413,7 +437,7 @@ class Packing:
             return
         if outfeed.busy:
             enter(outfeed.station, now, State.RUNNING)
-        elif outfeed.idle_since < now or self.floor.ledger.now_in[outfeed.station][1] > 1:
+        elif self.floor.ledger.now_in[outfeed.station][1] != State.RUNNING:
             root = self._root_of_idle_outfeed()
             enter(outfeed.station, now, State.STARVED, root[1], root)
 
@@ -427,7 +451,3 @@ class Packing:
     def reams_here(self) -> int:
         """Reams on the bridge, in wrappers and on the rework table."""
         return self.bridge.level + sum(w.busy for w in self.wrappers) + self.rework.lying
-
-
-def _nothing() -> None:
-    pass

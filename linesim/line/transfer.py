@@ -131,13 +131,16 @@ class Transfer(Machine):
         self.set_waits = False
         self.carried = self._webs.goods.lanes
         self.floor.ledger.enter(self.station, self.floor.now, State.RUNNING)
-        self._enter(Phase.PICK)
         if self._webs.pockets.interim_fingers:
+            # Nobody waits for the end of the pick: pick and carry are one move.
+            self.phase = Phase.CARRY
+            self._go(self._times[Phase.PICK].draw() + self._times[Phase.CARRY].draw())
             self._webs.set_taken()
+        else:
+            self._enter(Phase.PICK)
 
     def _picked(self) -> None:
-        if not self._webs.pockets.interim_fingers:
-            self._webs.set_taken()
+        self._webs.set_taken()
         self._enter(Phase.CARRY)
 
     def _carried(self) -> None:

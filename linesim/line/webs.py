@@ -152,6 +152,8 @@ class Webs:
         self._set_up_breaks()
         self._alarm = Alarm(floor.env, Rank.WEB, self._rung)
         self._other_x, self._goal_x, self._goal_at = NEVER, NEVER, NEVER
+        self._other_at, self._reams_due = NEVER, NEVER
+        self._fine_cuts, self._bad_cuts = 0, 0
         self.speed_rows: list[tuple[int, int, float, float]] = []
         self.reel_rows: list[tuple[int, int, int]] = []
         self._reel_ends = [-1] * len(self.unwind.stands)
@@ -198,7 +200,8 @@ class Webs:
             hold, self.full_hold = self.full_hold, None
             self.release(hold)
         self._attend_pockets()
-        self._plan()
+        if not self.standing:
+            self._plan_pockets()
 
     def stop(self, cause: Cause, restore_ns: int) -> None:
         """A stop cause of one of the stations falls due."""
@@ -229,6 +232,7 @@ class Webs:
     def new_goods(self, goods: Goods, *, other_reels: bool) -> None:
         """Another order begins; the webs stand. Paper in the machine is lost with old reels."""
         book, m = self.floor.books, len(self.unwind.stands)
+        self.book_cuts()
         self._drop_partial_cut("spoiled")
         lost = self.pockets.clear()
         book.sheets.spoiled += lost * m * self.goods.lanes
@@ -339,33 +343,30 @@ class Webs:
 
     def _pass(self, cuts: int) -> None:
         made, self.cuts = self.cuts, cuts
-        m, goods, book = len(self.unwind.stands), self.goods, self.floor.books
-        before = sum(self.gate.rejected.values())
         good = self.gate.pass_cuts(made, cuts)
         no_room = self.pockets.take(good)
         if no_room:
             self.gate.rejected["no_room"] = self.gate.rejected.get("no_room", 0) + no_room
-        bad = sum(self.gate.rejected.values()) - before
-        fine = cuts - made - bad
-        book.cuts += cuts - made
-        book.paper.to_pockets += fine * goods.cut_um * m
-        book.sheets.to_pockets += fine * m * goods.lanes
-        length = goods.cut_um * m
-        width = goods.lanes * goods.sheet_width_um
-        if fine:
-            book.use("to_pockets", fine * length, width, goods.grammage_mg_per_m2)
-        if bad:
-            book.use("rejected", bad * length, width, goods.grammage_mg_per_m2)
-        book.use("edge_trim", (cuts - made) * length, goods.trim_um, goods.grammage_mg_per_m2)
-        self._book_rejects(length)
+        fine = good - no_room
+        self._fine_cuts += fine
+        self._bad_cuts += cuts - made - fine
 
-    def _book_rejects(self, length: int) -> None:
-        rejected = self.floor.books.paper.rejected
-        for reason, count in self.gate.rejected.items():
-            if count:
-                rejected[reason] = rejected.get(reason, 0) + count * length
-        if self.gate.rejected:
-            self.gate.rejected.clear()
+    def book_cuts(self) -> None:
+        """Enter the cuts made since the last time into the books."""
+        goods, book, m = self.goods, self.floor.books, len(self.unwind.stands)
+        length, grammage = goods.cut_um * m, goods.grammage_mg_per_m2
+        fine, bad = self._fine_cuts, self._bad_cuts
+        self._fine_cuts = self._bad_cuts = 0
+        book.cuts += fine + bad
+        book.paper.to_pockets += fine * length
+        book.sheets.to_pockets += fine * m * goods.lanes
+        width = goods.lanes * goods.sheet_width_um
+        book.use("to_pockets", fine * length, width, grammage)
+        book.use("rejected", bad * length, width, grammage)
+        book.use("edge_trim", (fine + bad) * length, goods.trim_um, grammage)
+        for reason, count in sorted(self.gate.rejected.items()):
+            book.paper.rejected[reason] = book.paper.rejected.get(reason, 0) + count * length
+        self.gate.rejected.clear()
 
     # -- what is due next ------------------------------------------------------------------
 
@@ -380,9 +381,13 @@ class Webs:
                 self._splice_at_speed()
             self.floor.show()
         self._attend_pockets()
-        if not self.standing:
+        if self.standing:
+            return
+        if self.floor.now >= self._other_at or self._sets >= self._reams_due:
             self._attend_others()
-        self._plan()
+            self._plan()
+        else:
+            self._plan_pockets()
 
     def _attend_pockets(self) -> None:
         pockets, goods = self.pockets, self.goods
@@ -400,15 +405,13 @@ class Webs:
 
     def _attend_others(self) -> None:
         x = self.x
-        if x + _SAME_UM < self._other_x and not self._due_by_time():
-            return
+        self.floor.settle()
         self._joints(x)
-        wanted = [stand.splice_wanted for stand in self.unwind.stands]
+        splicing = self._splicing
         self.unwind.reached(x)
         if 0 <= self._splice_until_x <= x:
             self._splice_until_x = -1
-            self._aim()
-        if wanted != [stand.splice_wanted for stand in self.unwind.stands]:
+        if splicing != self._splicing:
             self._aim()
             self.floor.show()
         for cause in self._causes:
@@ -436,15 +439,6 @@ class Webs:
                 return self._sets
             case _:
                 return None
-
-    def _due_by_time(self) -> bool:
-        if any(self._worn + _SAME_UM >= worn for worn in self._breaks.due):
-            return True
-        for cause in self._causes:
-            reading = self._reading(cause)
-            if reading is not None and reading >= cause.due:
-                return True
-        return False
 
     def _joints(self, x: int) -> None:
         table = self.floor.scenario.gate
@@ -478,32 +472,44 @@ class Webs:
             other = min(other, due)
         if self._splice_until_x >= 0:
             other = min(other, self._splice_until_x)
-        run_due = NEVER
+        at = self._until
+        self._reams_due = NEVER
         for cause in self._causes:
-            if cause.meter == "every_running_h":
-                run_due = min(run_due, cause.due)
-            elif cause.meter == "every_web_km":
-                other = min(other, cause.due)
-            elif cause.meter == "every_cuts":
-                at_cut = self._cut_x + (cause.due - self._cut_number) * goods.cut_um
-                other = min(other, at_cut)
-        self._other_x = other
-        self._goal_x = goal = min(other, self._pockets_x())
-        speed, change = self._from_speed, self._change
-        at = self._at + time_to_run(speed, change, goal - self._from_x)
-        self._goal_at = at
-        if run_due < NEVER:
-            at = min(at, now + run_due - self._run_ns)
+            match cause.meter:
+                case "every_running_h":
+                    at = min(at, now + max(0, cause.due - self._run_ns))
+                case "every_web_km":
+                    other = min(other, cause.due)
+                case "every_cuts":
+                    ahead = cause.due - self._cut_number
+                    other = min(other, self._cut_x + ahead * goods.cut_um)
+                case "every_reams":
+                    self._reams_due = min(self._reams_due, cause.due)
+                case _:
+                    pass
         path = self._breaks
-        for worn in path.due:
-            if worn < float("inf"):
-                at = min(
-                    at,
-                    self._at + time_to_wear(
-                        speed, change, worn - self._from_worn, path.reference, path.power
-                    ),
-                )
-        self._alarm.set(max(now, min(at, self._until)))
+        if path.due:
+            at = min(
+                at,
+                self._at + time_to_wear(
+                    self._from_speed, self._change, min(path.due) - self._from_worn,
+                    path.reference, path.power,
+                ),
+            )
+        self._other_x = other
+        at = min(at, self._time_at(other))
+        self._other_at = max(now, at)
+        self._plan_pockets()
+
+    def _time_at(self, x: int) -> int:
+        return self._at + time_to_run(self._from_speed, self._change, x - self._from_x)
+
+    def _plan_pockets(self) -> None:
+        """The same where only the pockets have changed: nothing else moved its due time."""
+        now = self.floor.now
+        goal = min(self._other_x, self._pockets_x())
+        self._goal_x, self._goal_at = goal, self._time_at(goal)
+        self._alarm.set(max(now, min(self._other_at, self._goal_at)))
 
     def _pockets_x(self) -> int:
         """Where the pockets are full, or the webs must begin to stop because they were."""

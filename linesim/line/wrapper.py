@@ -50,6 +50,8 @@ class Wrapper(Machine):
         self._catch_up_at = bridge.catch_up_at_reams if bridge.catch_up_factor > 1 else None
         self._fast = round(steady / bridge.catch_up_factor)
         self.shortest = 0 if self._times else (self._fast if self._catch_up_at else steady)
+        self.longest = steady
+        """Time for a ream at rated speed."""
         self.even = self._times is None and self._catch_up_at is None
         """True where every ream takes the same time."""
         self._set_up_roll(goods)
