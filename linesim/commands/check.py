@@ -1,0 +1,36 @@
+"""``linesim check``: is a scenario file right, and if not, where and why."""
+
+from __future__ import annotations
+
+import click
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, metavar="FILE...")
+@click.pass_context
+def check(ctx: click.Context, files: tuple[str, ...]) -> None:
+    """Check scenario files and say all that is wrong.
+
+    Each fault is one line: file, line, field, value, what is wrong, what would be right. FILE is
+    a path or the name of a demo scenario. Exits with 2 if any file has a fault.
+    """
+    from linesim.report.plain import counting_notice
+    from linesim.scenario import ScenarioFaults, find_scenario, load
+
+    bad = 0
+    for name in files:
+        try:
+            scenario = load(find_scenario(name))
+        except ScenarioFaults as error:
+            bad += 1
+            for fault in error.faults:
+                click.echo(str(fault))
+            continue
+        click.echo(f"{name}: no faults")
+        notice = counting_notice(scenario)
+        if notice:
+            click.echo(f"{name}: note: {notice}")
+    if bad:
+        if len(files) > 1:
+            click.echo(f"{bad} of {len(files)} files have faults", err=True)
+        ctx.exit(2)

@@ -1,0 +1,87 @@
+"""The command and its sub-commands, and how it ends when something is wrong.
+
+Exit codes: 0 done; 1 a fault of the program; 2 the input cannot be used; 3 an audit found
+something; 130 stopped from the keyboard.
+"""
+
+from __future__ import annotations
+
+import errno
+import sys
+from typing import Any
+
+import click
+
+from linesim.commands.causes import causes
+from linesim.commands.check import check
+from linesim.commands.rates import rates
+from linesim.commands.run import run
+from linesim.commands.schema import schema
+from linesim.version import __version__
+
+FAULT_OF_THE_PROGRAM = 1
+BAD_INPUT = 2
+STOPPED = 130
+
+
+class _Command(click.Group):
+    """A group that ends with a line a person can use, whatever happens below it."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        _make_output_forgiving()
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except KeyboardInterrupt:
+            click.echo("Stopped. No run was complete, so there is nothing to report.", err=True)
+            ctx.exit(STOPPED)
+        except OSError as error:
+            if error.errno == errno.EPIPE:
+                raise
+            what = f"{error.filename}: " if error.filename else ""
+            click.echo(f"linesim: {what}{error.strerror or error}", err=True)
+            ctx.exit(BAD_INPUT)
+        except MemoryError:
+            click.echo("linesim: out of memory; ask for fewer hours, or leave out --csv", err=True)
+            ctx.exit(FAULT_OF_THE_PROGRAM)
+        except Exception as error:
+            from linesim.scenario import ScenarioFaults
+
+            if isinstance(error, ScenarioFaults):
+                click.echo(f"linesim: {error}", err=True)
+                ctx.exit(BAD_INPUT)
+            click.echo(
+                f"linesim: a fault of the program, not of your input: {type(error).__name__}:"
+                f" {' '.join(str(error).split()) or 'no more is known'}",
+                err=True,
+            )
+            ctx.exit(FAULT_OF_THE_PROGRAM)
+
+
+def _make_output_forgiving() -> None:
+    """A terminal that cannot show a sign shows another in its place."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+
+
+@click.group(
+    cls=_Command,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    no_args_is_help=True,
+)
+@click.version_option(__version__, package_name="linesim", message="%(prog)s %(version)s")
+def main() -> None:
+    """Says what a sheeting-and-wrapping line will really deliver, and why it falls short.
+
+    A line is described in a scenario file. Try it with a demo scenario:
+
+    \b
+        linesim run short-bridge
+    """
+
+
+for _command in (run, rates, check, causes, schema):
+    main.add_command(_command)

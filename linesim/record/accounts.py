@@ -1,0 +1,102 @@
+"""Where the time of a station went, by state and by cause, for people to read.
+
+The parts that move as one with the webs have accounts of their own. Together they are the
+sheeter, whose time is taken at the knives: where the knives only wait for another part of the
+web's way, that is the sheeter's own stop, and it is booked under that part's states.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from linesim.record.capacity import SHEETER
+from linesim.record.record import Record
+from linesim.record.states import PRODUCING, WAITING, State
+from linesim.scenario import WEB_STATIONS
+
+KNIVES = "cutter"
+
+
+@dataclass
+class Account:
+    """Time of one station in ns, by state (its words) and by what it was lost for."""
+
+    station: str
+    part_of_sheeter: bool = False
+    by_state: dict[str, int] = field(default_factory=dict)
+    by_cause: dict[str, int] = field(default_factory=dict)
+    """All time in which the station did not run at rated speed; with running time, the run."""
+
+    def book(self, state: State, label: str, ns: int) -> None:
+        """Add time in a state, for a reason."""
+        self.by_state[state.words] = self.by_state.get(state.words, 0) + ns
+        if state != State.RUNNING:
+            self.by_cause[label] = self.by_cause.get(label, 0) + ns
+
+
+def knives(record: Record) -> int:
+    """Number of the station whose account stands for the sheeter."""
+    return record.station(SHEETER if SHEETER in record.stations else KNIVES)
+
+
+def station_accounts(record: Record) -> tuple[Account, ...]:
+    """The sheeter and every station of the record, in the order of the paper."""
+    accounts = [
+        Account(name, name in WEB_STATIONS, _all_states()) for name in record.stations
+    ]
+    for (station, state, cause, root_station, root_cause), ns in sorted(record.sums.items()):
+        label = _label(record, State(state), cause, root_station, root_cause)
+        accounts[station].book(State(state), label, ns)
+    if SHEETER in record.stations:
+        return tuple(accounts)
+    return (_sheeter(record), *accounts)
+
+
+def _all_states() -> dict[str, int]:
+    return {state.words: 0 for state in State}
+
+
+def _label(record: Record, state: State, cause: int, root_station: int, root_cause: int) -> str:
+    if state == State.SLOWED:
+        return f"slowed: {record.causes[cause]}" if record.causes[cause] else state.words
+    if state not in WAITING:
+        return record.causes[cause] or state.words
+    if root_station < 0:
+        return state.words
+    reason = record.causes[root_cause] if root_cause >= 0 else ""
+    where = record.stations[root_station].replace("_", " ")
+    return f"{state.words} by {where}: {reason or 'its pace'}"
+
+
+def _sheeter(record: Record) -> Account:
+    web = {n for n, name in enumerate(record.stations) if name in WEB_STATIONS}
+    account = Account(SHEETER, by_state=_all_states())
+    at = knives(record)
+    for key, ns in sorted(record.sums.items()):
+        station, number, cause, root_station, root_cause = key
+        state = State(number)
+        if station != at:
+            continue
+        if state in WAITING and root_station in web:
+            name = record.causes[root_cause] if root_cause >= 0 else ""
+            for own, part in _as_at_root(record, root_station, root_cause, ns):
+                account.book(own, name or own.words, part)
+        else:
+            label = _label(record, state, cause, root_station, root_cause)
+            account.book(state, label, ns)
+    return account
+
+
+def _as_at_root(record: Record, station: int, cause: int, ns: int) -> list[tuple[State, int]]:
+    """Split ``ns`` of waiting as the station waited for split its own time for the cause."""
+    own: dict[State, int] = {}
+    for (where, number, why, _, _), spent in record.sums.items():
+        state = State(number)
+        if where == station and why == cause and state not in WAITING and state not in PRODUCING:
+            own[state] = own.get(state, 0) + spent
+    whole = sum(own.values())
+    if not whole:
+        return [(State.DOWN, ns)]
+    parts = [(state, ns * own[state] // whole) for state in sorted(own)]
+    rest = ns - sum(part for _, part in parts)
+    return [(parts[0][0], parts[0][1] + rest), *parts[1:]]

@@ -1,0 +1,109 @@
+"""Checks that a record must pass: books that balance, accounts without gap, exact sums."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linesim.record.accounts import station_accounts
+from linesim.record.capacity import SHEETER, rated_web_speed_m_per_min
+from linesim.record.effectiveness import (
+    line_effectiveness,
+    speed_loss_by_web_ns,
+    station_effectiveness,
+)
+from linesim.record.jobs import jobs
+from linesim.record.record import NS_PER_H, Record
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing that was checked; ``faults`` is empty where it held."""
+
+    what: str
+    faults: tuple[str, ...]
+
+
+def audit(record: Record) -> tuple[Check, ...]:
+    """Check a record against itself. Spans and bridge level need a record with history."""
+    checks = [
+        Check("paper, sheets and reams balance", tuple(record.books.faults())),
+        Check("each station's states add up to the run", tuple(_sums(record))),
+        Check("each station's losses add up to the run", tuple(_losses(record))),
+        Check("the six big losses and good output add up to planned time", tuple(_steps(record))),
+        Check("reduced speed agrees with the web that passed the knives", tuple(_speed(record))),
+    ]
+    if record.history is not None:
+        checks.append(Check("spans follow each other without gap", tuple(_spans(record))))
+        checks.append(Check("the bridge holds no more than fits", tuple(_bridge(record))))
+    return tuple(checks)
+
+
+def _sums(record: Record) -> list[str]:
+    length = record.end_ns - record.start_ns
+    found = []
+    for account in station_accounts(record):
+        total = sum(account.by_state.values())
+        if total != length:
+            found.append(f"{account.station}: {total - length:+d} ns")
+    return found
+
+
+def _losses(record: Record) -> list[str]:
+    length = record.end_ns - record.start_ns
+    pairs = zip(record.stations, record.losses, strict=True)
+    return [f"{name}: {sum(row) - length:+d} ns" for name, row in pairs if sum(row) != length]
+
+
+def _steps(record: Record) -> list[str]:
+    found = []
+    for each in (line_effectiveness(record), *station_effectiveness(record)):
+        off = sum(each.staircase().values()) - each.planned_busy_ns
+        if off:
+            found.append(f"{each.name}: {off:+d} ns")
+    return found
+
+
+def _speed(record: Record) -> list[str]:
+    other = speed_loss_by_web_ns(record)
+    if other is None:
+        return []
+    sheeter = next(e for e in station_effectiveness(record) if e.name == SHEETER)
+    (job,) = jobs(record.scenario)
+    # A cut may be half made when the count begins and ends.
+    cut_ns = job.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, job) * 60e9
+    off = sheeter.speed_ns - other
+    if abs(off) > 2 * cut_ns + 1000:
+        return [f"{off / NS_PER_H * 3600:.3f} s apart"]
+    return []
+
+
+def _spans(record: Record) -> list[str]:
+    assert record.history is not None
+    found = []
+    for number, name in enumerate(record.stations):
+        rows = record.history.spans.of(number)
+        if len(rows.start_ns) == 0:
+            found.append(f"{name}: no span")
+            continue
+        if not np.array_equal(rows.start_ns[1:], rows.end_ns[:-1]):
+            found.append(f"{name}: a gap or an overlap")
+        if rows.start_ns[0] != record.start_ns or rows.end_ns[-1] != record.end_ns:
+            found.append(f"{name}: does not cover the run")
+    return found
+
+
+def _bridge(record: Record) -> list[str]:
+    assert record.history is not None
+    if record.start_ns:
+        return []  # What stood on the bridge when counting began is not in the columns.
+    _, level = record.history.bridge_level()
+    if len(level) == 0:
+        return []
+    found = []
+    if level.min() < 0:
+        found.append(f"{level.min()} reams")
+    if level.max() > record.scenario.bridge_places:
+        found.append(f"{level.max()} reams on {record.scenario.bridge_places} places")
+    return found

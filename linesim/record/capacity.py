@@ -1,0 +1,214 @@
+"""What each station could make: its rated speed, and what its own stops alone leave of it.
+
+Both follow from the scenario without a run. Drawn side by side they form a V around the slowest
+station, which is the first thing to look at on a line. The net rate of a station is
+
+    rated x (1 - sum of y) / (1 + sum of x)
+
+with x = mean time to restore / mean running time between stops for everything that happens only
+to a station that moves (Buzacott 1967, on one station), and y = mean time to restore / mean
+interval for what comes by the clock. Meters in kilometres, cuts and reams are turned into time at
+rated speed. Waiting for people, waiting for a reel, run-up and rejects are not in it: they are
+what a run adds.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from linesim import paper
+from linesim.record.jobs import Job, jobs
+from linesim.record.web_stops import Load, reel_loads, with_breaks_at_restart
+from linesim.scenario import WEB_STATIONS, Scenario, Stop
+
+SHEETER = "sheeter"
+TRANSFER = "transfer"
+WRAPPERS = "wrappers"
+OUTFEED = "outfeed"
+
+
+@dataclass(frozen=True)
+class StationRate:
+    """Rates of one station in reams per minute, and the share of time each cause takes.
+
+    ``minutes_per_running_h`` is by cause, largest first.
+    """
+
+    station: str
+    rated: float
+    net: float
+    minutes_per_running_h: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def availability(self) -> float:
+        """What its own stops leave of its time, 0 to 1."""
+        return self.net / self.rated if math.isfinite(self.rated) else 1.0
+
+
+def web_m_per_ream(scenario: Scenario) -> float:
+    """Web in m, all webs together, of which one ream is cut; the mean over the orders' reams."""
+    webs = scenario.unwind.webs
+    return sum(job.share * job.web_m_per_ream(webs) for job in jobs(scenario))
+
+
+def rated_web_speed_m_per_min(scenario: Scenario, job: Job) -> float:
+    """Rated speed of the webs for a product: the cutter's, or what its knives allow."""
+    cutter = scenario.cutter
+    return paper.speed_within_cutter_m_per_min(
+        cutter.web_speed_m_per_min, job.sheet_length_mm, cutter.max_cuts_per_min
+    )
+
+
+def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
+    """Rates of the sheeter, the transfer, each wrapper and the outfeed, as the paper moves.
+
+    The bridge is not among them: it takes whatever is put on it. With orders, a rate is the one
+    at which the whole sequence would be made (the mean of the time per ream).
+    """
+    found = [_sheeter(scenario), _transfer(scenario)]
+    found += [_wrapper(scenario, number) for number in range(len(scenario.wrapper))]
+    if scenario.outfeed is not None:
+        rated = scenario.outfeed.rate_reams_per_min
+        found.append(_station(OUTFEED, rated, _stop_loads(scenario, {OUTFEED}, rated)))
+    return tuple(found)
+
+
+def line_rates(scenario: Scenario) -> tuple[StationRate, ...]:
+    """As :func:`station_rates`, with the wrappers taken together as the station "wrappers".
+
+    Wrappers that only stand by for the first one add nothing to the rated speed.
+    """
+    single = station_rates(scenario)
+    names = {wrapper.name for wrapper in scenario.wrapper}
+    wrappers = [rate for rate in single if rate.station in names]
+    if scenario.divert.rule == "hot_standby":
+        rated = wrappers[0].rated
+        idle, net = 1.0, 0.0
+        for rate in wrappers:
+            net += idle * rate.net
+            idle *= 1 - rate.availability
+        net = min(net, rated)
+    else:
+        rated, net = sum(r.rated for r in wrappers), sum(r.net for r in wrappers)
+    together = StationRate(WRAPPERS, rated, net, wrappers[0].minutes_per_running_h)
+    before = [rate for rate in single if rate.station in (SHEETER, TRANSFER)]
+    after = [rate for rate in single if rate.station == OUTFEED and rate.station not in names]
+    return (*before, together, *after)
+
+
+def reference(scenario: Scenario) -> StationRate:
+    """The station with the lowest rated speed; of equals, the first the paper meets."""
+    return min(line_rates(scenario), key=lambda rate: rate.rated)
+
+
+def slowest_net(scenario: Scenario) -> StationRate:
+    """The station with the lowest net rate; of equals, the first the paper meets."""
+    return min(line_rates(scenario), key=lambda rate: rate.net)
+
+
+def _station(name: str, rated: float, loads: list[Load]) -> StationRate:
+    running = sum(load.per_running_min for load in loads)
+    clock = min(1.0, sum(load.per_clock_min for load in loads))
+    net = rated * (1 - clock) / (1 + running)
+    minutes: dict[str, float] = {}
+    for load in loads:
+        share = load.per_running_min
+        if load.per_clock_min and net > 0:
+            share += load.per_clock_min * rated / net
+        if share > 0:
+            minutes[load.cause] = minutes.get(load.cause, 0.0) + 60 * share
+    ordered = dict(sorted(minutes.items(), key=lambda item: (-item[1], item[0])))
+    return StationRate(name, rated, net, ordered)
+
+
+def _harmonic(scenario: Scenario, rate_of: Callable[[Job], float]) -> float:
+    return 1 / sum(job.share / rate_of(job) for job in jobs(scenario))
+
+
+def _transfer(scenario: Scenario) -> StationRate:
+    parts = scenario.transfer
+    cycle_s = sum(
+        law.average() for law in (parts.pick_s, parts.carry_s, parts.place_s, parts.return_s)
+    )
+    if cycle_s == 0:
+        return StationRate(TRANSFER, math.inf, math.inf)
+    rated = _harmonic(scenario, lambda job: job.lanes * 60 / cycle_s)
+    return _station(TRANSFER, rated, _stop_loads(scenario, {TRANSFER}, rated))
+
+
+def _wrapper(scenario: Scenario, number: int) -> StationRate:
+    wrapper = scenario.wrapper[number]
+    rated = wrapper.rate_reams_per_min
+    if wrapper.wrap_s is not None:
+        mean_s = wrapper.wrap_s.average()
+        rated = 60 / mean_s if mean_s > 0 else math.inf
+    if math.isinf(rated):
+        return StationRate(wrapper.name, rated, rated)
+    loads = _stop_loads(scenario, {"wrapper", wrapper.name}, rated)
+    if wrapper.roll_length_m is not None:
+        length_mm = wrapper.wrap_length_mm
+        if length_mm is None:
+            sheets = scenario.product.sheets_per_ream
+            length_mm = sum(
+                job.share * paper.wrap_length_mm(
+                    job.sheet_width_mm, paper.ream_height_mm(sheets, job.thickness_um),
+                    wrapper.wrap_overlap_mm,
+                )
+                for job in jobs(scenario)
+            )
+        reams = max(1, paper.reams_per_roll(wrapper.roll_length_m, length_mm))
+        chance = 1.0 if wrapper.roll_change == "stop" else wrapper.roll_splice_fail_chance
+        changes = chance * rated / reams
+        loads.append(Load("roll change", changes * wrapper.roll_change_min.average()))
+    return _station(wrapper.name, rated, loads)
+
+
+def _sheeter(scenario: Scenario) -> StationRate:
+    rated = _harmonic(
+        scenario,
+        lambda job: paper.rated_reams_per_min(
+            rated_web_speed_m_per_min(scenario, job) * 1000 / job.sheet_length_mm,
+            job.cuts_per_ream, job.lanes,
+        ),
+    )
+    # All webs run through the knives together: so much of each web passes in a minute.
+    speed = rated * web_m_per_ream(scenario) / scenario.unwind.webs
+    loads = _stop_loads(scenario, set(WEB_STATIONS), rated, speed)
+    loads += reel_loads(scenario, speed)
+    return _station(SHEETER, rated, with_breaks_at_restart(scenario, loads))
+
+
+def _stop_loads(
+    scenario: Scenario, stations: set[str], rated: float, speed_m_per_min: float = 0.0
+) -> list[Load]:
+    found = []
+    for stop in scenario.stop:
+        if stop.station not in stations:
+            continue
+        copies = scenario.unwind.webs if stop.per_web else 1
+        restore = stop.restore_min.average()
+        if stop.meter == "every_clock_h":
+            interval = stop.interval.average() * 60
+            share = copies * restore / interval if interval > 0 else 0.0
+            found.append(Load(stop.cause, per_clock_min=share))
+            continue
+        rate = copies * _stops_per_min(scenario, stop, rated, speed_m_per_min)
+        found.append(Load(stop.cause, rate * restore, stops_per_running_min=rate))
+    return found
+
+
+def _stops_per_min(scenario: Scenario, stop: Stop, rated: float, speed: float) -> float:
+    """Stops of a cause in a minute in which its station runs at rated speed."""
+    interval = float(stop.interval.average())
+    if interval <= 0:
+        return 0.0
+    cuts_per_ream = sum(job.share * job.cuts_per_ream / job.lanes for job in jobs(scenario))
+    per_min = {
+        "every_running_h": 1 / 60,
+        "every_web_km": speed / 1000,
+        "every_cuts": rated * cuts_per_ream,
+        "every_reams": rated,
+    }[stop.meter]
+    return per_min / interval

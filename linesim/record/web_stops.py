@@ -1,0 +1,65 @@
+"""How often the webs stand for reels and breaks, from the scenario alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linesim import paper
+from linesim.record.jobs import jobs
+from linesim.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Load:
+    """Minutes a cause takes: per minute of running, or per minute by the clock."""
+
+    cause: str
+    per_running_min: float = 0.0
+    per_clock_min: float = 0.0
+    stops_per_running_min: float = 0.0
+
+
+def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
+    """Reel changes and web breaks, each reel run from its nominal diameter to its butt."""
+    unwind, path, reels = scenario.unwind, scenario.web_path, scenario.reels
+    length = sum(
+        job.share * paper.reel_length_m(
+            reels.diameter_mm, reels.core_diameter_mm, job.thickness_um
+        )
+        for job in jobs(scenario)
+    )
+    used = max(length - unwind.butt_length_m, 1.0)
+    changes = unwind.webs * speed / used
+    if unwind.change == "standing_change":
+        each, standing, splices = unwind.change_min.average(), changes, 0.0
+    elif unwind.change == "standstill_splice":
+        each, standing, splices = unwind.splice_min.average(), changes, changes
+    else:
+        slow = min(unwind.splice_speed_m_per_min, speed)
+        each = unwind.splice_length_m * (1 / slow - 1 / speed)
+        standing, splices = 0.0, changes
+    joints = reels.mill_joints_per_reel * changes
+    faster = (speed / path.speed_reference_m_per_min) ** path.speed_exponent
+    breaks = (
+        unwind.webs * speed / length * path.breaks_per_100_reels / 100 * faster
+        + splices * (unwind.splice_fail_chance + path.break_chance_at_splice)
+        + joints * path.break_chance_at_joint
+    )
+    return [
+        Load("reel change", changes * each, stops_per_running_min=standing),
+        Load("web break", breaks * _rethread_min(scenario), stops_per_running_min=breaks),
+    ]
+
+
+def _rethread_min(scenario: Scenario) -> float:
+    path = scenario.web_path
+    held = path.clamp_holds_chance
+    return held * path.rethread_held_min.average() + (1 - held) * path.rethread_lost_min.average()
+
+
+def with_breaks_at_restart(scenario: Scenario, loads: list[Load]) -> list[Load]:
+    """Every restart may break a web, and that break is followed by a restart of its own."""
+    chance = min(0.95, scenario.unwind.webs * scenario.web_path.break_chance_at_restart)
+    starts = sum(load.stops_per_running_min for load in loads) / (1 - chance)
+    extra = starts * chance
+    return [*loads, Load("web break", extra * _rethread_min(scenario))]

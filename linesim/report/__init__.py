@@ -1,0 +1,1 @@
+"""Words and tables: for the terminal, and as JSON and CSV."""

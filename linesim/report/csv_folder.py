@@ -1,0 +1,114 @@
+"""A run as tables that a spreadsheet opens. Times in seconds since the run began."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from linesim.record import NS_PER_H, Record, State
+from linesim.report.files import write_text
+
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
+    """Write spans, sets, reams, bridge_level and sums of a record with history.
+
+    The folder is made if need be; files of these names in it are replaced. Raises ``OSError``
+    where that cannot be done and ``ValueError`` for a record without history.
+    """
+    history = record.history
+    if history is None:
+        raise ValueError("the record has no history; run with history=True")
+    folder.mkdir(parents=True, exist_ok=True)
+    stations, causes = record.stations, record.causes
+
+    def station(number: int) -> str:
+        return stations[number] if number >= 0 else ""
+
+    def cause(number: int) -> str:
+        return causes[number] if number >= 0 else ""
+
+    spans = history.spans
+    rows_of_spans = (
+        (
+            station(s), State(int(state)).words, cause(c), station(root), cause(why),
+            seconds(start), seconds(end),
+        )
+        for s, state, c, root, why, start, end in zip(
+            spans.station.tolist(), spans.state.tolist(), spans.cause.tolist(),
+            spans.root_station.tolist(), spans.root_cause.tolist(), spans.start_ns.tolist(),
+            spans.end_ns.tolist(), strict=True,
+        )
+    )
+    placed = history.set_placed_ns.tolist()
+    rows_of_sets = (
+        (number + 1, seconds(full), seconds(placed[number]) if number < len(placed) else "", reams)
+        for number, (full, reams) in enumerate(
+            zip(history.set_full_ns.tolist(), history.set_reams.tolist(), strict=False)
+        )
+    )
+    starts, ends = history.ream_start_ns.tolist(), history.ream_end_ns.tolist()
+    by = history.ream_wrapper.tolist()
+    rows_of_reams = (
+        (
+            number + 1, record.scenario.wrapper[by[number]].name if number < len(by) else "",
+            seconds(start), seconds(ends[number]) if number < len(ends) else "",
+        )
+        for number, start in enumerate(starts)
+    )
+    times, level = history.bridge_level()
+    rows_of_levels = zip(map(seconds, times.tolist()), level.tolist(), strict=True)
+    rows_of_sums = (
+        (
+            station(key[0]), State(key[1]).words, cause(key[2]), station(key[3]), cause(key[4]),
+            f"{ns / NS_PER_H:.9f}",
+        )
+        for key, ns in sorted(record.sums.items())
+    )
+    who = ("station", "state", "cause", "root_station", "root_cause")
+    tables: tuple[tuple[str, Sequence[str], Iterable[Sequence[object]]], ...] = (
+        ("spans", (*who, "start_s", "end_s"), rows_of_spans),
+        ("sets", ("set", "full_s", "placed_on_bridge_s", "reams"), rows_of_sets),
+        ("reams", ("ream", "wrapper", "start_s", "end_s"), rows_of_reams),
+        ("bridge_level", ("from_s", "reams"), rows_of_levels),
+        ("sums", (*who, "hours"), rows_of_sums),
+    )
+    written = []
+    for name, header, rows in tables:
+        path = folder / f"{name}.csv"
+        write_text(path, table(header, rows))
+        written.append(path)
+    return tuple(written)
+
+
+def table(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Rows as CSV (RFC 4180), texts made safe."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow([safe(cell) if isinstance(cell, str) else cell for cell in row])
+    return out.getvalue()
+
+
+def safe(text: str) -> str:
+    """A text that no spreadsheet takes for a formula: an apostrophe goes before it.
+
+    >>> safe("=1+1"), safe("wrapper jam"), safe("12.5")
+    ("'=1+1", 'wrapper jam', '12.5')
+    """
+    if text.lstrip(" ").startswith(_FORMULA_STARTS):
+        return "'" + text
+    return text
+
+
+def seconds(ns: int) -> str:
+    """Seconds with all nine decimals, exact.
+
+    >>> seconds(1_500_000_000)
+    '1.500000000'
+    """
+    return f"{ns // 10**9}.{ns % 10**9:09d}"

@@ -1,0 +1,121 @@
+"""The answer of a study as JSON: sorted, and the same bytes for the same seed."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from linesim.record.capacity import line_rates, station_rates
+from linesim.report.words import constraint_sentence
+from linesim.scenario import Scenario
+from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.studies.figures import RATED, UNITS
+from linesim.version import __version__
+
+
+def json_text(result: Replicated) -> str:
+    """Everything the report says and more, as JSON with a line feed at the end."""
+    return json.dumps(as_mapping(result), indent=2, sort_keys=True, allow_nan=False) + "\n"
+
+
+def as_mapping(result: Replicated) -> dict[str, Any]:
+    """The mapping that becomes JSON. Every figure is {mean, half_width, level, unit}."""
+    runs = result.runs
+    by_net = result.constraint_by_net_rate().station
+    by_pattern = result.constraint_by_pattern()
+    return {
+        "version": __version__,
+        "scenario": result.scenario.line.name,
+        "invented": result.scenario.line.invented,
+        "seed": result.seed,
+        "replications": len(runs),
+        "replications_asked": result.asked,
+        "interrupted": result.interrupted,
+        "hours": runs[0].hours,
+        "measures": {name: _figure(result.measure(name)) for name in UNITS},
+        "stations": {name: _station(result, name) for name in runs[0].state_hours},
+        "effectiveness": {
+            name: _factors(result, name) for name in runs[0].effectiveness
+        },
+        "reference": runs[0].reference,
+        "losses": {
+            name: _losses(result, name) for name in runs[0].losses_h
+        },
+        "paper_kg": {
+            name: _figure(value)
+            for name, value in result.over_table(lambda run: run.paper_kg, "kg").items()
+        },
+        "constraint": {
+            "by_net_rate": by_net,
+            "by_pattern": by_pattern,
+            "agree": by_net == by_pattern,
+            "words": constraint_sentence(result),
+            "starved_and_blocked": {
+                each.station: {"starved": each.starved, "blocked": each.blocked}
+                for each in result.waits()
+            },
+        },
+        "rates": rates_mapping(result.scenario),
+        "balance": {
+            "balanced": not any(run.balance["faults"] for run in runs),
+            "by_replication": [
+                {"replication": run.replication} | run.balance for run in runs
+            ],
+        },
+    }
+
+
+def rates_mapping(scenario: Scenario) -> list[dict[str, Any]]:
+    """Rated and net rates of every station; null for a station without a limit of its own."""
+    single = {rate.station: rate for rate in station_rates(scenario)}
+    every = list(single.values()) + [r for r in line_rates(scenario) if r.station not in single]
+    return [
+        {
+            "station": rate.station,
+            "rated_reams_per_min": rate.rated if math.isfinite(rate.rated) else None,
+            "net_reams_per_min": rate.net if math.isfinite(rate.net) else None,
+            "minutes_per_running_h": rate.minutes_per_running_h,
+        }
+        for rate in every
+    ]
+
+
+def _figure(estimate: Estimate) -> dict[str, Any]:
+    return {
+        "mean": estimate.mean, "half_width": estimate.half_width, "level": estimate.level,
+        "unit": estimate.unit,
+    }
+
+
+def _hours(
+    result: Replicated, pick: Callable[[RunFigures], Mapping[str, float]]
+) -> dict[str, Any]:
+    return {name: _figure(value) for name, value in result.over_table(pick, "h").items()}
+
+
+def _losses(result: Replicated, name: str) -> dict[str, Any]:
+    return _hours(result, lambda run: run.losses_h[name])
+
+
+def _station(result: Replicated, name: str) -> dict[str, Any]:
+    found = {
+        "part_of_sheeter": name in result.runs[0].parts_of_sheeter,
+        "hours_by_state": _hours(result, lambda run: run.state_hours[name]),
+        "hours_by_cause": _hours(result, lambda run: run.cause_hours[name]),
+    }
+    if name in result.runs[0].stop_counts:
+        counts = result.over_table(lambda run: run.stop_counts[name], "stops")
+        found["stops_by_cause"] = {cause: _figure(value) for cause, value in counts.items()}
+    return found
+
+
+def _factors(result: Replicated, name: str) -> dict[str, Any]:
+    table = result.runs[0].effectiveness[name]
+    simulated = {k: v for k, v in table.items() if v is not None and k != RATED}
+    found: dict[str, Any] = {k: v for k, v in table.items() if k not in simulated}
+    values = result.over_table(
+        lambda run: {k: run.effectiveness[name][k] or 0.0 for k in simulated}, "1"
+    )
+    return found | {factor: _figure(value) for factor, value in values.items()}

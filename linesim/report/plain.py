@@ -1,0 +1,56 @@
+"""What every report shares, with or without a run: widths, tables, notices."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+
+from linesim.scenario import Scenario
+
+WIDTH = 100
+
+CAUTIONS = (
+    "Handling reels, changing knives, clearing jams, re-threading and manning are governed by"
+    " local codes and by licensed practice; nothing here replaces them.",
+)
+INVENTED = "The data of this scenario are invented: no such line exists."
+
+
+def text_console() -> Console:
+    """Where reports are printed: as wide as a mail, and no text taken for mark-up."""
+    return Console(width=WIDTH, highlight=False, markup=False, emoji=False)
+
+
+def plain_table(first: str, columns: Sequence[str]) -> Table:
+    """A table without frame: the first column on the left, the others on the right."""
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="")
+    table.add_column(first, overflow="fold")
+    for column in columns:
+        table.add_column(column, justify="right", overflow="fold")
+    return table
+
+
+def rough(value: float) -> str:
+    """Three digits, whole from 100 on."""
+    if value == 0:
+        return "0"
+    if abs(value) >= 100:
+        return f"{value:,.0f}"
+    decimals = 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3
+    text = f"{value:.{decimals}f}"
+    return text if float(text) else f"{value:.1e}"
+
+
+def counting_notice(scenario: Scenario) -> str | None:
+    """A warning where the webs do not divide the ream."""
+    ordered, webs = scenario.product.sheets_per_ream, scenario.unwind.webs
+    extra = -(-ordered // webs) * webs - ordered
+    if not extra:
+        return None
+    return (
+        f"{webs} webs do not divide a ream of {ordered} sheets: every ream carries {extra} more,"
+        f" {100 * extra / (ordered + extra):.1f} % of the paper given away."
+    )

@@ -1,0 +1,102 @@
+"""Sentences and figures for people: every simulated figure with its interval."""
+
+from __future__ import annotations
+
+import re
+
+from linesim.report.plain import rough
+from linesim.statistics import format_with_interval
+from linesim.studies import Estimate, Replicated
+from linesim.studies.figures import LINE
+
+NO_INTERVAL = "one run: no interval"
+
+LOSS_STEPS = (
+    "breakdowns", "set-up and adjustment", "idling and minor stops", "reduced speed",
+    "start-up rejects", "process rejects",
+)
+
+
+def figure(estimate: Estimate, scale: float = 1.0) -> str:
+    """The mean and its half width, with no more digits than it has.
+
+    Without a half width three digits are shown; the report says that there is no interval.
+    """
+    if estimate.half_width is None:
+        return rough(estimate.mean * scale)
+    if estimate.mean == 0 and estimate.half_width == 0:
+        return "0"
+    return format_with_interval(estimate.mean * scale, estimate.half_width * scale)
+
+
+def percent(estimate: Estimate) -> str:
+    """A fraction in per cent."""
+    return f"{figure(estimate, 100)} %"
+
+
+def without_web(cause: str) -> str:
+    """A cause without the number of its web: all webs count together.
+
+    >>> without_web("tension control (web 2)")
+    'tension control'
+    """
+    return re.sub(r" \(web \d+\)$", "", cause)
+
+
+def headline(result: Replicated) -> str:
+    """What the line makes, in one or two sentences."""
+    hours = result.runs[0].hours
+    rate = result.measure("good_reams_per_hour")
+    reams = result.over_runs(lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams")
+    station = result.runs[0].reference.removeprefix("line, by its ")
+    rated = result.runs[0].effectiveness[LINE]["rated_reams_per_min"]
+    pace = f" ({rough(rated)} reams a minute)" if rated else ""
+    name = result.scenario.line.name
+    return (
+        f"{name} makes {figure(reams)} good reams in {rough(hours)} h: {figure(rate)} an hour."
+        f" That is {percent(result.measure('oee'))} of what its slowest station by nameplate,"
+        f" the {station}, could make{pace}. {_largest_loss(result)}"
+    )
+
+
+def _largest_loss(result: Replicated) -> str:
+    losses = result.over_table(lambda run: run.losses_h[LINE], "h")
+    step = max(LOSS_STEPS, key=lambda name: losses[name].mean)
+    if losses[step].mean <= 0:
+        return "Nothing is lost."
+    return f"The largest loss: {step}, {figure(losses[step])} h."
+
+
+def constraint_sentence(result: Replicated) -> str:
+    """What holds the line, by net rate and by the pattern of waiting, and whether they differ."""
+    by_net = result.constraint_by_net_rate()
+    by_pattern = result.constraint_by_pattern()
+    net = f"{rough(by_net.net)} reams a minute after its own stops"
+    if by_net.station == by_pattern:
+        return (
+            f"The {by_pattern} holds the line: it has the lowest net rate ({net}), and in the"
+            " run the others wait for it."
+        )
+    return (
+        f"The two signs differ: by net rate the {by_net.station} is the slowest ({net}), but in"
+        f" the run the pattern of waiting points to the {by_pattern}. What the net rate leaves"
+        " out (waiting for people and reels, restarts, a bridge too short to uncouple the"
+        " stations) decides between them."
+    )
+
+
+def balance_sentence(result: Replicated) -> str:
+    """Whether the books balance, and the reams of the first run."""
+    run = result.runs[0]
+    faults = [fault for each in result.runs for fault in each.balance["faults"]]
+    if faults:
+        return "The books do NOT balance: " + "; ".join(faults)
+    reams = run.balance["reams"]
+    good = reams["wrapped"] + reams["reworked"]
+    lost = reams["repulped"] + reams["set_aside"]
+    start = f" + {reams['at_start']:,} on the line before" if reams["at_start"] else ""
+    return (
+        f"The books balance to the sheet and the micrometre in every run. Run {run.replication}:"
+        f" {reams['made']:,} reams made{start} = {good:,} good + {lost:,} lost +"
+        f" {reams['at_end']:,} still on the line."
+    )

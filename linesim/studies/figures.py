@@ -1,0 +1,162 @@
+"""The figures of one run that studies keep: small, whatever the length of the run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from linesim.record import NS_PER_H, Record
+from linesim.record.accounts import station_accounts
+from linesim.record.audit import Check, audit
+from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.constraint import Waits
+from linesim.record.effectiveness import (
+    Effectiveness,
+    line_effectiveness,
+    station_effectiveness,
+    wrapper_shares,
+)
+from linesim.record.paper_use import paper_use
+from linesim.record.states import State
+
+LINE = "line"
+RATED = "rated_reams_per_min"
+
+UNITS = {
+    "good_reams_per_hour": "reams/h",
+    "oee": "1",
+    "availability": "1",
+    "performance": "1",
+    "quality": "1",
+    "waste_fraction": "1",
+}
+"""Measures of a run and their units; 1 for a fraction."""
+
+
+@dataclass(frozen=True)
+class RunFigures:
+    """Figures of one replication. Hours and kg in floats, counts exact."""
+
+    replication: int
+    hours: float
+    measures: dict[str, float]
+    state_hours: dict[str, dict[str, float]]
+    """By station, then state."""
+    cause_hours: dict[str, dict[str, float]]
+    """By station, then what the time was lost for."""
+    stop_counts: dict[str, dict[str, int]]
+    parts_of_sheeter: tuple[str, ...]
+    effectiveness: dict[str, dict[str, float | None]]
+    """By station and for the line: rated speed and the four factors."""
+    losses_h: dict[str, dict[str, float]]
+    """By station and for the line: planned busy hours and the steps down to good output."""
+    paper_kg: dict[str, float]
+    waits: tuple[Waits, ...]
+    reference: str
+    balance: dict[str, Any]
+    checks: tuple[Check, ...]
+
+
+def figures_of(record: Record, *, check: bool = False) -> RunFigures:
+    """What studies keep of a record; with ``check`` the record is audited, too."""
+    line = line_effectiveness(record)
+    stations = station_effectiveness(record)
+    use = paper_use(record)
+    accounts = station_accounts(record)
+    counts: dict[str, dict[str, int]] = {name: {} for name in record.stations}
+    for stop in record.stops:
+        counts[record.stations[stop.station]][record.causes[stop.cause]] = stop.count
+    named = {LINE: line} | {each.name: each for each in stations}
+    hours = record.hours
+    return RunFigures(
+        replication=record.replication,
+        hours=hours,
+        measures={
+            "good_reams_per_hour": record.books.reams.good / hours if hours else 0.0,
+            "oee": line.oee or 0.0,
+            "availability": line.availability,
+            "performance": line.performance or 0.0,
+            "quality": line.quality if line.quality is not None else 1.0,
+            "waste_fraction": use.waste_fraction,
+        },
+        state_hours={a.station: _in_hours(a.by_state) for a in accounts},
+        cause_hours={a.station: _in_hours(a.by_cause) for a in accounts},
+        stop_counts=counts,
+        parts_of_sheeter=tuple(a.station for a in accounts if a.part_of_sheeter),
+        effectiveness={name: _factors(each) for name, each in named.items()},
+        losses_h={name: _steps(each) for name, each in named.items()},
+        paper_kg={"in good reams": use.good_reams_kg}
+        | use.lost_kg
+        | {"still on the line": use.on_the_line_kg},
+        waits=_waits(record),
+        reference=line.name,
+        balance=_balance(record),
+        checks=audit(record) if check else (),
+    )
+
+
+def _in_hours(ns: dict[str, int]) -> dict[str, float]:
+    return {name: value / NS_PER_H for name, value in ns.items()}
+
+
+def _factors(each: Effectiveness) -> dict[str, float | None]:
+    paced = each.pieces is not None
+    return {
+        RATED: each.rated_reams_per_min if paced else None,
+        "availability": each.availability,
+        "performance": each.performance,
+        "quality": each.quality,
+        "oee": each.oee,
+    }
+
+
+def _steps(each: Effectiveness) -> dict[str, float]:
+    steps = {
+        "counted time": each.total_ns,
+        "planned stops": each.planned_stop_ns,
+        "planned busy time": each.planned_busy_ns,
+    }
+    return _in_hours(steps | each.staircase())
+
+
+def _waits(record: Record) -> tuple[Waits, ...]:
+    """Shares of time that the line's stations waited, the wrappers taken together."""
+    hours = {a.station: _in_hours(a.by_state) for a in station_accounts(record)}
+    length = record.hours or 1.0
+
+    def share(name: str, state: State) -> float:
+        return hours[name][state.words] / length
+
+    found = [
+        Waits(name, share(name, State.STARVED), share(name, State.BLOCKED))
+        for name in (SHEETER, TRANSFER) if name in hours
+    ]
+    shares = wrapper_shares(record)
+    together = [
+        sum(float(part) * share(record.stations[number], state) for number, part in shares.items())
+        for state in (State.STARVED, State.BLOCKED)
+    ]
+    found.append(Waits(WRAPPERS, together[0], together[1]))
+    if OUTFEED in hours:
+        found.append(
+            Waits(OUTFEED, share(OUTFEED, State.STARVED), share(OUTFEED, State.BLOCKED))
+        )
+    return tuple(found)
+
+
+def _balance(record: Record) -> dict[str, Any]:
+    books = record.books
+    paper, sheets, reams = books.paper, books.sheets, books.reams
+    return {
+        "paper_um": {
+            "at_start": paper.at_start, "loaded": paper.loaded, "to_pockets": paper.to_pockets,
+            "rejected": dict(sorted(paper.rejected.items())), "broken": paper.broken,
+            "spoiled": paper.spoiled, "butts": paper.butts, "returned": paper.returned,
+            "at_end": paper.at_end, "unaccounted": paper.gone_in - paper.accounted,
+        },
+        "sheets": dict(vars(sheets)) | {"balanced": sheets.balanced},
+        "reams": dict(vars(reams)) | {"balanced": reams.balanced},
+        "cuts": books.cuts,
+        "mass_ug": dict(sorted(books.mass_ug.items())),
+        "faults": books.faults(),
+    }

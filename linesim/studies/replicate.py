@@ -1,0 +1,195 @@
+"""The same line with other luck, several times: figures with intervals."""
+
+from __future__ import annotations
+
+import multiprocessing
+import signal
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from dataclasses import dataclass
+
+from linesim.line import simulate
+from linesim.record import Record
+from linesim.record.capacity import StationRate, slowest_net
+from linesim.record.constraint import Waits, by_pattern
+from linesim.scenario import Scenario
+from linesim.statistics import student_interval
+from linesim.studies.figures import UNITS, RunFigures, figures_of
+
+LEVEL = 0.95
+
+Progress = Callable[[int, int], None]
+"""Called with replications done and replications asked for."""
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A mean over replications; ``half_width`` is None where one run cannot tell."""
+
+    mean: float
+    half_width: float | None
+    level: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Replicated:
+    """What the replications gave, in their order."""
+
+    scenario: Scenario
+    seed: int
+    asked: int
+    level: float
+    runs: tuple[RunFigures, ...]
+    first: Record | None
+    """Replication 0 with its history, if it was asked for."""
+    interrupted: bool = False
+
+    def estimate(self, values: Sequence[float], unit: str) -> Estimate:
+        """Mean and Student interval of one value per run."""
+        if len(values) < 2:
+            return Estimate(values[0], None, self.level, unit)
+        interval = student_interval(values, self.level)
+        return Estimate(interval.mean, interval.half_width, self.level, unit)
+
+    def over_runs(self, pick: Callable[[RunFigures], float], unit: str) -> Estimate:
+        """Interval of a figure picked from each run."""
+        return self.estimate([pick(run) for run in self.runs], unit)
+
+    def over_table(
+        self, pick: Callable[[RunFigures], Mapping[str, float]], unit: str
+    ) -> dict[str, Estimate]:
+        """Interval of each row of a table that every run has; a missing row counts as 0."""
+        tables = [pick(run) for run in self.runs]
+        names = dict.fromkeys(name for table in tables for name in table)
+        return {
+            name: self.estimate([float(table.get(name, 0)) for table in tables], unit)
+            for name in names
+        }
+
+    def measure(self, name: str) -> Estimate:
+        """One of the measures of the line; raises KeyError for a name that is none."""
+        return self.over_runs(lambda run: run.measures[name], UNITS[name])
+
+    def waits(self) -> tuple[Waits, ...]:
+        """Mean shares of time starved and blocked, by station of the line."""
+        count = len(self.runs)
+        return tuple(
+            Waits(
+                each[0].station,
+                sum(w.starved for w in each) / count,
+                sum(w.blocked for w in each) / count,
+            )
+            for each in zip(*(run.waits for run in self.runs), strict=True)
+        )
+
+    def constraint_by_net_rate(self) -> StationRate:
+        """The station with the lowest net rate, from the scenario alone."""
+        return slowest_net(self.scenario)
+
+    def constraint_by_pattern(self) -> str:
+        """The station that the others wait for."""
+        return by_pattern(self.waits())
+
+
+@dataclass(frozen=True)
+class _Task:
+    scenario: Scenario
+    seed: int
+    replication: int
+    hours: float | None
+    warm_up_h: float
+    keep: bool
+    check: bool
+
+
+def replicate(
+    scenario: Scenario,
+    *,
+    replications: int = 10,
+    seed: int = 1,
+    hours: float | None = None,
+    warm_up_h: float = 0.0,
+    processes: int = 1,
+    level: float = LEVEL,
+    keep_first: bool = False,
+    check: bool = False,
+    progress: Progress | None = None,
+) -> Replicated:
+    """Run independent replications 0, 1, ... and gather their figures.
+
+    ``hours`` counts after the warm-up; unless given, one shift. The result does not depend on
+    ``processes``. ``keep_first`` keeps the whole record of replication 0, ``check`` audits every
+    run. Interrupted from the keyboard, it returns what is done; with nothing done it raises
+    ``KeyboardInterrupt``. Raises ``ValueError`` for fewer than one replication or process.
+    """
+    if replications < 1:
+        raise ValueError(f"replications is {replications}; it must be 1 or more")
+    if processes < 1:
+        raise ValueError(f"processes is {processes}; it must be 1 or more")
+    tasks = [
+        _Task(scenario, seed, number, hours, warm_up_h, keep_first and number == 0, check)
+        for number in range(replications)
+    ]
+    done: dict[int, tuple[RunFigures, Record | None]] = {}
+
+    def book(number: int, result: tuple[RunFigures, Record | None]) -> None:
+        done[number] = result
+        if progress is not None:
+            progress(len(done), replications)
+
+    interrupted = False
+    try:
+        if processes == 1 or replications == 1:
+            for number, task in enumerate(tasks):
+                book(number, _run(task))
+        else:
+            _run_in_processes(tasks, min(processes, replications), book)
+    except KeyboardInterrupt:
+        if not done:
+            raise
+        interrupted = True
+    ordered = [done[number] for number in sorted(done)]
+    first = done[0][1] if 0 in done else None
+    runs = tuple(figures for figures, _ in ordered)
+    return Replicated(scenario, seed, replications, level, runs, first, interrupted)
+
+
+def _run(task: _Task) -> tuple[RunFigures, Record | None]:
+    record = simulate(
+        task.scenario, seed=task.seed, replication=task.replication, hours=task.hours,
+        warm_up_h=task.warm_up_h, history=task.keep or task.check,
+    )
+    return figures_of(record, check=task.check), record if task.keep else None
+
+
+def _run_in_processes(
+    tasks: list[_Task],
+    processes: int,
+    book: Callable[[int, tuple[RunFigures, Record | None]], None],
+) -> None:
+    # Fresh interpreters: a copy of one with threads (a progress bar has one) may hang.
+    context = multiprocessing.get_context("spawn")
+    others = set(multiprocessing.active_children())
+    pool = ProcessPoolExecutor(processes, mp_context=context, initializer=_ignore_interrupt)
+    complete = False
+    try:
+        waiting: dict[Future[tuple[RunFigures, Record | None]], int] = {
+            pool.submit(_run, task): number for number, task in enumerate(tasks)
+        }
+        while waiting:
+            finished, _ = wait(waiting, return_when=FIRST_COMPLETED)
+            for future in finished:
+                book(waiting.pop(future), future.result())
+        complete = True
+    finally:
+        pool.shutdown(wait=complete, cancel_futures=True)
+        if not complete:
+            # Nobody waits for runs that nobody wants any more.
+            for worker in set(multiprocessing.active_children()) - others:
+                worker.terminate()
+
+
+def _ignore_interrupt() -> None:
+    """The parent decides what an interrupt means; workers finish or are told to stop."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
