@@ -418,9 +418,9 @@ class Webs:
             reading = self._reading(cause)
             if reading is not None and reading >= cause.due:
                 self.stop(cause, cause.fall(reading))
+        # A break takes the paper in which others would have happened: it clears the list.
         for web, due in list(self._breaks.soon.items()):
-            if x >= due:
-                del self._breaks.soon[web]
+            if x >= due and self._breaks.soon.pop(web, None) is not None:
                 self._break(web)
         for web, worn in enumerate(self._breaks.due):
             if self._worn + _SAME_UM >= worn:
