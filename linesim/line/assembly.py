@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import simpy
-
 from linesim.line.bridge import Bridge
 from linesim.line.calendar import Calendar
 from linesim.line.chance import Chance
-from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
+from linesim.line.clock import HOUR, MINUTE, Alarm, Clock, Rank
 from linesim.line.floor import Floor
 from linesim.line.goods import goods_of
 from linesim.line.levels import Levels
@@ -45,7 +43,7 @@ class Line:
         names = station_names(scenario)
         minor = round(scenario.line.minor_stop_minutes * MINUTE)
         self.ledger = Ledger(names, minor_ns=minor, keep=keep)
-        self.env = simpy.Environment(initial_time=0)
+        self.env = Clock()
         self.floor = floor = Floor(scenario, self.env, chance, self.ledger, keep=keep)
         goods = goods_of(scenario, scenario.order[0] if scenario.order else None)
 

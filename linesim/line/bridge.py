@@ -38,6 +38,8 @@ class Bridge(Machine):
         """How far the belt's clock is behind."""
         self._stands_since = 0
         self._alarm = Alarm(floor.env, Rank.BRIDGE, self._rung)
+        self.heed_level = 0
+        """A level from which on every set matters at its moment: what lies below can wait."""
         self.wait_level = -1
         """Somebody wants to know when the level has fallen to this; -1: nobody."""
         self.placed_rows: list[tuple[int, int, int]] = []
@@ -56,7 +58,8 @@ class Bridge(Machine):
         """True where the belt moves and has places enough, or what does not fit is set aside."""
         if self.stops:
             return False
-        self.look()
+        if self.level + reams > self.places:
+            self.look()  # the level known so far can only have fallen since
         return self._sets_aside or self.level + reams <= self.places
 
     look: Callable[[], None]
@@ -74,7 +77,8 @@ class Bridge(Machine):
     def place(self, reams: int, full_at: int) -> None:
         """A set is put down."""
         now = self.floor.now
-        self.look()
+        if self.level + reams >= self.heed_level:
+            self.look()
         if self._sets_aside:
             fit = max(0, min(reams, self.places - self.level))
             self.floor.books.reams.set_aside += reams - fit

@@ -32,12 +32,26 @@ class Rank:
     WEB = _FIRST_RANK + 6
 
 
+class Clock(simpy.Environment):
+    """SimPy's environment in whole nanoseconds; ``moment`` is its time, quick to read."""
+
+    def __init__(self) -> None:
+        super().__init__(initial_time=0)
+        self.moment = 0
+
+    def run_to(self, until: int) -> None:
+        """Let everything happen that happens before ``until``."""
+        if until > self.moment:
+            self.run(until=until)
+        self.moment = until
+
+
 class _Ring(simpy.Event):
     """An event that is bound to happen after ``delay``, like SimPy's own Timeout but ranked."""
 
     def __init__(
         self,
-        env: simpy.Environment,
+        env: Clock,
         rank: int,
         delay: int,
         rung: Callable[[simpy.Event], None],
@@ -54,7 +68,7 @@ class Alarm:
 
     __slots__ = ("_action", "_env", "_rank", "_ring", "at")
 
-    def __init__(self, env: simpy.Environment, rank: int, action: Callable[[], None]) -> None:
+    def __init__(self, env: Clock, rank: int, action: Callable[[], None]) -> None:
         self._env = env
         self._rank = rank
         self._action = action
@@ -69,11 +83,12 @@ class Alarm:
         if at >= NEVER:
             self._ring = None
         else:
-            self._ring = _Ring(self._env, self._rank, at - int(self._env.now), self._rung)
+            self._ring = _Ring(self._env, self._rank, at - self._env.moment, self._rung)
 
     def _rung(self, ring: simpy.Event) -> None:
         if ring is not self._ring:
             return  # it was moved since
         self._ring = None
+        self._env.moment = self.at
         self.at = NEVER
         self._action()

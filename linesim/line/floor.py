@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import simpy
-
 from linesim.line.chance import Chance
+from linesim.line.clock import Clock
 from linesim.line.crew import Crew
 from linesim.record import Books, Ledger
 from linesim.scenario import Scenario
@@ -23,7 +22,7 @@ class Floor:
     def __init__(
         self,
         scenario: Scenario,
-        env: simpy.Environment,
+        env: Clock,
         chance: Chance,
         ledger: Ledger,
         *,
@@ -42,7 +41,7 @@ class Floor:
     @property
     def now(self) -> int:
         """The moment, ns since the run began."""
-        return self.env.now  # type: ignore[return-value]  # whole, because all delays are
+        return self.env.moment
 
     def join(self, settle: Callable[[], None] | None, show: Callable[[], None]) -> None:
         """A part of the line joins: how it catches up, and how it shows its states."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from linesim.line.clock import NEVER
 from linesim.line.webs import LEVEL_HOLD, PlainHold
 from linesim.record.states import Kind, State
 
@@ -33,6 +34,8 @@ class Levels:
         self._slowed = False
         self._hold: PlainHold | None = None
         bridge.level_rose = self._rose
+        levels = [level for level in (self._slow_at, self._stop_at) if level is not None]
+        bridge.heed_level = 0 if table.when_full == "set_aside" else min([NEVER, *levels])
 
     def _rose(self) -> None:
         level = self._bridge.level

@@ -40,8 +40,14 @@ class Packing:
         self._rule = floor.scenario.divert.rule
         self._second_at = floor.scenario.divert.second_at_reams or 0
         self._turn = 0
+        table = floor.scenario.bridge
+        self._by_level = self._rule == "second_above_level" or (
+            table.catch_up_at_reams is not None and table.catch_up_factor > 1
+        )
+        """Every ream needs to know the level at its own moment."""
         self._settled_at = 0
         self._settling = False
+        self._was_idle = True
         self._one_wrapper = len(wrappers) == 1 and wrappers[0].even
         self._travel = floor.ledger.cause("travel on the bridge", Kind.RATE)
         self._pace = max(wrapper.longest for wrapper in wrappers)
@@ -77,23 +83,66 @@ class Packing:
         self._settling = True
         now = self.floor.now
         try:
-            while True:
-                if self._one_wrapper and self._many(now):
-                    continue
-                at, what, wrapper = self._next()
-                if at > now:
-                    break
-                self._settled_at = at
-                if what == _FINISH:
-                    self._finish(wrapper)
-                elif what == _START:
-                    self._start(wrapper, at)
-                else:
-                    self._outfeed_moves()
+            if self._one_wrapper:
+                self._settle_one(now)
+            else:
+                self._settle_several(now)
         finally:
             self._settling = False
         self._settled_at = now
         self._note_idle(now)
+
+    def _settle_several(self, now: int) -> None:
+        while True:
+            at, what, wrapper = self._next()
+            if at > now:
+                break
+            self._settled_at = at
+            if what == _FINISH:
+                self._finish(wrapper)
+            elif what == _START:
+                self._start(wrapper, at)
+            else:
+                self._outfeed_moves()
+
+    def _settle_one(self, now: int) -> None:
+        """The same for one wrapper whose reams all take the same time: many reams in one step."""
+        wrapper = self.wrappers[0]
+        while True:
+            if wrapper.busy:
+                at = min(wrapper.ends, wrapper.stops_at)
+                if wrapper.stops or at > now:
+                    break
+                self._outfeed_until(at)
+                if wrapper.stops or self._many(now):
+                    continue
+                self._settled_at = at
+                self._finish(wrapper)
+            elif wrapper.holding:
+                if not self._outfeed_moves_by(now):
+                    break
+            else:
+                at = max(self.bridge.head_ready(), wrapper.idle_since)
+                if wrapper.stops or at > now:
+                    break
+                self._settled_at = at
+                self._start(wrapper, at)
+        self._outfeed_until(now)
+
+    def _outfeed_until(self, at: int) -> None:
+        while self._outfeed_moves_by(at):
+            pass
+
+    def _outfeed_moves_by(self, at: int) -> bool:
+        outfeed = self.outfeed
+        if outfeed is None or not outfeed.busy or outfeed.stops:
+            return False
+        moves = min(outfeed.ends, outfeed.stops_at)
+        if moves > at:
+            return False
+        self._settled_at = moves
+        self._outfeed_moves()
+        return True
 
     def _next(self) -> tuple[int, int, Wrapper]:
         """What happens next of itself: when, what, and to which wrapper.
@@ -307,8 +356,10 @@ class Packing:
     # -- being told ------------------------------------------------------------------------
 
     def _arrived(self) -> None:
-        self.settle()
-        self._plan()
+        """A set was put down. Where all wrappers were busy, that changes nothing yet."""
+        if self._was_idle or self._by_level:
+            self.settle()
+            self._plan()
 
     def _resumed(self, wrapper: Wrapper) -> None:
         wrapper.go_on()
@@ -334,6 +385,7 @@ class Packing:
     def _plan(self) -> None:
         """Set the alarm to the earliest moment at which somebody might have to be told."""
         now, at = self.floor.now, NEVER
+        self._was_idle = any(not w.busy for w in self.wrappers)
         ready = self.bridge.head_ready()
         for wrapper in self.wrappers:
             if wrapper.stops:

@@ -50,7 +50,7 @@ def simulate(
     if buckets:
         line.count_buckets(buckets, start, end)
     if start:
-        line.env.run(until=start)
+        line.env.run_to(start)
         line.forget_warm_up()
     ran_to = _run(line, start, end, progress)
     line.close()
@@ -61,12 +61,11 @@ def _run(
     line: Line, start: int, end: int, progress: Callable[[float], bool] | None
 ) -> int:
     if progress is None:
-        line.env.run(until=end)
+        line.env.run_to(end)
         return end
     for part in range(1, _SLICES + 1):
         until = start + (end - start) * part // _SLICES
-        if until > line.floor.now:
-            line.env.run(until=until)
+        line.env.run_to(until)
         if not progress(part / _SLICES) and part < _SLICES:
             return until
     return end

@@ -154,6 +154,7 @@ class Webs:
         self._other_x, self._goal_x, self._goal_at = NEVER, NEVER, NEVER
         self._other_at, self._reams_due = NEVER, NEVER
         self._fine_cuts, self._bad_cuts = 0, 0
+        self._attending = False
         self.speed_rows: list[tuple[int, int, float, float]] = []
         self.reel_rows: list[tuple[int, int, int]] = []
         self._reel_ends = [-1] * len(self.unwind.stands)
@@ -200,7 +201,7 @@ class Webs:
             hold, self.full_hold = self.full_hold, None
             self.release(hold)
         self._attend_pockets()
-        if not self.standing:
+        if not self.standing and not self._attending:
             self._plan_pockets()
 
     def stop(self, cause: Cause, restore_ns: int) -> None:
@@ -288,7 +289,17 @@ class Webs:
             self._splice_at_speed()
         self._plan()
 
+    def _wear(self) -> None:
+        """Bring the meter of worn length up to this moment."""
+        path = self._breaks
+        if path.due:
+            dt = self.floor.now - self._at
+            self._worn = self._from_worn + wear(
+                self._from_speed, self._change, dt, path.reference, path.power
+            )
+
     def _move(self, speed: float, change: float) -> None:
+        self._wear()
         self.speed = speed
         self._at, self._from_x, self._from_worn = self.floor.now, self.x, self._worn
         self._from_speed, self._change, self._until = speed, change, NEVER
@@ -330,10 +341,6 @@ class Webs:
             self.speed = self._target
         elif self._change != 0.0:
             self.speed = self._from_speed + self._change * dt
-        path = self._breaks
-        self._worn = self._from_worn + wear(
-            self._from_speed, self._change, dt, path.reference, path.power
-        )
         self._run_ns += now - self._seen_at
         self._seen_at = now
         self.x = x
@@ -394,12 +401,11 @@ class Webs:
         while not pockets.full and pockets.cuts >= goods.cuts_per_ream:
             pockets.full = True
             self._sets += goods.lanes
+            outer, self._attending = self._attending, True
             self._set_full()  # the transfer may take it at once, and empty the pockets
+            self._attending = outer
         if pockets.full and self.full_hold is None:
-            run_down = run_down_length(self.speed, 0.0, self._loss) // goods.cut_um + 1
-            if self._loss == 0.0:
-                run_down = 0
-            if pockets.cuts_to_attention(goods.cuts_per_ream, run_down) <= 0:
+            if pockets.cuts_to_attention(goods.cuts_per_ream, self._run_down_cuts()) <= 0:
                 self.full_hold = PlainHold(FULL_HOLD, self._pockets_full, State.BLOCKED)
                 self.add(self.full_hold)
 
@@ -407,11 +413,10 @@ class Webs:
         x = self.x
         self.floor.settle()
         self._joints(x)
-        splicing = self._splicing
         self.unwind.reached(x)
         if 0 <= self._splice_until_x <= x:
             self._splice_until_x = -1
-        if splicing != self._splicing:
+        if self._wanted() != self._target:
             self._aim()
             self.floor.show()
         for cause in self._causes:
@@ -422,6 +427,7 @@ class Webs:
         for web, due in list(self._breaks.soon.items()):
             if x >= due and self._breaks.soon.pop(web, None) is not None:
                 self._break(web)
+        self._wear()
         for web, worn in enumerate(self._breaks.due):
             if self._worn + _SAME_UM >= worn:
                 self._breaks.due[web] = self._worn + self._breaks.gap(web)
@@ -516,12 +522,16 @@ class Webs:
         if self.full_hold is not None:
             return NEVER
         goods = self.goods
-        run_down = 0
-        if self._loss > 0.0:
-            run_down = run_down_length(self.speed, 0.0, self._loss) // goods.cut_um + 1
-        need = self.pockets.cuts_to_attention(goods.cuts_per_ream, run_down)
+        need = self.pockets.cuts_to_attention(goods.cuts_per_ream, self._run_down_cuts())
         number = self.gate.cut_with_good(self.cuts, need)
         return self._cut_x + (number - self._cut_number) * goods.cut_um
+
+    def _run_down_cuts(self) -> int:
+        """Cuts made while the webs come to a stand from this speed; they matter only to full
+        pockets."""
+        if self._loss == 0.0 or not self.pockets.full:
+            return 0
+        return run_down_length(self.speed, 0.0, self._loss) // self.goods.cut_um + 1
 
     # -- splices and breaks ------------------------------------------------------------------
 
