@@ -66,8 +66,9 @@ class Bridge(Machine):
     """Brings the level up to this moment."""
 
     def tell_when_room(self, reams: int) -> None:
-        """The transfer waits until ``reams`` fit."""
-        self.wait_for(self.places - reams)
+        """The transfer waits until ``reams`` fit; while the belt stands, until it moves."""
+        if not self.stops:
+            self.wait_for(self.places - reams)
 
     def wait_for(self, level: int) -> None:
         """Somebody waits for the level to fall to ``level``."""

@@ -60,7 +60,7 @@ class Packing:
         bridge.waited_for = self._plan
         bridge.look = self.settle
         for wrapper in wrappers:
-            wrapper.paused = wrapper.pause
+            wrapper.paused = lambda w=wrapper: self._paused(w)  # type: ignore[misc]
             wrapper.resumed = lambda w=wrapper: self._resumed(w)  # type: ignore[misc]
         if outfeed is not None:
             outfeed.paused = outfeed.pause
@@ -361,6 +361,12 @@ class Packing:
             self.settle()
             self._plan()
 
+    def _paused(self, wrapper: Wrapper) -> None:
+        """It stands: the rule may give its reams to another."""
+        wrapper.pause()
+        if not self._settling:
+            self._plan()
+
     def _resumed(self, wrapper: Wrapper) -> None:
         wrapper.go_on()
         self._plan()
@@ -386,29 +392,31 @@ class Packing:
         """Set the alarm to the earliest moment at which somebody might have to be told."""
         now, at = self.floor.now, NEVER
         self._was_idle = any(not w.busy for w in self.wrappers)
-        ready = self.bridge.head_ready()
+        upcoming = self._next()[0]
         for wrapper in self.wrappers:
             if wrapper.stops:
                 continue
             if wrapper.busy:
                 base, more = wrapper.ends, 1
                 at = min(at, wrapper.stops_at)
-            elif ready < NEVER:
-                base, more = max(now, ready), 0
+            elif upcoming < NEVER:
+                # Before something else happens, the rule keeps an idle wrapper idle.
+                base, more = max(now, upcoming), 0
             else:
                 continue
             at = min(at, base + wrapper.run_until_stop(), base + max(
                 0, wrapper.next_due() - wrapper.done - more) * wrapper.shortest)
         outfeed = self.outfeed
         if outfeed is not None and not outfeed.stops:
-            at = min(at, outfeed.earliest_stop(now))
+            if outfeed.busy or upcoming < NEVER:
+                at = min(at, outfeed.earliest_stop(max(now, upcoming)))
         if self.bridge.wait_level >= 0:
             above = self.bridge.level - self.bridge.wait_level
             shortest = min(wrapper.shortest for wrapper in self.wrappers)
             rounds = max(0, above - 1) // len(self.wrappers)
-            upcoming = now if above <= 0 else self._next()[0]
-            if upcoming < NEVER:
-                at = min(at, upcoming + rounds * shortest)
+            first = now if above <= 0 else upcoming
+            if first < NEVER:
+                at = min(at, first + rounds * shortest)
         self._alarm.set(max(at, now) if at < NEVER else NEVER)
 
     # -- accounts --------------------------------------------------------------------------
