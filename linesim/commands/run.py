@@ -120,7 +120,7 @@ def _processes_for(hours: float) -> int:
 
 
 @contextlib.contextmanager
-def _progress(replications: int) -> Iterator[Callable[[int, int], None] | None]:
+def _progress(replications: int) -> Iterator[Callable[[float, int], None] | None]:
     """A bar on the terminal; nothing where the errors go to a file."""
     from rich.console import Console
     from rich.progress import Progress, TimeRemainingColumn

@@ -161,7 +161,7 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
         reams = max(1, paper.reams_per_roll(wrapper.roll_length_m, length_mm))
         chance = 1.0 if wrapper.roll_change == "stop" else wrapper.roll_splice_fail_chance
         changes = chance * rated / reams
-        loads.append(Load("roll change", changes * wrapper.roll_change_min.average()))
+        loads.append(Load("wrapping roll", changes * wrapper.roll_change_min.average()))
     return _station(wrapper.name, rated, loads)
 
 

@@ -11,7 +11,7 @@ from linesim.record.capacity import line_rates, station_rates
 from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
 from linesim.studies import Estimate, Replicated, RunFigures
-from linesim.studies.figures import RATED, UNITS
+from linesim.studies.figures import INSIDE, RATED, UNITS
 from linesim.version import __version__
 
 
@@ -55,6 +55,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
             "starved_and_blocked": {
                 each.station: {"starved": each.starved, "blocked": each.blocked}
                 for each in result.waits()
+                if each.station != INSIDE
             },
         },
         "rates": rates_mapping(result.scenario),

@@ -69,19 +69,20 @@ def _interval_note(result: Replicated) -> str:
     count = len(result.runs)
     if count < 2:
         return f"({words.NO_INTERVAL}.)"
-    return f"(Mean of {count} runs ± half width of the {100 * result.level:.0f} % interval.)"
+    return (
+        f"(Mean of {count} runs ± half width of the {100 * result.level:.0f} % interval; a figure"
+        " without ± was the same in every run.)"
+    )
 
 
 def _reference_note(result: Replicated) -> str:
     return (
-        f"The line is judged at its output, in the time of its {_reference(result)}"
+        f"The line is judged at its output, in the time of its"
+        f" {words.shown(result, result.runs[0].reference)}"
         " (ISO 22400-2; losses after Nakajima 1988). Work still on the line is neither good nor"
-        " lost yet: a step of its own, and no part of performance."
+        " lost yet: a step of its own, and no part of performance. Reduced speed is negative where"
+        " a station ran faster than rated (catch-up)."
     )
-
-
-def _reference(result: Replicated) -> str:
-    return result.runs[0].reference.removeprefix("line, by its ")
 
 
 def _heading(console: Console, text: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from linesim.record.capacity import WRAPPERS
 from linesim.report.plain import rough
 from linesim.statistics import format_with_interval
 from linesim.studies import Estimate, Replicated
@@ -20,18 +21,26 @@ LOSS_STEPS = (
 def figure(estimate: Estimate, scale: float = 1.0) -> str:
     """The mean and its half width, with no more digits than it has.
 
-    Without a half width three digits are shown; the report says that there is no interval.
+    Three digits and no half width are shown for what was the same in every run, or where there
+    is one run only; the report says which.
     """
     if estimate.half_width is None:
         return rough(estimate.mean * scale)
-    if estimate.mean == 0 and estimate.half_width == 0:
-        return "0"
+    # Equal but for rounding of the arithmetic.
+    if estimate.half_width <= 1e-9 * abs(estimate.mean):
+        return rough(estimate.mean * scale)
     return format_with_interval(estimate.mean * scale, estimate.half_width * scale)
 
 
 def percent(estimate: Estimate) -> str:
     """A fraction in per cent."""
     return f"{figure(estimate, 100)} %"
+
+
+def shown(result: Replicated, station: str) -> str:
+    """The name of a station for people: a single wrapper goes by its own name."""
+    wrappers = result.scenario.wrapper
+    return wrappers[0].name if station == WRAPPERS and len(wrappers) == 1 else station
 
 
 def without_web(cause: str) -> str:
@@ -48,7 +57,7 @@ def headline(result: Replicated) -> str:
     hours = result.runs[0].hours
     rate = result.measure("good_reams_per_hour")
     reams = result.over_runs(lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams")
-    station = result.runs[0].reference.removeprefix("line, by its ")
+    station = shown(result, result.runs[0].reference)
     rated = result.runs[0].effectiveness[LINE]["rated_reams_per_min"]
     pace = f" ({rough(rated)} reams a minute)" if rated else ""
     name = result.scenario.line.name
@@ -71,16 +80,17 @@ def constraint_sentence(result: Replicated) -> str:
     """What holds the line, by net rate and by the pattern of waiting, and whether they differ."""
     by_net = result.constraint_by_net_rate()
     by_pattern = result.constraint_by_pattern()
+    slow, waited_for = shown(result, by_net.station), shown(result, by_pattern)
     net = f"{rough(by_net.net)} reams a minute after its own stops"
     if by_net.station == by_pattern:
         return (
-            f"The {by_pattern} holds the line: it has the lowest net rate ({net}), and in the"
-            " run the others wait for it."
+            f"What holds the line: the {waited_for}. The lowest net rate is there ({net}), and"
+            " in the run the others wait for it."
         )
     return (
-        f"The two signs differ: by net rate the {by_net.station} is the slowest ({net}), but in"
-        f" the run the pattern of waiting points to the {by_pattern}. What the net rate leaves"
-        " out (waiting for people and reels, restarts, a bridge too short to uncouple the"
+        f"What holds the line: the two signs differ. The lowest net rate is at the {slow} ({net}),"
+        f" but in the run the pattern of waiting points to the {waited_for}. What the net rate"
+        " leaves out (waiting for people and reels, restarts, a bridge too short to uncouple the"
         " stations) decides between them."
     )
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from linesim.record import NS_PER_H, Record
-from linesim.record.accounts import station_accounts
+from linesim.record.accounts import knives, station_accounts
 from linesim.record.audit import Check, audit
 from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
 from linesim.record.constraint import Waits
@@ -20,6 +20,8 @@ from linesim.record.paper_use import paper_use
 from linesim.record.states import State
 
 LINE = "line"
+SLOWED_BY_LEVEL = "bridge level"
+INSIDE = "transfer behind sheeter"
 RATED = "rated_reams_per_min"
 
 UNITS = {
@@ -53,6 +55,7 @@ class RunFigures:
     paper_kg: dict[str, float]
     waits: tuple[Waits, ...]
     reference: str
+    """The station in whose time the line is judged."""
     balance: dict[str, Any]
     checks: tuple[Check, ...]
 
@@ -89,7 +92,7 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
         | use.lost_kg
         | {"still on the line": use.on_the_line_kg},
         waits=_waits(record),
-        reference=line.name,
+        reference=line.name.removeprefix("line, by its "),
         balance=_balance(record),
         checks=audit(record) if check else (),
     )
@@ -120,28 +123,52 @@ def _steps(each: Effectiveness) -> dict[str, float]:
 
 
 def _waits(record: Record) -> tuple[Waits, ...]:
-    """Shares of time that the line's stations waited, the wrappers taken together."""
-    hours = {a.station: _in_hours(a.by_state) for a in station_accounts(record)}
-    length = record.hours or 1.0
+    """Shares of time that the line's stations waited, those with a buffer between them.
 
-    def share(name: str, state: State) -> float:
-        return hours[name][state.words] / length
-
-    found = [
-        Waits(name, share(name, State.STARVED), share(name, State.BLOCKED))
-        for name in (SHEETER, TRANSFER) if name in hours
-    ]
+    Sheeter and transfer have none between them and are one here: it counts as blocked while it
+    stands, or by how much it is slowed, for something beyond the transfer. Wrappers are taken
+    together.
+    """
     shares = wrapper_shares(record)
+    outfeed = record.station(OUTFEED) if record.scenario.outfeed is not None else None
+    front, inside = _front(record)
+    found = [Waits(SHEETER, 0.0, front)]
     together = [
-        sum(float(part) * share(record.stations[number], state) for number, part in shares.items())
+        sum(float(part) * _share(record, number, state) for number, part in shares.items())
         for state in (State.STARVED, State.BLOCKED)
     ]
     found.append(Waits(WRAPPERS, together[0], together[1]))
-    if OUTFEED in hours:
+    if outfeed is not None:
         found.append(
-            Waits(OUTFEED, share(OUTFEED, State.STARVED), share(OUTFEED, State.BLOCKED))
+            Waits(
+                OUTFEED, _share(record, outfeed, State.STARVED),
+                _share(record, outfeed, State.BLOCKED),
+            )
         )
-    return tuple(found)
+    transfer = record.station(TRANSFER)
+    return (*found, Waits(INSIDE, _share(record, transfer, State.STARVED), inside))
+
+
+def _share(record: Record, station: int, state: State) -> float:
+    return record.hours_in(station, state) / record.hours
+
+
+def _front(record: Record) -> tuple[float, float]:
+    """Shares of time the sheeter lost to what is beyond the transfer, and to the transfer."""
+    at, transfer = knives(record), record.station(TRANSFER)
+    lost = 1 - record.scenario.bridge.slow_to_fraction
+    beyond = inside = 0.0
+    for (station, state, cause, root, _), ns in record.sums.items():
+        if station != at:
+            continue
+        if state == State.SLOWED and record.causes[cause] == SLOWED_BY_LEVEL:
+            beyond += lost * ns
+        elif state == State.BLOCKED and root == transfer:
+            inside += ns
+        elif state == State.BLOCKED and root > transfer:
+            beyond += ns
+    length = record.end_ns - record.start_ns
+    return beyond / length, inside / length
 
 
 def _balance(record: Record) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from linesim.line import simulate
 from linesim.record import Record
-from linesim.record.capacity import StationRate, slowest_net
+from linesim.record.capacity import SHEETER, TRANSFER, StationRate, slowest_net
 from linesim.record.constraint import Waits, by_pattern
 from linesim.scenario import Scenario
 from linesim.statistics import student_interval
@@ -18,8 +18,8 @@ from linesim.studies.figures import UNITS, RunFigures, figures_of
 
 LEVEL = 0.95
 
-Progress = Callable[[int, int], None]
-"""Called with replications done and replications asked for."""
+Progress = Callable[[float, int], None]
+"""Called with replications done, the one under way by its part, and replications asked for."""
 
 
 @dataclass(frozen=True)
@@ -88,8 +88,12 @@ class Replicated:
         return slowest_net(self.scenario)
 
     def constraint_by_pattern(self) -> str:
-        """The station that the others wait for."""
-        return by_pattern(self.waits())
+        """The station that the others wait for, or of sheeter and transfer the one of the two."""
+        *line, inside = self.waits()
+        found = by_pattern(line)
+        if found == SHEETER and inside.blocked > inside.starved:
+            return TRANSFER
+        return found
 
 
 @dataclass(frozen=True)
@@ -142,7 +146,7 @@ def replicate(
     try:
         if processes == 1 or replications == 1:
             for number, task in enumerate(tasks):
-                book(number, _run(task))
+                book(number, _run(task, _part_of(progress, number, replications)))
         else:
             _run_in_processes(tasks, min(processes, replications), book)
     except KeyboardInterrupt:
@@ -155,10 +159,25 @@ def replicate(
     return Replicated(scenario, seed, replications, level, runs, first, interrupted)
 
 
-def _run(task: _Task) -> tuple[RunFigures, Record | None]:
+def _part_of(
+    progress: Progress | None, done: int, asked: int
+) -> Callable[[float], bool] | None:
+    if progress is None:
+        return None
+
+    def told(part: float) -> bool:
+        progress(done + part, asked)
+        return True
+
+    return told
+
+
+def _run(
+    task: _Task, progress: Callable[[float], bool] | None = None
+) -> tuple[RunFigures, Record | None]:
     record = simulate(
         task.scenario, seed=task.seed, replication=task.replication, hours=task.hours,
-        warm_up_h=task.warm_up_h, history=task.keep or task.check,
+        warm_up_h=task.warm_up_h, history=task.keep or task.check, progress=progress,
     )
     return figures_of(record, check=task.check), record if task.keep else None
 

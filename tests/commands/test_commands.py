@@ -1,0 +1,241 @@
+"""The command as a person uses it."""
+
+import csv
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+import linesim.studies.replicate as replicate_module
+from linesim.commands import main
+from linesim.version import __version__
+
+PLAIN = """
+[line]
+name = "plain line"
+invented = true
+shift_hours = 1
+
+[gate]
+cuts_after_stop = 10
+
+[[wrapper]]
+name = "=wrapper"
+rate_reams_per_min = 60
+spoiled_per_10000 = 20
+
+[[stop]]
+cause = "wrapper jam"
+every_reams = { law = "exponential", mean = 200 }
+restore_min = 2
+
+[[stop]]
+cause = "edge guiding"
+every_running_h = { law = "exponential", mean = 2 }
+"""
+
+
+@pytest.fixture
+def plain(tmp_path: Path) -> str:
+    path = tmp_path / "plain.toml"
+    path.write_text(PLAIN, encoding="utf-8")
+    return str(path)
+
+
+def invoke(*args: str):
+    return CliRunner().invoke(main, list(args))
+
+
+def test_help_of_every_command_names_what_it_does():
+    shown = invoke("--help")
+    assert shown.exit_code == 0
+    for name in ("run", "check", "schema", "causes", "rates"):
+        assert name in shown.output
+        told = invoke(name, "--help")
+        assert told.exit_code == 0
+        assert "Usage:" in told.output
+        assert all(len(line) <= 100 for line in told.output.splitlines())
+
+
+def test_report_says_the_main_things_within_the_width_of_a_mail(plain):
+    shown = invoke("run", plain, "--replications", "3", "--audit")
+    assert shown.exit_code == 0, shown.output
+    for text in (
+        "good reams", "OEE", "What holds the line", "breakdowns", "wrapper jam", "edge guiding",
+        "in good reams", "books balance", "seed 1", "no such line exists", "local codes",
+        f"linesim {__version__}", "±",
+    ):
+        assert text in shown.output
+    assert "FAULT" not in shown.output
+    assert "(web" not in shown.output
+    assert max(map(len, shown.output.splitlines())) <= 100
+
+
+def test_one_run_has_no_interval(plain, tmp_path):
+    answer = tmp_path / "one.json"
+    shown = invoke("run", plain, "--replications", "1", "--json", str(answer))
+    assert "one run: no interval" in shown.output
+    assert "±" not in shown.output
+    measures = json.loads(answer.read_text())["measures"]
+    assert all(measure["half_width"] is None for measure in measures.values())
+
+
+def test_json_is_the_same_to_the_byte_whatever_the_processes(plain, tmp_path):
+    texts = []
+    for number, processes in enumerate(("1", "2", "1")):
+        path = tmp_path / f"{number}.json"
+        shown = invoke("run", plain, "--hours", "0.5", "--replications", "4", "--seed", "7",
+                       "--processes", processes, "--json", str(path))
+        assert shown.exit_code == 0, shown.output
+        texts.append(path.read_bytes())
+    assert texts[0] == texts[1] == texts[2]
+    other = invoke("run", plain, "--hours", "0.5", "--replications", "4", "--seed", "8",
+                   "--json", "-")
+    assert json.loads(other.stdout)["measures"] != json.loads(texts[0])["measures"]
+
+
+def test_json_holds_what_was_promised(plain):
+    shown = invoke("run", plain, "--replications", "3", "--json", "-")
+    told = json.loads(shown.stdout)
+    assert set(told["measures"]) == {
+        "good_reams_per_hour", "oee", "availability", "performance", "quality", "waste_fraction",
+    }
+    for measure in told["measures"].values():
+        assert set(measure) == {"mean", "half_width", "level", "unit"}
+    factors = [told["measures"][name]["mean"] for name in ("availability", "performance")]
+    assert all(0.3 < factor <= 1 for factor in factors)
+    assert told["seed"] == 1
+    assert told["version"] == __version__
+    assert told["constraint"]["by_net_rate"] in ("sheeter", "wrappers")
+    assert told["balance"]["balanced"] is True
+    for station in told["stations"].values():
+        hours = sum(figure["mean"] for figure in station["hours_by_state"].values())
+        assert hours == pytest.approx(1)
+        lost = sum(figure["mean"] for figure in station["hours_by_cause"].values())
+        assert lost == pytest.approx(1 - station["hours_by_state"]["running"]["mean"])
+    for steps in told["losses"].values():
+        down = sum(v["mean"] for k, v in steps.items()
+                   if k not in ("counted time", "planned stops", "planned busy time"))
+        assert down == pytest.approx(steps["planned busy time"]["mean"])
+
+
+def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
+    folder = tmp_path / "tables"
+    shown = invoke("run", plain, "--replications", "2", "--csv", str(folder))
+    assert shown.exit_code == 0, shown.output
+    assert {path.name for path in folder.iterdir()} == {
+        "spans.csv", "sets.csv", "reams.csv", "bridge_level.csv", "sums.csv",
+    }
+    with (folder / "spans.csv").open(newline="", encoding="utf-8") as source:
+        rows = list(csv.DictReader(source))
+    names = {row["station"] for row in rows}
+    assert "'=wrapper" in names
+    assert not any(cell.startswith(("=", "+", "-", "@")) for row in rows for cell in row.values())
+    knives = [row for row in rows if row["station"] == "cutter"]
+    assert all(a["end_s"] == b["start_s"] for a, b in zip(knives, knives[1:], strict=False))
+
+
+@pytest.mark.parametrize("args", [
+    ("run", "no-such-file"), ("run", ".", "--hours", "1"), ("run", "PLAIN", "--hours", "-1"),
+    ("run", "PLAIN", "--hours", "nan"), ("run", "PLAIN", "--hours", "inf"),
+    ("run", "PLAIN", "--replications", "0"), ("run", "PLAIN", "--seed", "-1"),
+    ("run", "PLAIN", "--json", "no/such/folder/x.json"), ("run", "PLAIN", "--csv", "PLAIN"),
+    ("run", "PLAIN", "--json", "."), ("check", "no-such-file"), ("rates", "no-such-file"),
+    ("nonsense",), ("run",),
+])
+def test_bad_input_is_said_in_words(plain, args):
+    shown = invoke(*(plain if arg == "PLAIN" else arg for arg in args))
+    assert shown.exit_code == 2
+    assert "Traceback" not in shown.output
+    assert shown.output.strip()
+
+
+def test_check_says_every_fault_of_every_file(plain, tmp_path):
+    broken = tmp_path / "broken.toml"
+    broken.write_text("[cutter]\nweb_sped = 3\n[slitter]\nlanes = 0\n", encoding="utf-8")
+    shown = invoke("check", plain, str(broken))
+    assert shown.exit_code == 2
+    assert f"{plain}: no faults" in shown.output
+    assert f"{broken}:2" in shown.output
+    assert f"{broken}:4" in shown.output
+
+
+def test_schema_is_json_and_causes_are_named():
+    assert json.loads(invoke("schema").output)["title"]
+    listed = invoke("causes")
+    assert listed.exit_code == 0
+    assert "wrapper jam" in listed.output
+    assert "no source" in listed.output
+
+
+def test_rates_need_no_run_and_warn_of_uneven_reams(plain, tmp_path):
+    shown = invoke("rates", plain)
+    assert shown.exit_code == 0
+    assert "sheeter" in shown.output
+    uneven = tmp_path / "uneven.toml"
+    uneven.write_text(
+        '[unwind]\nwebs = 6\n[product]\ncounting = "round_up"\n', encoding="utf-8"
+    )
+    assert "6 webs do not divide a ream of 500 sheets" in " ".join(
+        invoke("rates", str(uneven)).output.split()
+    )
+
+
+def test_interrupt_reports_what_is_done(plain, monkeypatch):
+    real, calls = replicate_module.simulate, []
+
+    def interrupted(*args, **kwargs):
+        calls.append(1)
+        if len(calls) == 3:
+            raise KeyboardInterrupt
+        return real(*args, **kwargs)
+
+    monkeypatch.setattr(replicate_module, "simulate", interrupted)
+    shown = invoke("run", plain, "--hours", "0.2", "--processes", "1")
+    assert shown.exit_code == 130
+    assert "stopped early; 10 were asked for" in " ".join(shown.output.split())
+    calls.extend([1, 1])
+    monkeypatch.setattr(replicate_module, "simulate", lambda *a, **k: exec("raise KeyboardInterrupt"))
+    shown = invoke("run", plain, "--processes", "1")
+    assert shown.exit_code == 130
+    assert "No run was complete" in shown.output
+
+
+def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):
+    real = replicate_module.simulate
+
+    def careless(*args, **kwargs):
+        record = real(*args, **kwargs)
+        record.books.reams.made += 1
+        record.books.paper.broken += 5
+        return record
+
+    monkeypatch.setattr(replicate_module, "simulate", careless)
+    shown = invoke("run", plain, "--hours", "0.2", "--replications", "2", "--audit")
+    assert shown.exit_code == 3
+    assert "FAULT paper, sheets and reams balance" in shown.output
+    assert "5 um of web unaccounted for" in shown.output
+    assert "do NOT balance" in shown.output
+
+
+def test_a_fault_of_the_program_is_one_line(plain, monkeypatch):
+    def broken(*args, **kwargs):
+        raise ZeroDivisionError("deep\ninside")
+
+    monkeypatch.setattr(replicate_module, "simulate", broken)
+    shown = invoke("run", plain)
+    assert shown.exit_code == 1
+    assert "ZeroDivisionError: deep inside" in shown.output
+    assert "Traceback" not in shown.output
+
+
+def test_importing_the_package_loads_nothing_heavy():
+    code = (
+        "import sys, linesim; print(linesim.__version__);"
+        "print([m for m in ('numpy', 'scipy', 'simpy', 'pydantic', 'rich') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split("\n")[1] == "[]"

@@ -1,0 +1,63 @@
+"""Replications: intervals, and results that depend on the seed alone."""
+
+import pytest
+
+from linesim.scenario import check_mapping
+from linesim.statistics import student_interval
+from linesim.studies import replicate
+
+LINE = check_mapping({
+    "stop": [{
+        "cause": "wrapper jam", "every_reams": {"law": "exponential", "mean": 150},
+        "restore_min": 2,
+    }],
+})
+
+
+def test_measures_are_student_intervals_over_the_runs():
+    result = replicate(LINE, replications=4, hours=0.4)
+    values = [run.measures["oee"] for run in result.runs]
+    assert len(set(values)) == 4
+    expected = student_interval(values)
+    assert result.measure("oee").mean == expected.mean
+    assert result.measure("oee").half_width == expected.half_width
+    assert [run.replication for run in result.runs] == [0, 1, 2, 3]
+
+
+def test_more_replications_leave_the_first_ones_as_they_were():
+    few = replicate(LINE, replications=2, hours=0.3)
+    many = replicate(LINE, replications=3, hours=0.3)
+    assert many.runs[:2] == few.runs
+
+
+def test_oee_is_the_product_and_agrees_with_the_output():
+    (run,) = replicate(LINE, replications=1, hours=0.5, warm_up_h=0.1).runs
+    m = run.measures
+    assert m["oee"] == pytest.approx(m["availability"] * m["performance"] * m["quality"])
+    rated = run.effectiveness["line"]["rated_reams_per_min"]
+    assert m["oee"] == pytest.approx(m["good_reams_per_hour"] / 60 / rated)
+
+
+def test_the_wrapper_that_always_stands_holds_the_line():
+    slow = LINE.varied(wrapper=[{"name": "wrapper", "rate_reams_per_min": 15}])
+    result = replicate(slow, replications=2, hours=0.5)
+    assert result.constraint_by_pattern() == "wrappers"
+    assert result.constraint_by_net_rate().station == "wrappers"
+
+
+def test_the_sheeter_that_others_wait_for_holds_the_line():
+    slow = LINE.varied(cutter={"web_speed_m_per_min": 60})
+    result = replicate(slow, replications=2, hours=0.5)
+    assert result.constraint_by_pattern() == "sheeter"
+
+
+def test_the_transfer_that_cannot_keep_up_holds_the_line():
+    slow = LINE.varied(transfer={"carry_s": 20, "return_s": 20})
+    result = replicate(slow, replications=2, hours=0.5)
+    assert result.constraint_by_pattern() == "transfer"
+
+
+@pytest.mark.parametrize("bad", [{"replications": 0}, {"processes": 0}, {"hours": 0}])
+def test_impossible_wishes_are_refused(bad):
+    with pytest.raises(ValueError, match="0"):
+        replicate(LINE, **bad)
