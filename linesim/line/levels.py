@@ -34,7 +34,12 @@ class Levels:
         self._slowed = False
         self._hold: PlainHold | None = None
         bridge.level_rose = self._rose
-        levels = [level for level in (self._slow_at, self._stop_at) if level is not None]
+        # The wrappers' rules look at the level too: what they did before is settled first.
+        heeded = (
+            self._slow_at, self._stop_at, table.catch_up_at_reams,
+            floor.scenario.divert.second_at_reams,
+        )
+        levels = [level for level in heeded if level is not None]
         bridge.heed_level = 0 if table.when_full == "set_aside" else min([NEVER, *levels])
 
     def _rose(self) -> None:
