@@ -125,14 +125,15 @@ def _steps(each: Effectiveness) -> dict[str, float]:
 def _waits(record: Record) -> tuple[Waits, ...]:
     """Shares of time that the line's stations waited, those with a buffer between them.
 
-    Sheeter and transfer have none between them and are one here: it counts as blocked while it
-    stands, or by how much it is slowed, for something beyond the transfer. Wrappers are taken
-    together.
+    Sheeter and transfer have none between them and are one here. They are blocked while the
+    sheeter stands, or by how much it is slowed, for something beyond the transfer, or while the
+    transfer holds a set, whichever is more. Wrappers are taken together.
     """
     shares = wrapper_shares(record)
     outfeed = record.station(OUTFEED) if record.scenario.outfeed is not None else None
-    front, inside = _front(record)
-    found = [Waits(SHEETER, 0.0, front)]
+    transfer = record.station(TRANSFER)
+    beyond, inside = _front(record)
+    found = [Waits(SHEETER, 0.0, max(beyond, _share(record, transfer, State.BLOCKED)))]
     together = [
         sum(float(part) * _share(record, number, state) for number, part in shares.items())
         for state in (State.STARVED, State.BLOCKED)
@@ -145,7 +146,6 @@ def _waits(record: Record) -> tuple[Waits, ...]:
                 _share(record, outfeed, State.BLOCKED),
             )
         )
-    transfer = record.station(TRANSFER)
     return (*found, Waits(INSIDE, _share(record, transfer, State.STARVED), inside))
 
 

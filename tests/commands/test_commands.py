@@ -4,14 +4,17 @@ import csv
 import json
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
-import linesim.studies.replicate as replicate_module
 from linesim.commands import main
+from linesim.studies import replicate
 from linesim.version import __version__
+
+replicate_module = sys.modules[replicate.__module__]
 
 PLAIN = """
 [line]
@@ -135,7 +138,7 @@ def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
     assert "'=wrapper" in names
     assert not any(cell.startswith(("=", "+", "-", "@")) for row in rows for cell in row.values())
     knives = [row for row in rows if row["station"] == "cutter"]
-    assert all(a["end_s"] == b["start_s"] for a, b in zip(knives, knives[1:], strict=False))
+    assert all(a["end_s"] == b["start_s"] for a, b in pairwise(knives))
 
 
 @pytest.mark.parametrize("args", [
@@ -197,8 +200,10 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
     shown = invoke("run", plain, "--hours", "0.2", "--processes", "1")
     assert shown.exit_code == 130
     assert "stopped early; 10 were asked for" in " ".join(shown.output.split())
-    calls.extend([1, 1])
-    monkeypatch.setattr(replicate_module, "simulate", lambda *a, **k: exec("raise KeyboardInterrupt"))
+    def at_once(*args, **kwargs):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(replicate_module, "simulate", at_once)
     shown = invoke("run", plain, "--processes", "1")
     assert shown.exit_code == 130
     assert "No run was complete" in shown.output

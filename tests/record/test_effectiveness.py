@@ -5,7 +5,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.record.by_hand import MINUTE, books_of, record, scenario
 
 from linesim.record import Loss
 from linesim.record.effectiveness import (
@@ -16,6 +15,7 @@ from linesim.record.effectiveness import (
     station_effectiveness,
     wrapper_shares,
 )
+from tests.record.by_hand import MINUTE, books_of, record, scenario
 
 RUNNING = {Loss.PRODUCING: 400, Loss.BREAKDOWN: 40, Loss.SET_UP: 10, Loss.MINOR: 20,
            Loss.PLANNED: 10}
