@@ -65,6 +65,8 @@ class Line:
         self.packing.root_before = self._before_bridge
         self.packing.level_fell = self.levels.fell
         self.bridge.belt_moves = self.transfer.room
+        self._x_before = 0
+        self._done_before = [0] * len(self.wrappers)
         self.buckets: list[int] = []
         self._bucket_from = 0
         self._bucket_ns = 1
@@ -163,6 +165,15 @@ class Line:
         books.paper.at_start = self.webs.in_machine_um()
         books.sheets.at_start = self.sheets_in_pockets()
         books.reams.at_start = self.reams_on_line()
+        self._x_before = self.webs.x
+        self._done_before = [wrapper.done for wrapper in self.wrappers]
+
+    def wrapped_by(self) -> tuple[int, ...]:
+        """Reams finished by each wrapper since counting began."""
+        return tuple(
+            wrapper.done - before
+            for wrapper, before in zip(self.wrappers, self._done_before, strict=True)
+        )
 
     def close(self) -> None:
         """The run is over."""
@@ -170,7 +181,7 @@ class Line:
         self.ledger.close(self.floor.now)
         self.webs.book_cuts()
         books = self.floor.books
-        books.web_um = self.webs.x
+        books.web_um = self.webs.x - self._x_before
         books.paper.at_end = self.webs.in_machine_um()
         books.sheets.at_end = self.sheets_in_pockets()
         books.reams.at_end = self.reams_on_line()

@@ -95,7 +95,7 @@ def _record(line: Line, seed: int, replication: int, start: int, end: int) -> Re
             for s, c in stops
         ),
         books=line.floor.books,
-        wrapped_by=tuple(wrapper.done for wrapper in line.wrappers),
+        wrapped_by=line.wrapped_by(),
         good_per_bucket=tuple(line.buckets),
         orders=line.orders.done(),
         history=_history(line, start) if line.floor.keep else None,
