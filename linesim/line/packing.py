@@ -56,6 +56,8 @@ class Packing:
         self.start_rows = array("q")
         self.end_rows = array("q")
         self.wrapper_rows = array("b")
+        self.off_rows = array("q")
+        """When reams left the bridge that were spoiled before they were wrapped."""
         bridge.arrived = self._arrived
         bridge.waited_for = self._plan
         bridge.look = self.settle
@@ -344,14 +346,22 @@ class Packing:
     def _spoil(self, wrapper: Wrapper, reams: int) -> None:
         """A stop spoils reams: the one in hand, then the first on the bridge."""
         if reams > 0 and wrapper.busy:
+            if self.floor.keep:
+                self.off_rows.append(wrapper.first_began)
             wrapper.drop()
             self._spoiled()
             reams -= 1
         while reams > 0 and self.bridge.level > 0:
             self.bridge.take()
+            if self.floor.keep:
+                self.off_rows.append(self.floor.now)
             wrapper.done += 1
             self._spoiled()
             reams -= 1
+
+    def in_hand_since(self) -> list[int]:
+        """When the reams now being wrapped were taken off the bridge."""
+        return [wrapper.first_began for wrapper in self.wrappers if wrapper.busy]
 
     # -- being told ------------------------------------------------------------------------
 

@@ -47,9 +47,11 @@ class History:
     """When a set stood on the bridge (same row as ``set_full_ns``; sets under way are missing)."""
     set_reams: Column
     ream_start_ns: Column
-    """When a wrapper took a ream off the bridge, in order."""
+    """When a wrapper took a ream off the bridge, in the order in which they were finished."""
     ream_end_ns: Column
     ream_wrapper: NDArray[np.int8]
+    ream_off_ns: Column
+    """When reams left the bridge that were spoiled unwrapped, or are still in a wrapper."""
     speed_ns: Column
     """Moments at which the motion of the webs changed ..."""
     speed_um: Column
@@ -67,9 +69,10 @@ class History:
     def bridge_level(self) -> tuple[Column, Column]:
         """Times (ns) at which the bridge level changed, and the level (reams) from then on."""
         placed = np.repeat(self.set_placed_ns, self.set_reams[: len(self.set_placed_ns)])
-        times = np.concatenate([self.ream_start_ns, placed])
+        taken = np.concatenate([self.ream_start_ns, self.ream_off_ns])
+        times = np.concatenate([taken, placed])
         steps = np.concatenate(
-            [np.full(len(self.ream_start_ns), -1), np.full(len(placed), 1)]
+            [np.full(len(taken), -1), np.full(len(placed), 1)]
         ).astype(np.int64)
         # A ream placed and taken in the same instant must not take the level below zero.
         order = np.lexsort((-steps, times))
