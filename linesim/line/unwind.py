@@ -278,6 +278,7 @@ class Unwind:
     def stop_over(self, stop: ReelStop) -> None:
         """Every reel of this stop is replaced."""
         self.stop = None
+        self.reached(self._position())  # a fresh reel may have lost its paper meanwhile
         self._end_stop(stop)
 
     def returned_to_store(self, x: int) -> None:
