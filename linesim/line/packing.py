@@ -124,7 +124,8 @@ class Packing:
                 if not self._outfeed_moves_by(now):
                     break
             else:
-                at = max(self.bridge.head_ready(), wrapper.idle_since)
+                # Not before what is settled: the belt may have stood meanwhile.
+                at = max(self.bridge.head_ready(), wrapper.idle_since, self._settled_at)
                 if wrapper.stops or at > now:
                     break
                 self._settled_at = at
