@@ -92,8 +92,7 @@ class Bridge(Machine):
             self._queue.append([now - self._lost_ns + self._travel_ns, reams])
             self.arrived()
         self.level_rose()
-        due = self.due("every_reams")
-        if due is not None and self.reams_carried >= due:
+        if self.reams_carried >= self.reams_due:
             self.fall("every_reams", self.reams_carried)
 
     def head_ready(self) -> int:
@@ -125,8 +124,8 @@ class Bridge(Machine):
             self._queue.popleft()
 
     def _watch_running(self) -> None:
-        due = self.due("every_running_h")
-        self._alarm.set(NEVER if due is None else due + self._lost_ns)
+        due = self.running_due
+        self._alarm.set(NEVER if due == NEVER else due + self._lost_ns)
 
     def _rung(self) -> None:
         self.fall("every_running_h", self.floor.now - self._lost_ns)

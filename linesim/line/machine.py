@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from linesim.line.clock import Alarm
+from linesim.line.clock import NEVER, Alarm
 from linesim.line.floor import Floor
 from linesim.line.meters import Cause, causes_of
 from linesim.line.stoppage import Stoppage
@@ -23,8 +23,11 @@ class Machine:
         self.station = station
         self.stops: list[Stoppage] = []
         self.causes = causes_of(floor, station, *also_called)
-        self._first_due: dict[str, int] = {}
-        self._look_for_dues()
+        self.running_due = NEVER
+        """Running time at which the first stop on that meter falls due; NEVER: there is none."""
+        self.reams_due = NEVER
+        """The same in reams of this station."""
+        self.look_for_dues()
         for cause in self.causes:
             if cause.meter == "every_clock_h":
                 self._watch_clock(cause, rank)
@@ -92,15 +95,14 @@ class Machine:
         alarm = Alarm(self.floor.env, rank, rung)
         alarm.set(cause.due)
 
-    def due(self, meter: str) -> int | None:
-        """Where the first cause on this meter falls due; None where there is none."""
-        return self._first_due.get(meter)
+    def look_for_dues(self) -> None:
+        """Find what falls due first on each meter."""
 
-    def _look_for_dues(self) -> None:
-        self._first_due.clear()
-        for cause in self.causes:
-            nearest = self._first_due.get(cause.meter, cause.due)
-            self._first_due[cause.meter] = min(nearest, cause.due)
+        def first(meter: str) -> int:
+            return min((c.due for c in self.causes if c.meter == meter), default=NEVER)
+
+        self.running_due = first("every_running_h")
+        self.reams_due = first("every_reams")
 
     def fall(self, meter: str, reading: int) -> list[Cause]:
         """Begin every stop that is due at this reading of a meter; returns their causes."""
@@ -109,7 +111,7 @@ class Machine:
             if cause.meter == meter and reading >= cause.due:
                 restore = cause.fall(reading)
                 fallen.append(cause)
-                self._look_for_dues()
+                self.look_for_dues()
                 self.stop(cause, restore)
         return fallen
 

@@ -54,8 +54,7 @@ class Outfeed(Machine):
     def _go(self, at: int, length: int) -> None:
         self._began = at
         self.ends = at + length
-        due = self.due("every_running_h")
-        into = NEVER if due is None else max(0, due - self._run_ns)
+        into = max(0, self.running_due - self._run_ns)
         self.stops_at = at + into if into < length else NEVER
 
     def finish(self) -> None:
@@ -72,15 +71,14 @@ class Outfeed(Machine):
     def earliest_stop(self, now: int) -> int:
         """A moment before which no stop falls due."""
         at = self.stops_at if self.busy else NEVER
-        running, reams = self.due("every_running_h"), self.due("every_reams")
+        if self.running_due == NEVER and self.reams_due == NEVER:
+            return at
         base = self.ends if self.busy else now
-        if running is not None:
-            after = self._run_ns + (self.ends - self._began if self.busy else 0)
-            at = min(at, base + max(0, running - after))
-        if reams is not None:
-            left = reams - self.done - (1 if self.busy else 0)
-            at = min(at, base + max(0, left) * self.cycle)
-        return at
+        after = self._run_ns + (self.ends - self._began if self.busy else 0)
+        left = self.reams_due - self.done - (1 if self.busy else 0)
+        return min(
+            at, base + max(0, self.running_due - after), base + max(0, left) * self.cycle
+        )
 
     def keeps_up_with(self, first: int, cycle: int) -> int:
         """How many reams that arrive every ``cycle`` from ``first`` on it takes one by one.
@@ -92,14 +90,8 @@ class Outfeed(Machine):
         if self.busy and self.ends > first:
             return 0
         done = self.done + (1 if self.busy else 0)
-        most = 1 << 40
-        reams, running = self.due("every_reams"), self.due("every_running_h")
-        if reams is not None:
-            most = min(most, reams - done - 2)
-        if running is not None:
-            run = self._run_ns + (self.ends - self._began if self.busy else 0)
-            most = min(most, (running - run) // self.cycle - 2)
-        return most
+        run = self._run_ns + (self.ends - self._began if self.busy else 0)
+        return min(self.reams_due - done - 2, (self.running_due - run) // self.cycle - 2)
 
     def go_through(self, first: int, count: int, cycle: int) -> None:
         """Take ``count`` reams that arrive every ``cycle`` from ``first`` on; the last is begun."""

@@ -60,7 +60,7 @@ class Packing:
         """When reams left the bridge that were spoiled before they were wrapped."""
         bridge.arrived = self._arrived
         bridge.waited_for = self._plan
-        bridge.look = self.settle
+        bridge.look = self._move_on
         for wrapper in wrappers:
             wrapper.paused = lambda w=wrapper: self._paused(w)  # type: ignore[misc]
             wrapper.resumed = lambda w=wrapper: self._resumed(w)  # type: ignore[misc]
@@ -79,7 +79,12 @@ class Packing:
     # -- moving on -------------------------------------------------------------------------
 
     def settle(self) -> None:
-        """Work out everything up to now."""
+        """Work out everything up to now, and note who has run out of work."""
+        if not self._settling:
+            self._move_on()
+            self._note_idle(self.floor.now)
+
+    def _move_on(self) -> None:
         if self._settling:
             return
         self._settling = True
@@ -92,7 +97,6 @@ class Packing:
         finally:
             self._settling = False
         self._settled_at = now
-        self._note_idle(now)
 
     def _settle_several(self, now: int) -> None:
         while True:
@@ -196,13 +200,14 @@ class Packing:
                 return free
 
     def _start(self, wrapper: Wrapper, at: int) -> None:
-        ledger, idle = self.floor.ledger, wrapper.idle_since
-        if at > idle and ledger.now_in[wrapper.station][1] == State.RUNNING:
+        ledger, station = self.floor.ledger, wrapper.station
+        if ledger.now_in[station][1] != State.RUNNING:
+            ledger.enter(station, at, State.RUNNING)
+        elif at > wrapper.idle_since:
             root = self._root_of_starved(wrapper)
-            ledger.enter(wrapper.station, idle, State.STARVED, root[1], root)
+            ledger.gap(station, wrapper.idle_since, at, State.STARVED, root)
         wrapper.start(at, self.bridge.level)
         self.bridge.take()
-        ledger.enter(wrapper.station, at, State.RUNNING)
         self._turn = (wrapper.number + 1) % len(self.wrappers)
 
     def _many(self, now: int) -> bool:
@@ -218,11 +223,11 @@ class Packing:
             return False
         # The due ream itself, and the one in which a stop falls due, go the long way.
         count = min(
-            reams, wrapper.next_due() - wrapper.done - 1, (now - wrapper.ends) // cycle + 1
+            reams,
+            wrapper.next_due - wrapper.done - 1,
+            (now - wrapper.ends) // cycle + 1,
+            (wrapper.running_due - wrapper.run_ns) // cycle - 1,
         )
-        due = wrapper.due("every_running_h")
-        if due is not None:
-            count = min(count, (due - wrapper.run_ns) // cycle - 1)
         first_end = wrapper.ends
         outfeed = self.outfeed
         if outfeed is not None and count > 0:
@@ -268,7 +273,7 @@ class Packing:
             self.start_rows.append(wrapper.first_began)
             self.end_rows.append(at)
             self.wrapper_rows.append(wrapper.number)
-        if wrapper.done >= wrapper.next_due():
+        if wrapper.done >= wrapper.next_due:
             self._at_this_moment(at)
             more = wrapper.spoils_beyond_this()
             if wrapper.spoilt():
@@ -302,12 +307,12 @@ class Packing:
     def _outfeed_runs(self, at: int) -> None:
         outfeed = self.outfeed
         assert outfeed is not None
-        enter, station = self.floor.ledger.enter, outfeed.station
-        running = self.floor.ledger.now_in[station][1] == State.RUNNING
-        if running and at > outfeed.idle_since + self._pace:
+        ledger, station = self.floor.ledger, outfeed.station
+        if ledger.now_in[station][1] != State.RUNNING:
+            ledger.enter(station, at, State.RUNNING)
+        elif at > outfeed.idle_since + self._pace:
             root = self._root_of_idle_outfeed()
-            enter(station, outfeed.idle_since, State.STARVED, root[1], root)
-        enter(station, at, State.RUNNING)
+            ledger.gap(station, outfeed.idle_since, at, State.STARVED, root)
 
     def _outfeed_moves(self) -> None:
         outfeed = self.outfeed
@@ -320,8 +325,7 @@ class Packing:
             return
         at = outfeed.ends
         outfeed.finish()
-        due = outfeed.due("every_reams")
-        if due is not None and outfeed.done >= due:
+        if outfeed.done >= outfeed.reams_due:
             self._at_this_moment(at)
             outfeed.fall("every_reams", outfeed.done)
         outfeed.take(at)
@@ -369,7 +373,7 @@ class Packing:
     def _arrived(self) -> None:
         """A set was put down. Where all wrappers were busy, that changes nothing yet."""
         if self._was_idle or self._by_level:
-            self.settle()
+            self._move_on()
             self._plan()
 
     def _paused(self, wrapper: Wrapper) -> None:
@@ -390,7 +394,7 @@ class Packing:
         self._plan()
 
     def _rung(self) -> None:
-        self.settle()
+        self._move_on()
         bridge = self.bridge
         if 0 <= bridge.wait_level and bridge.level <= bridge.wait_level:
             bridge.wait_level = -1
@@ -416,7 +420,7 @@ class Packing:
             else:
                 continue
             at = min(at, base + wrapper.run_until_stop(), base + max(
-                0, wrapper.next_due() - wrapper.done - more) * wrapper.shortest)
+                0, wrapper.next_due - wrapper.done - more) * wrapper.shortest)
         outfeed = self.outfeed
         if outfeed is not None and not outfeed.stops:
             if outfeed.busy or upcoming < NEVER:

@@ -63,7 +63,7 @@ class Transfer(Machine):
 
     def set_full(self) -> None:
         """A full set waits in the pockets."""
-        self.settle()
+        self._move_on()
         self.set_waits = True
         self.set_full_at.append(self.floor.now)
         if self.phase is Phase.HOME and not self.stops:
@@ -92,17 +92,16 @@ class Transfer(Machine):
         now = self.floor.now
         self._moves_since = now
         self._ends = now + length
-        due = self.due("every_running_h")
-        stops_at = NEVER if due is None else now + max(0, due - self._running_ns)
-        if stops_at < self._ends:
-            self._alarm.set(stops_at)
+        to_stop = self.running_due - self._running_ns
+        if to_stop < length:
+            self._alarm.set(now + max(0, to_stop))
         elif self.phase is Phase.RETURN and not self.set_waits:
             self._alarm.set(NEVER)  # nobody waits for it: when it is home can be said later
         else:
             self._alarm.set(self._ends)
 
     def _rung(self) -> None:
-        self.settle()
+        self._move_on()
         now = self.floor.now
         if self.phase is Phase.HOME:
             self._pick_if_set()
@@ -130,7 +129,7 @@ class Transfer(Machine):
     def _pick(self) -> None:
         self.set_waits = False
         self.carried = self._webs.goods.lanes
-        self.floor.ledger.enter(self.station, self.floor.now, State.RUNNING)
+        self._enter_running()
         if self._webs.pockets.interim_fingers:
             # Nobody waits for the end of the pick: pick and carry are one move.
             self.phase = Phase.CARRY
@@ -167,8 +166,7 @@ class Transfer(Machine):
         self._reams += reams
         self._enter(Phase.RETURN)
         self._bridge.place(reams, self.set_full_at.pop(0))
-        due = self.due("every_reams")
-        if due is not None and self._reams >= due:
+        if self._reams >= self.reams_due:
             self.fall("every_reams", self._reams)
 
     def _home(self) -> None:
@@ -194,10 +192,18 @@ class Transfer(Machine):
         else:
             self._go(self._rest)
 
-    def settle(self) -> None:
-        """Count the time it moved; note that it came home meanwhile."""
+    def _enter_running(self) -> None:
+        now, ledger = self.floor.now, self.floor.ledger
+        if ledger.now_in[self.station][1] == State.RUNNING:
+            if now > self._ends:
+                ledger.gap(self.station, self._ends, now, State.STARVED, self._webs.root())
+        else:
+            ledger.enter(self.station, now, State.RUNNING)
+
+    def _move_on(self) -> None:
+        """Count the time it moved; it may have come home meanwhile."""
         now = self.floor.now
-        if self.stops or self.phase in (Phase.HOME, Phase.AT_BRIDGE):
+        if self.stops or self.phase is Phase.HOME or self.phase is Phase.AT_BRIDGE:
             return
         until = min(now, self._ends)
         if until > self._moves_since:
@@ -205,8 +211,15 @@ class Transfer(Machine):
             self._moves_since = until
         if self.phase is Phase.RETURN and now >= self._ends and not self.set_waits:
             self.phase = Phase.HOME
-            root = self._webs.root()
-            self.floor.ledger.enter(self.station, self._ends, State.STARVED, root[1], root)
+
+    def settle(self) -> None:
+        """Move on, and note that it waits for the next set."""
+        self._move_on()
+        if self.phase is Phase.HOME and not self.stops and self._ends < self.floor.now:
+            ledger = self.floor.ledger
+            if ledger.now_in[self.station][1] == State.RUNNING:
+                root = self._webs.root()
+                ledger.enter(self.station, self._ends, State.STARVED, root[1], root)
 
     # -- accounts ----------------------------------------------------------------------------
 
@@ -229,6 +242,8 @@ class Transfer(Machine):
             root = self.root_beyond()
             enter(self.station, now, State.BLOCKED, root[1], root)
         elif self.phase is Phase.HOME:
+            if self._ends >= now and self.floor.ledger.now_in[self.station][1] == State.RUNNING:
+                return  # home this very moment: whether it waits will be seen
             root = self._webs.root()
             enter(self.station, now, State.STARVED, root[1], root)
         else:

@@ -18,6 +18,7 @@ class Wrapper(Machine):
     """One wrapper. The packing end moves it on; this class knows what it does with a ream."""
 
     def __init__(self, floor: Floor, station: int, number: int, goods: Goods) -> None:
+        self.roll_due = self.spoil_due = self.next_due = NEVER
         super().__init__(floor, station, Rank.WRAPPING, "wrapper")
         table = floor.scenario.wrapper[number]
         self.number = number
@@ -57,6 +58,7 @@ class Wrapper(Machine):
         self._set_up_roll(goods)
         self._spoils = floor.chance.gaps(table.spoiled_per_10000 / 10_000, name, "spoiled")
         self.spoil_due = NEVER if self._spoils is None else max(1, self._spoils.draw())
+        self.look_for_dues()
 
     def _set_up_roll(self, goods: Goods) -> None:
         floor, table = self.floor, self.table
@@ -85,8 +87,7 @@ class Wrapper(Machine):
         self.busy = True
         self.began = self.first_began = at
         self.ends = at + cycle
-        due = self.due("every_running_h")
-        into = NEVER if due is None else max(0, due - self.run_ns)
+        into = max(0, self.running_due - self.run_ns)
         self.stops_at = at + into if into < cycle else NEVER
 
     def finish(self) -> None:
@@ -106,21 +107,17 @@ class Wrapper(Machine):
 
     def run_until_stop(self) -> int:
         """Running time from the end of this ream (or now) to the first stop on that meter."""
-        due = self.due("every_running_h")
-        if due is None:
-            return NEVER
-        return max(0, due - self.run_ns - (self._cycle if self.busy else 0))
+        return max(0, self.running_due - self.run_ns - (self._cycle if self.busy else 0))
 
     def spoils_beyond_this(self) -> int:
         """Reams that stops due by now spoil besides the one just finished."""
         due = [c for c in self.causes if c.meter == "every_reams" and self.done >= c.due]
         return sum(max(0, c.stop.spoils_reams - 1) for c in due)
 
-    def next_due(self) -> int:
-        """Count of reams at which something happens: a stop, the roll, a spoiled wrap."""
-        due = self.due("every_reams")
-        nearest = min(self.roll_due, self.spoil_due)
-        return nearest if due is None else min(nearest, due)
+    def look_for_dues(self) -> None:
+        """Find also the count of reams at which something happens: a stop, roll, spoiled wrap."""
+        super().look_for_dues()
+        self.next_due = min(self.roll_due, self.spoil_due, self.reams_due)
 
     def spoilt(self) -> bool:
         """Whether the ream just finished is spoiled, by chance or by a stop that falls due."""
@@ -128,6 +125,7 @@ class Wrapper(Machine):
         if self.done >= self.spoil_due:
             assert self._spoils is not None
             self.spoil_due = self.done + max(1, self._spoils.draw())
+            self.look_for_dues()
             spoiled = True
         return spoiled or any(
             c.stop.spoils_reams > 0 and self.done >= c.due
@@ -140,6 +138,7 @@ class Wrapper(Machine):
         if self.done >= self.roll_due:
             assert self.roll_reams is not None
             self.roll_due = self.done + self.roll_reams
+            self.look_for_dues()
             restore = self._roll_times.draw()
             if self.table.roll_change == "stop" or self._roll_fails.falls():
                 self.floor.ledger.count_stop(self.station, self._roll_cause)
@@ -173,8 +172,7 @@ class Wrapper(Machine):
         if self.busy:
             self.began = now
             self.ends = now + self._rest
-            due = self.due("every_running_h")
-            into = NEVER if due is None else max(0, due - self.run_ns)
+            into = max(0, self.running_due - self.run_ns)
             self.stops_at = now + into if into < self._rest else NEVER
         else:
             self.idle_since = now
