@@ -14,7 +14,8 @@ from linesim.record.effectiveness import (
     station_effectiveness,
 )
 from linesim.record.jobs import jobs
-from linesim.record.record import NS_PER_H, Record
+from linesim.record.record import Record
+from linesim.scenario import WEB_STATIONS
 
 
 @dataclass(frozen=True)
@@ -71,11 +72,15 @@ def _speed(record: Record) -> list[str]:
         return []
     sheeter = next(e for e in station_effectiveness(record) if e.name == SHEETER)
     (job,) = jobs(record.scenario)
-    # A cut may be half made when the count begins and ends.
+    # A cut may be half made when the count begins and ends, and wherever the web was lost.
+    stops = sum(
+        stop.count for stop in record.stops
+        if record.stations[stop.station] in (*WEB_STATIONS, SHEETER)
+    )
     cut_ns = job.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, job) * 60e9
     off = sheeter.speed_ns - other
-    if abs(off) > 2 * cut_ns + 1000:
-        return [f"{off / NS_PER_H * 3600:.3f} s apart"]
+    if abs(off) > (2 + stops) * cut_ns + 1000:
+        return [f"{off / 1e9:.3f} s apart"]
     return []
 
 

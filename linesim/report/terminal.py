@@ -123,7 +123,7 @@ def _staircase(result: Replicated) -> Table:
         bar = "" if name == "planned stops" else _bar(share)
         whole_step = name in ("planned stops", "planned busy time", "good output")
         label = name if whole_step else f"  - {name}"
-        table.add_row(label, words.figure(value), _share(result, name), bar)
+        table.add_row(label, words.hours(value), _share(result, name), bar)
     return table
 
 
@@ -176,7 +176,7 @@ def _in_columns(
             cells = [values[name].get(row) for name in some]
             if all(cell is None or cell.mean == 0 for cell in cells):
                 continue
-            table.add_row(row, *("0" if cell is None else words.figure(cell) for cell in cells))
+            table.add_row(row, *("0" if cell is None else words.hours(cell) for cell in cells))
         yield table
 
 
@@ -215,7 +215,7 @@ def _causes(result: Replicated) -> Table:
         label = name
         for cause, value in ordered[:_CAUSES]:
             if value.mean > 0:
-                table.add_row(label, cause, words.figure(value))
+                table.add_row(label, cause, words.hours(value))
                 label = ""
     return table
 
@@ -237,7 +237,8 @@ def _paper(result: Replicated) -> Table:
     values = result.over_table(lambda run: run.paper_kg, "kg")
     shares = result.over_table(_shares_of_paper, "1")
     table = plain_table("paper", ["kg", "% of paper used"])
-    for name, value in values.items():
+    for name in sorted(values, key="still on the line".__eq__):
+        value = values[name]
         if value.mean or name == "in good reams":
             share = words.figure(shares[name], 100) if name in shares else ""
             table.add_row(name, words.figure(value), share)

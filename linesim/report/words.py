@@ -32,6 +32,17 @@ def figure(estimate: Estimate, scale: float = 1.0) -> str:
     return format_with_interval(estimate.mean * scale, estimate.half_width * scale)
 
 
+def hours(estimate: Estimate) -> str:
+    """Hours, no finer than a thousandth (3.6 s), so that stations fit side by side."""
+    width = estimate.half_width
+    if abs(estimate.mean) < 0.0005 and (width or 0.0) < 0.0005:
+        return "0"
+    if width is not None and 1e-9 * abs(estimate.mean) < width < 0.0095:
+        sign = "−" if estimate.mean < -0.0005 else ""
+        return f"{sign}{abs(estimate.mean):.3f} ± {max(width, 0.001):.3f}"
+    return figure(estimate)
+
+
 def percent(estimate: Estimate) -> str:
     """A fraction in per cent."""
     return f"{figure(estimate, 100)} %"
