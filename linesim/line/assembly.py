@@ -6,6 +6,7 @@ from linesim.line.bridge import Bridge
 from linesim.line.calendar import Calendar
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR, MINUTE, Alarm, Clock, Rank
+from linesim.line.cruise import Cruise
 from linesim.line.floor import Floor
 from linesim.line.goods import goods_of
 from linesim.line.levels import Levels
@@ -76,6 +77,7 @@ class Line:
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
         if self.outfeed is not None:
             self.machines.append(self.outfeed)
+        self.webs.cruise = Cruise(self).run
         self.calendar = Calendar(floor, self.webs, self.machines, end_ns)
         for stop in forced:
             self._force(stop)
@@ -83,13 +85,17 @@ class Line:
         floor.show()
 
     def _set_full(self) -> None:
+        self.count_set()
+        self.transfer.set_full()
+        self.orders.set_full(self.webs.goods.lanes)
+
+    def count_set(self) -> None:
+        """Book a full set."""
         webs, books = self.webs, self.floor.books
         goods, m = webs.goods, len(webs.unwind.stands)
         books.sheets.in_reams += goods.cuts_per_ream * m * goods.lanes
         books.sheets.given_away += goods.extra_sheets * goods.lanes
         books.reams.made += goods.lanes
-        self.transfer.set_full()
-        self.orders.set_full(goods.lanes)
 
     def _beyond_webs(self) -> tuple[int, int]:
         first = self.webs.holds[0] if self.webs.holds else None

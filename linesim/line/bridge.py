@@ -95,6 +95,18 @@ class Bridge(Machine):
         if self.reams_carried >= self.reams_due:
             self.fall("every_reams", self.reams_carried)
 
+    def stops_within(self, reams: int) -> bool:
+        """Whether a stop falls due with the next ``reams``."""
+        return self.reams_carried + reams >= self.reams_due
+
+    def put_down(self, full_at: int, at: int, reams: int) -> None:
+        """A set is put down at ``at``, with room and nobody to be told."""
+        if self.floor.keep:
+            self.placed_rows.append((full_at, at, reams))
+        self.level += reams
+        self.reams_carried += reams
+        self._queue.append([at - self._lost_ns + self._travel_ns, reams])
+
     def head_ready(self) -> int:
         """When the first ream is at the wrappers, ns; NEVER where none comes or the belt stands."""
         if not self._queue or self.stops:

@@ -45,6 +45,10 @@ class Clock(simpy.Environment):
             self.run(until=until)
         self.moment = until
 
+    def next_event(self) -> int:
+        """When the next event of any kind is due, one that was called off included."""
+        return min(int(min(self.peek(), NEVER)), NEVER)
+
 
 class _Ring(simpy.Event):
     """An event that is bound to happen after ``delay``, like SimPy's own Timeout but ranked."""
@@ -83,7 +87,7 @@ class Alarm:
         if at >= NEVER:
             self._ring = None
         else:
-            self._ring = _Ring(self._env, self._rank, at - self._env.moment, self._rung)
+            self._ring = _Ring(self._env, self._rank, at - int(self._env.now), self._rung)
 
     def _rung(self, ring: simpy.Event) -> None:
         if ring is not self._ring:

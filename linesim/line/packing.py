@@ -41,7 +41,7 @@ class Packing:
         self._second_at = floor.scenario.divert.second_at_reams or 0
         self._turn = 0
         table = floor.scenario.bridge
-        self._by_level = self._rule == "second_above_level" or (
+        self.needs_level = self._rule == "second_above_level" or (
             table.catch_up_at_reams is not None and table.catch_up_factor > 1
         )
         """Every ream needs to know the level at its own moment."""
@@ -200,15 +200,47 @@ class Packing:
                 return free
 
     def _start(self, wrapper: Wrapper, at: int) -> None:
+        self._run_from(wrapper, at)
+        wrapper.start(at, self.bridge.level)
+        self.bridge.take()
+        self._turn = (wrapper.number + 1) % len(self.wrappers)
+
+    def _whole_set(self, at: int, now: int) -> bool:
+        """An idle wrapper takes the reams of one set and is done with them by now."""
+        wrapper, outfeed = self.wrappers[0], self.outfeed
+        cycle = wrapper.shortest
+        reams = self.bridge.head()[1]
+        end = at + reams * cycle
+        if cycle == 0 or end > now or reams >= wrapper.next_due - wrapper.done:
+            return False
+        if reams * cycle >= wrapper.running_due - wrapper.run_ns:
+            return False
+        first_end = at + cycle
+        if outfeed is not None:
+            self._outfeed_until(first_end)
+            if wrapper.stops or outfeed.keeps_up_with(first_end, cycle) < reams:
+                return False
+            if not outfeed.busy:
+                self._outfeed_runs(first_end)
+            outfeed.go_through(first_end, reams, cycle)
+        self._run_from(wrapper, at)
+        self._good(first_end, reams, cycle)
+        if self.floor.keep:
+            self.start_rows.extend(range(at, end, cycle))
+            self.end_rows.extend(range(first_end, end + cycle, cycle))
+            self.wrapper_rows.extend([0] * reams)
+        wrapper.do_set(at, reams, cycle)
+        self.bridge.take_many(reams)
+        self._turn = 0
+        return True
+
+    def _run_from(self, wrapper: Wrapper, at: int) -> None:
         ledger, station = self.floor.ledger, wrapper.station
         if ledger.now_in[station][1] != State.RUNNING:
             ledger.enter(station, at, State.RUNNING)
         elif at > wrapper.idle_since:
             root = self._root_of_starved(wrapper)
             ledger.gap(station, wrapper.idle_since, at, State.STARVED, root)
-        wrapper.start(at, self.bridge.level)
-        self.bridge.take()
-        self._turn = (wrapper.number + 1) % len(self.wrappers)
 
     def _many(self, now: int) -> bool:
         """One wrapper, every ream alike: reams that follow each other are one multiplication."""
@@ -368,11 +400,39 @@ class Packing:
         """When the reams now being wrapped were taken off the bridge."""
         return [wrapper.first_began for wrapper in self.wrappers if wrapper.busy]
 
+    # -- what the cruise needs ---------------------------------------------------------------
+
+    def catch_up(self) -> None:
+        """Bring the level up to this moment."""
+        self._move_on()
+
+    def undisturbed_until(self) -> int:
+        """No stop falls due before this, however fast reams come; NEVER where an alarm is set."""
+        if not self._was_idle:
+            return NEVER
+        self._move_on()
+        now, at = self.floor.now, NEVER
+        for w in self.wrappers:
+            if not w.stops:
+                base = max(now, w.ends) if w.busy else now
+                left = max(0, w.next_due - w.done - (1 if w.busy else 0))
+                at = min(at, w.stops_at, base + min(w.run_until_stop(), left * w.shortest))
+        outfeed = self.outfeed
+        if outfeed is not None and not outfeed.stops:
+            at = min(at, outfeed.earliest_stop(now))
+        return at
+
+    def fed(self) -> None:
+        """Sets have been put down without a word: look what is due."""
+        if self._was_idle:
+            self._move_on()
+            self._plan()
+
     # -- being told ------------------------------------------------------------------------
 
     def _arrived(self) -> None:
         """A set was put down. Where all wrappers were busy, that changes nothing yet."""
-        if self._was_idle or self._by_level:
+        if self._was_idle or self.needs_level:
             self._move_on()
             self._plan()
 

@@ -82,6 +82,44 @@ class Transfer(Machine):
         self.settle()
         return not self.set_waits and self.carried == 0 and self.phase is Phase.HOME
 
+    # -- what the cruise needs ---------------------------------------------------------------
+
+    def constant_times(self) -> tuple[int, int, int] | None:
+        """Pick and carry, place, return (ns) where none of them varies."""
+        times = [self._times[phase].constant for phase in self._times]
+        if any(t is None for t in times):
+            return None
+        pick, carry, place, back = (t or 0 for t in times)
+        return pick + carry, place, back
+
+    @property
+    def home_at(self) -> int:
+        """When it is, or was, home from its last move."""
+        return self._ends
+
+    def catch_up(self) -> None:
+        """Come home, if that has happened meanwhile."""
+        self._move_on()
+
+    def stops_within(self, cycle: int, reams: int) -> bool:
+        """Whether a stop falls due in the next cycle."""
+        by_time = self.running_due - self._running_ns < cycle
+        return by_time or self._reams + reams >= self.reams_due
+
+    def through(self, at: int, cycle: int, reams: int) -> None:
+        """A whole cycle from ``at`` on."""
+        self._enter_running()
+        self._ends = at + cycle
+        self._running_ns += cycle
+        self._reams += reams
+
+    def on_its_way_home(self, back: int) -> None:
+        """The last cycle has put its set down and is on its way back."""
+        self.phase = Phase.RETURN
+        self._running_ns -= back
+        self._moves_since = self._ends - back
+        self._alarm.set(NEVER)
+
     # -- the cycle --------------------------------------------------------------------------
 
     def _enter(self, phase: Phase) -> None:

@@ -99,7 +99,7 @@ class Webs:
         self._run_ns = 0
         self._worn = 0.0
         self._sets = 0
-        self._seen_at = 0
+        self.seen_at = 0
         self._at, self._from_x, self._from_worn = 0, 0, 0.0
         self._from_speed, self._change, self._until, self._target = 0.0, 0.0, NEVER, 0.0
         self._cut_x, self._cut_number = 0, 0
@@ -327,11 +327,11 @@ class Webs:
     def settle(self) -> None:
         """Work out where the webs are now, and let the cuts made meanwhile pass the gate."""
         now = self.floor.now
-        if now == self._seen_at:
+        if now == self.seen_at:
             return
         moving = self._change != 0.0 or self._from_speed > 0.0
         if not moving:
-            self._seen_at = now
+            self.seen_at = now
             return
         dt = now - self._at
         x = max(self.x, self._from_x + travelled(self._from_speed, self._change, dt))
@@ -341,8 +341,8 @@ class Webs:
             self.speed = self._target
         elif self._change != 0.0:
             self.speed = self._from_speed + self._change * dt
-        self._run_ns += now - self._seen_at
-        self._seen_at = now
+        self._run_ns += now - self.seen_at
+        self.seen_at = now
         self.x = x
         cuts = self._cut_number + (x - self._cut_x) // self.goods.cut_um
         if cuts > self.cuts:
@@ -375,6 +375,48 @@ class Webs:
             book.paper.rejected[reason] = book.paper.rejected.get(reason, 0) + count * length
         self.gate.rejected.clear()
 
+    # -- what the cruise needs ---------------------------------------------------------------
+
+    cruise: Callable[[], bool]
+    """Set by the line: deals with this set and the next ones where nothing else can happen."""
+
+    @property
+    def steady(self) -> bool:
+        """True at constant speed, with nothing before or in the pockets but a set in the making."""
+        return self._change == 0.0 and not self.holds and self.pockets.on_belt == 0
+
+    def _only_set_full(self) -> bool:
+        full = self.pockets.cuts >= self.goods.cuts_per_ream and not self.pockets.full
+        return full and self._change == 0.0 and self.floor.now < self._other_at
+
+    def stops_with_next_set(self) -> bool:
+        """Whether a stop that counts reams falls due with the next set."""
+        return self._sets + self.goods.lanes >= self._reams_due
+
+    def lift_set(self) -> None:
+        """A full set is lifted out at once; fingers catch the next sheets."""
+        self._sets += self.goods.lanes
+        self.pockets.cuts = 0
+
+    def run_to_full_set(self, horizon: int) -> bool:
+        """Run on until the pockets are full again; False where something else comes first."""
+        number = self.gate.cut_with_good(self.cuts, self.goods.cuts_per_ream)
+        x = self._cut_x + (number - self._cut_number) * self.goods.cut_um
+        at = self._time_at(x)
+        last = min(horizon, self._other_at)
+        if at >= last or x >= self._other_x:
+            self._plan()
+            return False
+        self._run_ns += at - self.seen_at
+        self.seen_at = at
+        self.x = x
+        self._pass(number)
+        return True
+
+    def wait_for_full_set(self) -> None:
+        """The pockets are full, or will be: the usual way goes on from there."""
+        self._alarm.set(self.seen_at)
+
     # -- what is due next ------------------------------------------------------------------
 
     def _rung(self) -> None:
@@ -387,6 +429,8 @@ class Webs:
             else:
                 self._splice_at_speed()
             self.floor.show()
+        if self._only_set_full() and self.cruise():
+            return
         self._attend_pockets()
         if self.standing:
             return

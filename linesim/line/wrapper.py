@@ -105,6 +105,15 @@ class Wrapper(Machine):
         self.began = self.first_began = self.ends + (count - 1) * cycle
         self.ends = self.began + cycle
 
+    def do_set(self, at: int, reams: int, cycle: int) -> None:
+        """``reams`` are begun at ``at`` and finished without a pause; then there are no more."""
+        self.done += reams
+        self.run_ns += reams * cycle
+        self._cycle = cycle
+        self.ends = self.idle_since = at + reams * cycle
+        self.began = self.first_began = self.ends - cycle
+        self.stops_at = NEVER
+
     def run_until_stop(self) -> int:
         """Running time from the end of this ream (or now) to the first stop on that meter."""
         return max(0, self.running_due - self.run_ns - (self._cycle if self.busy else 0))
