@@ -149,14 +149,25 @@ def replicate(
                 book(number, _run(task, _part_of(progress, number, replications)))
         else:
             _run_in_processes(tasks, min(processes, replications), book)
-    except KeyboardInterrupt:
-        if not done:
+    except BaseException as error:
+        if not _by_keyboard(error):
             raise
+        if not done:
+            raise KeyboardInterrupt from None
         interrupted = True
     ordered = [done[number] for number in sorted(done)]
     first = done[0][1] if 0 in done else None
     runs = tuple(figures for figures, _ in ordered)
     return Replicated(scenario, seed, replications, level, runs, first, interrupted)
+
+
+def _by_keyboard(error: BaseException | None) -> bool:
+    """Whether an interrupt is behind this: cut off in the middle, a run may fail in its wake."""
+    while error is not None:
+        if isinstance(error, KeyboardInterrupt):
+            return True
+        error = error.__context__
+    return False
 
 
 def _part_of(

@@ -1,5 +1,7 @@
 """Replications: intervals, and results that depend on the seed alone."""
 
+import sys
+
 import pytest
 
 from linesim.scenario import check_mapping
@@ -55,6 +57,25 @@ def test_the_transfer_that_cannot_keep_up_holds_the_line():
     slow = LINE.varied(transfer={"carry_s": 20, "return_s": 20})
     result = replicate(slow, replications=2, hours=0.5)
     assert result.constraint_by_pattern() == "transfer"
+
+
+def test_a_run_that_fails_in_the_wake_of_an_interrupt_is_an_interrupt(monkeypatch):
+    home, calls = sys.modules[replicate.__module__], []
+    real = home.simulate
+
+    def cut_off(*args, **kwargs):
+        calls.append(1)
+        if len(calls) < 3:
+            return real(*args, **kwargs)
+        try:
+            raise KeyboardInterrupt
+        finally:
+            raise AssertionError("half done")
+
+    monkeypatch.setattr(home, "simulate", cut_off)
+    result = replicate(LINE, replications=5, hours=0.1)
+    assert result.interrupted
+    assert len(result.runs) == 2
 
 
 @pytest.mark.parametrize("bad", [{"replications": 0}, {"processes": 0}, {"hours": 0}])
