@@ -240,6 +240,7 @@ class Unwind:
     def must_change(self, stand: Stand) -> None:
         """The line has to stop for this reel."""
         if self.stop is None:
+            self.floor.ledger.count_stop(0, self.cause)
             stop = self.stop = ReelStop(self)
             stop.add(stand)
             self._begin_stop(stop)
