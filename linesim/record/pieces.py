@@ -74,10 +74,11 @@ def sheeter_pieces(record: Record) -> Pieces:
     rejected = books.paper.rejected
     start_up = sum(rejected.get(reason, 0) for reason in START_UP_REASONS)
     process = sum(rejected.values()) - start_up
-    cut = reams_of_web(record, books.paper.to_pockets)
-    # Sheets are sheets whatever their size: spoiled ones are a part of those that passed.
-    passed = books.sheets.to_pockets
-    spoiled = cut * min(books.sheets.spoiled, passed) / passed if passed else Fraction(0)
+    # Sheets are sheets whatever their size: with orders of several, a ream is a ream.
+    webs = record.scenario.unwind.webs
+    in_a_ream = -(-record.scenario.product.sheets_per_ream // webs) * webs
+    cut = Fraction(books.sheets.to_pockets, in_a_ream)
+    spoiled = Fraction(min(books.sheets.spoiled, books.sheets.to_pockets), in_a_ream)
     return Pieces(
         cut - spoiled, reams_of_web(record, start_up), reams_of_web(record, process) + spoiled,
         Fraction(0),
