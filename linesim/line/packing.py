@@ -272,7 +272,7 @@ class Packing:
             outfeed.go_through(first_end, count, cycle)
         self._good(first_end, count, cycle)
         if self.floor.keep:
-            self.start_rows.append(wrapper.began)
+            self.start_rows.append(wrapper.first_began)
             self.start_rows.extend(range(first_end, first_end + (count - 1) * cycle, cycle))
             self.end_rows.extend(range(first_end, first_end + count * cycle, cycle))
             self.wrapper_rows.extend([0] * count)
