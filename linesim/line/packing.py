@@ -144,7 +144,7 @@ class Packing:
         outfeed = self.outfeed
         if outfeed is None or not outfeed.busy or outfeed.stops:
             return False
-        moves = min(outfeed.ends, outfeed.stops_at)
+        moves = outfeed.ends if outfeed.ends < outfeed.stops_at else outfeed.stops_at
         if moves > at:
             return False
         self._settled_at = moves

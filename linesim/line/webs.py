@@ -27,6 +27,7 @@ from linesim.line.stoppage import Stoppage
 from linesim.line.unwind import ReelStop, Stand, Unwind
 from linesim.record.states import Kind, State
 from linesim.scenario import WEB_STATIONS
+from linesim.scenario.stops import METERS
 
 WEB_PATH = WEB_STATIONS.index("web_path")
 CUTTER = WEB_STATIONS.index("cutter")
@@ -149,6 +150,8 @@ class Webs:
             zip([id(c) for c in self._causes if c.meter == "every_clock_h"], self._clocks,
                 strict=True)
         )
+        self._dues: dict[str, int] = {}
+        self._look_for_dues()
         self._set_up_breaks()
         self._alarm = Alarm(floor.env, Rank.WEB, self._rung)
         self._other_x, self._goal_x, self._goal_at = NEVER, NEVER, NEVER
@@ -466,7 +469,9 @@ class Webs:
         for cause in self._causes:
             reading = self._reading(cause)
             if reading is not None and reading >= cause.due:
-                self.stop(cause, cause.fall(reading))
+                restore = cause.fall(reading)
+                self._look_for_dues()
+                self.stop(cause, restore)
         # A break takes the paper in which others would have happened: it clears the list.
         for web, due in list(self._breaks.soon.items()):
             if x >= due and self._breaks.soon.pop(web, None) is not None:
@@ -511,6 +516,12 @@ class Webs:
         self.settle()
         self._plan()
 
+    def _look_for_dues(self) -> None:
+        """Where the first stop falls due on each meter."""
+        for meter in METERS:
+            dues = (cause.due for cause in self._causes if cause.meter == meter)
+            self._dues[meter] = min(dues, default=NEVER)
+
     def _plan(self) -> None:
         """Set the alarm to whatever is due first."""
         if self.standing:
@@ -523,20 +534,11 @@ class Webs:
         if self._splice_until_x >= 0:
             other = min(other, self._splice_until_x)
         at = self._until
-        self._reams_due = NEVER
-        for cause in self._causes:
-            match cause.meter:
-                case "every_running_h":
-                    at = min(at, now + max(0, cause.due - self._run_ns))
-                case "every_web_km":
-                    other = min(other, cause.due)
-                case "every_cuts":
-                    ahead = cause.due - self._cut_number
-                    other = min(other, self._cut_x + ahead * goods.cut_um)
-                case "every_reams":
-                    self._reams_due = min(self._reams_due, cause.due)
-                case _:
-                    pass
+        dues = self._dues
+        self._reams_due = dues["every_reams"]
+        at = min(at, now + max(0, dues["every_running_h"] - self._run_ns))
+        ahead = dues["every_cuts"] - self._cut_number
+        other = min(other, dues["every_web_km"], self._cut_x + ahead * goods.cut_um)
         path = self._breaks
         if path.due:
             at = min(

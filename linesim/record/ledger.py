@@ -15,6 +15,15 @@ SpanKey = tuple[int, int, int, int, int]
 """(station, state, cause, root station, root cause); -1 where there is no root."""
 
 
+_WAITING_LOSS: dict[Kind, Loss | None] = {
+    Kind.RATE: Loss.MINOR,
+    Kind.STOP: None,
+    Kind.SET_UP: Loss.SET_UP,
+    Kind.CALENDAR: Loss.PLANNED,
+}
+"""Where waiting for such a cause counts; None: by its length."""
+
+
 class Ledger:
     """Accounts of all stations of one run. Times in ns; stations and causes are numbers."""
 
@@ -39,6 +48,9 @@ class Ledger:
                 ("root_cause", "h"), ("start_ns", "q"), ("end_ns", "q"),
             )
         }
+
+        self._append = tuple(column.append for column in self.columns.values())
+        self._running: list[SpanKey] = [(i, 0, 0, -1, -1) for i in range(count)]
 
     def cause(self, name: str, kind: Kind) -> int:
         """The number of a cause, new or known."""
@@ -77,20 +89,15 @@ class Ledger:
         if ran < 0 or waited < 0:
             raise AssertionError(f"{self.stations[station]}: time runs backwards")
         sums, losses = self.sums, self.losses[station]
-        running = (station, 0, 0, -1, -1)
-        key = (station, int(state), root[1], root[0], root[1])
+        running, cause = self._running[station], root[1]
+        key = (station, int(state), cause, root[0], cause)
         sums[running] = sums.get(running, 0) + ran
         sums[key] = sums.get(key, 0) + waited
         losses[Loss.PRODUCING] += ran
-        match self.kinds[root[1]]:
-            case Kind.RATE:
-                losses[Loss.MINOR] += waited
-            case Kind.STOP:
-                losses[Loss.BREAKDOWN if waited >= self._minor_ns else Loss.MINOR] += waited
-            case Kind.SET_UP:
-                losses[Loss.SET_UP] += waited
-            case _:
-                losses[Loss.PLANNED] += waited
+        loss = _WAITING_LOSS[self.kinds[cause]]
+        if loss is None:
+            loss = Loss.BREAKDOWN if waited >= self._minor_ns else Loss.MINOR
+        losses[loss] += waited
         self._since[station] = end
         if self._keep:
             if ran:
@@ -136,14 +143,8 @@ class Ledger:
             self._row(key, self._since[station], at)
 
     def _row(self, key: SpanKey, start: int, end: int) -> None:
-        columns = self.columns
-        columns["station"].append(key[0])
-        columns["state"].append(key[1])
-        columns["cause"].append(key[2])
-        columns["root_station"].append(key[3])
-        columns["root_cause"].append(key[4])
-        columns["start_ns"].append(start)
-        columns["end_ns"].append(end)
+        for append, value in zip(self._append, (*key, start, end), strict=True):
+            append(value)
 
     def _lose(self, station: int, key: SpanKey, length: int) -> None:
         """Book standing time. A stop is minor or a breakdown by the whole standstill's length."""
