@@ -9,13 +9,14 @@ from linesim.line.clock import HOUR, MINUTE, Alarm, Clock, Rank
 from linesim.line.cruise import Cruise
 from linesim.line.floor import Floor
 from linesim.line.goods import goods_of
+from linesim.line.holds import LEVEL_HOLD
 from linesim.line.levels import Levels
 from linesim.line.machine import Machine
 from linesim.line.orders import Orders
 from linesim.line.outfeed import Outfeed
 from linesim.line.packing import Packing
 from linesim.line.transfer import Transfer
-from linesim.line.webs import LEVEL_HOLD, Webs
+from linesim.line.webs import Webs
 from linesim.line.wrapper import Wrapper
 from linesim.record import Books, Ledger
 from linesim.record.states import Kind, State
@@ -52,9 +53,7 @@ class Line:
         self.bridge = Bridge(floor, names.index("bridge"))
         self.transfer = Transfer(floor, names.index("transfer"), self.webs, self.bridge)
         first = names.index("bridge") + 1
-        self.wrappers = [
-            Wrapper(floor, first + i, i, goods) for i in range(len(scenario.wrapper))
-        ]
+        self.wrappers = [Wrapper(floor, first + i, i, goods) for i in range(len(scenario.wrapper))]
         has_outfeed = scenario.outfeed is not None
         self.outfeed = Outfeed(floor, len(names) - 1) if has_outfeed else None
         self.packing = Packing(floor, self.bridge, self.wrappers, self.outfeed)
@@ -148,7 +147,8 @@ class Line:
 
     def _count(self, at: int) -> None:
         if at >= self._bucket_from:
-            self.buckets[min((at - self._bucket_from) // self._bucket_ns, len(self.buckets) - 1)] += 1
+            bucket = (at - self._bucket_from) // self._bucket_ns
+            self.buckets[min(bucket, len(self.buckets) - 1)] += 1
 
     def reams_on_line(self) -> int:
         """Reams made that have neither left nor been lost."""

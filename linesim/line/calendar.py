@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
+from linesim.line.holds import PlainHold
 from linesim.line.stoppage import Stoppage
-from linesim.line.webs import PlainHold
 from linesim.record.states import Kind, State
 
 if TYPE_CHECKING:
@@ -74,9 +74,7 @@ def pauses(scenario: Scenario, until: int) -> list[Pause]:
 class Calendar:
     """Stops the whole line for each pause, and starts it again."""
 
-    def __init__(
-        self, floor: Floor, webs: Webs, machines: list[Machine], until: int
-    ) -> None:
+    def __init__(self, floor: Floor, webs: Webs, machines: list[Machine], until: int) -> None:
         self._floor, self._webs, self._machines = floor, webs, machines
         self._away = 0
         self._left = pauses(floor.scenario, until)

@@ -81,5 +81,3 @@ class Cruise:
             line = self._line
             line.transfer.on_its_way_home(self._cycle - self._to_place)
             line.packing.fed()
-
-

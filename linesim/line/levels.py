@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import NEVER
-from linesim.line.webs import LEVEL_HOLD, PlainHold
+from linesim.line.holds import LEVEL_HOLD, PlainHold
 from linesim.record.states import Kind, State
 
 if TYPE_CHECKING:
@@ -36,7 +36,9 @@ class Levels:
         bridge.level_rose = self._rose
         # The wrappers' rules look at the level too: what they did before is settled first.
         heeded = (
-            self._slow_at, self._stop_at, table.catch_up_at_reams,
+            self._slow_at,
+            self._stop_at,
+            table.catch_up_at_reams,
             floor.scenario.divert.second_at_reams,
         )
         levels = [level for level in heeded if level is not None]

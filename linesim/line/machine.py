@@ -40,8 +40,13 @@ class Machine:
         self.floor.ledger.count_stop(self.station, cause.number)
         self._begin(
             Stoppage(
-                self.floor, self.station, cause.number, working=cause.working,
-                people=cause.stop.people, priority=cause.priority, restore_ns=restore_ns,
+                self.floor,
+                self.station,
+                cause.number,
+                working=cause.working,
+                people=cause.stop.people,
+                priority=cause.priority,
+                restore_ns=restore_ns,
                 ended=self.end,
             )
         )
@@ -51,8 +56,14 @@ class Machine:
         if state != State.PLANNED:
             self.floor.ledger.count_stop(self.station, cause)
         stoppage = Stoppage(
-            self.floor, self.station, cause, working=state, people=0, priority=1,
-            restore_ns=restore_ns, ended=self.end,
+            self.floor,
+            self.station,
+            cause,
+            working=state,
+            people=0,
+            priority=1,
+            restore_ns=restore_ns,
+            ended=self.end,
         )
         self._begin(stoppage)
         return stoppage
@@ -114,5 +125,3 @@ class Machine:
                 self.look_for_dues()
                 self.stop(cause, restore)
         return fallen
-
-

@@ -38,9 +38,7 @@ class Cause:
         self._restore = floor.chance.stream(stop.restore_min, MINUTE, here, name, "restore")
         crew = floor.scenario.crew
         usual = (
-            crew.priority_standing_line
-            if here in WEB_STATIONS
-            else crew.priority_standing_wrapper
+            crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
         )
         self.priority = stop.priority if stop.priority is not None else usual
         self.due = self._gap()

@@ -43,25 +43,23 @@ def wear(speed: float, change: float, dt: int, reference: float, power: float) -
     (v1^(k+2) - v0^(k+2)) / (a (k+2) r^k).
     """
     if power == 0.0:
-        return (speed + 0.5 * change * dt) * dt
+        return float((speed + 0.5 * change * dt) * dt)
     if change == 0.0:
-        return speed * dt * (speed / reference) ** power
+        return speed * dt * math.pow(speed / reference, power)
     end = max(speed + change * dt, 0.0)
-    return (end ** (power + 2) - speed ** (power + 2)) / (
-        change * (power + 2) * reference**power
-    )
+    grown = math.pow(end, power + 2) - math.pow(speed, power + 2)
+    return grown / (change * (power + 2) * math.pow(reference, power))
 
 
-def time_to_wear(
-    speed: float, change: float, amount: float, reference: float, power: float
-) -> int:
+def time_to_wear(speed: float, change: float, amount: float, reference: float, power: float) -> int:
     """Time until ``wear`` reaches ``amount``; NEVER where the webs stand before that."""
     if amount <= 0:
         return 0
     if change == 0.0:
-        pace = speed * (speed / reference) ** power if speed > 0 else 0.0
+        pace = speed * math.pow(speed / reference, power) if speed > 0 else 0.0
         return min(math.ceil(amount / pace), NEVER) if pace > 0 else NEVER
-    target = speed ** (power + 2) + amount * change * (power + 2) * reference**power
+    factor = change * (power + 2) * math.pow(reference, power)
+    target = math.pow(speed, power + 2) + amount * factor
     if target < 0:
         return NEVER
-    return max(0, math.ceil((target ** (1 / (power + 2)) - speed) / change))
+    return max(0, math.ceil((math.pow(target, 1 / (power + 2)) - speed) / change))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from linesim.line.clock import MINUTE, SECOND, Alarm, Rank
 from linesim.line.goods import Goods, goods_of
-from linesim.line.webs import PlainHold
+from linesim.line.holds import PlainHold
 from linesim.record import OrderDone
 from linesim.record.states import Kind, State
 
@@ -55,9 +55,7 @@ class ChangeoverHold(PlainHold):
 class Orders:
     """The sequence. Without orders the scenario's own product is made for ever."""
 
-    def __init__(
-        self, floor: Floor, webs: Webs, transfer: Transfer, packing: Packing
-    ) -> None:
+    def __init__(self, floor: Floor, webs: Webs, transfer: Transfer, packing: Packing) -> None:
         self.floor = floor
         self._webs, self._transfer, self._packing = webs, transfer, packing
         self._orders = floor.scenario.order

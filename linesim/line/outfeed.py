@@ -76,9 +76,7 @@ class Outfeed(Machine):
         base = self.ends if self.busy else now
         after = self._run_ns + (self.ends - self._began if self.busy else 0)
         left = self.reams_due - self.done - (1 if self.busy else 0)
-        return min(
-            at, base + max(0, self.running_due - after), base + max(0, left) * self.cycle
-        )
+        return min(at, base + max(0, self.running_due - after), base + max(0, left) * self.cycle)
 
     def keeps_up_with(self, first: int, cycle: int) -> int:
         """How many reams that arrive every ``cycle`` from ``first`` on it takes one by one.

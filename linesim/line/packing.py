@@ -456,7 +456,7 @@ class Packing:
     def _rung(self) -> None:
         self._move_on()
         bridge = self.bridge
-        if 0 <= bridge.wait_level and bridge.level <= bridge.wait_level:
+        if bridge.wait_level >= 0 and bridge.level <= bridge.wait_level:
             bridge.wait_level = -1
             self.level_fell()
         self._plan()
@@ -479,12 +479,14 @@ class Packing:
                 base, more = max(now, upcoming), 0
             else:
                 continue
-            at = min(at, base + wrapper.run_until_stop(), base + max(
-                0, wrapper.next_due - wrapper.done - more) * wrapper.shortest)
+            at = min(
+                at,
+                base + wrapper.run_until_stop(),
+                base + max(0, wrapper.next_due - wrapper.done - more) * wrapper.shortest,
+            )
         outfeed = self.outfeed
-        if outfeed is not None and not outfeed.stops:
-            if outfeed.busy or upcoming < NEVER:
-                at = min(at, outfeed.earliest_stop(max(now, upcoming)))
+        if outfeed is not None and not outfeed.stops and (outfeed.busy or upcoming < NEVER):
+            at = min(at, outfeed.earliest_stop(max(now, upcoming)))
         if self.bridge.wait_level >= 0:
             above = self.bridge.level - self.bridge.wait_level
             shortest = min(wrapper.shortest for wrapper in self.wrappers)

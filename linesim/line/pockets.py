@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 
-
 class Pockets:
     """The row of pockets: all fill together, a sheet of every web with each cut.
 
@@ -53,5 +52,3 @@ class Pockets:
             lost += self.cuts
             self.cuts = 0
         return lost
-
-

@@ -10,6 +10,7 @@ from linesim.line.assembly import Line
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR
 from linesim.record import History, Kind, Record, Spans, State, StopTotal
+from linesim.record.record import Column
 from linesim.scenario import ForcedStop, Scenario
 
 _SLICES = 200
@@ -42,11 +43,11 @@ def simulate(
     start = round(warm_up_h * HOUR)
     end = start + round(length * HOUR)
     if end <= start or start < 0:
-        raise ValueError(f"a run of {length} h after {warm_up_h} h: both must not be negative, "
-                         "and the run longer than 0")
-    line = Line(
-        scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced)
-    )
+        raise ValueError(
+            f"a run of {length} h after {warm_up_h} h: both must not be negative, "
+            "and the run longer than 0"
+        )
+    line = Line(scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced))
     if buckets:
         line.count_buckets(buckets, start, end)
     if start:
@@ -57,9 +58,7 @@ def simulate(
     return _record(line, seed, replication, start, ran_to)
 
 
-def _run(
-    line: Line, start: int, end: int, progress: Callable[[float], bool] | None
-) -> int:
+def _run(line: Line, start: int, end: int, progress: Callable[[float], bool] | None) -> int:
     if progress is None:
         line.env.run_to(end)
         return end
@@ -107,12 +106,19 @@ def _history(line: Line, start: int) -> History:
     spans = Spans(
         *(
             np.frombuffer(columns[name], dtype=columns[name].typecode).copy()
-            for name in ("station", "state", "cause", "root_station", "root_cause", "start_ns",
-                         "end_ns")
+            for name in (
+                "station",
+                "state",
+                "cause",
+                "root_station",
+                "root_cause",
+                "start_ns",
+                "end_ns",
+            )
         )
     )
 
-    def rows(values: list[tuple[int, ...]], width: int) -> list[np.ndarray]:
+    def rows(values: Sequence[tuple[int, ...]], width: int) -> list[Column]:
         table = np.array(values, dtype=np.int64).reshape(-1, width)
         return [table[:, i].copy() for i in range(width)]
 

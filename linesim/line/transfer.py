@@ -38,8 +38,10 @@ class Transfer(Machine):
         self._times = {
             phase: stream(law, SECOND, "transfer", phase.value)
             for phase, law in (
-                (Phase.PICK, table.pick_s), (Phase.CARRY, table.carry_s),
-                (Phase.PLACE, table.place_s), (Phase.RETURN, table.return_s),
+                (Phase.PICK, table.pick_s),
+                (Phase.CARRY, table.carry_s),
+                (Phase.PLACE, table.place_s),
+                (Phase.RETURN, table.return_s),
             )
         }
         self.phase = Phase.HOME

@@ -49,9 +49,7 @@ class Stand:
     def fetch(self) -> Reel:
         """The next reel from the store."""
         floor = self._unwind.floor
-        reel = next_reel(
-            floor.scenario, self._unwind.goods, floor.chance, self.web, self._number
-        )
+        reel = next_reel(floor.scenario, self._unwind.goods, floor.chance, self.web, self._number)
         self._number += 1
         return reel
 
@@ -157,8 +155,13 @@ class Unwind:
     """All stands. The webs tell it how far they have run and ask what comes next."""
 
     def __init__(
-        self, floor: Floor, goods: Goods, *, begin_stop: Callable[[ReelStop], None],
-        end_stop: Callable[[ReelStop], None], spliced: Callable[[Stand], None],
+        self,
+        floor: Floor,
+        goods: Goods,
+        *,
+        begin_stop: Callable[[ReelStop], None],
+        end_stop: Callable[[ReelStop], None],
+        spliced: Callable[[Stand], None],
         position: Callable[[], int],
     ) -> None:
         table = floor.scenario.unwind
@@ -167,9 +170,7 @@ class Unwind:
         self.paired = table.stands_per_web == 2
         self.flying = table.change == "flying_splice"
         self.path_um = round(floor.scenario.web_path.path_length_m * 1e6)
-        self.cause = floor.ledger.cause(
-            "splice" if self.paired else "reel change", Kind.SET_UP
-        )
+        self.cause = floor.ledger.cause("splice" if self.paired else "reel change", Kind.SET_UP)
         self.stop: ReelStop | None = None
         self._begin_stop = begin_stop
         self._end_stop = end_stop
@@ -251,8 +252,10 @@ class Unwind:
         """Other reels with so little left that they are replaced in the same stop."""
         x = self._position()
         return [
-            stand for stand in self.stands
-            if stand not in first and stand.left(x) < self._together_um
+            stand
+            for stand in self.stands
+            if stand not in first
+            and stand.left(x) < self._together_um
             and (not self.paired or stand.partner is not None)
         ]
 
@@ -261,9 +264,7 @@ class Unwind:
         x = self._position()
         self.floor.books.paper.butts += stand.left(x)
         goods = self.goods
-        self.floor.books.use(
-            "butts", stand.left(x), goods.web_width_um, goods.grammage_mg_per_m2
-        )
+        self.floor.books.use("butts", stand.left(x), goods.web_width_um, goods.grammage_mg_per_m2)
         if self.paired:
             assert stand.partner is not None
             reel, stand.partner = stand.partner, None

@@ -7,12 +7,12 @@ stop cause, the end of a ramp. In between, where the webs are is arithmetic.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
 
-from linesim.line.clock import MINUTE, NEVER, Alarm, Rank
+from linesim.line.clock import NEVER, Alarm, Rank
 from linesim.line.floor import Floor
 from linesim.line.gate import Gate
 from linesim.line.goods import Goods
+from linesim.line.holds import FULL_HOLD, Hold, PlainHold, WebStop
 from linesim.line.meters import Cause, causes_of
 from linesim.line.motion import (
     UM_PER_NS,
@@ -23,8 +23,8 @@ from linesim.line.motion import (
     wear,
 )
 from linesim.line.pockets import Pockets
-from linesim.line.stoppage import Stoppage
-from linesim.line.unwind import ReelStop, Stand, Unwind
+from linesim.line.unwind import Stand, Unwind
+from linesim.line.web_breaks import WebBreaks
 from linesim.record.states import Kind, State
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.stops import METERS
@@ -32,54 +32,8 @@ from linesim.scenario.stops import METERS
 WEB_PATH = WEB_STATIONS.index("web_path")
 CUTTER = WEB_STATIONS.index("cutter")
 POCKETS = WEB_STATIONS.index("pockets")
-LEVEL_HOLD = -3
-"""Station number of a hold by bridge level; nobody's in particular."""
-FULL_HOLD = -2
-"""The same for full pockets."""
 _SOON_UM = 1_000_000
 _SAME_UM = 2
-
-
-class Hold(Protocol):
-    """Something for which the webs stand."""
-
-    @property
-    def station(self) -> int:
-        """Where; -1 for the whole line."""
-
-    @property
-    def cause(self) -> int: ...
-
-    @property
-    def state(self) -> State:
-        """What the station does while the webs stand for it."""
-
-    def stood(self) -> None:
-        """The webs stand."""
-
-
-class PlainHold:
-    """The webs stand until somebody lets them go: full pockets, bridge level, a break."""
-
-    def __init__(self, station: int, cause: int, state: State) -> None:
-        self.station = station
-        self.cause = cause
-        self.state = state
-
-    def stood(self) -> None:
-        """Nobody needs to go in."""
-
-
-class WebStop(Stoppage):
-    """A stop cause of a station on the webs."""
-
-    spoils: Callable[[], None] | None = None
-
-    def stood(self) -> None:
-        """People may go in; what the stop spoils is cleared away."""
-        if self.spoils is not None:
-            self.spoils()
-        self.begin_job()
 
 
 class Webs:
@@ -123,15 +77,18 @@ class Webs:
         self.gate = Gate(
             chance.gaps(
                 min(1.0, scenario.gate.defects_per_million_sheets * sheets_per_cut / 1e6),
-                "gate", "defect",
+                "gate",
+                "defect",
             ),
             scenario.gate.cuts_per_defect,
         )
-        self.pockets = Pockets(
-            scenario.overlap_belt.hold_cuts, scenario.pockets.interim_fingers
-        )
+        self.pockets = Pockets(scenario.overlap_belt.hold_cuts, scenario.pockets.interim_fingers)
         self.unwind = Unwind(
-            floor, goods, begin_stop=self.add, end_stop=self.release, spliced=self._spliced,
+            floor,
+            goods,
+            begin_stop=self.add,
+            end_stop=self.release,
+            spliced=self._spliced,
             position=lambda: self.x,
         )
         self.unwind.on_prepared(self._reconsider)
@@ -140,19 +97,23 @@ class Webs:
         ]
         self._clocks = [
             Alarm(floor.env, Rank.WEB, lambda c=c: self._clock_stop(c))  # type: ignore[misc]
-            for c in self._causes if c.meter == "every_clock_h"
+            for c in self._causes
+            if c.meter == "every_clock_h"
         ]
         for alarm, c in zip(
             self._clocks, [c for c in self._causes if c.meter == "every_clock_h"], strict=True
         ):
             alarm.set(c.due)
         self._clock_of = dict(
-            zip([id(c) for c in self._causes if c.meter == "every_clock_h"], self._clocks,
-                strict=True)
+            zip(
+                [id(c) for c in self._causes if c.meter == "every_clock_h"],
+                self._clocks,
+                strict=True,
+            )
         )
         self._dues: dict[str, int] = {}
         self._look_for_dues()
-        self._set_up_breaks()
+        self._breaks = WebBreaks(floor)
         self._alarm = Alarm(floor.env, Rank.WEB, self._rung)
         self._other_x, self._goal_x, self._goal_at = NEVER, NEVER, NEVER
         self._other_at, self._reams_due = NEVER, NEVER
@@ -211,8 +172,13 @@ class Webs:
         """A stop cause of one of the stations falls due."""
         self.floor.ledger.count_stop(cause.station, cause.number)
         stop = WebStop(
-            self.floor, cause.station, cause.number, working=cause.working,
-            people=cause.stop.people, priority=cause.priority, restore_ns=restore_ns,
+            self.floor,
+            cause.station,
+            cause.number,
+            working=cause.working,
+            people=cause.stop.people,
+            priority=cause.priority,
+            restore_ns=restore_ns,
             ended=self.release,  # type: ignore[arg-type]
         )
         stop.spoils = lambda: self._spoil(cause)
@@ -223,8 +189,14 @@ class Webs:
         self.floor.ledger.count_stop(station, cause)
         self.add(
             WebStop(
-                self.floor, station, cause, working=State.DOWN, people=0, priority=1,
-                restore_ns=length_ns, ended=self.release,  # type: ignore[arg-type]
+                self.floor,
+                station,
+                cause,
+                working=State.DOWN,
+                people=0,
+                priority=1,
+                restore_ns=length_ns,
+                ended=self.release,  # type: ignore[arg-type]
             )
         )
 
@@ -323,9 +295,8 @@ class Webs:
             self.gate.reject(self.cuts + count, self._spoiled_cuts, "spoiled")
         self._spoiled_cuts = 0
         self._after_stand = False
-        for web, coin in enumerate(self._restart_coins):
-            if coin.falls():
-                self._break_soon(web, _SOON_UM)
+        for web in self._breaks.at_restart():
+            self._breaks.expect(web, self.x + _SOON_UM)
 
     def settle(self) -> None:
         """Work out where the webs are now, and let the cuts made meanwhile pass the gate."""
@@ -451,10 +422,11 @@ class Webs:
             outer, self._attending = self._attending, True
             self._set_full()  # the transfer may take it at once, and empty the pockets
             self._attending = outer
-        if pockets.full and self.full_hold is None:
-            if pockets.cuts_to_attention(goods.cuts_per_ream, self._run_down_cuts()) <= 0:
-                self.full_hold = PlainHold(FULL_HOLD, self._pockets_full, State.BLOCKED)
-                self.add(self.full_hold)
+        if not pockets.full or self.full_hold is not None:
+            return
+        if pockets.cuts_to_attention(goods.cuts_per_ream, self._run_down_cuts()) <= 0:
+            self.full_hold = PlainHold(FULL_HOLD, self._pockets_full, State.BLOCKED)
+            self.add(self.full_hold)
 
     def _attend_others(self) -> None:
         x = self.x
@@ -497,12 +469,12 @@ class Webs:
 
     def _joints(self, x: int) -> None:
         table = self.floor.scenario.gate
-        for stand, coin in zip(self.unwind.stands, self._joint_coins, strict=True):
+        for stand in self.unwind.stands:
             while stand.joints_x and stand.joints_x[0] <= x:
                 joint = stand.joints_x.pop(0)
                 self._reject_around(joint, table.cuts_per_joint, "joint")
-                if coin.falls():
-                    self._break_soon(stand.web, 1)
+                if self._breaks.at_joint(stand.web):
+                    self._breaks.expect(stand.web, self.x + 1)
 
     def _reject_around(self, x: int, count: int, reason: str) -> None:
         """Paper that left the stand at ``x`` reaches the knives a path length later."""
@@ -543,9 +515,13 @@ class Webs:
         if path.due:
             at = min(
                 at,
-                self._at + time_to_wear(
-                    self._from_speed, self._change, min(path.due) - self._from_worn,
-                    path.reference, path.power,
+                self._at
+                + time_to_wear(
+                    self._from_speed,
+                    self._change,
+                    min(path.due) - self._from_worn,
+                    path.reference,
+                    path.power,
                 ),
             )
         self._other_x = other
@@ -596,50 +572,16 @@ class Webs:
     def _spliced(self, stand: Stand) -> None:
         self._reject_around(self.x, self.floor.scenario.gate.cuts_per_splice, "splice")
         fails = self.unwind.paired and stand.splice_fails()
-        breaks = self._splice_coins[stand.web].falls()
+        breaks = self._breaks.at_splice(stand.web)
         if fails or breaks:
-            self._break_soon(stand.web, 1 if self.speed > 0 else _SOON_UM)
-
-    def _set_up_breaks(self) -> None:
-        floor, path = self.floor, self.floor.scenario.web_path
-        webs = range(len(self.unwind.stands))
-
-        def coins(chance: float, what: str) -> list[Callable[[], bool]]:
-            return [floor.chance.coin(chance, "web_path", w, what).falls for w in webs]
-
-        self._breaks = BreakDues(floor)
-        self._splice_coins = [
-            floor.chance.coin(path.break_chance_at_splice, "web_path", w, "splice") for w in webs
-        ]
-        self._joint_coins = [
-            floor.chance.coin(path.break_chance_at_joint, "web_path", w, "joint") for w in webs
-        ]
-        self._restart_coins = [
-            floor.chance.coin(path.break_chance_at_restart, "web_path", w, "restart")
-            for w in webs
-        ] if path.break_chance_at_restart > 0 else []
-        self._clamp = coins(path.clamp_holds_chance, "clamp holds")
-        self._held = [
-            floor.chance.stream(path.rethread_held_min, MINUTE, "web_path", w, "held")
-            for w in webs
-        ]
-        self._tail_lost = [
-            floor.chance.stream(path.rethread_lost_min, MINUTE, "web_path", w, "lost")
-            for w in webs
-        ]
-        self._break_cause = floor.ledger.cause("web break", Kind.STOP)
-
-    def _break_soon(self, web: int, after_um: int) -> None:
-        soon = self._breaks.soon
-        soon[web] = min(soon.get(web, NEVER), self.x + after_um)
+            self._breaks.expect(stand.web, self.x + (1 if self.speed > 0 else _SOON_UM))
 
     def _break(self, web: int) -> None:
         """A web breaks: the webs stand at once, the paper in the machine is lost on all."""
         floor, book = self.floor, self.floor.books
         floor.settle()
         coast = round(self.speed / self._loss) if self._loss > 0 else 0
-        held = self._clamp[web]()
-        times = (self._held[web].draw(), self._tail_lost[web].draw())
+        rethread = self._breaks.rethread_ns(web)
         self._drop_partial_cut("broken")
         self.gate.forget(self.cuts, ("splice", "joint"))
         self._breaks.soon.clear()
@@ -655,12 +597,15 @@ class Webs:
             else:
                 stand.threaded = False
                 short.append(stand)
-        floor.ledger.count_stop(WEB_PATH, self._break_cause)
+        floor.ledger.count_stop(WEB_PATH, self._breaks.cause)
         stop = WebStop(
-            floor, WEB_PATH, self._break_cause, working=State.DOWN,
+            floor,
+            WEB_PATH,
+            self._breaks.cause,
+            working=State.DOWN,
             people=floor.scenario.web_path.rethread_people,
             priority=floor.scenario.crew.priority_standing_line,
-            restore_ns=coast + times[0 if held else 1],
+            restore_ns=coast + rethread,
             ended=self.release,  # type: ignore[arg-type]
         )
         self._target = 0.0
@@ -773,29 +718,3 @@ class Webs:
         """Paper on the stands, threaded, and in the cut that has begun; all webs."""
         partial = (self.x - self._cut_x) - (self.cuts - self._cut_number) * self.goods.cut_um
         return self.unwind.on_stands(self.x) + partial * len(self.unwind.stands)
-
-
-class BreakDues:
-    """Where each web breaks next, on its meter of worn length."""
-
-    def __init__(self, floor: Floor) -> None:
-        from linesim import paper
-
-        scenario = floor.scenario
-        path, reels = scenario.web_path, scenario.reels
-        self.reference = path.speed_reference_m_per_min * UM_PER_NS
-        self.power = path.speed_exponent
-        self.soon: dict[int, int] = {}
-        """Breaks about to happen: web -> place."""
-        webs = range(scenario.unwind.webs)
-        length = paper.reel_length_m(
-            reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
-        )
-        per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
-        self._gaps = [floor.chance.gaps(per_um, "web_path", w, "break") for w in webs]
-        self.due = [self.gap(web) for web in webs] if per_um > 0 else []
-
-    def gap(self, web: int) -> float:
-        """Worn length until this web's next break."""
-        gaps = self._gaps[web]
-        return float(max(1, gaps.draw())) if gaps else float("inf")

@@ -138,7 +138,8 @@ class Wrapper(Machine):
             spoiled = True
         return spoiled or any(
             c.stop.spoils_reams > 0 and self.done >= c.due
-            for c in self.causes if c.meter == "every_reams"
+            for c in self.causes
+            if c.meter == "every_reams"
         )
 
     def fall_by_reams(self) -> None:
@@ -153,10 +154,14 @@ class Wrapper(Machine):
                 self.floor.ledger.count_stop(self.station, self._roll_cause)
                 self._begin(
                     Stoppage(
-                        self.floor, self.station, self._roll_cause, working=State.CHANGEOVER,
+                        self.floor,
+                        self.station,
+                        self._roll_cause,
+                        working=State.CHANGEOVER,
                         people=self.table.roll_change_people,
                         priority=self.floor.scenario.crew.priority_standing_wrapper,
-                        restore_ns=restore, ended=self.end,
+                        restore_ns=restore,
+                        ended=self.end,
                     )
                 )
 

@@ -6,7 +6,21 @@ from linesim.record.record import NS_PER_H, History, OrderDone, Record, Spans, S
 from linesim.record.states import PRODUCING, WAITING, Kind, Loss, State
 
 __all__ = [
-    "NS_PER_H", "PRODUCING", "WAITING", "Books", "History", "Kind", "Ledger", "Loss",
-    "OrderDone", "PaperBook", "ReamBook", "Record", "SheetBook", "SpanKey", "Spans", "State",
+    "NS_PER_H",
+    "PRODUCING",
+    "WAITING",
+    "Books",
+    "History",
+    "Kind",
+    "Ledger",
+    "Loss",
+    "OrderDone",
+    "PaperBook",
+    "ReamBook",
+    "Record",
+    "SheetBook",
+    "SpanKey",
+    "Spans",
+    "State",
     "StopTotal",
 ]

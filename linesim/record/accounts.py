@@ -41,9 +41,7 @@ def knives(record: Record) -> int:
 
 def station_accounts(record: Record) -> tuple[Account, ...]:
     """The sheeter and every station of the record, in the order of the paper."""
-    accounts = [
-        Account(name, name in WEB_STATIONS, _all_states()) for name in record.stations
-    ]
+    accounts = [Account(name, name in WEB_STATIONS, _all_states()) for name in record.stations]
     for (station, state, cause, root_station, root_cause), ns in sorted(record.sums.items()):
         label = _label(record, State(state), cause, root_station, root_cause)
         accounts[station].book(State(state), label, ns)

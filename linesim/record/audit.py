@@ -74,7 +74,8 @@ def _speed(record: Record) -> list[str]:
     (job,) = jobs(record.scenario)
     # A cut may be half made when the count begins and ends, and wherever the web was lost.
     stops = sum(
-        stop.count for stop in record.stops
+        stop.count
+        for stop in record.stops
         if record.stations[stop.station] in (*WEB_STATIONS, SHEETER)
     )
     cut_ns = job.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, job) * 60e9

@@ -41,8 +41,13 @@ class PaperBook:
     def accounted(self) -> int:
         """Where it is now."""
         return (
-            self.to_pockets + sum(self.rejected.values()) + self.broken + self.spoiled
-            + self.butts + self.returned + self.at_end
+            self.to_pockets
+            + sum(self.rejected.values())
+            + self.broken
+            + self.spoiled
+            + self.butts
+            + self.returned
+            + self.at_end
         )
 
 

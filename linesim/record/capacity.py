@@ -152,8 +152,10 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
         if length_mm is None:
             sheets = scenario.product.sheets_per_ream
             length_mm = sum(
-                job.share * paper.wrap_length_mm(
-                    job.sheet_width_mm, paper.ream_height_mm(sheets, job.thickness_um),
+                job.share
+                * paper.wrap_length_mm(
+                    job.sheet_width_mm,
+                    paper.ream_height_mm(sheets, job.thickness_um),
                     wrapper.wrap_overlap_mm,
                 )
                 for job in jobs(scenario)
@@ -170,7 +172,8 @@ def _sheeter(scenario: Scenario) -> StationRate:
         scenario,
         lambda job: paper.rated_reams_per_min(
             rated_web_speed_m_per_min(scenario, job) * 1000 / job.sheet_length_mm,
-            job.cuts_per_ream, job.lanes,
+            job.cuts_per_ream,
+            job.lanes,
         ),
     )
     # All webs run through the knives together: so much of each web passes in a minute.

@@ -150,9 +150,19 @@ def account(
         unfinished = round(pieces.on_the_line * each)
         speed = losses[Loss.PRODUCING] - good - start_up - process - unfinished
     return Effectiveness(
-        name, rated_reams_per_min, pieces, sum(losses), losses[Loss.PLANNED],
-        losses[Loss.BREAKDOWN], losses[Loss.SET_UP], losses[Loss.MINOR], speed, start_up,
-        process, unfinished, good,
+        name,
+        rated_reams_per_min,
+        pieces,
+        sum(losses),
+        losses[Loss.PLANNED],
+        losses[Loss.BREAKDOWN],
+        losses[Loss.SET_UP],
+        losses[Loss.MINOR],
+        speed,
+        start_up,
+        process,
+        unfinished,
+        good,
     )
 
 

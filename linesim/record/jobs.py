@@ -32,8 +32,13 @@ def jobs(scenario: Scenario) -> tuple[Job, ...]:
     if not scenario.order:
         return (
             Job(
-                1.0, product.sheet_width_mm, product.sheet_length_mm, scenario.slitter.lanes,
-                product.grammage_g_per_m2, product.thickness_um, cuts,
+                1.0,
+                product.sheet_width_mm,
+                product.sheet_length_mm,
+                scenario.slitter.lanes,
+                product.grammage_g_per_m2,
+                product.thickness_um,
+                cuts,
             ),
         )
     total = sum(order.reams for order in scenario.order)

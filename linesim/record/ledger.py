@@ -44,8 +44,13 @@ class Ledger:
         self.columns: dict[str, array[int]] = {
             name: array(code)
             for name, code in (
-                ("station", "h"), ("state", "b"), ("cause", "h"), ("root_station", "h"),
-                ("root_cause", "h"), ("start_ns", "q"), ("end_ns", "q"),
+                ("station", "h"),
+                ("state", "b"),
+                ("cause", "h"),
+                ("root_station", "h"),
+                ("root_cause", "h"),
+                ("start_ns", "q"),
+                ("end_ns", "q"),
             )
         }
 
@@ -77,9 +82,7 @@ class Ledger:
         self.now_in[station] = key
         self._since[station] = at
 
-    def gap(
-        self, station: int, start: int, end: int, state: int, root: tuple[int, int]
-    ) -> None:
+    def gap(self, station: int, start: int, end: int, state: int, root: tuple[int, int]) -> None:
         """A running station waits from ``start`` to ``end`` and runs on.
 
         The same as two calls of ``enter``, in one step: the commonest thing that happens.

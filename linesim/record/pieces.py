@@ -80,7 +80,9 @@ def sheeter_pieces(record: Record) -> Pieces:
     cut = Fraction(books.sheets.to_pockets, in_a_ream)
     spoiled = Fraction(min(books.sheets.spoiled, books.sheets.to_pockets), in_a_ream)
     return Pieces(
-        cut - spoiled, reams_of_web(record, start_up), reams_of_web(record, process) + spoiled,
+        cut - spoiled,
+        reams_of_web(record, start_up),
+        reams_of_web(record, process) + spoiled,
         Fraction(0),
     )
 

@@ -32,8 +32,13 @@ class Spans:
         """The rows of one station: gapless, in order of time."""
         rows = self.station == station
         return Spans(
-            self.station[rows], self.state[rows], self.cause[rows], self.root_station[rows],
-            self.root_cause[rows], self.start_ns[rows], self.end_ns[rows],
+            self.station[rows],
+            self.state[rows],
+            self.cause[rows],
+            self.root_station[rows],
+            self.root_cause[rows],
+            self.start_ns[rows],
+            self.end_ns[rows],
         )
 
 
@@ -71,9 +76,7 @@ class History:
         placed = np.repeat(self.set_placed_ns, self.set_reams[: len(self.set_placed_ns)])
         taken = np.concatenate([self.ream_start_ns, self.ream_off_ns])
         times = np.concatenate([taken, placed])
-        steps = np.concatenate(
-            [np.full(len(taken), -1), np.full(len(placed), 1)]
-        ).astype(np.int64)
+        steps = np.concatenate([np.full(len(taken), -1), np.full(len(placed), 1)]).astype(np.int64)
         # A ream placed and taken in the same instant must not take the level below zero.
         order = np.lexsort((-steps, times))
         times, level = times[order], np.cumsum(steps[order])

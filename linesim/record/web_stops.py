@@ -23,9 +23,7 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
     """Reel changes and web breaks, each reel run from its nominal diameter to its butt."""
     unwind, path, reels = scenario.unwind, scenario.web_path, scenario.reels
     length = sum(
-        job.share * paper.reel_length_m(
-            reels.diameter_mm, reels.core_diameter_mm, job.thickness_um
-        )
+        job.share * paper.reel_length_m(reels.diameter_mm, reels.core_diameter_mm, job.thickness_um)
         for job in jobs(scenario)
     )
     used = max(length - unwind.butt_length_m, 1.0)

@@ -7,6 +7,7 @@ spans. So it does less than the model it is compared with.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Generator
 from typing import Any
 
@@ -61,9 +62,7 @@ class PlainLine:
 
     def new_reel(self) -> float:
         r = self.s.reels
-        return paper.reel_length_m(
-            r.diameter_mm, r.core_diameter_mm, self.s.product.thickness_um
-        )
+        return paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, self.s.product.thickness_um)
 
     def mean_gap_s(self, stop: Any) -> float:
         """Seconds of running that one unit of the stop's meter takes."""
@@ -81,10 +80,8 @@ class PlainLine:
             if on_webs:
                 self.stops_due.append((restore, stop.people))
                 if self.sheeter.is_alive and self.sheeter.target is not None:
-                    try:
+                    with contextlib.suppress(RuntimeError):  # it stands by itself just now
                         self.sheeter.interrupt("stop")
-                    except RuntimeError:
-                        pass
             else:
                 with self.wrapper.request(priority=0) as right:
                     yield right
