@@ -1,0 +1,145 @@
+"""Stop causes on their meters, and the people who end them."""
+
+from __future__ import annotations
+
+import pytest
+
+from linesim.line import simulate
+from linesim.record import State
+from linesim.scenario import ForcedStop
+from tests.line.calm_line import calm, seconds_in, spans_of, stop, stops_of
+
+
+def begins(record, station: str, state: State = State.DOWN) -> list[float]:
+    """Seconds at which the station's spans in ``state`` begin."""
+    return [s[0] for s in spans_of(record, station) if s[2] == state]
+
+
+@pytest.mark.parametrize(
+    ("meter", "every", "seconds"),
+    [
+        ("every_running_h", 0.1, 360.0), ("every_clock_h", 0.1, 360.0),
+        ("every_web_km", 1.2, 300.0),  # at 4 m/s
+        ("every_cuts", 4000, 300.0),  # at 800 a minute
+        ("every_reams", 40, 75.0),  # ten sets
+    ],
+)
+def test_a_cause_falls_due_on_its_meter(meter: str, every: float, seconds: float) -> None:
+    record = simulate(calm(stop=[stop("cutter", **{meter: every})]), hours=0.2)
+    assert begins(record, "cutter")[0] == pytest.approx(seconds, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("station", "meter", "moment"),
+    [
+        # The line stands from 180 s to 1380 s.
+        ("cutter", "every_running_h", 1800 + 1200.0), ("cutter", "every_clock_h", 1800.0),
+        ("unwind", "every_running_h", 1800 + 1200.0),
+        ("wrapper", "every_clock_h", 1800.0),
+    ],
+)
+def test_meters_of_a_standing_station_stand_and_the_clock_does_not(
+    station: str, meter: str, moment: float
+) -> None:
+    forced = [ForcedStop(station="slitter", at_h=0.05, minutes=20)]
+    record = simulate(calm(stop=[stop(station, **{meter: 0.5})]), hours=0.85, forced=forced)
+    assert begins(record, station)[0] == pytest.approx(moment, abs=1e-6)
+
+
+def test_a_clock_stop_happens_to_a_standing_line_too() -> None:
+    """It stands from 1800 s for 40 min for one thing; at 2700 s the other begins, for 30 min."""
+    forced = [ForcedStop(station="slitter", at_h=0.5, minutes=40)]
+    dip = stop("cutter", every_clock_h=0.75, restore_min=30)
+    record = simulate(calm(stop=[dip]), hours=1.4, forced=forced)
+    assert begins(record, "cutter") == [2700.0]
+    assert stops_of(record, "cutter", "fault") == (1, 1800.0)
+    running = [s for s in spans_of(record, "unwind") if s[2] == State.RUNNING]
+    assert running[1][0] == 4500.0
+
+
+def test_the_wrapper_meter_stands_while_the_wrapper_has_no_reams() -> None:
+    """Reams of 1 s come four in 7.5 s: of 0.01 h = 36 s running, the ninth set is the last."""
+    record = simulate(calm(stop=[stop("wrapper", every_running_h=0.01)]), hours=0.1)
+    # The 36th running second ends with the ninth set, which is at the wrapper 3 s after it is
+    # full; the stop begins as the next ream does.
+    assert begins(record, "wrapper")[0] == pytest.approx(10 * 7.5 + 3, abs=1e-6)
+
+
+def test_a_cause_that_never_falls_due_changes_nothing() -> None:
+    jam = stop("wrapper", "jam", every_reams={"law": "exponential", "mean": 80}, restore_min=1)
+    never = stop("cutter", "never", every_clock_h=1e6)
+    plain = simulate(calm(stop=[jam]), hours=2, seed=4)
+    more = simulate(calm(stop=[never, jam]), hours=2, seed=4)
+    assert more.books == plain.books
+    assert more.losses == plain.losses
+    assert spans_of(more, "wrapper") == spans_of(plain, "wrapper")
+
+
+def test_the_order_in_which_causes_are_written_changes_nothing() -> None:
+    causes = [
+        stop("wrapper", "jam", every_reams={"law": "exponential", "mean": 80}),
+        stop("cutter", "overload", every_running_h={"law": "weibull", "mean": 0.2, "shape": 2}),
+        stop("pockets", "jogging", every_clock_h={"law": "exponential", "mean": 0.3}),
+        stop("unwind", "brake", every_web_km=1.7, per_web=True),
+    ]
+    one = simulate(calm(stop=causes), hours=2, seed=9)
+    other = simulate(calm(stop=causes[::-1]), hours=2, seed=9)
+    assert one.sums == other.sums
+    assert one.books == other.books
+    assert one.stops == other.stops
+
+
+def test_every_web_has_a_cause_of_its_own() -> None:
+    brake = stop("unwind", "brake", every_running_h=0.1, per_web=True, restore_min=2)
+    record = simulate(calm(stop=[brake]), hours=0.2)
+    for web in range(1, 6):  # all at the same moment, side by side
+        assert stops_of(record, "unwind", f"brake (web {web})")[0] == 1
+    assert seconds_in(record, "unwind", State.DOWN) == 120.0
+
+
+def test_one_person_goes_where_the_priority_is() -> None:
+    """He is busy from 1440 s to 2040 s; cutter and wrapper have asked for him at 1800 s.
+
+    The line first: the cutter is down 2040 to 2640 s, the wrapper from then on. Or the other way.
+    """
+    causes = [
+        stop("pockets", "busy", every_clock_h=0.4, restore_min=10, people=1),
+        stop("cutter", "cutter", every_clock_h=0.5, restore_min=10, people=1),
+        stop("wrapper", "wrapper", every_clock_h=0.5, restore_min=10, people=1),
+    ]
+    line_first = simulate(calm(stop=causes, crew={"size": 1}), hours=0.78)
+    assert begins(line_first, "cutter") == [2040.0]
+    assert begins(line_first, "wrapper") == [2640.0]
+    assert seconds_in(line_first, "wrapper", State.WAITING_PEOPLE) == 840.0
+    priorities = {"size": 1, "priority_standing_line": 3, "priority_standing_wrapper": 2}
+    wrapper_first = simulate(calm(stop=causes, crew=priorities), hours=0.78)
+    assert begins(wrapper_first, "wrapper") == [2040.0]
+    assert begins(wrapper_first, "cutter") == [2640.0]
+    both = simulate(calm(stop=causes, crew={"size": 3}), hours=0.78)
+    assert begins(both, "wrapper") == begins(both, "cutter") == [1800.0]
+
+
+def test_preparing_a_reel_waits_for_whoever_mends_the_line() -> None:
+    """One person: the reel runs out at 1943.86 s while he mends from 1900 s to 2500 s."""
+    unwind = {
+        "webs": 1, "change": "standstill_splice", "stands_per_web": 2, "splice_min": 1,
+        "splice_people": 1, "prepare_people": 1, "prepare_min": 5,
+    }
+    fault = stop("wrapper", every_clock_h=1900 / 3600, restore_min=10, people=1)
+    scenario = calm(
+        unwind=unwind, product={"sheets_per_ream": 100}, stop=[fault], crew={"size": 1}
+    )
+    record = simulate(scenario, hours=0.9)
+    assert begins(record, "unwind", State.WAITING_PEOPLE)[0] == pytest.approx(1943.86, abs=0.01)
+    assert begins(record, "unwind", State.CHANGEOVER)[0] == 2500.0
+
+
+def test_a_stop_at_no_known_station_is_refused() -> None:
+    with pytest.raises(ValueError, match="no station called 'oven'"):
+        simulate(calm(), hours=1, forced=[ForcedStop(station="oven", at_h=0, minutes=1)])
+
+
+@pytest.mark.parametrize(("hours", "warm_up"), [(0, 0), (-1, 0), (1, -2)])
+def test_a_run_must_have_a_length(hours: float, warm_up: float) -> None:
+    with pytest.raises(ValueError, match="a run of"):
+        simulate(calm(), hours=hours, warm_up_h=warm_up)

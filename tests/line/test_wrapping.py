@@ -1,0 +1,134 @@
+"""Wrappers, their rolls, the divert rules, rework and the outfeed."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from linesim.line import simulate
+from linesim.record import Record, State
+from linesim.scenario import ForcedStop
+from tests.line.calm_line import calm, seconds_in, spans_of, stop, stops_of
+
+TWO = [{"name": "one", "rate_reams_per_min": 20}, {"name": "two", "rate_reams_per_min": 20}]
+ROLL = {
+    "rate_reams_per_min": 60, "roll_length_m": 100, "wrap_length_mm": 1000, "roll_change_min": 2,
+    "roll_change_people": 0,
+}
+"""100 reams from a roll."""
+
+
+def in_order(record: Record) -> np.ndarray:
+    """Wrapper of each ream, in the order in which reams were taken off the bridge."""
+    assert record.history is not None
+    return record.history.ream_wrapper[np.argsort(record.history.ream_start_ns, kind="stable")]
+
+
+def test_the_roll_is_changed_after_as_many_reams_as_it_holds() -> None:
+    record = simulate(calm(wrapper=[ROLL]), hours=0.5)
+    assert record.history is not None
+    changes = [s for s in spans_of(record, "wrapper") if s[2] == State.CHANGEOVER]
+    ends = record.history.ream_end_ns / 1e9
+    assert len(changes) == record.wrapped_by[0] // 100 > 3
+    assert [s[0] for s in changes] == [ends[100 * k + 99] for k in range(len(changes))]
+    assert all(s[1] - s[0] == pytest.approx(120) for s in changes[:-1])
+
+
+@pytest.mark.parametrize(("fails", "stops"), [(0, False), (1, True)])
+def test_a_roll_is_spliced_without_a_stop_unless_the_splice_fails(fails: int, stops: bool) -> None:
+    wrapper = ROLL | {"roll_change": "splice", "roll_splice_fail_chance": fails}
+    record = simulate(calm(wrapper=[wrapper]), hours=0.5)
+    count, _ = stops_of(record, "wrapper", "wrapping roll")
+    assert count == (record.wrapped_by[0] // 100 if stops else 0)
+
+
+def test_a_stopped_ream_is_finished_not_begun_again() -> None:
+    """Reams of 10 s from 10.5 s on; the wrapper stands from 14 s for a minute."""
+    forced = [ForcedStop(station="wrapper", at_h=14 / 3600, minutes=1)]
+    record = simulate(calm(wrapper=[{"rate_reams_per_min": 6}]), hours=0.1, forced=forced)
+    assert record.history is not None
+    assert record.history.ream_start_ns[:2] / 1e9 == pytest.approx([10.5, 80.5], abs=1e-6)
+    assert record.history.ream_end_ns[0] / 1e9 == pytest.approx(80.5, abs=1e-6)
+
+
+def test_a_jam_that_spoils_takes_the_ream_in_hand() -> None:
+    """Every 0.005 running hours (18 s) of reams of 10 s: the second of two is lost."""
+    jam = stop("wrapper", every_running_h=0.005, spoils_reams=1)
+    record = simulate(calm(wrapper=[{"rate_reams_per_min": 6}], stop=[jam]), hours=0.5)
+    count, _ = stops_of(record, "wrapper", "fault")
+    assert record.books.reams.repulped == count > 5
+    assert record.history is not None
+    assert record.history.bridge_level()[1].max() <= 100
+
+
+@pytest.mark.parametrize(
+    ("places", "good_chance", "where"),
+    [(0, 1, "repulped"), (5000, 1, "reworked"), (5000, 0, "repulped")],
+)
+def test_spoiled_wraps_are_saved_or_repulped(places: int, good_chance: int, where: str) -> None:
+    scenario = calm(
+        wrapper=[{"rate_reams_per_min": 60, "spoiled_per_10000": 500}],
+        rework={"places": places, "good_chance": good_chance, "rewrap_min": 0},
+    )
+    record = simulate(scenario, hours=1)
+    books = record.books.reams
+    spoiled = sum(record.wrapped_by) - books.wrapped
+    assert spoiled > 20
+    assert {"repulped": books.repulped, "reworked": books.reworked} == (
+        {"repulped": 0, "reworked": 0} | {where: spoiled}
+    )
+
+
+def test_in_turn_the_wrappers_alternate() -> None:
+    record = simulate(calm(wrapper=TWO, divert={"rule": "in_turn"}), hours=0.25)
+    who = in_order(record)[:100]
+    assert np.array_equal(who, np.arange(100) % 2)
+
+
+def test_the_nearest_free_wrapper_takes_the_next_ream() -> None:
+    """Four reams at once: one, two, and again; the first is always asked first."""
+    record = simulate(calm(wrapper=TWO, divert={"rule": "nearest_free"}), hours=0.25)
+    assert in_order(record)[:4].tolist() == [0, 1, 0, 1]
+    quick = [TWO[0] | {"rate_reams_per_min": 600}, TWO[1]]
+    sole = simulate(calm(wrapper=quick, divert={"rule": "nearest_free"}, slitter={"lanes": 1}),
+                    hours=0.25)
+    assert sole.wrapped_by[1] == 0
+
+
+def test_the_second_wrapper_helps_from_a_level() -> None:
+    scenario = calm(wrapper=TWO, divert={"rule": "second_above_level", "second_at_reams": 30})
+    record = simulate(scenario, hours=1)
+    history = record.history
+    assert history is not None
+    times, level = history.bridge_level()
+    started = history.ream_start_ns[history.ream_wrapper == 1]
+    assert len(started) > 50
+    assert level[np.searchsorted(times, started, side="left") - 1].min() >= 30 - 4
+    # By the level just before, or after a set put down at that very moment.
+    apart = started[~np.isin(started, history.set_placed_ns)]
+    assert level[np.searchsorted(times, apart, side="left") - 1].min() >= 30
+
+
+def test_a_hot_standby_works_only_while_the_first_stands() -> None:
+    forced = [ForcedStop(station="one", at_h=0.25, minutes=5)]
+    scenario = calm(wrapper=TWO, divert={"rule": "hot_standby"})
+    record = simulate(scenario, hours=0.5, forced=forced)
+    assert record.history is not None
+    started = record.history.ream_start_ns[record.history.ream_wrapper == 1] / 1e9
+    assert started.min() == 900.0
+    # 300 s, 3 s each; at 1200 s it takes one more in the moment in which the first comes back.
+    assert started.max() <= 1200
+    assert len(started) in (100, 101)
+
+
+def test_a_standing_outfeed_blocks_the_wrapper_when_its_buffer_is_full() -> None:
+    """At rest after 360 s: one ream is with the outfeed or finished, 10 wait, one is held."""
+    forced = [ForcedStop(station="outfeed", at_h=0.1, minutes=10)]
+    scenario = calm(outfeed={"rate_reams_per_min": 120, "buffer_reams": 10})
+    record = simulate(scenario, hours=0.2, forced=forced)
+    assert record.history is not None
+    blocked = [s for s in spans_of(record, "wrapper") if s[2] == State.BLOCKED]
+    assert blocked[0][4] == ("outfeed", "forced stop")
+    ends = record.history.ream_end_ns / 1e9
+    assert ((ends > 360) & (ends <= blocked[0][0])).sum() == 11
+    assert seconds_in(record, "outfeed", State.DOWN) == pytest.approx(360, abs=1e-6)
