@@ -17,6 +17,7 @@ from linesim.commands.check import check
 from linesim.commands.rates import rates
 from linesim.commands.run import run
 from linesim.commands.schema import schema
+from linesim.commands.studies import STUDIES
 from linesim.version import __version__
 
 FAULT_OF_THE_PROGRAM = 1
@@ -83,5 +84,5 @@ def main() -> None:
     """
 
 
-for _command in (run, rates, check, causes, schema):
+for _command in (run, rates, check, causes, schema, *STUDIES):
     main.add_command(_command)

@@ -1,0 +1,71 @@
+"""Payback, present value and break-even: textbook arithmetic on equal yearly amounts.
+
+Amounts fall due at the end of each year, the capital at the start of the first. Source: any
+textbook of corporate finance, such as Brealey, Myers and Allen (from memory).
+"""
+
+from __future__ import annotations
+
+import math
+
+
+def annuity_factor(rate: float, years: float) -> float:
+    """Present value of 1 a year for ``years`` at ``rate`` a year: (1 - (1 + r)^-n) / r.
+
+    Raises ``ValueError`` for a rate below 0 or years that are not above 0.
+
+    >>> round(annuity_factor(0.08, 10), 4)
+    6.7101
+    """
+    if not (math.isfinite(rate) and rate >= 0):
+        raise ValueError(f"rate is {rate}; it must be 0 or more, such as 0.08")
+    if not (math.isfinite(years) and years > 0):
+        raise ValueError(f"years is {years}; it must be above 0")
+    if rate < 1e-12:
+        return years
+    return -math.expm1(-years * math.log1p(rate)) / rate
+
+
+def net_present_value(capital: float, yearly: float, rate: float, years: float) -> float:
+    """What a purchase is worth today: ``yearly`` for ``years``, less ``capital``.
+
+    >>> round(net_present_value(100_000, 20_000, 0.08, 10))
+    34202
+    """
+    return yearly * annuity_factor(rate, years) - capital
+
+
+def simple_payback_years(capital: float, yearly: float) -> float | None:
+    """Years until the yearly gain has brought the capital back, interest not counted.
+
+    0 where nothing was spent; None where it never does.
+    """
+    if capital <= 0:
+        return 0.0
+    return capital / yearly if yearly > 0 else None
+
+
+def sold(reams_per_year: float, demand: float | None) -> float:
+    """What is sold: no more than is made, and no more than the market takes (None: all)."""
+    return reams_per_year if demand is None else min(reams_per_year, demand)
+
+
+def break_even_demand(
+    before: float, after: float, contribution: float, capital: float, running_cost: float,
+    rate: float, years: float,
+) -> float | None:
+    """Demand (reams a year) at which the purchase is worth exactly what it costs.
+
+    ``before`` and ``after`` are reams a year that can be made without and with it. Below that
+    demand too little of what is added is sold. None where even selling all of it is too little.
+
+    >>> break_even_demand(1000, 2000, 2.0, 500, 100, 0.0, 5)
+    1100.0
+    """
+    needed = capital / annuity_factor(rate, years) + running_cost
+    if needed <= 0:
+        return 0.0
+    if contribution <= 0:
+        return None
+    demand = before + needed / contribution
+    return demand if demand <= after else None

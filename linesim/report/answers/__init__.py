@@ -1,0 +1,16 @@
+"""The answer of a study: words first, then figures, then tables; for people and for programs."""
+
+from linesim.report.answers.answer import Answer, AnswerTable, Column, Figure
+from linesim.report.answers.exports import answer_json, write_answer_csv, write_answer_xlsx
+from linesim.report.answers.printing import print_answer
+
+__all__ = [
+    "Answer",
+    "AnswerTable",
+    "Column",
+    "Figure",
+    "answer_json",
+    "print_answer",
+    "write_answer_csv",
+    "write_answer_xlsx",
+]

@@ -1,0 +1,115 @@
+"""What an answer is made of, and the turns of phrase that all answers share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from linesim.report.plain import rough
+from linesim.statistics import Interval, format_with_interval
+from linesim.studies.differences import Difference
+
+
+class Figure(NamedTuple):
+    """A simulated figure and its half width; ``shown`` is False for a difference not shown."""
+
+    mean: float
+    half_width: float
+    shown: bool = True
+
+
+Cell = str | int | float | Figure | None
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column: its name, and its unit where it has one."""
+
+    name: str
+    unit: str = ""
+    left: bool = False
+
+
+@dataclass(frozen=True)
+class AnswerTable:
+    """Rows of cells under columns; ``name`` is what a file of it is called."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """Words, then tables, then notes. ``facts`` are what is needed to get the same again."""
+
+    study: str
+    scenario: str
+    words: tuple[str, ...]
+    tables: tuple[AnswerTable, ...]
+    notes: tuple[str, ...] = ()
+    facts: dict[str, str | int | float | bool | None] = field(default_factory=dict)
+
+
+def figure(interval: Interval, scale: float = 1.0) -> Figure:
+    """An interval as a cell."""
+    return Figure(interval.mean * scale, interval.half_width * scale)
+
+
+def change(difference: Difference, scale: float = 1.0) -> Figure:
+    """A paired difference as a cell."""
+    interval = difference.interval
+    return Figure(interval.mean * scale, interval.half_width * scale, difference.shown)
+
+
+def written(cell: Figure) -> str:
+    """A figure with no more digits than its half width bears.
+
+    >>> written(Figure(1831.7, 14.2))
+    '1,832 ± 14'
+    """
+    if cell.mean == 0 and cell.half_width == 0:
+        return "0"
+    return format_with_interval(cell.mean, cell.half_width)
+
+
+def plus(difference: Difference) -> str:
+    """A difference with its sign, such as "+620 ± 80"."""
+    interval = difference.interval
+    text = format_with_interval(abs(interval.mean), interval.half_width)
+    return ("−" if interval.mean < 0 else "+") + text
+
+
+def verdict(difference: Difference, unit: str, *, of: str = "it") -> str:
+    """What a paired difference shows, in words.
+
+    No conclusion is drawn from an interval that spans 0.
+    """
+    interval = difference.interval
+    if difference.shown:
+        size = format_with_interval(abs(interval.mean), interval.half_width)
+        return f"{of} gives {size} {unit} {'more' if interval.mean > 0 else 'less'}"
+    if interval.mean == 0 and interval.half_width == 0:
+        return f"{of} changes nothing: every run gave the same"
+    return f"no difference shown for {of} ({plus(difference)} {unit}); {more_runs(difference)}"
+
+
+def more_runs(difference: Difference) -> str:
+    """How many more runs would show a difference of the size met."""
+    if difference.more_runs is None:
+        return "no number of runs worth making would show one so small"
+    count = difference.more_runs
+    return f"{count:,} more run{'s' if count != 1 else ''} would show one of this size"
+
+
+def pairing_note(narrowing: float) -> str:
+    """What meeting the same luck was worth."""
+    if narrowing > 1e6:
+        return "Every pair of runs differed by the same amount."
+    what = "narrower" if narrowing >= 1 else "wider"
+    times = narrowing if narrowing >= 1 else 1 / narrowing if narrowing > 0 else 1.0
+    return (
+        f"Runs are paired: both sides met the same luck, which made the interval {rough(times)}"
+        f" times {what} than two independent samples would give."
+    )

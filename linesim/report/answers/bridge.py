@@ -1,0 +1,165 @@
+"""The answer to: how long should the bridge be?"""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Column,
+    change,
+    figure,
+    pairing_note,
+    verdict,
+    written,
+)
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.studies.bridge_levels import BestLevels, Levels
+from linesim.studies.size_bridge import BridgeSize, BridgeStep
+
+
+def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> list[str]:
+    """What the curve says, where it stops paying, and which levels to set."""
+    first, last = found.points[0], found.points[-1]
+    present = next((p for p in found.points if p.places == found.present), None)
+    words = []
+    if present is not None:
+        words.append(
+            f"{scenario.line.name}: with its {found.present} places the line makes"
+            f" {written(figure(present.reams_per_week))} good reams a week;"
+            f" the sheeter is blocked for {written(figure(present.blocked_h_per_week))} h of it."
+            f" With {first.places} places it makes"
+            f" {written(figure(first.reams_per_week))}, with {last.places}"
+            f" {written(figure(last.reams_per_week))}."
+        )
+    words.append(_knee(found))
+    if best is not None:
+        words.append(_levels(best))
+    words.append(_theory(found))
+    return words
+
+
+def _knee(found: BridgeSize) -> str:
+    if found.yearly_cost_per_place is not None:
+        bar = f"what it costs ({rough(found.yearly_cost_per_place)} a year)"
+    else:
+        share = f"{100 * found.asked_fraction:g} %"
+        bar = f"the asked {share} of the output (no money is known)"
+    if found.fails_beyond is not None:
+        sentence = f"Beyond {found.fails_beyond} places another place earns less than {bar}."
+    else:
+        sentence = (
+            f"No point within the {found.points[-1].places} places tried is shown beyond which a"
+            f" place earns less than {bar}."
+        )
+    if found.pays_up_to is not None:
+        sentence += f" Up to {found.pays_up_to} places another one is shown to earn more."
+    else:
+        sentence += " None is shown to earn more."
+    doubtful = [step for step in found.steps if step.pays is None]
+    if doubtful:
+        sentence += (
+            f" Not told: {', '.join(f'{s.start} to {s.end}' for s in doubtful)} places."
+            f" {_needed(doubtful)}"
+        )
+    return sentence
+
+
+def _needed(doubtful: list[BridgeStep]) -> str:
+    unshown = [step.gain_per_place for step in doubtful if not step.gain_per_place.shown]
+    counts = [each.more_runs for each in unshown if each.more_runs is not None]
+    if not counts:
+        return "More runs, or points farther apart, would tell."
+    return f"{max(counts):,} more runs would tell for most of them."
+
+
+def _levels(best: BestLevels) -> str:
+    if best.best == best.present:
+        return f"Of {len(best.rows)} sets of levels tried, the present one gave most."
+    what = f"Best of {len(best.rows)} sets of levels tried: {levels_text(best.best)}"
+    if best.confirmed is None:
+        return f"{what}. It was not tried again on fresh luck."
+    sure = verdict(best.confirmed, "reams a week", of="it")
+    return f"{what}. Against the present levels, on fresh luck: {sure}."
+
+
+def levels_text(levels: Levels) -> str:
+    """Levels in words."""
+    if levels.stop is None:
+        stop = "no stop level"
+    else:
+        stop = f"stop at {levels.stop}, restart at {levels.restart}"
+    return stop + (f", slow from {levels.slow}" if levels.slow is not None else ", never slowed")
+
+
+def _theory(found: BridgeSize) -> str:
+    if not found.theory.fit:
+        return f"There is no two-station estimate here: {found.theory.reservations[0]}."
+    if not found.theory.reservations:
+        return "The line is what the two-station estimate takes it for: compare the two columns."
+    return (
+        "The two-station estimate beside it (sheeter and wrappers as two unreliable stations with"
+        " a buffer) is not this line: " + "; ".join(found.theory.reservations) + "."
+    )
+
+
+def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTable, ...]:
+    """The curve, its steps, and the levels."""
+    curve = AnswerTable(
+        "curve", "What the line makes with so many places (a week of 168 h)",
+        (
+            Column("places"), Column("good reams"), Column("OEE", "%"),
+            Column("sheeter blocked", "h"), Column("two-station estimate", "reams"),
+        ),
+        tuple(
+            (
+                p.places, figure(p.reams_per_week), figure(p.oee, 100),
+                figure(p.blocked_h_per_week), p.theory_reams_per_week,
+            )
+            for p in found.points
+        ),
+    )
+    pays = {True: "pays", False: "does not pay", None: "not told"}
+    steps = AnswerTable(
+        "steps", "What each further place brings",
+        (
+            Column("from"), Column("to"), Column("gain per place", "reams a week"),
+            Column("worth per place", "money a year"), Column("verdict", left=True),
+        ),
+        tuple(
+            (
+                s.start, s.end, change(s.gain_per_place),
+                figure(s.worth_per_place) if s.worth_per_place is not None else None,
+                pays[s.pays],
+            )
+            for s in found.steps
+        ),
+    )
+    if best is None:
+        return curve, steps
+    levels = AnswerTable(
+        "levels", "Levels of the present bridge, best first (a week of 168 h)",
+        (
+            Column("levels"), Column("good reams"), Column("against the present"),
+            Column("cuts rejected after stops"),
+        ),
+        tuple(
+            (
+                levels_text(r.levels) + (" (present)" if r.levels == best.present else ""),
+                figure(r.reams_per_week),
+                None if r.against_present is None else change(r.against_present),
+                figure(r.starts_rejects_per_week),
+            )
+            for r in best.rows
+        ),
+    )
+    return curve, steps, levels
+
+
+def bridge_notes(found: BridgeSize) -> list[str]:
+    """What was assumed."""
+    narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
+    return [
+        "Levels keep their distance from the end of the bridge, the restart level its share of"
+        " the stop level; the belt grows with the places where its length is given.",
+        pairing_note(narrowing[len(narrowing) // 2]) + " (Median of the steps.)",
+    ]

@@ -1,0 +1,151 @@
+"""An answer for programs: JSON, a folder of CSV files, a workbook."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import math
+import os
+import re
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from linesim.report.answers.answer import Answer, AnswerTable, Cell, Figure
+from linesim.report.csv_folder import safe, table
+from linesim.report.files import write_text
+from linesim.version import __version__
+
+_NOT_IN_A_SHEET = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+_LONGEST_SHEET_NAME = 31
+
+
+class NoWorkbookError(RuntimeError):
+    """The package that writes workbooks is not installed."""
+
+
+def answer_json(answer: Answer) -> str:
+    """Everything the answer says, as sorted JSON; the same runs give the same bytes."""
+    data = {
+        "version": __version__,
+        "study": answer.study,
+        "scenario": answer.scenario,
+        "words": list(answer.words),
+        "notes": list(answer.notes),
+        "facts": answer.facts,
+        "tables": {each.name: _table_json(each) for each in answer.tables},
+    }
+    return json.dumps(data, indent=2, sort_keys=True, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def write_answer_csv(folder: Path, answer: Answer) -> tuple[Path, ...]:
+    """Write words.csv and one file for each table into ``folder``, made if need be."""
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for name, header, rows in _sheets(answer):
+        path = folder / f"{name}.csv"
+        write_text(path, table(header, rows))
+        written.append(path)
+    return tuple(written)
+
+
+def write_answer_xlsx(path: Path, answer: Answer) -> None:
+    """Write a workbook: a sheet of words and one for each table. Text is never a formula.
+
+    Raises :class:`NoWorkbookError` where the optional package openpyxl is missing.
+    """
+    try:
+        from openpyxl import Workbook
+    except ImportError:
+        raise NoWorkbookError(
+            "--xlsx needs the package openpyxl: pip install 'linesim[xlsx]'"
+        ) from None
+    book: Any = Workbook()
+    book.remove(book.active)
+    for name, header, rows in _sheets(answer):
+        sheet = book.create_sheet(name[:_LONGEST_SHEET_NAME])
+        for row in [header, *rows]:
+            sheet.append([_for_a_sheet(cell) for cell in row])
+    out = io.BytesIO()
+    book.save(out)
+    _write_bytes(path, out.getvalue())
+
+
+def _for_a_sheet(cell: Any) -> Any:
+    return safe(_NOT_IN_A_SHEET.sub(" ", cell)) if isinstance(cell, str) else cell
+
+
+def _sheets(answer: Answer) -> Iterator[tuple[str, list[str], list[list[Any]]]]:
+    lines: list[list[Any]] = [["answer", text] for text in answer.words]
+    lines += [["note", text] for text in answer.notes]
+    lines += [[name, "" if value is None else value] for name, value in answer.facts.items()]
+    yield "words", ["what", "text"], lines
+    for each in answer.tables:
+        yield each.name, _header(each), [_flat(each, row) for row in each.rows]
+
+
+def _spread(each: AnswerTable) -> list[bool]:
+    """Which columns hold figures with half widths, and so take two."""
+    return [
+        any(isinstance(row[n], Figure) for row in each.rows) for n in range(len(each.columns))
+    ]
+
+
+def _header(each: AnswerTable) -> list[str]:
+    header = []
+    for column, wide in zip(each.columns, _spread(each), strict=True):
+        name = f"{column.name} [{column.unit}]" if column.unit else column.name
+        header += [name, f"{name} half width"] if wide else [name]
+    return header
+
+
+def _flat(each: AnswerTable, row: tuple[Cell, ...]) -> list[Any]:
+    cells: list[Any] = []
+    for cell, wide in zip(row, _spread(each), strict=True):
+        if isinstance(cell, Figure):
+            cells += [cell.mean, cell.half_width]
+        else:
+            cells += ["" if cell is None else cell] + ([""] if wide else [])
+    return cells
+
+
+def _table_json(each: AnswerTable) -> dict[str, Any]:
+    return {
+        "title": each.title,
+        "columns": [{"name": column.name, "unit": column.unit} for column in each.columns],
+        "rows": [
+            {
+                column.name: _cell_json(cell)
+                for column, cell in zip(each.columns, row, strict=True)
+            }
+            for row in each.rows
+        ],
+    }
+
+
+def _cell_json(cell: Cell) -> Any:
+    if isinstance(cell, Figure):
+        return {"mean": cell.mean, "half_width": cell.half_width, "shown": cell.shown}
+    if isinstance(cell, float) and not math.isfinite(cell):
+        return None
+    return cell
+
+
+def _write_bytes(path: Path, data: bytes) -> None:
+    """Write whole or not at all."""
+    target = path.resolve()
+    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(data)
+            out.flush()
+            os.fsync(out.fileno())
+        with contextlib.suppress(OSError):
+            part.chmod(target.stat().st_mode & 0o777 if target.exists() else 0o644)
+        part.replace(target)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise

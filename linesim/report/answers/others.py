@@ -1,0 +1,232 @@
+"""The answers of ``what-holds``, ``vary`` and ``compare``."""
+
+from __future__ import annotations
+
+from linesim.paper import speed_within_cutter_m_per_min
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Cell,
+    Column,
+    change,
+    figure,
+    plus,
+    verdict,
+    written,
+)
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.studies.compare import Comparison
+from linesim.studies.vary import Point, Span, Varied
+from linesim.studies.what_holds import WhatHolds
+
+_WAYS = (
+    "lowest net rate", "what the others wait for", "longest active periods", "small improvement",
+)
+
+
+def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
+    """What holds the line, and what to believe where the four ways differ."""
+    said = [f"{way}: {answer or 'cannot tell'}"
+            for way, answer in zip(_WAYS, found.answers, strict=True)]
+    if found.agree and None not in found.answers:
+        first = (
+            f"{scenario.line.name}: the {found.by_net_rate} holds the line; all four ways say so."
+        )
+    elif found.agree:
+        name = next(answer for answer in found.answers if answer is not None)
+        first = (
+            f"{scenario.line.name}: the {name} holds the line as far as can be told"
+            f" ({'; '.join(said)})."
+        )
+    else:
+        first = f"{scenario.line.name}: the four ways differ ({'; '.join(said)})."
+    return [first, _believe(found)]
+
+
+def _believe(found: WhatHolds) -> str:
+    best = found.by_improvement
+    if found.agree and best is not None:
+        return f"So improve the {best} first."
+    if best is not None:
+        return (
+            f"Believe the small improvement where they differ: it alone measures what a change"
+            f" brings at the end of the line, and the {best} brings most. The net rate leaves out"
+            " waiting, restarts and the bridge; waiting and active periods say where time goes,"
+            " not what it costs."
+        )
+    most = max(found.stations, key=lambda s: s.gain.interval.mean)
+    return (
+        "No station is shown to add more than every other when it is"
+        f" {100 * found.step:g} % faster ({most.station}: {plus(most.gain)} reams a week):"
+        " the line is balanced within what these runs can tell, or its stops cost more than its"
+        " speeds. See linesim rank-stops before believing any one sign."
+    )
+
+
+def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
+    """The four signs, station by station."""
+    return (
+        AnswerTable(
+            "stations", "The four signs side by side",
+            (
+                Column("station"), Column("net rate", "reams/min"), Column("starved", "%"),
+                Column("blocked", "%"), Column("alone longest active", "%"),
+                Column(f"reams a week if {100 * found.step:g} % faster"),
+            ),
+            tuple(
+                (s.station, s.net_rate, figure(s.starved, 100), figure(s.blocked, 100),
+                 figure(s.alone_longest_active, 100), change(s.gain))
+                for s in found.stations
+            ),
+        ),
+    )
+
+
+HOLDS_NOTES = (
+    "Waiting: Kuo, Lim and Meerkov 1996. Active periods: Roser, Nakano and Tanaka 2001 (time in"
+    " which a station alone was the momentary bottleneck).",
+)
+
+
+def vary_words(scenario: Scenario, found: Varied) -> list[str]:
+    """The best values, what cannot be told from them, and what is special about the field."""
+    best = _values_text(found.spans, found.best)
+    assert found.best.reams_per_week is not None
+    words = [
+        f"{scenario.line.name}: of {len(found.points)} points {best} gives most,"
+        f" {written(figure(found.best.reams_per_week))} good reams a week."
+    ]
+    if found.alike:
+        shown = ", ".join(_values_text(found.spans, point) for point in found.alike[:6])
+        rest = f" and {len(found.alike) - 6} more" if len(found.alike) > 6 else ""
+        counts = [
+            p.against_best.more_runs for p in found.alike
+            if p.against_best is not None and p.against_best.more_runs
+        ]
+        more = f"; {max(counts):,} more runs would tell for most of them" if counts else ""
+        words.append(f"No difference shown between it and {shown}{rest}{more}.")
+    if found.present is not None:
+        words.append(f"Against the line as it is: {verdict(found.present, 'reams a week')}.")
+    words += [_special(scenario, span) for span in found.spans if _special(scenario, span)]
+    refused = [point for point in found.points if point.refused]
+    if refused:
+        words.append(
+            f"{len(refused)} points make no line: {_values_text(found.spans, refused[0])}:"
+            f" {refused[0].refused}."
+        )
+    return words
+
+
+def _values_text(spans: tuple[Span, ...], point: Point) -> str:
+    return " and ".join(
+        f"{span.name} {value:g}" for span, value in zip(spans, point.values, strict=True)
+    )
+
+
+def _special(scenario: Scenario, span: Span) -> str:
+    """What to bear in mind with certain fields."""
+    path = scenario.web_path
+    if span.name == "cutter.web_speed_m_per_min":
+        knives = speed_within_cutter_m_per_min(
+            max(span.values), scenario.product.sheet_length_mm, scenario.cutter.max_cuts_per_min
+        )
+        limit = (
+            f" The knives allow {rough(knives)} m/min at this sheet length: beyond that nothing"
+            " changes." if knives < max(span.values) else ""
+        )
+        return (
+            f"Web breaks grow with speed to the power {path.speed_exponent:g} in this scenario"
+            f" (reference {path.speed_reference_m_per_min:g} m/min)."
+            + (" With 0 faster is never punished by breaks." if not path.speed_exponent else "")
+            + limit
+        )
+    return {
+        "unwind.webs": "More webs mean fewer cuts for a ream, a wider reel store, and more webs"
+                       " that can break; they must divide the ream unless counting rounds up.",
+        "reels.diameter_mm": "A larger reel is changed less often; its mass must stay within the"
+                             " stand's limit.",
+        "unwind.change_together_below_m": "Changing reels together saves stops and wastes the"
+                                          " paper left on them: weigh the waste beside the reams.",
+        "crew.size": "A person costs wages that no field of the scenario knows: weigh the gain"
+                     " against them.",
+    }.get(span.name, "")
+
+
+def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
+    """Every point; with two fields also the map."""
+    fields = tuple(Column(span.name, span.unit) for span in found.spans)
+    whole = [span.whole for span in found.spans]
+
+    def row(point: Point) -> tuple[Cell, ...]:
+        values = tuple(int(v) if w else v for v, w in zip(point.values, whole, strict=True))
+        if point.reams_per_week is None or point.oee is None or point.waste is None:
+            return (*values, "no line", None, None, None)
+        against = None if point.against_best is None else change(point.against_best)
+        return (*values, figure(point.reams_per_week), figure(point.oee, 100),
+                figure(point.waste, 100), against)
+
+    points = AnswerTable(
+        "points", "What the line makes at each point (a week of 168 h)",
+        (*fields, Column("good reams"), Column("OEE", "%"), Column("paper wasted", "%"),
+         Column("short of the best", "reams")),
+        tuple(row(point) for point in found.points),
+    )
+    if len(found.spans) < 2:
+        return (points,)
+    down, across = found.spans
+    reams = {p.values: p.reams_per_week for p in found.points}
+    grid = AnswerTable(
+        "map", f"Good reams a week: {down.name} down, {across.name} across",
+        (Column(down.name, down.unit), *(Column(f"{value:g}") for value in across.values)),
+        tuple(
+            (
+                f"{a:g}",
+                *(None if (i := reams[a, b]) is None else figure(i) for b in across.values),
+            )
+            for a in down.values
+        ),
+    )
+    return points, grid
+
+
+def compare_words(found: Comparison) -> list[str]:
+    """Each scenario against the first."""
+    first = found.rows[0]
+    words = [f"{first.name} makes {written(figure(first.reams_per_week))} good reams a week."]
+    for row in found.rows[1:]:
+        assert row.against_first is not None
+        words.append(
+            f"{row.name} makes {written(figure(row.reams_per_week))}; against {first.name},"
+            f" {verdict(row.against_first, 'reams a week')}."
+        )
+    return words
+
+
+def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
+    """The scenarios side by side, and what the pairing was worth."""
+    return (
+        AnswerTable(
+            "scenarios", "Side by side (a week of 168 h)",
+            (
+                Column("scenario"), Column("good reams"), Column("against the first"),
+                Column("unpaired ±"), Column("OEE", "%"), Column("paper wasted", "%"),
+                Column("sheeter blocked", "h"), Column("lowest net rate", left=True),
+            ),
+            tuple(
+                (
+                    r.name, figure(r.reams_per_week),
+                    None if r.against_first is None else change(r.against_first),
+                    None if r.against_first is None else r.against_first.unpaired_half_width,
+                    figure(r.oee, 100), figure(r.waste, 100), figure(r.blocked_h_per_week),
+                    r.slowest_by_net_rate,
+                )
+                for r in found.rows
+            ),
+        ),
+    )
+
+
+COMPARE_NOTES = (
+    "Scenarios meet the same luck cause by cause and station by station, by their names: the more"
+    " they have in common, the narrower the difference.",
+)

@@ -1,0 +1,54 @@
+"""An answer as text that can be pasted in a mail."""
+
+from __future__ import annotations
+
+from rich.console import Console
+
+from linesim.report.answers.answer import Answer, AnswerTable, Cell, Figure, written
+from linesim.report.plain import plain_table, rough
+
+
+def print_answer(answer: Answer, console: Console) -> None:
+    """Words, tables, notes, and the line from which the same can be made again."""
+    for sentence in answer.words:
+        console.print(sentence)
+    for table in answer.tables:
+        console.print()
+        console.print(table.title)
+        console.print("-" * min(len(table.title), 100))
+        _print_table(table, console)
+    console.print()
+    for note in answer.notes:
+        console.print(note)
+
+
+def _print_table(table: AnswerTable, console: Console) -> None:
+    first, *others = table.columns
+    grid = plain_table(_head(first.name, first.unit), [])
+    for column in others:
+        grid.add_column(
+            _head(column.name, column.unit), justify="left" if column.left else "right",
+            overflow="fold",
+        )
+    unsure = False
+    for row in table.rows:
+        grid.add_row(*(cell_text(cell) for cell in row))
+        unsure = unsure or any(isinstance(cell, Figure) and not cell.shown for cell in row)
+    console.print(grid)
+    if unsure:
+        console.print("(~: the interval spans 0, so no difference is shown)")
+
+
+def _head(name: str, unit: str) -> str:
+    return f"{name}, {unit}" if unit else name
+
+
+def cell_text(cell: Cell) -> str:
+    """A cell for people; "~" before a difference that is not shown."""
+    if cell is None:
+        return "-"
+    if isinstance(cell, Figure):
+        return written(cell) if cell.shown else f"~ {written(cell)}"
+    if isinstance(cell, str):
+        return cell
+    return f"{cell:,}" if isinstance(cell, int) else rough(cell)

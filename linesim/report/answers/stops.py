@@ -1,0 +1,117 @@
+"""The answer to: what does each stop cause really cost?"""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Column,
+    change,
+    figure,
+    more_runs,
+    pairing_note,
+    plus,
+    written,
+)
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
+
+
+def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
+    """The dearest cause, the long stop that is free, and the best thing to improve."""
+    words = [
+        f"{scenario.line.name} makes {written(figure(found.reams_per_week))} good reams a week."
+    ]
+    dear = [c for c in found.causes if c.reams_gained.shown and c.reams_gained.interval.mean > 0]
+    if dear:
+        first = dear[0]
+        words.append(
+            f"The dearest cause: {first.cause}. Without it the line would make"
+            f" {plus(first.reams_gained)} reams a week; it takes"
+            f" {written(figure(first.minutes))} minutes a week in"
+            f" {written(figure(first.count))} stops."
+        )
+    else:
+        words.append(
+            "No cause is shown to cost anything: " + more_runs(found.causes[0].reams_gained) + "."
+        )
+    words += _surprise(found, dear)
+    unshown = [c for c in found.causes if not c.reams_gained.shown]
+    if unshown:
+        counts = [c.reams_gained.more_runs for c in unshown if c.reams_gained.more_runs]
+        tail = f" ({min(counts):,} or more further runs would show the next one)" if counts else ""
+        words.append(
+            f"No difference shown for {len(unshown)} of {len(found.causes)} causes{tail}."
+        )
+    words += _stations(found)
+    return words
+
+
+def _surprise(found: RankedStops, dear: list[CauseCost]) -> list[str]:
+    """Where minutes and cost say opposite things."""
+    rate = [c for c in dear if c.minutes.mean >= 1 and c.reams_per_minute is not None]
+    if not rate:
+        return []
+    most = max(rate, key=lambda c: c.reams_per_minute or 0.0)
+    words = []
+    free = [
+        c for c in found.causes
+        if c.minutes.mean > most.minutes.mean
+        and (c.reams_gained.interval.high / c.minutes.mean) < (most.reams_per_minute or 0.0) / 2
+    ]
+    if free:
+        long = max(free, key=lambda c: c.minutes.mean)
+        words.append(
+            f"Minutes mislead: {long.cause} takes {rough(long.minutes.mean)} minutes a week, more"
+            f" than {most.cause} ({rough(most.minutes.mean)}), but costs at most"
+            f" {rough(max(0.0, long.reams_gained.interval.high))} reams, where {most.cause} costs"
+            f" {rough(most.reams_gained.interval.mean)}."
+        )
+    return words
+
+
+def _stations(found: RankedStops) -> list[str]:
+    if not found.stations:
+        return []
+    every = [(s.station, what, gain) for s in found.stations for what, gain in s.gains.items()]
+    station, what, gain = max(every, key=lambda each: each[2].interval.mean)
+    if not gain.shown:
+        return [f"Of the stations: no difference shown for any improvement; {more_runs(gain)}."]
+    return [f"Of the stations, {station} {what} gives most: {plus(gain)} reams a week."]
+
+
+def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
+    """Causes by true cost, stations by what is improved."""
+    causes = AnswerTable(
+        "causes", "Stop causes by true cost, a week of 168 h",
+        (
+            Column("cause"), Column("stops"), Column("minutes"),
+            Column("reams gained without it"), Column("reams per minute"),
+        ),
+        tuple(
+            (c.cause, figure(c.count), figure(c.minutes), change(c.reams_gained),
+             c.reams_per_minute if c.reams_gained.shown else None)
+            for c in found.causes
+        ),
+    )
+    if not found.stations:
+        return (causes,)
+    stations = AnswerTable(
+        "stations", "Reams a week gained by improving one station",
+        (Column("station"), *(Column(what) for what in IMPROVEMENTS)),
+        tuple(
+            (s.station, *(change(s.gains[what]) for what in IMPROVEMENTS))
+            for s in found.stations
+        ),
+    )
+    return causes, stations
+
+
+def stops_notes(found: RankedStops) -> list[str]:
+    """What was assumed."""
+    return [
+        "Minutes are those the station itself stood, waiting for people included. Gains do not"
+        " add up: two causes taken away together may bring more or less. Causes were ranked on"
+        " the runs that measured them, which flatters the first a little.",
+        pairing_note(found.narrowing) + " (Median of the causes.)",
+    ]

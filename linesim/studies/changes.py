@@ -1,0 +1,284 @@
+"""A line with one thing changed: a longer bridge, a cause taken away, a faster station."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
+from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
+
+REEL_CHANGES = "reel changes"
+WEB_BREAKS = "web breaks"
+ROLL_CHANGES = "roll changes"
+
+Data = dict[str, Any]
+
+_SIZES = ("mean", "sd", "low", "mode", "high")
+
+
+def data_of(scenario: Scenario) -> Data:
+    """The scenario as tables that may be changed."""
+    data = _lists(scenario.model_dump(by_alias=True, exclude_none=True))
+    assert isinstance(data, dict)
+    return data
+
+
+def _lists(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _lists(inner) for key, inner in value.items()}
+    return [_lists(inner) for inner in value] if isinstance(value, (list, tuple)) else value
+
+
+def changed(scenario: Scenario, change: Callable[[Data], None]) -> Scenario:
+    """A checked copy of the scenario with ``change`` made to its tables.
+
+    Raises :class:`~linesim.scenario.ScenarioFaults` where that makes no line.
+    """
+    data = data_of(scenario)
+    change(data)
+    return check_mapping(data, file=scenario.line.name)
+
+
+def with_bridge(scenario: Scenario, places: int) -> Scenario:
+    """The line with so many places on its bridge; its length follows where that is given.
+
+    Levels at which the sheeter is slowed or stopped, and wrappers catch up or help, keep their
+    distance from the end of the bridge (what is still under way at a stop must find its place);
+    the restart level keeps its share of the stop level.
+    """
+    old, bridge = scenario.bridge_places, scenario.bridge
+
+    def moved(level: int) -> int:
+        return min(places, max(1, places - (old - level)))
+
+    def change(data: Data) -> None:
+        table = data["bridge"]
+        if bridge.places is None:
+            table["length_m"] = -(-places // bridge.tracks) * bridge.ream_pitch_mm / 1000
+        if bridge.places is not None or places % bridge.tracks:
+            table["places"] = places
+        for name in ("slow_at_reams", "stop_at_reams", "catch_up_at_reams"):
+            if table.get(name) is not None:
+                table[name] = moved(table[name])
+        if table.get("restart_at_reams") is not None:
+            stop = moved(bridge.stop_at_reams or places)
+            share = table["restart_at_reams"] / (bridge.stop_at_reams or old)
+            table["restart_at_reams"] = max(0, min(stop - 1, round(share * stop)))
+        divert = data["divert"]
+        if divert.get("second_at_reams") is not None:
+            divert["second_at_reams"] = moved(divert["second_at_reams"])
+
+    return changed(scenario, change)
+
+
+def with_levels(
+    scenario: Scenario, stop: int | None, restart: int | None, slow: int | None
+) -> Scenario:
+    """The line with these levels of its bridge; None takes a level away."""
+
+    def change(data: Data) -> None:
+        for name, level in (("stop", stop), ("restart", restart), ("slow", slow)):
+            data["bridge"].pop(f"{name}_at_reams", None)
+            if level is not None:
+                data["bridge"][f"{name}_at_reams"] = level
+
+    return changed(scenario, change)
+
+
+def causes_of(scenario: Scenario) -> tuple[str, ...]:
+    """Everything that stops the line of itself and can be taken away, by name."""
+    found = list(dict.fromkeys(stop.cause for stop in scenario.stop))
+    path, unwind = scenario.web_path, scenario.unwind
+    chances = (
+        path.breaks_per_100_reels, path.break_chance_at_splice, path.break_chance_at_joint,
+        path.break_chance_at_restart, unwind.splice_fail_chance,
+    )
+    if any(chances):
+        found.append(WEB_BREAKS)
+    found.append(REEL_CHANGES)
+    if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):
+        found.append(ROLL_CHANGES)
+    return tuple(found)
+
+
+def without_cause(scenario: Scenario, cause: str) -> Scenario:
+    """The line with one cause alone taken away, all else meeting the same luck.
+
+    Reels and rolls still run out: their changes take neither time nor people then.
+    Raises ``KeyError`` for a cause the scenario has not.
+    """
+    if cause not in causes_of(scenario):
+        raise KeyError(f"the scenario has no stop cause {cause!r}")
+
+    def change(data: Data) -> None:
+        named = [stop for stop in data["stop"] if stop["cause"] == cause]
+        if named:
+            data["stop"] = [stop for stop in data["stop"] if stop["cause"] != cause]
+        elif cause == WEB_BREAKS:
+            for name in data["web_path"]:
+                if name.startswith(("breaks_per", "break_chance")):
+                    data["web_path"][name] = 0.0
+            data["unwind"]["splice_fail_chance"] = 0.0
+        elif cause == ROLL_CHANGES:
+            for wrapper in data["wrapper"]:
+                wrapper.pop("roll_length_m", None)
+        else:
+            table = data["unwind"]
+            table |= {"change_min": 0.0, "splice_min": 0.0, "prepare_min": 0.0}
+            table |= {"change_people": 0, "splice_people": 0, "prepare_people": 0}
+            table["splice_length_m"] = 0.0
+
+    return changed(scenario, change)
+
+
+def stations_of(scenario: Scenario) -> tuple[str, ...]:
+    """Stations that set a pace, as the paper moves; wrappers are one."""
+    last = (OUTFEED,) if scenario.outfeed is not None else ()
+    return (SHEETER, TRANSFER, WRAPPERS, *last)
+
+
+def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
+    """The line with one station's rated speed times ``factor``; web breaks grow as they do."""
+
+    def change(data: Data) -> None:
+        if station == SHEETER:
+            for name in ("web_speed_m_per_min", "max_cuts_per_min"):
+                data["cutter"][name] *= factor
+        elif station == TRANSFER:
+            for name in ("pick_s", "carry_s", "place_s", "return_s"):
+                data["transfer"][name] = scaled(data["transfer"][name], 1 / factor)
+        elif station == WRAPPERS:
+            for wrapper in data["wrapper"]:
+                wrapper["rate_reams_per_min"] *= factor
+                if wrapper.get("wrap_s") is not None:
+                    wrapper["wrap_s"] = scaled(wrapper["wrap_s"], 1 / factor)
+        else:
+            data["outfeed"]["rate_reams_per_min"] *= factor
+
+    return changed(scenario, change)
+
+
+def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
+    """The line with a station's stops rarer: ``factor`` 0.9 for 10 % fewer. Rolls stay as long."""
+
+    def change(data: Data) -> None:
+        for stop in _stops_at(scenario, data, station):
+            meter = next(name for name in stop if name.startswith("every_"))
+            stop[meter] = scaled(stop[meter], 1 / factor)
+        if station == SHEETER:
+            for name in data["web_path"]:
+                if name.startswith(("breaks_per", "break_chance")):
+                    data["web_path"][name] *= factor
+            data["unwind"]["splice_fail_chance"] *= factor
+
+    return changed(scenario, change)
+
+
+def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
+    """The line with a station's stops, reel and roll changes shorter by ``factor``."""
+
+    def change(data: Data) -> None:
+        for stop in _stops_at(scenario, data, station):
+            stop["restore_min"] = scaled(stop["restore_min"], factor)
+        if station == SHEETER:
+            for table, name in (
+                ("web_path", "rethread_held_min"), ("web_path", "rethread_lost_min"),
+                ("unwind", "change_min"), ("unwind", "splice_min"),
+            ):
+                data[table][name] = scaled(data[table][name], factor)
+        elif station == WRAPPERS:
+            for wrapper in data["wrapper"]:
+                wrapper["roll_change_min"] = scaled(wrapper["roll_change_min"], factor)
+
+    return changed(scenario, change)
+
+
+def _stops_at(scenario: Scenario, data: Data, station: str) -> list[Data]:
+    names: set[str] = {station}
+    if station == SHEETER:
+        names = set(WEB_STATIONS)
+    elif station == WRAPPERS:
+        names = {"wrapper", *(wrapper.name for wrapper in scenario.wrapper)}
+    return [stop for stop in data["stop"] if stop["station"] in names]
+
+
+def ready_for_more_wrappers(scenario: Scenario) -> Scenario:
+    """The same line with a name of its own for its wrapper, so that others can stand beside it.
+
+    Luck goes by names: with and without another wrapper are compared under these names.
+    """
+    names = [wrapper.name for wrapper in scenario.wrapper]
+
+    def change(data: Data) -> None:
+        for wrapper in data["wrapper"]:
+            if wrapper["name"] == "wrapper":
+                wrapper["name"] = next(
+                    name for n in range(1, len(names) + 2)
+                    if (name := f"wrapper {n}") not in names
+                )
+
+    return changed(scenario, change) if "wrapper" in names else scenario
+
+
+def with_another_wrapper(scenario: Scenario) -> Scenario:
+    """The line with one wrapper more, like its last, with the same kinds of stops.
+
+    ``scenario`` comes from :func:`ready_for_more_wrappers`.
+    """
+    names = {wrapper.name for wrapper in scenario.wrapper}
+    number = len(names) + 1
+    while (name := f"wrapper {number}") in names:
+        number += 1
+
+    def change(data: Data) -> None:
+        like = data["wrapper"][-1]
+        data["wrapper"].append(like | {"name": name})
+        own = [stop for stop in data["stop"] if stop["station"] == like["name"]]
+        data["stop"] += [stop | {"station": name} for stop in own]
+
+    return changed(scenario, change)
+
+
+def with_faster_roll_changes(scenario: Scenario, factor: float) -> Scenario:
+    """The line with the standing time of its roll changes times ``factor``."""
+
+    def change(data: Data) -> None:
+        for wrapper in data["wrapper"]:
+            wrapper["roll_change_min"] = scaled(wrapper["roll_change_min"], factor)
+
+    return changed(scenario, change)
+
+
+def with_more_people(scenario: Scenario, people: int) -> Scenario:
+    """The line with so many people more."""
+
+    def change(data: Data) -> None:
+        data["crew"]["size"] += people
+
+    return changed(scenario, change)
+
+
+def scaled(law: Any, factor: float) -> Any:
+    """A law as data with every size in it times ``factor``: the shape stays.
+
+    >>> scaled({"law": "lognormal", "mean": 4.0, "sd": 1.0}, 0.5)
+    {'law': 'lognormal', 'mean': 2.0, 'sd': 0.5}
+    """
+    if isinstance(law, (int, float)):
+        return law * factor
+    found = {key: value * factor if key in _SIZES else value for key, value in law.items()}
+    if "values" in found:
+        found["values"] = [value * factor for value in found["values"]]
+    return found
+
+
+def with_mean(law: Any, mean: float) -> Any:
+    """A law as data scaled to another mean; a constant where the old mean was 0."""
+    from pydantic import TypeAdapter
+
+    from linesim.scenario.laws import Law
+
+    old = TypeAdapter(Law).validate_python(law).average()
+    return scaled(law, mean / old) if old > 0 and math.isfinite(old) and mean > 0 else mean

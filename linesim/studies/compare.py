@@ -1,0 +1,62 @@
+"""Whole scenarios side by side under the same luck."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from linesim.record.capacity import SHEETER, slowest_net
+from linesim.scenario import Scenario
+from linesim.statistics import Interval
+from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.runner import Runner
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One scenario: figures of a week of the line, and its difference to the first."""
+
+    name: str
+    reams_per_week: Interval
+    oee: Interval
+    waste: Interval
+    blocked_h_per_week: Interval
+    slowest_by_net_rate: str
+    against_first: Difference | None
+    """This one less the first; None for the first itself."""
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """All scenarios in the order given."""
+
+    rows: tuple[Compared, ...]
+    runs: int
+
+
+def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
+    """Run each scenario with the same luck; the first is what the others are held against.
+
+    Raises ``ValueError`` for fewer than two scenarios.
+    """
+    if len(scenarios) < 2:
+        raise ValueError("one scenario alone cannot be compared; name two or more")
+    rows = runner.outcomes(scenarios)
+    level = runner.settings.level
+    first = next(iter(scenarios))
+    return Comparison(
+        tuple(
+            Compared(
+                name,
+                mean_of(rows[name], lambda o: o.reams_per_week, level),
+                mean_of(rows[name], lambda o: o.measures["oee"], level),
+                mean_of(rows[name], lambda o: o.measures["waste_fraction"], level),
+                mean_of(rows[name], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
+                slowest_net(scenario).station,
+                None if name == first
+                else between(rows[name], rows[first], lambda o: o.reams_per_week, level),
+            )
+            for name, scenario in scenarios.items()
+        ),
+        runs=len(rows[first]),
+    )

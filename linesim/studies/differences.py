@@ -1,0 +1,73 @@
+"""Two variants under the same luck: what is shown, and how many more runs would show it."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from linesim.statistics import Interval, paired_interval, runs_needed_to_show, student_interval
+from linesim.studies.outcome import Outcome
+
+Pick = Callable[[Outcome], float]
+
+_COUNTLESS = 1_000_000
+
+
+@dataclass(frozen=True)
+class Difference:
+    """Paired difference of a figure, and what it can be taken for.
+
+    ``more_runs`` is how many further runs would show a difference of this size with a chance of
+    80 %; 0 where one is shown already, None where it would take more than a million.
+    """
+
+    interval: Interval
+    unpaired_half_width: float
+    narrowing: float
+    shown: bool
+    more_runs: int | None
+
+
+def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> Difference:
+    """Interval of a - b over rows that met the same luck."""
+    paired = paired_interval(a, b, level)
+    deltas = [x - y for x, y in zip(a, b, strict=True)]
+    # Not a single run told the two apart: that is the same line, not a difference of 0 ± 0.
+    shown = paired.shows_difference and any(deltas)
+    more: int | None = 0
+    if not shown:
+        mean, sd = paired.difference.mean, statistics.stdev(deltas)
+        more = None
+        if mean and sd / abs(mean) < _COUNTLESS**0.5 / 3:
+            more = max(1, runs_needed_to_show(mean, sd, level) - len(deltas))
+    return Difference(
+        paired.difference, paired.unpaired_half_width, paired.narrowing, shown, more
+    )
+
+
+def between(
+    a: Sequence[Outcome], b: Sequence[Outcome], pick: Pick, level: float = 0.95
+) -> Difference:
+    """Interval of a figure of ``a`` less that of ``b``, run by run."""
+    return difference([pick(each) for each in a], [pick(each) for each in b], level)
+
+
+def jackknifed(
+    rows: int, figure: Callable[[Sequence[int]], float], level: float = 0.95
+) -> Interval:
+    """Interval for a figure that is no mean of runs, such as sales cut off by demand.
+
+    ``figure`` is worked out from the runs with the numbers it is given: from all of them, and
+    with each left out in turn (Quenouille 1956, Tukey 1958).
+    """
+    whole = figure(range(rows))
+    parts = [figure([n for n in range(rows) if n != out]) for out in range(rows)]
+    pseudo = [rows * whole - (rows - 1) * part for part in parts]
+    spread = student_interval(pseudo, level)
+    return Interval(whole, spread.half_width, level, rows)
+
+
+def mean_of(rows: Sequence[Outcome], pick: Pick, level: float = 0.95) -> Interval:
+    """Interval of a figure over independent runs."""
+    return student_interval([pick(each) for each in rows], level)

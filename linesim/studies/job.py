@@ -1,0 +1,105 @@
+"""One run of a study as data: small enough to send to another process or another machine."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from pathlib import Path
+
+from linesim.line import simulate
+from linesim.scenario import Scenario
+from linesim.studies.outcome import Outcome, outcome_of
+
+_WHAT_DECIDES_A_RUN = ("line", "record", "scenario", "paper", "theory", "studies")
+
+
+class OtherProgramError(RuntimeError):
+    """A worker has another version of the program than the study that sent it the run."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """A run to be made. ``scenario`` is JSON of what decides a run: no names, no money.
+
+    ``hours`` counts after ``warm_up_h``. ``buckets`` asks for good reams in equal parts of the
+    counted time, ``active_periods`` for the longest active periods (it keeps the run's history).
+    """
+
+    scenario: str
+    seed: int
+    replication: int
+    hours: float
+    warm_up_h: float = 0.0
+    buckets: int = 0
+    active_periods: bool = False
+    program: str = ""
+
+    @property
+    def key(self) -> str:
+        """Digest of everything the result depends on."""
+        parts = [str(getattr(self, f.name)) for f in fields(self)]
+        return hashlib.sha256("\x1f".join(parts).encode()).hexdigest()
+
+
+def job_of(
+    scenario: Scenario, *, seed: int, replication: int, hours: float, warm_up_h: float = 0.0,
+    buckets: int = 0, active_periods: bool = False,
+) -> Job:
+    """The job that runs ``scenario``; two scenarios that run alike give the same job."""
+    return Job(
+        scenario_text(scenario), seed, replication, float(hours), float(warm_up_h), buckets,
+        active_periods, program_digest(),
+    )
+
+
+def scenario_text(scenario: Scenario) -> str:
+    """What decides a run, as JSON: the scenario without its names, notes and money."""
+    data = scenario.model_dump(mode="json", by_alias=True)
+    data.pop("money")
+    for name in ("name", "note", "invented"):
+        data["line"].pop(name)
+    return json.dumps(data, sort_keys=True, separators=(",", ":"), allow_nan=False)
+
+
+def scenario_digest(scenario: Scenario) -> str:
+    """Digest by which a study file knows its scenario."""
+    return hashlib.sha256(scenario_text(scenario).encode()).hexdigest()
+
+
+def run_job(job: Job) -> str:
+    """Make the run; the result is the text of its :class:`Outcome`, the same wherever it ran.
+
+    Raises :class:`OtherProgramError` where this program is not the one that made the job.
+    """
+    if job.program != program_digest():
+        raise OtherProgramError(
+            "a worker runs another version of linesim than this one; install the same on both"
+        )
+    scenario = Scenario.model_validate_json(job.scenario)
+    record = simulate(
+        scenario, seed=job.seed, replication=job.replication, hours=job.hours,
+        warm_up_h=job.warm_up_h, history=job.active_periods, buckets=job.buckets,
+    )
+    return outcome_of(record).text()
+
+
+def read_outcome(text: str) -> Outcome:
+    """The outcome that :func:`run_job` wrote."""
+    return Outcome.from_text(text)
+
+
+@lru_cache(maxsize=1)
+def program_digest() -> str:
+    """Digest of the modules that decide a run, so that old results are never taken for new."""
+    package = Path(__file__).resolve().parent.parent
+    digest = hashlib.sha256()
+    for folder in _WHAT_DECIDES_A_RUN:
+        names = ("figures.py", "outcome.py", "active_periods.py", "job.py")
+        files = sorted((package / folder).glob("*.py"))
+        for file in files:
+            if folder != "studies" or file.name in names:
+                digest.update(f"{folder}/{file.name}\x1f".encode())
+                digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    return digest.hexdigest()

@@ -1,0 +1,100 @@
+"""What a study keeps of one run: whole numbers and a few fractions, as a line of text."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from linesim.record import Record
+from linesim.record.constraint import Waits
+from linesim.studies.active_periods import active_shares
+from linesim.studies.figures import LINE, figures_of
+
+
+@dataclass(frozen=True)
+class Stood:
+    """A stop cause at a station over a run."""
+
+    station: str
+    cause: str
+    count: int
+    ns: int
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The measures of one run. Hours, kg and shares in floats, counts exact."""
+
+    replication: int
+    hours: float
+    good_reams: int
+    measures: dict[str, float]
+    """Good reams an hour, OEE and its factors, share of paper wasted."""
+    state_hours: dict[str, dict[str, float]]
+    """By station, then state."""
+    losses_h: dict[str, float]
+    """The line's steps down from planned time to good output."""
+    stops: tuple[Stood, ...]
+    waits: tuple[Waits, ...]
+    wrapped_by: dict[str, int]
+    waste_kg: float
+    rejected_um: dict[str, int]
+    cuts: int
+    buckets: tuple[int, ...]
+    active_shares: dict[str, float]
+    """Share of time a station was the momentary bottleneck alone; empty unless asked for."""
+
+    @property
+    def reams_per_week(self) -> float:
+        """Good reams at this pace in a week of 168 hours of the line."""
+        return self.good_reams / self.hours * 168
+
+    def blocked_h(self, station: str = "sheeter") -> float:
+        """Hours a station stood for want of room."""
+        return self.state_hours[station]["blocked"]
+
+    def text(self) -> str:
+        """One line of JSON: the same outcome always gives the same bytes."""
+        return json.dumps(asdict(self), sort_keys=True, separators=(",", ":"), allow_nan=False)
+
+    @classmethod
+    def from_text(cls, text: str) -> Outcome:
+        """Read what :meth:`text` wrote. Raises ``ValueError`` for anything else."""
+        try:
+            data: dict[str, Any] = json.loads(text)
+            data["stops"] = tuple(Stood(**each) for each in data["stops"])
+            data["waits"] = tuple(Waits(**each) for each in data["waits"])
+            data["buckets"] = tuple(data["buckets"])
+            return cls(**data)
+        except (TypeError, KeyError, ValueError) as error:
+            raise ValueError(f"not the outcome of a run: {error}") from None
+
+
+def outcome_of(record: Record) -> Outcome:
+    """The outcome of a run; with history it holds the longest active periods, too."""
+    figures = figures_of(record)
+    losses = figures.losses_h[LINE]
+    names = [wrapper.name for wrapper in record.scenario.wrapper]
+    return Outcome(
+        replication=record.replication,
+        hours=record.hours,
+        good_reams=record.books.reams.good,
+        measures=figures.measures,
+        state_hours=figures.state_hours,
+        losses_h=dict(losses),
+        stops=tuple(
+            Stood(record.stations[s.station], record.causes[s.cause], s.count, s.ns)
+            for s in record.stops
+        ),
+        waits=figures.waits,
+        wrapped_by=dict(zip(names, record.wrapped_by, strict=True)),
+        waste_kg=sum(
+            kg for name, kg in figures.paper_kg.items()
+            if name not in ("in good reams", "still on the line")
+        ),
+        rejected_um=dict(sorted(record.books.paper.rejected.items())),
+        cuts=record.books.cuts,
+        buckets=record.good_per_bucket,
+        active_shares=active_shares(record) if record.history is not None else {},
+    )

@@ -1,0 +1,232 @@
+"""Runs of several variants of a line under the same luck, kept as they end."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
+from contextlib import AbstractContextManager, ExitStack
+from dataclasses import dataclass, replace
+from types import TracebackType
+
+from linesim.scenario import Scenario
+from linesim.statistics import more_runs_needed
+from linesim.studies.executors import executor_for
+from linesim.studies.job import Job, job_of, read_outcome, run_job
+from linesim.studies.outcome import Outcome
+from linesim.studies.study_file import StudyFile
+
+WEEK_H = 168.0
+_HOURS_WORTH_PROCESSES = 300.0
+
+
+@dataclass(frozen=True)
+class Settings:
+    """How many runs of what length, and where. ``narrow`` is a relative half width, 0.01 for 1 %.
+
+    With ``narrow`` runs are added, up to ``most`` for each variant, until the interval of good
+    reams is that narrow for every variant.
+    """
+
+    replications: int = 20
+    seed: int = 1
+    hours: float = WEEK_H
+    warm_up_h: float = 0.0
+    level: float = 0.95
+    narrow: float | None = None
+    most: int = 200
+    processes: int | None = None
+    cluster: str | None = None
+
+    def __post_init__(self) -> None:
+        if self.replications < 2:
+            raise ValueError("a study needs 2 runs or more: one says nothing about the spread")
+        if self.most < self.replications:
+            raise ValueError(f"{self.most} runs at most are fewer than {self.replications}")
+
+
+@dataclass(frozen=True)
+class Progress:
+    """Where a study stands; ``seconds_left`` is None until a run of it has ended."""
+
+    done: int
+    asked: int
+    from_file: int
+    seconds_left: float | None
+
+
+class StoppedError(KeyboardInterrupt):
+    """Stopped from the keyboard before any variant had two runs."""
+
+
+class Runner:
+    """Makes runs for a study. Use it as a context manager; one study may ask it several times."""
+
+    def __init__(
+        self, settings: Settings, *, file: StudyFile | None = None,
+        progress: Callable[[Progress], None] | None = None, executor: Executor | None = None,
+    ) -> None:
+        """``executor`` of the standard library's kind replaces what ``settings`` say."""
+        self.settings = settings
+        self.interrupted = False
+        self.from_file = 0
+        self.made = 0
+        self.seconds = 0.0
+        self._file = file
+        self._progress = progress
+        self._executor: Executor | None = executor
+        self._in_flight = 2 * (os.cpu_count() or 1)
+        self._stack = ExitStack()
+        self._known: dict[str, Outcome] = {}
+
+    def __enter__(self) -> Runner:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        # An executor left with runs in flight must know that nobody waits for them.
+        cut_short = kind is None and self.interrupted
+        self._stack.__exit__(KeyboardInterrupt if cut_short else kind, error, trace)
+
+    def outcomes(
+        self, variants: Mapping[str, Scenario], *, first: int = 0, active_periods: bool = False
+    ) -> dict[str, tuple[Outcome, ...]]:
+        """Outcomes of each variant, replication by replication: the same rows met the same luck.
+
+        ``first`` is the number of the first replication: luck that no earlier question has used.
+        Stopped from the keyboard it gives the replications that every variant has, and
+        ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
+        """
+        settings = self.settings
+        count = settings.replications
+        while True:
+            found = self._rows(variants, first, count, active_periods)
+            more = 0 if self.interrupted else self._more(found, count)
+            if not more:
+                break
+            count += more
+        if min(len(rows) for rows in found.values()) < 2:
+            raise StoppedError
+        return found
+
+    def pilot(self, scenario: Scenario, buckets: int, runs: int) -> tuple[Outcome, ...]:
+        """Runs from the start on, without warm-up, with good reams in ``buckets`` equal parts."""
+        settings = replace(self.settings, warm_up_h=0.0)
+        jobs = [self._job(scenario, n, settings, buckets, False) for n in range(runs)]
+        self._make(jobs)
+        found = tuple(self._known[job.key] for job in jobs if job.key in self._known)
+        if not found:
+            raise StoppedError
+        return found
+
+    def _rows(
+        self, variants: Mapping[str, Scenario], first: int, count: int, active: bool
+    ) -> dict[str, tuple[Outcome, ...]]:
+        # Replication by replication: what is cut short still has whole pairs.
+        jobs = {
+            (name, n): self._job(scenario, n, self.settings, 0, active)
+            for n in range(first, first + count) for name, scenario in variants.items()
+        }
+        self._make(list(jobs.values()))
+        whole = [
+            n for n in range(first, first + count)
+            if all(jobs[name, n].key in self._known for name in variants)
+        ]
+        return {
+            name: tuple(self._known[jobs[name, n].key] for n in whole) for name in variants
+        }
+
+    def _job(
+        self, scenario: Scenario, n: int, settings: Settings, buckets: int, active: bool
+    ) -> Job:
+        return job_of(
+            scenario, seed=settings.seed, replication=n, hours=settings.hours,
+            warm_up_h=settings.warm_up_h, buckets=buckets, active_periods=active,
+        )
+
+    def _more(self, found: Mapping[str, Sequence[Outcome]], count: int) -> int:
+        settings = self.settings
+        if settings.narrow is None:
+            return 0
+        return max(
+            more_runs_needed(
+                [float(each.good_reams) for each in rows], settings.narrow,
+                settings.most, settings.level,
+            )
+            for rows in found.values()
+        )
+
+    def _make(self, jobs: Sequence[Job]) -> None:
+        """Make the jobs not known yet. Ends early, with ``interrupted``, on Ctrl-C."""
+        wanted: dict[str, Job] = {}
+        for job in jobs:
+            key = job.key
+            if key in self._known or key in wanted:
+                continue
+            kept = self._file.get(key) if self._file is not None else None
+            if kept is None:
+                wanted[key] = job
+            else:
+                self._known[key] = kept
+                self.from_file += 1
+        if not wanted or self.interrupted:
+            return
+        began, before = time.monotonic(), self.made
+        asked = self.made + self.from_file + len(wanted)
+        self._tell(asked, began, before)
+        flying: dict[Future[str], str] = {}
+        try:
+            executor = self._open(list(wanted.values()))
+            waiting = list(wanted.items())[::-1]
+            while waiting or flying:
+                while waiting and len(flying) < self._in_flight:
+                    key, job = waiting.pop()
+                    flying[executor.submit(run_job, job)] = key
+                done, _ = wait(flying, return_when=FIRST_COMPLETED)
+                for future in done:
+                    self._keep(flying.pop(future), future.result())
+                    self._tell(asked, began, before)
+        except (KeyboardInterrupt, CancelledError):
+            self.interrupted = True
+            self._save_what_ended(flying)
+        finally:
+            self.seconds += time.monotonic() - began
+            for future in flying:
+                future.cancel()
+
+    def _save_what_ended(self, flying: Mapping[Future[str], str]) -> None:
+        for future, key in flying.items():
+            if future.done() and not future.cancelled() and future.exception() is None:
+                self._keep(key, future.result())
+
+    def _open(self, jobs: Sequence[Job]) -> Executor:
+        if self._executor is None:
+            settings = self.settings
+            processes = settings.processes
+            if processes is None:
+                hours = sum(job.hours + job.warm_up_h for job in jobs)
+                # Starting a process takes about as long as some hundreds of hours of a line.
+                processes = 1 if hours < _HOURS_WORTH_PROCESSES else os.cpu_count() or 1
+            opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
+                processes, settings.cluster
+            )
+            self._executor, self._in_flight = self._stack.enter_context(opened)
+        return self._executor
+
+    def _keep(self, key: str, text: str) -> None:
+        if self._file is not None:
+            self._file.put(key, text)
+        # Read back what was written, so that a resumed study cannot differ from an unbroken one.
+        self._known[key] = read_outcome(text)
+        self.made += 1
+
+    def _tell(self, asked: int, began: float, before: int) -> None:
+        if self._progress is None:
+            return
+        made = self.made - before
+        done = self.made + self.from_file
+        left = (time.monotonic() - began) / made * (asked - done) if made else None
+        self._progress(Progress(done, asked, self.from_file, left))

@@ -1,0 +1,36 @@
+"""How long a line takes to forget how it was started, for studies of the long run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from linesim.scenario import Scenario
+from linesim.statistics import mser5
+from linesim.studies.runner import Runner, Settings
+
+_BUCKETS = 400
+_PILOTS = 5
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Hours left out at the start of each run, and whether the pilot runs were long enough."""
+
+    warm_up_h: float
+    settled: bool
+    pilot_runs: int
+    pilot_h: float
+
+
+def find_warm_up(scenario: Scenario, runner: Runner) -> Settled:
+    """Warm-up by MSER-5 (White 1997) on output, averaged moment by moment over pilot runs."""
+    hours = runner.settings.hours
+    rows = runner.pilot(scenario, _BUCKETS, min(_PILOTS, runner.settings.replications))
+    series = [sum(parts) / len(rows) for parts in zip(*(r.buckets for r in rows), strict=True)]
+    found = mser5(series)
+    return Settled(found.length * hours / _BUCKETS, found.settled, len(rows), hours)
+
+
+def settings_after(settings: Settings, settled: Settled) -> Settings:
+    """Settings whose runs begin to count when the line has settled."""
+    return replace(settings, warm_up_h=settled.warm_up_h)

@@ -1,0 +1,182 @@
+"""How long a bridge pays: output, effectiveness and blocked hours against its places."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from linesim.money import annuity_factor, sold
+from linesim.record.capacity import SHEETER
+from linesim.scenario import Scenario
+from linesim.scenario.tables import Money
+from linesim.statistics import Interval
+from linesim.studies.bridge_theory import Estimate, two_station_estimate
+from linesim.studies.changes import with_bridge
+from linesim.studies.differences import Difference, between, jackknifed, mean_of
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner
+
+POINTS = 15
+_STANDSTILLS = 16
+
+
+@dataclass(frozen=True)
+class BridgePoint:
+    """The line with so many places. Output in reams a week of the line (168 h)."""
+
+    places: int
+    reams_per_week: Interval
+    oee: Interval
+    blocked_h_per_week: Interval
+    theory_reams_per_week: float | None
+
+
+@dataclass(frozen=True)
+class BridgeStep:
+    """What one more place brings between two points, reams a week each, same luck."""
+
+    start: int
+    end: int
+    gain_per_place: Difference
+    worth_per_place: Interval | None
+    """Money a year that each place earns, before its cost."""
+    pays: bool | None
+    """True or False where the interval tells, None where it does not."""
+
+
+@dataclass(frozen=True)
+class BridgeSize:
+    """The curve, its steps and where it stops paying."""
+
+    present: int
+    points: tuple[BridgePoint, ...]
+    steps: tuple[BridgeStep, ...]
+    yearly_cost_per_place: float | None
+    """None where the scenario has no money: then a share of the output decides."""
+    asked_fraction: float
+    pays_up_to: int | None
+    """The last place that is shown to pay (with all before it not shown to fail)."""
+    fails_beyond: int | None
+    """From here on every step is shown not to pay."""
+    theory: Estimate
+    runs: int
+    hours: float
+    outcomes: dict[str, tuple[Outcome, ...]] = field(repr=False)
+
+
+def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
+    """Places from one set upwards, closer at the short end; the present size is one of them.
+
+    The last point is six times the bridge, or what the sheeter makes in sixteen mean standstills
+    of a wrapper if that is more. Raises ``ValueError`` for fewer than three points.
+    """
+    if points < 3:
+        raise ValueError(f"{points} points make no curve; 3 or more are needed")
+    least = max([scenario.set_reams, *(order.lanes or 1 for order in scenario.order)])
+    theory = two_station_estimate(scenario)
+    swallowed = 0.0
+    if theory.first is not None and theory.second is not None:
+        swallowed = _STANDSTILLS * theory.second.mean_time_to_repair * theory.first.speed
+    most = max(6 * scenario.bridge_places, round(swallowed), 24 * least)
+    ratio = (most / least) ** (1 / (points - 1))
+    found = sorted({round(least * ratio**n) for n in range(points)})
+    nearest = min(found[1:-1] or found, key=lambda n: abs(math.log(n / scenario.bridge_places)))
+    return tuple(sorted({scenario.bridge_places, *(n for n in found if n != nearest)}))
+
+
+def size_bridge(
+    scenario: Scenario, runner: Runner, places: Sequence[int], *,
+    asked_fraction: float = 0.0005, years: float = 10.0,
+) -> BridgeSize:
+    """Run the line with each number of places under the same luck.
+
+    Where the money is known (contribution per ream and cost of a place) a place pays if it earns
+    more in a year than its cost spread over ``years`` at the discount rate; where not, if it adds
+    more than ``asked_fraction`` of the output. Demand that is met earns nothing more.
+    """
+    sizes = sorted({*places})
+    variants = {f"{n} places": with_bridge(scenario, n) for n in sizes}
+    rows = runner.outcomes(variants)
+    level = runner.settings.level
+    theory = two_station_estimate(scenario)
+    points = tuple(
+        BridgePoint(
+            n,
+            mean_of(rows[f"{n} places"], lambda o: o.reams_per_week, level),
+            mean_of(rows[f"{n} places"], lambda o: o.measures["oee"], level),
+            mean_of(rows[f"{n} places"], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
+            theory.reams_per_week(n),
+        )
+        for n in sizes
+    )
+    money = scenario.money
+    known = money.contribution_per_ream > 0 and money.ream_place_cost > 0
+    cost = money.ream_place_cost / annuity_factor(money.discount_rate, years) if known else None
+    steps = tuple(
+        _step(
+            a, b,
+            rows[f"{a.places} places"], rows[f"{b.places} places"], level, money, cost,
+            asked_fraction,
+        )
+        for a, b in itertools.pairwise(points)
+    )
+    return BridgeSize(
+        present=scenario.bridge_places, points=points, steps=steps, yearly_cost_per_place=cost,
+        asked_fraction=asked_fraction, pays_up_to=_pays_up_to(steps),
+        fails_beyond=_fails_beyond(steps), theory=theory,
+        runs=len(next(iter(rows.values()))), hours=runner.settings.hours, outcomes=rows,
+    )
+
+
+def _step(
+    a: BridgePoint, b: BridgePoint, rows_a: Sequence[Outcome], rows_b: Sequence[Outcome],
+    level: float, money: Money, cost: float | None, asked: float,
+) -> BridgeStep:
+    places = b.places - a.places
+    gain = between(rows_b, rows_a, lambda o: o.reams_per_week / places, level)
+    if cost is None:
+        return BridgeStep(
+            a.places, b.places, gain, None,
+            _beats(gain.interval, asked * a.reams_per_week.mean),
+        )
+    weeks = money.hours_per_year / 168
+
+    def worth(which: Sequence[int]) -> float:
+        before, after = (
+            sold(
+                weeks * sum(rows[n].reams_per_week for n in which) / len(which),
+                money.demand_reams_per_year,
+            )
+            for rows in (rows_a, rows_b)
+        )
+        return (after - before) * money.contribution_per_ream / places
+
+    earned = jackknifed(len(rows_a), worth, level)
+    return BridgeStep(a.places, b.places, gain, earned, _beats(earned, cost))
+
+
+def _beats(interval: Interval, bar: float) -> bool | None:
+    if interval.low > bar:
+        return True
+    return False if interval.high < bar else None
+
+
+def _pays_up_to(steps: Sequence[BridgeStep]) -> int | None:
+    found = None
+    for step in steps:
+        if step.pays is False:
+            break
+        if step.pays:
+            found = step.end
+    return found
+
+
+def _fails_beyond(steps: Sequence[BridgeStep]) -> int | None:
+    found = None
+    for step in reversed(steps):
+        if step.pays is not False:
+            break
+        found = step.start
+    return found

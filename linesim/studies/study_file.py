@@ -1,0 +1,164 @@
+"""The file in which a study keeps every run as it ends: SQLite, read as data and nothing else.
+
+A file that is not a study's, or belongs to another scenario or another version of the program,
+is refused with the reason. What is read from it is text and numbers that are checked; no code
+in it (triggers, views, functions in the schema) is ever run.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+from types import TracebackType
+
+from linesim.studies.job import read_outcome
+from linesim.studies.outcome import Outcome
+
+_MARK = 0x6C696E65
+_FORMAT = 1
+_HEADER = b"SQLite format 3\x00"
+_SCHEMA = (
+    "CREATE TABLE about (name TEXT PRIMARY KEY, value TEXT NOT NULL)",
+    "CREATE TABLE run (key TEXT PRIMARY KEY, outcome TEXT NOT NULL)",
+)
+_LONGEST_OUTCOME = 5_000_000
+
+
+class StudyFileError(ValueError):
+    """A study file that cannot be used, and why."""
+
+
+class StudyFile:
+    """Finished runs by the digest of what they depend on. One study at a time may hold it."""
+
+    def __init__(self, path: Path, *, scenario: str, name: str, program: str) -> None:
+        """Open or make the file. ``scenario`` and ``program`` are digests, ``name`` is for people.
+
+        Raises :class:`StudyFileError` where it must not be used, ``OSError`` where it cannot be.
+        """
+        self.path = path
+        known = path.exists() and path.stat().st_size > 0
+        if known:
+            _refuse_what_is_no_database(path)
+        elif not path.exists():
+            os.close(os.open(path, os.O_CREAT | os.O_WRONLY, 0o600))
+        try:
+            self._db = sqlite3.connect(path, timeout=1.0, isolation_level=None)
+        except sqlite3.Error as error:
+            raise StudyFileError(f"{path}: cannot be opened: {error}") from None
+        try:
+            self._prepare()
+            if known and self._schema():
+                self._check(scenario, program)
+            else:
+                self._begin(scenario, name, program)
+        except sqlite3.Error as error:
+            self._db.close()
+            if "locked" in str(error):
+                raise StudyFileError(
+                    f"{path}: another study is using it; wait for that one, or keep this study"
+                    " in another file (--keep)"
+                ) from None
+            raise StudyFileError(f"{path}: damaged or no study file: {error}") from None
+        except StudyFileError:
+            self._db.close()
+            raise
+
+    def __enter__(self) -> StudyFile:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def get(self, key: str) -> Outcome | None:
+        """The kept run, None where there is none. Raises :class:`StudyFileError` if damaged."""
+        try:
+            row = self._db.execute(
+                "SELECT outcome FROM run WHERE key = ? AND typeof(outcome) = 'text'"
+                " AND length(outcome) <= ?", (key, _LONGEST_OUTCOME)
+            ).fetchone()
+            return None if row is None else read_outcome(row[0])
+        except (sqlite3.Error, ValueError) as error:
+            raise StudyFileError(f"{self.path}: damaged: {error}") from None
+
+    def put(self, key: str, text: str) -> None:
+        """Keep a finished run; when this returns, not even a power cut takes it away."""
+        try:
+            self._db.execute("INSERT OR REPLACE INTO run VALUES (?, ?)", (key, text))
+        except sqlite3.Error as error:
+            raise OSError(f"{self.path}: a run could not be kept: {error}") from None
+
+    def __len__(self) -> int:
+        return int(self._db.execute("SELECT count(*) FROM run").fetchone()[0])
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._db.close()
+
+    def _prepare(self) -> None:
+        for pragma in (
+            "trusted_schema = OFF", "cell_size_check = ON", "locking_mode = EXCLUSIVE",
+            "journal_mode = DELETE", "synchronous = FULL",
+        ):
+            self._db.execute(f"PRAGMA {pragma}")
+        # Taken at once, so that a second study on the same file is told before it works.
+        self._db.execute("BEGIN EXCLUSIVE")
+        self._db.execute("COMMIT")
+
+    def _schema(self) -> set[str]:
+        rows = self._db.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
+        return {str(row[0]) for row in rows}
+
+    def _begin(self, scenario: str, name: str, program: str) -> None:
+        self._db.execute("BEGIN")
+        for statement in _SCHEMA:
+            self._db.execute(statement)
+        self._db.execute(f"PRAGMA application_id = {_MARK}")
+        self._db.execute(f"PRAGMA user_version = {_FORMAT}")
+        about = {"scenario": scenario, "name": name, "program": program}
+        self._db.executemany("INSERT INTO about VALUES (?, ?)", about.items())
+        self._db.execute("COMMIT")
+
+    def _check(self, scenario: str, program: str) -> None:
+        mark = self._db.execute("PRAGMA application_id").fetchone()[0]
+        if mark != _MARK or self._schema() != set(_SCHEMA):
+            raise StudyFileError(f"{self.path}: is no study file of linesim; name another file")
+        if self._db.execute("PRAGMA user_version").fetchone()[0] != _FORMAT:
+            raise StudyFileError(f"{self.path}: was made by another version of linesim")
+        about = {str(k): str(v) for k, v in self._db.execute("SELECT name, value FROM about")}
+        if about.get("scenario") != scenario:
+            raise StudyFileError(
+                f"{self.path}: holds runs of another scenario ({about.get('name', '?')!r}, as it"
+                " was then); the scenario has changed. Keep this study in another file, or give"
+                " --start-over to throw the old runs away"
+            )
+        if about.get("program") != program:
+            raise StudyFileError(
+                f"{self.path}: its runs were made by another version of linesim and may differ;"
+                " keep this study in another file, or give --start-over to throw them away"
+            )
+
+
+def discard(path: Path) -> None:
+    """Throw a study file away. Raises :class:`StudyFileError` for a file that is none."""
+    if not path.exists():
+        return
+    _refuse_what_is_no_database(path)
+    with path.open("rb") as source:
+        header = source.read(72)
+    if int.from_bytes(header[68:72], "big") != _MARK:
+        raise StudyFileError(f"{path}: is no study file of linesim; it is left as it is")
+    path.unlink()
+    path.with_name(path.name + "-journal").unlink(missing_ok=True)
+
+
+def _refuse_what_is_no_database(path: Path) -> None:
+    if not path.is_file():
+        raise StudyFileError(f"{path}: is not a file")
+    with path.open("rb") as source:
+        if source.read(len(_HEADER)) != _HEADER:
+            raise StudyFileError(f"{path}: is no study file of linesim; name another file")

@@ -1,0 +1,209 @@
+"""Any field of a scenario, one or two at a time: a curve or a map of what the line makes."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from linesim.scenario import Scenario, ScenarioFaults, check_mapping
+from linesim.scenario.faults import nearest
+from linesim.scenario.plain_words import field_at, fields_of, is_law, member_types
+from linesim.scenario.writing import split_name
+from linesim.statistics import Interval
+from linesim.studies.changes import data_of, with_mean
+from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner
+
+_MOST_POINTS = 400
+
+
+class FieldError(ValueError):
+    """A field or its values that cannot be varied, and why."""
+
+
+@dataclass(frozen=True)
+class Span:
+    """A field and the values it takes, in order. ``unit`` is that of the field."""
+
+    name: str
+    values: tuple[float, ...]
+    unit: str
+    whole: bool
+
+
+@dataclass(frozen=True)
+class Point:
+    """The line with these values of the fields; ``refused`` says why it is no line."""
+
+    values: tuple[float, ...]
+    reams_per_week: Interval | None
+    oee: Interval | None
+    waste: Interval | None
+    against_best: Difference | None
+    """Best less this one; None for the best itself."""
+    refused: str = ""
+
+
+@dataclass(frozen=True)
+class Varied:
+    """The curve or map. ``best`` is its highest point, ``alike`` those not told from it."""
+
+    spans: tuple[Span, ...]
+    points: tuple[Point, ...]
+    best: Point
+    alike: tuple[Point, ...]
+    present: Difference | None
+    """Best less the line as it is; None where that is the best."""
+    present_values: tuple[float | None, ...]
+    runs: int
+
+
+def read_span(scenario: Scenario, text: str) -> Span:
+    """``section.field=from:to:count`` or ``section.field=a,b,c``, checked against the scenario.
+
+    A field that holds a law is scaled so that its mean takes the values. Fields of whole numbers
+    take the nearest whole numbers. Raises :class:`FieldError`.
+
+    >>> from linesim.scenario import check_mapping
+    >>> read_span(check_mapping({}), "crew.size=2:6:3").values
+    (2.0, 4.0, 6.0)
+    """
+    name, sign, right = text.partition("=")
+    name = name.strip()
+    if not sign or not right.strip():
+        raise FieldError(f"{text!r} is not of the form section.field=from:to:count")
+    values = _values(text, right)
+    info = _field(scenario, name)
+    members = [m for m in member_types(info.annotation) if m is not type(None)]
+    whole = int in members and float not in members
+    if whole:
+        values = tuple(float(round(value)) for value in values)
+    extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
+    return Span(name, tuple(dict.fromkeys(values)), str(extra.get("unit") or ""), whole)
+
+
+def _values(text: str, right: str) -> tuple[float, ...]:
+    try:
+        if ":" not in right:
+            return tuple(_number(part) for part in right.split(","))
+        start, end, count = right.split(":")
+        low, high, steps = _number(start), _number(end), int(count)
+    except ValueError:
+        raise FieldError(
+            f"{text!r}: after the = comes from:to:count, such as 20:120:6, or values a,b,c"
+        ) from None
+    if not 2 <= steps <= _MOST_POINTS:
+        raise FieldError(f"{text!r}: the count is {steps}; it must be 2 to {_MOST_POINTS}")
+    return tuple(low + (high - low) * n / (steps - 1) for n in range(steps))
+
+
+def _number(text: str) -> float:
+    if not re.fullmatch(r"\s*[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?\s*", text, re.IGNORECASE):
+        raise ValueError(text)
+    return float(text)
+
+
+def _field(scenario: Scenario, name: str) -> Any:
+    try:
+        path = split_name(name)
+    except KeyError as error:
+        raise FieldError(str(error.args[0])) from None
+    table, info = field_at(path, data_of(scenario))
+    if info is None:
+        guess = nearest(str(path[-1]), list(fields_of(table)))
+        hint = f"; did you mean {guess}?" if guess else ""
+        raise FieldError(f"there is no field {name!r} in a scenario{hint}")
+    numbers = {int, float} & set(member_types(info.annotation))
+    if not numbers and not is_law(info):
+        raise FieldError(f"{name} holds no number, so it has no values from and to")
+    return info
+
+
+def with_values(scenario: Scenario, spans: Sequence[Span], values: Sequence[float]) -> Scenario:
+    """The line with the fields set. Raises ``ScenarioFaults`` where that is no line."""
+    data = data_of(scenario)
+    for span, value in zip(spans, values, strict=True):
+        path = split_name(span.name)
+        _, info = field_at(path, data)
+        owner: Any = data
+        try:
+            for part in path[:-1]:
+                owner = owner[part] if isinstance(part, int) else owner.setdefault(part, {})
+            last: Any = path[-1]
+            if is_law(info) and last in owner:
+                owner[last] = with_mean(owner[last], value)
+            else:
+                owner[last] = int(value) if span.whole else value
+        except (IndexError, KeyError, TypeError, AttributeError):
+            raise FieldError(f"{span.name} leads nowhere in this scenario") from None
+    return check_mapping(data, file=scenario.line.name)
+
+
+def present_value(scenario: Scenario, span: Span) -> float | None:
+    """What the field is now; the mean where it holds a law, None where it is not given."""
+    value: Any = scenario
+    for part in split_name(span.name):
+        if value is None:
+            return None
+        value = value[part] if isinstance(part, int) else getattr(value, part)
+    if hasattr(value, "average"):
+        return float(value.average())
+    return None if value is None else float(value)
+
+
+def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
+    """Run every combination under the same luck, the line as it is among them.
+
+    A combination that makes no line is a point with the reason. Raises :class:`FieldError`
+    where none does.
+    """
+    if not 1 <= len(spans) <= 2 or len({span.name for span in spans}) != len(spans):
+        raise FieldError("one field or two different ones can be varied at a time")
+    combinations = list(itertools.product(*(span.values for span in spans)))
+    if len(combinations) > _MOST_POINTS:
+        raise FieldError(f"{len(combinations)} points are too many; {_MOST_POINTS} at most")
+    variants, refused = {}, {}
+    for values in combinations:
+        try:
+            variants[str(values)] = with_values(scenario, spans, values)
+        except ScenarioFaults as error:
+            fault = error.faults[0]
+            refused[values] = f"{fault.problem}; right would be: {fault.would_be_right}"
+    if not variants:
+        raise FieldError(f"none of the values makes a line: {next(iter(refused.values()))}")
+    rows = runner.outcomes({"": scenario} | variants)
+    level = runner.settings.level
+    best = max(variants, key=lambda name: sum(o.good_reams for o in rows[name]))
+    points = tuple(
+        Point(values, None, None, None, None, refused[values]) if values in refused
+        else _point(values, rows, best, level)
+        for values in combinations
+    )
+    top = next(point for point in points if str(point.values) == best)
+    present = between(rows[best], rows[""], lambda o: o.reams_per_week, level)
+    same = all(a.good_reams == b.good_reams for a, b in zip(rows[best], rows[""], strict=True))
+    return Varied(
+        spans=tuple(spans), points=points, best=top,
+        alike=tuple(p for p in points if p.against_best is not None and not p.against_best.shown),
+        present=None if same else present,
+        present_values=tuple(present_value(scenario, span) for span in spans),
+        runs=len(rows[""]),
+    )
+
+
+def _point(
+    values: tuple[float, ...], rows: dict[str, tuple[Outcome, ...]], best: str, level: float
+) -> Point:
+    mine = rows[str(values)]
+    return Point(
+        values,
+        mean_of(mine, lambda o: o.reams_per_week, level),
+        mean_of(mine, lambda o: o.measures["oee"], level),
+        mean_of(mine, lambda o: o.measures["waste_fraction"], level),
+        None if str(values) == best
+        else between(rows[best], mine, lambda o: o.reams_per_week, level),
+    )

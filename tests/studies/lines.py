@@ -1,0 +1,67 @@
+"""Small lines for studies: quick to run, and one that is what the textbook takes a line for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from linesim.scenario import Scenario, check_mapping
+
+# Reels change without a standstill and nothing is lost at a start, so that the two stop causes
+# alone remain.
+_NO_EFFECT: dict[str, Any] = {
+    "unwind": {
+        "webs": 1, "stands_per_web": 2, "change": "flying_splice", "prepare_min": 0,
+        "prepare_people": 0, "splice_speed_m_per_min": 250, "splice_length_m": 0,
+        "stand_limit_kg": 20000, "butt_length_m": 0,
+    },
+    "slitter": {"lanes": 1},
+    "product": {"sheets_per_ream": 100},
+    "cutter": {
+        "web_speed_m_per_min": 250, "run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0,
+    },
+    "transfer": {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0},
+    "overlap_belt": {"hold_cuts": 0},
+    "crew": {"size": 4},
+}
+
+
+def textbook_line(places: int, *, wrapper_rate: float = 8.4) -> Scenario:
+    """Two unreliable stations and a buffer: 8.418 reams a minute, exponential times."""
+    return check_mapping(
+        _NO_EFFECT
+        | {
+            "bridge": {"places": places, "belt_speed_m_per_min": 0},
+            "wrapper": [{"name": "wrapper", "rate_reams_per_min": wrapper_rate}],
+            "stop": [
+                {
+                    "cause": "sheeter fails", "station": "cutter",
+                    "every_running_h": {"law": "exponential", "mean": 0.25},
+                    "restore_min": {"law": "exponential", "mean": 3}, "people": 0,
+                },
+                {
+                    "cause": "wrapper fails", "station": "wrapper",
+                    "every_running_h": {"law": "exponential", "mean": 1 / 3},
+                    "restore_min": {"law": "exponential", "mean": 2}, "people": 0,
+                },
+            ],
+        }
+    )
+
+
+def quick_line(**money: float) -> Scenario:
+    """A plain line with a few stops, a small bridge and rolls to change."""
+    return check_mapping(
+        {
+            "line": {"name": "quick"},
+            "bridge": {"places": 20, "stop_at_reams": 16, "restart_at_reams": 8},
+            "wrapper": [{"name": "wrapper", "rate_reams_per_min": 45, "roll_length_m": 3000}],
+            "stop": [
+                {"cause": "wrapper jam"},
+                {"cause": "controls"},
+                {"cause": "long free stop", "station": "wrapper", "people": 0,
+                 "every_clock_h": {"law": "exponential", "mean": 2},
+                 "restore_min": {"law": "exponential", "mean": 2}},
+            ],
+            "money": money,
+        }
+    )

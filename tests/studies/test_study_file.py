@@ -1,0 +1,98 @@
+"""Kept runs: resumed, refused when they belong to something else, safe to open."""
+
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from linesim.studies.job import job_of, run_job
+from linesim.studies.study_file import StudyFile, StudyFileError, discard
+from tests.studies.lines import quick_line
+
+
+def opened(path: Path, scenario: str = "s", program: str = "p") -> StudyFile:
+    return StudyFile(path, scenario=scenario, name="a line", program=program)
+
+
+def outcome() -> str:
+    return run_job(job_of(quick_line(), seed=1, replication=0, hours=0.5))
+
+
+def test_what_was_kept_is_found_again(tmp_path: Path) -> None:
+    text = outcome()
+    with opened(tmp_path / "a.sqlite") as file:
+        file.put("one", text)
+    with opened(tmp_path / "a.sqlite") as file:
+        found = file.get("one")
+        assert found is not None
+        assert found.text() == text
+        assert file.get("two") is None
+
+
+def test_a_changed_scenario_is_refused_by_name(tmp_path: Path) -> None:
+    opened(tmp_path / "a.sqlite").close()
+    with pytest.raises(StudyFileError, match="'a line'.*the scenario has changed"):
+        opened(tmp_path / "a.sqlite", scenario="another")
+
+
+def test_runs_of_another_version_are_refused(tmp_path: Path) -> None:
+    opened(tmp_path / "a.sqlite").close()
+    with pytest.raises(StudyFileError, match="another version"):
+        opened(tmp_path / "a.sqlite", program="newer")
+
+
+def test_a_second_study_on_the_same_file_is_told(tmp_path: Path) -> None:
+    with (
+        opened(tmp_path / "a.sqlite"),
+        pytest.raises(StudyFileError, match="another study is using it"),
+    ):
+        opened(tmp_path / "a.sqlite")
+
+
+@pytest.mark.parametrize("content", [b"hello", b"SQLite format 3\x00" + b"\xff" * 4096])
+def test_a_file_that_is_something_else_is_left_as_it_is(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "letter"
+    path.write_bytes(content)
+    with pytest.raises(StudyFileError):
+        opened(path)
+    with pytest.raises(StudyFileError):
+        discard(path)
+    assert path.read_bytes() == content
+
+
+def test_another_programs_database_is_left_as_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "other.sqlite"
+    with sqlite3.connect(path) as db:
+        db.execute("CREATE TABLE about (name TEXT)")
+    db.close()
+    before = path.read_bytes()
+    with pytest.raises(StudyFileError, match="no study file"):
+        opened(path)
+    with pytest.raises(StudyFileError, match="no study file"):
+        discard(path)
+    assert path.read_bytes() == before
+
+
+def test_a_trigger_smuggled_in_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "a.sqlite"
+    opened(path).close()
+    with sqlite3.connect(path) as db:
+        db.execute("CREATE TRIGGER t AFTER INSERT ON run BEGIN DELETE FROM about; END")
+    db.close()
+    with pytest.raises(StudyFileError, match="no study file"):
+        opened(path)
+
+
+def test_an_outcome_tampered_with_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "a.sqlite"
+    with opened(path) as file:
+        file.put("one", '{"good_reams": 7}')
+        with pytest.raises(StudyFileError, match="damaged"):
+            file.get("one")
+
+
+def test_discard_takes_a_study_file_away(tmp_path: Path) -> None:
+    opened(tmp_path / "a.sqlite").close()
+    discard(tmp_path / "a.sqlite")
+    assert not (tmp_path / "a.sqlite").exists()
+    discard(tmp_path / "a.sqlite")
