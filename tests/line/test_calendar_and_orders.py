@@ -6,7 +6,7 @@ import pytest
 
 from linesim.line import simulate
 from linesim.record import Loss, State
-from tests.line.calm_line import METRE, REEL_M, SET_S, calm, seconds_in, spans_of, stop, stops_of
+from tests.line.calm_line import METRE, REEL_M, SET_S, calm, spans_of, stop, stops_of
 
 
 def planned(record, station: str) -> list[tuple[float, float, str]]:

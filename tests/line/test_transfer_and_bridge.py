@@ -49,13 +49,14 @@ def test_a_full_bridge_blocks_the_knives_after_the_work() -> None:
     ]
     record = simulate(calm(bridge={"places": 12}), hours=0.3, forced=forced)
     blocked = [s for s in spans_of(record, "cutter") if s[2] == State.BLOCKED]
-    assert [(s[0], s[1], s[4]) for s in blocked[:3]] == [
+    assert [(s[0], s[1], s[4]) for s in blocked[:4]] == [
         (5 * SET_S, 600.0, ("wrapper", "A")),
         # From 600 s on it stands for B alone, until 0.1 h + 10 min = 960 s. Then its pace is to
-        # blame: it takes the fourth ream at 963 s; the grip sets down, 1 s, goes home, 1 s, and
-        # takes the set that waits.
+        # blame, until it takes the fourth ream at 963 s; last the transfer's, which sets down,
+        # 1 s, goes home, 1 s, and takes the set that waits.
         (600.0, 960.0, ("wrapper", "B")),
-        (960.0, 965.0, ("wrapper", "")),
+        (960.0, 963.0, ("wrapper", "")),
+        (963.0, 965.0, ("transfer", "transfer cycle")),
     ]
     transfer = [s for s in spans_of(record, "transfer") if s[2] == State.BLOCKED]
     assert {s[4] for s in transfer[:2]} == {("wrapper", "A"), ("wrapper", "B")}
