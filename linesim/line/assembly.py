@@ -72,6 +72,7 @@ class Line:
         self._bucket_ns = 1
         if scenario.order:
             self.packing.on_out = lambda at, good: self.orders.out(at)
+            self.bridge.put_aside = self._put_aside
 
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
         if self.outfeed is not None:
@@ -95,6 +96,10 @@ class Line:
         books.sheets.in_reams += goods.cuts_per_ream * m * goods.lanes
         books.sheets.given_away += goods.extra_sheets * goods.lanes
         books.reams.made += goods.lanes
+
+    def _put_aside(self, reams: int) -> None:
+        for _ in range(reams):
+            self.orders.out(self.floor.now)
 
     def _beyond_webs(self) -> tuple[int, int]:
         first = self.webs.holds[0] if self.webs.holds else None

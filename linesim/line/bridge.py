@@ -54,6 +54,9 @@ class Bridge(Machine):
     """Told when somebody begins to wait for a level."""
     level_rose: Callable[[], None]
 
+    put_aside: Callable[[int], None] = staticmethod(lambda reams: None)
+    """Told of reams that found no place."""
+
     def room_for(self, reams: int) -> bool:
         """True where the belt moves and has places enough, or what does not fit is set aside."""
         if self.stops:
@@ -83,6 +86,7 @@ class Bridge(Machine):
         if self._sets_aside:
             fit = max(0, min(reams, self.places - self.level))
             self.floor.books.reams.set_aside += reams - fit
+            self.put_aside(reams - fit)
             reams = fit
         if self.floor.keep:
             self.placed_rows.append((full_at, now, reams))
