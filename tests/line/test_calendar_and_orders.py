@@ -6,6 +6,7 @@ import pytest
 
 from linesim.line import simulate
 from linesim.record import Loss, State
+from linesim.scenario import ForcedStop
 from tests.line.calm_line import METRE, REEL_M, SET_S, calm, spans_of, stop, stops_of
 
 
@@ -102,3 +103,14 @@ def test_another_size_waits_until_the_line_is_empty() -> None:
         (change[-1][1] + 20 * 11.25) * 1e9, abs=1000
     )
     assert record.books.faults() == []
+
+
+def test_reams_set_aside_are_out_of_an_order_too() -> None:
+    """The wrapper stands: 8 of 20 reams fit on the bridge, the others are set aside at once."""
+    scenario = calm(
+        order=[{"name": "only", "reams": 20}], bridge={"places": 8, "when_full": "set_aside"}
+    )
+    forced = [ForcedStop(station="wrapper", at_h=0, minutes=5)]
+    record = simulate(scenario, hours=0.2, forced=forced)
+    assert record.books.reams.set_aside == 12
+    assert record.orders[0].wrapped_ns == 308 * 10**9  # the last of eight, 1 s each
