@@ -150,7 +150,7 @@ def test_a_ream_that_finds_no_place_is_lost(
     gap = service = 20.0
     truth = theory.mm1k(1 / gap, 1 / service, room)
     records = fed_at_random(
-        gap_s=gap, reams=2500, runs=16, seed=30 + room, history=False,
+        gap_s=gap, reams=3600, runs=16, seed=30 + room, history=False,
         wrapper=[{"wrap_s": exponential(service)}],
         bridge={"places": room - 1, "when_full": "set_aside"},
     )
@@ -160,7 +160,7 @@ def test_a_ream_that_finds_no_place_is_lost(
     wrapped = [b.wrapped / r.hours / 3600 for b, r in zip(books, records, strict=True)]
     estimated(wrapped).must_be(truth.arrival_rate)
     lost = [b.set_aside / (b.wrapped + b.set_aside) for b in books]
-    estimated(lost).must_be(truth.probability_lost, within=0.03)
+    estimated(lost).must_be(truth.probability_lost, within=0.05)
 
 
 WRAPPING = {
@@ -175,7 +175,8 @@ def test_any_law_of_wrapping(
     law: str, fed_at_random: Any, passages: Any, estimated: Any
 ) -> None:
     """M/D/1 and M/G/1 at load 1/2: Lq = lambda^2 E[S^2] / (2 (1 - rho)); Pollaczek (1930),
-    Khinchine (1932)."""
+    Khinchine (1932). No control of a known mean tells much of a wait here, and one per cent
+    would take four times as many reams: the intervals are wider."""
     wrapper, sd = WRAPPING[law]
     gap, service = 40.0, 20.0
     truth = theory.mg1(1 / gap, service, sd)
@@ -185,8 +186,8 @@ def test_any_law_of_wrapping(
         known.append([p.service.mean() - service for p in found])
         known.append([(p.service**2).mean() - service**2 - sd**2 for p in found])
     estimated([(p.wait + p.service).mean() for p in found], *known).must_be(
-        truth.time_in_system, within=0.015
+        truth.time_in_system, within=0.02
     )
     estimated([p.wait.mean() for p in found], *known).must_be(truth.wait, within=0.05)
     numbers = [float(p.number @ np.arange(len(p.number))) for p in found]
-    estimated(numbers, *known).must_be(truth.in_system, within=0.02)
+    estimated(numbers, *known).must_be(truth.in_system, within=0.025)
