@@ -49,7 +49,6 @@ class Packing:
         self._settling = False
         self._was_idle = True
         self._one_wrapper = len(wrappers) == 1 and wrappers[0].even
-        self._travel = floor.ledger.cause("travel on the bridge", Kind.RATE)
         self._pace = max(wrapper.longest for wrapper in wrappers)
         """An outfeed that waits no longer than this runs at the wrappers' pace."""
         self._alarm = Alarm(floor.env, Rank.WRAPPING, self._rung)
@@ -533,17 +532,27 @@ class Packing:
         return outfeed.own_root() if outfeed.stops else (outfeed.station, 0)
 
     def _root_of_starved(self, wrapper: Wrapper) -> Root:
-        bridge = self.bridge
+        """Whom a wrapper without a ream is really waiting for."""
+        bridge, ledger = self.bridge, self.floor.ledger
         if bridge.stops:
             return bridge.own_root()
-        if bridge.level == 0:
-            return self.root_before()
-        if bridge.head_ready() <= self._settled_at:
-            return (self.wrappers[0].station, 0)  # reams are there, the rule keeps them from it
-        # Reams are on their way: the trouble that emptied the bridge is still being felt.
-        _, state, _, root_station, root_cause = self.floor.ledger.now_in[wrapper.station]
-        felt = state == State.STARVED and self.floor.ledger.kinds[root_cause] != Kind.RATE
-        return (root_station, root_cause) if felt else (bridge.station, self._travel)
+        if wrapper.number > 0 and self._kept_by_rule(wrapper):
+            return (self.wrappers[0].station, 0)
+        if bridge.level > 0:
+            # Reams are on their way: the trouble that emptied the bridge is still being felt.
+            _, state, _, root_station, root_cause = ledger.now_in[wrapper.station]
+            if state == State.STARVED and ledger.kinds[root_cause] != Kind.RATE:
+                return (root_station, root_cause)
+        return self.root_before()
+
+    def _kept_by_rule(self, wrapper: Wrapper) -> bool:
+        """Whether the first wrapper is to have the reams that are there."""
+        first = self.wrappers[0]
+        if first.stops:
+            return False
+        if self._rule == "second_above_level":
+            return 0 < self.bridge.level < self._second_at
+        return self._rule == "hot_standby"
 
     def _root_of_idle_outfeed(self) -> Root:
         for wrapper in self.wrappers:

@@ -119,6 +119,7 @@ class Webs:
         self._other_at, self._reams_due = NEVER, NEVER
         self._fine_cuts, self._bad_cuts = 0, 0
         self._attending = False
+        self._root = (CUTTER, 0)
         self.speed_rows: list[tuple[int, int, float, float]] = []
         self.reel_rows: list[tuple[int, int, int]] = []
         self._reel_ends = [-1] * len(self.unwind.stands)
@@ -653,7 +654,13 @@ class Webs:
     # -- accounts --------------------------------------------------------------------------
 
     def root(self) -> tuple[int, int]:
-        """Station and cause that whoever waits for the webs is really waiting for."""
+        """Station and cause that whoever waits for the webs is really waiting for.
+
+        As it was last shown: until then nothing has changed for anybody who waits.
+        """
+        return self._root
+
+    def _find_root(self) -> tuple[int, int]:
         if not self.standing:
             return (CUTTER, self._slow_cause())
         if not self.holds:
@@ -679,6 +686,7 @@ class Webs:
 
     def show(self) -> None:
         """Enter the states of all stations on the webs."""
+        self._root = self._find_root()
         enter, now = self.floor.ledger.enter, self.floor.now
         if not self.standing:
             cause = self._slow_cause()
