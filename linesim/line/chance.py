@@ -10,17 +10,32 @@ from __future__ import annotations
 import hashlib
 
 import numpy as np
+from numpy.typing import NDArray
 
-from linesim.scenario.laws import AnyLaw, Constant, Exponential
+from linesim.scenario.laws import AnyLaw, Constant
 
 _FIRST_BLOCK = 16
 _LARGEST_BLOCK = 4096
 
 
+class _Geometric:
+    """Pieces up to and with the first that is hit, each with the same chance."""
+
+    def __init__(self, per_piece: float) -> None:
+        self._per_piece = per_piece
+
+    def quantile(self, u: NDArray[np.float64]) -> NDArray[np.float64]:
+        if self._per_piece == 1.0:
+            return np.ones_like(u)
+        return np.maximum(1.0, np.ceil(np.log1p(-u) / np.log1p(-self._per_piece)))
+
+
 class Stream:
     """Whole-number draws from a law: the k-th call gives the k-th value."""
 
-    def __init__(self, law: AnyLaw, unit: float, bits: np.random.Generator) -> None:
+    def __init__(
+        self, law: AnyLaw | _Geometric, unit: float, bits: np.random.Generator
+    ) -> None:
         self.law = law
         self.constant = round(law.mean * unit) if isinstance(law, Constant) else None
         self._unit = unit
@@ -79,8 +94,7 @@ class Chance:
         """Pieces from one rare event to the next, at ``per_piece`` chance; None if it is 0."""
         if per_piece <= 0:
             return None
-        law = Exponential(law="exponential", mean=1.0)
-        return Stream(law, 1 / per_piece, self.bits(*name))
+        return Stream(_Geometric(min(per_piece, 1.0)), 1, self.bits(*name))
 
     def coin(self, chance: float, *name: str | int) -> Coin:
         """A chance of its own."""
