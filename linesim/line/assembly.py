@@ -176,6 +176,9 @@ class Line:
         books.paper.at_start = self.webs.in_machine_um()
         books.sheets.at_start = self.sheets_in_pockets()
         books.reams.at_start = self.reams_on_line()
+        if self.outfeed is not None:
+            # A wait that began before is counted from here.
+            self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
         self._x_before = self.webs.x
         self._done_before = [wrapper.done for wrapper in self.wrappers]
 
