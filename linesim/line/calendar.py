@@ -28,6 +28,8 @@ class Pause:
     end: int
     name: str
     crew_away: bool
+    people: int = 0
+    """People it takes while it lasts."""
 
 
 def shift_starts(scenario: Scenario, until: int) -> list[int]:
@@ -64,7 +66,7 @@ def pauses(scenario: Scenario, until: int) -> list[Pause]:
         begin = round(work.start_h * HOUR)
         while begin < until:
             end = begin + round(work.minutes * MINUTE)
-            found.append(Pause(begin, end, work.name, crew_away=False))
+            found.append(Pause(begin, end, work.name, crew_away=False, people=work.people))
             if work.every_h is None:
                 break
             begin += round(work.every_h * HOUR)
@@ -94,6 +96,10 @@ class Calendar:
         if pause.crew_away:
             self._away += 1
             floor.crew.leave()
+        if pause.people:
+            # Planned work goes first; it begins and ends by the calendar even when people come
+            # late, because they are still at a job that began before.
+            floor.crew.lend(pause.people)
         hold = PlainHold(-1, cause, State.PLANNED)
         self._webs.add(hold)
         held = [(m, m.hold(cause, State.PLANNED, _UNTIL_TOLD)) for m in self._machines]
@@ -109,6 +115,8 @@ class Calendar:
                 self._away -= 1
                 if self._away == 0:
                     self._floor.crew.come_back()
+            if pause.people:
+                self._floor.crew.take_back(pause.people)
             for machine, stoppage in held:
                 machine.end(stoppage)
             self._webs.release(hold)

@@ -27,7 +27,8 @@ class _Geometric:
     def quantile(self, u: NDArray[np.float64]) -> NDArray[np.float64]:
         if self._per_piece == 1.0:
             return np.ones_like(u)
-        return np.maximum(1.0, np.ceil(np.log1p(-u) / np.log1p(-self._per_piece)))
+        pieces = np.ceil(np.log1p(-u) / np.log1p(-self._per_piece))
+        return np.asarray(np.maximum(1.0, pieces))
 
 
 class Stream:

@@ -35,6 +35,14 @@ class Crew:
         self.free += people
         self._send()
 
+    def lend(self, people: int) -> None:
+        """Planned work takes people: those who are free at once, others as they finish."""
+        self.free -= people
+
+    def take_back(self, people: int) -> None:
+        """The planned work is done."""
+        self.give_back(people)
+
     def leave(self) -> None:
         """A break begins: no new job is begun."""
         self.away = True

@@ -112,13 +112,14 @@ class Packing:
 
     def _settle_one(self, now: int) -> None:
         """The same for one wrapper whose reams all take the same time: many reams in one step."""
-        wrapper = self.wrappers[0]
+        wrapper, outfeed = self.wrappers[0], self.outfeed
         while True:
             if wrapper.busy:
                 at = min(wrapper.ends, wrapper.stops_at)
                 if wrapper.stops or at > now:
                     break
-                self._outfeed_until(at)
+                if outfeed is not None and outfeed.busy and outfeed.ends <= at:
+                    self._outfeed_until(at)
                 if wrapper.stops or self._many(now):
                     continue
                 self._settled_at = at
