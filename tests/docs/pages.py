@@ -1,0 +1,52 @@
+"""The two pages at the top of the clone, taken apart for the tests."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+CLONE = Path(__file__).parents[2]
+README = CLONE / "README.md"
+DEVELOPERS = CLONE / "DEVELOPERS.md"
+
+_FENCE = re.compile(r"^```(?P<kind>\w*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+@dataclass(frozen=True)
+class Block:
+    """A fenced block: its kind (``sh``, ``text``), the heading above it, its lines."""
+
+    kind: str
+    heading: str
+    lines: tuple[str, ...]
+
+
+def blocks(page: Path) -> tuple[Block, ...]:
+    """All fenced blocks of a page, in order."""
+    text = page.read_text(encoding="utf-8")
+    found = []
+    for match in _FENCE.finditer(text):
+        above = headings(text[: match.start()])
+        body = tuple(match["body"].splitlines())
+        found.append(Block(match["kind"], above[-1] if above else "", body))
+    return tuple(found)
+
+
+def headings(text: str) -> list[str]:
+    """The headings of a text, with their marks; what stands in fenced blocks is none."""
+    return re.findall(r"^#+ .*$", _FENCE.sub("", text), re.MULTILINE)
+
+
+def commands(page: Path) -> list[str]:
+    """Lines of shell blocks that a reader may type as they stand: ``linesim`` and ``cp``."""
+    shell = [line for block in blocks(page) if block.kind == "sh" for line in block.lines]
+    return [line for line in shell if line.startswith(("linesim ", "cp "))]
+
+
+def paths_named(page: Path) -> list[str]:
+    """Everything in backquotes that is written like a path of the clone."""
+    text = _FENCE.sub("", page.read_text(encoding="utf-8"))
+    quoted = re.findall(r"`([^`\s]+)`", text)
+    is_path = re.compile(r"\.?[\w.-]+(/[\w.-]+)+|[\w.-]+\.(md|toml|py)|\.importlinter[\w-]*")
+    return sorted({name for name in quoted if is_path.fullmatch(name)})

@@ -1,0 +1,56 @@
+"""Every ``linesim`` command in the two pages runs, in the order in which a reader meets it.
+
+Runs are made shorter than the pages say: the last ``--hours`` on a command line counts.
+"""
+
+from __future__ import annotations
+
+import shlex
+import shutil
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from linesim.commands import main
+from tests.docs.pages import CLONE, DEVELOPERS, README, commands
+
+SHORT = {"--hours": "1", "--replications": "2", "--processes": "1"}
+
+
+def shortened(arguments: list[str]) -> list[str]:
+    """The same command with little to do, where it has options for that."""
+    command = main.commands[arguments[0]]
+    known = {
+        name
+        for parameter in command.params
+        if isinstance(parameter, click.Option)
+        for name in parameter.opts
+    }
+    return [*arguments, *(part for k, v in SHORT.items() if k in known for part in (k, v))]
+
+
+@pytest.mark.parametrize("page", [README, DEVELOPERS], ids=lambda page: page.stem)
+def test_every_command_of_the_page_runs(
+    page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    shutil.copytree(CLONE / "scenarios", tmp_path / "scenarios")
+    lines = commands(page)
+    assert lines
+    for line in dict.fromkeys(lines):
+        program, *arguments = shlex.split(line)
+        if program == "cp":
+            shutil.copy(*arguments)
+            continue
+        target = None
+        if ">" in arguments:
+            at = arguments.index(">")
+            arguments, target = arguments[:at], Path(arguments[at + 1])
+        result = CliRunner().invoke(main, shortened(arguments))
+        assert result.exit_code == 0, f"{line}\n{result.output}"
+        assert result.output.strip()
+        if target is not None:
+            target.write_text(result.stdout, encoding="utf-8")
