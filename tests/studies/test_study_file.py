@@ -31,7 +31,7 @@ def test_what_was_kept_is_found_again(tmp_path: Path) -> None:
 
 def test_a_changed_scenario_is_refused_by_name(tmp_path: Path) -> None:
     opened(tmp_path / "a.sqlite").close()
-    with pytest.raises(StudyFileError, match="'a line'.*the scenario has changed"):
+    with pytest.raises(StudyFileError, match=r"'a line'.*the scenario has changed"):
         opened(tmp_path / "a.sqlite", scenario="another")
 
 

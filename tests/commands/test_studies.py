@@ -1,0 +1,181 @@
+"""The study commands as a person meets them."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from linesim.commands import main
+from linesim.scenario import dump
+from tests.studies.lines import quick_line
+
+SHORT = ("--hours", "2", "--replications", "2", "--processes", "1")
+
+
+@pytest.fixture
+def line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    """A scenario file, and a cache of its own."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    path = tmp_path / "line.toml"
+    path.write_text(dump(quick_line(contribution_per_ream=0.4, wrapper_price=2e5)), "utf-8")
+    return str(path)
+
+
+def called(*words: str) -> Result:
+    return CliRunner().invoke(main, words)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("size-bridge", "{}", "--places", "6,20,60", "--no-levels"),
+        ("add-wrapper", "{}", "--uncertain", "contribution=10"),
+        ("what-holds", "{}"),
+        ("vary", "{}", "crew.size=1,3"),
+        ("compare", "{}", "orders"),
+    ],
+)
+def test_words_come_first_then_tables(line: str, words: tuple[str, ...]) -> None:
+    result = called(*(word.format(line) for word in words), *SHORT)
+    assert result.exit_code == 0, result.output
+    first = result.stdout.splitlines()[0]
+    assert len(first.split()) > 5
+    assert "---" in result.stdout
+    assert "runs of 2 h, 95 % intervals" in result.stdout
+    assert "runs made in" in result.stderr
+
+
+def test_the_same_command_gives_the_same_json(line: str, tmp_path: Path) -> None:
+    first = called("vary", line, "crew.size=1,3", *SHORT, "--json", "-")
+    kept = called("vary", line, "crew.size=1,3", *SHORT, "--json", "-",
+                  "--keep", str(tmp_path / "kept"))
+    again = called("vary", line, "crew.size=1,3", *SHORT, "--json", "-",
+                   "--keep", str(tmp_path / "kept"))
+    assert first.stdout == kept.stdout == again.stdout
+    assert "going on from there" in again.stderr
+    data = json.loads(first.stdout)
+    assert data["study"] == "vary"
+    assert {"mean", "half_width", "shown"} == set(data["tables"]["points"]["rows"][0]["good reams"])
+
+
+def test_a_complete_study_leaves_nothing_in_the_cache(line: str, tmp_path: Path) -> None:
+    assert called("vary", line, "crew.size=1,3", *SHORT).exit_code == 0
+    assert list((tmp_path / "cache").rglob("*.sqlite")) == []
+
+
+def test_a_changed_scenario_is_refused_until_told_to_start_over(line: str, tmp_path: Path) -> None:
+    kept = str(tmp_path / "kept")
+    assert called("vary", line, "crew.size=1,3", *SHORT, "--keep", kept).exit_code == 0
+    text = Path(line).read_text("utf-8")
+    text = text.replace("rate_reams_per_min = 45", "rate_reams_per_min = 40")
+    Path(line).write_text(text, "utf-8")
+    refused = called("vary", line, "crew.size=1,3", *SHORT, "--keep", kept)
+    assert refused.exit_code == 2
+    assert "the scenario has changed" in refused.stderr
+    over = called("vary", line, "crew.size=1,3", *SHORT, "--keep", kept, "--start-over")
+    assert over.exit_code == 0
+
+
+def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
+    openpyxl = pytest.importorskip("openpyxl")
+    text = Path(line).read_text("utf-8").replace('cause = "controls"', 'cause = "=1+1"', 1)
+    text = text.replace('name = "quick"', 'name = "=cmd()"')
+    Path(line).write_text(text, "utf-8")
+    result = called("rank-stops", line, *SHORT, "--csv", str(tmp_path / "out"),
+                    "--xlsx", str(tmp_path / "out.xlsx"))
+    assert result.exit_code == 0, result.output
+    with (tmp_path / "out" / "causes.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.reader(file))
+    assert rows[0][:2] == ["cause", "stops"]
+    assert "'=1+1" in {row[0] for row in rows}
+    book = openpyxl.load_workbook(tmp_path / "out.xlsx")
+    assert book.sheetnames == ["words", "causes", "stations"]
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert "'=1+1" in {cell.value for cell in cells}
+    assert all(cell.data_type != "f" for cell in cells)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("vary", "{}", "bridge.palces=1:9:3"), "did you mean places"),
+        (("vary", "{}", "unwind.webs=7,9"), "none of the values makes a line"),
+        (("size-bridge", "{}", "--places", "1:9:3"), "fewer than the 5 reams of one set"),
+        (("add-wrapper", "{}", "--uncertain", "luck=3"), "right would be one of contribution"),
+        (("compare", "{}"), "two or more different scenarios"),
+        (("rank-stops", "no-such-line"), "there is no such file"),
+        (("rank-stops", "{}", "--json", "no/such/folder/x"), "there is no folder"),
+        (("rank-stops", "{}", "--cluster", "tcp://127.0.0.1:9"), "no scheduler answers"),
+        (("rank-stops", "{}", "--replications", "30", "--most", "5"), "fewer than 30"),
+    ],
+)
+def test_what_cannot_be_done_is_said(line: str, words: tuple[str, ...], said: str) -> None:
+    result = called(*(word.format(line) for word in words), "--hours", "1")
+    assert result.exit_code == 2, result.output
+    assert said in " ".join(result.stderr.split())
+
+
+def long_study(line: str, kept: Path) -> subprocess.Popen[str]:
+    command = [sys.executable, "-m", "linesim", "vary", line, "crew.size=1:4:4", "--hours", "60",
+               "--replications", "20", "--processes", "2", "--keep", str(kept)]
+    return subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        env=os.environ | {"PYTHONPATH": os.getcwd()}, start_new_session=True,
+    )
+
+
+def kept_runs(path: Path) -> int:
+    try:
+        with sqlite3.connect(f"file:{path}?mode=ro", uri=True, timeout=0.1) as db:
+            return int(db.execute("SELECT count(*) FROM run").fetchone()[0])
+    except sqlite3.Error:
+        return 0
+
+
+def wait_for_runs(process: subprocess.Popen[str], path: Path) -> None:
+    """Until the file has grown by some runs; the study itself holds it, so its size tells."""
+    end = time.monotonic() + 80
+    while time.monotonic() < end and process.poll() is None:
+        if path.exists() and path.stat().st_size > 40_000:
+            return
+        time.sleep(0.05)
+    raise AssertionError(f"no run was kept: {process.poll()}")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs signals of its own")
+def test_a_study_killed_in_the_middle_goes_on_from_there(line: str, tmp_path: Path) -> None:
+    kept = tmp_path / "kept"
+    process = long_study(line, kept)
+    wait_for_runs(process, kept)
+    process.kill()
+    process.communicate()
+    survived = kept_runs(kept)
+    assert survived >= 5
+    small = ("--hours", "60", "--replications", "2", "--processes", "1", "--keep", str(kept))
+    result = called("vary", line, "crew.size=1:4:4", *small)
+    assert result.exit_code == 0, result.output
+    assert f"{survived} finished runs found" in result.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs signals of its own")
+def test_ctrl_c_ends_cleanly_with_what_is_done(line: str, tmp_path: Path) -> None:
+    kept = tmp_path / "kept"
+    process = long_study(line, kept)
+    wait_for_runs(process, kept)
+    process.send_signal(signal.SIGINT)
+    out, err = process.communicate(timeout=60)
+    assert process.returncode == 130
+    assert "the same command goes on from there" in err
+    assert "Traceback" not in err
+    if "nothing can be said yet" not in err:
+        assert "Stopped early" in out

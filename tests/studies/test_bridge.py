@@ -1,0 +1,92 @@
+"""The bridge study against theory, and where it says that a place stops paying."""
+
+import pytest
+
+from linesim.studies.bridge_levels import best_levels, levels_to_try
+from linesim.studies.bridge_theory import two_station_estimate
+from linesim.studies.runner import Runner, Settings
+from linesim.studies.size_bridge import places_to_try, size_bridge
+from linesim.theory import bufferless_throughput, unlimited_buffer_throughput
+from tests.studies.lines import quick_line, textbook_line
+
+# Zimmern 1956, Sevast'yanov 1962 and Gershwin 1994 for the ends: Buzacott's line without a
+# buffer, and the slower station alone.
+WEEK_MIN = 168 * 60
+
+
+def test_the_ends_of_the_curve_meet_theory() -> None:
+    line = textbook_line(1)
+    estimate = two_station_estimate(line)
+    assert estimate.reservations == ()
+    assert estimate.first is not None
+    assert estimate.second is not None
+    with Runner(Settings(replications=8, hours=30, processes=1)) as runner:
+        found = size_bridge(line, runner, [1, 60, 20_000])
+    none, some, endless = found.points
+    stations = (estimate.first, estimate.second)
+    assert none.reams_per_week.contains(bufferless_throughput(stations) * WEEK_MIN)
+    assert some.theory_reams_per_week is not None
+    assert some.reams_per_week.contains(some.theory_reams_per_week)
+    # An endless bridge that starts empty has not sent on what still lies on it.
+    assert endless.reams_per_week.contains(unlimited_buffer_throughput(stations) * WEEK_MIN)
+    assert none.reams_per_week.relative_half_width < 0.06
+    # Up, and by less and less for each place.
+    gains = [step.gain_per_place.interval.mean for step in found.steps]
+    assert gains[0] > gains[1] > 0
+
+
+def test_a_dear_place_never_pays_and_a_cheap_one_does() -> None:
+    answers = []
+    for cost in (1e7, 0.01):
+        line = quick_line(contribution_per_ream=0.5, ream_place_cost=cost)
+        with Runner(Settings(replications=4, hours=8, processes=1)) as runner:
+            answers.append(size_bridge(line, runner, [6, 20, 60]))
+    dear, cheap = answers
+    assert (dear.fails_beyond, dear.pays_up_to) == (6, None)
+    assert cheap.pays_up_to is not None
+    assert cheap.pays_up_to >= 20
+    # Money decides what pays, not what the line makes.
+    assert [p.reams_per_week for p in dear.points] == [p.reams_per_week for p in cheap.points]
+
+
+def test_reams_nobody_buys_make_no_place_pay() -> None:
+    line = quick_line(
+        contribution_per_ream=0.5, ream_place_cost=0.01, demand_reams_per_year=1000.0
+    )
+    with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
+        found = size_bridge(line, runner, [6, 20, 60])
+    assert found.fails_beyond == 6
+    assert all(step.worth_per_place is not None and step.worth_per_place.mean == 0
+               for step in found.steps)
+
+
+def test_without_money_a_share_of_the_output_decides() -> None:
+    with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
+        found = size_bridge(quick_line(), runner, [6, 20, 60], asked_fraction=0.5)
+    assert found.yearly_cost_per_place is None
+    assert found.fails_beyond == 6
+
+
+def test_places_to_try_hold_the_present_size_and_rise() -> None:
+    places = places_to_try(quick_line(), 15)
+    assert 20 in places
+    assert len(places) == 15
+    assert list(places) == sorted(set(places))
+    assert places[0] == quick_line().set_reams
+    with pytest.raises(ValueError, match="3 or more"):
+        places_to_try(quick_line(), 2)
+
+
+def test_the_best_levels_are_judged_on_fresh_luck() -> None:
+    line = quick_line()
+    tried = levels_to_try(line)
+    assert tried[0] == (16, 8, None)
+    assert all(r is None or s is None or r < s for s, r, _ in tried)
+    with Runner(Settings(replications=2, hours=2, processes=1)) as runner:
+        found = best_levels(line, runner)
+        made = runner.made
+    assert len(found.rows) == len(tried)
+    means = [row.reams_per_week.mean for row in found.rows]
+    assert means == sorted(means, reverse=True)
+    fresh = 0 if found.best == found.present else 4
+    assert made == 2 * len(tried) + fresh

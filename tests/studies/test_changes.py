@@ -1,0 +1,79 @@
+"""A line with one thing changed, and nothing else."""
+
+import pytest
+
+from linesim.line import simulate
+from linesim.scenario import load, shipped_scenarios
+from linesim.studies import changes
+from linesim.studies.job import scenario_digest
+from linesim.studies.outcome import outcome_of
+from tests.studies.lines import quick_line
+
+LINE = quick_line()
+
+
+def test_levels_follow_a_longer_bridge() -> None:
+    longer = changes.with_bridge(LINE, 40)
+    assert (longer.bridge_places, longer.bridge.stop_at_reams) == (40, 36)
+    assert longer.bridge.restart_at_reams == 18
+
+
+def test_a_bridge_given_by_length_grows_in_length() -> None:
+    line = LINE.varied(bridge={"places": None, "length_m": 6.6, "tracks": 2})
+    longer = changes.with_bridge(line, 51)
+    assert longer.bridge_places == 51
+    assert longer.bridge.length_m == pytest.approx(26 * 0.33)
+
+
+def test_the_same_bridge_is_the_same_line() -> None:
+    assert scenario_digest(changes.with_bridge(LINE, 20)) == scenario_digest(LINE)
+
+
+@pytest.mark.parametrize("name", sorted(shipped_scenarios()))
+def test_every_demo_can_be_changed_in_every_way(name: str) -> None:
+    line = load(shipped_scenarios()[name])
+    for cause in changes.causes_of(line):
+        assert scenario_digest(changes.without_cause(line, cause)) != scenario_digest(line)
+    for station in changes.stations_of(line):
+        assert scenario_digest(changes.faster(line, station, 1.1)) != scenario_digest(line)
+        changes.fewer_stops(line, station, 0.9)
+        changes.shorter_stops(line, station, 0.9)
+    more = changes.with_another_wrapper(changes.ready_for_more_wrappers(line))
+    assert len(more.wrapper) == len(line.wrapper) + 1
+    least = max([line.set_reams, *(order.lanes or 1 for order in line.order)])
+    for places in (least, 30, 500):
+        assert changes.with_bridge(line, places).bridge_places == places
+
+
+def test_a_cause_taken_away_never_happens_and_the_others_meet_the_same_luck() -> None:
+    base = outcome_of(simulate(LINE, hours=12, history=False))
+    without = outcome_of(
+        simulate(changes.without_cause(LINE, "wrapper jam"), hours=12, history=False)
+    )
+    assert any(stop.cause == "wrapper jam" and stop.count for stop in base.stops)
+    assert not any(stop.cause == "wrapper jam" for stop in without.stops)
+    by_clock = [
+        [stop.count for stop in each.stops if stop.cause == "long free stop"]
+        for each in (base, without)
+    ]
+    assert by_clock[0] == by_clock[1]
+
+
+def test_taking_reel_changes_away_leaves_no_standstill_for_reels() -> None:
+    without = outcome_of(
+        simulate(changes.without_cause(LINE, changes.REEL_CHANGES), hours=12, history=False)
+    )
+    minutes = sum(stop.ns for stop in without.stops if stop.cause == "reel change") / 60e9
+    assert minutes < 1
+
+
+def test_there_is_no_such_cause() -> None:
+    with pytest.raises(KeyError, match="no stop cause 'gremlins'"):
+        changes.without_cause(LINE, "gremlins")
+
+
+def test_a_law_keeps_its_shape_when_scaled() -> None:
+    law = {"law": "triangular", "low": 1.0, "mode": 2.0, "high": 6.0}
+    assert changes.with_mean(law, 6.0) == {"law": "triangular", "low": 2.0, "mode": 4.0,
+                                           "high": 12.0}
+    assert changes.with_mean({"law": "constant", "mean": 0.0}, 3.0) == 3.0

@@ -1,0 +1,154 @@
+"""Stops, a further wrapper, what holds the line, any field, whole scenarios."""
+
+import pytest
+
+from linesim.money import Uncertainty
+from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
+from linesim.studies.compare import compare
+from linesim.studies.rank_stops import rank_stops
+from linesim.studies.runner import Runner, Settings
+from linesim.studies.settling import find_warm_up, settings_after
+from linesim.studies.vary import FieldError, read_span, vary, with_values
+from linesim.studies.what_holds import what_holds
+from tests.studies.lines import quick_line, textbook_line
+
+SHORT = Settings(replications=3, hours=6.0, processes=1)
+LINE = quick_line()
+
+
+def test_stops_are_sorted_by_true_cost_not_by_minutes() -> None:
+    with Runner(SHORT) as runner:
+        found = rank_stops(LINE, runner)
+    costs = [cause.reams_gained.interval.mean for cause in found.causes]
+    assert costs == sorted(costs, reverse=True)
+    assert {"wrapper jam", "controls", "reel changes", "roll changes"} <= {
+        cause.cause for cause in found.causes
+    }
+    assert [station.station for station in found.stations] == ["sheeter", "transfer", "wrappers"]
+
+
+def test_a_stop_that_the_bridge_swallows_costs_nothing() -> None:
+    """Endless bridge, slow sheeter: the wrapper's failures are long and free."""
+    line = textbook_line(100_000, wrapper_rate=40.0)
+    with Runner(Settings(replications=3, hours=30, processes=1)) as runner:
+        found = {cause.cause: cause for cause in rank_stops(line, runner).causes}
+    wrapper, sheeter = found["wrapper fails"], found["sheeter fails"]
+    assert wrapper.minutes.mean > 100
+    assert sheeter.reams_gained.shown
+    assert sheeter.reams_gained.interval.mean > 5000
+    assert abs(wrapper.reams_gained.interval.mean) < 0.02 * sheeter.reams_gained.interval.mean
+
+
+def test_a_slow_wrapper_holds_the_line_by_all_four_ways() -> None:
+    with Runner(Settings(replications=3, hours=12, processes=1)) as runner:
+        found = what_holds(textbook_line(30, wrapper_rate=5.0), runner)
+    assert found.answers == ("wrappers",) * 4
+    assert found.agree
+
+
+def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
+    line = textbook_line(30, wrapper_rate=3.0).varied(
+        money={"contribution_per_ream": 0.5, "wrapper_price": 100_000.0}
+    )
+    with Runner(Settings(replications=3, hours=12, processes=1)) as runner:
+        found = add_wrapper(line, runner, uncertainty=Uncertainty(contribution=0.1))
+    more = next(option for option in found.options if option.name == ONE_MORE)
+    assert more.gain.shown
+    assert 1.8 < more.reams_per_week.mean / found.now.mean < 2.2
+    assert more.payback is not None
+    yearly = more.payback.yearly.mean
+    assert yearly == pytest.approx(more.gain.interval.mean * 6000 / 168 * 0.5, rel=1e-9)
+    assert more.payback.payback_years == pytest.approx(100_000 / yearly)
+    assert list(found.utilisation) == ["wrapper 1", "wrapper 2"]
+    names = [option.name for option in found.options]
+    assert any("bridge of 45 places" in name for name in names)
+    assert "one more person" in names
+
+
+def test_demand_that_is_met_makes_a_wrapper_a_loss() -> None:
+    line = textbook_line(30, wrapper_rate=3.0).varied(
+        money={"contribution_per_ream": 0.5, "wrapper_price": 100_000.0,
+               "wrapper_cost_per_year": 7000.0, "demand_reams_per_year": 1000.0}
+    )
+    with Runner(SHORT) as runner:
+        found = add_wrapper(line, runner)
+    more = next(option for option in found.options if option.name == ONE_MORE)
+    assert found.demand_met
+    assert more.payback is not None
+    assert more.payback.yearly.mean == pytest.approx(-7000)
+    assert more.payback.payback_years is None
+    assert more.payback.chance.paid_back == 0
+
+
+def test_a_field_is_varied_and_what_makes_no_line_is_said() -> None:
+    span = read_span(LINE, "unwind.webs=4,5,7")
+    with Runner(SHORT) as runner:
+        found = vary(LINE, runner, [span])
+    refused = [point for point in found.points if point.refused]
+    assert [point.values for point in refused] == [(7.0,)]
+    assert "do not divide" in refused[0].refused
+    assert found.present_values == (5.0,)
+    assert found.best.values == (5.0,)
+    assert found.present is None  # the best is the line as it is
+
+
+def test_two_fields_make_a_map() -> None:
+    spans = [read_span(LINE, "crew.size=1:3:3"), read_span(LINE, "bridge.places=20,60")]
+    with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
+        found = vary(LINE, runner, spans)
+    assert len(found.points) == 6
+    assert runner.made == 2 * 6  # the line as it is is one of the six
+
+
+def test_a_law_is_scaled_to_the_mean() -> None:
+    span = read_span(LINE, "unwind.change_min=3:9:3")
+    longer = with_values(LINE, [span], [9.0])
+    assert longer.unwind.change_min.average() == pytest.approx(9)
+    assert longer.unwind.change_min.law == "lognormal"
+    wrapper = read_span(LINE, "wrapper[0].rate_reams_per_min=30:60:2")
+    assert with_values(LINE, [wrapper], [60.0]).wrapper[0].rate_reams_per_min == 60
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        ("bridge.places", "is not of the form"),
+        ("bridge.palces=1:9:3", "did you mean places"),
+        ("bridge.places=1:9", "from:to:count"),
+        ("bridge.places=1:9:1", "it must be 2 to"),
+        ("bridge.places=nan,3", "from:to:count"),
+        ("bridge.when_full=1:2:2", "holds no number"),
+        ("nothing=1:2:2", "no field"),
+        ("..=1:2:2", "is not a name"),
+        ("wrapper[7].rate_reams_per_min=1:2:2", "leads nowhere"),
+    ],
+)
+def test_a_field_that_cannot_be_varied_is_said(text: str, what: str) -> None:
+    with pytest.raises(FieldError, match=what):
+        with_values(LINE, [span := read_span(LINE, text)], span.values[:1])
+
+
+def test_scenarios_are_compared_with_the_first() -> None:
+    slow = LINE.varied(cutter={"web_speed_m_per_min": 100.0})
+    with Runner(SHORT) as runner:
+        found = compare({"now": LINE, "slow": slow}, runner)
+    first, second = found.rows
+    assert first.against_first is None
+    assert second.against_first is not None
+    assert second.against_first.shown
+    assert second.against_first.interval.mean < 0
+    with pytest.raises(ValueError, match="two or more"), Runner(SHORT) as runner:
+        compare({"now": LINE}, runner)
+
+
+def test_a_line_that_fills_slowly_has_a_warm_up() -> None:
+    """The belt takes an hour: what is counted before it is not the long run."""
+    line = textbook_line(30).varied(bridge={"places": 5000, "length_m": 60.0,
+                                            "belt_speed_m_per_min": 1.0})
+    with Runner(Settings(replications=3, hours=24, processes=1)) as runner:
+        settled = find_warm_up(line, runner)
+        runner.settings = settings_after(runner.settings, settled)
+        rows = runner.outcomes({"line": line})["line"]
+    assert 0.9 <= settled.warm_up_h <= 3
+    assert settled.settled
+    assert all(row.hours == 24 for row in rows)
