@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-import statistics
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+
+from scipy import stats
 
 from linesim.statistics import Interval, paired_interval, runs_needed_to_show, student_interval
 from linesim.studies.outcome import Outcome
@@ -35,15 +37,23 @@ def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> D
     deltas = [x - y for x, y in zip(a, b, strict=True)]
     # Not a single run told the two apart: that is the same line, not a difference of 0 ± 0.
     shown = paired.shows_difference and any(deltas)
-    more: int | None = 0
-    if not shown:
-        mean, sd = paired.difference.mean, statistics.stdev(deltas)
-        more = None
-        if mean and sd / abs(mean) < _COUNTLESS**0.5 / 3:
-            more = max(1, runs_needed_to_show(mean, sd, level) - len(deltas))
+    more = 0 if shown else runs_to_tell(paired.difference, 0.0)
     return Difference(
         paired.difference, paired.unpaired_half_width, paired.narrowing, shown, more
     )
+
+
+def runs_to_tell(interval: Interval, bar: float) -> int | None:
+    """Further runs that would tell the mean from ``bar`` with a chance of 80 %, if it is so far.
+
+    None where it would take about a million or more.
+    """
+    apart = abs(interval.mean - bar)
+    error = interval.half_width / float(stats.t.ppf((1 + interval.level) / 2, interval.n - 1))
+    sd = error * math.sqrt(interval.n)
+    if not apart or sd / apart >= _COUNTLESS**0.5 / 3:
+        return None
+    return max(1, runs_needed_to_show(apart, sd, interval.level) - interval.n)
 
 
 def between(

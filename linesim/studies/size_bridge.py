@@ -14,7 +14,7 @@ from linesim.scenario.tables import Money
 from linesim.statistics import Interval
 from linesim.studies.bridge_theory import Estimate, two_station_estimate
 from linesim.studies.changes import with_bridge
-from linesim.studies.differences import Difference, between, jackknifed, mean_of
+from linesim.studies.differences import Difference, between, jackknifed, mean_of, runs_to_tell
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -43,7 +43,9 @@ class BridgeStep:
     worth_per_place: Interval | None
     """Money a year that each place earns, before its cost."""
     pays: bool | None
-    """True or False where the interval tells, None where it does not."""
+    """True or False where the interval tells, None where it does not ..."""
+    more_runs: int | None
+    """... and how many more runs would; 0 where it tells, None for about a million or more."""
 
 
 @dataclass(frozen=True)
@@ -137,10 +139,8 @@ def _step(
     places = b.places - a.places
     gain = between(rows_b, rows_a, lambda o: o.reams_per_week / places, level)
     if cost is None:
-        return BridgeStep(
-            a.places, b.places, gain, None,
-            _beats(gain.interval, asked * a.reams_per_week.mean),
-        )
+        bar = asked * a.reams_per_week.mean
+        return _judged(a.places, b.places, gain, None, gain.interval, bar)
     weeks = money.hours_per_year / 168
 
     def worth(which: Sequence[int]) -> float:
@@ -154,7 +154,15 @@ def _step(
         return (after - before) * money.contribution_per_ream / places
 
     earned = jackknifed(len(rows_a), worth, level)
-    return BridgeStep(a.places, b.places, gain, earned, _beats(earned, cost))
+    return _judged(a.places, b.places, gain, earned, earned, cost)
+
+
+def _judged(
+    start: int, end: int, gain: Difference, earned: Interval | None, judged: Interval, bar: float
+) -> BridgeStep:
+    pays = _beats(judged, bar)
+    more = runs_to_tell(judged, bar) if pays is None else 0
+    return BridgeStep(start, end, gain, earned, pays, more)
 
 
 def _beats(interval: Interval, bar: float) -> bool | None:

@@ -65,11 +65,12 @@ def _knee(found: BridgeSize) -> str:
 
 
 def _needed(doubtful: list[BridgeStep]) -> str:
-    unshown = [step.gain_per_place for step in doubtful if not step.gain_per_place.shown]
-    counts = [each.more_runs for each in unshown if each.more_runs is not None]
+    counts = sorted(step.more_runs for step in doubtful if step.more_runs is not None)
     if not counts:
-        return "More runs, or points farther apart, would tell."
-    return f"{max(counts):,} more runs would tell for most of them."
+        return "No number of runs worth making would tell: there it makes next to no difference."
+    if len(doubtful) == 1:
+        return f"{counts[0]:,} more runs would tell."
+    return f"{counts[0]:,} more runs would tell for the first of them, {counts[-1]:,} for the last."
 
 
 def _levels(best: BestLevels) -> str:
