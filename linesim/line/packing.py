@@ -556,13 +556,14 @@ class Packing:
         return self._rule == "hot_standby"
 
     def _root_of_idle_outfeed(self) -> Root:
+        """Whom an outfeed without a ream is really waiting for.
+
+        Wrappers that run keep it busy: so they stand, or wait themselves.
+        """
         for wrapper in self.wrappers:
             if wrapper.stops:
                 return wrapper.own_root()
-        wrapper = self.wrappers[0]
-        if wrapper.busy:
-            return (wrapper.station, 0)
-        return self._root_of_starved(wrapper)
+        return self.bridge.own_root() if self.bridge.stops else self.root_before()
 
     def show(self) -> None:
         """Enter the states of wrappers and outfeed."""
