@@ -30,7 +30,8 @@ class Estimate:
 
     first: UnreliableStation | None
     second: UnreliableStation | None
-    spare: float
+    beside: float
+    """Reams that find room beside the places: at the transfer and in the wrapper."""
     reservations: tuple[str, ...]
 
     @property
@@ -41,13 +42,13 @@ class Estimate:
     def reams_per_week(self, places: int) -> float | None:
         """Throughput of the two-station fluid line with so many places between them.
 
-        The set that is being put down takes room: what counts as buffer is the places less half
-        a set, since the level falls and rises by whole sets.
+        The set that the transfer holds and the ream in the wrapper count as buffer, too; that the
+        level rises by whole sets takes half a set away again.
         """
         if self.first is None or self.second is None:
             return None
-        size = max(0.0, places - self.spare)
-        return two_station_fluid(self.first, self.second, size).throughput * _MIN_PER_WEEK
+        buffer = places + self.beside
+        return two_station_fluid(self.first, self.second, buffer).throughput * _MIN_PER_WEEK
 
 
 def two_station_estimate(scenario: Scenario) -> Estimate:
@@ -65,7 +66,7 @@ def two_station_estimate(scenario: Scenario) -> Estimate:
         which = "sheeter" if first is None else "wrappers"
         return Estimate(None, None, 0.0, (f"the {which} never stops: there are no two"
                                           " unreliable stations",))
-    return Estimate(first, second, scenario.set_reams / 2, _reservations(scenario))
+    return Estimate(first, second, scenario.set_reams / 2 + 1, _reservations(scenario))
 
 
 def _station(scenario: Scenario, rate: StationRate) -> UnreliableStation | None:

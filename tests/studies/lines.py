@@ -11,7 +11,7 @@ from linesim.scenario import Scenario, check_mapping
 _NO_EFFECT: dict[str, Any] = {
     "unwind": {
         "webs": 1, "stands_per_web": 2, "change": "flying_splice", "prepare_min": 0,
-        "prepare_people": 0, "splice_speed_m_per_min": 250, "splice_length_m": 0,
+        "prepare_people": 0, "splice_min": 0, "splice_speed_m_per_min": 250, "splice_length_m": 0,
         "stand_limit_kg": 20000, "butt_length_m": 0,
     },
     "slitter": {"lanes": 1},

@@ -28,7 +28,7 @@ def test_the_ends_of_the_curve_meet_theory() -> None:
     assert estimate.reservations == ()
     assert estimate.first is not None
     assert estimate.second is not None
-    with Runner(Settings(replications=8, hours=20, warm_up_h=10, processes=1)) as runner:
+    with Runner(Settings(replications=6, hours=20, warm_up_h=8, processes=1)) as runner:
         found = size_bridge(line, runner, [1, 60, 20_000])
     none, some, endless = found.points
     stations = (estimate.first, estimate.second)
@@ -36,7 +36,7 @@ def test_the_ends_of_the_curve_meet_theory() -> None:
     assert some.theory_reams_per_week is not None
     assert agrees(some.reams_per_week, some.theory_reams_per_week)
     assert agrees(endless.reams_per_week, unlimited_buffer_throughput(stations) * WEEK_MIN)
-    assert none.reams_per_week.relative_half_width < 0.03
+    assert none.reams_per_week.relative_half_width < 0.04
     # Up, and by less and less for each place.
     gains = [step.gain_per_place.interval.mean for step in found.steps]
     assert gains[0] > gains[1] > 0
