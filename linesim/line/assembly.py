@@ -85,17 +85,8 @@ class Line:
         floor.show()
 
     def _set_full(self) -> None:
-        self.count_set()
         self.transfer.set_full()
         self.orders.set_full(self.webs.goods.lanes)
-
-    def count_set(self) -> None:
-        """Book a full set."""
-        webs, books = self.webs, self.floor.books
-        goods, m = webs.goods, len(webs.unwind.stands)
-        books.sheets.in_reams += goods.cuts_per_ream * m * goods.lanes
-        books.sheets.given_away += goods.extra_sheets * goods.lanes
-        books.reams.made += goods.lanes
 
     def _put_aside(self, reams: int) -> None:
         for _ in range(reams):

@@ -99,9 +99,9 @@ class Bridge(Machine):
         if self.reams_carried >= self.reams_due:
             self.fall("every_reams", self.reams_carried)
 
-    def stops_within(self, reams: int) -> bool:
-        """Whether a stop falls due with the next ``reams``."""
-        return self.reams_carried + reams >= self.reams_due
+    def sets_before_stop(self, reams: int) -> int:
+        """Sets that can be put down before a stop that counts reams falls due."""
+        return (self.reams_due - self.reams_carried - 1) // reams
 
     def put_down(self, full_at: int, at: int, reams: int) -> None:
         """A set is put down at ``at``, with room and nobody to be told."""

@@ -34,9 +34,7 @@ class _Geometric:
 class Stream:
     """Whole-number draws from a law: the k-th call gives the k-th value."""
 
-    def __init__(
-        self, law: AnyLaw | _Geometric, unit: float, bits: np.random.Generator
-    ) -> None:
+    def __init__(self, law: AnyLaw | _Geometric, unit: float, bits: np.random.Generator) -> None:
         self.law = law
         self.constant = round(law.mean * unit) if isinstance(law, Constant) else None
         self._unit = unit

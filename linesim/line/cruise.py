@@ -50,22 +50,22 @@ class Cruise:
         horizon = min(line.env.next_event(), packing.undisturbed_until())
         room = min(bridge.places, bridge.heed_level - 1)
         lanes = webs.goods.lanes
+        most = min(
+            webs.sets_before_stop(),
+            transfer.sets_before_stop(self._cycle, lanes),
+            bridge.sets_before_stop(lanes),
+        )
         sets = 0
         while True:
             now = webs.seen_at
             line.env.moment = now
-            if now < transfer.home_at or now + self._to_place >= horizon:
-                break
-            if transfer.stops_within(self._cycle, lanes) or bridge.stops_within(lanes):
-                break
-            if webs.stops_with_next_set():
+            if sets >= most or now < transfer.home_at or now + self._to_place >= horizon:
                 break
             if bridge.level + lanes > room:
                 packing.catch_up()  # the level known so far can only have fallen since
                 if bridge.level + lanes > room:
                     break
             sets += 1
-            line.count_set()
             webs.lift_set()
             transfer.through(now, self._cycle, lanes)
             bridge.put_down(now, now + self._to_place, lanes)

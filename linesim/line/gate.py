@@ -53,6 +53,8 @@ class Gate:
     def cut_with_good(self, made: int, good: int) -> int:
         """The number of cuts made when ``good`` more have passed, ``made`` being made now."""
         end = made + good
+        if self._all_pass(end):
+            return end
         while True:
             self._find_defects(end)
             bad = sum(
@@ -66,6 +68,8 @@ class Gate:
 
     def pass_cuts(self, made: int, now_made: int) -> int:
         """Cuts ``made`` to ``now_made`` come by; returns how many pass to the pockets."""
+        if self._all_pass(now_made):
+            return now_made - made
         self._find_defects(now_made)
         bad = 0
         gone = 0
@@ -81,6 +85,10 @@ class Gate:
         if gone:
             del self._stretches[:gone]
         return now_made - made - bad
+
+    def _all_pass(self, until: int) -> bool:
+        """Nothing is to be rejected before cut ``until``."""
+        return not self._stretches and (self._next_defect is None or self._next_defect >= until)
 
     def _find_defects(self, until: int) -> None:
         while self._next_defect is not None and self._next_defect < until:

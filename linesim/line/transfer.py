@@ -103,10 +103,10 @@ class Transfer(Machine):
         """Come home, if that has happened meanwhile."""
         self._move_on()
 
-    def stops_within(self, cycle: int, reams: int) -> bool:
-        """Whether a stop falls due in the next cycle."""
-        by_time = self.running_due - self._running_ns < cycle
-        return by_time or self._reams + reams >= self.reams_due
+    def sets_before_stop(self, cycle: int, reams: int) -> int:
+        """Whole cycles before a stop of its own falls due."""
+        by_time = (self.running_due - self._running_ns) // max(1, cycle)
+        return min(by_time, (self.reams_due - self._reams - 1) // reams)
 
     def through(self, at: int, cycle: int, reams: int) -> None:
         """A whole cycle from ``at`` on."""

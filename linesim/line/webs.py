@@ -6,6 +6,7 @@ stop cause, the end of a ramp. In between, where the webs are is arithmetic.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from linesim.line.clock import NEVER, Alarm, Rank
@@ -119,6 +120,7 @@ class Webs:
         self._other_at, self._reams_due = NEVER, NEVER
         self._fine_cuts, self._bad_cuts = 0, 0
         self._attending = False
+        self._sets_to_book = 0
         self._root = (CUTTER, 0)
         self.speed_rows: list[tuple[int, int, float, float]] = []
         self.reel_rows: list[tuple[int, int, int]] = []
@@ -334,10 +336,14 @@ class Webs:
         self._bad_cuts += cuts - made - fine
 
     def book_cuts(self) -> None:
-        """Enter the cuts made since the last time into the books."""
+        """Enter the cuts and sets made since the last time into the books."""
         goods, book, m = self.goods, self.floor.books, len(self.unwind.stands)
         length, grammage = goods.cut_um * m, goods.grammage_mg_per_m2
         fine, bad = self._fine_cuts, self._bad_cuts
+        sets, self._sets_to_book = self._sets_to_book, 0
+        book.sheets.in_reams += sets * goods.cuts_per_ream * m * goods.lanes
+        book.sheets.given_away += sets * goods.extra_sheets * goods.lanes
+        book.reams.made += sets * goods.lanes
         self._fine_cuts = self._bad_cuts = 0
         book.cuts += fine + bad
         book.paper.to_pockets += fine * length
@@ -364,22 +370,22 @@ class Webs:
         full = self.pockets.cuts >= self.goods.cuts_per_ream and not self.pockets.full
         return full and self._change == 0.0 and self.floor.now < self._other_at
 
-    def stops_with_next_set(self) -> bool:
-        """Whether a stop that counts reams falls due with the next set."""
-        return self._sets + self.goods.lanes >= self._reams_due
+    def sets_before_stop(self) -> int:
+        """Full sets that can be made before a stop that counts reams falls due."""
+        return (self._reams_due - self._sets - 1) // self.goods.lanes
 
     def lift_set(self) -> None:
         """A full set is lifted out at once; fingers catch the next sheets."""
         self._sets += self.goods.lanes
+        self._sets_to_book += 1
         self.pockets.cuts = 0
 
     def run_to_full_set(self, horizon: int) -> bool:
         """Run on until the pockets are full again; False where something else comes first."""
         number = self.gate.cut_with_good(self.cuts, self.goods.cuts_per_ream)
         x = self._cut_x + (number - self._cut_number) * self.goods.cut_um
-        at = self._time_at(x)
-        last = min(horizon, self._other_at)
-        if at >= last or x >= self._other_x:
+        at = self._at + math.ceil((x - self._from_x) / self._from_speed)
+        if at >= horizon or at >= self._other_at or x >= self._other_x:
             self._plan()
             return False
         self._run_ns += at - self.seen_at
@@ -420,6 +426,7 @@ class Webs:
         while not pockets.full and pockets.cuts >= goods.cuts_per_ream:
             pockets.full = True
             self._sets += goods.lanes
+            self._sets_to_book += 1
             outer, self._attending = self._attending, True
             self._set_full()  # the transfer may take it at once, and empty the pockets
             self._attending = outer
