@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from linesim.scenario.laws import AnyLaw, Constant
 
 _FIRST_BLOCK = 16
-_LARGEST_BLOCK = 4096
+_LARGEST_BLOCK = 1024
 
 
 class _Geometric:

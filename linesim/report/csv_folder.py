@@ -34,13 +34,23 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     spans = history.spans
     rows_of_spans = (
         (
-            station(s), State(int(state)).words, cause(c), station(root), cause(why),
-            seconds(start), seconds(end),
+            station(s),
+            State(int(state)).words,
+            cause(c),
+            station(root),
+            cause(why),
+            seconds(start),
+            seconds(end),
         )
         for s, state, c, root, why, start, end in zip(
-            spans.station.tolist(), spans.state.tolist(), spans.cause.tolist(),
-            spans.root_station.tolist(), spans.root_cause.tolist(), spans.start_ns.tolist(),
-            spans.end_ns.tolist(), strict=True,
+            spans.station.tolist(),
+            spans.state.tolist(),
+            spans.cause.tolist(),
+            spans.root_station.tolist(),
+            spans.root_cause.tolist(),
+            spans.start_ns.tolist(),
+            spans.end_ns.tolist(),
+            strict=True,
         )
     )
     placed = history.set_placed_ns.tolist()
@@ -54,8 +64,10 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     by = history.ream_wrapper.tolist()
     rows_of_reams = (
         (
-            number + 1, record.scenario.wrapper[by[number]].name if number < len(by) else "",
-            seconds(start), seconds(ends[number]) if number < len(ends) else "",
+            number + 1,
+            record.scenario.wrapper[by[number]].name if number < len(by) else "",
+            seconds(start),
+            seconds(ends[number]) if number < len(ends) else "",
         )
         for number, start in enumerate(starts)
     )
@@ -63,7 +75,11 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     rows_of_levels = zip(map(seconds, times.tolist()), level.tolist(), strict=True)
     rows_of_sums = (
         (
-            station(key[0]), State(key[1]).words, cause(key[2]), station(key[3]), cause(key[4]),
+            station(key[0]),
+            State(key[1]).words,
+            cause(key[2]),
+            station(key[3]),
+            cause(key[4]),
             f"{ns / NS_PER_H:.9f}",
         )
         for key, ns in sorted(record.sums.items())

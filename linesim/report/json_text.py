@@ -36,13 +36,9 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "hours": runs[0].hours,
         "measures": {name: _figure(result.measure(name)) for name in UNITS},
         "stations": {name: _station(result, name) for name in runs[0].state_hours},
-        "effectiveness": {
-            name: _factors(result, name) for name in runs[0].effectiveness
-        },
+        "effectiveness": {name: _factors(result, name) for name in runs[0].effectiveness},
         "reference": runs[0].reference,
-        "losses": {
-            name: _losses(result, name) for name in runs[0].losses_h
-        },
+        "losses": {name: _losses(result, name) for name in runs[0].losses_h},
         "paper_kg": {
             name: _figure(value)
             for name, value in result.over_table(lambda run: run.paper_kg, "kg").items()
@@ -61,9 +57,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "rates": rates_mapping(result.scenario),
         "balance": {
             "balanced": not any(run.balance["faults"] for run in runs),
-            "by_replication": [
-                {"replication": run.replication} | run.balance for run in runs
-            ],
+            "by_replication": [{"replication": run.replication} | run.balance for run in runs],
         },
     }
 
@@ -85,14 +79,14 @@ def rates_mapping(scenario: Scenario) -> list[dict[str, Any]]:
 
 def _figure(estimate: Estimate) -> dict[str, Any]:
     return {
-        "mean": estimate.mean, "half_width": estimate.half_width, "level": estimate.level,
+        "mean": estimate.mean,
+        "half_width": estimate.half_width,
+        "level": estimate.level,
         "unit": estimate.unit,
     }
 
 
-def _hours(
-    result: Replicated, pick: Callable[[RunFigures], Mapping[str, float]]
-) -> dict[str, Any]:
+def _hours(result: Replicated, pick: Callable[[RunFigures], Mapping[str, float]]) -> dict[str, Any]:
     return {name: _figure(value) for name, value in result.over_table(pick, "h").items()}
 
 

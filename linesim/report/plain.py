@@ -27,7 +27,10 @@ def text_console() -> Console:
 def plain_table(first: str, columns: Sequence[str]) -> Table:
     """A table without frame: the first column on the left, the others on the right."""
     table = Table(
-        box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="",
+        box=box.SIMPLE_HEAD,
+        pad_edge=False,
+        show_edge=False,
+        header_style="",
         padding=(0, 0, 0, 1),
     )
     table.add_column(first, overflow="fold")

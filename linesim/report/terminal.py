@@ -149,8 +149,9 @@ def _bar(share: float) -> str:
 
 
 def _effectiveness(result: Replicated) -> Table:
-    table = plain_table("station", ["rated reams/min", "availability", "performance", "quality",
-                                    "OEE"])
+    table = plain_table(
+        "station", ["rated reams/min", "availability", "performance", "quality", "OEE"]
+    )
     for name, factors in result.runs[0].effectiveness.items():
         if name == LINE:
             continue

@@ -13,8 +13,12 @@ from linesim.studies.figures import LINE
 NO_INTERVAL = "one run: no interval"
 
 LOSS_STEPS = (
-    "breakdowns", "set-up and adjustment", "idling and minor stops", "reduced speed",
-    "start-up rejects", "process rejects",
+    "breakdowns",
+    "set-up and adjustment",
+    "idling and minor stops",
+    "reduced speed",
+    "start-up rejects",
+    "process rejects",
 )
 
 

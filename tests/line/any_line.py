@@ -31,15 +31,17 @@ def any_forced(seed: int, scenario: Scenario) -> tuple[ForcedStop, ...]:
 def _law(luck: Random, mean: float, *, may_be_none: bool = False) -> Any:
     if may_be_none and luck.random() < 0.1:
         return 0
-    return luck.choice([
-        mean,
-        {"law": "exponential", "mean": mean},
-        {"law": "weibull", "mean": mean, "shape": luck.choice([0.7, 3])},
-        {"law": "lognormal", "mean": mean, "sd": mean * luck.choice([0.3, 1])},
-        {"law": "gamma", "mean": mean, "sd": mean * luck.choice([0.3, 1])},
-        {"law": "triangular", "low": 0, "mode": mean, "high": 2 * mean},
-        {"law": "empirical", "values": [mean / 2, mean, mean * 1.5]},
-    ])
+    return luck.choice(
+        [
+            mean,
+            {"law": "exponential", "mean": mean},
+            {"law": "weibull", "mean": mean, "shape": luck.choice([0.7, 3])},
+            {"law": "lognormal", "mean": mean, "sd": mean * luck.choice([0.3, 1])},
+            {"law": "gamma", "mean": mean, "sd": mean * luck.choice([0.3, 1])},
+            {"law": "triangular", "low": 0, "mode": mean, "high": 2 * mean},
+            {"law": "empirical", "values": [mean / 2, mean, mean * 1.5]},
+        ]
+    )
 
 
 def _tables(luck: Random) -> dict[str, Any]:
@@ -56,16 +58,21 @@ def _tables(luck: Random) -> dict[str, Any]:
         "format": 1,
         "line": {"shift_hours": pick([2, 8])},
         "product": {
-            "sheets_per_ream": sheets, "counting": "round_up", "thickness_um": pick([104, 80.5]),
-            "grammage_g_per_m2": pick([80, 70.5]), "sheet_length_mm": pick([297, 210, 333.33]),
+            "sheets_per_ream": sheets,
+            "counting": "round_up",
+            "thickness_um": pick([104, 80.5]),
+            "grammage_g_per_m2": pick([80, 70.5]),
+            "sheet_length_mm": pick([297, 210, 333.33]),
         },
         "slitter": {"lanes": lanes, "edge_trim_mm": pick([0, 10])},
         "pockets": {"interim_fingers": pick([True, False])},
         "overlap_belt": {"hold_cuts": pick([0, 10, 60, 200])},
         "crew": {"size": crew, "priority_prepare": pick([1, 5]), "priority_rework": pick([2, 8])},
         "gate": {
-            "cuts_after_stop": pick([0, 20, 300]), "cuts_per_splice": pick([0, 40]),
-            "cuts_per_joint": pick([0, 10]), "defects_per_million_sheets": pick([0, 50, 2000]),
+            "cuts_after_stop": pick([0, 20, 300]),
+            "cuts_per_splice": pick([0, 40]),
+            "cuts_per_joint": pick([0, 10]),
+            "defects_per_million_sheets": pick([0, 50, 2000]),
         },
     }
     _add_reels(luck, data, webs, people)
@@ -86,28 +93,45 @@ def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> No
     pick = luck.choice
     change = pick(["standing_change", "standstill_splice", "flying_splice"])
     data["reels"] = {
-        "diameter_mm": pick([400, 600, 1250]), "diameter_sd_mm": pick([0, 20]),
-        "mill_joints_per_reel": pick([0, 2]), "at_start": pick(["fresh", "staggered", "random"]),
+        "diameter_mm": pick([400, 600, 1250]),
+        "diameter_sd_mm": pick([0, 20]),
+        "mill_joints_per_reel": pick([0, 2]),
+        "at_start": pick(["fresh", "staggered", "random"]),
     }
     data["unwind"] = {
-        "webs": webs, "change": change, "stands_per_web": 1 if change == "standing_change" else 2,
-        "stand_limit_kg": 20_000, "change_min": _law(luck, 4, may_be_none=True),
-        "change_people": people(), "splice_min": _law(luck, 1, may_be_none=True),
-        "splice_people": people(), "prepare_min": _law(luck, pick([3, 40])),
-        "prepare_people": people(), "splice_speed_m_per_min": pick([30, 120]),
-        "splice_fail_chance": pick([0, 0.3, 1]), "splice_length_m": pick([0, 20]),
-        "butt_length_m": pick([0, 30]), "change_together_below_m": pick([0, 500]),
+        "webs": webs,
+        "change": change,
+        "stands_per_web": 1 if change == "standing_change" else 2,
+        "stand_limit_kg": 20_000,
+        "change_min": _law(luck, 4, may_be_none=True),
+        "change_people": people(),
+        "splice_min": _law(luck, 1, may_be_none=True),
+        "splice_people": people(),
+        "prepare_min": _law(luck, pick([3, 40])),
+        "prepare_people": people(),
+        "splice_speed_m_per_min": pick([30, 120]),
+        "splice_fail_chance": pick([0, 0.3, 1]),
+        "splice_length_m": pick([0, 20]),
+        "butt_length_m": pick([0, 30]),
+        "change_together_below_m": pick([0, 500]),
     }
     data["web_path"] = {
-        "path_length_m": pick([0, 18]), "breaks_per_100_reels": pick([0, 5, 300]),
-        "speed_exponent": pick([0, 2.5]), "break_chance_at_splice": pick([0, 0.5]),
-        "break_chance_at_joint": pick([0, 1]), "break_chance_at_restart": pick([0, 0.2]),
-        "clamp_holds_chance": pick([0, 0.5, 1]), "rethread_people": people(),
-        "rethread_held_min": _law(luck, 3), "rethread_lost_min": _law(luck, 10),
+        "path_length_m": pick([0, 18]),
+        "breaks_per_100_reels": pick([0, 5, 300]),
+        "speed_exponent": pick([0, 2.5]),
+        "break_chance_at_splice": pick([0, 0.5]),
+        "break_chance_at_joint": pick([0, 1]),
+        "break_chance_at_restart": pick([0, 0.2]),
+        "clamp_holds_chance": pick([0, 0.5, 1]),
+        "rethread_people": people(),
+        "rethread_held_min": _law(luck, 3),
+        "rethread_lost_min": _law(luck, 10),
     }
     data["cutter"] = {
-        "web_speed_m_per_min": pick([120, 240, 331.7]), "max_cuts_per_min": pick([600, 1200]),
-        "run_up_m_per_min_per_s": pick([0, 5, 15]), "run_down_m_per_min_per_s": pick([0, 30]),
+        "web_speed_m_per_min": pick([120, 240, 331.7]),
+        "max_cuts_per_min": pick([600, 1200]),
+        "run_up_m_per_min_per_s": pick([0, 5, 15]),
+        "run_down_m_per_min_per_s": pick([0, 30]),
     }
     seconds = pick([1, 3])
     data["transfer"] = {
@@ -119,7 +143,9 @@ def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> No
 def _add_bridge(luck: Random, data: dict[str, Any], places: int) -> None:
     pick = luck.choice
     bridge = {
-        "places": places, "length_m": pick([0, 6]), "belt_speed_m_per_min": pick([0, 10, 30]),
+        "places": places,
+        "length_m": pick([0, 6]),
+        "belt_speed_m_per_min": pick([0, 10, 30]),
         "when_full": pick(["wait", "wait", "set_aside"]),
     }
     if luck.random() < 0.3:
@@ -141,15 +167,18 @@ def _add_wrappers(
     for number in range(count):
         rate = round(rated * pick([0.5, 1, 1.5]) / pick([1, count]), 2)
         wrapper: dict[str, Any] = {
-            "name": f"wrapper {number + 1}", "rate_reams_per_min": rate,
+            "name": f"wrapper {number + 1}",
+            "rate_reams_per_min": rate,
             "spoiled_per_10000": pick([0, 50, 2000]),
         }
         if luck.random() < 0.25:
             wrapper["wrap_s"] = _law(luck, 60 / rate)
         if luck.random() < 0.4:
             wrapper |= {
-                "roll_length_m": pick([50, 500]), "roll_change": pick(["stop", "splice"]),
-                "roll_change_min": _law(luck, 3), "roll_change_people": people(),
+                "roll_length_m": pick([50, 500]),
+                "roll_change": pick(["stop", "splice"]),
+                "roll_change_min": _law(luck, 3),
+                "roll_change_people": people(),
                 "roll_splice_fail_chance": pick([0, 0.5]),
             }
         wrappers.append(wrapper)
@@ -159,7 +188,9 @@ def _add_wrappers(
     if data["divert"]["rule"] == "second_above_level":
         data["divert"]["second_at_reams"] = luck.randint(1, places)
     data["rework"] = {
-        "places": pick([0, 1, 20]), "rewrap_min": _law(luck, 1), "people": people(),
+        "places": pick([0, 1, 20]),
+        "rewrap_min": _law(luck, 1),
+        "people": people(),
         "good_chance": pick([0, 0.5, 1]),
     }
     if luck.random() < 0.4:
@@ -182,15 +213,19 @@ def _add_time(luck: Random, data: dict[str, Any], places: int, people: Any) -> N
         ]
     if luck.random() < 0.3:
         data["changeover"] = {
-            "grade_min": _law(luck, 5), "size_min": _law(luck, 10), "people": people(),
+            "grade_min": _law(luck, 5),
+            "size_min": _law(luck, 10),
+            "people": people(),
         }
         data["order"] = [_order(luck, n, places) for n in range(luck.randint(1, 4))]
 
 
 def _order(luck: Random, number: int, places: int) -> dict[str, Any]:
     changes = [
-        {"grammage_g_per_m2": 100, "thickness_um": 130}, {"sheet_length_mm": 420},
-        {"lanes": luck.randint(1, min(places, 6))}, {},
+        {"grammage_g_per_m2": 100, "thickness_um": 130},
+        {"sheet_length_mm": 420},
+        {"lanes": luck.randint(1, min(places, 6))},
+        {},
     ]
     return {"name": f"order {number}", "reams": luck.choice([1, 200, 900])} | luck.choice(changes)
 
@@ -199,15 +234,20 @@ def _stop(luck: Random, cause: str, station: str, people: int) -> dict[str, Any]
     pick = luck.choice
     on_webs = station in WEB_STATIONS
     meters = {
-        "every_running_h": pick([0.1, 1]), "every_reams": pick([30, 500]),
+        "every_running_h": pick([0.1, 1]),
+        "every_reams": pick([30, 500]),
         "every_clock_h": pick([0.2, 2]),
     }
     if on_webs:
         meters |= {"every_web_km": pick([2, 20]), "every_cuts": pick([500, 20_000])}
     meter = pick(sorted(meters))
     stop = {
-        "cause": cause, "station": station, meter: _law(luck, meters[meter]), "people": people,
-        "restore_min": _law(luck, pick([0.3, 5]), may_be_none=True), "planned": pick([True, False]),
+        "cause": cause,
+        "station": station,
+        meter: _law(luck, meters[meter]),
+        "people": people,
+        "restore_min": _law(luck, pick([0.3, 5]), may_be_none=True),
+        "planned": pick([True, False]),
         "spoils_cuts": pick([0, 0, 100]),
     }
     if on_webs:

@@ -24,15 +24,20 @@ REEL_M = math.pi * (1000**2 - 100**2) / (4 * 0.1) / 1000
 _CALM: dict[str, Any] = {
     "format": 1,
     "product": {
-        "sheet_width_mm": 210, "sheet_length_mm": 300, "sheets_per_ream": 500,
-        "thickness_um": 100, "grammage_g_per_m2": 80,
+        "sheet_width_mm": 210,
+        "sheet_length_mm": 300,
+        "sheets_per_ream": 500,
+        "thickness_um": 100,
+        "grammage_g_per_m2": 80,
     },
     "reels": {"diameter_mm": 1000, "core_diameter_mm": 100, "at_start": "fresh"},
     "unwind": {"webs": 5, "change_min": 10, "change_people": 0, "butt_length_m": 0},
     "web_path": {"path_length_m": 0},
     "slitter": {"lanes": 4, "edge_trim_mm": 10},
     "cutter": {
-        "web_speed_m_per_min": 240, "max_cuts_per_min": 1200, "run_up_m_per_min_per_s": 0,
+        "web_speed_m_per_min": 240,
+        "max_cuts_per_min": 1200,
+        "run_up_m_per_min_per_s": 0,
         "run_down_m_per_min_per_s": 0,
     },
     "overlap_belt": {"hold_cuts": 0},
@@ -74,7 +79,8 @@ def seconds_in(record: Record, station: str, state: State) -> float:
 def stops_of(record: Record, station: str, cause: str) -> tuple[int, float]:
     """How often a cause stopped a station, and the seconds the station stood for it."""
     found = [
-        total for total in record.stops
+        total
+        for total in record.stops
         if record.stations[total.station] == station and record.causes[total.cause] == cause
     ]
     return sum(each.count for each in found), sum(each.ns for each in found) / SECOND
@@ -91,9 +97,13 @@ def spans_of(record: Record, station: str) -> list[Span]:
     found: list[Span] = []
     for i in range(len(rows.start_ns)):
         root = int(rows.root_station[i])
-        found.append((
-            float(rows.start_ns[i]) / SECOND, float(rows.end_ns[i]) / SECOND,
-            State(int(rows.state[i])), record.causes[rows.cause[i]],
-            (record.stations[root], record.causes[rows.root_cause[i]]) if root >= 0 else None,
-        ))
+        found.append(
+            (
+                float(rows.start_ns[i]) / SECOND,
+                float(rows.end_ns[i]) / SECOND,
+                State(int(rows.state[i])),
+                record.causes[rows.cause[i]],
+                (record.stations[root], record.causes[rows.root_cause[i]]) if root >= 0 else None,
+            )
+        )
     return found

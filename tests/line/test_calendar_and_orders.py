@@ -23,7 +23,9 @@ def test_breaks_and_planned_work_stand_in_the_calendar() -> None:
     record = simulate(scenario, hours=0.55)
     for station in ("unwind", "cutter", "transfer", "bridge", "wrapper"):
         assert planned(record, station) == [
-            (360.0, 660.0, "break"), (1080.0, 1440.0, "cleaning"), (1800.0, 1980.0, "cleaning"),
+            (360.0, 660.0, "break"),
+            (1080.0, 1440.0, "cleaning"),
+            (1800.0, 1980.0, "cleaning"),
         ]
         assert record.losses[record.station(station)][Loss.PLANNED] == 840 * 10**9
 
@@ -65,7 +67,8 @@ def test_orders_of_the_same_goods_follow_each_other_without_a_stop() -> None:
     orders = [{"name": "a", "reams": 40}, {"name": "b", "reams": 40}]
     record = simulate(calm(order=orders), hours=0.1)
     assert [o.cut_ns for o in record.orders] == [
-        pytest.approx(75e9, abs=100), pytest.approx(150e9, abs=100)
+        pytest.approx(75e9, abs=100),
+        pytest.approx(150e9, abs=100),
     ]
 
 
@@ -99,9 +102,7 @@ def test_another_size_waits_until_the_line_is_empty() -> None:
     change = [s for s in spans_of(record, "unwind") if s[3] == "change of size"]
     assert change[0][0] == pytest.approx(75, abs=1e-6)
     assert 75 + 7 + 300 <= change[-1][1] <= 75 + 8 + 300 + 0.001
-    assert record.orders[1].cut_ns == pytest.approx(
-        (change[-1][1] + 20 * 11.25) * 1e9, abs=1000
-    )
+    assert record.orders[1].cut_ns == pytest.approx((change[-1][1] + 20 * 11.25) * 1e9, abs=1000)
     assert record.books.faults() == []
 
 

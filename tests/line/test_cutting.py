@@ -72,8 +72,12 @@ def test_cuts_spoiled_by_a_stop_come_on_top() -> None:
 
 def test_a_splice_rejects_the_cuts_around_it() -> None:
     unwind = {
-        "change": "standstill_splice", "stands_per_web": 2, "splice_people": 0,
-        "prepare_people": 0, "splice_min": 1, "prepare_min": 1,
+        "change": "standstill_splice",
+        "stands_per_web": 2,
+        "splice_people": 0,
+        "prepare_people": 0,
+        "splice_min": 1,
+        "prepare_min": 1,
     }
     scenario = one_web(unwind=unwind, gate={"cuts_per_splice": 10}, web_path={"path_length_m": 18})
     record = simulate(scenario, hours=2)
@@ -93,9 +97,7 @@ def test_a_mill_joint_is_rejected_at_the_gate() -> None:
 
 def test_an_uneven_count_gives_sheets_away() -> None:
     """Three webs, 100 sheets: 34 cuts make 102 sheets, two too many in each ream."""
-    scenario = calm(
-        unwind={"webs": 3}, product={"sheets_per_ream": 100, "counting": "round_up"}
-    )
+    scenario = calm(unwind={"webs": 3}, product={"sheets_per_ream": 100, "counting": "round_up"})
     record = simulate(scenario, hours=0.25)
     books = record.books
     assert books.reams.made > 0

@@ -67,7 +67,10 @@ def test_spans_follow_each_other_without_gap_and_agree_with_the_sums(number: int
         assert (rows.end_ns > rows.start_ns).all()
         for i in range(len(rows.start_ns)):
             key = (
-                station, int(rows.state[i]), int(rows.cause[i]), int(rows.root_station[i]),
+                station,
+                int(rows.state[i]),
+                int(rows.cause[i]),
+                int(rows.root_station[i]),
                 int(rows.root_cause[i]),
             )
             sums[key] = sums.get(key, 0) + int(rows.end_ns[i] - rows.start_ns[i])
@@ -131,18 +134,24 @@ def test_more_bridge_never_lowers_output(seed: int) -> None:
     """By the same luck, where restarts cost no cuts and nobody is waited for."""
     causes = [
         stop(
-            "wrapper", "jam", every_reams={"law": "exponential", "mean": 150},
+            "wrapper",
+            "jam",
+            every_reams={"law": "exponential", "mean": 150},
             restore_min={"law": "lognormal", "mean": 2, "sd": 2},
         ),
         stop(
-            "cutter", "overload", every_cuts={"law": "exponential", "mean": 4000},
+            "cutter",
+            "overload",
+            every_cuts={"law": "exponential", "mean": 4000},
             restore_min={"law": "exponential", "mean": 1.5},
         ),
     ]
     made = [
         simulate(
             calm(bridge={"places": places}, wrapper=[{"rate_reams_per_min": 36}], stop=causes),
-            seed=seed, hours=3, history=False,
+            seed=seed,
+            hours=3,
+            history=False,
         ).books.reams.wrapped
         for places in (4, 12, 40, 200)
     ]

@@ -18,7 +18,8 @@ def begins(record, station: str, state: State = State.DOWN) -> list[float]:
 @pytest.mark.parametrize(
     ("meter", "every", "seconds"),
     [
-        ("every_running_h", 0.1, 360.0), ("every_clock_h", 0.1, 360.0),
+        ("every_running_h", 0.1, 360.0),
+        ("every_clock_h", 0.1, 360.0),
         ("every_web_km", 1.2, 300.0),  # at 4 m/s
         ("every_cuts", 4000, 300.0),  # at 800 a minute
         ("every_reams", 40, 75.0),  # ten sets
@@ -33,7 +34,8 @@ def test_a_cause_falls_due_on_its_meter(meter: str, every: float, seconds: float
     ("station", "meter", "moment"),
     [
         # The line stands from 180 s to 1380 s.
-        ("cutter", "every_running_h", 1800 + 1200.0), ("cutter", "every_clock_h", 1800.0),
+        ("cutter", "every_running_h", 1800 + 1200.0),
+        ("cutter", "every_clock_h", 1800.0),
         ("unwind", "every_running_h", 1800 + 1200.0),
         ("wrapper", "every_clock_h", 1800.0),
     ],
@@ -122,13 +124,16 @@ def test_one_person_goes_where_the_priority_is() -> None:
 def test_preparing_a_reel_waits_for_whoever_mends_the_line() -> None:
     """One person: the reel runs out at 1943.86 s while he mends from 1900 s to 2500 s."""
     unwind = {
-        "webs": 1, "change": "standstill_splice", "stands_per_web": 2, "splice_min": 1,
-        "splice_people": 1, "prepare_people": 1, "prepare_min": 5,
+        "webs": 1,
+        "change": "standstill_splice",
+        "stands_per_web": 2,
+        "splice_min": 1,
+        "splice_people": 1,
+        "prepare_people": 1,
+        "prepare_min": 5,
     }
     fault = stop("wrapper", every_clock_h=1900 / 3600, restore_min=10, people=1)
-    scenario = calm(
-        unwind=unwind, product={"sheets_per_ream": 100}, stop=[fault], crew={"size": 1}
-    )
+    scenario = calm(unwind=unwind, product={"sheets_per_ream": 100}, stop=[fault], crew={"size": 1})
     record = simulate(scenario, hours=0.9)
     assert begins(record, "unwind", State.WAITING_PEOPLE)[0] == pytest.approx(1943.86, abs=0.01)
     assert begins(record, "unwind", State.CHANGEOVER)[0] == 2500.0

@@ -28,7 +28,8 @@ def test_the_pick_costs_its_time_unless_fingers_or_belt_catch_the_sheets(
 ) -> None:
     """A pick of 3 s is 40 cuts at 800 cuts/min."""
     scenario = calm(
-        transfer={"pick_s": 3}, pockets={"interim_fingers": fingers},
+        transfer={"pick_s": 3},
+        pockets={"interim_fingers": fingers},
         overlap_belt={"hold_cuts": held_cuts},
     )
     record = simulate(scenario, hours=0.1)
@@ -89,7 +90,8 @@ def levels_at_restart(record: Record) -> set[int]:
     assert record.history is not None
     times, level = record.history.bridge_level()
     ends = [
-        s[1] for s in spans_of(record, "cutter")
+        s[1]
+        for s in spans_of(record, "cutter")
         if s[2] == State.BLOCKED and s[1] < record.end_ns / 1e9
     ]
     return {int(level[np.searchsorted(times, end * 1e9 + 0.5) - 1]) for end in ends}
@@ -157,7 +159,9 @@ def test_what_finds_no_place_is_set_aside_where_the_crew_does_so() -> None:
 
 def test_the_same_stops_happen_under_another_bridge() -> None:
     jam = stop(
-        "wrapper", "jam", every_reams={"law": "exponential", "mean": 60},
+        "wrapper",
+        "jam",
+        every_reams={"law": "exponential", "mean": 60},
         restore_min={"law": "lognormal", "mean": 2, "sd": 2},
     )
 

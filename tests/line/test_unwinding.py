@@ -122,8 +122,12 @@ def test_a_failed_splice_is_a_web_break(change: str) -> None:
 @pytest.mark.parametrize(("chance", "seconds"), [(1, 120.0), (0, 600.0)])
 def test_the_clamp_decides_how_long_re_threading_takes(chance: int, seconds: float) -> None:
     web_path = {
-        "breaks_per_100_reels": 500, "clamp_holds_chance": chance, "rethread_held_min": 2,
-        "rethread_lost_min": 10, "rethread_people": 0, "path_length_m": 18,
+        "breaks_per_100_reels": 500,
+        "clamp_holds_chance": chance,
+        "rethread_held_min": 2,
+        "rethread_lost_min": 10,
+        "rethread_people": 0,
+        "path_length_m": 18,
     }
     record = simulate(calm(web_path=web_path), hours=1, seed=3)
     standing = [s for s in spans_of(record, "web_path") if s[2] == State.DOWN]
@@ -135,8 +139,11 @@ def test_the_clamp_decides_how_long_re_threading_takes(chance: int, seconds: flo
 def test_a_break_loses_the_paper_in_the_machine_on_every_web() -> None:
     """5 webs x 18 m, and the cuts that had begun."""
     web_path = {
-        "breaks_per_100_reels": 500, "rethread_held_min": 2, "rethread_lost_min": 2,
-        "rethread_people": 0, "path_length_m": 18,
+        "breaks_per_100_reels": 500,
+        "rethread_held_min": 2,
+        "rethread_lost_min": 2,
+        "rethread_people": 0,
+        "path_length_m": 18,
     }
     record = simulate(calm(web_path=web_path), hours=1, seed=3)
     count, _ = stops_of(record, "web_path", "web break")
@@ -147,11 +154,16 @@ def test_a_break_loses_the_paper_in_the_machine_on_every_web() -> None:
 
 def test_breaks_come_sooner_at_higher_speed() -> None:
     """With a rate that grows as v, webs at half the reference speed run twice as far to a break."""
+
     def first_break_m(reference_m_per_min: float) -> float:
         web_path = {
-            "breaks_per_100_reels": 800, "speed_exponent": 1, "rethread_people": 0,
-            "speed_reference_m_per_min": reference_m_per_min, "rethread_held_min": 600,
-            "rethread_lost_min": 600, "path_length_m": 0,
+            "breaks_per_100_reels": 800,
+            "speed_exponent": 1,
+            "rethread_people": 0,
+            "speed_reference_m_per_min": reference_m_per_min,
+            "rethread_held_min": 600,
+            "rethread_lost_min": 600,
+            "path_length_m": 0,
         }
         record = simulate(one_web(web_path=web_path), hours=2, seed=5)
         return record.books.web_um / METRE

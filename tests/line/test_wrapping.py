@@ -12,7 +12,10 @@ from tests.line.calm_line import calm, seconds_in, spans_of, stop, stops_of
 
 TWO = [{"name": "one", "rate_reams_per_min": 20}, {"name": "two", "rate_reams_per_min": 20}]
 ROLL = {
-    "rate_reams_per_min": 60, "roll_length_m": 100, "wrap_length_mm": 1000, "roll_change_min": 2,
+    "rate_reams_per_min": 60,
+    "roll_length_m": 100,
+    "wrap_length_mm": 1000,
+    "roll_change_min": 2,
     "roll_change_people": 0,
 }
 """100 reams from a roll."""
@@ -90,8 +93,9 @@ def test_the_nearest_free_wrapper_takes_the_next_ream() -> None:
     record = simulate(calm(wrapper=TWO, divert={"rule": "nearest_free"}), hours=0.25)
     assert in_order(record)[:4].tolist() == [0, 1, 0, 1]
     quick = [TWO[0] | {"rate_reams_per_min": 600}, TWO[1]]
-    sole = simulate(calm(wrapper=quick, divert={"rule": "nearest_free"}, slitter={"lanes": 1}),
-                    hours=0.25)
+    sole = simulate(
+        calm(wrapper=quick, divert={"rule": "nearest_free"}, slitter={"lanes": 1}), hours=0.25
+    )
     assert sole.wrapped_by[1] == 0
 
 

@@ -28,16 +28,21 @@ STANDARD_ERRORS = 4
 
 PARED_DOWN: dict[str, Any] = {
     "product": {
-        "sheet_width_mm": 50, "sheet_length_mm": 50, "sheets_per_ream": 1,
-        "grammage_g_per_m2": 20, "thickness_um": 20,
+        "sheet_width_mm": 50,
+        "sheet_length_mm": 50,
+        "sheets_per_ream": 1,
+        "grammage_g_per_m2": 20,
+        "thickness_um": 20,
     },
     "reels": {"diameter_mm": 2200, "core_diameter_mm": 30, "at_start": "fresh"},
     "unwind": {"webs": 1, "change_min": 0, "change_people": 0, "butt_length_m": 0},
     "web_path": {"path_length_m": 0},
     "slitter": {"lanes": 1, "edge_trim_mm": 0},
     "cutter": {
-        "web_speed_m_per_min": 100_000, "max_cuts_per_min": 1e7,
-        "run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0,
+        "web_speed_m_per_min": 100_000,
+        "max_cuts_per_min": 1e7,
+        "run_up_m_per_min_per_s": 0,
+        "run_down_m_per_min_per_s": 0,
     },
     "overlap_belt": {"hold_cuts": 0},
     "transfer": {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0},
@@ -134,9 +139,7 @@ def _number_shares(
     placed: NDArray[np.int64], ended: NDArray[np.int64], start_ns: int, end_ns: int
 ) -> Numbers:
     times = np.concatenate([[start_ns], placed, ended, [end_ns]])
-    steps = np.concatenate(
-        [[0], np.ones(len(placed), int), -np.ones(len(ended), int), [0]]
-    )
+    steps = np.concatenate([[0], np.ones(len(placed), int), -np.ones(len(ended), int), [0]])
     order = np.argsort(times, kind="stable")
     times, number = times[order], np.cumsum(steps[order])
     lengths = np.diff(np.clip(times, start_ns, end_ns)).astype(np.float64)
@@ -153,14 +156,20 @@ def run_fed_at_random(
     stands at first, until the overlap belt holds a store, and the webs run at its mean pace.
     """
     scenario = pared_down_line(
-        cutter={"web_speed_m_per_min": 0.05 * 60 / gap_s}, overlap_belt={"hold_cuts": 100_000},
-        transfer={"carry_s": {"law": "exponential", "mean": gap_s}}, **changes,
+        cutter={"web_speed_m_per_min": 0.05 * 60 / gap_s},
+        overlap_belt={"hold_cuts": 100_000},
+        transfer={"carry_s": {"law": "exponential", "mean": gap_s}},
+        **changes,
     )
     stands = ForcedStop(station="transfer", at_h=0, minutes=STORE_SETS * gap_s / 60)
     records = [
         simulate(
-            scenario, seed=seed, replication=run, hours=reams * gap_s / 3600,
-            warm_up_h=(STORE_SETS + SETTLING_REAMS) * gap_s / 3600, history=history,
+            scenario,
+            seed=seed,
+            replication=run,
+            hours=reams * gap_s / 3600,
+            warm_up_h=(STORE_SETS + SETTLING_REAMS) * gap_s / 3600,
+            history=history,
             forced=(stands,),
         )
         for run in range(runs)

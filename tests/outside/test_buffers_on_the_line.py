@@ -25,8 +25,13 @@ def test_two_exponential_stations(places: int, fed_at_random: Any, estimated: An
     truth = theory.two_exponential_stations(1, 1, places)
     assert truth.throughput == pytest.approx((places + 2) / (places + 3), rel=1e-12)
     records = fed_at_random(
-        gap_s=mean_s, reams=1500, runs=16, seed=90 + places, history=False,
-        bridge={"places": places}, wrapper=[{"wrap_s": exponential(mean_s)}],
+        gap_s=mean_s,
+        reams=1500,
+        runs=16,
+        seed=90 + places,
+        history=False,
+        bridge={"places": places},
+        wrapper=[{"wrap_s": exponential(mean_s)}],
     )
 
     def share(record: Record, station: str, state: State) -> float:
@@ -52,7 +57,9 @@ SECOND = UnreliableStation(speed=1, mean_time_to_failure=1200, mean_time_to_repa
 
 def stop(station: str, figures: UnreliableStation) -> dict[str, Any]:
     return {
-        "cause": f"stop of {station}", "station": station, "people": 0,
+        "cause": f"stop of {station}",
+        "station": station,
+        "people": 0,
         "every_running_h": exponential(figures.mean_time_to_failure / 3600),
         "restore_min": exponential(figures.mean_time_to_repair / 60),
     }
@@ -62,7 +69,8 @@ def two_unreliable_stations(
     line: Any, *, ream_s: float, places: int, hours: float, runs: int, seed: int
 ) -> list[Record]:
     scenario = line(
-        cutter={"web_speed_m_per_min": 0.05 * 60 / ream_s}, bridge={"places": places},
+        cutter={"web_speed_m_per_min": 0.05 * 60 / ream_s},
+        bridge={"places": places},
         wrapper=[{"rate_reams_per_min": 60 / ream_s}],
         stop=[stop("cutter", FIRST), stop("wrapper", SECOND)],
     )

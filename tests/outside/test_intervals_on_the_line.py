@@ -22,12 +22,17 @@ def test_nineteen_of_twenty_intervals_cover_the_truth(line: Any) -> None:
     up_min, down_min = 40.0, 10.0
     truth = up_min / (up_min + down_min)
     scenario = line(
-        bridge={"places": 1}, wrapper=[{"wrap_s": 3_600_000}],
-        stop=[{
-            "cause": "jam", "station": "wrapper", "people": 0,
-            "every_running_h": {"law": "exponential", "mean": up_min / 60},
-            "restore_min": {"law": "exponential", "mean": down_min},
-        }],
+        bridge={"places": 1},
+        wrapper=[{"wrap_s": 3_600_000}],
+        stop=[
+            {
+                "cause": "jam",
+                "station": "wrapper",
+                "people": 0,
+                "every_running_h": {"law": "exponential", "mean": up_min / 60},
+                "restore_min": {"law": "exponential", "mean": down_min},
+            }
+        ],
     )
     covered = 0
     for seed in range(INTERVALS):

@@ -16,15 +16,19 @@ def exponential(mean: float) -> dict[str, Any]:
 
 def stop(station: str, up_min: float, down_min: float, people: int = 0, name: str = "") -> Any:
     return {
-        "cause": name or f"stop of {station}", "station": station, "people": people,
-        "every_running_h": exponential(up_min / 60), "restore_min": exponential(down_min),
+        "cause": name or f"stop of {station}",
+        "station": station,
+        "people": people,
+        "every_running_h": exponential(up_min / 60),
+        "restore_min": exponential(down_min),
     }
 
 
 def many_runs(scenario: Any, *, runs: int, hours: float, seed: int, warm_up_h: float) -> list[Any]:
     records = [
-        simulate(scenario, seed=seed, replication=run, hours=hours, warm_up_h=warm_up_h,
-                 history=False)
+        simulate(
+            scenario, seed=seed, replication=run, hours=hours, warm_up_h=warm_up_h, history=False
+        )
         for run in range(runs)
     ]
     assert not any(record.books.faults() for record in records)
@@ -46,16 +50,27 @@ def test_ten_people_at_the_rework_table(line: Any, estimated: Any) -> None:
     assert lost == pytest.approx(0.21458, abs=5e-6)
     records = many_runs(
         line(
-            slitter={"lanes": 20}, unwind={"stand_limit_kg": 20_000}, bridge={"places": 60},
+            slitter={"lanes": 20},
+            unwind={"stand_limit_kg": 20_000},
+            bridge={"places": 60},
             wrapper=[{"wrap_s": exponential(wrap_s)}],
-            stop=[{
-                "cause": "torn wraps", "station": "wrapper", "every_reams": 1, "restore_min": 0,
-                "people": 0, "spoils_reams": 1,
-            }],
+            stop=[
+                {
+                    "cause": "torn wraps",
+                    "station": "wrapper",
+                    "every_reams": 1,
+                    "restore_min": 0,
+                    "people": 0,
+                    "spoils_reams": 1,
+                }
+            ],
             rework={"places": 10, "rewrap_min": exponential(rewrap_min), "people": 1},
             crew={"size": 10},
         ),
-        runs=20, hours=4.0, seed=51, warm_up_h=0.2,
+        runs=20,
+        hours=4.0,
+        seed=51,
+        warm_up_h=0.2,
     )
     for record in records:
         assert record.hours_in(record.station("wrapper"), State.RUNNING) == pytest.approx(
@@ -82,9 +97,13 @@ def test_five_wrappers_and_one_person(line: Any, estimated: Any) -> None:
         line(
             bridge={"places": 5},
             wrapper=[{"name": f"wrapper {i}", "wrap_s": 3_600_000} for i in range(1, 6)],
-            stop=[stop("wrapper", 600, 60, people=1)], crew={"size": 1},
+            stop=[stop("wrapper", 600, 60, people=1)],
+            crew={"size": 1},
         ),
-        runs=20, hours=3300, seed=61, warm_up_h=100,
+        runs=20,
+        hours=3300,
+        seed=61,
+        warm_up_h=100,
     )
     wrappers = [records[0].station(f"wrapper {i}") for i in range(1, 6)]
 
@@ -123,7 +142,10 @@ def test_availability_of_one_station(station: str, line: Any, estimated: Any) ->
     }[station]
     records = many_runs(
         line(**scenario, stop=[stop(station, up_min, down_min)]),
-        runs=20, hours=450, seed=71, warm_up_h=1,
+        runs=20,
+        hours=450,
+        seed=71,
+        warm_up_h=1,
     )
     truth = up_min / (up_min + down_min)
     shares = [r.hours_in(r.station(station), State.RUNNING) / r.hours for r in records]
@@ -148,12 +170,14 @@ def test_stations_that_stand_together(
     assert truth == pytest.approx(published, abs=5e-4 if count == 1 else 5e-5)
     records = many_runs(
         line(
-            product={"sheets_per_ream": 2000}, cutter={"web_speed_m_per_min": 1},
-            stop=[
-                stop(stations[i % 7], up, 10.5, name=f"trouble {i}") for i, up in enumerate(ups)
-            ],
+            product={"sheets_per_ream": 2000},
+            cutter={"web_speed_m_per_min": 1},
+            stop=[stop(stations[i % 7], up, 10.5, name=f"trouble {i}") for i, up in enumerate(ups)],
         ),
-        runs=20, hours=600 if count > 1 else 200, seed=81, warm_up_h=1,
+        runs=20,
+        hours=600 if count > 1 else 200,
+        seed=81,
+        warm_up_h=1,
     )
     run_m = [record.books.web_um / 1e6 for record in records]
     shares = [m / 60 / record.hours for m, record in zip(run_m, records, strict=True)]

@@ -23,8 +23,9 @@ def test_a_ream_weighs_what_the_standards_say(size: str) -> None:
     """ISO 216 sizes, ISO 536 grammage: 500 sheets of A4 at 80 g/m2 are 2.4948 kg (by hand)."""
     width, length = {"A4": (210, 297), "A3": (297, 420)}[size]
     assert paper.ISO_216_A[size] == (width, length)
-    scenario = a_line(product={"sheet_width_mm": width, "sheet_length_mm": length},
-                      slitter={"lanes": 4})
+    scenario = a_line(
+        product={"sheet_width_mm": width, "sheet_length_mm": length}, slitter={"lanes": 4}
+    )
     goods = goods_of(scenario)
     assert (goods.sheet_width_um, goods.cut_um) == (width * 1000, length * 1000)
     books = simulate(scenario, hours=0.5, history=False).books

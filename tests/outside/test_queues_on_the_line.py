@@ -42,8 +42,12 @@ def controls(passages: list[Any], gap: float, service: float) -> list[list[float
 # load: reams a run, runs, width of the 95 % interval. The nearer the load to 1, the longer a
 # queue remembers: at 0.8 one per cent would take three quarters of a million reams, at 0.9
 # five million, so these two are checked more widely.
-LOADS = {1 / 2: (3000, 20, 0.01), 2 / 3: (5500, 28, 0.01), 0.8: (5000, 16, 0.06),
-         0.9: (5000, 16, 0.20)}
+LOADS = {
+    1 / 2: (3000, 20, 0.01),
+    2 / 3: (5500, 28, 0.01),
+    0.8: (5000, 16, 0.06),
+    0.9: (5000, 16, 0.20),
+}
 
 
 @pytest.mark.parametrize("load", LOADS)
@@ -54,10 +58,15 @@ def test_one_wrapper(load: float, fed_at_random: Any, passages: Any, estimated: 
     service = 20.0
     gap = service / load
     truth = theory.mm1(1 / gap, 1 / service)
-    found = passages(fed_at_random(
-        gap_s=gap, reams=reams, runs=runs, seed=round(1000 * load),
-        wrapper=[{"wrap_s": exponential(service)}],
-    ))
+    found = passages(
+        fed_at_random(
+            gap_s=gap,
+            reams=reams,
+            runs=runs,
+            seed=round(1000 * load),
+            wrapper=[{"wrap_s": exponential(service)}],
+        )
+    )
     known = controls(found, gap, service)
     estimated([(p.wait + p.service).mean() for p in found], *known).must_be(
         truth.time_in_system, within=within
@@ -81,21 +90,21 @@ def test_one_wrapper(load: float, fed_at_random: Any, passages: Any, estimated: 
 
 def test_every_single_wait(fed_at_random: Any) -> None:
     """W(n+1) = max(0, W(n) + S(n) - A(n+1)), to the nanosecond: Lindley (1952)."""
-    record, = fed_at_random(gap_s=25, reams=3000, runs=1, seed=5,
-                            wrapper=[{"wrap_s": exponential(20)}])
+    (record,) = fed_at_random(
+        gap_s=25, reams=3000, runs=1, seed=5, wrapper=[{"wrap_s": exponential(20)}]
+    )
     history = record.history
     count = len(history.ream_end_ns)
     free = np.concatenate([[0], history.ream_end_ns[:-1]])
     assert count > 3000
-    assert np.array_equal(
-        history.ream_start_ns, np.maximum(history.set_placed_ns[:count], free)
-    )
+    assert np.array_equal(history.ream_start_ns, np.maximum(history.set_placed_ns[:count], free))
 
 
 def test_number_is_rate_times_time(fed_at_random: Any) -> None:
     """L = lambda W for any stretch that starts and ends empty: Little (1961). To rounding."""
-    record, = fed_at_random(gap_s=30, reams=3000, runs=1, seed=6,
-                            wrapper=[{"wrap_s": exponential(20)}])
+    (record,) = fed_at_random(
+        gap_s=30, reams=3000, runs=1, seed=6, wrapper=[{"wrap_s": exponential(20)}]
+    )
     history = record.history
     count = len(history.ream_end_ns)
     placed = history.set_placed_ns
@@ -120,12 +129,19 @@ def test_two_wrappers(fed_at_random: Any, passages: Any, estimated: Any) -> None
     gap, service = 30.0, 20.0
     truth = theory.mmc(1 / gap, 1 / service, servers=2)
     wrappers = [{"name": n, "wrap_s": exponential(service)} for n in ("left", "right")]
-    found = passages(fed_at_random(
-        gap_s=gap, reams=2500, runs=20, seed=22, wrapper=wrappers,
-        divert={"rule": "nearest_free"},
-    ))
+    found = passages(
+        fed_at_random(
+            gap_s=gap,
+            reams=2500,
+            runs=20,
+            seed=22,
+            wrapper=wrappers,
+            divert={"rule": "nearest_free"},
+        )
+    )
     known = [
-        [p.gap.mean() - gap for p in found], [p.service.mean() - service for p in found],
+        [p.gap.mean() - gap for p in found],
+        [p.service.mean() - service for p in found],
         [(p.service**2).mean() - 2 * service**2 for p in found],
         [(p.gap**2).mean() - 2 * gap**2 for p in found],
     ]
@@ -140,9 +156,7 @@ def test_two_wrappers(fed_at_random: Any, passages: Any, estimated: Any) -> None
 
 
 @pytest.mark.parametrize("room", [2, 4])
-def test_a_ream_that_finds_no_place_is_lost(
-    room: int, fed_at_random: Any, estimated: Any
-) -> None:
+def test_a_ream_that_finds_no_place_is_lost(room: int, fed_at_random: Any, estimated: Any) -> None:
     """M/M/1/K at load 1: P(K) = (1 - rho) rho^K / (1 - rho^(K+1)) = 1/(K+1); Gross and Harris.
 
     K counts the ream in the wrapper: the bridge has K - 1 places.
@@ -150,7 +164,11 @@ def test_a_ream_that_finds_no_place_is_lost(
     gap = service = 20.0
     truth = theory.mm1k(1 / gap, 1 / service, room)
     records = fed_at_random(
-        gap_s=gap, reams=3600, runs=16, seed=30 + room, history=False,
+        gap_s=gap,
+        reams=3600,
+        runs=16,
+        seed=30 + room,
+        history=False,
         wrapper=[{"wrap_s": exponential(service)}],
         bridge={"places": room - 1, "when_full": "set_aside"},
     )
@@ -171,9 +189,7 @@ WRAPPING = {
 
 
 @pytest.mark.parametrize("law", WRAPPING)
-def test_any_law_of_wrapping(
-    law: str, fed_at_random: Any, passages: Any, estimated: Any
-) -> None:
+def test_any_law_of_wrapping(law: str, fed_at_random: Any, passages: Any, estimated: Any) -> None:
     """M/D/1 and M/G/1 at load 1/2: Lq = lambda^2 E[S^2] / (2 (1 - rho)); Pollaczek (1930),
     Khinchine (1932). No control of a known mean tells much of a wait here, and one per cent
     would take four times as many reams: the intervals are wider."""

@@ -36,17 +36,31 @@ def record(
 ) -> Record:
     """A record in which the parts of the sheeter share an account, and all others do."""
     names = (
-        *WEB_STATIONS, "transfer", "bridge", *(w.name for w in line.wrapper),
+        *WEB_STATIONS,
+        "transfer",
+        "bridge",
+        *(w.name for w in line.wrapper),
         *(["outfeed"] if line.outfeed else []),
     )
     length = sum(losses(sheeter))
     if sums is None:
         sums = {(n, State.RUNNING, 0, -1, -1): length for n in range(len(names))}
     return Record(
-        scenario=line, seed=1, replication=0, start_ns=0, end_ns=length, stations=names,
-        causes=causes, cause_kinds=tuple(Kind.STOP for _ in causes), sums=sums,
+        scenario=line,
+        seed=1,
+        replication=0,
+        start_ns=0,
+        end_ns=length,
+        stations=names,
+        causes=causes,
+        cause_kinds=tuple(Kind.STOP for _ in causes),
+        sums=sums,
         losses=tuple(losses(sheeter if n in WEB_STATIONS else others) for n in names),
-        stops=(), books=books, wrapped_by=wrapped_by, good_per_bucket=(), orders=(),
+        stops=(),
+        books=books,
+        wrapped_by=wrapped_by,
+        good_per_bucket=(),
+        orders=(),
         history=None,
     )
 
@@ -67,16 +81,23 @@ def books_of(
     cuts = cuts_to_pockets + sum((rejected or {}).values())
     return Books(
         paper=PaperBook(
-            loaded=cuts * cut_um, to_pockets=cuts_to_pockets * cut_um,
+            loaded=cuts * cut_um,
+            to_pockets=cuts_to_pockets * cut_um,
             rejected={reason: count * cut_um for reason, count in (rejected or {}).items()},
         ),
         sheets=SheetBook(
-            to_pockets=cuts_to_pockets * 25, in_reams=made * 500, spoiled=sheets_cleared,
+            to_pockets=cuts_to_pockets * 25,
+            in_reams=made * 500,
+            spoiled=sheets_cleared,
             at_end=cuts_to_pockets * 25 - sheets_cleared - made * 500,
         ),
         reams=ReamBook(
-            made=made, wrapped=good - reworked, reworked=reworked, repulped=repulped,
-            set_aside=set_aside, at_end=made - good - repulped - set_aside,
+            made=made,
+            wrapped=good - reworked,
+            reworked=reworked,
+            repulped=repulped,
+            set_aside=set_aside,
+            at_end=made - good - repulped - set_aside,
         ),
         cuts=cuts,
         web_um=cuts * 297_000,

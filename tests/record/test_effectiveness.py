@@ -17,19 +17,28 @@ from linesim.record.effectiveness import (
 )
 from tests.record.by_hand import MINUTE, books_of, record, scenario
 
-RUNNING = {Loss.PRODUCING: 400, Loss.BREAKDOWN: 40, Loss.SET_UP: 10, Loss.MINOR: 20,
-           Loss.PLANNED: 10}
+RUNNING = {
+    Loss.PRODUCING: 400,
+    Loss.BREAKDOWN: 40,
+    Loss.SET_UP: 10,
+    Loss.MINOR: 20,
+    Loss.PLANNED: 10,
+}
 
 whole = st.integers(0, 10**17)
 pieces = st.builds(
     Pieces,
-    good=st.fractions(0, 10**6), start_up_rejects=st.fractions(0, 10**4),
-    process_rejects=st.fractions(0, 10**4), on_the_line=st.fractions(-100, 100),
+    good=st.fractions(0, 10**6),
+    start_up_rejects=st.fractions(0, 10**4),
+    process_rejects=st.fractions(0, 10**4),
+    on_the_line=st.fractions(-100, 100),
 )
 
 
 @given(
-    st.tuples(*[whole] * len(Loss)), st.floats(0.01, 1e4), pieces,
+    st.tuples(*[whole] * len(Loss)),
+    st.floats(0.01, 1e4),
+    pieces,
 )
 def test_steps_add_up_to_planned_time_whatever_the_account(row, rate, made):
     found = account("station", rate, row, made)
@@ -38,10 +47,14 @@ def test_steps_add_up_to_planned_time_whatever_the_account(row, rate, made):
 
 
 @given(
-    st.tuples(*[st.integers(10**12, 10**15)] * len(Loss)), st.floats(0.1, 1e3),
+    st.tuples(*[st.integers(10**12, 10**15)] * len(Loss)),
+    st.floats(0.1, 1e3),
     st.builds(
-        Pieces, good=st.fractions(1, 10**6), start_up_rejects=st.fractions(0, 10**4),
-        process_rejects=st.fractions(0, 10**4), on_the_line=st.fractions(-100, 100),
+        Pieces,
+        good=st.fractions(1, 10**6),
+        start_up_rejects=st.fractions(0, 10**4),
+        process_rejects=st.fractions(0, 10**4),
+        on_the_line=st.fractions(-100, 100),
     ),
 )
 def test_oee_is_good_output_by_planned_time(row, rate, made):
@@ -59,7 +72,11 @@ def test_a_rate_of_zero_is_refused():
 def test_line_is_judged_at_its_output_against_the_slowest_rated_station():
     # 1,800 cuts of 100 make 90 reams more than the 17,900 that follow would: worked by hand.
     books = books_of(
-        good=17_500, cuts_to_pockets=355_000, repulped=50, set_aside=30, sheets_cleared=1000,
+        good=17_500,
+        cuts_to_pockets=355_000,
+        repulped=50,
+        set_aside=30,
+        sheets_cleared=1000,
         rejected={"after_stop": 600, "spoiled": 200, "no_room": 100, "splice": 500, "defect": 40},
     )
     line = line_effectiveness(record(scenario(), sheeter=RUNNING, others=RUNNING, books=books))
@@ -78,10 +95,17 @@ def test_line_is_judged_at_its_output_against_the_slowest_rated_station():
 
 def test_line_behind_a_slow_wrapper_counts_only_what_was_wrapped():
     slow = scenario(wrapper=[{"name": "wrapper", "rate_reams_per_min": 40}])
-    books = books_of(good=15_000, cuts_to_pockets=320_000, repulped=20, reworked=30, set_aside=9,
-                     rejected={"after_stop": 500})
-    made = record(slow, sheeter=RUNNING, others={Loss.PRODUCING: 480}, books=books,
-                  wrapped_by=(15_025,))
+    books = books_of(
+        good=15_000,
+        cuts_to_pockets=320_000,
+        repulped=20,
+        reworked=30,
+        set_aside=9,
+        rejected={"after_stop": 500},
+    )
+    made = record(
+        slow, sheeter=RUNNING, others={Loss.PRODUCING: 480}, books=books, wrapped_by=(15_025,)
+    )
     line = line_effectiveness(made)
     assert line.name == "line, by its wrappers"
     assert line.pieces == Pieces(Fraction(15_000), Fraction(0), Fraction(20), Fraction(5))
@@ -106,9 +130,12 @@ def test_each_station_is_judged_at_its_own_speed():
 
 
 def test_wrappers_together_weigh_by_their_speed():
-    two = scenario(wrapper=[
-        {"name": "A", "rate_reams_per_min": 30}, {"name": "B", "rate_reams_per_min": 10},
-    ])
+    two = scenario(
+        wrapper=[
+            {"name": "A", "rate_reams_per_min": 30},
+            {"name": "B", "rate_reams_per_min": 10},
+        ]
+    )
     books = books_of(good=16_000, cuts_to_pockets=320_000)
     made = record(two, sheeter=RUNNING, others=RUNNING, books=books, wrapped_by=(12_000, 4_000))
     assert list(wrapper_shares(made).values()) == [Fraction(3, 4), Fraction(1, 4)]
@@ -127,7 +154,11 @@ def test_reduced_speed_is_found_from_the_web_as_well():
 
 
 def test_nothing_made_is_neither_bad_nor_a_crash():
-    made = record(scenario(), sheeter={Loss.PLANNED: 60}, others={Loss.PLANNED: 60},
-                  books=books_of(good=0, cuts_to_pockets=0))
+    made = record(
+        scenario(),
+        sheeter={Loss.PLANNED: 60},
+        others={Loss.PLANNED: 60},
+        books=books_of(good=0, cuts_to_pockets=0),
+    )
     line = line_effectiveness(made)
     assert (line.availability, line.performance, line.quality, line.oee) == (0, 0, 1, 0)

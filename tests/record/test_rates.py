@@ -15,8 +15,6 @@ def every(meter, mean, minutes, station, **more):
     return {"cause": "x", "station": station, meter: mean, "restore_min": minutes} | more
 
 
-
-
 def test_rated_speeds_of_the_stations():
     line = scenario(transfer={"pick_s": 1, "carry_s": 2, "place_s": 1, "return_s": 2})
     assert rate_of(line, "sheeter").rated == pytest.approx(50)
@@ -28,9 +26,13 @@ def test_rated_speeds_of_the_stations():
     assert rate_of(by_hand, "w").rated == 20
 
 
-@pytest.mark.parametrize(("meter", "mean", "running_min"), [
-    ("every_running_h", 1, 60), ("every_reams", 600, 10),
-])
+@pytest.mark.parametrize(
+    ("meter", "mean", "running_min"),
+    [
+        ("every_running_h", 1, 60),
+        ("every_reams", 600, 10),
+    ],
+)
 def test_each_meter_becomes_time_at_rated_speed(meter, mean, running_min):
     line = scenario(stop=[every(meter, mean, 2, "wrapper")])
     assert rate_of(line, "wrapper").net == pytest.approx(60 / (1 + 2 / running_min))
@@ -47,8 +49,12 @@ def test_web_and_cut_meters_and_every_web_of_its_own():
 
 
 def test_stops_by_the_clock_take_their_share_of_all_time():
-    line = scenario(stop=[every("every_clock_h", 1, 6, "wrapper"),
-                          every("every_running_h", 1, 6, "wrapper", cause="y")])
+    line = scenario(
+        stop=[
+            every("every_clock_h", 1, 6, "wrapper"),
+            every("every_running_h", 1, 6, "wrapper", cause="y"),
+        ]
+    )
     assert rate_of(line, "wrapper").availability == pytest.approx((1 - 0.1) / (1 + 0.1))
 
 
@@ -59,18 +65,29 @@ def test_standing_reel_changes_take_the_time_of_five_reels():
 
 
 def test_breaks_are_counted_by_reels_and_grow_with_speed():
-    line = scenario(web_path={
-        "breaks_per_100_reels": 10, "speed_reference_m_per_min": 148.5, "speed_exponent": 2,
-        "clamp_holds_chance": 0.5, "rethread_held_min": 4, "rethread_lost_min": 12,
-    })
+    line = scenario(
+        web_path={
+            "breaks_per_100_reels": 10,
+            "speed_reference_m_per_min": 148.5,
+            "speed_exponent": 2,
+            "clamp_holds_chance": 0.5,
+            "rethread_held_min": 4,
+            "rethread_lost_min": 12,
+        }
+    )
     reels_per_min = 5 * 297 / paper.reel_length_m(1250, 76, 104)
     minutes = rate_of(line, "sheeter").minutes_per_running_h["web break"]
     assert minutes == pytest.approx(60 * reels_per_min * 0.1 * 4 * 8)
 
 
 def test_wrapping_rolls():
-    roll = {"name": "w", "rate_reams_per_min": 60, "roll_length_m": 720, "wrap_length_mm": 600,
-            "roll_change_min": 4}
+    roll = {
+        "name": "w",
+        "rate_reams_per_min": 60,
+        "roll_length_m": 720,
+        "wrap_length_mm": 600,
+        "roll_change_min": 4,
+    }
     assert rate_of(scenario(wrapper=[roll]), "w").net == pytest.approx(60 / (1 + 4 / 20))
     spliced = scenario(wrapper=[roll | {"roll_change": "splice", "roll_splice_fail_chance": 0.1}])
     assert rate_of(spliced, "w").net == pytest.approx(60 / (1 + 0.4 / 20))
@@ -88,10 +105,18 @@ def test_wrappers_add_up_and_a_standby_does_not():
 
 def test_orders_are_rated_by_the_time_they_take():
     # A3 cuts take 420/297 as long.
-    line = scenario(order=[
-        {"name": "A4", "reams": 1000},
-        {"name": "A3", "reams": 1000, "sheet_width_mm": 297, "sheet_length_mm": 420, "lanes": 4},
-    ])
+    line = scenario(
+        order=[
+            {"name": "A4", "reams": 1000},
+            {
+                "name": "A3",
+                "reams": 1000,
+                "sheet_width_mm": 297,
+                "sheet_length_mm": 420,
+                "lanes": 4,
+            },
+        ]
+    )
     minutes = (1 / 50 + 420 / 297 / 40) / 2
     assert rate_of(line, "sheeter").rated == pytest.approx(1 / minutes)
 

@@ -17,8 +17,12 @@ def test_a_difference_not_shown_is_marked() -> None:
 
 
 def test_json_keeps_figures_whole_and_says_whether_they_are_shown() -> None:
-    table = AnswerTable("t", "T", (Column("what"), Column("gain", "reams")),
-                        (("a", Figure(1.5, 2.5, False)), ("b", None)))
+    table = AnswerTable(
+        "t",
+        "T",
+        (Column("what"), Column("gain", "reams")),
+        (("a", Figure(1.5, 2.5, False)), ("b", None)),
+    )
     data = json.loads(answer_json(Answer("s", "line", ("Words.",), (table,))))
     assert data["tables"]["t"]["rows"] == [
         {"what": "a", "gain": {"mean": 1.5, "half_width": 2.5, "shown": False}},

@@ -19,9 +19,16 @@ def test_without_spread_or_interval_there_is_none_shown():
     assert figure(Estimate(0.0, 0.0, 0.95, "h")) == "0"
 
 
-@pytest.mark.parametrize(("value", "text"), [
-    (1831.7, "1,832"), (42.09, "42.1"), (4.9896, "4.99"), (0.1234, "0.123"), (0.00001, "1.0e-05"),
-])
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (1831.7, "1,832"),
+        (42.09, "42.1"),
+        (4.9896, "4.99"),
+        (0.1234, "0.123"),
+        (0.00001, "1.0e-05"),
+    ],
+)
 def test_rough_figures_have_three_digits(value, text):
     assert rough(value) == text
 
