@@ -68,9 +68,10 @@ def _needed(doubtful: list[BridgeStep]) -> str:
     counts = sorted(step.more_runs for step in doubtful if step.more_runs is not None)
     if not counts:
         return "No number of runs worth making would tell: there it makes next to no difference."
-    if len(doubtful) == 1:
-        return f"{counts[0]:,} more runs would tell."
-    return f"{counts[0]:,} more runs would tell for the first of them, {counts[-1]:,} for the last."
+    few, many = counts[0], counts[-1]
+    if few == many:
+        return f"{few:,} more run{'s' if few != 1 else ''} would tell."
+    return f"{few:,} to {many:,} more runs would tell, by the step."
 
 
 def _levels(best: BestLevels) -> str:

@@ -27,7 +27,7 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
         first = dear[0]
         words.append(
             f"The dearest cause: {first.cause}. Without it the line would make"
-            f" {plus(first.reams_gained)} reams a week; it takes"
+            f" {written(change(first.reams_gained))} reams a week more; it takes"
             f" {written(figure(first.minutes))} minutes a week in"
             f" {written(figure(first.count))} stops."
         )
