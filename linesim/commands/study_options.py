@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -12,16 +10,17 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from linesim.commands.study_progress import StderrProgress, duration
+
 if TYPE_CHECKING:
     from linesim.report.answers import AnswerTable
     from linesim.scenario import Scenario
-    from linesim.studies.runner import Progress, Runner
+    from linesim.studies.runner import Runner
     from linesim.studies.settling import Settled
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 STOPPED = 130
-_EVERY_SECONDS = 20.0
 
 _OPTIONS = (
     click.option("--hours", type=click.FloatRange(min=1, max=200_000), default=168.0, metavar="H",
@@ -145,7 +144,7 @@ class Desk:
     def _work(self) -> str:
         runner = self.runner
         kept = f", {runner.from_file} taken from the study file" if runner.from_file else ""
-        return f"{runner.made} runs made in {_duration(runner.seconds)}{kept}."
+        return f"{runner.made} runs made in {duration(runner.seconds)}{kept}."
 
 
 def _settled_words(settled: Settled) -> str:
@@ -185,7 +184,7 @@ def study_desk(
     except ValueError as error:
         raise StudyRefusedError(str(error)) from None
     scenario = next(iter(scenarios.values()))
-    progress = _Progress()
+    progress = StderrProgress()
     path: Path | None = None
     try:
         with _kept(study, scenarios, options) as file:
@@ -292,39 +291,3 @@ def _cache_path(study: str, scenario: str, program: str) -> Path:
     folder = user_cache_path("linesim", appauthor=False) / "studies"
     folder.mkdir(parents=True, exist_ok=True)
     return folder / f"{study}-{scenario[:16]}-{program[:8]}.sqlite"
-
-
-class _Progress:
-    """One line on a terminal that is written over; elsewhere a line now and then."""
-
-    def __init__(self) -> None:
-        self._terminal = sys.stderr.isatty()
-        self._last = time.monotonic()
-        self._open = False
-
-    def __call__(self, progress: Progress) -> None:
-        now = time.monotonic()
-        if now - self._last < (0.2 if self._terminal else _EVERY_SECONDS):
-            return
-        self._last = now
-        left = "" if progress.seconds_left is None else (
-            f", about {_duration(progress.seconds_left)} to go"
-        )
-        text = f"{progress.done} of {progress.asked} runs{left}"
-        if self._terminal:
-            click.echo(f"\r{text:<60}", nl=False, err=True)
-            self._open = True
-        else:
-            click.echo(text, err=True)
-
-    def end(self) -> None:
-        """Leave the terminal's line clean."""
-        if self._open:
-            click.echo("\r" + " " * 60 + "\r", nl=False, err=True)
-            self._open = False
-
-
-def _duration(seconds: float) -> str:
-    if seconds < 90:
-        return f"{seconds:.0f} s"
-    return f"{seconds / 60:.0f} min" if seconds < 5400 else f"{seconds / 3600:.1f} h"

@@ -149,7 +149,8 @@ def wait_for_runs(process: subprocess.Popen[str], path: Path) -> None:
         if path.exists() and path.stat().st_size > 40_000:
             return
         time.sleep(0.05)
-    raise AssertionError(f"no run was kept: {process.poll()}")
+    process.kill()
+    raise AssertionError(f"no run was kept: {process.communicate()}")
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs signals of its own")

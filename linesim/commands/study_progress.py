@@ -1,0 +1,51 @@
+"""How far a study is and how long it will take, on the error stream."""
+
+from __future__ import annotations
+
+import sys
+import time
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from linesim.studies.runner import Progress
+
+_EVERY_SECONDS = 20.0
+
+
+class StderrProgress:
+    """One line on a terminal that is written over; elsewhere a line now and then."""
+
+    def __init__(self) -> None:
+        self._terminal = sys.stderr.isatty()
+        self._last = time.monotonic()
+        self._open = False
+
+    def __call__(self, progress: Progress) -> None:
+        now = time.monotonic()
+        if now - self._last < (0.2 if self._terminal else _EVERY_SECONDS):
+            return
+        self._last = now
+        left = "" if progress.seconds_left is None else (
+            f", about {duration(progress.seconds_left)} to go"
+        )
+        text = f"{progress.done} of {progress.asked} runs{left}"
+        if self._terminal:
+            click.echo(f"\r{text:<60}", nl=False, err=True)
+            self._open = True
+        else:
+            click.echo(text, err=True)
+
+    def end(self) -> None:
+        """Leave the terminal's line clean."""
+        if self._open:
+            click.echo("\r" + " " * 60 + "\r", nl=False, err=True)
+            self._open = False
+
+
+def duration(seconds: float) -> str:
+    """Seconds as people say them."""
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    return f"{seconds / 60:.0f} min" if seconds < 5400 else f"{seconds / 3600:.1f} h"
