@@ -33,8 +33,12 @@ def causes() -> None:
         each = ", each web" if stop.per_web else ""
         planned = ", planned" if stop.planned else ""
         table.add_row(
-            name, stop.station, f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
-            f"{stop.restore_min.average():g} min{planned}", str(stop.people), _spoils(stop),
+            name,
+            stop.station,
+            f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
+            f"{stop.restore_min.average():g} min{planned}",
+            str(stop.people),
+            _spoils(stop),
         )
     console = text_console()
     console.print(table)

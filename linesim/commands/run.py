@@ -36,28 +36,44 @@ class _Hours(click.FloatRange):
 @click.command()
 @click.argument("scenario", metavar="SCENARIO")
 @click.option(
-    "--hours", type=_Hours(min=0, min_open=True, max=200_000), metavar="H",
+    "--hours",
+    type=_Hours(min=0, min_open=True, max=200_000),
+    metavar="H",
     help="Hours of the line to run in each replication; one shift unless given.",
 )
 @click.option(
-    "--replications", type=click.IntRange(1, 100_000), default=10, show_default=True, metavar="N",
+    "--replications",
+    type=click.IntRange(1, 100_000),
+    default=10,
+    show_default=True,
+    metavar="N",
     help="Runs with independent luck; the intervals come from these.",
 )
 @click.option(
-    "--seed", type=click.IntRange(0, 2**63 - 1), default=1, show_default=True, metavar="S",
+    "--seed",
+    type=click.IntRange(0, 2**63 - 1),
+    default=1,
+    show_default=True,
+    metavar="S",
     help="The same seed gives the same figures, to the byte.",
 )
 @click.option(
-    "--json", "json_file", metavar="FILE",
+    "--json",
+    "json_file",
+    metavar="FILE",
     help='Write all figures to FILE as JSON; "-" prints them instead of the report.',
 )
 @click.option(
-    "--csv", "csv_folder", metavar="FOLDER",
+    "--csv",
+    "csv_folder",
+    metavar="FOLDER",
     help="Write spans, sets, reams, bridge level and sums of the first run to FOLDER.",
 )
 @click.option("--audit", is_flag=True, help="Check every run's books; exits with 3 on a fault.")
 @click.option(
-    "--processes", type=click.IntRange(1, 256), metavar="P",
+    "--processes",
+    type=click.IntRange(1, 256),
+    metavar="P",
     help="Processes to share the runs; unless given, chosen by the work. Changes no figure.",
 )
 @click.pass_context
@@ -87,16 +103,19 @@ def run(
     length = hours if hours is not None else loaded.line.shift_hours
     with _progress(replications) as progress:
         result = replicate(
-            loaded, replications=replications, seed=seed, hours=hours,
+            loaded,
+            replications=replications,
+            seed=seed,
+            hours=hours,
             processes=processes or _processes_for(replications * length),
-            keep_first=csv_folder is not None, check=audit, progress=progress,
+            keep_first=csv_folder is not None,
+            check=audit,
+            progress=progress,
         )
     _write(result, json_file, csv_folder)
     _print(result, json_file, audit)
     if result.interrupted:
-        click.echo(
-            f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True
-        )
+        click.echo(f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True)
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)

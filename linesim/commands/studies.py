@@ -16,18 +16,43 @@ _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
 @click.command("size-bridge")
 @_SCENARIO
 @click.option("--places", metavar="FROM:TO:COUNT", help="Places to try, or a list a,b,c.")
-@click.option("--points", type=click.IntRange(3, 100), default=15, show_default=True, metavar="N",
-              help="Points of the curve, where --places is not given.")
-@click.option("--fraction", type=click.FloatRange(min=0, max=100), default=0.05, show_default=True,
-              metavar="PERCENT", help="What a place must add where no money is known.")
-@click.option("--years", type=click.FloatRange(min=0, min_open=True, max=100), default=10.0,
-              show_default=True, metavar="N", help="Years over which the cost of a place counts.")
+@click.option(
+    "--points",
+    type=click.IntRange(3, 100),
+    default=15,
+    show_default=True,
+    metavar="N",
+    help="Points of the curve, where --places is not given.",
+)
+@click.option(
+    "--fraction",
+    type=click.FloatRange(min=0, max=100),
+    default=0.05,
+    show_default=True,
+    metavar="PERCENT",
+    help="What a place must add where no money is known.",
+)
+@click.option(
+    "--years",
+    type=click.FloatRange(min=0, min_open=True, max=100),
+    default=10.0,
+    show_default=True,
+    metavar="N",
+    help="Years over which the cost of a place counts.",
+)
 @click.option("--levels/--no-levels", default=True, help="Also look for the best levels.")
 @study_options
 @click.pass_context
 def size_bridge(
-    ctx: click.Context, /, scenario: str, places: str | None, points: int, fraction: float,
-    years: float, levels: bool, **options: Any,
+    ctx: click.Context,
+    /,
+    scenario: str,
+    places: str | None,
+    points: int,
+    fraction: float,
+    years: float,
+    levels: bool,
+    **options: Any,
 ) -> None:
     """How long a bridge pays, and its best levels.
 
@@ -52,12 +77,11 @@ def size_bridge(
                     f"--places: {min(tried)} places are fewer than the {loaded.set_reams} reams"
                     " of one set"
                 )
-        found = size_bridge(
-            loaded, desk.runner, tried, asked_fraction=fraction / 100, years=years
-        )
+        found = size_bridge(loaded, desk.runner, tried, asked_fraction=fraction / 100, years=years)
         best = best_levels(loaded, desk.runner) if levels and not desk.runner.interrupted else None
         desk.give(
-            bridge.bridge_words(loaded, found, best), bridge.bridge_tables(found, best),
+            bridge.bridge_words(loaded, found, best),
+            bridge.bridge_tables(found, best),
             bridge.bridge_notes(found),
         )
 
@@ -86,18 +110,40 @@ def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
 
 @click.command("add-wrapper")
 @_SCENARIO
-@click.option("--payback-years", type=click.FloatRange(min=0, min_open=True, max=100), default=3.0,
-              show_default=True, metavar="N", help="Chance of being paid back within N years.")
-@click.option("--years", type=click.FloatRange(min=0, min_open=True, max=100), default=10.0,
-              show_default=True, metavar="N", help="Life over which present value counts.")
-@click.option("--uncertain", multiple=True, metavar="WHAT=PERCENT",
-              help="Standard deviation of an input: " + ", ".join(_UNCERTAIN)
-              + ". May be given several times.")
+@click.option(
+    "--payback-years",
+    type=click.FloatRange(min=0, min_open=True, max=100),
+    default=3.0,
+    show_default=True,
+    metavar="N",
+    help="Chance of being paid back within N years.",
+)
+@click.option(
+    "--years",
+    type=click.FloatRange(min=0, min_open=True, max=100),
+    default=10.0,
+    show_default=True,
+    metavar="N",
+    help="Life over which present value counts.",
+)
+@click.option(
+    "--uncertain",
+    multiple=True,
+    metavar="WHAT=PERCENT",
+    help="Standard deviation of an input: "
+    + ", ".join(_UNCERTAIN)
+    + ". May be given several times.",
+)
 @study_options
 @click.pass_context
 def add_wrapper(
-    ctx: click.Context, /, scenario: str, payback_years: float, years: float,
-    uncertain: tuple[str, ...], **options: Any,
+    ctx: click.Context,
+    /,
+    scenario: str,
+    payback_years: float,
+    years: float,
+    uncertain: tuple[str, ...],
+    **options: Any,
 ) -> None:
     """Whether a further wrapper pays, and what would do as much.
 
@@ -115,7 +161,8 @@ def add_wrapper(
             loaded, desk.runner, within_years=payback_years, years=years, uncertainty=doubt
         )
         desk.give(
-            wrapper.wrapper_words(loaded, found), wrapper.wrapper_tables(found),
+            wrapper.wrapper_words(loaded, found),
+            wrapper.wrapper_tables(found),
             wrapper.wrapper_notes(found),
         )
 
@@ -143,8 +190,14 @@ def _uncertainty(given: Sequence[str]) -> Any:
 
 @click.command("what-holds")
 @_SCENARIO
-@click.option("--step", type=click.FloatRange(min=0.1, max=100), default=5.0, show_default=True,
-              metavar="PERCENT", help="The small improvement of each station's speed.")
+@click.option(
+    "--step",
+    type=click.FloatRange(min=0.1, max=100),
+    default=5.0,
+    show_default=True,
+    metavar="PERCENT",
+    help="The small improvement of each station's speed.",
+)
 @study_options
 @click.pass_context
 def what_holds(ctx: click.Context, /, scenario: str, step: float, **options: Any) -> None:
@@ -160,9 +213,7 @@ def what_holds(ctx: click.Context, /, scenario: str, step: float, **options: Any
     loaded = load(find_scenario(scenario))
     with study_desk(ctx, "what-holds", {"": loaded}, options) as desk:
         found = what_holds(loaded, desk.runner, step=step / 100)
-        desk.give(
-            others.holds_words(loaded, found), others.holds_tables(found), others.HOLDS_NOTES
-        )
+        desk.give(others.holds_words(loaded, found), others.holds_tables(found), others.HOLDS_NOTES)
 
 
 @click.command("vary")
@@ -205,7 +256,9 @@ def compare(ctx: click.Context, /, scenarios: tuple[str, ...], **options: Any) -
     with study_desk(ctx, "compare", loaded, options) as desk:
         found = compare(loaded, desk.runner)
         desk.give(
-            others.compare_words(found), others.compare_tables(found), others.COMPARE_NOTES,
+            others.compare_words(found),
+            others.compare_tables(found),
+            others.COMPARE_NOTES,
             scenario=", ".join(scenarios),
         )
 

@@ -23,35 +23,88 @@ F = TypeVar("F", bound=Callable[..., Any])
 STOPPED = 130
 
 _OPTIONS = (
-    click.option("--hours", type=click.FloatRange(min=1, max=200_000), default=168.0, metavar="H",
-                 show_default=True, help="Hours of the line in each run."),
-    click.option("--replications", type=click.IntRange(2, 100_000), default=20, metavar="N",
-                 show_default=True, help="Runs of each variant, each with luck of its own."),
-    click.option("--seed", type=click.IntRange(0, 2**63 - 1), default=1, metavar="S",
-                 show_default=True, help="The same seed gives the same figures, to the byte."),
-    click.option("--long-run", is_flag=True,
-                 help="Leave the start out (by MSER-5): how the line is in the long run. Without"
-                      " it each run starts as a real week does: reels as found, bridge empty."),
-    click.option("--within", type=click.FloatRange(min=0, min_open=True, max=50), metavar="PERCENT",
-                 help="Add runs until good reams are known to within so much, or --most is"
-                      " reached."),
-    click.option("--most", type=click.IntRange(2, 100_000), default=200, metavar="N",
-                 show_default=True, help="With --within: no more runs of each variant than this."),
-    click.option("--processes", type=click.IntRange(1, 256), metavar="P",
-                 help="Processes to share the runs; unless given, chosen by the work."),
-    click.option("--cluster", metavar="ADDRESS",
-                 help="Make the runs on the workers of a Dask scheduler, such as"
-                      " tcp://10.0.0.5:8786."),
-    click.option("--keep", type=click.Path(dir_okay=False, path_type=Path), metavar="FILE",
-                 help="Keep every finished run in FILE for good. Unless given, runs are kept in"
-                      " the cache until the study is complete, so that a killed one resumes."),
+    click.option(
+        "--hours",
+        type=click.FloatRange(min=1, max=200_000),
+        default=168.0,
+        metavar="H",
+        show_default=True,
+        help="Hours of the line in each run.",
+    ),
+    click.option(
+        "--replications",
+        type=click.IntRange(2, 100_000),
+        default=20,
+        metavar="N",
+        show_default=True,
+        help="Runs of each variant, each with luck of its own.",
+    ),
+    click.option(
+        "--seed",
+        type=click.IntRange(0, 2**63 - 1),
+        default=1,
+        metavar="S",
+        show_default=True,
+        help="The same seed gives the same figures, to the byte.",
+    ),
+    click.option(
+        "--long-run",
+        is_flag=True,
+        help="Leave the start out (by MSER-5): how the line is in the long run. Without"
+        " it each run starts as a real week does: reels as found, bridge empty.",
+    ),
+    click.option(
+        "--within",
+        type=click.FloatRange(min=0, min_open=True, max=50),
+        metavar="PERCENT",
+        help="Add runs until good reams are known to within so much, or --most is reached.",
+    ),
+    click.option(
+        "--most",
+        type=click.IntRange(2, 100_000),
+        default=200,
+        metavar="N",
+        show_default=True,
+        help="With --within: no more runs of each variant than this.",
+    ),
+    click.option(
+        "--processes",
+        type=click.IntRange(1, 256),
+        metavar="P",
+        help="Processes to share the runs; unless given, chosen by the work.",
+    ),
+    click.option(
+        "--cluster",
+        metavar="ADDRESS",
+        help="Make the runs on the workers of a Dask scheduler, such as tcp://10.0.0.5:8786.",
+    ),
+    click.option(
+        "--keep",
+        type=click.Path(dir_okay=False, path_type=Path),
+        metavar="FILE",
+        help="Keep every finished run in FILE for good. Unless given, runs are kept in"
+        " the cache until the study is complete, so that a killed one resumes.",
+    ),
     click.option("--start-over", is_flag=True, help="Throw the kept runs away first."),
-    click.option("--json", "json_file", metavar="FILE",
-                 help='Write the answer to FILE as JSON; "-" prints it instead of the text.'),
-    click.option("--csv", "csv_folder", type=click.Path(file_okay=False, path_type=Path),
-                 metavar="FOLDER", help="Write each table to FOLDER as CSV."),
-    click.option("--xlsx", type=click.Path(dir_okay=False, path_type=Path), metavar="FILE",
-                 help="Write the tables to FILE as a workbook."),
+    click.option(
+        "--json",
+        "json_file",
+        metavar="FILE",
+        help='Write the answer to FILE as JSON; "-" prints it instead of the text.',
+    ),
+    click.option(
+        "--csv",
+        "csv_folder",
+        type=click.Path(file_okay=False, path_type=Path),
+        metavar="FOLDER",
+        help="Write each table to FOLDER as CSV.",
+    ),
+    click.option(
+        "--xlsx",
+        type=click.Path(dir_okay=False, path_type=Path),
+        metavar="FILE",
+        help="Write the tables to FILE as a workbook.",
+    ),
 )
 
 
@@ -80,8 +133,12 @@ class Desk:
     settled: Settled | None
 
     def give(
-        self, words: Sequence[str], tables: Sequence[AnswerTable], notes: Sequence[str] = (),
-        *, scenario: str | None = None,
+        self,
+        words: Sequence[str],
+        tables: Sequence[AnswerTable],
+        notes: Sequence[str] = (),
+        *,
+        scenario: str | None = None,
     ) -> None:
         """Print and export the answer; say so and exit with 130 where the study was stopped."""
         from linesim.report.answers import (
@@ -95,8 +152,12 @@ class Desk:
         from linesim.report.plain import text_console
 
         answer = Answer(
-            self.study, scenario or self.scenario.line.name, tuple(words), tuple(tables),
-            (*notes, *self._closing()), self._facts(),
+            self.study,
+            scenario or self.scenario.line.name,
+            tuple(words),
+            tuple(tables),
+            (*notes, *self._closing()),
+            self._facts(),
         )
         json_file = self.options["json_file"]
         if self.options["csv_folder"] is not None:
@@ -114,8 +175,11 @@ class Desk:
     def _facts(self) -> dict[str, str | int | float | bool | None]:
         settings = self.runner.settings
         return {
-            "seed": settings.seed, "hours": settings.hours, "level": settings.level,
-            "warm_up_h": settings.warm_up_h, "replications": settings.replications,
+            "seed": settings.seed,
+            "hours": settings.hours,
+            "level": settings.level,
+            "warm_up_h": settings.warm_up_h,
+            "replications": settings.replications,
             "stopped_early": self.runner.interrupted,
             "invented": self.scenario.line.invented,
         }
@@ -126,16 +190,21 @@ class Desk:
 
         settings = self.runner.settings
         if self.settled is None:
-            yield ("Each run starts as a real one does: reels as the scenario says, bridge empty."
-                   " (--long-run leaves the start out.)")
+            yield (
+                "Each run starts as a real one does: reels as the scenario says, bridge empty."
+                " (--long-run leaves the start out.)"
+            )
         else:
             yield _settled_words(self.settled)
         if self.scenario.line.invented:
             yield f"Note: {INVENTED}"
         for caution in CAUTIONS:
             yield f"Caution: {caution}"
-        early = " Stopped early: what is said rests on the runs that were complete." if (
-            self.runner.interrupted) else ""
+        early = (
+            " Stopped early: what is said rests on the runs that were complete."
+            if (self.runner.interrupted)
+            else ""
+        )
         yield (
             f"linesim {__version__}, seed {settings.seed}, runs of {settings.hours:g} h,"
             f" {100 * settings.level:.0f} % intervals.{early}"
@@ -177,9 +246,13 @@ def study_desk(
     _refuse_bad_targets(options)
     try:
         settings = Settings(
-            replications=options["replications"], seed=options["seed"], hours=options["hours"],
-            narrow=options["within"] / 100 if options["within"] else None, most=options["most"],
-            processes=options["processes"], cluster=options["cluster"],
+            replications=options["replications"],
+            seed=options["seed"],
+            hours=options["hours"],
+            narrow=options["within"] / 100 if options["within"] else None,
+            most=options["most"],
+            processes=options["processes"],
+            cluster=options["cluster"],
         )
     except ValueError as error:
         raise StudyRefusedError(str(error)) from None
@@ -190,8 +263,9 @@ def study_desk(
         with _kept(study, scenarios, options) as file:
             path = file.path if file is not None else None
             if file is not None and len(file):
-                click.echo(f"{len(file)} finished runs found in {path}: going on from there.",
-                           err=True)
+                click.echo(
+                    f"{len(file)} finished runs found in {path}: going on from there.", err=True
+                )
             with Runner(settings, file=file, progress=progress) as runner:
                 settled = None
                 if options["long_run"]:
@@ -216,11 +290,16 @@ def study_desk(
         progress.end()
         click.echo(
             "linesim: a process that made runs was ended from outside (out of memory?); runs in"
-            f" flight are lost.{_where(path)}", err=True,
+            f" flight are lost.{_where(path)}",
+            err=True,
         )
         ctx.exit(1)
     except (
-        StudyFileError, ClusterError, OtherProgramError, NoWorkbookError, FieldError,
+        StudyFileError,
+        ClusterError,
+        OtherProgramError,
+        NoWorkbookError,
+        FieldError,
     ) as error:
         progress.end()
         raise StudyRefusedError(str(error)) from None
@@ -264,8 +343,10 @@ def _kept(
     from linesim.studies.study_file import StudyFile, StudyFileError, discard
 
     digests = [scenario_digest(each) for each in scenarios.values()]
-    digest = digests[0] if len(digests) == 1 else (
-        hashlib.sha256("\x1f".join(digests).encode()).hexdigest()
+    digest = (
+        digests[0]
+        if len(digests) == 1
+        else (hashlib.sha256("\x1f".join(digests).encode()).hexdigest())
     )
     program = program_digest()
     name = ", ".join(each.line.name for each in scenarios.values())

@@ -27,8 +27,10 @@ class StderrProgress:
         if now - self._last < (0.2 if self._terminal else _EVERY_SECONDS):
             return
         self._last = now
-        left = "" if progress.seconds_left is None else (
-            f", about {duration(progress.seconds_left)} to go"
+        left = (
+            ""
+            if progress.seconds_left is None
+            else (f", about {duration(progress.seconds_left)} to go")
         )
         text = f"{progress.done} of {progress.asked} runs{left}"
         if self._terminal:

@@ -118,9 +118,12 @@ class Packing:
                 at = min(wrapper.ends, wrapper.stops_at)
                 if wrapper.stops or at > now:
                     break
-                if outfeed is not None and outfeed.busy and outfeed.ends <= at:
+                if outfeed is not None and outfeed.busy and outfeed.ends + self._pace < at:
                     self._outfeed_until(at)
                 if wrapper.stops or self._many(now):
+                    continue
+                self._outfeed_until(at)
+                if wrapper.stops:
                     continue
                 self._settled_at = at
                 self._finish(wrapper)

@@ -446,6 +446,8 @@ class Webs:
         if self._wanted() != self._target:
             self._aim()
             self.floor.show()
+        elif self._change == 0.0 and not self.standing:
+            self._splice_at_speed()
         for cause in self._causes:
             reading = self._reading(cause)
             if reading is not None and reading >= cause.due:
@@ -571,6 +573,8 @@ class Webs:
         for stand in self.unwind.stands:
             if not stand.splice_wanted or stand.partner is None:
                 continue
+            if self.unwind.stop is not None and stand in self.unwind.stop.stands:
+                continue  # too late for it: the webs stop for this reel
             if self.speed > table.splice_speed_m_per_min * UM_PER_NS * (1 + 1e-9):
                 continue
             self.unwind.replaced(stand)

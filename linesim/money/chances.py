@@ -41,8 +41,14 @@ class PaybackChance:
 
 
 def chance_of_payback(
-    before: Sequence[Year], after: Sequence[Year], purchase: Purchase, within_years: float,
-    uncertainty: Uncertainty, *, seed: int = 1, draws: int = _DRAWS,
+    before: Sequence[Year],
+    after: Sequence[Year],
+    purchase: Purchase,
+    within_years: float,
+    uncertainty: Uncertainty,
+    *,
+    seed: int = 1,
+    draws: int = _DRAWS,
 ) -> PaybackChance:
     """Chance that the capital has come back within ``within_years``.
 
@@ -72,7 +78,8 @@ def chance_of_payback(
         prices = replace(
             purchase,
             contribution=purchase.contribution * float(factors["contribution"][n]),
-            demand=None if purchase.demand is None
+            demand=None
+            if purchase.demand is None
             else purchase.demand * float(factors["demand"][n]),
             capital=purchase.capital * float(factors["capital"][n]),
             running_cost=purchase.running_cost * float(factors["running_cost"][n]),

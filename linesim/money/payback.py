@@ -51,8 +51,13 @@ def sold(reams_per_year: float, demand: float | None) -> float:
 
 
 def break_even_demand(
-    before: float, after: float, contribution: float, capital: float, running_cost: float,
-    rate: float, years: float,
+    before: float,
+    after: float,
+    contribution: float,
+    capital: float,
+    running_cost: float,
+    rate: float,
+    years: float,
 ) -> float | None:
     """Demand (reams a year) at which the purchase is worth exactly what it costs.
 

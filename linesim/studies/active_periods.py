@@ -94,8 +94,11 @@ def _active(spans: Spans, own_roots: Sequence[int]) -> list[Period]:
     """Periods in which a station did not wait for another one."""
     found: list[Period] = []
     for state, root, start, end in zip(
-        spans.state.tolist(), spans.root_station.tolist(), spans.start_ns.tolist(),
-        spans.end_ns.tolist(), strict=True,
+        spans.state.tolist(),
+        spans.root_station.tolist(),
+        spans.start_ns.tolist(),
+        spans.end_ns.tolist(),
+        strict=True,
     ):
         # A sheeter that waits for a part of itself, or any station off shift, is no other's victim.
         idle = State(state) in WAITING and root not in own_roots

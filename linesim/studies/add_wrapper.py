@@ -83,7 +83,11 @@ class AddWrapper:
 
 
 def add_wrapper(
-    scenario: Scenario, runner: Runner, *, within_years: float = 3.0, years: float = 10.0,
+    scenario: Scenario,
+    runner: Runner,
+    *,
+    within_years: float = 3.0,
+    years: float = 10.0,
     uncertainty: Uncertainty | None = None,
 ) -> AddWrapper:
     """Run the line with and without, and with cheaper things, all under the same luck.
@@ -97,14 +101,16 @@ def add_wrapper(
     longer = max(base.bridge_places + 1, round(base.bridge_places * LONGER))
     prices: dict[str, tuple[float, float] | None] = {
         ONE_MORE: (base.money.wrapper_price, base.money.wrapper_cost_per_year)
-        if base.money.wrapper_price > 0 else None,
+        if base.money.wrapper_price > 0
+        else None,
     }
     variants = {AS_IT_IS: base, ONE_MORE: with_another_wrapper(base)}
     bridge = f"a bridge of {longer} places instead of {base.bridge_places}"
     variants[bridge] = with_bridge(base, longer)
     prices[bridge] = (
         (base.money.ream_place_cost * (longer - base.bridge_places), 0.0)
-        if base.money.ream_place_cost > 0 else None
+        if base.money.ream_place_cost > 0
+        else None
     )
     if any(wrapper.roll_length_m is not None for wrapper in base.wrapper):
         variants["roll changes in half the time"] = with_faster_roll_changes(base, ROLL_FACTOR)
@@ -121,7 +127,8 @@ def add_wrapper(
             if (price := prices.get(name)) is not None and base.money.contribution_per_ream > 0
             else None,
         )
-        for name in variants if name != AS_IT_IS
+        for name in variants
+        if name != AS_IT_IS
     )
     demand = base.money.demand_reams_per_year
     per_year = student_interval([_year(base, o).reams for o in now], level)
@@ -161,15 +168,25 @@ def _mean(years: Sequence[Year], which: Sequence[int]) -> Year:
 
 
 def _payback(
-    scenario: Scenario, now: Sequence[Outcome], then: Sequence[Outcome],
-    price: tuple[float, float], within_years: float, years: float, doubt: Uncertainty,
+    scenario: Scenario,
+    now: Sequence[Outcome],
+    then: Sequence[Outcome],
+    price: tuple[float, float],
+    within_years: float,
+    years: float,
+    doubt: Uncertainty,
     runner: Runner,
 ) -> Payback:
     money = scenario.money
     capital, running_cost = price
     plan = Purchase(
-        money.contribution_per_ream, money.demand_reams_per_year, capital, running_cost,
-        money.paper_cost_per_t - money.repulp_value_per_t, money.discount_rate, years,
+        money.contribution_per_ream,
+        money.demand_reams_per_year,
+        capital,
+        running_cost,
+        money.paper_cost_per_t - money.repulp_value_per_t,
+        money.discount_rate,
+        years,
     )
     before = [_year(scenario, outcome) for outcome in now]
     after = [_year(scenario, outcome) for outcome in then]
@@ -191,7 +208,12 @@ def _payback(
         within_years=within_years,
         years=years,
         break_even_demand=break_even_demand(
-            _mean(before, range(count)).reams, _mean(after, range(count)).reams,
-            plan.contribution, capital, running_cost, plan.rate, years,
+            _mean(before, range(count)).reams,
+            _mean(after, range(count)).reams,
+            plan.contribution,
+            capital,
+            running_cost,
+            plan.rate,
+            years,
         ),
     )

@@ -56,8 +56,9 @@ def levels_to_try(scenario: Scenario) -> tuple[Levels, ...]:
     places, bridge = scenario.bridge_places, scenario.bridge
     stop = bridge.stop_at_reams or max(1, places - scenario.set_reams)
     found = [present_levels(scenario), Levels(None, None, None)]
-    restarts = sorted({max(0, min(stop - 1, round(stop * share))) for share in
-                       (0.0, 0.25, 0.5, 0.75, 1.0)})
+    restarts = sorted(
+        {max(0, min(stop - 1, round(stop * share))) for share in (0.0, 0.25, 0.5, 0.75, 1.0)}
+    )
     slows: list[int | None] = [None, max(1, round(stop * 0.5)), max(1, round(stop * 0.8))]
     found += [Levels(stop, restart, slow) for slow in slows for restart in restarts]
     return tuple(dict.fromkeys(found))
@@ -88,7 +89,8 @@ def best_levels(scenario: Scenario, runner: Runner) -> BestLevels:
             each,
             mean_of(rows[str(each)], lambda o: o.reams_per_week, level),
             mean_of(rows[str(each)], lambda o: _rejects(o, scenario) / o.hours * 168, level),
-            None if each == present
+            None
+            if each == present
             else between(rows[str(each)], rows[str(present)], lambda o: o.reams_per_week, level),
         )
         for each in tried

@@ -64,8 +64,9 @@ def two_station_estimate(scenario: Scenario) -> Estimate:
     first, second = _station(scenario, sheeter), _station(scenario, wrappers)
     if first is None or second is None:
         which = "sheeter" if first is None else "wrappers"
-        return Estimate(None, None, 0.0, (f"the {which} never stops: there are no two"
-                                          " unreliable stations",))
+        return Estimate(
+            None, None, 0.0, (f"the {which} never stops: there are no two unreliable stations",)
+        )
     return Estimate(first, second, scenario.set_reams / 2 + 1, _reservations(scenario))
 
 
@@ -102,15 +103,18 @@ def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
 def _reservations(scenario: Scenario) -> tuple[str, ...]:
     found = []
     if not all(
-        isinstance(law, Exponential) for stop in scenario.stop
+        isinstance(law, Exponential)
+        for stop in scenario.stop
         for law in (stop.interval, stop.restore_min)
     ):
-        found.append("times between and to restore are not all exponential, as the formula takes"
-                     " them")
+        found.append(
+            "times between and to restore are not all exponential, as the formula takes them"
+        )
     bridge = scenario.bridge
     if bridge.stop_at_reams is not None or bridge.slow_at_reams is not None:
-        found.append("the sheeter is slowed, stopped or restarted by level before the bridge is"
-                     " full")
+        found.append(
+            "the sheeter is slowed, stopped or restarted by level before the bridge is full"
+        )
     if scenario.gate.cuts_after_stop:
         found.append("every restart costs rejects")
     if len(scenario.wrapper) > 1:

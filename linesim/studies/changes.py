@@ -92,8 +92,11 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
     found = list(dict.fromkeys(stop.cause for stop in scenario.stop))
     path, unwind = scenario.web_path, scenario.unwind
     chances = (
-        path.breaks_per_100_reels, path.break_chance_at_splice, path.break_chance_at_joint,
-        path.break_chance_at_restart, unwind.splice_fail_chance,
+        path.breaks_per_100_reels,
+        path.break_chance_at_splice,
+        path.break_chance_at_joint,
+        path.break_chance_at_restart,
+        unwind.splice_fail_chance,
     )
     if any(chances):
         found.append(WEB_BREAKS)
@@ -184,8 +187,10 @@ def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
             stop["restore_min"] = scaled(stop["restore_min"], factor)
         if station == SHEETER:
             for table, name in (
-                ("web_path", "rethread_held_min"), ("web_path", "rethread_lost_min"),
-                ("unwind", "change_min"), ("unwind", "splice_min"),
+                ("web_path", "rethread_held_min"),
+                ("web_path", "rethread_lost_min"),
+                ("unwind", "change_min"),
+                ("unwind", "splice_min"),
             ):
                 data[table][name] = scaled(data[table][name], factor)
         elif station == WRAPPERS:
@@ -215,8 +220,7 @@ def ready_for_more_wrappers(scenario: Scenario) -> Scenario:
         for wrapper in data["wrapper"]:
             if wrapper["name"] == "wrapper":
                 wrapper["name"] = next(
-                    name for n in range(1, len(names) + 2)
-                    if (name := f"wrapper {n}") not in names
+                    name for n in range(1, len(names) + 2) if (name := f"wrapper {n}") not in names
                 )
 
     return changed(scenario, change) if "wrapper" in names else scenario

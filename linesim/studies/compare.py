@@ -53,7 +53,8 @@ def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
                 mean_of(rows[name], lambda o: o.measures["waste_fraction"], level),
                 mean_of(rows[name], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
                 slowest_net(scenario).station,
-                None if name == first
+                None
+                if name == first
                 else between(rows[name], rows[first], lambda o: o.reams_per_week, level),
             )
             for name, scenario in scenarios.items()

@@ -38,9 +38,7 @@ def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> D
     # Not a single run told the two apart: that is the same line, not a difference of 0 ± 0.
     shown = paired.shows_difference and any(deltas)
     more = 0 if shown else runs_to_tell(paired.difference, 0.0)
-    return Difference(
-        paired.difference, paired.unpaired_half_width, paired.narrowing, shown, more
-    )
+    return Difference(paired.difference, paired.unpaired_half_width, paired.narrowing, shown, more)
 
 
 def runs_to_tell(interval: Interval, bar: float) -> int | None:

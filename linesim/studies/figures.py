@@ -142,7 +142,8 @@ def _waits(record: Record) -> tuple[Waits, ...]:
     if outfeed is not None:
         found.append(
             Waits(
-                OUTFEED, _share(record, outfeed, State.STARVED),
+                OUTFEED,
+                _share(record, outfeed, State.STARVED),
                 _share(record, outfeed, State.BLOCKED),
             )
         )
@@ -176,10 +177,16 @@ def _balance(record: Record) -> dict[str, Any]:
     paper, sheets, reams = books.paper, books.sheets, books.reams
     return {
         "paper_um": {
-            "at_start": paper.at_start, "loaded": paper.loaded, "to_pockets": paper.to_pockets,
-            "rejected": dict(sorted(paper.rejected.items())), "broken": paper.broken,
-            "spoiled": paper.spoiled, "butts": paper.butts, "returned": paper.returned,
-            "at_end": paper.at_end, "unaccounted": paper.gone_in - paper.accounted,
+            "at_start": paper.at_start,
+            "loaded": paper.loaded,
+            "to_pockets": paper.to_pockets,
+            "rejected": dict(sorted(paper.rejected.items())),
+            "broken": paper.broken,
+            "spoiled": paper.spoiled,
+            "butts": paper.butts,
+            "returned": paper.returned,
+            "at_end": paper.at_end,
+            "unaccounted": paper.gone_in - paper.accounted,
         },
         "sheets": dict(vars(sheets)) | {"balanced": sheets.balanced},
         "reams": dict(vars(reams)) | {"balanced": reams.balanced},

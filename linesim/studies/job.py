@@ -44,13 +44,25 @@ class Job:
 
 
 def job_of(
-    scenario: Scenario, *, seed: int, replication: int, hours: float, warm_up_h: float = 0.0,
-    buckets: int = 0, active_periods: bool = False,
+    scenario: Scenario,
+    *,
+    seed: int,
+    replication: int,
+    hours: float,
+    warm_up_h: float = 0.0,
+    buckets: int = 0,
+    active_periods: bool = False,
 ) -> Job:
     """The job that runs ``scenario``; two scenarios that run alike give the same job."""
     return Job(
-        scenario_text(scenario), seed, replication, float(hours), float(warm_up_h), buckets,
-        active_periods, program_digest(),
+        scenario_text(scenario),
+        seed,
+        replication,
+        float(hours),
+        float(warm_up_h),
+        buckets,
+        active_periods,
+        program_digest(),
     )
 
 
@@ -79,8 +91,13 @@ def run_job(job: Job) -> str:
         )
     scenario = Scenario.model_validate_json(job.scenario)
     record = simulate(
-        scenario, seed=job.seed, replication=job.replication, hours=job.hours,
-        warm_up_h=job.warm_up_h, history=job.active_periods, buckets=job.buckets,
+        scenario,
+        seed=job.seed,
+        replication=job.replication,
+        hours=job.hours,
+        warm_up_h=job.warm_up_h,
+        history=job.active_periods,
+        buckets=job.buckets,
     )
     return outcome_of(record).text()
 

@@ -90,7 +90,8 @@ def outcome_of(record: Record) -> Outcome:
         waits=figures.waits,
         wrapped_by=dict(zip(names, record.wrapped_by, strict=True)),
         waste_kg=sum(
-            kg for name, kg in figures.paper_kg.items()
+            kg
+            for name, kg in figures.paper_kg.items()
             if name not in ("in good reams", "still on the line")
         ),
         rejected_um=dict(sorted(record.books.paper.rejected.items())),

@@ -21,8 +21,11 @@ def held_by(rows: Sequence[Outcome]) -> str:
     """The station that holds the line by the pattern of waiting (Kuo, Lim and Meerkov 1996)."""
     count = len(rows)
     *line, inside = (
-        Waits(each[0].station, sum(w.starved for w in each) / count,
-              sum(w.blocked for w in each) / count)
+        Waits(
+            each[0].station,
+            sum(w.starved for w in each) / count,
+            sum(w.blocked for w in each) / count,
+        )
         for each in zip(*(row.waits for row in rows), strict=True)
     )
     found = by_pattern(line)

@@ -108,15 +108,17 @@ def _stations(scenario: Scenario, runner: Runner) -> tuple[StationGain, ...]:
     names = stations_of(scenario)
     variants = {AS_IT_IS: scenario} | {
         f"{name}: {what}": change(scenario, name, SHARE)
-        for name in names for what, change in IMPROVEMENTS.items()
+        for name in names
+        for what, change in IMPROVEMENTS.items()
     }
     rows = runner.outcomes(variants)
     return tuple(
         StationGain(
             name,
             {
-                what: between(rows[f"{name}: {what}"], rows[AS_IT_IS],
-                              lambda o: o.reams_per_week, level)
+                what: between(
+                    rows[f"{name}: {what}"], rows[AS_IT_IS], lambda o: o.reams_per_week, level
+                )
                 for what in IMPROVEMENTS
             },
         )

@@ -170,9 +170,7 @@ def _by_keyboard(error: BaseException | None) -> bool:
     return False
 
 
-def _part_of(
-    progress: Progress | None, done: int, asked: int
-) -> Callable[[float], bool] | None:
+def _part_of(progress: Progress | None, done: int, asked: int) -> Callable[[float], bool] | None:
     if progress is None:
         return None
 
@@ -187,8 +185,13 @@ def _run(
     task: _Task, progress: Callable[[float], bool] | None = None
 ) -> tuple[RunFigures, Record | None]:
     record = simulate(
-        task.scenario, seed=task.seed, replication=task.replication, hours=task.hours,
-        warm_up_h=task.warm_up_h, history=task.keep or task.check, progress=progress,
+        task.scenario,
+        seed=task.seed,
+        replication=task.replication,
+        hours=task.hours,
+        warm_up_h=task.warm_up_h,
+        history=task.keep or task.check,
+        progress=progress,
     )
     return figures_of(record, check=task.check), record if task.keep else None
 

@@ -64,8 +64,12 @@ class Runner:
     """Makes runs for a study. Use it as a context manager; one study may ask it several times."""
 
     def __init__(
-        self, settings: Settings, *, file: StudyFile | None = None,
-        progress: Callable[[Progress], None] | None = None, executor: Executor | None = None,
+        self,
+        settings: Settings,
+        *,
+        file: StudyFile | None = None,
+        progress: Callable[[Progress], None] | None = None,
+        executor: Executor | None = None,
     ) -> None:
         """``executor`` of the standard library's kind replaces what ``settings`` say."""
         self.settings = settings
@@ -84,7 +88,9 @@ class Runner:
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None,
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
         # An executor left with runs in flight must know that nobody waits for them.
@@ -128,23 +134,28 @@ class Runner:
         # Replication by replication: what is cut short still has whole pairs.
         jobs = {
             (name, n): self._job(scenario, n, self.settings, 0, active)
-            for n in range(first, first + count) for name, scenario in variants.items()
+            for n in range(first, first + count)
+            for name, scenario in variants.items()
         }
         self._make(list(jobs.values()))
         whole = [
-            n for n in range(first, first + count)
+            n
+            for n in range(first, first + count)
             if all(jobs[name, n].key in self._known for name in variants)
         ]
-        return {
-            name: tuple(self._known[jobs[name, n].key] for n in whole) for name in variants
-        }
+        return {name: tuple(self._known[jobs[name, n].key] for n in whole) for name in variants}
 
     def _job(
         self, scenario: Scenario, n: int, settings: Settings, buckets: int, active: bool
     ) -> Job:
         return job_of(
-            scenario, seed=settings.seed, replication=n, hours=settings.hours,
-            warm_up_h=settings.warm_up_h, buckets=buckets, active_periods=active,
+            scenario,
+            seed=settings.seed,
+            replication=n,
+            hours=settings.hours,
+            warm_up_h=settings.warm_up_h,
+            buckets=buckets,
+            active_periods=active,
         )
 
     def _more(self, found: Mapping[str, Sequence[Outcome]], count: int) -> int:
@@ -153,8 +164,10 @@ class Runner:
             return 0
         return max(
             more_runs_needed(
-                [float(each.good_reams) for each in rows], settings.narrow,
-                settings.most, settings.level,
+                [float(each.good_reams) for each in rows],
+                settings.narrow,
+                settings.most,
+                settings.level,
             )
             for rows in found.values()
         )

@@ -89,8 +89,12 @@ def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
 
 
 def size_bridge(
-    scenario: Scenario, runner: Runner, places: Sequence[int], *,
-    asked_fraction: float = 0.0005, years: float = 10.0,
+    scenario: Scenario,
+    runner: Runner,
+    places: Sequence[int],
+    *,
+    asked_fraction: float = 0.0005,
+    years: float = 10.0,
 ) -> BridgeSize:
     """Run the line with each number of places under the same luck.
 
@@ -118,23 +122,41 @@ def size_bridge(
     cost = money.ream_place_cost / annuity_factor(money.discount_rate, years) if known else None
     steps = tuple(
         _step(
-            a, b,
-            rows[f"{a.places} places"], rows[f"{b.places} places"], level, money, cost,
+            a,
+            b,
+            rows[f"{a.places} places"],
+            rows[f"{b.places} places"],
+            level,
+            money,
+            cost,
             asked_fraction,
         )
         for a, b in itertools.pairwise(points)
     )
     return BridgeSize(
-        present=scenario.bridge_places, points=points, steps=steps, yearly_cost_per_place=cost,
-        asked_fraction=asked_fraction, pays_up_to=_pays_up_to(steps),
-        fails_beyond=_fails_beyond(steps), theory=theory,
-        runs=len(next(iter(rows.values()))), hours=runner.settings.hours, outcomes=rows,
+        present=scenario.bridge_places,
+        points=points,
+        steps=steps,
+        yearly_cost_per_place=cost,
+        asked_fraction=asked_fraction,
+        pays_up_to=_pays_up_to(steps),
+        fails_beyond=_fails_beyond(steps),
+        theory=theory,
+        runs=len(next(iter(rows.values()))),
+        hours=runner.settings.hours,
+        outcomes=rows,
     )
 
 
 def _step(
-    a: BridgePoint, b: BridgePoint, rows_a: Sequence[Outcome], rows_b: Sequence[Outcome],
-    level: float, money: Money, cost: float | None, asked: float,
+    a: BridgePoint,
+    b: BridgePoint,
+    rows_a: Sequence[Outcome],
+    rows_b: Sequence[Outcome],
+    level: float,
+    money: Money,
+    cost: float | None,
+    asked: float,
 ) -> BridgeStep:
     places = b.places - a.places
     gain = between(rows_b, rows_a, lambda o: o.reams_per_week / places, level)

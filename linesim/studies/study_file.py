@@ -69,7 +69,9 @@ class StudyFile:
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None,
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
         self.close()
@@ -79,7 +81,8 @@ class StudyFile:
         try:
             row = self._db.execute(
                 "SELECT outcome FROM run WHERE key = ? AND typeof(outcome) = 'text'"
-                " AND length(outcome) <= ?", (key, _LONGEST_OUTCOME)
+                " AND length(outcome) <= ?",
+                (key, _LONGEST_OUTCOME),
             ).fetchone()
             return None if row is None else read_outcome(row[0])
         except (sqlite3.Error, ValueError) as error:
@@ -101,8 +104,11 @@ class StudyFile:
 
     def _prepare(self) -> None:
         for pragma in (
-            "trusted_schema = OFF", "cell_size_check = ON", "locking_mode = EXCLUSIVE",
-            "journal_mode = DELETE", "synchronous = FULL",
+            "trusted_schema = OFF",
+            "cell_size_check = ON",
+            "locking_mode = EXCLUSIVE",
+            "journal_mode = DELETE",
+            "synchronous = FULL",
         ):
             self._db.execute(f"PRAGMA {pragma}")
         # Taken at once, so that a second study on the same file is told before it works.

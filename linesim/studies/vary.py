@@ -179,7 +179,8 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
     level = runner.settings.level
     best = max(variants, key=lambda name: sum(o.good_reams for o in rows[name]))
     points = tuple(
-        Point(values, None, None, None, None, refused[values]) if values in refused
+        Point(values, None, None, None, None, refused[values])
+        if values in refused
         else _point(values, rows, best, level)
         for values in combinations
     )
@@ -187,7 +188,9 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
     present = between(rows[best], rows[""], lambda o: o.reams_per_week, level)
     same = all(a.good_reams == b.good_reams for a, b in zip(rows[best], rows[""], strict=True))
     return Varied(
-        spans=tuple(spans), points=points, best=top,
+        spans=tuple(spans),
+        points=points,
+        best=top,
         alike=tuple(p for p in points if p.against_best is not None and not p.against_best.shown),
         present=None if same else present,
         present_values=tuple(present_value(scenario, span) for span in spans),
@@ -204,6 +207,7 @@ def _point(
         mean_of(mine, lambda o: o.reams_per_week, level),
         mean_of(mine, lambda o: o.measures["oee"], level),
         mean_of(mine, lambda o: o.measures["waste_fraction"], level),
-        None if str(values) == best
+        None
+        if str(values) == best
         else between(rows[best], mine, lambda o: o.reams_per_week, level),
     )

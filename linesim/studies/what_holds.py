@@ -111,9 +111,7 @@ def _best_improved(
     if not (first.gain.shown and first.gain.interval.mean > 0):
         return None
     for other in others:
-        apart = between(
-            rows[first.station], rows[other.station], lambda o: o.reams_per_week, level
-        )
+        apart = between(rows[first.station], rows[other.station], lambda o: o.reams_per_week, level)
         if not apart.shown:
             return None
     return first.station

@@ -67,9 +67,19 @@ def test_report_says_the_main_things_within_the_width_of_a_mail(plain):
     shown = invoke("run", plain, "--replications", "3", "--audit")
     assert shown.exit_code == 0, shown.output
     for text in (
-        "good reams", "OEE", "What holds the line", "breakdowns", "wrapper jam", "edge guiding",
-        "in good reams", "books balance", "seed 1", "no such line exists", "local codes",
-        f"linesim {__version__}", "±",
+        "good reams",
+        "OEE",
+        "What holds the line",
+        "breakdowns",
+        "wrapper jam",
+        "edge guiding",
+        "in good reams",
+        "books balance",
+        "seed 1",
+        "no such line exists",
+        "local codes",
+        f"linesim {__version__}",
+        "±",
     ):
         assert text in shown.output
     assert "FAULT" not in shown.output
@@ -90,13 +100,26 @@ def test_json_is_the_same_to_the_byte_whatever_the_processes(plain, tmp_path):
     texts = []
     for number, processes in enumerate(("1", "2", "1")):
         path = tmp_path / f"{number}.json"
-        shown = invoke("run", plain, "--hours", "0.5", "--replications", "4", "--seed", "7",
-                       "--processes", processes, "--json", str(path))
+        shown = invoke(
+            "run",
+            plain,
+            "--hours",
+            "0.5",
+            "--replications",
+            "4",
+            "--seed",
+            "7",
+            "--processes",
+            processes,
+            "--json",
+            str(path),
+        )
         assert shown.exit_code == 0, shown.output
         texts.append(path.read_bytes())
     assert texts[0] == texts[1] == texts[2]
-    other = invoke("run", plain, "--hours", "0.5", "--replications", "4", "--seed", "8",
-                   "--json", "-")
+    other = invoke(
+        "run", plain, "--hours", "0.5", "--replications", "4", "--seed", "8", "--json", "-"
+    )
     assert json.loads(other.stdout)["measures"] != json.loads(texts[0])["measures"]
 
 
@@ -104,7 +127,12 @@ def test_json_holds_what_was_promised(plain):
     shown = invoke("run", plain, "--replications", "3", "--json", "-")
     told = json.loads(shown.stdout)
     assert set(told["measures"]) == {
-        "good_reams_per_hour", "oee", "availability", "performance", "quality", "waste_fraction",
+        "good_reams_per_hour",
+        "oee",
+        "availability",
+        "performance",
+        "quality",
+        "waste_fraction",
     }
     for measure in told["measures"].values():
         assert set(measure) == {"mean", "half_width", "level", "unit"}
@@ -120,8 +148,11 @@ def test_json_holds_what_was_promised(plain):
         lost = sum(figure["mean"] for figure in station["hours_by_cause"].values())
         assert lost == pytest.approx(1 - station["hours_by_state"]["running"]["mean"])
     for steps in told["losses"].values():
-        down = sum(v["mean"] for k, v in steps.items()
-                   if k not in ("counted time", "planned stops", "planned busy time"))
+        down = sum(
+            v["mean"]
+            for k, v in steps.items()
+            if k not in ("counted time", "planned stops", "planned busy time")
+        )
         assert down == pytest.approx(steps["planned busy time"]["mean"])
 
 
@@ -130,7 +161,11 @@ def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
     shown = invoke("run", plain, "--replications", "2", "--csv", str(folder))
     assert shown.exit_code == 0, shown.output
     assert {path.name for path in folder.iterdir()} == {
-        "spans.csv", "sets.csv", "reams.csv", "bridge_level.csv", "sums.csv",
+        "spans.csv",
+        "sets.csv",
+        "reams.csv",
+        "bridge_level.csv",
+        "sums.csv",
     }
     with (folder / "spans.csv").open(newline="", encoding="utf-8") as source:
         rows = list(csv.DictReader(source))
@@ -141,14 +176,25 @@ def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
     assert all(a["end_s"] == b["start_s"] for a, b in pairwise(knives))
 
 
-@pytest.mark.parametrize("args", [
-    ("run", "no-such-file"), ("run", ".", "--hours", "1"), ("run", "PLAIN", "--hours", "-1"),
-    ("run", "PLAIN", "--hours", "nan"), ("run", "PLAIN", "--hours", "inf"),
-    ("run", "PLAIN", "--replications", "0"), ("run", "PLAIN", "--seed", "-1"),
-    ("run", "PLAIN", "--json", "no/such/folder/x.json"), ("run", "PLAIN", "--csv", "PLAIN"),
-    ("run", "PLAIN", "--json", "."), ("check", "no-such-file"), ("rates", "no-such-file"),
-    ("nonsense",), ("run",),
-])
+@pytest.mark.parametrize(
+    "args",
+    [
+        ("run", "no-such-file"),
+        ("run", ".", "--hours", "1"),
+        ("run", "PLAIN", "--hours", "-1"),
+        ("run", "PLAIN", "--hours", "nan"),
+        ("run", "PLAIN", "--hours", "inf"),
+        ("run", "PLAIN", "--replications", "0"),
+        ("run", "PLAIN", "--seed", "-1"),
+        ("run", "PLAIN", "--json", "no/such/folder/x.json"),
+        ("run", "PLAIN", "--csv", "PLAIN"),
+        ("run", "PLAIN", "--json", "."),
+        ("check", "no-such-file"),
+        ("rates", "no-such-file"),
+        ("nonsense",),
+        ("run",),
+    ],
+)
 def test_bad_input_is_said_in_words(plain, args):
     shown = invoke(*(plain if arg == "PLAIN" else arg for arg in args))
     assert shown.exit_code == 2
@@ -179,9 +225,7 @@ def test_rates_need_no_run_and_warn_of_uneven_reams(plain, tmp_path):
     assert shown.exit_code == 0
     assert "sheeter" in shown.output
     uneven = tmp_path / "uneven.toml"
-    uneven.write_text(
-        '[unwind]\nwebs = 6\n[product]\ncounting = "round_up"\n', encoding="utf-8"
-    )
+    uneven.write_text('[unwind]\nwebs = 6\n[product]\ncounting = "round_up"\n', encoding="utf-8")
     assert "6 webs do not divide a ream of 500 sheets" in " ".join(
         invoke("rates", str(uneven)).output.split()
     )
@@ -200,6 +244,7 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
     shown = invoke("run", plain, "--hours", "0.2", "--processes", "1")
     assert shown.exit_code == 130
     assert "stopped early; 10 were asked for" in " ".join(shown.output.split())
+
     def at_once(*args, **kwargs):
         raise KeyboardInterrupt
 

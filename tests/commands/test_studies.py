@@ -57,10 +57,12 @@ def test_words_come_first_then_tables(line: str, words: tuple[str, ...]) -> None
 
 def test_the_same_command_gives_the_same_json(line: str, tmp_path: Path) -> None:
     first = called("vary", line, "crew.size=1,3", *SHORT, "--json", "-")
-    kept = called("vary", line, "crew.size=1,3", *SHORT, "--json", "-",
-                  "--keep", str(tmp_path / "kept"))
-    again = called("vary", line, "crew.size=1,3", *SHORT, "--json", "-",
-                   "--keep", str(tmp_path / "kept"))
+    kept = called(
+        "vary", line, "crew.size=1,3", *SHORT, "--json", "-", "--keep", str(tmp_path / "kept")
+    )
+    again = called(
+        "vary", line, "crew.size=1,3", *SHORT, "--json", "-", "--keep", str(tmp_path / "kept")
+    )
     assert first.stdout == kept.stdout == again.stdout
     assert "going on from there" in again.stderr
     data = json.loads(first.stdout)
@@ -91,8 +93,15 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
     text = Path(line).read_text("utf-8").replace('cause = "controls"', 'cause = "=1+1"', 1)
     text = text.replace('name = "quick"', 'name = "=cmd()"')
     Path(line).write_text(text, "utf-8")
-    result = called("rank-stops", line, *SHORT, "--csv", str(tmp_path / "out"),
-                    "--xlsx", str(tmp_path / "out.xlsx"))
+    result = called(
+        "rank-stops",
+        line,
+        *SHORT,
+        "--csv",
+        str(tmp_path / "out"),
+        "--xlsx",
+        str(tmp_path / "out.xlsx"),
+    )
     assert result.exit_code == 0, result.output
     with (tmp_path / "out" / "causes.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.reader(file))
@@ -126,11 +135,29 @@ def test_what_cannot_be_done_is_said(line: str, words: tuple[str, ...], said: st
 
 
 def long_study(line: str, kept: Path) -> subprocess.Popen[str]:
-    command = [sys.executable, "-m", "linesim", "vary", line, "crew.size=1:4:4", "--hours", "60",
-               "--replications", "20", "--processes", "2", "--keep", str(kept)]
+    command = [
+        sys.executable,
+        "-m",
+        "linesim",
+        "vary",
+        line,
+        "crew.size=1:4:4",
+        "--hours",
+        "60",
+        "--replications",
+        "20",
+        "--processes",
+        "2",
+        "--keep",
+        str(kept),
+    ]
     return subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        env=os.environ | {"PYTHONPATH": os.getcwd()}, start_new_session=True,
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"PYTHONPATH": os.getcwd()},
+        start_new_session=True,
     )
 
 

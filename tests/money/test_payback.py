@@ -33,7 +33,12 @@ def test_what_never_pays_has_no_payback() -> None:
 def test_at_the_break_even_demand_the_present_value_is_nothing() -> None:
     before, after = Year(1_000_000, 0), Year(1_200_000, 0)
     demand = money.break_even_demand(
-        before.reams, after.reams, PLAN.contribution, PLAN.capital, PLAN.running_cost, PLAN.rate,
+        before.reams,
+        after.reams,
+        PLAN.contribution,
+        PLAN.capital,
+        PLAN.running_cost,
+        PLAN.rate,
         PLAN.years,
     )
     assert demand is not None

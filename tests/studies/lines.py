@@ -10,14 +10,23 @@ from linesim.scenario import Scenario, check_mapping
 # alone remain.
 _NO_EFFECT: dict[str, Any] = {
     "unwind": {
-        "webs": 1, "stands_per_web": 2, "change": "flying_splice", "prepare_min": 0,
-        "prepare_people": 0, "splice_min": 0, "splice_speed_m_per_min": 250, "splice_length_m": 0,
-        "stand_limit_kg": 20000, "butt_length_m": 0,
+        "webs": 1,
+        "stands_per_web": 2,
+        "change": "flying_splice",
+        "prepare_min": 0,
+        "prepare_people": 0,
+        "splice_min": 0,
+        "splice_speed_m_per_min": 250,
+        "splice_length_m": 0,
+        "stand_limit_kg": 20000,
+        "butt_length_m": 0,
     },
     "slitter": {"lanes": 1},
     "product": {"sheets_per_ream": 100},
     "cutter": {
-        "web_speed_m_per_min": 250, "run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0,
+        "web_speed_m_per_min": 250,
+        "run_up_m_per_min_per_s": 0,
+        "run_down_m_per_min_per_s": 0,
     },
     "transfer": {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0},
     "overlap_belt": {"hold_cuts": 0},
@@ -34,14 +43,18 @@ def textbook_line(places: int, *, wrapper_rate: float = 8.4) -> Scenario:
             "wrapper": [{"name": "wrapper", "rate_reams_per_min": wrapper_rate}],
             "stop": [
                 {
-                    "cause": "sheeter fails", "station": "cutter",
+                    "cause": "sheeter fails",
+                    "station": "cutter",
                     "every_running_h": {"law": "exponential", "mean": 0.25},
-                    "restore_min": {"law": "exponential", "mean": 3}, "people": 0,
+                    "restore_min": {"law": "exponential", "mean": 3},
+                    "people": 0,
                 },
                 {
-                    "cause": "wrapper fails", "station": "wrapper",
+                    "cause": "wrapper fails",
+                    "station": "wrapper",
                     "every_running_h": {"law": "exponential", "mean": 1 / 3},
-                    "restore_min": {"law": "exponential", "mean": 2}, "people": 0,
+                    "restore_min": {"law": "exponential", "mean": 2},
+                    "people": 0,
                 },
             ],
         }
@@ -58,9 +71,13 @@ def quick_line(**money: float) -> Scenario:
             "stop": [
                 {"cause": "wrapper jam"},
                 {"cause": "controls"},
-                {"cause": "long free stop", "station": "wrapper", "people": 0,
-                 "every_clock_h": {"law": "exponential", "mean": 2},
-                 "restore_min": {"law": "exponential", "mean": 2}},
+                {
+                    "cause": "long free stop",
+                    "station": "wrapper",
+                    "people": 0,
+                    "every_clock_h": {"law": "exponential", "mean": 2},
+                    "restore_min": {"law": "exponential", "mean": 2},
+                },
             ],
             "money": money,
         }

@@ -28,9 +28,7 @@ def test_after_a_time_with_nobody_active_it_begins_anew() -> None:
 
 
 periods = st.lists(st.integers(0, 1000), max_size=12, unique=True).map(
-    lambda cuts: [
-        (a, b) for a, b in zip(sorted(cuts)[::2], sorted(cuts)[1::2], strict=False)
-    ]
+    lambda cuts: [(a, b) for a, b in zip(sorted(cuts)[::2], sorted(cuts)[1::2], strict=False)]
 )
 
 

@@ -57,14 +57,13 @@ def test_a_dear_place_never_pays_and_a_cheap_one_does() -> None:
 
 
 def test_reams_nobody_buys_make_no_place_pay() -> None:
-    line = quick_line(
-        contribution_per_ream=0.5, ream_place_cost=0.01, demand_reams_per_year=1000.0
-    )
+    line = quick_line(contribution_per_ream=0.5, ream_place_cost=0.01, demand_reams_per_year=1000.0)
     with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
         found = size_bridge(line, runner, [6, 20, 60])
     assert found.fails_beyond == 6
-    assert all(step.worth_per_place is not None and step.worth_per_place.mean == 0
-               for step in found.steps)
+    assert all(
+        step.worth_per_place is not None and step.worth_per_place.mean == 0 for step in found.steps
+    )
 
 
 def test_without_money_a_share_of_the_output_decides() -> None:

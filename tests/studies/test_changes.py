@@ -74,6 +74,10 @@ def test_there_is_no_such_cause() -> None:
 
 def test_a_law_keeps_its_shape_when_scaled() -> None:
     law = {"law": "triangular", "low": 1.0, "mode": 2.0, "high": 6.0}
-    assert changes.with_mean(law, 6.0) == {"law": "triangular", "low": 2.0, "mode": 4.0,
-                                           "high": 12.0}
+    assert changes.with_mean(law, 6.0) == {
+        "law": "triangular",
+        "low": 2.0,
+        "mode": 4.0,
+        "high": 12.0,
+    }
     assert changes.with_mean({"law": "constant", "mean": 0.0}, 3.0) == 3.0

@@ -67,8 +67,12 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
 
 def test_demand_that_is_met_makes_a_wrapper_a_loss() -> None:
     line = textbook_line(30, wrapper_rate=3.0).varied(
-        money={"contribution_per_ream": 0.5, "wrapper_price": 100_000.0,
-               "wrapper_cost_per_year": 7000.0, "demand_reams_per_year": 1000.0}
+        money={
+            "contribution_per_ream": 0.5,
+            "wrapper_price": 100_000.0,
+            "wrapper_cost_per_year": 7000.0,
+            "demand_reams_per_year": 1000.0,
+        }
     )
     with Runner(SHORT) as runner:
         found = add_wrapper(line, runner)
@@ -143,8 +147,9 @@ def test_scenarios_are_compared_with_the_first() -> None:
 
 def test_a_line_that_fills_slowly_has_a_warm_up() -> None:
     """The belt takes an hour: what is counted before it is not the long run."""
-    line = textbook_line(30).varied(bridge={"places": 5000, "length_m": 60.0,
-                                            "belt_speed_m_per_min": 1.0})
+    line = textbook_line(30).varied(
+        bridge={"places": 5000, "length_m": 60.0, "belt_speed_m_per_min": 1.0}
+    )
     with Runner(Settings(replications=3, hours=24, processes=1)) as runner:
         settled = find_warm_up(line, runner)
         runner.settings = settings_after(runner.settings, settled)

@@ -8,12 +8,17 @@ from linesim.scenario import check_mapping
 from linesim.statistics import student_interval
 from linesim.studies import replicate
 
-LINE = check_mapping({
-    "stop": [{
-        "cause": "wrapper jam", "every_reams": {"law": "exponential", "mean": 150},
-        "restore_min": 2,
-    }],
-})
+LINE = check_mapping(
+    {
+        "stop": [
+            {
+                "cause": "wrapper jam",
+                "every_reams": {"law": "exponential", "mean": 150},
+                "restore_min": 2,
+            }
+        ],
+    }
+)
 
 
 def test_measures_are_student_intervals_over_the_runs():

@@ -55,10 +55,14 @@ def test_a_cluster_gives_the_same_bytes() -> None:
     here = [run_job(job) for job in jobs()]
     with (
         distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None,
+            n_workers=2,
+            threads_per_worker=1,
+            processes=True,
+            dashboard_address=None,
         ) as cluster,
-        Runner(Settings(replications=3, seed=3, hours=1.5,
-                        cluster=cluster.scheduler_address)) as runner,
+        Runner(
+            Settings(replications=3, seed=3, hours=1.5, cluster=cluster.scheduler_address)
+        ) as runner,
     ):
         rows = runner.outcomes({"line": LINE})["line"]
     assert [row.text() for row in rows] == here

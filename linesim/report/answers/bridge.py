@@ -107,29 +107,42 @@ def _theory(found: BridgeSize) -> str:
 def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTable, ...]:
     """The curve, its steps, and the levels."""
     curve = AnswerTable(
-        "curve", "What the line makes with so many places (a week of 168 h)",
+        "curve",
+        "What the line makes with so many places (a week of 168 h)",
         (
-            Column("places"), Column("good reams"), Column("OEE", "%"),
-            Column("sheeter blocked", "h"), Column("two-station estimate", "reams"),
+            Column("places"),
+            Column("good reams"),
+            Column("OEE", "%"),
+            Column("sheeter blocked", "h"),
+            Column("two-station estimate", "reams"),
         ),
         tuple(
             (
-                p.places, figure(p.reams_per_week), figure(p.oee, 100),
-                figure(p.blocked_h_per_week), p.theory_reams_per_week,
+                p.places,
+                figure(p.reams_per_week),
+                figure(p.oee, 100),
+                figure(p.blocked_h_per_week),
+                p.theory_reams_per_week,
             )
             for p in found.points
         ),
     )
     pays = {True: "pays", False: "does not pay", None: "not told"}
     steps = AnswerTable(
-        "steps", "What each further place brings",
+        "steps",
+        "What each further place brings",
         (
-            Column("from"), Column("to"), Column("gain per place", "reams a week"),
-            Column("worth per place", "money a year"), Column("verdict", left=True),
+            Column("from"),
+            Column("to"),
+            Column("gain per place", "reams a week"),
+            Column("worth per place", "money a year"),
+            Column("verdict", left=True),
         ),
         tuple(
             (
-                s.start, s.end, change(s.gain_per_place),
+                s.start,
+                s.end,
+                change(s.gain_per_place),
                 figure(s.worth_per_place) if s.worth_per_place is not None else None,
                 pays[s.pays],
             )
@@ -139,9 +152,12 @@ def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTab
     if best is None:
         return curve, steps
     levels = AnswerTable(
-        "levels", "Levels of the present bridge, best first (a week of 168 h)",
+        "levels",
+        "Levels of the present bridge, best first (a week of 168 h)",
         (
-            Column("levels"), Column("good reams"), Column("against the present"),
+            Column("levels"),
+            Column("good reams"),
+            Column("against the present"),
             Column("cuts rejected after stops"),
         ),
         tuple(

@@ -88,9 +88,7 @@ def _sheets(answer: Answer) -> Iterator[tuple[str, list[str], list[list[Any]]]]:
 
 def _spread(each: AnswerTable) -> list[bool]:
     """Which columns hold figures with half widths, and so take two."""
-    return [
-        any(isinstance(row[n], Figure) for row in each.rows) for n in range(len(each.columns))
-    ]
+    return [any(isinstance(row[n], Figure) for row in each.rows) for n in range(len(each.columns))]
 
 
 def _header(each: AnswerTable) -> list[str]:
@@ -116,10 +114,7 @@ def _table_json(each: AnswerTable) -> dict[str, Any]:
         "title": each.title,
         "columns": [{"name": column.name, "unit": column.unit} for column in each.columns],
         "rows": [
-            {
-                column.name: _cell_json(cell)
-                for column, cell in zip(each.columns, row, strict=True)
-            }
+            {column.name: _cell_json(cell) for column, cell in zip(each.columns, row, strict=True)}
             for row in each.rows
         ],
     }

@@ -20,14 +20,19 @@ from linesim.studies.vary import Point, Span, Varied
 from linesim.studies.what_holds import WhatHolds
 
 _WAYS = (
-    "lowest net rate", "what the others wait for", "longest active periods", "small improvement",
+    "lowest net rate",
+    "what the others wait for",
+    "longest active periods",
+    "small improvement",
 )
 
 
 def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
     """What holds the line, and what to believe where the four ways differ."""
-    said = [f"{way}: {answer or 'cannot tell'}"
-            for way, answer in zip(_WAYS, found.answers, strict=True)]
+    said = [
+        f"{way}: {answer or 'cannot tell'}"
+        for way, answer in zip(_WAYS, found.answers, strict=True)
+    ]
     if found.agree and None not in found.answers:
         first = (
             f"{scenario.line.name}: the {found.by_net_rate} holds the line; all four ways say so."
@@ -67,15 +72,25 @@ def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
     """The four signs, station by station."""
     return (
         AnswerTable(
-            "stations", "The four signs side by side",
+            "stations",
+            "The four signs side by side",
             (
-                Column("station"), Column("net rate", "reams/min"), Column("starved", "%"),
-                Column("blocked", "%"), Column("alone longest active", "%"),
+                Column("station"),
+                Column("net rate", "reams/min"),
+                Column("starved", "%"),
+                Column("blocked", "%"),
+                Column("alone longest active", "%"),
                 Column(f"reams a week if {100 * found.step:g} % faster"),
             ),
             tuple(
-                (s.station, s.net_rate, figure(s.starved, 100), figure(s.blocked, 100),
-                 figure(s.alone_longest_active, 100), change(s.gain))
+                (
+                    s.station,
+                    s.net_rate,
+                    figure(s.starved, 100),
+                    figure(s.blocked, 100),
+                    figure(s.alone_longest_active, 100),
+                    change(s.gain),
+                )
                 for s in found.stations
             ),
         ),
@@ -100,7 +115,8 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
         shown = ", ".join(_values_text(found.spans, point) for point in found.alike[:6])
         rest = f" and {len(found.alike) - 6} more" if len(found.alike) > 6 else ""
         counts = [
-            p.against_best.more_runs for p in found.alike
+            p.against_best.more_runs
+            for p in found.alike
             if p.against_best is not None and p.against_best.more_runs
         ]
         more = f"; {max(counts):,} more runs would tell for most of them" if counts else ""
@@ -132,7 +148,9 @@ def _special(scenario: Scenario, span: Span) -> str:
         )
         limit = (
             f" The knives allow {rough(knives)} m/min at this sheet length: beyond that nothing"
-            " changes." if knives < max(span.values) else ""
+            " changes."
+            if knives < max(span.values)
+            else ""
         )
         return (
             f"Web breaks grow with speed to the power {path.speed_exponent:g} in this scenario"
@@ -142,13 +160,13 @@ def _special(scenario: Scenario, span: Span) -> str:
         )
     return {
         "unwind.webs": "More webs mean fewer cuts for a ream, a wider reel store, and more webs"
-                       " that can break; they must divide the ream unless counting rounds up.",
+        " that can break; they must divide the ream unless counting rounds up.",
         "reels.diameter_mm": "A larger reel is changed less often; its mass must stay within the"
-                             " stand's limit.",
+        " stand's limit.",
         "unwind.change_together_below_m": "Changing reels together saves stops and wastes the"
-                                          " paper left on them: weigh the waste beside the reams.",
+        " paper left on them: weigh the waste beside the reams.",
         "crew.size": "A person costs wages that no field of the scenario knows: weigh the gain"
-                     " against them.",
+        " against them.",
     }.get(span.name, "")
 
 
@@ -162,13 +180,24 @@ def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
         if point.reams_per_week is None or point.oee is None or point.waste is None:
             return (*values, "no line", None, None, None)
         against = None if point.against_best is None else change(point.against_best)
-        return (*values, figure(point.reams_per_week), figure(point.oee, 100),
-                figure(point.waste, 100), against)
+        return (
+            *values,
+            figure(point.reams_per_week),
+            figure(point.oee, 100),
+            figure(point.waste, 100),
+            against,
+        )
 
     points = AnswerTable(
-        "points", "What the line makes at each point (a week of 168 h)",
-        (*fields, Column("good reams"), Column("OEE", "%"), Column("paper wasted", "%"),
-         Column("short of the best", "reams")),
+        "points",
+        "What the line makes at each point (a week of 168 h)",
+        (
+            *fields,
+            Column("good reams"),
+            Column("OEE", "%"),
+            Column("paper wasted", "%"),
+            Column("short of the best", "reams"),
+        ),
         tuple(row(point) for point in found.points),
     )
     if len(found.spans) < 2:
@@ -176,7 +205,8 @@ def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
     down, across = found.spans
     reams = {p.values: p.reams_per_week for p in found.points}
     grid = AnswerTable(
-        "map", f"Good reams a week: {down.name} down, {across.name} across",
+        "map",
+        f"Good reams a week: {down.name} down, {across.name} across",
         (Column(down.name, down.unit), *(Column(f"{value:g}") for value in across.values)),
         tuple(
             (
@@ -206,18 +236,27 @@ def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
     """The scenarios side by side, and what the pairing was worth."""
     return (
         AnswerTable(
-            "scenarios", "Side by side (a week of 168 h)",
+            "scenarios",
+            "Side by side (a week of 168 h)",
             (
-                Column("scenario"), Column("good reams"), Column("against the first"),
-                Column("unpaired ±"), Column("OEE", "%"), Column("paper wasted", "%"),
-                Column("sheeter blocked", "h"), Column("lowest net rate", left=True),
+                Column("scenario"),
+                Column("good reams"),
+                Column("against the first"),
+                Column("unpaired ±"),
+                Column("OEE", "%"),
+                Column("paper wasted", "%"),
+                Column("sheeter blocked", "h"),
+                Column("lowest net rate", left=True),
             ),
             tuple(
                 (
-                    r.name, figure(r.reams_per_week),
+                    r.name,
+                    figure(r.reams_per_week),
                     None if r.against_first is None else change(r.against_first),
                     None if r.against_first is None else r.against_first.unpaired_half_width,
-                    figure(r.oee, 100), figure(r.waste, 100), figure(r.blocked_h_per_week),
+                    figure(r.oee, 100),
+                    figure(r.waste, 100),
+                    figure(r.blocked_h_per_week),
                     r.slowest_by_net_rate,
                 )
                 for r in found.rows

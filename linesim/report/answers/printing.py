@@ -27,7 +27,8 @@ def _print_table(table: AnswerTable, console: Console) -> None:
     grid = plain_table(_head(first.name, first.unit), [])
     for column in others:
         grid.add_column(
-            _head(column.name, column.unit), justify="left" if column.left else "right",
+            _head(column.name, column.unit),
+            justify="left" if column.left else "right",
             overflow="fold",
         )
     unsure = False

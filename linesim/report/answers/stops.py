@@ -40,9 +40,7 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     if unshown:
         counts = [c.reams_gained.more_runs for c in unshown if c.reams_gained.more_runs]
         tail = f" ({min(counts):,} or more further runs would show the next one)" if counts else ""
-        words.append(
-            f"No difference shown for {len(unshown)} of {len(found.causes)} causes{tail}."
-        )
+        words.append(f"No difference shown for {len(unshown)} of {len(found.causes)} causes{tail}.")
     words += _stations(found)
     return words
 
@@ -55,7 +53,8 @@ def _surprise(found: RankedStops, dear: list[CauseCost]) -> list[str]:
     most = max(rate, key=lambda c: c.reams_per_minute or 0.0)
     words = []
     free = [
-        c for c in found.causes
+        c
+        for c in found.causes
         if c.minutes.mean > most.minutes.mean
         and (c.reams_gained.interval.high / c.minutes.mean) < (most.reams_per_minute or 0.0) / 2
     ]
@@ -83,25 +82,34 @@ def _stations(found: RankedStops) -> list[str]:
 def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
     """Causes by true cost, stations by what is improved."""
     causes = AnswerTable(
-        "causes", "Stop causes by true cost, a week of 168 h",
+        "causes",
+        "Stop causes by true cost, a week of 168 h",
         (
-            Column("cause"), Column("stops"), Column("minutes"),
-            Column("reams gained without it"), Column("reams per minute"),
+            Column("cause"),
+            Column("stops"),
+            Column("minutes"),
+            Column("reams gained without it"),
+            Column("reams per minute"),
         ),
         tuple(
-            (c.cause, figure(c.count), figure(c.minutes), change(c.reams_gained),
-             c.reams_per_minute if c.reams_gained.shown else None)
+            (
+                c.cause,
+                figure(c.count),
+                figure(c.minutes),
+                change(c.reams_gained),
+                c.reams_per_minute if c.reams_gained.shown else None,
+            )
             for c in found.causes
         ),
     )
     if not found.stations:
         return (causes,)
     stations = AnswerTable(
-        "stations", "Reams a week gained by improving one station",
+        "stations",
+        "Reams a week gained by improving one station",
         (Column("station"), *(Column(what) for what in IMPROVEMENTS)),
         tuple(
-            (s.station, *(change(s.gains[what]) for what in IMPROVEMENTS))
-            for s in found.stations
+            (s.station, *(change(s.gains[what]) for what in IMPROVEMENTS)) for s in found.stations
         ),
     )
     return causes, stations

@@ -58,7 +58,8 @@ def _money(option: Option, pay: Payback, found: AddWrapper) -> str:
     demand = pay.break_even_demand
     even = (
         f"It breaks even at a demand of {rough(demand)} reams a year."
-        if demand is not None else "No demand makes it break even."
+        if demand is not None
+        else "No demand makes it break even."
     )
     stated = any(vars(found.uncertainty).values())
     doubt = "the stated uncertainty of the inputs" if stated else "no uncertainty of the inputs"
@@ -79,22 +80,32 @@ def _cheaper(first: Option, found: AddWrapper) -> str:
 def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
     """Options with their gains and money, and how busy each wrapper is."""
     options = AnswerTable(
-        "options", "What each thing brings, a week of 168 h",
+        "options",
+        "What each thing brings, a week of 168 h",
         (
-            Column("change"), Column("good reams"), Column("gain"),
-            Column("unpaired ±"), Column("then held by", left=True),
+            Column("change"),
+            Column("good reams"),
+            Column("gain"),
+            Column("unpaired ±"),
+            Column("then held by", left=True),
         ),
         (
             ("as it is", figure(found.now), None, None, found.held_now_by),
             *(
-                (o.name, figure(o.reams_per_week), change(o.gain), o.gain.unpaired_half_width,
-                 o.held_by)
+                (
+                    o.name,
+                    figure(o.reams_per_week),
+                    change(o.gain),
+                    o.gain.unpaired_half_width,
+                    o.held_by,
+                )
                 for o in found.options
             ),
         ),
     )
     use = AnswerTable(
-        "wrappers", "How much of the time each wrapper works, with the further one",
+        "wrappers",
+        "How much of the time each wrapper works, with the further one",
         (Column("wrapper"), Column("works", "%")),
         tuple((name, figure(share, 100)) for name, share in found.utilisation.items()),
     )
@@ -102,10 +113,16 @@ def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
     if not priced:
         return options, use
     money = AnswerTable(
-        "money", "Money, where the price is known",
+        "money",
+        "Money, where the price is known",
         (
-            Column("change"), Column("capital"), Column("a year"), Column("payback", "years"),
-            Column("present value"), Column("5 % to 95 %"), Column("paid back in time", "%"),
+            Column("change"),
+            Column("capital"),
+            Column("a year"),
+            Column("payback", "years"),
+            Column("present value"),
+            Column("5 % to 95 %"),
+            Column("paid back in time", "%"),
             Column("break-even demand", "reams a year"),
         ),
         tuple(_money_row(o, o.payback) for o in priced if o.payback is not None),
@@ -116,10 +133,13 @@ def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
 def _money_row(option: Option, pay: Payback) -> tuple[Cell, ...]:
     sure = not pay.yearly.contains(0)
     return (
-        option.name, pay.capital,
+        option.name,
+        pay.capital,
         Figure(pay.yearly.mean, pay.yearly.half_width, sure),
-        pay.payback_years if sure else None, pay.present_value,
-        f"{rough(pay.chance.low)} to {rough(pay.chance.high)}", 100 * pay.chance.paid_back,
+        pay.payback_years if sure else None,
+        pay.present_value,
+        f"{rough(pay.chance.low)} to {rough(pay.chance.high)}",
+        100 * pay.chance.paid_back,
         pay.break_even_demand,
     )
 
@@ -128,11 +148,16 @@ def wrapper_notes(found: AddWrapper) -> list[str]:
     """What was assumed."""
     stated = ", ".join(
         f"{name.replace('_', ' ')} {100 * value:g} %"
-        for name, value in vars(found.uncertainty).items() if value
+        for name, value in vars(found.uncertainty).items()
+        if value
     )
-    doubt = f"Stated uncertainty (standard deviation): {stated}." if stated else (
-        "No uncertainty of the inputs was stated (--uncertain): the chance is that of the runs"
-        " alone."
+    doubt = (
+        f"Stated uncertainty (standard deviation): {stated}."
+        if stated
+        else (
+            "No uncertainty of the inputs was stated (--uncertain): the chance is that of the runs"
+            " alone."
+        )
     )
     first = found.options[0]
     return [
