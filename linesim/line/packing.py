@@ -136,7 +136,8 @@ class Packing:
                 if wrapper.stops or at > now:
                     break
                 self._settled_at = at
-                self._start(wrapper, at)
+                if not self._whole_set(at, now):
+                    self._start(wrapper, at)
         self._outfeed_until(now)
 
     def _outfeed_until(self, at: int) -> None:
