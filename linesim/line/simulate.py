@@ -102,21 +102,7 @@ def _record(line: Line, seed: int, replication: int, start: int, end: int) -> Re
 
 
 def _history(line: Line, start: int) -> History:
-    columns = line.ledger.columns
-    spans = Spans(
-        *(
-            np.frombuffer(columns[name], dtype=columns[name].typecode).copy()
-            for name in (
-                "station",
-                "state",
-                "cause",
-                "root_station",
-                "root_cause",
-                "start_ns",
-                "end_ns",
-            )
-        )
-    )
+    spans = Spans(*line.ledger.span_columns())
 
     def rows(values: Sequence[tuple[int, ...]], width: int) -> list[Column]:
         table = np.array(values, dtype=np.int64).reshape(-1, width)

@@ -8,12 +8,27 @@ only the sums are, and memory does not grow with time.
 from __future__ import annotations
 
 from array import array
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from linesim.record.states import Kind, Loss, State
 
 SpanKey = tuple[int, int, int, int, int]
 """(station, state, cause, root station, root cause); -1 where there is no root."""
 
+
+SPAN_COLUMNS: dict[str, Any] = {
+    "station": np.int16,
+    "state": np.int8,
+    "cause": np.int16,
+    "root_station": np.int16,
+    "root_cause": np.int16,
+    "start_ns": np.int64,
+    "end_ns": np.int64,
+}
+_ROWS_AT_ONCE = 1 << 16
 
 _WAITING_LOSS: dict[Kind, Loss | None] = {
     Kind.RATE: Loss.MINOR,
@@ -41,20 +56,8 @@ class Ledger:
         self.losses = [[0] * len(Loss) for _ in stations]
         self._standing: list[list[int] | None] = [None] * count
         self.stop_count: dict[tuple[int, int], int] = {}
-        self.columns: dict[str, array[int]] = {
-            name: array(code)
-            for name, code in (
-                ("station", "h"),
-                ("state", "b"),
-                ("cause", "h"),
-                ("root_station", "h"),
-                ("root_cause", "h"),
-                ("start_ns", "q"),
-                ("end_ns", "q"),
-            )
-        }
-
-        self._append = tuple(column.append for column in self.columns.values())
+        self._rows = array("q")
+        self._full: list[list[NDArray[Any]]] = []
         self._running: list[SpanKey] = [(i, 0, 0, -1, -1) for i in range(count)]
 
     def cause(self, name: str, kind: Kind) -> int:
@@ -127,8 +130,8 @@ class Ledger:
         self.sums.clear()
         self.stop_count.clear()
         self.losses = [[0] * len(Loss) for _ in self.stations]
-        for column in self.columns.values():
-            del column[:]
+        self._rows = array("q")
+        self._full = []
 
     def _close(self, station: int, key: SpanKey, at: int) -> None:
         length = at - self._since[station]
@@ -146,8 +149,21 @@ class Ledger:
             self._row(key, self._since[station], at)
 
     def _row(self, key: SpanKey, start: int, end: int) -> None:
-        for append, value in zip(self._append, (*key, start, end), strict=True):
-            append(value)
+        self._rows.extend((*key, start, end))
+        if len(self._rows) >= _ROWS_AT_ONCE * len(SPAN_COLUMNS):
+            self._put_away()
+
+    def _put_away(self) -> None:
+        """Turn the rows so far into columns, each as narrow as its values allow."""
+        table = np.frombuffer(self._rows, dtype=np.int64).reshape(-1, len(SPAN_COLUMNS))
+        types = SPAN_COLUMNS.values()
+        self._full.append([table[:, i].astype(kind) for i, kind in enumerate(types)])
+        self._rows = array("q")
+
+    def span_columns(self) -> list[NDArray[Any]]:
+        """All spans kept, a column for each of ``SPAN_COLUMNS``."""
+        self._put_away()
+        return [np.concatenate(parts) for parts in zip(*self._full, strict=True)]
 
     def _lose(self, station: int, key: SpanKey, length: int) -> None:
         """Book standing time. A stop is minor or a breakdown by the whole standstill's length."""
