@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 Root = tuple[int, int]
 _FINISH, _START, _OUTFEED = range(3)
+_RUNNING, _STARVED = int(State.RUNNING), int(State.STARVED)
 
 
 class Packing:
@@ -33,6 +34,7 @@ class Packing:
         self, floor: Floor, bridge: Bridge, wrappers: list[Wrapper], outfeed: Outfeed | None
     ) -> None:
         self.floor = floor
+        self._clock = floor.env
         self.bridge = bridge
         self.wrappers = wrappers
         self.outfeed = outfeed
@@ -87,7 +89,7 @@ class Packing:
         if self._settling:
             return
         self._settling = True
-        now = self.floor.now
+        now = self._clock.moment
         try:
             if self._one_wrapper:
                 self._settle_one(now)
@@ -240,11 +242,11 @@ class Packing:
 
     def _run_from(self, wrapper: Wrapper, at: int) -> None:
         ledger, station = self.floor.ledger, wrapper.station
-        if ledger.now_in[station][1] != State.RUNNING:
+        if ledger.now_in[station][1] != _RUNNING:
             ledger.enter(station, at, State.RUNNING)
         elif at > wrapper.idle_since:
             root = self._root_of_starved(wrapper)
-            ledger.gap(station, wrapper.idle_since, at, State.STARVED, root)
+            ledger.gap(station, wrapper.idle_since, at, _STARVED, root)
 
     def _many(self, now: int) -> bool:
         """One wrapper, every ream alike: reams that follow each other are one multiplication."""
@@ -344,11 +346,11 @@ class Packing:
         outfeed = self.outfeed
         assert outfeed is not None
         ledger, station = self.floor.ledger, outfeed.station
-        if ledger.now_in[station][1] != State.RUNNING:
+        if ledger.now_in[station][1] != _RUNNING:
             ledger.enter(station, at, State.RUNNING)
         elif at > outfeed.idle_since + self._pace:
             root = self._root_of_idle_outfeed()
-            ledger.gap(station, outfeed.idle_since, at, State.STARVED, root)
+            ledger.gap(station, outfeed.idle_since, at, _STARVED, root)
 
     def _outfeed_moves(self) -> None:
         outfeed = self.outfeed
@@ -508,7 +510,7 @@ class Packing:
         for w in self.wrappers:
             if w.busy or w.stops or w.holding or w.idle_since >= now:
                 continue
-            if ledger.now_in[w.station][1] == State.RUNNING:
+            if ledger.now_in[w.station][1] == _RUNNING:
                 root = self._root_of_starved(w)
                 ledger.enter(w.station, w.idle_since, State.STARVED, root[1], root)
         outfeed = self.outfeed
@@ -516,7 +518,7 @@ class Packing:
             return
         if outfeed.idle_since + self._pace >= now:
             return
-        if ledger.now_in[outfeed.station][1] == State.RUNNING:
+        if ledger.now_in[outfeed.station][1] == _RUNNING:
             root = self._root_of_idle_outfeed()
             ledger.enter(outfeed.station, outfeed.idle_since, State.STARVED, root[1], root)
 
@@ -581,7 +583,7 @@ class Packing:
                 enter(wrapper.station, now, State.BLOCKED, root[1], root)
             elif wrapper.busy:
                 enter(wrapper.station, now, State.RUNNING)
-            elif self.floor.ledger.now_in[wrapper.station][1] != State.RUNNING:
+            elif self.floor.ledger.now_in[wrapper.station][1] != _RUNNING:
                 root = self._root_of_starved(wrapper)
                 enter(wrapper.station, now, State.STARVED, root[1], root)
         outfeed = self.outfeed
@@ -589,7 +591,7 @@ class Packing:
             return
         if outfeed.busy:
             enter(outfeed.station, now, State.RUNNING)
-        elif self.floor.ledger.now_in[outfeed.station][1] != State.RUNNING:
+        elif self.floor.ledger.now_in[outfeed.station][1] != _RUNNING:
             root = self._root_of_idle_outfeed()
             enter(outfeed.station, now, State.STARVED, root[1], root)
 

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from linesim.line.webs import Webs
 
 
+_RUNNING, _STARVED = int(State.RUNNING), int(State.STARVED)
+
+
 class Phase(Enum):
     """Where the transfer is in its cycle."""
 
@@ -233,10 +236,10 @@ class Transfer(Machine):
             self._go(self._rest)
 
     def _enter_running(self) -> None:
-        now, ledger = self.floor.now, self.floor.ledger
-        if ledger.now_in[self.station][1] == State.RUNNING:
+        now, ledger = self.floor.env.moment, self.floor.ledger
+        if ledger.now_in[self.station][1] == _RUNNING:
             if now > self._ends:
-                ledger.gap(self.station, self._ends, now, State.STARVED, self._webs.root())
+                ledger.gap(self.station, self._ends, now, _STARVED, self._webs.root())
         else:
             ledger.enter(self.station, now, State.RUNNING)
 

@@ -30,11 +30,16 @@ SPAN_COLUMNS: dict[str, Any] = {
 }
 _ROWS_AT_ONCE = 1 << 16
 
-_WAITING_LOSS: dict[Kind, Loss | None] = {
-    Kind.RATE: Loss.MINOR,
+# Plain numbers: members of an enumeration are slow to look up, and this is where time goes.
+_SLOWED = int(State.SLOWED)
+_PRODUCING = int(Loss.PRODUCING)
+_BREAKDOWN, _MINOR = int(Loss.BREAKDOWN), int(Loss.MINOR)
+
+_WAITING_LOSS: dict[Kind, int | None] = {
+    Kind.RATE: int(Loss.MINOR),
     Kind.STOP: None,
-    Kind.SET_UP: Loss.SET_UP,
-    Kind.CALENDAR: Loss.PLANNED,
+    Kind.SET_UP: int(Loss.SET_UP),
+    Kind.CALENDAR: int(Loss.PLANNED),
 }
 """Where waiting for such a cause counts; None: by its length."""
 
@@ -46,6 +51,7 @@ class Ledger:
         self.stations = stations
         self.causes: list[str] = [""]
         self.kinds: list[Kind] = [Kind.RATE]
+        self._waiting_loss: list[int | None] = [_MINOR]
         self._cause_of: dict[tuple[str, Kind], int] = {("", Kind.RATE): 0}
         self._minor_ns = minor_ns
         self._keep = keep
@@ -67,6 +73,7 @@ class Ledger:
             self._cause_of[key] = len(self.causes)
             self.causes.append(name)
             self.kinds.append(kind)
+            self._waiting_loss.append(_WAITING_LOSS[kind])
         return self._cause_of[key]
 
     def enter(
@@ -78,9 +85,9 @@ class Ledger:
         if key == old:
             return
         self._close(station, old, at)
-        if state > State.SLOWED and old[1] <= State.SLOWED:
+        if state > _SLOWED and old[1] <= _SLOWED:
             self._standing[station] = [0, 0]
-        elif state <= State.SLOWED and old[1] > State.SLOWED:
+        elif state <= _SLOWED and old[1] > _SLOWED:
             self._stood(station)
         self.now_in[station] = key
         self._since[station] = at
@@ -96,13 +103,13 @@ class Ledger:
             raise AssertionError(f"{self.stations[station]}: time runs backwards")
         sums, losses = self.sums, self.losses[station]
         running, cause = self._running[station], root[1]
-        key = (station, int(state), cause, root[0], cause)
+        key = (station, state, cause, root[0], cause)
         sums[running] = sums.get(running, 0) + ran
         sums[key] = sums.get(key, 0) + waited
-        losses[Loss.PRODUCING] += ran
-        loss = _WAITING_LOSS[self.kinds[cause]]
+        losses[_PRODUCING] += ran
+        loss = self._waiting_loss[cause]
         if loss is None:
-            loss = Loss.BREAKDOWN if waited >= self._minor_ns else Loss.MINOR
+            loss = _BREAKDOWN if waited >= self._minor_ns else _MINOR
         losses[loss] += waited
         self._since[station] = end
         if self._keep:
@@ -141,8 +148,8 @@ class Ledger:
             raise AssertionError(f"{self.stations[station]}: time runs backwards")
         self.sums[key] = self.sums.get(key, 0) + length
         state = key[1]
-        if state <= State.SLOWED:
-            self.losses[station][Loss.PRODUCING] += length
+        if state <= _SLOWED:
+            self.losses[station][_PRODUCING] += length
         else:
             self._lose(station, key, length)
         if self._keep:

@@ -26,8 +26,8 @@ DEMO = Path(__file__).parents[2] / "scenarios" / "short-bridge.toml"
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--hours", type=float, default=24.0)
-    parser.add_argument("--rounds", type=int, default=3)
+    parser.add_argument("--hours", type=float, default=48.0)
+    parser.add_argument("--rounds", type=int, default=5)
     args = parser.parse_args()
     scenario = load(DEMO)
     seconds: dict[str, list[float]] = {"plain": [], "full": [], "summary": []}
