@@ -16,54 +16,207 @@ from typing import TYPE_CHECKING, Any
 from linesim.version import __version__
 
 if TYPE_CHECKING:
-    from linesim.line.simulate import simulate as simulate
+    from linesim.line import simulate as simulate
+    from linesim.record import NS_PER_H as NS_PER_H
+    from linesim.record import PRODUCING as PRODUCING
+    from linesim.record import WAITING as WAITING
+    from linesim.record import Books as Books
+    from linesim.record import History as History
+    from linesim.record import Kind as Kind
+    from linesim.record import Loss as Loss
+    from linesim.record import OrderDone as OrderDone
     from linesim.record import Record as Record
+    from linesim.record import Spans as Spans
     from linesim.record import State as State
+    from linesim.record import StopTotal as StopTotal
+    from linesim.record.audit import audit as audit
+    from linesim.record.capacity import StationRate as StationRate
+    from linesim.record.capacity import line_rates as line_rates
+    from linesim.record.capacity import slowest_net as slowest_net
+    from linesim.record.capacity import station_rates as station_rates
     from linesim.record.effectiveness import Effectiveness as Effectiveness
     from linesim.record.effectiveness import line_effectiveness as line_effectiveness
     from linesim.record.effectiveness import station_effectiveness as station_effectiveness
+    from linesim.record.paper_use import PaperUse as PaperUse
+    from linesim.record.paper_use import paper_use as paper_use
+    from linesim.report.answers import Answer as Answer
+    from linesim.report.answers import AnswerTable as AnswerTable
+    from linesim.report.answers import Column as Column
+    from linesim.report.answers import Figure as Figure
+    from linesim.report.answers import answer_json as answer_json
+    from linesim.report.answers import write_answer_csv as write_answer_csv
+    from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
+    from linesim.report.plain import CAUTIONS as CAUTIONS
+    from linesim.report.plain import INVENTED as INVENTED
+    from linesim.scenario import KNOWN_CAUSES as KNOWN_CAUSES
+    from linesim.scenario import STATIONS as STATIONS
+    from linesim.scenario import WEB_STATIONS as WEB_STATIONS
+    from linesim.scenario import Contradiction as Contradiction
+    from linesim.scenario import Fault as Fault
     from linesim.scenario import ForcedStop as ForcedStop
     from linesim.scenario import Scenario as Scenario
     from linesim.scenario import ScenarioFaults as ScenarioFaults
+    from linesim.scenario import Stop as Stop
     from linesim.scenario import check_mapping as check_mapping
     from linesim.scenario import check_text as check_text
+    from linesim.scenario import contradictions as contradictions
+    from linesim.scenario import dump as dump
+    from linesim.scenario import find_scenario as find_scenario
+    from linesim.scenario import json_schema as json_schema
     from linesim.scenario import load as load
+    from linesim.scenario import shipped_scenarios as shipped_scenarios
+    from linesim.scenario import update as update
+    from linesim.statistics import Interval as Interval
+    from linesim.statistics import PairedInterval as PairedInterval
+    from linesim.statistics import format_with_interval as format_with_interval
+    from linesim.statistics import paired_interval as paired_interval
+    from linesim.statistics import student_interval as student_interval
+    from linesim.studies import Estimate as Estimate
     from linesim.studies import Replicated as Replicated
+    from linesim.studies import RunFigures as RunFigures
+    from linesim.studies import figures_of as figures_of
     from linesim.studies.replicate import replicate as replicate
+    from linesim.studies.runner import Progress as Progress
+    from linesim.studies.runner import Runner as Runner
+    from linesim.studies.runner import Settings as Settings
+    from linesim.studies.study_file import StudyFile as StudyFile
+    from linesim.studies.study_file import StudyFileError as StudyFileError
 
 _HOMES = {
+    "Answer": "linesim.report.answers",
+    "AnswerTable": "linesim.report.answers",
+    "Books": "linesim.record",
+    "CAUTIONS": "linesim.report.plain",
+    "Column": "linesim.report.answers",
+    "Contradiction": "linesim.scenario",
     "Effectiveness": "linesim.record.effectiveness",
+    "Estimate": "linesim.studies",
+    "Fault": "linesim.scenario",
+    "Figure": "linesim.report.answers",
     "ForcedStop": "linesim.scenario",
+    "History": "linesim.record",
+    "INVENTED": "linesim.report.plain",
+    "Interval": "linesim.statistics",
+    "KNOWN_CAUSES": "linesim.scenario",
+    "Kind": "linesim.record",
+    "Loss": "linesim.record",
+    "NS_PER_H": "linesim.record",
+    "OrderDone": "linesim.record",
+    "PRODUCING": "linesim.record",
+    "PairedInterval": "linesim.statistics",
+    "PaperUse": "linesim.record.paper_use",
+    "Progress": "linesim.studies.runner",
     "Record": "linesim.record",
     "Replicated": "linesim.studies",
+    "RunFigures": "linesim.studies",
+    "Runner": "linesim.studies.runner",
+    "STATIONS": "linesim.scenario",
     "Scenario": "linesim.scenario",
     "ScenarioFaults": "linesim.scenario",
+    "Settings": "linesim.studies.runner",
+    "Spans": "linesim.record",
     "State": "linesim.record",
+    "StationRate": "linesim.record.capacity",
+    "Stop": "linesim.scenario",
+    "StopTotal": "linesim.record",
+    "StudyFile": "linesim.studies.study_file",
+    "StudyFileError": "linesim.studies.study_file",
+    "WAITING": "linesim.record",
+    "WEB_STATIONS": "linesim.scenario",
+    "answer_json": "linesim.report.answers",
+    "audit": "linesim.record.audit",
     "check_mapping": "linesim.scenario",
     "check_text": "linesim.scenario",
+    "contradictions": "linesim.scenario",
+    "dump": "linesim.scenario",
+    "figures_of": "linesim.studies",
+    "find_scenario": "linesim.scenario",
+    "format_with_interval": "linesim.statistics",
+    "json_schema": "linesim.scenario",
     "line_effectiveness": "linesim.record.effectiveness",
+    "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
-    "replicate": "linesim.studies",
+    "paired_interval": "linesim.statistics",
+    "paper_use": "linesim.record.paper_use",
+    "replicate": "linesim.studies.replicate",
+    "shipped_scenarios": "linesim.scenario",
     "simulate": "linesim.line",
+    "slowest_net": "linesim.record.capacity",
     "station_effectiveness": "linesim.record.effectiveness",
+    "station_rates": "linesim.record.capacity",
+    "student_interval": "linesim.statistics",
+    "update": "linesim.scenario",
+    "write_answer_csv": "linesim.report.answers",
+    "write_answer_xlsx": "linesim.report.answers",
 }
 
 __all__ = [
+    "CAUTIONS",
+    "INVENTED",
+    "KNOWN_CAUSES",
+    "NS_PER_H",
+    "PRODUCING",
+    "STATIONS",
+    "WAITING",
+    "WEB_STATIONS",
+    "Answer",
+    "AnswerTable",
+    "Books",
+    "Column",
+    "Contradiction",
     "Effectiveness",
+    "Estimate",
+    "Fault",
+    "Figure",
     "ForcedStop",
+    "History",
+    "Interval",
+    "Kind",
+    "Loss",
+    "OrderDone",
+    "PairedInterval",
+    "PaperUse",
+    "Progress",
     "Record",
     "Replicated",
+    "RunFigures",
+    "Runner",
     "Scenario",
     "ScenarioFaults",
+    "Settings",
+    "Spans",
     "State",
+    "StationRate",
+    "Stop",
+    "StopTotal",
+    "StudyFile",
+    "StudyFileError",
     "__version__",
+    "answer_json",
+    "audit",
     "check_mapping",
     "check_text",
+    "contradictions",
+    "dump",
+    "figures_of",
+    "find_scenario",
+    "format_with_interval",
+    "json_schema",
     "line_effectiveness",
+    "line_rates",
     "load",
+    "paired_interval",
+    "paper_use",
     "replicate",
+    "shipped_scenarios",
     "simulate",
+    "slowest_net",
     "station_effectiveness",
+    "station_rates",
+    "student_interval",
+    "update",
+    "write_answer_csv",
+    "write_answer_xlsx",
 ]
 
 
