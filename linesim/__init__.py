@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from linesim.version import __version__
 
 if TYPE_CHECKING:
-    from linesim.line import simulate as simulate
+    from linesim.line.simulate import simulate as simulate
     from linesim.record import NS_PER_H as NS_PER_H
     from linesim.record import PRODUCING as PRODUCING
     from linesim.record import WAITING as WAITING
@@ -59,13 +59,13 @@ if TYPE_CHECKING:
     from linesim.scenario import Stop as Stop
     from linesim.scenario import check_mapping as check_mapping
     from linesim.scenario import check_text as check_text
-    from linesim.scenario import contradictions as contradictions
     from linesim.scenario import dump as dump
     from linesim.scenario import find_scenario as find_scenario
     from linesim.scenario import json_schema as json_schema
     from linesim.scenario import load as load
     from linesim.scenario import shipped_scenarios as shipped_scenarios
     from linesim.scenario import update as update
+    from linesim.scenario.contradictions import contradictions as contradictions
     from linesim.statistics import Interval as Interval
     from linesim.statistics import PairedInterval as PairedInterval
     from linesim.statistics import format_with_interval as format_with_interval
