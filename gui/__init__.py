@@ -1,0 +1,1 @@
+"""The window: shows a line and lets people change it. All arithmetic is linesim's."""

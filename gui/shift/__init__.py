@@ -1,0 +1,5 @@
+"""The run on screen."""
+
+from gui.shift.shown import ShownShift
+
+__all__ = ["ShownShift"]

@@ -1,0 +1,131 @@
+"""The run on screen, as a model without widgets: views listen to it and set it.
+
+>>> shown = ShownShift()
+>>> moments = []
+>>> _ = shown.cursor_moved.connect(moments.append)
+>>> shown.cursor_ns = 5
+>>> moments
+[5]
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from psygnal import Signal
+
+if TYPE_CHECKING:
+    from linesim import Disturbance, ForcedStop, Record, Replicated, StopEvent
+
+
+class ShownShift:
+    """One run with its history, what it is compared with, and what the user points at.
+
+    ``ghost`` is the run before the last change, on the same luck. ``figures`` are the means over
+    many runs; they come after the run itself and are None until then.
+    """
+
+    record_changed = Signal()
+    """The run or its ghost is another one."""
+    figures_changed = Signal()
+    """Figures with intervals came in, or went."""
+    cursor_moved = Signal(int)
+    stop_selected = Signal(object)
+    busy_changed = Signal(bool)
+    """A run is being made: what is on screen is about to be replaced."""
+
+    def __init__(self) -> None:
+        self._record: Record | None = None
+        self._ghost: Record | None = None
+        self._figures: Replicated | None = None
+        self._ghost_figures: Replicated | None = None
+        self._forced: tuple[ForcedStop, ...] = ()
+        self._disturbance: Disturbance | None = None
+        self._cursor_ns = 0
+        self._selected: StopEvent | None = None
+        self._busy = False
+
+    @property
+    def record(self) -> Record | None:
+        """The run, with history; times in it are ns from its start."""
+        return self._record
+
+    @property
+    def ghost(self) -> Record | None:
+        """The run before the last change, on the same luck; None where there is none."""
+        return self._ghost
+
+    @property
+    def forced(self) -> tuple[ForcedStop, ...]:
+        """Stops the user put into the run."""
+        return self._forced
+
+    @property
+    def disturbance(self) -> Disturbance | None:
+        """What the forced stop did, where the ghost is the same line without it."""
+        return self._disturbance
+
+    def show(
+        self,
+        record: Record,
+        *,
+        ghost: Record | None = None,
+        forced: tuple[ForcedStop, ...] = (),
+        disturbance: Disturbance | None = None,
+    ) -> None:
+        """Put a run on screen. The cursor stays where it was, as far as the run reaches."""
+        self._record, self._ghost = record, ghost
+        self._forced, self._disturbance = forced, disturbance
+        if self._selected is not None:
+            self.selected = None
+        self.record_changed.emit()
+        self.cursor_ns = min(max(self._cursor_ns, record.start_ns), record.end_ns)
+
+    @property
+    def figures(self) -> Replicated | None:
+        """Means over many runs of the line on screen, with intervals."""
+        return self._figures
+
+    @property
+    def ghost_figures(self) -> Replicated | None:
+        """The same for the line before the last change: replication by replication the same luck."""
+        return self._ghost_figures
+
+    def show_figures(self, figures: Replicated | None, ghost: Replicated | None = None) -> None:
+        """Put figures on screen, or take them away with None."""
+        self._figures, self._ghost_figures = figures, ghost
+        self.figures_changed.emit()
+
+    @property
+    def cursor_ns(self) -> int:
+        """The moment looked at, ns from the start of the run."""
+        return self._cursor_ns
+
+    @cursor_ns.setter
+    def cursor_ns(self, moment_ns: int) -> None:
+        if self._record is not None:
+            moment_ns = min(max(moment_ns, self._record.start_ns), self._record.end_ns)
+        if moment_ns != self._cursor_ns:
+            self._cursor_ns = moment_ns
+            self.cursor_moved.emit(moment_ns)
+
+    @property
+    def selected(self) -> StopEvent | None:
+        """The stop whose ripple is shown."""
+        return self._selected
+
+    @selected.setter
+    def selected(self, event: StopEvent | None) -> None:
+        self._selected = event
+        self.stop_selected.emit(event)
+
+    @property
+    def busy(self) -> bool:
+        """Whether a run is being made."""
+        return self._busy
+
+    @busy.setter
+    def busy(self, busy: bool) -> None:
+        if busy != self._busy:
+            self._busy = busy
+            self.busy_changed.emit(busy)
