@@ -88,7 +88,7 @@ class ShownShift:
 
     @property
     def ghost_figures(self) -> Replicated | None:
-        """The same for the line before the last change: replication by replication the same luck."""
+        """The same for the line before the last change, on the same luck run by run."""
         return self._ghost_figures
 
     def show_figures(self, figures: Replicated | None, ghost: Replicated | None = None) -> None:
