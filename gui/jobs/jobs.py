@@ -1,0 +1,101 @@
+"""All work the window has done for it, by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject
+
+from gui.jobs.job import Job
+from gui.jobs.worker import Worker
+
+if TYPE_CHECKING:
+    from linesim import ForcedStop, Scenario
+
+
+class Jobs(QObject):
+    """A process for the run on screen, one for figures, and one more for each study under way."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._shift = Worker("linesim-shift", self)
+        self._figures = Worker("linesim-figures", self)
+        self._others: list[Worker] = []
+        self._shift_job: Job | None = None
+        self._figures_job: Job | None = None
+
+    def warm(self) -> None:
+        """Start the processes that will be needed at once."""
+        self._shift.start()
+        self._figures.start()
+
+    def run_shift(
+        self,
+        scenario: Scenario,
+        *,
+        hours: float,
+        seed: int,
+        replication: int = 0,
+        forced: tuple[ForcedStop, ...] = (),
+    ) -> Job:
+        """One run with history; a request takes the place of the one before."""
+        if self._shift_job is not None:
+            self._shift_job.cancel()
+        self._shift_job = self._shift.submit(
+            "shift",
+            scenario=scenario,
+            hours=hours,
+            seed=seed,
+            replication=replication,
+            forced=forced,
+        )
+        return self._shift_job
+
+    def run_figures(
+        self, scenario: Scenario, *, hours: float, seed: int, replications: int = 10
+    ) -> Job:
+        """Figures with intervals; a request takes the place of the one before."""
+        if self._figures_job is not None:
+            self._figures_job.cancel()
+        self._figures_job = self._figures.submit(
+            "figures", scenario=scenario, hours=hours, seed=seed, replications=replications
+        )
+        return self._figures_job
+
+    def ask(
+        self,
+        question: Any,
+        scenario_texts: Sequence[tuple[str, str]],
+        settings: Any,
+        study_file: Path | None = None,
+    ) -> Job:
+        """Put a study question. ``scenario_texts`` are pairs of a name and the file's text."""
+        return self.call(
+            "ask",
+            question=question,
+            scenario_texts=tuple(scenario_texts),
+            settings=settings,
+            study_file=study_file,
+        )
+
+    def call(self, task: str, **arguments: Any) -> Job:
+        """Any other task, in a process of its own that ends with it."""
+        worker = Worker(f"linesim-{task}", self)
+        self._others.append(worker)
+        job = worker.submit(task, **arguments)
+        for ended in (job.finished, job.failed, job.cancelled):
+            ended.connect(lambda *_: self._end(worker))
+        return job
+
+    def _end(self, worker: Worker) -> None:
+        if worker in self._others:
+            self._others.remove(worker)
+            worker.close()
+
+    def close(self) -> None:
+        """End all processes."""
+        for worker in (self._shift, self._figures, *self._others):
+            worker.close()
+        self._others.clear()

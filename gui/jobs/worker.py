@@ -1,0 +1,145 @@
+"""A worker process as the window sees it."""
+
+from __future__ import annotations
+
+import contextlib
+import itertools
+import multiprocessing
+import threading
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal, Slot
+
+from gui.jobs.job import Job
+from gui.work.process import serve
+from gui.work.talk import Done, Failed, Partly, Stop, Task, Told
+
+_LOST = "The process that did this work ended unexpectedly. Nothing of yours is lost; try again."
+
+
+class Worker(QObject):
+    """Starts a process when first needed, and again after it died. Tasks queue up in it."""
+
+    _heard = Signal(int, object)
+    """A process's generation and its message; sent from the reading thread to this one."""
+
+    def __init__(self, name: str, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._name = name
+        self._process: BaseProcess | None = None
+        self._connection: Connection[Any, Any] | None = None
+        self._generation = 0
+        self._numbers = itertools.count(1)
+        self._jobs: dict[int, Job] = {}
+        self._heard.connect(self._on_heard)
+
+    def start(self) -> None:
+        """Start the process now, so that the first task need not wait for it."""
+        if self._process is not None:
+            return
+        # A fresh interpreter: a copy of one with Qt and threads in it may hang.
+        context = multiprocessing.get_context("spawn")
+        ours, theirs = context.Pipe()
+        process = context.Process(target=serve, args=(theirs,), name=self._name)
+        process.start()
+        theirs.close()
+        self._generation += 1
+        self._process, self._connection = process, ours
+        reader = threading.Thread(
+            target=self._read, args=(ours, self._generation), name=f"{self._name}-reader"
+        )
+        reader.daemon = True
+        reader.start()
+
+    def submit(self, task: str, **arguments: Any) -> Job:
+        """Have a task of ``gui.work.tasks`` done."""
+        self.start()
+        assert self._connection is not None
+        number = next(self._numbers)
+        job = Job(self)
+        job.when_cancelled(lambda: self._send(Stop(number)))
+        self._jobs[number] = job
+        self._send(Task(number, task, arguments))
+        return job
+
+    @property
+    def busy(self) -> bool:
+        """Whether a task is under way or waits."""
+        return bool(self._jobs)
+
+    def close(self) -> None:
+        """End the process. Jobs under way say ``cancelled``."""
+        process, connection = self._process, self._connection
+        self._process = self._connection = None
+        self._generation += 1
+        if connection is not None:
+            connection.close()
+        if process is not None:
+            process.terminate()
+            process.join(2)
+            if process.is_alive():
+                process.kill()
+                process.join(2)
+        for job in self._take_jobs():
+            job.end_cancelled()
+
+    def _send(self, message: Task | Stop) -> None:
+        # A process that died is noticed by the reader.
+        with contextlib.suppress(OSError, ValueError, AttributeError):
+            self._connection.send(message)  # type: ignore[union-attr]
+
+    def _read(self, connection: Connection[Any, Any], generation: int) -> None:
+        while True:
+            try:
+                message = connection.recv()
+            except (EOFError, OSError, ValueError, TypeError):
+                message = None
+            try:
+                self._heard.emit(generation, message)
+            except RuntimeError:
+                # The window was taken down meanwhile.
+                return
+            if message is None:
+                return
+
+    @Slot(int, object)
+    def _on_heard(self, generation: int, message: Any) -> None:
+        if generation != self._generation:
+            return
+        if message is None:
+            self._died()
+            return
+        job = self._jobs.get(message.number)
+        if job is None:
+            return
+        match message:
+            case Told(part=part, words=words):
+                job.progress.emit(-1.0 if part is None else part, words)
+            case Partly(value=value):
+                job.partial.emit(value)
+            case Failed(words=words, details=details):
+                del self._jobs[message.number]
+                job.end_failed(words, details)
+            case Done(value=value, stopped=stopped):
+                del self._jobs[message.number]
+                if stopped and value is None:
+                    job.end_cancelled()
+                else:
+                    job.end_finished(value)
+
+    def _died(self) -> None:
+        process = self._process
+        self._process = self._connection = None
+        code = None
+        if process is not None:
+            process.join(1)
+            code = process.exitcode
+        for job in self._take_jobs():
+            job.end_failed(_LOST, f"process {self._name} ended with code {code}")
+
+    def _take_jobs(self) -> list[Job]:
+        jobs = list(self._jobs.values())
+        self._jobs.clear()
+        return jobs

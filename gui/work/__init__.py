@@ -1,0 +1,1 @@
+"""What the worker processes do. No Qt here: a worker starts quickly and draws nothing."""

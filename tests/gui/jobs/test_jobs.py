@@ -1,0 +1,103 @@
+"""Work in other processes: results come, failures come in words, and the window never waits."""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+from collections.abc import Iterator
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.jobs import Jobs, Worker
+
+
+@pytest.fixture(scope="module")
+def scenario() -> linesim.Scenario:
+    return linesim.load(linesim.find_scenario("short-bridge"))
+
+
+@pytest.fixture
+def jobs(qtbot: QtBot) -> Iterator[Jobs]:
+    made = Jobs()
+    yield made
+    made.close()
+
+
+def test_a_run_comes_back_as_the_simulation_made_it(
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+) -> None:
+    job = jobs.run_shift(scenario, hours=1, seed=7)
+    with qtbot.waitSignal(job.finished, timeout=60_000) as got:
+        pass
+    run = got.args[0]
+    here = linesim.simulate(scenario, hours=1, seed=7)
+    assert run.ghost is None
+    assert run.record.books == here.books
+    assert run.record.sums == here.sums
+    assert job.over
+
+
+def test_the_window_is_free_while_a_run_is_made(
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+) -> None:
+    before = time.monotonic()
+    job = jobs.run_shift(scenario, hours=2000, seed=1)
+    submitted = time.monotonic() - before
+    with qtbot.waitSignal(job.progress, timeout=60_000):
+        pass
+    job.cancel()
+    with qtbot.waitSignal(job.cancelled, timeout=20_000):
+        pass
+    # Starting a process takes a moment; making 2,000 hours takes half a minute.
+    assert submitted < 10
+
+
+def test_a_newer_request_takes_the_place_of_the_older(
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+) -> None:
+    old = jobs.run_shift(scenario, hours=2000, seed=1)
+    new = jobs.run_shift(scenario, hours=1, seed=1)
+    with qtbot.waitSignals([old.cancelled, new.finished], timeout=60_000):
+        pass
+
+
+def test_figures_have_as_many_runs_as_asked(
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+) -> None:
+    job = jobs.run_figures(scenario, hours=0.5, seed=3, replications=3)
+    with qtbot.waitSignal(job.finished, timeout=60_000) as got:
+        pass
+    assert len(got.args[0].runs) == 3
+
+
+def test_a_failure_comes_in_words_with_details_apart(qtbot: QtBot, jobs: Jobs) -> None:
+    job = jobs.call("shift", scenario=None, hours=1, seed=1, replication=0)
+    with qtbot.waitSignal(job.failed, timeout=60_000) as got:
+        pass
+    words, details = got.args
+    assert "Traceback" not in words
+    assert "Traceback" in details
+
+
+@pytest.mark.skipif(os.name == "nt", reason="kills by signal")
+def test_a_process_that_dies_takes_only_its_own_work_with_it(
+    qtbot: QtBot, scenario: linesim.Scenario
+) -> None:
+    worker = Worker("test")
+    arguments = {"scenario": scenario, "seed": 1, "replication": 0}
+    job = worker.submit("shift", hours=2000, **arguments)
+    with qtbot.waitSignal(job.progress, timeout=60_000):
+        pass
+    process = worker._process
+    assert process is not None
+    assert process.pid is not None
+    with qtbot.waitSignal(job.failed, timeout=20_000) as got:
+        os.kill(process.pid, signal.SIGKILL)
+    assert "ended unexpectedly" in got.args[0]
+    again = worker.submit("shift", hours=0.5, **arguments)
+    with qtbot.waitSignal(again.finished, timeout=60_000):
+        pass
+    worker.close()
