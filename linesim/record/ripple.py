@@ -1,0 +1,139 @@
+"""The stops of a run, and what each did to the stations around it.
+
+A stop is a longest stretch in which a station stood for one cause of its own: down, being changed
+over, waiting for people or for a reel. Planned stops are not among them: nobody waits for those.
+What a stop did follows from the roots of the others' waiting: a wait whose root is this station
+and this cause is the work of one of its stops.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linesim.record.record import History, Record
+from linesim.record.states import State
+
+OWN_STATES = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
+"""States in which a station stands for a cause of its own."""
+
+
+@dataclass(frozen=True)
+class StopEvent:
+    """One stop of one station. Times in ns; station and cause are numbers of the record.
+
+    Two stops of one cause without a moment between them are one.
+    """
+
+    station: int
+    cause: int
+    start_ns: int
+    end_ns: int
+
+    @property
+    def length_ns(self) -> int:
+        """How long the station stood, ns."""
+        return self.end_ns - self.start_ns
+
+
+@dataclass(frozen=True)
+class Reached:
+    """A station that waited because of a stop, in one way (starved or blocked)."""
+
+    station: int
+    state: State
+    after_ns: int
+    """From the start of the stop to the first wait; 0 where the station waited already."""
+    waited_ns: int
+    """All waits together."""
+    starts_ns: tuple[int, ...]
+    ends_ns: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Ripple:
+    """What one stop did; ``reached`` in the order in which it was felt, then as paper moves."""
+
+    event: StopEvent
+    reached: tuple[Reached, ...]
+
+    @property
+    def waited_min(self) -> float:
+        """Station minutes the others waited, every part of the sheeter as a station."""
+        return sum(each.waited_ns for each in self.reached) / 60e9
+
+
+def stop_events(record: Record) -> tuple[StopEvent, ...]:
+    """All stops in order of their start, then as the paper moves.
+
+    Raises ``ValueError`` for a record without history.
+    """
+    spans = _history(record).spans
+    found = []
+    for station in range(len(record.stations)):
+        rows = spans.of(station)
+        own = np.flatnonzero(np.isin(rows.state, OWN_STATES))
+        if not len(own):
+            continue
+        cause, start, end = rows.cause[own], rows.start_ns[own], rows.end_ns[own]
+        new = np.append(True, (start[1:] != end[:-1]) | (cause[1:] != cause[:-1]))
+        first = np.flatnonzero(new)
+        last = np.append(first[1:], len(own)) - 1
+        found += [
+            StopEvent(station, int(cause[i]), int(start[i]), int(end[j]))
+            for i, j in zip(first, last, strict=True)
+        ]
+    return tuple(sorted(found, key=lambda event: (event.start_ns, event.station)))
+
+
+def ripple(record: Record, event: StopEvent) -> Ripple:
+    """Which stations a stop starved or blocked, after how long, and for how long.
+
+    A wait belongs whole to one stop of its root: the one under way when it began; else the next
+    one that begins before the wait is over (the station had just run out of work); else the last
+    one before it (what it emptied or filled is still felt). Each wait is thus counted once.
+    Raises ``ValueError`` for a record without history.
+    """
+    same = [e for e in stop_events(record) if (e.station, e.cause) == (event.station, event.cause)]
+    if event not in same:
+        raise ValueError("this stop is not one of the record's")
+    spans = _history(record).spans
+    waits = np.flatnonzero(
+        (spans.root_station == event.station)
+        & (spans.root_cause == event.cause)
+        & np.isin(spans.state, (State.STARVED, State.BLOCKED))
+    )
+    begin, end = spans.start_ns[waits], spans.end_ns[waits]
+    starts = np.array([e.start_ns for e in same], dtype=np.int64)
+    ends = np.array([e.end_ns for e in same], dtype=np.int64)
+    before = np.searchsorted(starts, begin, side="right") - 1
+    under_way = (before >= 0) & (begin < ends[np.maximum(before, 0)])
+    following = np.minimum(before + 1, len(same) - 1)
+    comes = (before + 1 < len(same)) & (starts[following] < end)
+    owner = np.where(under_way, before, np.where(comes, before + 1, before))
+    mine = waits[owner == same.index(event)]
+    parts: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    for row in mine:
+        key = (int(spans.station[row]), int(spans.state[row]))
+        parts.setdefault(key, []).append((int(spans.start_ns[row]), int(spans.end_ns[row])))
+    reached = []
+    for (station, state), rows in parts.items():
+        rows.sort()
+        reached.append(
+            Reached(
+                station,
+                State(state),
+                max(0, rows[0][0] - event.start_ns),
+                sum(b - a for a, b in rows),
+                tuple(a for a, _ in rows),
+                tuple(b for _, b in rows),
+            )
+        )
+    return Ripple(event, tuple(sorted(reached, key=lambda r: (r.after_ns, r.station))))
+
+
+def _history(record: Record) -> History:
+    if record.history is None:
+        raise ValueError("the record has no history: run the line with history=True")
+    return record.history
