@@ -53,17 +53,28 @@ if TYPE_CHECKING:
     from linesim.scenario import WEB_STATIONS as WEB_STATIONS
     from linesim.scenario import Contradiction as Contradiction
     from linesim.scenario import Fault as Fault
+    from linesim.scenario import FieldDescription as FieldDescription
+    from linesim.scenario import FieldGroup as FieldGroup
     from linesim.scenario import ForcedStop as ForcedStop
+    from linesim.scenario import LawCurve as LawCurve
+    from linesim.scenario import LawDescription as LawDescription
     from linesim.scenario import Scenario as Scenario
     from linesim.scenario import ScenarioFaults as ScenarioFaults
     from linesim.scenario import Stop as Stop
     from linesim.scenario import check_mapping as check_mapping
     from linesim.scenario import check_text as check_text
+    from linesim.scenario import default_at as default_at
+    from linesim.scenario import dotted as dotted
     from linesim.scenario import dump as dump
+    from linesim.scenario import field_groups as field_groups
     from linesim.scenario import find_scenario as find_scenario
     from linesim.scenario import json_schema as json_schema
+    from linesim.scenario import law_curve as law_curve
+    from linesim.scenario import law_descriptions as law_descriptions
     from linesim.scenario import load as load
+    from linesim.scenario import parse as parse
     from linesim.scenario import shipped_scenarios as shipped_scenarios
+    from linesim.scenario import split_name as split_name
     from linesim.scenario import update as update
     from linesim.scenario.contradictions import contradictions as contradictions
     from linesim.statistics import Interval as Interval
@@ -92,6 +103,8 @@ _HOMES = {
     "Effectiveness": "linesim.record.effectiveness",
     "Estimate": "linesim.studies",
     "Fault": "linesim.scenario",
+    "FieldDescription": "linesim.scenario",
+    "FieldGroup": "linesim.scenario",
     "Figure": "linesim.report.answers",
     "ForcedStop": "linesim.scenario",
     "History": "linesim.record",
@@ -99,6 +112,8 @@ _HOMES = {
     "Interval": "linesim.statistics",
     "KNOWN_CAUSES": "linesim.scenario",
     "Kind": "linesim.record",
+    "LawCurve": "linesim.scenario",
+    "LawDescription": "linesim.scenario",
     "Loss": "linesim.record",
     "NS_PER_H": "linesim.record",
     "OrderDone": "linesim.record",
@@ -128,20 +143,27 @@ _HOMES = {
     "check_mapping": "linesim.scenario",
     "check_text": "linesim.scenario",
     "contradictions": "linesim.scenario",
+    "default_at": "linesim.scenario",
+    "dotted": "linesim.scenario",
     "dump": "linesim.scenario",
+    "field_groups": "linesim.scenario",
     "figures_of": "linesim.studies",
     "find_scenario": "linesim.scenario",
     "format_with_interval": "linesim.statistics",
     "json_schema": "linesim.scenario",
+    "law_curve": "linesim.scenario",
+    "law_descriptions": "linesim.scenario",
     "line_effectiveness": "linesim.record.effectiveness",
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
+    "parse": "linesim.scenario",
     "replicate": "linesim.studies.replicate",
     "shipped_scenarios": "linesim.scenario",
     "simulate": "linesim.line",
     "slowest_net": "linesim.record.capacity",
+    "split_name": "linesim.scenario",
     "station_effectiveness": "linesim.record.effectiveness",
     "station_rates": "linesim.record.capacity",
     "student_interval": "linesim.statistics",
@@ -167,11 +189,15 @@ __all__ = [
     "Effectiveness",
     "Estimate",
     "Fault",
+    "FieldDescription",
+    "FieldGroup",
     "Figure",
     "ForcedStop",
     "History",
     "Interval",
     "Kind",
+    "LawCurve",
+    "LawDescription",
     "Loss",
     "OrderDone",
     "PairedInterval",
@@ -197,20 +223,27 @@ __all__ = [
     "check_mapping",
     "check_text",
     "contradictions",
+    "default_at",
+    "dotted",
     "dump",
+    "field_groups",
     "figures_of",
     "find_scenario",
     "format_with_interval",
     "json_schema",
+    "law_curve",
+    "law_descriptions",
     "line_effectiveness",
     "line_rates",
     "load",
     "paired_interval",
     "paper_use",
+    "parse",
     "replicate",
     "shipped_scenarios",
     "simulate",
     "slowest_net",
+    "split_name",
     "station_effectiveness",
     "station_rates",
     "student_interval",

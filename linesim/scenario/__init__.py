@@ -2,19 +2,29 @@
 
 from linesim.scenario.contradiction import Contradiction
 from linesim.scenario.contradictions import contradictions
-from linesim.scenario.faults import Fault, ScenarioFaults
+from linesim.scenario.described import (
+    FieldDescription,
+    FieldGroup,
+    LawDescription,
+    default_at,
+    field_groups,
+    law_descriptions,
+)
+from linesim.scenario.faults import Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
+from linesim.scenario.law_curve import LawCurve, law_curve
 from linesim.scenario.loading import (
     check_mapping,
     check_text,
     find_scenario,
     load,
+    parse,
     shipped_scenarios,
 )
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema
 from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
-from linesim.scenario.writing import dump, update
+from linesim.scenario.writing import dump, split_name, update
 
 __all__ = [
     "KNOWN_CAUSES",
@@ -22,17 +32,28 @@ __all__ = [
     "WEB_STATIONS",
     "Contradiction",
     "Fault",
+    "FieldDescription",
+    "FieldGroup",
     "ForcedStop",
+    "LawCurve",
+    "LawDescription",
     "Scenario",
     "ScenarioFaults",
     "Stop",
     "check_mapping",
     "check_text",
     "contradictions",
+    "default_at",
+    "dotted",
     "dump",
+    "field_groups",
     "find_scenario",
     "json_schema",
+    "law_curve",
+    "law_descriptions",
     "load",
+    "parse",
     "shipped_scenarios",
+    "split_name",
     "update",
 ]

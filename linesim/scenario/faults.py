@@ -20,6 +20,7 @@ class Fault:
     ``line`` counts from 1 and is ``None`` where there is no text to point at. ``field`` is the
     dotted name of the field, list positions from 0 (``stop[3].people``), empty for the file as a
     whole. ``value`` is what stands there as the file would write it, empty where nothing does.
+    ``concerns`` names the other fields that take part where several cannot be true together.
     """
 
     file: str
@@ -28,6 +29,7 @@ class Fault:
     value: str
     problem: str
     would_be_right: str
+    concerns: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         place = self.file if self.line is None else f"{self.file}:{self.line}"

@@ -155,9 +155,12 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
     places = dict(lines)
     faults: dict[tuple[Path, str], Fault] = {}
 
-    def note(path: Path, value: Any, problem: str, right: str) -> None:
+    def note(
+        path: Path, value: Any, problem: str, right: str, concerns: tuple[Path, ...] = ()
+    ) -> None:
         shown = "" if value is _NOTHING else written(value)
-        fault = Fault(file, line_of(path, places), dotted(path), shown, problem, right)
+        line, others = line_of(path, places), tuple(dotted(other) for other in concerns)
+        fault = Fault(file, line, dotted(path), shown, problem, right, others)
         faults.setdefault((path, problem), fault)
 
     original, data = _plain(given), _plain(given)
@@ -189,7 +192,8 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
     if scenario is not None:
         for clash in contradictions(scenario):
             if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
-                note(clash.path, clash.value, clash.problem, clash.would_be_right)
+                right = clash.would_be_right
+                note(clash.path, clash.value, clash.problem, right, clash.concerns)
     if scenario is None or faults:
         raise ScenarioFaults(sorted(faults.values(), key=lambda f: f.line or 0))
     return scenario
