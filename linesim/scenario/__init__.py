@@ -2,6 +2,7 @@
 
 from linesim.scenario.contradiction import Contradiction
 from linesim.scenario.contradictions import contradictions
+from linesim.scenario.curves import LawCurve, law_curve
 from linesim.scenario.described import (
     FieldDescription,
     FieldGroup,
@@ -12,7 +13,6 @@ from linesim.scenario.described import (
 )
 from linesim.scenario.faults import Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
-from linesim.scenario.law_curve import LawCurve, law_curve
 from linesim.scenario.loading import (
     check_mapping,
     check_text,

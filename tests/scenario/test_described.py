@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 import linesim
+from linesim.scenario.curves import law_curve
 from linesim.scenario.described import default_at, field_groups, law_descriptions
-from linesim.scenario.law_curve import law_curve
 
 
 def test_every_table_and_field_of_the_schema_is_described():
