@@ -3,31 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
+from linesim.report.answers.cells import Cell, Column, Figure
+from linesim.report.answers.charts import Chart
 from linesim.report.plain import rough
 from linesim.statistics import Interval, format_with_interval
 from linesim.studies.differences import Difference
 
-
-class Figure(NamedTuple):
-    """A simulated figure and its half width; ``shown`` is False for a difference not shown."""
-
-    mean: float
-    half_width: float
-    shown: bool = True
-
-
-Cell = str | int | float | Figure | None
-
-
-@dataclass(frozen=True)
-class Column:
-    """A column: its name, and its unit where it has one."""
-
-    name: str
-    unit: str = ""
-    left: bool = False
+__all__ = [
+    "Answer",
+    "AnswerTable",
+    "Cell",
+    "Chart",
+    "Column",
+    "Figure",
+    "change",
+    "figure",
+    "more_runs",
+    "pairing_note",
+    "plus",
+    "verdict",
+    "written",
+]
 
 
 @dataclass(frozen=True)
@@ -50,6 +47,7 @@ class Answer:
     tables: tuple[AnswerTable, ...]
     notes: tuple[str, ...] = ()
     facts: dict[str, str | int | float | bool | None] = field(default_factory=dict)
+    charts: tuple[Chart, ...] = ()
 
 
 def figure(interval: Interval, scale: float = 1.0) -> Figure:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.report.answers.answer import (
     AnswerTable,
+    Chart,
     Column,
     change,
     figure,
@@ -11,6 +12,7 @@ from linesim.report.answers.answer import (
     verdict,
     written,
 )
+from linesim.report.answers.charts import Curve, CurvePoint
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.studies.bridge_levels import BestLevels, Levels
@@ -171,6 +173,41 @@ def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTab
         ),
     )
     return curve, steps, levels
+
+
+def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
+    """Output with the closed form beside it, effectiveness, hours blocked."""
+    places, present = Column("places on the bridge"), float(found.present)
+    return (
+        Curve(
+            "output",
+            "What the line makes",
+            places,
+            Column("good reams", "reams a week"),
+            tuple(
+                CurvePoint(p.places, figure(p.reams_per_week), p.theory_reams_per_week)
+                for p in found.points
+            ),
+            present,
+            "two-station estimate",
+        ),
+        Curve(
+            "effectiveness",
+            "Overall effectiveness",
+            places,
+            Column("OEE", "%"),
+            tuple(CurvePoint(p.places, figure(p.oee, 100)) for p in found.points),
+            present,
+        ),
+        Curve(
+            "blocked",
+            "Sheeter blocked",
+            places,
+            Column("blocked", "h a week"),
+            tuple(CurvePoint(p.places, figure(p.blocked_h_per_week)) for p in found.points),
+            present,
+        ),
+    )
 
 
 def bridge_notes(found: BridgeSize) -> list[str]:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from linesim.report.answers.answer import Answer, AnswerTable, Cell, Figure
+from linesim.report.answers.charts import Bars, Chart, Map
 from linesim.report.csv_folder import safe, table
 from linesim.report.files import write_text
 from linesim.version import __version__
@@ -36,6 +37,7 @@ def answer_json(answer: Answer) -> str:
         "notes": list(answer.notes),
         "facts": answer.facts,
         "tables": {each.name: _table_json(each) for each in answer.tables},
+        "charts": {each.name: _chart_json(each) for each in answer.charts},
     }
     return json.dumps(data, indent=2, sort_keys=True, allow_nan=False, ensure_ascii=False) + "\n"
 
@@ -116,6 +118,38 @@ def _table_json(each: AnswerTable) -> dict[str, Any]:
         "rows": [
             {column.name: _cell_json(cell) for column, cell in zip(each.columns, row, strict=True)}
             for row in each.rows
+        ],
+    }
+
+
+def _chart_json(each: Chart) -> dict[str, Any]:
+    about = {"title": each.title, "y": {"name": each.y.name, "unit": each.y.unit}}
+    if isinstance(each, Bars):
+        bars = [
+            {"label": bar.label, "figure": _cell_json(bar.figure), "theory": _cell_json(bar.theory)}
+            for bar in each.bars
+        ]
+        return about | {"kind": "bars", "theory_name": each.theory_name, "bars": bars}
+    if isinstance(each, Map):
+        return about | {
+            "kind": "map",
+            "down": {"name": each.down.name, "unit": each.down.unit, "values": each.down_values},
+            "across": {
+                "name": each.across.name,
+                "unit": each.across.unit,
+                "values": each.across_values,
+            },
+            "rows": [[_cell_json(cell) for cell in row] for row in each.rows],
+            "present": each.present,
+        }
+    return about | {
+        "kind": "curve",
+        "x": {"name": each.x.name, "unit": each.x.unit},
+        "theory_name": each.theory_name,
+        "present": each.present,
+        "points": [
+            {"x": p.x, "figure": _cell_json(p.figure), "theory": _cell_json(p.theory)}
+            for p in each.points
         ],
     }
 

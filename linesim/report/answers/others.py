@@ -6,6 +6,7 @@ from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import (
     AnswerTable,
     Cell,
+    Chart,
     Column,
     change,
     figure,
@@ -13,6 +14,7 @@ from linesim.report.answers.answer import (
     verdict,
     written,
 )
+from linesim.report.answers.charts import Bar, Bars, Curve, CurvePoint, Map
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.studies.compare import Comparison
@@ -93,6 +95,34 @@ def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
                 )
                 for s in found.stations
             ),
+        ),
+    )
+
+
+def holds_charts(found: WhatHolds) -> tuple[Chart, ...]:
+    """What a small improvement of each station brings, and who waits for whom."""
+    station = Column("station")
+    return (
+        Bars(
+            "improvement",
+            f"What it brings to make one station {100 * found.step:g} % faster",
+            station,
+            Column("good reams gained", "reams a week"),
+            tuple(Bar(s.station, change(s.gain)) for s in found.stations),
+        ),
+        Bars(
+            "starved",
+            "Time each station waits for reams or paper",
+            station,
+            Column("starved", "%"),
+            tuple(Bar(s.station, figure(s.starved, 100)) for s in found.stations),
+        ),
+        Bars(
+            "blocked",
+            "Time each station waits for room",
+            station,
+            Column("blocked", "%"),
+            tuple(Bar(s.station, figure(s.blocked, 100)) for s in found.stations),
         ),
     )
 
@@ -219,6 +249,55 @@ def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
     return points, grid
 
 
+def vary_charts(found: Varied) -> tuple[Chart, ...]:
+    """Three curves of one field, or a map of two."""
+    fields = tuple(Column(span.name, span.unit) for span in found.spans)
+    reams = Column("good reams", "reams a week")
+    if len(found.spans) == 2:
+        by_values = {p.values: p.reams_per_week for p in found.points}
+        down, across = found.spans
+        return (
+            Map(
+                "output",
+                "What the line makes",
+                fields[0],
+                fields[1],
+                reams,
+                down.values,
+                across.values,
+                tuple(
+                    tuple(
+                        None if (i := by_values[a, b]) is None else figure(i) for b in across.values
+                    )
+                    for a in down.values
+                ),
+                (found.present_values[0], found.present_values[1]),
+            ),
+        )
+    points = sorted(found.points, key=lambda p: p.values)
+
+    def curve(name: str, title: str, y: Column, scale: float, pick: str) -> Curve:
+        return Curve(
+            name,
+            title,
+            fields[0],
+            y,
+            tuple(
+                CurvePoint(
+                    p.values[0], None if (i := getattr(p, pick)) is None else figure(i, scale)
+                )
+                for p in points
+            ),
+            found.present_values[0],
+        )
+
+    return (
+        curve("output", "What the line makes", reams, 1, "reams_per_week"),
+        curve("effectiveness", "Overall effectiveness", Column("OEE", "%"), 100, "oee"),
+        curve("waste", "Paper wasted", Column("paper wasted", "%"), 100, "waste"),
+    )
+
+
 def compare_words(found: Comparison) -> list[str]:
     """Each scenario against the first."""
     first = found.rows[0]
@@ -260,6 +339,31 @@ def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
                     r.slowest_by_net_rate,
                 )
                 for r in found.rows
+            ),
+        ),
+    )
+
+
+def compare_charts(found: Comparison) -> tuple[Chart, ...]:
+    """Output side by side, and the paired difference to the first."""
+    name = Column("scenario")
+    return (
+        Bars(
+            "output",
+            "What each line makes",
+            name,
+            Column("good reams", "reams a week"),
+            tuple(Bar(r.name, figure(r.reams_per_week)) for r in found.rows),
+        ),
+        Bars(
+            "difference",
+            f"Against {found.rows[0].name}, on the same luck",
+            name,
+            Column("good reams more", "reams a week"),
+            tuple(
+                Bar(r.name, change(r.against_first))
+                for r in found.rows
+                if r.against_first is not None
             ),
         ),
     )

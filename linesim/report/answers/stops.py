@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.report.answers.answer import (
     AnswerTable,
+    Chart,
     Column,
     change,
     figure,
@@ -12,6 +13,7 @@ from linesim.report.answers.answer import (
     plus,
     written,
 )
+from linesim.report.answers.charts import Bar, Bars
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
@@ -113,6 +115,27 @@ def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
         ),
     )
     return causes, stations
+
+
+def stops_charts(found: RankedStops) -> tuple[Chart, ...]:
+    """True cost beside minutes, cause by cause in the same order."""
+    cause = Column("cause")
+    return (
+        Bars(
+            "cost",
+            "What each cause costs at the end of the line",
+            cause,
+            Column("reams gained without it", "reams a week"),
+            tuple(Bar(c.cause, change(c.reams_gained)) for c in found.causes),
+        ),
+        Bars(
+            "minutes",
+            "How long each cause stands",
+            cause,
+            Column("minutes", "min a week"),
+            tuple(Bar(c.cause, figure(c.minutes)) for c in found.causes),
+        ),
+    )
 
 
 def stops_notes(found: RankedStops) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.report.answers.answer import (
     AnswerTable,
     Cell,
+    Chart,
     Column,
     Figure,
     change,
@@ -14,6 +15,7 @@ from linesim.report.answers.answer import (
     verdict,
     written,
 )
+from linesim.report.answers.charts import Bar, Bars
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option, Payback
@@ -141,6 +143,26 @@ def _money_row(option: Option, pay: Payback) -> tuple[Cell, ...]:
         f"{rough(pay.chance.low)} to {rough(pay.chance.high)}",
         100 * pay.chance.paid_back,
         pay.break_even_demand,
+    )
+
+
+def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
+    """What each thing gains, and how busy the wrappers are."""
+    return (
+        Bars(
+            "gains",
+            "What each change brings",
+            Column("change"),
+            Column("good reams gained", "reams a week"),
+            tuple(Bar(o.name, change(o.gain)) for o in found.options),
+        ),
+        Bars(
+            "utilisation",
+            "How much of the time each wrapper works, with the further one",
+            Column("wrapper"),
+            Column("works", "%"),
+            tuple(Bar(name, figure(share, 100)) for name, share in found.utilisation.items()),
+        ),
     )
 
 
