@@ -1,0 +1,135 @@
+"""Production counts as the plant keeps them: a row for each shift (or hour), and what it made.
+
+The file is a table like a stop log: CSV or XLSX, with the columns ``shift start``, ``shift end``,
+``good reams`` and, where the plant knows it, ``web km``: kilometres through the knives, of one web.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from linesim.plant.moments import moment, number, order_of_dates
+from linesim.plant.raw_table import Cell, RawRow, read_table, written
+from linesim.scenario.faults import Fault, ScenarioFaults
+
+_WORDS: dict[str, tuple[str, ...]] = {
+    "start": ("shift start", "start", "from", "begin", "beginn", "von", "début", "debut", "inicio"),
+    "end": ("shift end", "end", "to", "until", "ende", "bis", "fin"),
+    "good_reams": ("good reams", "reams", "ries", "gutries", "rames", "resmas", "good"),
+    "web_km": ("web km", "km", "kilometres", "kilometers", "bahn km", "laufkilometer"),
+}
+_LONGEST_H = 24 * 31
+
+
+@dataclass(frozen=True)
+class ProductionCount:
+    """What one shift made. Times are those of the plant's clock, as written."""
+
+    start: dt.datetime
+    end: dt.datetime
+    good_reams: int
+    web_km: float | None
+    """Kilometres through the knives, of one web; None where the plant does not count them."""
+    line: int
+    """Line of the file it stands on."""
+
+
+def read_production(path: str | os.PathLike[str]) -> tuple[ProductionCount, ...]:
+    """Read production counts, in order of time.
+
+    Nothing is left out: a count that is missing or wrong would move every comparison with it.
+    Raises :class:`ScenarioFaults` with every fault: a column that is missing, a value that cannot
+    be read, a shift that ends before it starts or overlaps another.
+    """
+    table = read_table(path)
+    head, where = _columns(table.file, table.rows)
+    rows = [row for row in table.rows[head + 1 :] if not row.empty]
+    starts = where["start"], where["end"]
+    order, _ = order_of_dates(cell for row in rows for n in starts for cell in row.cells[n : n + 1])
+    faults: list[Fault] = []
+    counts: list[ProductionCount] = []
+
+    def fault(row: RawRow, field: str, cell: Cell, problem: str, right: str) -> None:
+        faults.append(Fault(table.file, row.line, field, written(cell), problem, right))
+
+    for row in rows:
+
+        def cell(name: str, row: RawRow = row) -> Cell:
+            n = where.get(name)
+            return row.cells[n] if n is not None and n < len(row.cells) else None
+
+        begin, end = moment(cell("start"), order), moment(cell("end"), order)
+        good, km = _whole(cell("good_reams")), number(cell("web_km"))
+        for name, value in (("start", begin), ("end", end)):
+            if value is None:
+                right = "a date with its time, such as 2026-03-02 06:00"
+                fault(row, f"shift {name}", cell(name), "is no date with a time", right)
+        if good is None or good < 0 or good != int(good):
+            right = "a whole number of reams, 0 or more"
+            fault(row, "good reams", cell("good_reams"), "is no count", right)
+        if written(cell("web_km")) and (km is None or km < 0):
+            fault(row, "web km", cell("web_km"), "is no length", "a number, 0 or more")
+        if begin is None or end is None or good is None:
+            continue
+        begin, end = begin.replace(tzinfo=None), end.replace(tzinfo=None)
+        if not 0 < (end - begin).total_seconds() <= _LONGEST_H * 3600:
+            fault(row, "shift end", cell("end"), "does not follow its start", "a later moment")
+        counts.append(ProductionCount(begin, end, int(good), km, row.line))
+    counts.sort(key=lambda count: (count.start, count.line))
+    for before, after in pairwise(counts):
+        if after.start < before.end:
+            problem = f"begins before the shift of line {before.line} has ended"
+            right = "shifts that do not overlap; each counted once"
+            shown = after.start.isoformat(sep=" ")
+            faults.append(Fault(table.file, after.line, "shift start", shown, problem, right))
+    if not counts and not faults:
+        faults.append(Fault(table.file, None, "", "", "holds no count", "a row for each shift"))
+    if faults:
+        raise ScenarioFaults(sorted(faults, key=lambda each: each.line or 0))
+    return tuple(counts)
+
+
+def _whole(cell: Cell) -> float | None:
+    """A count: ``15.450`` and ``15,450`` are thousands here, since reams have no decimals."""
+    if isinstance(cell, str) and re.fullmatch(r"\d{1,3}([.,' ]\d{3})+", cell):
+        return float(re.sub(r"\D", "", cell))
+    return number(cell)
+
+
+def _columns(file: str, rows: Sequence[RawRow]) -> tuple[int, dict[str, int]]:
+    """The row of column names, and the place of each column."""
+    best: tuple[int, dict[str, int]] = (0, {})
+    for at, row in enumerate(rows[:30]):
+        names = [written(cell).lower().replace("_", " ") for cell in row.cells]
+        found: dict[str, int] = {}
+        for field, words in _WORDS.items():
+            for word in words:
+                match = [n for n, name in enumerate(names) if name.split("[")[0].strip() == word]
+                if match and match[0] not in found.values():
+                    found[field] = match[0]
+                    break
+        if len(found) > len(best[1]):
+            best = at, found
+    missing = [f"shift {n}" for n in ("start", "end") if n not in best[1]]
+    missing += ["good reams"] if "good_reams" not in best[1] else []
+    if missing:
+        names = [written(cell) for cell in rows[best[0]].cells]
+        raise ScenarioFaults(
+            [
+                Fault(
+                    file,
+                    rows[best[0]].line,
+                    "",
+                    ", ".join(name for name in names if name)[:90],
+                    f"there is no column {name!r}",
+                    "columns shift start, shift end, good reams and, where known, web km",
+                )
+                for name in missing
+            ]
+        )
+    return best

@@ -1,0 +1,47 @@
+"""Production counts: read whole, or refused with every fault."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from linesim.plant.production import ProductionCount, read_production
+from linesim.scenario import ScenarioFaults
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+def test_semicolons_decimal_commas_and_thousands(tmp_path: Path, encoding: str):
+    file = tmp_path / "production.csv"
+    text = (
+        "shift start;shift end;good reams;web km;note\n"
+        "02.03.2026 14:00;02.03.2026 22:00;14450;;Müller\n"
+        "02.03.2026 06:00;02.03.2026 14:00;15.450;101,5;\n"
+    )
+    file.write_bytes(text.encode(encoding))
+    six, two, ten = (dt.datetime(2026, 3, 2, hour) for hour in (6, 14, 22))
+    assert read_production(file) == (
+        ProductionCount(six, two, 15450, 101.5, 3),
+        ProductionCount(two, ten, 14450, None, 2),
+    )
+
+
+def test_every_fault_is_named_with_its_line(tmp_path: Path):
+    file = tmp_path / "production.csv"
+    file.write_text(
+        "shift start,shift end,good reams\n"
+        "2026-03-02 06:00,2026-03-02 14:00,many\n"
+        "2026-03-02 14:00,2026-03-02 13:00,100\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(ScenarioFaults) as caught:
+        read_production(file)
+    assert [(f.line, f.field) for f in caught.value.faults] == [(2, "good reams"), (3, "shift end")]
+
+
+def test_a_missing_column_is_named(tmp_path: Path):
+    file = tmp_path / "production.csv"
+    file.write_text("shift start,good reams\n2026-03-02 06:00,3\n", encoding="utf-8")
+    with pytest.raises(ScenarioFaults, match="no column 'shift end'"):
+        read_production(file)
