@@ -8,22 +8,40 @@
 
 from linesim.statistics.intervals import Interval, student_interval
 from linesim.statistics.pairing import PairedInterval, paired_interval
+from linesim.statistics.proportions import Proportion, chance_of_as_odd, exact_proportion
+from linesim.statistics.quantiles import (
+    Band,
+    Quantile,
+    prediction_band,
+    quantile_of,
+    quantile_ranks,
+    runs_for_both_ends,
+)
 from linesim.statistics.sample_size import runs_needed_for_half_width, runs_needed_to_show
 from linesim.statistics.stopping import Stopped, more_runs_needed, narrow_enough, run_until_narrow
 from linesim.statistics.warm_up import WarmUp, mser5
 from linesim.statistics.wording import format_with_interval
 
 __all__ = [
+    "Band",
     "Interval",
     "PairedInterval",
+    "Proportion",
+    "Quantile",
     "Stopped",
     "WarmUp",
+    "chance_of_as_odd",
+    "exact_proportion",
     "format_with_interval",
     "more_runs_needed",
     "mser5",
     "narrow_enough",
     "paired_interval",
+    "prediction_band",
+    "quantile_of",
+    "quantile_ranks",
     "run_until_narrow",
+    "runs_for_both_ends",
     "runs_needed_for_half_width",
     "runs_needed_to_show",
     "student_interval",

@@ -1,0 +1,43 @@
+"""Payback and present value against numpy-financial (its time value of money functions)."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy_financial as npf
+import pytest
+
+from linesim.money import annuity_factor, net_present_value, simple_payback_years
+
+CASES = list(itertools.product([0.0, 0.03, 0.08, 0.25], [1, 4, 10, 25]))
+
+
+@pytest.mark.parametrize(("rate", "years"), CASES)
+def test_a_yearly_amount_is_worth_what_an_annuity_is(rate: float, years: int) -> None:
+    # At a rate of 0 that package divides 0 by 0 on its way; its sum of flows does not.
+    theirs = -npf.pv(rate, years, 1.0) if rate else npf.npv(0.0, [0.0] + [1.0] * years)
+    assert annuity_factor(rate, years) == pytest.approx(theirs, rel=1e-12)
+
+
+@pytest.mark.parametrize(("rate", "years"), CASES)
+def test_present_value_is_that_of_the_flows_one_by_one(rate: float, years: int) -> None:
+    flows = [-400_000.0] + [70_000.0] * years
+    expected = npf.npv(rate, flows)
+    assert net_present_value(400_000, 70_000, rate, years) == pytest.approx(expected, abs=1e-6)
+
+
+@pytest.mark.parametrize("years", [7, 10, 25])
+def test_at_the_internal_rate_a_purchase_is_worth_nothing(years: int) -> None:
+    rate = float(npf.irr([-400_000.0] + [70_000.0] * years))
+    assert rate > 0
+    assert net_present_value(400_000, 70_000, rate, years) == pytest.approx(0, abs=1e-3)
+    # Dearer money makes it a loss, cheaper money a gain.
+    assert net_present_value(400_000, 70_000, rate + 0.01, years) < 0
+    assert net_present_value(400_000, 70_000, rate - 0.01, years) > 0
+
+
+@pytest.mark.parametrize(("capital", "yearly"), [(400_000, 70_000), (120, 50), (1, 3)])
+def test_payback_without_interest_is_the_number_of_payments(capital: float, yearly: float) -> None:
+    # At a rate of exactly 0 that package (1.0.0) gives it a minus sign.
+    expected = float(npf.nper(1e-9, yearly, -capital))
+    assert simple_payback_years(capital, yearly) == pytest.approx(expected, rel=1e-6)
