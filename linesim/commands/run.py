@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
+    from linesim.scenario import Scenario
     from linesim.studies import Replicated
+    from linesim.studies.settling import Settled
 
 AUDIT_FAILED = 3
 STOPPED = 130
@@ -50,6 +52,26 @@ class _Hours(click.FloatRange):
     help="Runs with independent luck; the intervals come from these.",
 )
 @click.option(
+    "--long-run",
+    is_flag=True,
+    help="Leave the start out (by MSER-5): how the line is in the long run. Without it each run"
+    " starts as a real one does: reels as found, bridge empty.",
+)
+@click.option(
+    "--within",
+    type=click.FloatRange(min=0, min_open=True, max=50),
+    metavar="PERCENT",
+    help="Add runs until good reams are known to within so much, or --most is reached.",
+)
+@click.option(
+    "--most",
+    type=click.IntRange(2, 100_000),
+    default=200,
+    show_default=True,
+    metavar="N",
+    help="With --within: no more runs than this.",
+)
+@click.option(
     "--seed",
     type=click.IntRange(0, 2**63 - 1),
     default=1,
@@ -82,6 +104,9 @@ def run(
     scenario: str,
     hours: float | None,
     replications: int,
+    long_run: bool,
+    within: float | None,
+    most: int,
     seed: int,
     json_file: str | None,
     csv_folder: str | None,
@@ -99,26 +124,60 @@ def run(
     from linesim.studies import replicate
 
     _refuse_bad_targets(json_file, csv_folder)
+    if within is not None and not 2 <= replications <= most:
+        raise click.UsageError(
+            f"--within needs from 2 runs to begin with up to --most ({most}); --replications is"
+            f" {replications}"
+        )
     loaded = load(find_scenario(scenario))
     length = hours if hours is not None else loaded.line.shift_hours
+    settled = _settle(loaded, length, replications, seed) if long_run else None
     with _progress(replications) as progress:
         result = replicate(
             loaded,
             replications=replications,
             seed=seed,
             hours=hours,
+            warm_up_h=settled.warm_up_h if settled is not None else 0.0,
             processes=processes or _processes_for(replications * length),
             keep_first=csv_folder is not None,
             check=audit,
+            narrow=within / 100 if within is not None else None,
+            most=most,
             progress=progress,
         )
     _write(result, json_file, csv_folder)
-    _print(result, json_file, audit)
+    _print(result, json_file, audit, settled)
+    if within is not None and not result.interrupted:
+        _say_how_narrow(result, within)
     if result.interrupted:
         click.echo(f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True)
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
+
+
+def _settle(scenario: Scenario, hours: float, replications: int, seed: int) -> Settled:
+    from linesim.studies.runner import Runner, Settings
+    from linesim.studies.settling import find_warm_up
+
+    # Two pilots at least: one run's ups and downs would pass for a start that is over.
+    pilots = max(2, replications)
+    settings = Settings(replications=pilots, most=pilots, seed=seed, hours=hours, processes=1)
+    with Runner(settings) as runner:
+        return find_warm_up(scenario, runner)
+
+
+def _say_how_narrow(result: Replicated, within: float) -> None:
+    good = result.measure("good_reams_per_hour")
+    half = good.half_width or 0.0
+    found = 100 * half / good.mean if good.mean else math.inf
+    reached = "reached" if found <= within else "not reached"
+    click.echo(
+        f"Asked for ± {within:g} % of good reams: {reached}, ± {found:.2g} % with"
+        f" {len(result.runs)} runs.",
+        err=True,
+    )
 
 
 def _refuse_bad_targets(json_file: str | None, csv_folder: str | None) -> None:
@@ -165,15 +224,18 @@ def _write(result: Replicated, json_file: str | None, csv_folder: str | None) ->
         write_folder(Path(csv_folder), result.first)
 
 
-def _print(result: Replicated, json_file: str | None, audit: bool) -> None:
+def _print(result: Replicated, json_file: str | None, audit: bool, settled: Settled | None) -> None:
     from linesim.report.json_text import json_text
     from linesim.report.plain import text_console
     from linesim.report.terminal import print_audit, print_report
+    from linesim.report.words import settled_words
 
     if json_file == "-":
         click.echo(json_text(result), nl=False)
         return
     console = text_console()
     print_report(result, console)
+    if settled is not None:
+        console.print(settled_words(settled))
     if audit:
         print_audit(result, console)

@@ -32,6 +32,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "seed": result.seed,
         "replications": len(runs),
         "replications_asked": result.asked,
+        "warm_up_h": result.warm_up_h,
         "interrupted": result.interrupted,
         "hours": runs[0].hours,
         "measures": {name: _figure(result.measure(name)) for name in UNITS},

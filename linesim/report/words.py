@@ -9,6 +9,7 @@ from linesim.report.plain import rough
 from linesim.statistics import format_with_interval
 from linesim.studies import Estimate, Replicated
 from linesim.studies.figures import LINE
+from linesim.studies.settling import Settled
 
 NO_INTERVAL = "one run: no interval"
 
@@ -108,6 +109,19 @@ def constraint_sentence(result: Replicated) -> str:
         " leaves out (waiting for people and reels, restarts, a bridge too short to uncouple the"
         " stations) decides between them."
     )
+
+
+def settled_words(settled: Settled) -> str:
+    """How much of each run was left out at its start, and how that was found."""
+    text = (
+        f"Long run: the first {settled.warm_up_h:g} h of each run are left out (MSER-5, White"
+        f" 1997, on {settled.pilot_runs} pilot runs of {settled.pilot_h:g} h)."
+    )
+    if not settled.settled:
+        text += (
+            " That is more than half of the pilot: it was too short to tell; ask for more --hours."
+        )
+    return text
 
 
 def balance_sentence(result: Replicated) -> str:

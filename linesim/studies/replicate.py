@@ -13,7 +13,7 @@ from linesim.record import Record
 from linesim.record.capacity import SHEETER, TRANSFER, StationRate, slowest_net
 from linesim.record.constraint import Waits, by_pattern
 from linesim.scenario import Scenario
-from linesim.statistics import student_interval
+from linesim.statistics import more_runs_needed, student_interval
 from linesim.studies.figures import UNITS, RunFigures, figures_of
 
 LEVEL = 0.95
@@ -44,6 +44,8 @@ class Replicated:
     first: Record | None
     """Replication 0 with its history, if it was asked for."""
     interrupted: bool = False
+    warm_up_h: float = 0.0
+    """Hours at the start of each run that no figure counts."""
 
     def estimate(self, values: Sequence[float], unit: str) -> Estimate:
         """Mean and Student interval of one value per run."""
@@ -118,37 +120,62 @@ def replicate(
     level: float = LEVEL,
     keep_first: bool = False,
     check: bool = False,
+    narrow: float | None = None,
+    most: int = 200,
     progress: Progress | None = None,
 ) -> Replicated:
     """Run independent replications 0, 1, ... and gather their figures.
 
     ``hours`` counts after the warm-up; unless given, one shift. The result does not depend on
     ``processes``. ``keep_first`` keeps the whole record of replication 0, ``check`` audits every
-    run. Interrupted from the keyboard, it returns what is done; with nothing done it raises
-    ``KeyboardInterrupt``. Raises ``ValueError`` for fewer than one replication or process.
+    run. With ``narrow`` (a relative half width, 0.01 for 1 %) runs are added, up to ``most`` in
+    all, until the interval of good reams per hour is that narrow. Interrupted from the keyboard,
+    it returns what is done; with nothing done it raises ``KeyboardInterrupt``. Raises
+    ``ValueError`` for fewer than one replication or process, and with ``narrow`` for fewer than
+    two replications or more of them than ``most``.
     """
     if replications < 1:
         raise ValueError(f"replications is {replications}; it must be 1 or more")
     if processes < 1:
         raise ValueError(f"processes is {processes}; it must be 1 or more")
-    tasks = [
-        _Task(scenario, seed, number, hours, warm_up_h, keep_first and number == 0, check)
-        for number in range(replications)
-    ]
+    if narrow is not None and not 2 <= replications <= most:
+        raise ValueError(
+            f"replications is {replications}; to go on until the interval is narrow it must be"
+            f" from 2 to the most runs allowed, {most}"
+        )
     done: dict[int, tuple[RunFigures, Record | None]] = {}
+    asked = replications
 
     def book(number: int, result: tuple[RunFigures, Record | None]) -> None:
         done[number] = result
         if progress is not None:
-            progress(len(done), replications)
+            progress(len(done), asked)
+
+    def make(first: int) -> None:
+        tasks = {
+            number: _Task(
+                scenario, seed, number, hours, warm_up_h, keep_first and number == 0, check
+            )
+            for number in range(first, asked)
+        }
+        if processes == 1 or len(tasks) == 1:
+            for number, task in tasks.items():
+                book(number, _run(task, _part_of(progress, number, asked)))
+        else:
+            _run_in_processes(tasks, min(processes, len(tasks)), book)
+
+    def more() -> int:
+        if narrow is None:
+            return 0
+        good = [done[number][0].measures["good_reams_per_hour"] for number in sorted(done)]
+        return more_runs_needed(good, narrow, most, level)
 
     interrupted = False
     try:
-        if processes == 1 or replications == 1:
-            for number, task in enumerate(tasks):
-                book(number, _run(task, _part_of(progress, number, replications)))
-        else:
-            _run_in_processes(tasks, min(processes, replications), book)
+        make(0)
+        while (further := more()) > 0:
+            first, asked = asked, asked + further
+            make(first)
     except BaseException as error:
         if not _by_keyboard(error):
             raise
@@ -158,7 +185,7 @@ def replicate(
     ordered = [done[number] for number in sorted(done)]
     first = done[0][1] if 0 in done else None
     runs = tuple(figures for figures, _ in ordered)
-    return Replicated(scenario, seed, replications, level, runs, first, interrupted)
+    return Replicated(scenario, seed, asked, level, runs, first, interrupted, warm_up_h)
 
 
 def _by_keyboard(error: BaseException | None) -> bool:
@@ -197,7 +224,7 @@ def _run(
 
 
 def _run_in_processes(
-    tasks: list[_Task],
+    tasks: Mapping[int, _Task],
     processes: int,
     book: Callable[[int, tuple[RunFigures, Record | None]], None],
 ) -> None:
@@ -208,7 +235,7 @@ def _run_in_processes(
     complete = False
     try:
         waiting: dict[Future[tuple[RunFigures, Record | None]], int] = {
-            pool.submit(_run, task): number for number, task in enumerate(tasks)
+            pool.submit(_run, task): number for number, task in tasks.items()
         }
         while waiting:
             finished, _ = wait(waiting, return_when=FIRST_COMPLETED)

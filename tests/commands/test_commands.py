@@ -156,6 +156,52 @@ def test_json_holds_what_was_promised(plain):
         assert down == pytest.approx(steps["planned busy time"]["mean"])
 
 
+def test_runs_are_added_until_the_interval_is_as_narrow_as_asked(plain):
+    arguments = ("run", plain, "--hours", "0.5", "--replications", "3", "--json", "-")
+    wide = json.loads(invoke(*arguments).stdout)
+    shown = invoke(*arguments, "--within", "6", "--most", "90")
+    told = json.loads(shown.stdout)
+    good = told["measures"]["good_reams_per_hour"]
+    before = wide["measures"]["good_reams_per_hour"]
+    assert before["half_width"] > 0.06 * before["mean"]
+    assert good["half_width"] <= 0.06 * good["mean"]
+    assert 3 < told["replications"] < 90
+    assert f"reached, ± {100 * good['half_width'] / good['mean']:.2g} %" in shown.stderr
+
+
+def test_a_budget_that_is_spent_is_said(plain):
+    shown = invoke(
+        "run", plain, "--hours", "0.5", "--replications", "3", "--within", "0.01", "--most", "5"
+    )
+    assert "not reached" in shown.stderr
+    assert "with 5 runs" in shown.stderr
+    assert shown.exit_code == 0
+
+
+def test_more_runs_to_begin_with_than_allowed_are_refused(plain):
+    shown = invoke("run", plain, "--replications", "9", "--within", "1", "--most", "5")
+    assert shown.exit_code == 2
+    assert "--most (5)" in shown.stderr
+
+
+def test_the_long_run_leaves_the_start_out_and_says_how_much(tmp_path):
+    # A line whose reels all begin full: its first changes come late and together.
+    path = tmp_path / "line.toml"
+    path.write_text(PLAIN.replace("shift_hours = 1", "shift_hours = 2"), encoding="utf-8")
+    arguments = ("run", str(path), "--replications", "3", "--long-run")
+    shown = invoke(*arguments)
+    assert shown.exit_code == 0, shown.stderr
+    assert "are left out (MSER-5, White 1997, on 3 pilot runs of 2 h)" in " ".join(
+        shown.stdout.split()
+    )
+    told = json.loads(invoke(*arguments, "--json", "-").stdout)
+    start = json.loads(invoke(*arguments[:-1], "--json", "-").stdout)
+    assert start["warm_up_h"] == 0
+    assert 0 <= told["warm_up_h"] <= 2
+    same = told["measures"] == start["measures"]
+    assert same is (told["warm_up_h"] == 0)
+
+
 def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
     folder = tmp_path / "tables"
     shown = invoke("run", plain, "--replications", "2", "--csv", str(folder))
