@@ -37,6 +37,14 @@ if TYPE_CHECKING:
     from linesim.record.effectiveness import Effectiveness as Effectiveness
     from linesim.record.effectiveness import line_effectiveness as line_effectiveness
     from linesim.record.effectiveness import station_effectiveness as station_effectiveness
+    from linesim.record.moment import Moment as Moment
+    from linesim.record.moment import ReelNow as ReelNow
+    from linesim.record.moment import SetNow as SetNow
+    from linesim.record.moment import SetPlace as SetPlace
+    from linesim.record.moment import StationNow as StationNow
+    from linesim.record.moment import WrapperNow as WrapperNow
+    from linesim.record.moment import moment_at as moment_at
+    from linesim.record.moments import Moments as Moments
     from linesim.record.paper_use import PaperUse as PaperUse
     from linesim.record.paper_use import paper_use as paper_use
     from linesim.report.answers import Answer as Answer
@@ -73,6 +81,7 @@ if TYPE_CHECKING:
     from linesim.scenario import law_descriptions as law_descriptions
     from linesim.scenario import load as load
     from linesim.scenario import parse as parse
+    from linesim.scenario import read_text as read_text
     from linesim.scenario import shipped_scenarios as shipped_scenarios
     from linesim.scenario import split_name as split_name
     from linesim.scenario import update as update
@@ -115,6 +124,8 @@ _HOMES = {
     "LawCurve": "linesim.scenario",
     "LawDescription": "linesim.scenario",
     "Loss": "linesim.record",
+    "Moment": "linesim.record.moment",
+    "Moments": "linesim.record.moments",
     "NS_PER_H": "linesim.record",
     "OrderDone": "linesim.record",
     "PRODUCING": "linesim.record",
@@ -122,15 +133,19 @@ _HOMES = {
     "PaperUse": "linesim.record.paper_use",
     "Progress": "linesim.studies.runner",
     "Record": "linesim.record",
+    "ReelNow": "linesim.record.moment",
     "Replicated": "linesim.studies",
     "RunFigures": "linesim.studies",
     "Runner": "linesim.studies.runner",
     "STATIONS": "linesim.scenario",
     "Scenario": "linesim.scenario",
     "ScenarioFaults": "linesim.scenario",
+    "SetNow": "linesim.record.moment",
+    "SetPlace": "linesim.record.moment",
     "Settings": "linesim.studies.runner",
     "Spans": "linesim.record",
     "State": "linesim.record",
+    "StationNow": "linesim.record.moment",
     "StationRate": "linesim.record.capacity",
     "Stop": "linesim.scenario",
     "StopTotal": "linesim.record",
@@ -138,6 +153,7 @@ _HOMES = {
     "StudyFileError": "linesim.studies.study_file",
     "WAITING": "linesim.record",
     "WEB_STATIONS": "linesim.scenario",
+    "WrapperNow": "linesim.record.moment",
     "answer_json": "linesim.report.answers",
     "audit": "linesim.record.audit",
     "check_mapping": "linesim.scenario",
@@ -156,9 +172,11 @@ _HOMES = {
     "line_effectiveness": "linesim.record.effectiveness",
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
+    "moment_at": "linesim.record.moment",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
     "parse": "linesim.scenario",
+    "read_text": "linesim.scenario",
     "replicate": "linesim.studies.replicate",
     "shipped_scenarios": "linesim.scenario",
     "simulate": "linesim.line",
@@ -199,24 +217,31 @@ __all__ = [
     "LawCurve",
     "LawDescription",
     "Loss",
+    "Moment",
+    "Moments",
     "OrderDone",
     "PairedInterval",
     "PaperUse",
     "Progress",
     "Record",
+    "ReelNow",
     "Replicated",
     "RunFigures",
     "Runner",
     "Scenario",
     "ScenarioFaults",
+    "SetNow",
+    "SetPlace",
     "Settings",
     "Spans",
     "State",
+    "StationNow",
     "StationRate",
     "Stop",
     "StopTotal",
     "StudyFile",
     "StudyFileError",
+    "WrapperNow",
     "__version__",
     "answer_json",
     "audit",
@@ -236,9 +261,11 @@ __all__ = [
     "line_effectiveness",
     "line_rates",
     "load",
+    "moment_at",
     "paired_interval",
     "paper_use",
     "parse",
+    "read_text",
     "replicate",
     "shipped_scenarios",
     "simulate",

@@ -1,0 +1,105 @@
+"""Any moment of a run, asked for many times: an index over a record with history."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from linesim import paper
+from linesim.record.capacity import rated_web_speed_m_per_min
+from linesim.record.moment import Moment, ReelNow, StationNow
+from linesim.record.orders_in_time import OrdersInTime
+from linesim.record.pocket_fill import PocketFill
+from linesim.record.reams_in_time import ReamsInWrappers, ReamsOnBridge
+from linesim.record.record import Column, Record, Spans
+from linesim.record.set_moves import SetMoves
+from linesim.record.states import State
+from linesim.record.web_motion import WebMotion
+
+
+class Moments:
+    """The line at any moment of one run. Raises ``ValueError`` for a record without history."""
+
+    def __init__(self, record: Record) -> None:
+        history = record.history
+        if history is None:
+            raise ValueError("the record has no history; run the line with history=True")
+        self.record = record
+        self._spans = [history.spans.of(number) for number in range(len(record.stations))]
+        self._motion = WebMotion(history)
+        self._orders = OrdersInTime(record, self._spans[0])
+        self._fill = PocketFill(record, self._motion, self._orders, self._spans)
+        self._sets = SetMoves(
+            record, self._of("transfer"), self._fill.full_ns, self._fill.still_full
+        )
+        self._bridge = ReamsOnBridge(record, self._of("bridge"))
+        names = [wrapper.name for wrapper in record.scenario.wrapper]
+        self._wrappers = ReamsInWrappers(record, [self._of(name) for name in names])
+        self._reels = [_reel_rows(record, web) for web in range(record.scenario.unwind.webs)]
+
+    def _of(self, station: str) -> Spans:
+        return self._spans[self.record.station(station)]
+
+    def at(self, t_ns: int) -> Moment:
+        """The line at ``t_ns`` (ns from the start of the run).
+
+        Raises ``ValueError`` for a moment outside the counted time.
+        """
+        record = self.record
+        if not record.start_ns <= t_ns <= record.end_ns:
+            raise ValueError(
+                f"t_ns is {t_ns}; the record covers {record.start_ns} to {record.end_ns}"
+            )
+        job = self._orders.job(t_ns)
+        place = self._motion.place_um(t_ns)
+        waits = self._sets.full_set_waits(t_ns)
+        cuts = self._fill.cuts(t_ns)
+        held = min(cuts, float(record.scenario.overlap_belt.hold_cuts)) if waits else 0.0
+        return Moment(
+            t_ns=t_ns,
+            order=self._orders.name(t_ns),
+            lanes=job.lanes,
+            cuts_per_ream=job.cuts_per_ream,
+            web_m=place / 1e6,
+            web_speed_m_per_min=self._motion.speed_m_per_min(t_ns),
+            rated_speed_m_per_min=rated_web_speed_m_per_min(record.scenario, job),
+            reels=tuple(self._reel(web, t_ns, place) for web in range(len(self._reels))),
+            full_set_waits=waits,
+            pocket_cuts=float(job.cuts_per_ream) if waits else min(cuts, job.cuts_per_ream),
+            belt_cuts=held,
+            sets=self._sets.under_way(t_ns),
+            bridge_level=self._bridge.level(t_ns),
+            bridge_places=self._bridge.places,
+            bridge_rows=self._bridge.rows(t_ns),
+            wrappers=self._wrappers.at(t_ns),
+            wrapped=self._wrappers.out(t_ns),
+            stations=tuple(self._station(n, t_ns) for n in range(len(record.stations))),
+        )
+
+    def _station(self, number: int, t_ns: int) -> StationNow:
+        rows, record = self._spans[number], self.record
+        row = max(0, int(np.searchsorted(rows.start_ns, t_ns, "right")) - 1)
+        root, why = int(rows.root_station[row]), int(rows.root_cause[row])
+        return StationNow(
+            record.stations[number],
+            State(int(rows.state[row])),
+            record.causes[int(rows.cause[row])],
+            record.stations[root] if root >= 0 else None,
+            record.causes[why] if why >= 0 else "",
+            int(rows.start_ns[row]),
+            int(rows.end_ns[row]),
+        )
+
+    def _reel(self, web: int, t_ns: int, place_um: int) -> ReelNow:
+        at_ns, left_um = self._reels[web]
+        row = max(0, int(np.searchsorted(at_ns, t_ns, "right")) - 1)
+        since = int(at_ns[row])
+        left = max(0, int(left_um[row]) - (place_um - self._motion.place_um(since)))
+        thickness = self._orders.job(since).thickness_um
+        core = self.record.scenario.reels.core_diameter_mm
+        return ReelNow(web + 1, paper.reel_diameter_mm(left / 1e6, core, thickness), left / 1e6)
+
+
+def _reel_rows(record: Record, web: int) -> tuple[Column, Column]:
+    assert record.history is not None
+    mine = record.history.reel_web == web
+    return record.history.reel_ns[mine], record.history.reel_left_um[mine]

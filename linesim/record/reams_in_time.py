@@ -1,0 +1,153 @@
+"""Reams on the bridge and in the wrappers at a moment."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.record.moment import WrapperNow
+from linesim.record.record import Record, Spans
+from linesim.record.running import StationClock
+from linesim.record.states import PRODUCING, State
+from linesim.scenario.tables import Wrapper
+
+Times = NDArray[np.int64]
+_FAR = 1 << 62
+_MOST_ROWS = 20_000
+
+
+class ReamsOnBridge:
+    """First in, first out: what was put down and not yet taken, and how far it has travelled.
+
+    A set is put down at the far end, as long as its reams are, and travels with the belt until
+    it stands at the wrappers or behind the reams that stand there already.
+    """
+
+    def __init__(self, record: Record, bridge: Spans) -> None:
+        history, scenario = record.history, record.scenario
+        assert history is not None
+        self.places = scenario.bridge_places
+        self._tracks = scenario.bridge.tracks
+        order = np.argsort(history.set_placed_ns, kind="stable")
+        self._placed_ns: Times = history.set_placed_ns[order]
+        self._reams: Times = history.set_reams[order]
+        self._put_down = np.concatenate([[0], np.cumsum(self._reams)])
+        self._taken_ns = np.sort(np.concatenate([history.ream_start_ns, history.ream_off_ns]))
+        moving = tuple(s for s in State if s in PRODUCING or s in (State.STARVED, State.BLOCKED))
+        self._belt = StationClock(record, bridge, moving)
+        speed = scenario.bridge.belt_speed_m_per_min
+        self._travel_ns = scenario.bridge.length_m / speed * 60e9 if speed > 0 else 0.0
+
+    def _taken(self, t_ns: int) -> int:
+        return int(np.searchsorted(self._taken_ns, t_ns, "right"))
+
+    def _sets(self, t_ns: int) -> int:
+        return int(np.searchsorted(self._placed_ns, t_ns, "right"))
+
+    def level(self, t_ns: int) -> int:
+        """Reams on the bridge."""
+        return max(0, int(self._put_down[self._sets(t_ns)]) - self._taken(t_ns))
+
+    def rows(self, t_ns: int) -> tuple[float, ...]:
+        """Rows of places between each ream and the wrappers, the first to be wrapped first."""
+        taken, sets = self._taken(t_ns), self._sets(t_ns)
+        first = max(0, int(np.searchsorted(self._put_down, taken, "right")) - 1)
+        belt = self._belt.reading(t_ns)
+        long = -(-self.places // self._tracks)
+        found: list[float] = []
+        for number in range(first, sets):
+            reams = int(self._reams[number])
+            skip = max(0, taken - int(self._put_down[number]))
+            behind = 0.0
+            if self._travel_ns:
+                gone = (belt - self._belt.reading(int(self._placed_ns[number]))) / self._travel_ns
+                behind = max(0.0, (long - -(-reams // self._tracks)) * (1 - gone))
+            for ream in range(skip, reams):
+                stands = len(found) // self._tracks
+                found.append(max(float(stands), behind + (ream - skip) // self._tracks))
+                if len(found) >= _MOST_ROWS:
+                    return tuple(found)
+        return tuple(found)
+
+
+class ReamsInWrappers:
+    """The ream in each wrapper, and how far its wrapping has come by the wrapper's own clock."""
+
+    def __init__(self, record: Record, wrappers: list[Spans]) -> None:
+        history = record.history
+        assert history is not None
+        self._names = [wrapper.name for wrapper in record.scenario.wrapper]
+        self._clocks = [StationClock(record, spans, PRODUCING) for spans in wrappers]
+        starts, ends = [], []
+        for number in range(len(wrappers)):
+            mine = history.ream_wrapper == number
+            starts.append(history.ream_start_ns[mine])
+            ends.append(history.ream_end_ns[mine])
+        self._finished_ns = ends
+        self._starts, self._ends = _with_lost(record, wrappers, starts, ends)
+        self._usual_ns = [_usual_ns(wrapper) for wrapper in record.scenario.wrapper]
+        self._out_ns = np.sort(history.ream_end_ns)
+
+    def out(self, t_ns: int) -> int:
+        """Reams that have left the wrappers, good or spoiled."""
+        return int(np.searchsorted(self._out_ns, t_ns, "right"))
+
+    def at(self, t_ns: int) -> tuple[WrapperNow, ...]:
+        """Every wrapper, in the order of the scenario."""
+        return tuple(self._wrapper(number, t_ns) for number in range(len(self._names)))
+
+    def _wrapper(self, number: int, t_ns: int) -> WrapperNow:
+        starts, ends = self._starts[number], self._ends[number]
+        done = int(np.searchsorted(self._finished_ns[number], t_ns, "right"))
+        row = int(np.searchsorted(starts, t_ns, "right")) - 1
+        if row < 0 or t_ns >= ends[row]:
+            return WrapperNow(self._names[number], None, done)
+        clock = self._clocks[number]
+        begun, now = clock.reading(int(starts[row])), clock.reading(t_ns)
+        whole = self._usual_ns[number]
+        if ends[row] < _FAR:
+            whole = float(clock.reading(int(ends[row])) - begun)
+        part = (now - begun) / whole if whole > 0 else 1.0
+        return WrapperNow(self._names[number], min(1.0, max(0.0, part)), done)
+
+
+def _usual_ns(wrapper: Wrapper) -> float:
+    """Mean time for a ream: what is in hand when the run ends is measured against it."""
+    if wrapper.wrap_s is not None:
+        return float(wrapper.wrap_s.average()) * 1e9
+    return 60e9 / wrapper.rate_reams_per_min
+
+
+def _with_lost(
+    record: Record, wrappers: list[Spans], starts: list[Times], ends: list[Times]
+) -> tuple[list[Times], list[Times]]:
+    """Add the reams that a stop spoiled in a wrapper, and those in hand at the end.
+
+    Their moments are recorded without the wrapper's number. A wrapper that begins to run, or
+    ends a ream, at such a moment and has no other ream then has taken that one. It loses it at
+    its next stop if that is one that spoils reams; otherwise the ream is in hand to the end.
+    """
+    assert record.history is not None
+    spoiling = {stop.cause for stop in record.scenario.stop if stop.spoils_reams > 0}
+    spoils = [n for n, cause in enumerate(record.causes) if cause in spoiling]
+    more: list[list[tuple[int, int]]] = [[] for _ in wrappers]
+    for off in np.sort(record.history.ream_off_ns):
+        for number, spans in enumerate(wrappers):
+            row = int(np.searchsorted(spans.start_ns, off, "right")) - 1
+            if row < 0 or spans.state[row] not in PRODUCING:
+                continue
+            begins = spans.start_ns[row] == off or bool((ends[number] == off).any())
+            if not begins or bool((starts[number] == off).any()):
+                continue
+            lost = (spans.start_ns > off) & np.isin(spans.cause, spoils)
+            lost &= (spans.state == State.DOWN) | (spans.state == State.WAITING_PEOPLE)
+            until = int(spans.start_ns[lost][0]) if lost.any() else _FAR
+            more[number].append((int(off), until))
+            break
+    both = []
+    for number, extra in enumerate(more):
+        begun = np.concatenate([starts[number], [s for s, _ in extra]]).astype(np.int64)
+        done = np.concatenate([ends[number], [e for _, e in extra]]).astype(np.int64)
+        order = np.argsort(begun, kind="stable")
+        both.append((begun[order], done[order]))
+    return [begun for begun, _ in both], [done for _, done in both]

@@ -1,0 +1,124 @@
+"""Where full sets are between the pockets and the bridge.
+
+A record says when a set was full, when it stood on the bridge, and when the transfer ran, waited
+or stood. What lies between is exact where the times of the transfer's moves do not vary. Where
+they do, the running time of a cycle is split among its moves in proportion to their means.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.record.moment import SetNow, SetPlace
+from linesim.record.record import Record, Spans
+from linesim.record.running import StationClock
+from linesim.record.states import PRODUCING, State
+
+Times = NDArray[np.int64]
+_FAR = 1 << 62
+
+
+class SetMoves:
+    """Moments (ns) at which each set was full, gripped, lifted, at the bridge, put down."""
+
+    def __init__(self, record: Record, transfer: Spans, full_ns: list[int], unplaced: int) -> None:
+        history = record.history
+        assert history is not None
+        self._clock = clock = StationClock(record, transfer, PRODUCING)
+        table = record.scenario.transfer
+        pick, carry, place, back = (
+            law.average() * 1e9
+            for law in (table.pick_s, table.carry_s, table.place_s, table.return_s)
+        )
+        placed = history.set_placed_ns
+        order = np.argsort(history.set_full_ns, kind="stable")
+        self.full_ns: Times = np.array(full_ns, dtype=np.int64)
+        self.reams = np.concatenate(
+            [history.set_reams[order], np.full(unplaced, record.scenario.set_reams)]
+        ).astype(np.int64)
+        before = np.concatenate([[0], placed]).astype(np.int64)[: len(self.full_ns)]
+        before = np.concatenate([before, np.full(len(self.full_ns) - len(before), _FAR)])
+        self.placed_ns: Times = np.concatenate([placed, np.full(unplaced, _FAR)]).astype(np.int64)
+
+        idle = _last_end(transfer, State.STARVED, before, self.placed_ns)
+        held = _last_start(transfer, State.BLOCKED, before, self.placed_ns)
+        run_before, run_placed = clock.readings(before), clock.readings(self.placed_ns)
+        known = self.placed_ns < _FAR
+        since_idle = np.where(idle > 0, clock.readings(np.maximum(idle, 0)), run_before)
+        cycle = pick + carry + place + np.where(idle > 0, 0, back)
+        factor = np.where(known & (cycle > 0), (run_placed - since_idle) / np.maximum(cycle, 1), 1)
+        gripped = since_idle + np.where(idle > 0, 0, back) * factor
+        there = gripped + (pick + carry) * factor
+        # Where it had to wait at the bridge, the clock says when it came there.
+        waited = held > 0
+        at_wait = clock.readings(np.maximum(held, 0))
+        into = np.where(
+            waited & (there > gripped), (at_wait - gripped) / np.maximum(there - gripped, 1), 1.0
+        )
+        into = np.maximum(into, 0.0)
+        there = np.where(waited, at_wait, there)
+        lifted = gripped + pick * factor * into
+        self._gripped, self._lifted = np.rint(gripped), np.rint(lifted)
+        self._there, self._placed_at = np.rint(there), run_placed
+        at = np.maximum(self.full_ns, clock.last_at(self._gripped.astype(np.int64)))
+        self.gripped_ns: Times = np.where(idle > self.full_ns, idle, at)
+        # A set whose predecessor was never put down has not been gripped either.
+        self.gripped_ns[before >= _FAR] = _FAR
+        lifted_ns = clock.first_at(self._lifted.astype(np.int64))
+        self.taken_ns: Times = self.gripped_ns
+        if not record.scenario.pockets.interim_fingers:
+            self.taken_ns = np.maximum(self.gripped_ns, lifted_ns)
+        self.put_from_ns: Times = clock.last_at(self._there.astype(np.int64))
+
+    def under_way(self, t_ns: int) -> tuple[SetNow, ...]:
+        """The sets that are full but not on the bridge, the oldest first."""
+        first = int(np.searchsorted(self.placed_ns, t_ns, "right"))
+        last = int(np.searchsorted(self.full_ns, t_ns, "right"))
+        return tuple(self._set(number, t_ns) for number in range(first, last))
+
+    def full_set_waits(self, t_ns: int) -> bool:
+        """Whether a full set stands in the pockets."""
+        last = int(np.searchsorted(self.full_ns, t_ns, "right")) - 1
+        return last >= 0 and t_ns < self.taken_ns[last]
+
+    def _set(self, number: int, t_ns: int) -> SetNow:
+        reams = int(self.reams[number])
+        if t_ns < self.gripped_ns[number]:
+            return SetNow(reams, SetPlace.IN_POCKETS, 0.0)
+        reading = self._clock.reading(t_ns)
+        gripped, lifted = float(self._gripped[number]), float(self._lifted[number])
+        there = float(self._there[number])
+        if reading < lifted:
+            return SetNow(reams, SetPlace.LIFTED, _part(reading, gripped, lifted))
+        if reading < there:
+            return SetNow(reams, SetPlace.CARRIED, _part(reading, lifted, there))
+        if t_ns < self.put_from_ns[number]:
+            return SetNow(reams, SetPlace.AT_BRIDGE, 0.0)
+        return SetNow(
+            reams, SetPlace.PUT_DOWN, _part(reading, there, float(self._placed_at[number]))
+        )
+
+
+def _part(reading: float, start: float, end: float) -> float:
+    return min(1.0, max(0.0, (reading - start) / (end - start))) if end > start else 1.0
+
+
+def _last_end(spans: Spans, state: State, after: Times, until: Times) -> Times:
+    """End of the last span of a state that ends in (after, until]; 0 where there is none."""
+    ends = spans.end_ns[spans.state == state]
+    if len(ends) == 0:
+        return np.zeros(len(after), dtype=np.int64)
+    found = np.searchsorted(ends, until, "right") - 1
+    last = np.where(found >= 0, ends[np.maximum(found, 0)], 0)
+    return np.where(last > after, last, 0).astype(np.int64)
+
+
+def _last_start(spans: Spans, state: State, after: Times, until: Times) -> Times:
+    """Start of the last span of a state that begins in (after, until); 0 where there is none."""
+    starts = spans.start_ns[spans.state == state]
+    if len(starts) == 0:
+        return np.zeros(len(after), dtype=np.int64)
+    found = np.searchsorted(starts, until, "left") - 1
+    last = np.where(found >= 0, starts[np.maximum(found, 0)], 0)
+    return np.where(last > after, last, 0).astype(np.int64)
