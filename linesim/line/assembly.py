@@ -20,6 +20,7 @@ from linesim.line.webs import Webs
 from linesim.line.wrapper import Wrapper
 from linesim.record import Books, Ledger
 from linesim.record.states import Kind, State
+from linesim.record.supplies import Supplies
 from linesim.scenario import WEB_STATIONS, ForcedStop, Scenario
 
 
@@ -179,6 +180,12 @@ class Line:
             wrapper.done - before
             for wrapper, before in zip(self.wrappers, self._done_before, strict=True)
         )
+
+    def supplies(self) -> Supplies:
+        """Reels and wrapping rolls taken so far; none are noted where there are no orders."""
+        rolls = [roll for wrapper in self.wrappers for roll in wrapper.rolls]
+        rolls.sort(key=lambda roll: (roll.at_ns, roll.wrapper))
+        return Supplies(tuple(self.webs.unwind.moves), tuple(rolls))
 
     def close(self) -> None:
         """The run is over."""

@@ -10,6 +10,7 @@ from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
 from linesim.line.holds import PlainHold
 from linesim.line.stoppage import Stoppage
 from linesim.record.states import Kind, State
+from linesim.scenario.tables import Holiday
 
 if TYPE_CHECKING:
     from linesim.line.floor import Floor
@@ -36,11 +37,12 @@ def shift_starts(scenario: Scenario, until: int) -> list[int]:
     """Starts of all shifts before ``until``, ns."""
     length = round(scenario.line.shift_hours * HOUR)
     calendar = scenario.calendar
+    free = {day for each in scenario.holiday for day in _days(each)}
     if calendar.shifts_per_day is None and calendar.days_per_week == 7:
-        return list(range(0, until, length))
+        return [start for start in range(0, until, length) if start // _DAY not in free]
     per_day = calendar.shifts_per_day or int(_DAY // length)
     days = range(until // _DAY + 1)
-    worked = [day for day in days if day % 7 < calendar.days_per_week]
+    worked = [day for day in days if day % 7 < calendar.days_per_week and day not in free]
     starts = [day * _DAY + i * length for day in worked for i in range(per_day)]
     return [start for start in starts if start < until]
 
@@ -52,16 +54,14 @@ def pauses(scenario: Scenario, until: int) -> list[Pause]:
     length = round(scenario.line.shift_hours * HOUR)
     covered = 0
     for start in starts:
-        if start > covered:
-            found.append(Pause(covered, start, "no shift", crew_away=True))
+        found += _free(scenario, covered, start)
         covered = max(covered, start + length)
         for rest in scenario.rest:
             begin = start + round(rest.start_h * HOUR)
             if rest.line == "stands" and begin < until:
                 end = begin + round(rest.minutes * MINUTE)
                 found.append(Pause(begin, end, "break", crew_away=True))
-    if covered < until:
-        found.append(Pause(covered, until, "no shift", crew_away=True))
+    found += _free(scenario, covered, until)
     for work in scenario.planned_work:
         begin = round(work.start_h * HOUR)
         while begin < until:
@@ -71,6 +71,27 @@ def pauses(scenario: Scenario, until: int) -> list[Pause]:
                 break
             begin += round(work.every_h * HOUR)
     return sorted(found)
+
+
+def _days(holiday: Holiday) -> range:
+    """Numbers of its days; 0 is the day that begins as the run does."""
+    return range(holiday.day - 1, holiday.day - 1 + holiday.days)
+
+
+def _free(scenario: Scenario, start: int, end: int) -> list[Pause]:
+    """The time without a shift from ``start`` to ``end``, each holiday in it by its name."""
+    found = []
+    for holiday in sorted(scenario.holiday, key=lambda each: each.day):
+        days = _days(holiday)
+        begins, ends = max(start, days[0] * _DAY), min(end, (days[-1] + 1) * _DAY)
+        if begins < ends:
+            if start < begins:
+                found.append(Pause(start, begins, "no shift", crew_away=True))
+            found.append(Pause(begins, ends, holiday.name, crew_away=True))
+            start = ends
+    if start < end:
+        found.append(Pause(start, end, "no shift", crew_away=True))
+    return found
 
 
 class Calendar:

@@ -63,6 +63,7 @@ class Orders:
         self._now = 0
         self._made = 0
         self._cut_ns: list[int | None] = [None] * len(self._orders)
+        self._begun_ns: list[int | None] = [None] * len(self._orders)
         self._wrapped_ns: list[int | None] = [None] * len(self._orders)
         self._made_by_order: list[int] = []
         """Reams made when each finished order was complete, all orders so far together."""
@@ -71,8 +72,14 @@ class Orders:
         table = floor.scenario.changeover
         self._grade = floor.chance.stream(table.grade_min, MINUTE, "orders", "grade")
         self._size = floor.chance.stream(table.size_min, MINUTE, "orders", "size")
+        # Without a time of its own a change of lanes takes its turn among those of size.
+        self._lanes = self._size
+        if table.lanes_min is not None:
+            self._lanes = floor.chance.stream(table.lanes_min, MINUTE, "orders", "lanes")
+        self._afterwards = table.grade_with_size == "afterwards"
         self._of_size = False
         self._hold: ChangeoverHold | None = None
+        self._begin()
 
     @property
     def reels_being_changed(self) -> bool:
@@ -113,6 +120,7 @@ class Orders:
             return
         new = self._goods[self._now]
         if new == old:
+            self._begin()
             return
         self._of_size = _size(new) != _size(old)
         cause = ledger.cause("change of size" if self._of_size else "change of grade", Kind.SET_UP)
@@ -120,9 +128,18 @@ class Orders:
         self._hold = ChangeoverHold(self, cause, run_empty=self._of_size)
         self._webs.add(self._hold)
 
+    def _begin(self) -> None:
+        if self._orders:
+            self._begun_ns[self._now] = self.floor.now
+
     def length(self) -> int:
         """Time of the change-over under way, ns."""
-        return (self._size if self._of_size else self._grade).draw()
+        old, new = self._goods[self._now - 1], self._goods[self._now]
+        if not self._of_size:
+            return self._grade.draw()
+        size = (self._lanes if new.cut_um == old.cut_um else self._size).draw()
+        grade = self._afterwards and _grade(new) != _grade(old)
+        return size + (self._grade.draw() if grade else 0)
 
     def changed(self, hold: ChangeoverHold) -> None:
         """The change-over is done: the next order runs."""
@@ -133,6 +150,7 @@ class Orders:
         for wrapper in self._packing.wrappers:
             wrapper.new_goods(new)
         self._hold = None
+        self._begin()
         self._webs.release(hold)
 
     @property
@@ -143,15 +161,19 @@ class Orders:
     def done(self) -> tuple[OrderDone, ...]:
         """How far each order has come."""
         return tuple(
-            OrderDone(order.name, order.reams, cut, wrapped)
-            for order, cut, wrapped in zip(
-                self._orders, self._cut_ns, self._wrapped_ns, strict=True
+            OrderDone(order.name, order.reams, cut, wrapped, begun)
+            for order, cut, wrapped, begun in zip(
+                self._orders, self._cut_ns, self._wrapped_ns, self._begun_ns, strict=True
             )
         )
 
 
 def _size(goods: Goods) -> tuple[int, int, int]:
     return (goods.cut_um, goods.sheet_width_um, goods.lanes)
+
+
+def _grade(goods: Goods) -> tuple[float, int]:
+    return (goods.thickness_um, goods.grammage_mg_per_m2)
 
 
 def _paper(goods: Goods) -> tuple[int, float, int]:

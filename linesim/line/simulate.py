@@ -98,6 +98,7 @@ def _record(line: Line, seed: int, replication: int, start: int, end: int) -> Re
         good_per_bucket=tuple(line.buckets),
         orders=line.orders.done(),
         history=_history(line, start) if line.floor.keep else None,
+        supplies=line.supplies(),
     )
 
 

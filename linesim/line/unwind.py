@@ -14,6 +14,7 @@ from linesim.line.goods import Goods
 from linesim.line.motion import UM_PER_NS, run_down_length
 from linesim.line.reel import Reel, next_reel
 from linesim.record.states import Kind, State
+from linesim.record.supplies import ReelMove
 
 
 class Stand:
@@ -51,6 +52,7 @@ class Stand:
         floor = self._unwind.floor
         reel = next_reel(floor.scenario, self._unwind.goods, floor.chance, self.web, self._number)
         self._number += 1
+        self._unwind.note_reel(reel.length_um, back=False)
         return reel
 
     def mount(self, reel: Reel, x: int) -> None:
@@ -177,6 +179,8 @@ class Unwind:
         self._spliced = spliced
         self._position = position
         self._prepared: Callable[[], None] = lambda: None
+        self.moves: list[ReelMove] = []
+        """Reels from and to the store; kept where there are orders."""
         self._butt_um = round(table.butt_length_m * 1e6)
         self._together_um = round(table.change_together_below_m * 1e6)
         self.reserve_um = 0
@@ -185,8 +189,24 @@ class Unwind:
         self.stands = [Stand(self, web) for web in range(table.webs)]
         self._fill_stands()
 
+    def note_reel(self, length_um: int, *, back: bool) -> None:
+        """A reel leaves the store, or a part reel goes back to it."""
+        if self.floor.scenario.order:
+            goods = self._on_stands if back else self.goods
+            self.moves.append(
+                ReelMove(
+                    self.floor.now,
+                    back,
+                    goods.web_width_um,
+                    goods.thickness_um,
+                    goods.grammage_mg_per_m2,
+                    length_um,
+                )
+            )
+
     def new_goods(self, goods: Goods) -> None:
         """Another order: speed and thickness may differ."""
+        self._on_stands = self.goods
         self.goods = goods
         table, loss = self.floor.scenario.unwind, self.floor.scenario.cutter
         down = loss.run_down_m_per_min_per_s * UM_PER_NS / 1e9
@@ -288,8 +308,10 @@ class Unwind:
         book = self.floor.books.paper
         for stand in self.stands:
             book.returned += stand.left(x)
+            self.note_reel(stand.left(x), back=True)
             if stand.partner is not None:
                 book.returned += stand.partner.length_um
+                self.note_reel(stand.partner.length_um, back=True)
                 stand.partner = stand.fetch()
                 book.loaded += stand.partner.length_um
             reel = stand.fetch()

@@ -9,6 +9,7 @@ from linesim.line.goods import Goods, wrap_reams_per_roll
 from linesim.line.machine import Machine
 from linesim.line.stoppage import Stoppage
 from linesim.record.states import Kind, State
+from linesim.record.supplies import RollPutOn
 
 if TYPE_CHECKING:
     from linesim.line.floor import Floor
@@ -55,6 +56,9 @@ class Wrapper(Machine):
         """Time for a ream at rated speed."""
         self.even = self._times is None and self._catch_up_at is None
         """True where every ream takes the same time."""
+        self.goods = goods
+        self.rolls: list[RollPutOn] = []
+        """Wrapping rolls put on; kept where there are orders."""
         self._set_up_roll(goods)
         self._spoils = floor.chance.gaps(table.spoiled_per_10000 / 10_000, name, "spoiled")
         self.spoil_due = NEVER if self._spoils is None else max(1, self._spoils.draw())
@@ -65,12 +69,21 @@ class Wrapper(Machine):
         name = floor.ledger.stations[self.station]
         self.roll_reams = wrap_reams_per_roll(floor.scenario, self.number, goods)
         self.roll_due = self.roll_reams or NEVER
+        self._note_roll()
         self._roll_cause = floor.ledger.cause("wrapping roll", Kind.SET_UP)
         self._roll_times = floor.chance.stream(table.roll_change_min, MINUTE, name, "roll")
         self._roll_fails = floor.chance.coin(table.roll_splice_fail_chance, name, "roll splice")
 
+    def _note_roll(self) -> None:
+        if self.floor.scenario.order and self.roll_reams is not None:
+            goods = self.goods
+            self.rolls.append(
+                RollPutOn(self.floor.now, self.number, goods.sheet_width_um, goods.cut_um)
+            )
+
     def new_goods(self, goods: Goods) -> None:
         """Another order; the roll in use lasts as before, the next by the new ream."""
+        self.goods = goods
         self.roll_reams = wrap_reams_per_roll(self.floor.scenario, self.number, goods)
 
     def length(self, level: int) -> int:
@@ -148,6 +161,7 @@ class Wrapper(Machine):
         if self.done >= self.roll_due:
             assert self.roll_reams is not None
             self.roll_due = self.done + self.roll_reams
+            self._note_roll()
             self.look_for_dues()
             restore = self._roll_times.draw()
             if self.table.roll_change == "stop" or self._roll_fails.falls():

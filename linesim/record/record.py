@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from linesim.record.books import Books
 from linesim.record.ledger import SpanKey
 from linesim.record.states import Kind, Loss, State
+from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.scenario import Scenario
 
 Column = NDArray[np.int64]
@@ -105,6 +106,8 @@ class OrderDone:
     """When its last set was full; None if the run ended before."""
     wrapped_ns: int | None
     """When its last ream left the wrappers; None if the run ended before."""
+    begun_ns: int | None = None
+    """When the line was ready for it, any change-over done; None if the run ended before."""
 
 
 @dataclass(frozen=True)
@@ -133,6 +136,8 @@ class Record:
     """Good reams in equal parts of the counted time, in order."""
     orders: tuple[OrderDone, ...]
     history: History | None
+    supplies: Supplies = NO_SUPPLIES
+    """Reels and wrapping rolls as they were taken; kept where there are orders."""
 
     @property
     def hours(self) -> float:

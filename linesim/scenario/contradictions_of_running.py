@@ -207,6 +207,31 @@ def _calendar(s: Scenario) -> Iterator[Contradiction]:
             )
 
 
+def _holidays(s: Scenario) -> Iterator[Contradiction]:
+    in_turn = sorted(enumerate(s.holiday), key=lambda pair: pair[1].day)
+    for (i, first), (j, second) in pairwise(in_turn):
+        if second.day < first.day + first.days:
+            yield Contradiction(
+                ("holiday", j, "day"),
+                second.day,
+                f"{first.name!r} lasts to the end of day {first.day + first.days - 1}",
+                f"day {first.day + first.days} or later, or one entry for both",
+                (("holiday", i, "day"), ("holiday", i, "days")),
+            )
+
+
+def _start(s: Scenario) -> Iterator[Contradiction]:
+    try:
+        s.calendar.start
+    except ValueError:
+        yield Contradiction(
+            ("calendar", "starts"),
+            s.calendar.starts,
+            "there is no such day or hour",
+            'year, month, day, hour and minute, such as "2026-03-02 06:00"',
+        )
+
+
 def _planned_work(s: Scenario) -> Iterator[Contradiction]:
     for i, work in enumerate(s.planned_work):
         if work.every_h is not None and work.minutes >= work.every_h * 60:
@@ -228,5 +253,7 @@ CHECKS = (
     _stop_meters,
     _crew,
     _calendar,
+    _start,
+    _holidays,
     _planned_work,
 )

@@ -24,14 +24,23 @@ def quantity(
     high: float | None = None,
     above: float | None = None,
     typical: tuple[float, float] | None = None,
+    pattern: str | None = None,
 ) -> Any:
     """Declare a field.
 
     ``low``, ``high`` are the legal range (inclusive), ``above`` an exclusive lower bound, all in
-    ``unit``; ``typical`` is the range met in practice (common practice, no source). ``default``
-    is ``...`` for a field that must be given.
+    ``unit``; ``typical`` is the range met in practice (common practice, no source); ``pattern``
+    is what text must look like. ``default`` is ``...`` for a field that must be given.
     """
     extra: dict[str, Any] = {"unit": unit}
     if typical is not None:
         extra["typical"] = list(typical)
-    return Field(default, description=help_text, ge=low, le=high, gt=above, json_schema_extra=extra)
+    return Field(
+        default,
+        description=help_text,
+        ge=low,
+        le=high,
+        gt=above,
+        pattern=pattern,
+        json_schema_extra=extra,
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Literal
 
 from linesim.scenario.fields import Name, Table, quantity
@@ -73,8 +74,25 @@ class PlannedWork(Table):
     people: int = quantity(0, "people it takes while it lasts", unit="people", low=0, high=20)
 
 
+class Holiday(Table):
+    """Days on which no shift begins; one that began the day before is finished."""
+
+    name: Name = quantity(..., "what the day is")
+    day: int = quantity(
+        ..., "number of the day; 1 is the day that begins as the run does", low=1, high=4000
+    )
+    days: int = quantity(1, "days on end", unit="days", low=1, high=60)
+
+
 class Calendar(Table):
     """Shifts, breaks and planned work. Without it the line is manned all the time."""
+
+    starts: str | None = quantity(
+        None,
+        "date and time at which a run starts, such as 2026-03-02 06:00; only for dates in reports"
+        " and to find the place of the plant's counts",
+        pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}$",
+    )
 
     shifts_per_day: int | None = quantity(
         None,
@@ -86,6 +104,11 @@ class Calendar(Table):
     days_per_week: int = quantity(
         7, "days worked each week, from the first", unit="days/week", low=1, high=7
     )
+
+    @property
+    def start(self) -> dt.datetime | None:
+        """When a run starts, None where that is not said. ``ValueError`` for no such day."""
+        return None if self.starts is None else dt.datetime.fromisoformat(self.starts)
 
 
 class Changeover(Table):
@@ -102,6 +125,15 @@ class Changeover(Table):
         "another sheet size: the line is run empty first",
         unit="min",
         typical=(20, 90),
+    )
+    lanes_min: Law | None = quantity(
+        None,
+        "other lanes or sheet width, the sheet length as before; unless given, as size_min",
+        unit="min",
+        typical=(15, 60),
+    )
+    grade_with_size: Literal["meanwhile", "afterwards"] = quantity(
+        "meanwhile", "where grade and size change together: when the reels are changed"
     )
     people: int = quantity(2, "people for a change-over", unit="people", low=0, high=20)
 

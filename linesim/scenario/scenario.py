@@ -17,6 +17,7 @@ from linesim.scenario.tables import (
     Cutter,
     Divert,
     Gate,
+    Holiday,
     LineTable,
     Money,
     Order,
@@ -66,6 +67,7 @@ class Scenario(Table):
     rest: tuple[Break, ...] = Field(
         (), alias="break", description="breaks of the crew", max_length=50
     )
+    holiday: tuple[Holiday, ...] = Field((), description="days without a shift", max_length=200)
     planned_work: tuple[PlannedWork, ...] = Field(
         (), description="maintenance and cleaning", max_length=200
     )

@@ -8,6 +8,7 @@ from typing import Any
 
 from linesim.record import Record
 from linesim.record.constraint import Waits
+from linesim.record.supplies import NO_SUPPLIES, ReelMove, RollPutOn, Supplies
 from linesim.studies.active_periods import active_shares
 from linesim.studies.figures import LINE, figures_of
 
@@ -20,6 +21,18 @@ class Stood:
     cause: str
     count: int
     ns: int
+
+
+@dataclass(frozen=True)
+class OrderTimes:
+    """Moments of an order, ns after the run starts; None where the run ended before."""
+
+    begun_ns: int | None
+    """The line is ready for it."""
+    cut_ns: int | None
+    """Its last set is full."""
+    wrapped_ns: int | None
+    """Its last ream has left the wrappers."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +57,10 @@ class Outcome:
     buckets: tuple[int, ...]
     active_shares: dict[str, float]
     """Share of time a station was the momentary bottleneck alone; empty unless asked for."""
+    orders: tuple[OrderTimes, ...] = ()
+    """In the sequence of the scenario."""
+    supplies: Supplies = NO_SUPPLIES
+    """Reels and wrapping rolls taken for the orders."""
 
     @property
     def reams_per_week(self) -> float:
@@ -66,6 +83,11 @@ class Outcome:
             data["stops"] = tuple(Stood(**each) for each in data["stops"])
             data["waits"] = tuple(Waits(**each) for each in data["waits"])
             data["buckets"] = tuple(data["buckets"])
+            data["orders"] = tuple(OrderTimes(**each) for each in data["orders"])
+            data["supplies"] = Supplies(
+                tuple(ReelMove(**each) for each in data["supplies"]["reels"]),
+                tuple(RollPutOn(**each) for each in data["supplies"]["rolls"]),
+            )
             return cls(**data)
         except (TypeError, KeyError, ValueError) as error:
             raise ValueError(f"not the outcome of a run: {error}") from None
@@ -98,4 +120,6 @@ def outcome_of(record: Record) -> Outcome:
         cuts=record.books.cuts,
         buckets=record.good_per_bucket,
         active_shares=active_shares(record) if record.history is not None else {},
+        orders=tuple(OrderTimes(o.begun_ns, o.cut_ns, o.wrapped_ns) for o in record.orders),
+        supplies=record.supplies,
     )

@@ -98,18 +98,24 @@ class Runner:
         self._stack.__exit__(KeyboardInterrupt if cut_short else kind, error, trace)
 
     def outcomes(
-        self, variants: Mapping[str, Scenario], *, first: int = 0, active_periods: bool = False
+        self,
+        variants: Mapping[str, Scenario],
+        *,
+        first: int = 0,
+        active_periods: bool = False,
+        buckets: int = 0,
     ) -> dict[str, tuple[Outcome, ...]]:
         """Outcomes of each variant, replication by replication: the same rows met the same luck.
 
         ``first`` is the number of the first replication: luck that no earlier question has used.
+        ``buckets`` asks for good reams in so many equal parts of the counted time.
         Stopped from the keyboard it gives the replications that every variant has, and
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
         """
         settings = self.settings
         count = settings.replications
         while True:
-            found = self._rows(variants, first, count, active_periods)
+            found = self._rows(variants, first, count, active_periods, buckets)
             more = 0 if self.interrupted else self._more(found, count)
             if not more:
                 break
@@ -129,11 +135,11 @@ class Runner:
         return found
 
     def _rows(
-        self, variants: Mapping[str, Scenario], first: int, count: int, active: bool
+        self, variants: Mapping[str, Scenario], first: int, count: int, active: bool, buckets: int
     ) -> dict[str, tuple[Outcome, ...]]:
         # Replication by replication: what is cut short still has whole pairs.
         jobs = {
-            (name, n): self._job(scenario, n, self.settings, 0, active)
+            (name, n): self._job(scenario, n, self.settings, buckets, active)
             for n in range(first, first + count)
             for name, scenario in variants.items()
         }

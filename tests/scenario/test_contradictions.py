@@ -252,6 +252,16 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "planned_work[0].minutes",
         "less than 60 min",
     ),
+    "holidays over each other": (
+        {"holiday": [{"name": "a", "day": 9}, {"name": "b", "day": 7, "days": 3}]},
+        "holiday[0].day",
+        "day 10 or later",
+    ),
+    "no such day": (
+        {"calendar": {"starts": "2026-02-30 06:00"}},
+        "calendar.starts",
+        "2026-03-02 06:00",
+    ),
 }
 
 
@@ -279,7 +289,8 @@ SOUND: dict[str, dict[str, Any]] = {
     "nobody where nobody is needed": {"crew": {"size": 0}, "unwind": {"change_people": 0}},
     "breaks end to end": {"break": [{"start_h": 4, "minutes": 30}, {"start_h": 4.5, "minutes": 5}]},
     "a break to the end of the shift": {"break": [{"start_h": 7.5, "minutes": 30}]},
-    "three shifts": {"calendar": {"shifts_per_day": 3}},
+    "three shifts": {"calendar": {"shifts_per_day": 3, "starts": "2026-03-02 06:00"}},
+    "holidays end to end": {"holiday": [{"name": "a", "day": 9}, {"name": "b", "day": 10}]},
     "a splice slower than a line that splices standing": {
         "unwind": PAIRED,
         "cutter": {"web_speed_m_per_min": 100},
