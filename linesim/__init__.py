@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from linesim.record.effectiveness import Effectiveness as Effectiveness
     from linesim.record.effectiveness import line_effectiveness as line_effectiveness
     from linesim.record.effectiveness import station_effectiveness as station_effectiveness
+    from linesim.record.lanes import sheeter_spans as sheeter_spans
     from linesim.record.moment import Moment as Moment
     from linesim.record.moment import ReelNow as ReelNow
     from linesim.record.moment import SetNow as SetNow
@@ -47,6 +48,13 @@ if TYPE_CHECKING:
     from linesim.record.moments import Moments as Moments
     from linesim.record.paper_use import PaperUse as PaperUse
     from linesim.record.paper_use import paper_use as paper_use
+    from linesim.record.ripple import OWN_STATES as OWN_STATES
+    from linesim.record.ripple import Reached as Reached
+    from linesim.record.ripple import Ripple as Ripple
+    from linesim.record.ripple import StopEvent as StopEvent
+    from linesim.record.ripple import ripple as ripple
+    from linesim.record.ripple import stop_behind as stop_behind
+    from linesim.record.ripple import stop_events as stop_events
     from linesim.report.answers import Answer as Answer
     from linesim.report.answers import AnswerTable as AnswerTable
     from linesim.report.answers import Column as Column
@@ -56,6 +64,12 @@ if TYPE_CHECKING:
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
     from linesim.report.plain import CAUTIONS as CAUTIONS
     from linesim.report.plain import INVENTED as INVENTED
+    from linesim.report.ripple_words import clock_words as clock_words
+    from linesim.report.ripple_words import duration_words as duration_words
+    from linesim.report.ripple_words import is_pace as is_pace
+    from linesim.report.ripple_words import ripple_words as ripple_words
+    from linesim.report.ripple_words import state_words as state_words
+    from linesim.report.ripple_words import station_words as station_words
     from linesim.scenario import KNOWN_CAUSES as KNOWN_CAUSES
     from linesim.scenario import STATIONS as STATIONS
     from linesim.scenario import WEB_STATIONS as WEB_STATIONS
@@ -127,14 +141,17 @@ _HOMES = {
     "Moment": "linesim.record.moment",
     "Moments": "linesim.record.moments",
     "NS_PER_H": "linesim.record",
+    "OWN_STATES": "linesim.record.ripple",
     "OrderDone": "linesim.record",
     "PRODUCING": "linesim.record",
     "PairedInterval": "linesim.statistics",
     "PaperUse": "linesim.record.paper_use",
     "Progress": "linesim.studies.runner",
+    "Reached": "linesim.record.ripple",
     "Record": "linesim.record",
     "ReelNow": "linesim.record.moment",
     "Replicated": "linesim.studies",
+    "Ripple": "linesim.record.ripple",
     "RunFigures": "linesim.studies",
     "Runner": "linesim.studies.runner",
     "STATIONS": "linesim.scenario",
@@ -148,6 +165,7 @@ _HOMES = {
     "StationNow": "linesim.record.moment",
     "StationRate": "linesim.record.capacity",
     "Stop": "linesim.scenario",
+    "StopEvent": "linesim.record.ripple",
     "StopTotal": "linesim.record",
     "StudyFile": "linesim.studies.study_file",
     "StudyFileError": "linesim.studies.study_file",
@@ -158,14 +176,17 @@ _HOMES = {
     "audit": "linesim.record.audit",
     "check_mapping": "linesim.scenario",
     "check_text": "linesim.scenario",
+    "clock_words": "linesim.report.ripple_words",
     "contradictions": "linesim.scenario",
     "default_at": "linesim.scenario",
     "dotted": "linesim.scenario",
     "dump": "linesim.scenario",
+    "duration_words": "linesim.report.ripple_words",
     "field_groups": "linesim.scenario",
     "figures_of": "linesim.studies",
     "find_scenario": "linesim.scenario",
     "format_with_interval": "linesim.statistics",
+    "is_pace": "linesim.report.ripple_words",
     "json_schema": "linesim.scenario",
     "law_curve": "linesim.scenario",
     "law_descriptions": "linesim.scenario",
@@ -178,12 +199,19 @@ _HOMES = {
     "parse": "linesim.scenario",
     "read_text": "linesim.scenario",
     "replicate": "linesim.studies.replicate",
+    "ripple": "linesim.record.ripple",
+    "ripple_words": "linesim.report.ripple_words",
+    "sheeter_spans": "linesim.record.lanes",
     "shipped_scenarios": "linesim.scenario",
     "simulate": "linesim.line",
     "slowest_net": "linesim.record.capacity",
     "split_name": "linesim.scenario",
+    "state_words": "linesim.report.ripple_words",
     "station_effectiveness": "linesim.record.effectiveness",
     "station_rates": "linesim.record.capacity",
+    "station_words": "linesim.report.ripple_words",
+    "stop_behind": "linesim.record.ripple",
+    "stop_events": "linesim.record.ripple",
     "student_interval": "linesim.statistics",
     "update": "linesim.scenario",
     "write_answer_csv": "linesim.report.answers",
@@ -195,6 +223,7 @@ __all__ = [
     "INVENTED",
     "KNOWN_CAUSES",
     "NS_PER_H",
+    "OWN_STATES",
     "PRODUCING",
     "STATIONS",
     "WAITING",
@@ -223,9 +252,11 @@ __all__ = [
     "PairedInterval",
     "PaperUse",
     "Progress",
+    "Reached",
     "Record",
     "ReelNow",
     "Replicated",
+    "Ripple",
     "RunFigures",
     "Runner",
     "Scenario",
@@ -238,6 +269,7 @@ __all__ = [
     "StationNow",
     "StationRate",
     "Stop",
+    "StopEvent",
     "StopTotal",
     "StudyFile",
     "StudyFileError",
@@ -247,14 +279,17 @@ __all__ = [
     "audit",
     "check_mapping",
     "check_text",
+    "clock_words",
     "contradictions",
     "default_at",
     "dotted",
     "dump",
+    "duration_words",
     "field_groups",
     "figures_of",
     "find_scenario",
     "format_with_interval",
+    "is_pace",
     "json_schema",
     "law_curve",
     "law_descriptions",
@@ -267,12 +302,19 @@ __all__ = [
     "parse",
     "read_text",
     "replicate",
+    "ripple",
+    "ripple_words",
+    "sheeter_spans",
     "shipped_scenarios",
     "simulate",
     "slowest_net",
     "split_name",
+    "state_words",
     "station_effectiveness",
     "station_rates",
+    "station_words",
+    "stop_behind",
+    "stop_events",
     "student_interval",
     "update",
     "write_answer_csv",

@@ -8,11 +8,13 @@ and this cause is the work of one of its stops.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from linesim.record.record import History, Record
+from linesim.record.record import Column, History, Record
 from linesim.record.states import State
 
 OWN_STATES = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
@@ -87,15 +89,18 @@ def stop_events(record: Record) -> tuple[StopEvent, ...]:
     return tuple(sorted(found, key=lambda event: (event.start_ns, event.station)))
 
 
-def ripple(record: Record, event: StopEvent) -> Ripple:
+def ripple(record: Record, event: StopEvent, events: Sequence[StopEvent] | None = None) -> Ripple:
     """Which stations a stop starved or blocked, after how long, and for how long.
+
+    ``events`` are the record's ``stop_events``, where the caller has them: it saves time.
 
     A wait belongs whole to one stop of its root: the one under way when it began; else the next
     one that begins before the wait is over (the station had just run out of work); else the last
     one before it (what it emptied or filled is still felt). Each wait is thus counted once.
     Raises ``ValueError`` for a record without history.
     """
-    same = [e for e in stop_events(record) if (e.station, e.cause) == (event.station, event.cause)]
+    every = stop_events(record) if events is None else events
+    same = _of_one_cause(every, event.station, event.cause)
     if event not in same:
         raise ValueError("this stop is not one of the record's")
     spans = _history(record).spans
@@ -104,14 +109,7 @@ def ripple(record: Record, event: StopEvent) -> Ripple:
         & (spans.root_cause == event.cause)
         & np.isin(spans.state, (State.STARVED, State.BLOCKED))
     )
-    begin, end = spans.start_ns[waits], spans.end_ns[waits]
-    starts = np.array([e.start_ns for e in same], dtype=np.int64)
-    ends = np.array([e.end_ns for e in same], dtype=np.int64)
-    before = np.searchsorted(starts, begin, side="right") - 1
-    under_way = (before >= 0) & (begin < ends[np.maximum(before, 0)])
-    following = np.minimum(before + 1, len(same) - 1)
-    comes = (before + 1 < len(same)) & (starts[following] < end)
-    owner = np.where(under_way, before, np.where(comes, before + 1, before))
+    owner = _owners(same, spans.start_ns[waits], spans.end_ns[waits])
     mine = waits[owner == same.index(event)]
     parts: dict[tuple[int, int], list[tuple[int, int]]] = {}
     for row in mine:
@@ -131,6 +129,35 @@ def ripple(record: Record, event: StopEvent) -> Ripple:
             )
         )
     return Ripple(event, tuple(sorted(reached, key=lambda r: (r.after_ns, r.station))))
+
+
+def stop_behind(
+    events: Sequence[StopEvent], root_station: int, root_cause: int, start_ns: int, end_ns: int
+) -> StopEvent | None:
+    """The stop to which a wait with this root belongs, by the rule of :func:`ripple`.
+
+    None where the root is no stop: a pace, a ramp, the calendar.
+    """
+    same = _of_one_cause(events, root_station, root_cause)
+    if not same:
+        return None
+    return same[int(_owners(same, np.array([start_ns]), np.array([end_ns]))[0])]
+
+
+def _of_one_cause(events: Sequence[StopEvent], station: int, cause: int) -> list[StopEvent]:
+    return [e for e in events if e.station == station and e.cause == cause]
+
+
+def _owners(same: Sequence[StopEvent], begin: Column, end: Column) -> NDArray[np.intp]:
+    """Which of the stops of one cause each wait belongs to."""
+    starts = np.array([e.start_ns for e in same], dtype=np.int64)
+    ends = np.array([e.end_ns for e in same], dtype=np.int64)
+    before = np.searchsorted(starts, begin, side="right") - 1
+    under_way = (before >= 0) & (begin < ends[np.maximum(before, 0)])
+    following = np.minimum(before + 1, len(same) - 1)
+    comes = (before + 1 < len(same)) & (starts[following] < end)
+    # Nothing before it and nothing to come while it lasts: the first is the nearest there is.
+    return np.maximum(0, np.where(under_way, before, np.where(comes, before + 1, before)))
 
 
 def _history(record: Record) -> History:

@@ -1,0 +1,59 @@
+"""The sheeter's time as one row of spans, for a picture with one lane for it.
+
+All parts of the web's way move as one. Their time is taken at the knives, as in
+``linesim.record.accounts``: where the knives only wait for a stop of another part, the sheeter
+itself stands, in that part's state and for its cause.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from linesim.record.accounts import knives
+from linesim.record.record import Record, Spans
+from linesim.record.ripple import OWN_STATES
+from linesim.record.states import WAITING
+from linesim.scenario import WEB_STATIONS
+
+
+def sheeter_spans(record: Record) -> Spans:
+    """Gapless spans of the sheeter in order of time; the root of its own stops is the part.
+
+    Rows carry the knives' station number. Raises ``ValueError`` for a record without history.
+    """
+    if record.history is None:
+        raise ValueError("the record has no history: run the line with history=True")
+    spans = record.history.spans
+    at_knives = spans.of(knives(record))
+    parts = [n for n, name in enumerate(record.stations) if name in WEB_STATIONS]
+    others = {n: spans.of(n) for n in parts if n != knives(record)}
+    edges = np.unique(np.concatenate([at_knives.start_ns, *(o.start_ns for o in others.values())]))
+    if not len(edges):
+        return at_knives
+    row = np.maximum(0, np.searchsorted(at_knives.start_ns, edges, side="right") - 1)
+    columns = {
+        name: getattr(at_knives, name)[row].copy()
+        for name in ("state", "cause", "root_station", "root_cause")
+    }
+    waits = np.isin(columns["state"], WAITING)
+    for part, rows in others.items():
+        if not len(rows.start_ns):
+            continue
+        there = np.maximum(0, np.searchsorted(rows.start_ns, edges, side="right") - 1)
+        stands = np.isin(rows.state[there], OWN_STATES)
+        mine = waits & stands & (at_knives.root_station[row] == part)
+        columns["state"][mine] = rows.state[there][mine]
+        columns["cause"][mine] = rows.cause[there][mine]
+        columns["root_cause"][mine] = rows.cause[there][mine]
+    changed = np.append(True, np.any([c[1:] != c[:-1] for c in columns.values()], axis=0))
+    first = np.flatnonzero(changed)
+    start = edges[first]
+    return Spans(
+        np.full(len(first), knives(record), dtype=np.int16),
+        columns["state"][first],
+        columns["cause"][first],
+        columns["root_station"][first],
+        columns["root_cause"][first],
+        start,
+        np.append(start[1:], at_knives.end_ns[-1]),
+    )

@@ -1,0 +1,159 @@
+"""What a stop did to the line, and why a station stands, in words.
+
+Times are those of one run, to the second; they are moments of a record and no estimates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from linesim.record.accounts import knives
+from linesim.record.capacity import SHEETER, line_rates
+from linesim.record.record import Record
+from linesim.record.ripple import Reached, Ripple
+from linesim.record.states import WAITING, Kind, State
+from linesim.scenario import WEB_STATIONS
+
+_NS_PER_S = 1_000_000_000
+_NAMES = {"web_path": "web path", "overlap_belt": "overlap belt", "cutter": "knives"}
+
+
+def station_words(name: str) -> str:
+    """Name of a station for people.
+
+    >>> station_words("overlap_belt")
+    'overlap belt'
+    """
+    return _NAMES.get(name, name.replace("_", " "))
+
+
+def duration_words(ns: int) -> str:
+    """A length of time to the second, to a tenth below ten seconds.
+
+    >>> duration_words(84_000_000_000), duration_words(2_500_000_000), duration_words(3_900 * 10**9)
+    ('1 min 24 s', '2.5 s', '1 h 5 min')
+    """
+    if ns < 9_950_000_000:
+        return f"{ns / _NS_PER_S:.1f} s"
+    seconds = (ns + _NS_PER_S // 2) // _NS_PER_S
+    if seconds < 60:
+        return f"{seconds} s"
+    if seconds < 3600:
+        minutes, rest = divmod(seconds, 60)
+        return f"{minutes} min {rest} s" if rest else f"{minutes} min"
+    hours, rest = divmod((seconds + 30) // 60, 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def clock_words(ns: int) -> str:
+    """A moment of the run, hours, minutes and seconds from its start.
+
+    >>> clock_words(3_725_000_000_000)
+    '1:02:05'
+    """
+    seconds = ns // _NS_PER_S
+    return f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"
+
+
+def state_words(
+    record: Record, state: State, cause: int, root_station: int, root_cause: int
+) -> str:
+    """What a station does and why, from a row of its spans.
+
+    A wait names the station it is for, and that station's cause: "blocked by the wrapper:
+    wrapper jam". Where that station runs and is only too slow, "blocked by the wrapper's pace".
+    """
+    if state not in WAITING:
+        named = record.causes[cause]
+        return f"{state.words}: {named}" if named else state.words
+    if root_station < 0:
+        return state.words
+    root, why = station_words(record.stations[root_station]), record.causes[root_cause]
+    by = "by the" if state == State.BLOCKED else "waiting for the"
+    if not why:
+        return f"{state.words}: {by} {root}'s pace"
+    return f"{state.words}: {by} {root}, {why}"
+
+
+def is_pace(record: Record, root_cause: int) -> bool:
+    """Whether a wait is for a pace or a ramp and not for a stop: nothing is wrong."""
+    return record.cause_kinds[root_cause] == Kind.RATE
+
+
+def ripple_words(record: Record, ripple: Ripple) -> str:
+    """What a stop starved and blocked, after how long, for how long, and what it cost.
+
+    The parts of the sheeter stand as one and count once. The cost is the time the sheeter stood,
+    in reams at its rated speed; what of it the line makes good later, only a run without the
+    stop can tell.
+    """
+    event = ripple.event
+    who = station_words(record.stations[event.station])
+    stopped = (
+        f"{who[0].upper()}{who[1:]}, {record.causes[event.cause]}: stood"
+        f" {duration_words(event.length_ns)} from {clock_words(event.start_ns)}."
+    )
+    own_sheeter = record.stations[event.station] in WEB_STATIONS
+    felt = _as_stations(record, ripple.reached, own_sheeter)
+    if not felt:
+        told = "No other station waited for it."
+    else:
+        told = f"It {_listed(_one(name, each) for name, each in felt)}."
+        told += f" Together they waited {_total(felt)}."
+    return f"{stopped} {told}{_cost(record, ripple, own_sheeter, felt)}"
+
+
+def _as_stations(
+    record: Record, reached: Iterable[Reached], own_sheeter: bool
+) -> list[tuple[str, Reached]]:
+    """Stations reached, the sheeter's parts as one: its knives, else the part that waited most."""
+    found: list[tuple[str, Reached]] = []
+    sheeter: dict[State, Reached] = {}
+    for each in reached:
+        if record.stations[each.station] not in WEB_STATIONS:
+            found.append((station_words(record.stations[each.station]), each))
+        elif not own_sheeter:
+            best = sheeter.get(each.state)
+            at_knives = each.station == knives(record)
+            if (
+                best is None
+                or at_knives
+                or (best.station != knives(record) and each.waited_ns > best.waited_ns)
+            ):
+                sheeter[each.state] = each
+    found += [(SHEETER, each) for each in sheeter.values()]
+    return sorted(found, key=lambda pair: (pair[1].after_ns, pair[1].station))
+
+
+def _one(name: str, each: Reached) -> str:
+    after = (
+        "at once" if each.after_ns < _NS_PER_S // 2 else f"after {duration_words(each.after_ns)}"
+    )
+    return f"{each.state.words} the {name} {after} for {duration_words(each.waited_ns)}"
+
+
+def _total(felt: list[tuple[str, Reached]]) -> str:
+    return duration_words(sum(each.waited_ns for _, each in felt))
+
+
+def _listed(parts: Iterable[str]) -> str:
+    words = list(parts)
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def _cost(
+    record: Record, ripple: Ripple, own_sheeter: bool, felt: list[tuple[str, Reached]]
+) -> str:
+    if own_sheeter:
+        stood = ripple.event.length_ns
+    else:
+        stood = sum(each.waited_ns for name, each in felt if name == SHEETER)
+    rated = next(r.rated for r in line_rates(record.scenario) if r.station == SHEETER)
+    if not stood:
+        return " The sheeter did not stand for it."
+    reams = rated * stood / 60e9
+    told = f"{reams:,.0f}" if reams >= 10 else f"{reams:.1f}"
+    return (
+        f" The sheeter stood {duration_words(stood)} for it: time for {told} reams at its rated"
+        " speed."
+    )
