@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from linesim.record.capacity import line_rates as line_rates
     from linesim.record.capacity import slowest_net as slowest_net
     from linesim.record.capacity import station_rates as station_rates
+    from linesim.record.disturbance import Disturbance as Disturbance
+    from linesim.record.disturbance import disturbance as disturbance
     from linesim.record.effectiveness import Effectiveness as Effectiveness
     from linesim.record.effectiveness import line_effectiveness as line_effectiveness
     from linesim.record.effectiveness import station_effectiveness as station_effectiveness
@@ -62,6 +64,11 @@ if TYPE_CHECKING:
     from linesim.report.answers import answer_json as answer_json
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
+    from linesim.report.moment_words import MomentLabels as MomentLabels
+    from linesim.report.moment_words import clock_text as clock_text
+    from linesim.report.moment_words import describe_moment as describe_moment
+    from linesim.report.moment_words import moment_labels as moment_labels
+    from linesim.report.moment_words import states_in_words as states_in_words
     from linesim.report.plain import CAUTIONS as CAUTIONS
     from linesim.report.plain import INVENTED as INVENTED
     from linesim.report.ripple_words import clock_words as clock_words
@@ -123,6 +130,7 @@ _HOMES = {
     "CAUTIONS": "linesim.report.plain",
     "Column": "linesim.report.answers",
     "Contradiction": "linesim.scenario",
+    "Disturbance": "linesim.record.disturbance",
     "Effectiveness": "linesim.record.effectiveness",
     "Estimate": "linesim.studies",
     "Fault": "linesim.scenario",
@@ -139,6 +147,7 @@ _HOMES = {
     "LawDescription": "linesim.scenario",
     "Loss": "linesim.record",
     "Moment": "linesim.record.moment",
+    "MomentLabels": "linesim.report.moment_words",
     "Moments": "linesim.record.moments",
     "NS_PER_H": "linesim.record",
     "OWN_STATES": "linesim.record.ripple",
@@ -176,9 +185,12 @@ _HOMES = {
     "audit": "linesim.record.audit",
     "check_mapping": "linesim.scenario",
     "check_text": "linesim.scenario",
+    "clock_text": "linesim.report.moment_words",
     "clock_words": "linesim.report.ripple_words",
     "contradictions": "linesim.scenario",
     "default_at": "linesim.scenario",
+    "describe_moment": "linesim.report.moment_words",
+    "disturbance": "linesim.record.disturbance",
     "dotted": "linesim.scenario",
     "dump": "linesim.scenario",
     "duration_words": "linesim.report.ripple_words",
@@ -194,6 +206,7 @@ _HOMES = {
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
     "moment_at": "linesim.record.moment",
+    "moment_labels": "linesim.report.moment_words",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
     "parse": "linesim.scenario",
@@ -207,6 +220,7 @@ _HOMES = {
     "slowest_net": "linesim.record.capacity",
     "split_name": "linesim.scenario",
     "state_words": "linesim.report.ripple_words",
+    "states_in_words": "linesim.report.moment_words",
     "station_effectiveness": "linesim.record.effectiveness",
     "station_rates": "linesim.record.capacity",
     "station_words": "linesim.report.ripple_words",
@@ -233,6 +247,7 @@ __all__ = [
     "Books",
     "Column",
     "Contradiction",
+    "Disturbance",
     "Effectiveness",
     "Estimate",
     "Fault",
@@ -247,6 +262,7 @@ __all__ = [
     "LawDescription",
     "Loss",
     "Moment",
+    "MomentLabels",
     "Moments",
     "OrderDone",
     "PairedInterval",
@@ -279,9 +295,12 @@ __all__ = [
     "audit",
     "check_mapping",
     "check_text",
+    "clock_text",
     "clock_words",
     "contradictions",
     "default_at",
+    "describe_moment",
+    "disturbance",
     "dotted",
     "dump",
     "duration_words",
@@ -297,6 +316,7 @@ __all__ = [
     "line_rates",
     "load",
     "moment_at",
+    "moment_labels",
     "paired_interval",
     "paper_use",
     "parse",
@@ -310,6 +330,7 @@ __all__ = [
     "slowest_net",
     "split_name",
     "state_words",
+    "states_in_words",
     "station_effectiveness",
     "station_rates",
     "station_words",

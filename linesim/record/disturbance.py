@@ -1,0 +1,220 @@
+"""What a stop that somebody forced did to a run: two runs on the same luck, compared.
+
+The disturbed run is the undisturbed one with one stop more. Everything is of this one pair of
+runs; how much it differs from shift to shift takes many pairs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linesim.record.capacity import rated_web_speed_m_per_min
+from linesim.record.forgetting import forgetting
+from linesim.record.jobs import jobs
+from linesim.record.record import Column, Record
+from linesim.record.ripple import Reached, StopEvent, ripple, stop_events
+from linesim.record.states import State
+from linesim.scenario import ForcedStop, Scenario
+
+
+@dataclass(frozen=True)
+class Disturbance:
+    """What a forced stop did. Times in ns from the start of the run, lengths in ns."""
+
+    station: str
+    """Station as asked for; "wrapper" may stand for several."""
+    cause: str
+    asked_ns: int
+    """When the stop was asked for, and for how long."""
+    asked_length_ns: int
+    began_ns: int | None
+    """When the station stood for it. None where that is not to be seen: it stood already for
+    something else, or as planned, or the run ended before."""
+    ended_ns: int | None
+    """When it stood for it no longer (or the run ended)."""
+    reached: tuple[Reached, ...]
+    """Stations that waited with this stop at the root of it, in the order in which they did.
+
+    Causal: a station that ran but at another moment than in the undisturbed run is not here.
+    ``after_ns`` counts from ``began_ns``.
+    """
+    bridge_full_ns: int | None
+    """When the bridge first had no room for another set (or stood at its stop level) ...
+
+    ... for longer than a set takes at rated speed, between the beginning of the stop and the end
+    of the last wait for it, and at a moment at which it was not so in the undisturbed run.
+    """
+    bridge_empty_ns: int | None
+    """The same for a bridge without a ream."""
+    undisturbed_good_reams: int
+    disturbed_good_reams: int
+    """Good reams by the end of the run, from the books."""
+    delay_ns: int
+    """How much later than in the undisturbed run reams left the wrappers at the end of the run,
+    planned stops not counted."""
+    forgotten_ns: int | None
+    """From when on the line did the same as in the undisturbed run, ``delay_ns`` later, to within
+    one set and to the end of the run; None where it still differed near the end. See
+    :mod:`linesim.record.forgetting`."""
+
+    @property
+    def reams_lost(self) -> int:
+        """Good reams fewer by the end of the run; below 0 where luck made them more."""
+        return self.undisturbed_good_reams - self.disturbed_good_reams
+
+    @property
+    def felt_until_ns(self) -> int | None:
+        """End of the stop, or of the last wait for it."""
+        if self.began_ns is None or self.ended_ns is None:
+            return None
+        return max([self.ended_ns, *(end for each in self.reached for end in each.ends_ns)])
+
+    @property
+    def wholly_forgotten(self) -> bool:
+        """True where not even a delay was left."""
+        return self.forgotten_ns is not None and self.delay_ns == 0
+
+
+def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> Disturbance:
+    """Compare a run with the same run into which a stop was forced.
+
+    Raises ``ValueError`` where the records have no history, or are not of the same scenario, luck
+    and length from the start of the run (without warm-up).
+    """
+    _check_pair(undisturbed, disturbed)
+    targets = _targets(disturbed, forced)
+    asked, length = round(forced.at_h * 3600e9), round(forced.minutes * 60e9)
+    events = [
+        event
+        for event in stop_events(disturbed)
+        if event.station in targets
+        and disturbed.causes[event.cause] == forced.cause
+        and event.end_ns > asked
+    ]
+    if events:  # A planned stop may have cut it in parts; what begins after its time is another.
+        latest = max(asked, min(event.start_ns for event in events)) + length
+        events = [event for event in events if event.start_ns < latest]
+    began = max(asked, min((e.start_ns for e in events), default=0)) if events else None
+    ended = max(event.end_ns for event in events) if events else None
+    reached = _reached(disturbed, events, 0 if began is None else began)
+    full = empty = None
+    if began is not None and ended is not None:
+        until = max([ended, *(end for each in reached for end in each.ends_ns)])
+        full, empty = _bridge(undisturbed, disturbed, began, until)
+    after = forgetting(undisturbed, disturbed, ended if ended is not None else asked)
+    return Disturbance(
+        station=forced.station,
+        cause=forced.cause,
+        asked_ns=asked,
+        asked_length_ns=length,
+        began_ns=began,
+        ended_ns=ended,
+        reached=reached,
+        bridge_full_ns=full,
+        bridge_empty_ns=empty,
+        undisturbed_good_reams=undisturbed.books.reams.good,
+        disturbed_good_reams=disturbed.books.reams.good,
+        delay_ns=after.delay_ns,
+        forgotten_ns=after.from_ns,
+    )
+
+
+def rated_set_ns(scenario: Scenario) -> int:
+    """Time in which a set is filled at rated speed, ns; with orders, of the slowest to fill."""
+    return max(
+        round(
+            job.cuts_per_ream
+            * job.sheet_length_mm
+            / 1000
+            / rated_web_speed_m_per_min(scenario, job)
+            * 60e9
+        )
+        for job in jobs(scenario)
+    )
+
+
+def _check_pair(undisturbed: Record, disturbed: Record) -> None:
+    for record in (undisturbed, disturbed):
+        if record.history is None:
+            raise ValueError("the record has no history: run the line with history=True")
+        if record.start_ns:
+            raise ValueError("a disturbance is told from runs without warm-up")
+    one, other = (
+        (each.scenario, each.seed, each.replication, each.end_ns)
+        for each in (undisturbed, disturbed)
+    )
+    if one != other:
+        raise ValueError("the two records must be of the same scenario, luck and length")
+
+
+def _targets(record: Record, forced: ForcedStop) -> list[int]:
+    if forced.station in record.stations:
+        return [record.station(forced.station)]
+    if forced.station == "wrapper":
+        return [record.station(wrapper.name) for wrapper in record.scenario.wrapper]
+    raise ValueError(
+        f"no station called {forced.station!r}; there are {', '.join(record.stations)}"
+    )
+
+
+def _reached(record: Record, events: list[StopEvent], began: int) -> tuple[Reached, ...]:
+    waits: dict[tuple[int, State], list[tuple[int, int]]] = {}
+    for event in events:
+        for each in ripple(record, event).reached:
+            rows = waits.setdefault((each.station, each.state), [])
+            rows += zip(each.starts_ns, each.ends_ns, strict=True)
+    found = []
+    for (station, state), rows in waits.items():
+        rows.sort()
+        found.append(
+            Reached(
+                station,
+                state,
+                max(0, rows[0][0] - began),
+                sum(end - start for start, end in rows),
+                tuple(start for start, _ in rows),
+                tuple(end for _, end in rows),
+            )
+        )
+    return tuple(sorted(found, key=lambda each: (each.after_ns, each.station)))
+
+
+def _bridge(before: Record, after: Record, began: int, until: int) -> tuple[int | None, int | None]:
+    """Moments at which the bridge first ran full and empty, or None for each."""
+    scenario = after.scenario
+    assert after.history is not None
+    reams = int(after.history.set_reams.max(initial=scenario.set_reams))
+    room = 1 if scenario.bridge.when_full == "set_aside" else reams
+    full = scenario.bridge_places - room + 1
+    if scenario.bridge.stop_at_reams is not None:
+        full = min(full, scenario.bridge.stop_at_reams)
+    longer_than = rated_set_ns(scenario)
+
+    def first(low: int, high: int) -> int | None:
+        usual = _stretches(before, low, high, longer_than)
+        starts, ends = _stretches(after, low, high, longer_than)
+        for start, end in zip(starts, ends, strict=True):
+            if end <= began or start > until:
+                continue
+            moment = max(int(start), began)
+            if not bool(((usual[0] <= moment) & (moment < usual[1])).any()):
+                return moment
+        return None
+
+    return first(full, 1 << 60), first(-(1 << 60), 0)
+
+
+def _stretches(record: Record, low: int, high: int, longer_than: int) -> tuple[Column, Column]:
+    """Starts and ends of all stretches with a bridge level from ``low`` to ``high``."""
+    assert record.history is not None
+    times, level = record.history.bridge_level()
+    times = np.concatenate([[0], times]).astype(np.int64)
+    inside = np.concatenate([[0], level]) >= low
+    inside &= np.concatenate([[0], level]) <= high
+    edges = np.diff(np.concatenate([[0], inside.astype(np.int8), [0]]))
+    until = np.append(times, record.end_ns)
+    starts, ends = until[np.flatnonzero(edges == 1)], until[np.flatnonzero(edges == -1)]
+    long = ends - starts > longer_than
+    return starts[long], ends[long]
