@@ -1,0 +1,126 @@
+"""A moment of a run in words: short labels for a drawing, and sentences for who cannot see it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linesim.record.moment import Moment, SetPlace
+from linesim.record.record import NS_PER_H
+from linesim.record.states import PRODUCING, State
+from linesim.scenario import WEB_STATIONS
+
+_NS_PER_S = NS_PER_H // 3600
+
+
+@dataclass(frozen=True)
+class MomentLabels:
+    """What a drawing of a moment writes beside its parts."""
+
+    time: str
+    order: str
+    """Empty where there are no orders."""
+    speed: str
+    reels: tuple[str, ...]
+    pockets: str
+    belt: str
+    sets: str
+    bridge: str
+    wrappers: tuple[str, ...]
+    wrapped: str
+
+
+def clock_text(t_ns: int) -> str:
+    """Time from the start of the run, to the second.
+
+    >>> clock_text(5_025 * 10**9)
+    '1:23:45'
+    """
+    seconds = t_ns // _NS_PER_S
+    return f"{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
+
+
+def moment_labels(moment: Moment) -> MomentLabels:
+    """Short labels, each with its unit."""
+    return MomentLabels(
+        time=clock_text(moment.t_ns),
+        order=f"order {moment.order}" if moment.order else "",
+        speed=f"{moment.web_speed_m_per_min:.0f} m/min",
+        reels=tuple(f"{reel.diameter_mm:.0f} mm" for reel in moment.reels),
+        pockets=_pockets(moment),
+        belt=f"{moment.belt_cuts:.0f} cuts held back" if moment.belt_cuts >= 1 else "",
+        sets="; ".join(_set(moment, number) for number in range(len(moment.sets))),
+        bridge=f"{moment.bridge_level} of {moment.bridge_places} reams",
+        wrappers=tuple(
+            "no ream" if each.part is None else f"ream {100 * each.part:.0f} % done"
+            for each in moment.wrappers
+        ),
+        wrapped=f"{moment.wrapped:,} reams wrapped so far",
+    )
+
+
+def _pockets(moment: Moment) -> str:
+    if moment.full_set_waits:
+        return "full set waits"
+    return f"{moment.pocket_cuts:.0f} of {moment.cuts_per_ream} cuts"
+
+
+def _set(moment: Moment, number: int) -> str:
+    each = moment.sets[number]
+    if each.place is SetPlace.IN_POCKETS:
+        return f"set of {each.reams} waits in the pockets"
+    return f"set of {each.reams} {each.place.value}"
+
+
+def states_in_words(moment: Moment) -> tuple[str, ...]:
+    """What stands or waits and why, stations with the same words together; none: all run."""
+    groups: list[tuple[list[str], str]] = []
+    for each in moment.stations:
+        if each.state is State.RUNNING:
+            continue
+        if groups and groups[-1][1] == each.words:
+            groups[-1][0].append(each.name)
+        else:
+            groups.append(([each.name], each.words))
+    return tuple(f"{_names(names)} {words}" for names, words in groups)
+
+
+def _names(names: list[str]) -> str:
+    if tuple(names) == WEB_STATIONS:
+        return "The sheeter is"
+    plain = [name.replace("_", " ") for name in names]
+    text = plain[0] if len(plain) == 1 else f"{', '.join(plain[:-1])} and {plain[-1]}"
+    return f"{text[0].upper()}{text[1:]} {'is' if len(plain) == 1 else 'are'}"
+
+
+def describe_moment(moment: Moment) -> str:
+    """The whole picture in sentences.
+
+    Cuts in the pockets are as :class:`linesim.Moment` knows them.
+    """
+    labels = moment_labels(moment)
+    moving = moment.web_speed_m_per_min > 0
+    webs = f"The webs run at {labels.speed}." if moving else "The webs stand."
+    reels = ", ".join(
+        f"web {reel.web} {text}" for reel, text in zip(moment.reels, labels.reels, strict=True)
+    )
+    pockets = (
+        "A full set waits in the pockets."
+        if moment.full_set_waits
+        else f"Each of {moment.lanes} pockets holds {labels.pockets}."
+    )
+    parts = [f"At {labels.time}{', ' + labels.order if labels.order else ''}: {webs}"]
+    parts += [f"Reels: {reels}.", pockets]
+    if labels.belt:
+        parts.append(f"Overlap belt: {labels.belt}.")
+    if labels.sets:
+        parts.append(f"Under way: {labels.sets}.")
+    parts.append(f"On the bridge: {labels.bridge}.")
+    for each, text in zip(moment.wrappers, labels.wrappers, strict=True):
+        name = each.name[0].upper() + each.name[1:]
+        parts.append(f"{name}: {text}.")
+    abnormal = states_in_words(moment)
+    parts += [f"{text}." for text in abnormal] or ["Every station runs."]
+    if all(each.state not in PRODUCING for each in moment.stations):
+        parts.append("Nothing on the line runs.")
+    parts.append(f"{labels.wrapped}.")
+    return " ".join(parts)
