@@ -1,0 +1,1 @@
+"""The strip: all stations over one time axis."""
