@@ -1,0 +1,1 @@
+"""The window itself: what is put where, menus, and what happens when something changes."""

@@ -1,0 +1,49 @@
+"""What the program is, what it is not, and how to work safely."""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+
+import linesim
+
+_LIMITS = (
+    "All webs move as one; tension and slack are only causes of stops.",
+    "Stops are independent of each other: a damp week or a tired crew is not in it.",
+    "All people can do everything equally well, and nobody walks.",
+    "The figures of known stop causes are common practice, with no source. Put in those of your"
+    " own log before you decide anything.",
+)
+
+
+def about_html() -> str:
+    """The text of the dialog, as HTML."""
+
+    def items(lines: tuple[str, ...]) -> str:
+        return "".join(f"<li>{escape(line)}</li>" for line in lines)
+
+    return (
+        f"<h3>linesim {escape(linesim.__version__)}</h3>"
+        "<p>What a sheeting-and-wrapping line will really deliver, why it falls short of its"
+        " nameplate, and what to change.</p>"
+        f"<h4>Cautions</h4><ul>{items(tuple(linesim.CAUTIONS))}</ul>"
+        f"<h4>Limits of the model</h4><ul>{items(_LIMITS)}</ul>"
+        f"<p>Demo lines: {escape(linesim.INVENTED)} The README tells all limits.</p>"
+    )
+
+
+class About(QDialog):
+    """A dialog with cautions and limits."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("About linesim")
+        self.resize(560, 460)
+        text = QTextBrowser()
+        text.setHtml(about_html())
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.addWidget(text)
+        layout.addWidget(buttons)

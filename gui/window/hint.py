@@ -1,0 +1,27 @@
+"""A hint for the first start, that goes away for good."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+
+_WORDS = (
+    "This is one shift of an invented line. Move over the strip to read it, click a stop to see"
+    " what it did, right-click to put one in. Change a field on the right and the shift is run"
+    " again on the same luck; the run before stays behind it. Pages with studies are on the left."
+)
+
+
+class FirstHint(QWidget):
+    """Words and a button that closes them."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        words = QLabel(_WORDS)
+        words.setWordWrap(True)
+        close = QPushButton("&Got it")
+        close.clicked.connect(self.hide)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 2, 8, 2)
+        row.addWidget(words, 1)
+        row.addWidget(close, 0, Qt.AlignmentFlag.AlignTop)

@@ -1,0 +1,46 @@
+"""How long the run on screen is, and with which luck it was made."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
+
+
+class LuckBar(QWidget):
+    """Hours, and the number of the luck; ``changed`` says (hours, replication)."""
+
+    changed = Signal(float, int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.hours = QDoubleSpinBox()
+        self.hours.setRange(0.1, 9000.0)
+        self.hours.setDecimals(1)
+        self.hours.setSuffix(" h")
+        self.hours.setValue(8.0)
+        self.hours.setAccessibleName("hours to run")
+        self.luck = QSpinBox()
+        self.luck.setRange(0, 99_999)
+        self.luck.setAccessibleName("number of the luck")
+        self.luck.setToolTip(
+            "Stops and lengths fall by chance. Each number is a luck of its own; the same number"
+            " gives the same run again."
+        )
+        another = QPushButton("&Other luck")
+        another.setToolTip("The same line in another shift")
+        another.clicked.connect(lambda: self.luck.setValue(self.luck.value() + 1))
+        for box in (self.hours, self.luck):
+            box.setKeyboardTracking(False)
+        self.hours.valueChanged.connect(self._say)
+        self.luck.valueChanged.connect(self._say)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        hours, luck = QLabel("&Run"), QLabel("&with luck no.")
+        hours.setBuddy(self.hours)
+        luck.setBuddy(self.luck)
+        for part in (hours, self.hours, luck, self.luck, another):
+            layout.addWidget(part)
+        layout.addStretch(1)
+
+    def _say(self) -> None:
+        self.changed.emit(self.hours.value(), self.luck.value())

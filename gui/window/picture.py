@@ -1,0 +1,54 @@
+"""A picture of the window once everything on it is true."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication, QWidget
+
+if TYPE_CHECKING:
+    from gui.window.main_window import MainWindow
+
+_LOOK_EVERY_MS = 100
+_TO_SETTLE_MS = 300
+_PATIENCE_MS = 180_000
+
+
+@dataclass
+class Outcome:
+    """Whether the picture was saved."""
+
+    saved: bool = False
+
+
+def save_picture(widget: QWidget, path: Path) -> bool:
+    """Save what the widget shows as PNG, at the screen's own density."""
+    return widget.grab().save(str(path), "PNG")
+
+
+def save_when_ready(window: MainWindow, path: Path) -> Outcome:
+    """Save a picture when the run and its figures are on screen, then close the window."""
+    outcome = Outcome()
+    timer = QTimer(window)
+    waited = 0
+
+    def finish() -> None:
+        outcome.saved = save_picture(window, path)
+        window.close()
+        QApplication.quit()
+
+    def look() -> None:
+        nonlocal waited
+        waited += _LOOK_EVERY_MS
+        ready = window.ready
+        if ready or waited >= _PATIENCE_MS:
+            timer.stop()
+            # Layouts and plots settle in the next few turns of the event loop.
+            QTimer.singleShot(_TO_SETTLE_MS, finish)
+
+    timer.timeout.connect(look)
+    timer.start(_LOOK_EVERY_MS)
+    return outcome

@@ -1,0 +1,131 @@
+"""Keeps the run on screen true to the scenario: every change is run again at once."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from gui.jobs import Job, Jobs
+from gui.shift import ShownShift
+
+if TYPE_CHECKING:
+    from gui.document import Document
+    from gui.work.tasks import ShiftRun
+    from linesim import ForcedStop, Replicated, Scenario
+
+RUNS_FOR_FIGURES = 10
+_WAIT_FOR_MORE_TYPING_MS = 250
+
+
+class Runs(QObject):
+    """Listens to the document and shows its line's run in ``shown``.
+
+    The run before a change stays as its ghost. A change of luck or length is a question of its
+    own: nothing of the old run can be compared with the new one, so no ghost is kept.
+    """
+
+    failed = Signal(str, str)
+    progress = Signal(float, str)
+
+    def __init__(
+        self, document: Document, shown: ShownShift, jobs: Jobs, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.document, self.shown, self.jobs = document, shown, jobs
+        self.hours = 8.0
+        self.seed = 1
+        self.replication = 0
+        self.forced: tuple[ForcedStop, ...] = ()
+        self._wanted: Scenario | None = None
+        self._on_screen: Scenario | None = None
+        self._figures_of: tuple[Scenario, Replicated] | None = None
+        self._ghost_figures: Replicated | None = None
+        self._job: Job | None = None
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_WAIT_FOR_MORE_TYPING_MS)
+        self._timer.timeout.connect(self.run_now)
+        document.changed.connect(self._on_document)
+
+    def _on_document(self) -> None:
+        scenario = self.document.scenario
+        if scenario is not None and scenario != self._wanted:
+            self.forced = ()
+            self._timer.start()
+
+    def forget(self) -> None:
+        """Another file was opened: the run on screen is no ghost of what comes."""
+        self._on_screen = None
+        self._figures_of = None
+        self.forced = ()
+
+    def set_luck(self, *, hours: float, seed: int, replication: int) -> None:
+        """Run so many hours with this luck."""
+        if (hours, seed, replication) != (self.hours, self.seed, self.replication):
+            self.hours, self.seed, self.replication = hours, seed, replication
+            self.forget()
+            self.run_now()
+
+    def force(self, stops: tuple[ForcedStop, ...]) -> None:
+        """Run the line again with these stops in it; none takes them out."""
+        self.forced = stops
+        self.run_now()
+
+    def run_now(self) -> None:
+        """Run the line of the document as it is now."""
+        self._timer.stop()
+        scenario = self.document.scenario
+        if scenario is None:
+            return
+        self._wanted = scenario
+        self.shown.busy = True
+        job = self.jobs.run_shift(
+            scenario,
+            hours=self.hours,
+            seed=self.seed,
+            replication=self.replication,
+            forced=self.forced,
+        )
+        self._job = job
+        job.progress.connect(self.progress)
+        job.finished.connect(lambda run: self._show(job, scenario, run))
+        job.failed.connect(lambda words, details: self._fail(job, words, details))
+
+    def _fail(self, job: Job, words: str, details: str) -> None:
+        if job is self._job:
+            self.shown.busy = False
+            self.failed.emit(words, details)
+
+    def _show(self, job: Job, scenario: Scenario, run: ShiftRun) -> None:
+        if job is not self._job:
+            return
+        ghost = run.ghost
+        changed = scenario != self._on_screen
+        if ghost is None and self._on_screen is not None:
+            # Without a forced stop the ghost is the run before the last change of the line.
+            ghost = self.shown.record if changed and not self.shown.forced else None
+            if ghost is None and changed:
+                ghost = self.shown.ghost
+        self.shown.busy = False
+        self.shown.show(run.record, ghost=ghost, forced=self.forced, disturbance=run.disturbance)
+        if changed:
+            before = self._figures_of
+            self._ghost_figures = before[1] if before and self._on_screen is not None else None
+            self._on_screen = scenario
+            self._ask_figures(scenario)
+        elif self._figures_of is not None:
+            self.shown.show_figures(self._figures_of[1], self._ghost_figures)
+
+    def _ask_figures(self, scenario: Scenario) -> None:
+        self.shown.show_figures(None)
+        job = self.jobs.run_figures(
+            scenario, hours=self.hours, seed=self.seed, replications=RUNS_FOR_FIGURES
+        )
+        job.finished.connect(lambda figures: self._show_figures(scenario, figures))
+        job.failed.connect(self.failed)
+
+    def _show_figures(self, scenario: Scenario, figures: Replicated) -> None:
+        if scenario == self._on_screen:
+            self._figures_of = (scenario, figures)
+            self.shown.show_figures(figures, self._ghost_figures)

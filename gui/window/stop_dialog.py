@@ -1,0 +1,73 @@
+"""Stop it yourself: which station, when, how long, for what."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QDoubleSpinBox,
+    QFormLayout,
+    QLabel,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+
+_USUAL_MIN = 4.0
+
+
+class StopDialog(QDialog):
+    """Asks for a stop that the trainer puts into the run on screen."""
+
+    def __init__(
+        self, record: linesim.Record, station: str, at_h: float, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Stop it here")
+        self._station = QComboBox()
+        self._station.addItems(list(record.stations))
+        self._station.setCurrentText(station)
+        self._at = QDoubleSpinBox()
+        self._at.setDecimals(3)
+        self._at.setRange(0.0, record.hours)
+        self._at.setSuffix(" h from the start")
+        self._at.setValue(at_h)
+        self._minutes = QDoubleSpinBox()
+        self._minutes.setDecimals(1)
+        self._minutes.setRange(0.1, 600.0)
+        self._minutes.setSuffix(" min")
+        self._minutes.setValue(_USUAL_MIN)
+        self._cause = QComboBox()
+        self._cause.setEditable(True)
+        self._cause.addItems(["demonstration", *sorted(linesim.KNOWN_CAUSES)])
+        form = QFormLayout()
+        form.addRow("&Station", self._station)
+        form.addRow("&At", self._at)
+        form.addRow("&Length", self._minutes)
+        form.addRow("&Cause", self._cause)
+        words = QLabel(
+            "The line is run again with this stop in it. All else meets the same luck, so what"
+            " differs is the work of this stop alone."
+        )
+        words.setWordWrap(True)
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Stop it")
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.addLayout(form)
+        layout.addWidget(words)
+        layout.addWidget(buttons)
+
+    def forced(self) -> linesim.ForcedStop:
+        """The stop as it was asked for."""
+        return linesim.ForcedStop(
+            station=self._station.currentText(),
+            at_h=self._at.value(),
+            minutes=self._minutes.value(),
+            cause=self._cause.currentText().strip() or "demonstration",
+        )
