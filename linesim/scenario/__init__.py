@@ -19,6 +19,7 @@ from linesim.scenario.loading import (
     find_scenario,
     load,
     parse,
+    read_text,
     shipped_scenarios,
 )
 from linesim.scenario.scenario import Scenario
@@ -53,6 +54,7 @@ __all__ = [
     "law_descriptions",
     "load",
     "parse",
+    "read_text",
     "shipped_scenarios",
     "split_name",
     "update",

@@ -32,7 +32,7 @@ def load(path: str | os.PathLike[str]) -> Scenario:
     Raises :class:`ScenarioFaults` with every fault of the file, whatever the file holds.
     """
     name = os.fspath(path)
-    return check_text(_read(name), file=name)
+    return check_text(read_text(name), file=name)
 
 
 def check_text(text: str, *, file: str = "scenario") -> Scenario:
@@ -98,7 +98,13 @@ def find_scenario(name_or_path: str | os.PathLike[str]) -> FilePath:
     raise ScenarioFaults([Fault(name, None, "", "", "there is no such file", right)])
 
 
-def _read(name: str) -> str:
+def read_text(path: str | os.PathLike[str]) -> str:
+    """The text of a scenario file as it stands, unchecked: byte order mark and line ends too.
+
+    Raises :class:`ScenarioFaults` where there is no file that can be read as text.
+    """
+    name = os.fspath(path)
+
     def refuse(problem: str, right: str, line: int | None = None) -> ScenarioFaults:
         return ScenarioFaults([Fault(name, line, "", "", problem, right)])
 

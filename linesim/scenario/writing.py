@@ -106,6 +106,8 @@ def _change_entry(owner: AoT | Array, index: int, value: Any) -> None:
     if value is None:
         if index < len(owner):
             del owner[index]
+    elif isinstance(owner, AoT) and not isinstance(value, Mapping):
+        raise KeyError("an entry of a list of tables is a table")
     elif index == len(owner):
         owner.append(_item(value, inline=isinstance(owner, Array)))
     elif not _fill(owner[index], value):

@@ -148,6 +148,11 @@ def test_a_name_that_leads_nowhere(name: str) -> None:
         update(TEXT, {name: 1})
 
 
+def test_an_entry_of_a_list_of_tables_is_no_number() -> None:
+    with pytest.raises(KeyError, match="is a table"):
+        update(TEXT, {"stop[0]": 3})
+
+
 def test_a_text_that_is_no_toml() -> None:
     with pytest.raises(ScenarioFaults):
         update("[bridge\n", {"bridge.places": 1})

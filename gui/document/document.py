@@ -1,0 +1,319 @@
+"""The scenario that is being edited: its text, what that text means, and the way back.
+
+The text is the truth. A field that is set changes the text and nothing but that field in it, so
+comments, order and line ends stay as their writer left them.
+
+>>> document = Document()
+>>> document.set_field("bridge.places", 60)
+True
+>>> document.scenario.bridge.places, document.undo_words
+(60, 'places of the bridge')
+>>> document.undo()
+>>> document.value("bridge.places") is None
+True
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from psygnal import Signal
+
+import linesim
+from gui.document.edits import Edit, Edits
+from gui.document.origins import origins
+from gui.document.saving import Reason, SaveRefused, write_whole
+from gui.document.wording import field_words
+
+if TYPE_CHECKING:
+    from linesim import Fault, Scenario
+
+EMPTY = "format = 1\n"
+_MARK = "\ufeff"
+
+
+class Document:
+    """A scenario file while it is edited.
+
+    ``clock`` gives seconds; edits of one field that follow each other within a second are one
+    step of undo.
+    """
+
+    changed = Signal()
+    """The text is another one, and with it perhaps the scenario."""
+    faults_changed = Signal()
+    path_changed = Signal()
+    """Another file was opened, or this one got another name."""
+    dirty_changed = Signal(bool)
+    saved = Signal()
+
+    def __init__(self, *, clock: Callable[[], float] = time.monotonic) -> None:
+        self._clock = clock
+        self._edits = Edits()
+        self._path: Path | None = None
+        self._name = "untitled"
+        self._text = self._on_disk = EMPTY
+        self._scenario: Scenario | None = None
+        self._faults: tuple[Fault, ...] = ()
+        self._data: dict[str, Any] = {}
+        self._file_data: dict[str, Any] = {}
+        self._readable = True
+        self._was_dirty = False
+        self._start(EMPTY, EMPTY)
+
+    @property
+    def path(self) -> Path | None:
+        """The file, None where there is none yet."""
+        return self._path
+
+    @property
+    def name(self) -> str:
+        """What a title calls it."""
+        return self._name
+
+    @property
+    def is_demo(self) -> bool:
+        """Whether the file came with the program; it can then only be saved elsewhere."""
+        return self._path is not None and _is_demo(self._path)
+
+    @property
+    def text(self) -> str:
+        """The text as it would be saved."""
+        return self._text
+
+    @property
+    def scenario(self) -> Scenario | None:
+        """The last text of this file without a fault; None where there was none."""
+        return self._scenario
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """Everything that is wrong with the text now."""
+        return self._faults
+
+    @property
+    def is_readable(self) -> bool:
+        """Whether the text is TOML at all; only then can a single field be set."""
+        return self._readable
+
+    @property
+    def dirty(self) -> bool:
+        """Whether the text is not what stands in the file."""
+        return self._text != self._on_disk
+
+    @property
+    def data(self) -> Mapping[str, Any]:
+        """The values as the text gives them, unchecked; the last ones that could be read."""
+        return self._data
+
+    def open(self, path_or_demo: str | os.PathLike[str]) -> None:
+        """Open a file or a demo by its name, faults and all.
+
+        Raises ``linesim.ScenarioFaults`` where there is no text to be had; nothing changes then.
+        """
+        path = linesim.find_scenario(path_or_demo)
+        text = linesim.read_text(path)
+        self._path, self._name = Path(os.path.abspath(path)), path.stem
+        self._start(text, text)
+
+    def new(self, text: str = EMPTY, name: str = "untitled") -> None:
+        """Begin with a text that has no file yet."""
+        self._path, self._name = None, name
+        self._start(text, text)
+
+    def restore(self, text: str, path: Path | None, name: str) -> None:
+        """Take up unsaved work again; its file may have changed or gone meanwhile."""
+        try:
+            on_disk = linesim.read_text(path) if path is not None else EMPTY
+        except linesim.ScenarioFaults:
+            on_disk = ""
+        self._path, self._name = path, name
+        self._start(text, on_disk)
+
+    def value(self, field: str) -> Any:
+        """What the text says at a dotted name; None where it says nothing."""
+        return _at(self._data, linesim.split_name(field))
+
+    def default(self, field: str) -> Any:
+        """What the field means where the text says nothing; None where nothing is meant."""
+        return linesim.default_at(linesim.split_name(field), self._data)
+
+    def file_value(self, field: str) -> Any:
+        """What the saved file says at a dotted name, followed through lists that changed."""
+        path = linesim.split_name(field)
+        if len(path) > 1 and isinstance(path[1], int):
+            now, then = self._data.get(str(path[0])), self._file_data.get(str(path[0]))
+            if not isinstance(now, list) or not isinstance(then, list) or path[1] >= len(now):
+                return None
+            origin = origins(now, then)[path[1]]
+            if origin is None:
+                return None
+            path = (path[0], origin, *path[2:])
+        return _at(self._file_data, path)
+
+    def differs(self, field: str) -> bool:
+        """Whether the text says something else at a dotted name than the saved file."""
+        now, then = self.value(field), self.file_value(field)
+        return now != then or isinstance(now, bool) != isinstance(then, bool)
+
+    def set_field(self, field: str, value: Any, label: str = "") -> bool:
+        """Set one field, table or entry; None takes it out of the text.
+
+        False where the text is no TOML just now: it must be put right as text first. Raises
+        ``KeyError`` where the name leads nowhere.
+        """
+        return self.set_fields({field: value}, label or field_words(field, self._data), field)
+
+    def set_fields(self, values: Mapping[str, Any], label: str, field: str = "") -> bool:
+        """Set several fields in one step of undo; as :meth:`set_field`."""
+        try:
+            text = linesim.update(self._text, values)
+        except linesim.ScenarioFaults:
+            return False
+        if self._text.startswith(_MARK):
+            text = _MARK + text
+        self._edit(text, label, field)
+        return True
+
+    def set_text(self, text: str, label: str = "text") -> None:
+        """Replace the whole text. Line ends and byte order mark are kept as the file has them."""
+        text = text.removeprefix(_MARK).replace("\r\n", "\n")
+        if "\r\n" in self._text:
+            text = text.replace("\n", "\r\n")
+        self._edit(_MARK + text if self._text.startswith(_MARK) else text, label, "")
+
+    def part(self) -> None:
+        """The next edit is a step of undo of its own, however soon it comes."""
+        self._edits.part()
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a step to take back."""
+        return self._edits.last_done is not None
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is a step to make again."""
+        return self._edits.last_undone is not None
+
+    @property
+    def undo_words(self) -> str:
+        """What undo would take back; empty where there is nothing."""
+        return edit.label if (edit := self._edits.last_done) else ""
+
+    @property
+    def redo_words(self) -> str:
+        """What redo would make again; empty where there is nothing."""
+        return edit.label if (edit := self._edits.last_undone) else ""
+
+    def undo(self) -> None:
+        """Take the last step back."""
+        if edit := self._edits.back():
+            self._take(edit.before)
+
+    def redo(self) -> None:
+        """Make the step again that was taken back last."""
+        if edit := self._edits.again():
+            self._take(edit.after)
+
+    def save(self, path: str | os.PathLike[str] | None = None, *, overwrite: bool = False) -> None:
+        """Write the text to its file, or to another that becomes its file.
+
+        Raises :class:`SaveRefused`; *overwrite* says that the user agreed to lose what stands
+        at the other path, or what somebody else wrote into this file meanwhile.
+        """
+        target = Path(os.path.abspath(path)) if path is not None else self._path
+        if target is None:
+            raise SaveRefused(Reason.NEEDS_NAME, "This scenario has no file yet.")
+        if _is_demo(target):
+            words = "The demos stay as they came. Save your own copy under another name."
+            raise SaveRefused(Reason.DEMO, words)
+        if not overwrite and target != self._path and os.path.lexists(target):
+            raise SaveRefused(Reason.EXISTS, f"{target} is there already.")
+        if not overwrite and target == self._path and self.changed_on_disk():
+            words = f"{target} was changed by another program since it was read."
+            raise SaveRefused(Reason.CHANGED_ON_DISK, words)
+        try:
+            content = self._text.encode("utf-8")
+        except UnicodeEncodeError:
+            words = "The text has characters that cannot be saved as UTF-8."
+            raise SaveRefused(Reason.CANNOT_WRITE, words) from None
+        write_whole(target, content)
+        moved = target != self._path
+        self._path, self._name = target, target.stem
+        self._on_disk = self._text
+        self._file_data = self._data if self._readable else self._file_data
+        self._edits.part()
+        if moved:
+            self.path_changed.emit()
+        self._tell_dirty()
+        self.saved.emit()
+
+    def changed_on_disk(self) -> bool:
+        """Whether the file no longer holds what was read from it or saved to it."""
+        if self._path is None or not self._path.exists():
+            return False
+        try:
+            return self._path.read_bytes() != self._on_disk.encode("utf-8", "surrogatepass")
+        except OSError:
+            return False
+
+    def _start(self, text: str, on_disk: str) -> None:
+        self._edits.clear()
+        self._text, self._on_disk = text, on_disk
+        self._scenario = None
+        self._data, self._file_data = {}, {}
+        try:
+            self._file_data, _ = linesim.parse(on_disk, self._name)
+        except linesim.ScenarioFaults:
+            self._file_data = {}
+        self.path_changed.emit()
+        self._take(text, tell=True)
+
+    def _edit(self, text: str, label: str, field: str) -> None:
+        if text != self._text:
+            self._edits.add(Edit(self._text, text, label, field, self._clock()))
+            self._take(text)
+
+    def _take(self, text: str, *, tell: bool = False) -> None:
+        """Make *text* the text; listeners hear of it when all of it holds."""
+        old_faults, self._text, self._faults = self._faults, text, ()
+        file = self._path.name if self._path is not None else self._name
+        self._readable = True
+        try:
+            self._data, _ = linesim.parse(text, file)
+        except linesim.ScenarioFaults as found:
+            self._faults, self._readable = tuple(found.faults), False
+        else:
+            try:
+                self._scenario = linesim.check_text(text, file=file)
+            except linesim.ScenarioFaults as found:
+                self._faults = tuple(found.faults)
+        self.changed.emit()
+        if tell or old_faults != self._faults:
+            self.faults_changed.emit()
+        self._tell_dirty()
+
+    def _tell_dirty(self) -> None:
+        if self.dirty != self._was_dirty:
+            self._was_dirty = self.dirty
+            self.dirty_changed.emit(self.dirty)
+
+
+def _is_demo(path: Path) -> bool:
+    return path.resolve() in {demo.resolve() for demo in linesim.shipped_scenarios().values()}
+
+
+def _at(data: Any, path: tuple[str | int, ...]) -> Any:
+    for part in path:
+        if isinstance(data, dict) and isinstance(part, str):
+            data = data.get(part)
+        elif isinstance(data, list) and isinstance(part, int) and part < len(data):
+            data = data[part]
+        else:
+            return None
+    return data

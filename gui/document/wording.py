@@ -1,0 +1,40 @@
+"""What a field is called where a step of undo is named."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import linesim
+
+
+def field_words(field: str, data: Mapping[str, Any]) -> str:
+    """A dotted name as people say it.
+
+    >>> field_words("stop[0].people", {"stop": [{"cause": "static"}]})
+    'people of static'
+    >>> field_words("bridge.length_m", {})
+    'length of the bridge'
+    """
+    path = linesim.split_name(field)
+    group = next((g for g in linesim.field_groups() if g.name == path[0]), None)
+    if group is None:
+        return field
+    owner = f"the {group.label}"
+    rest = path[1:]
+    if rest and isinstance(rest[0], int):
+        owner = entry_words(group.label, data.get(group.name), rest[0])
+        rest = rest[1:]
+    described = next((f for f in group.fields if rest and f.name == rest[0]), None)
+    return f"{described.label} of {owner}" if described is not None else owner
+
+
+def entry_words(label: str, entries: Any, index: int) -> str:
+    """What an entry of a list is called: by its cause or name, else by its number from 1."""
+    entry = entries[index] if isinstance(entries, list) and index < len(entries) else None
+    if isinstance(entry, dict):
+        for key in ("cause", "name"):
+            said = entry.get(key)
+            if isinstance(said, str) and said:
+                return said
+    return f"{label} {index + 1}"
