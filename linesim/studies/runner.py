@@ -19,6 +19,7 @@ from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
 _HOURS_WORTH_PROCESSES = 300.0
+_POLL_S = 0.1
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ class Progress:
 
 
 class StoppedError(KeyboardInterrupt):
-    """Stopped from the keyboard before any variant had two runs."""
+    """Stopped before any variant had two runs."""
 
 
 class Runner:
@@ -70,15 +71,23 @@ class Runner:
         file: StudyFile | None = None,
         progress: Callable[[Progress], None] | None = None,
         executor: Executor | None = None,
+        stop: Callable[[], bool] | None = None,
     ) -> None:
-        """``executor`` of the standard library's kind replaces what ``settings`` say."""
+        """``executor`` of the standard library's kind replaces what ``settings`` say.
+
+        ``stop`` is asked between runs, several times a second; once it says True the study ends
+        as it does on an interrupt from the keyboard.
+        """
         self.settings = settings
+        self.growing_to: int | None = None
+        """Replications there will be in the end, where ``settings`` ask for a part of them."""
         self.interrupted = False
         self.from_file = 0
         self.made = 0
         self.seconds = 0.0
         self._file = file
         self._progress = progress
+        self._stop = stop
         self._executor: Executor | None = executor
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
@@ -109,7 +118,7 @@ class Runner:
 
         ``first`` is the number of the first replication: luck that no earlier question has used.
         ``buckets`` asks for good reams in so many equal parts of the counted time.
-        Stopped from the keyboard it gives the replications that every variant has, and
+        Stopped early it gives the replications that every variant has, and
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
         """
         settings = self.settings
@@ -179,7 +188,7 @@ class Runner:
         )
 
     def _make(self, jobs: Sequence[Job]) -> None:
-        """Make the jobs not known yet. Ends early, with ``interrupted``, on Ctrl-C."""
+        """Make the jobs not known yet. Ends early, with ``interrupted``, when told to stop."""
         wanted: dict[str, Job] = {}
         for job in jobs:
             key = job.key
@@ -198,16 +207,20 @@ class Runner:
         self._tell(asked, began, before)
         flying: dict[Future[str], str] = {}
         try:
+            self._end_if_told()
             executor = self._open(list(wanted.values()))
             waiting = list(wanted.items())[::-1]
             while waiting or flying:
                 while waiting and len(flying) < self._in_flight:
                     key, job = waiting.pop()
                     flying[executor.submit(run_job, job)] = key
-                done, _ = wait(flying, return_when=FIRST_COMPLETED)
+                pause = None if self._stop is None else _POLL_S
+                done, _ = wait(flying, timeout=pause, return_when=FIRST_COMPLETED)
                 for future in done:
                     self._keep(flying.pop(future), future.result())
                     self._tell(asked, began, before)
+                if waiting or flying:
+                    self._end_if_told()
         except (KeyboardInterrupt, CancelledError):
             self.interrupted = True
             self._save_what_ended(flying)
@@ -215,6 +228,10 @@ class Runner:
             self.seconds += time.monotonic() - began
             for future in flying:
                 future.cancel()
+
+    def _end_if_told(self) -> None:
+        if self._stop is not None and self._stop():
+            raise KeyboardInterrupt
 
     def _save_what_ended(self, flying: Mapping[Future[str], str]) -> None:
         for future, key in flying.items():
@@ -226,7 +243,7 @@ class Runner:
             settings = self.settings
             processes = settings.processes
             if processes is None:
-                hours = sum(job.hours + job.warm_up_h for job in jobs)
+                hours = sum(job.hours + job.warm_up_h for job in jobs) * self._growth()
                 # Starting a process takes about as long as some hundreds of hours of a line.
                 processes = 1 if hours < _HOURS_WORTH_PROCESSES else os.cpu_count() or 1
             opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
@@ -247,5 +264,12 @@ class Runner:
             return
         made = self.made - before
         done = self.made + self.from_file
+        asked = max(done, round(asked * self._growth()))
         left = (time.monotonic() - began) / made * (asked - done) if made else None
         self._progress(Progress(done, asked, self.from_file, left))
+
+    def _growth(self) -> float:
+        """How many times as many runs there will be in the end."""
+        if self.growing_to is None:
+            return 1.0
+        return max(1.0, self.growing_to / self.settings.replications)

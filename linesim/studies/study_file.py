@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from collections.abc import Mapping
 from pathlib import Path
 from types import TracebackType
 
@@ -23,6 +24,7 @@ _SCHEMA = (
     "CREATE TABLE run (key TEXT PRIMARY KEY, outcome TEXT NOT NULL)",
 )
 _LONGEST_OUTCOME = 5_000_000
+_LONGEST_NOTE = 20_000_000
 
 
 class StudyFileError(ValueError):
@@ -32,13 +34,16 @@ class StudyFileError(ValueError):
 class StudyFile:
     """Finished runs by the digest of what they depend on. One study at a time may hold it."""
 
-    def __init__(self, path: Path, *, scenario: str, name: str, program: str) -> None:
+    def __init__(self, path: Path, *, scenario: str | None, name: str, program: str) -> None:
         """Open or make the file. ``scenario`` and ``program`` are digests, ``name`` is for people.
 
+        Without ``scenario`` the file must be there, and holds runs of whatever scenario it says.
         Raises :class:`StudyFileError` where it must not be used, ``OSError`` where it cannot be.
         """
         self.path = path
         known = path.exists() and path.stat().st_size > 0
+        if scenario is None and not known:
+            raise StudyFileError(f"{path}: there is no study in it")
         if known:
             _refuse_what_is_no_database(path)
         elif not path.exists():
@@ -51,6 +56,8 @@ class StudyFile:
             self._prepare()
             if known and self._schema():
                 self._check(scenario, program)
+            elif scenario is None:
+                raise StudyFileError(f"{path}: there is no study in it")
             else:
                 self._begin(scenario, name, program)
         except sqlite3.Error as error:
@@ -95,6 +102,25 @@ class StudyFile:
         except sqlite3.Error as error:
             raise OSError(f"{self.path}: a run could not be kept: {error}") from None
 
+    def note(self, values: Mapping[str, str]) -> None:
+        """Write what the study is about beside its runs: what was asked, of which scenarios."""
+        try:
+            self._db.executemany("INSERT OR REPLACE INTO about VALUES (?, ?)", values.items())
+        except sqlite3.Error as error:
+            raise OSError(f"{self.path}: what is asked could not be kept: {error}") from None
+
+    def noted(self, name: str) -> str | None:
+        """What :meth:`note` wrote, or None. Raises :class:`StudyFileError` if damaged."""
+        try:
+            row = self._db.execute(
+                "SELECT value FROM about WHERE name = ? AND typeof(value) = 'text'"
+                " AND length(value) <= ?",
+                (name, _LONGEST_NOTE),
+            ).fetchone()
+        except sqlite3.Error as error:
+            raise StudyFileError(f"{self.path}: damaged: {error}") from None
+        return None if row is None else str(row[0])
+
     def __len__(self) -> int:
         return int(self._db.execute("SELECT count(*) FROM run").fetchone()[0])
 
@@ -129,14 +155,14 @@ class StudyFile:
         self._db.executemany("INSERT INTO about VALUES (?, ?)", about.items())
         self._db.execute("COMMIT")
 
-    def _check(self, scenario: str, program: str) -> None:
+    def _check(self, scenario: str | None, program: str) -> None:
         mark = self._db.execute("PRAGMA application_id").fetchone()[0]
         if mark != _MARK or self._schema() != set(_SCHEMA):
             raise StudyFileError(f"{self.path}: is no study file of linesim; name another file")
         if self._db.execute("PRAGMA user_version").fetchone()[0] != _FORMAT:
             raise StudyFileError(f"{self.path}: was made by another version of linesim")
         about = {str(k): str(v) for k, v in self._db.execute("SELECT name, value FROM about")}
-        if about.get("scenario") != scenario:
+        if scenario is not None and about.get("scenario") != scenario:
             raise StudyFileError(
                 f"{self.path}: holds runs of another scenario ({about.get('name', '?')!r}, as it"
                 " was then); the scenario has changed. Keep this study in another file, or give"
