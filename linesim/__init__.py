@@ -64,6 +64,7 @@ if TYPE_CHECKING:
     from linesim.report.answers import answer_json as answer_json
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
+    from linesim.report.disturbance_words import disturbance_words as disturbance_words
     from linesim.report.moment_words import MomentLabels as MomentLabels
     from linesim.report.moment_words import clock_text as clock_text
     from linesim.report.moment_words import describe_moment as describe_moment
@@ -191,6 +192,7 @@ _HOMES = {
     "default_at": "linesim.scenario",
     "describe_moment": "linesim.report.moment_words",
     "disturbance": "linesim.record.disturbance",
+    "disturbance_words": "linesim.report.disturbance_words",
     "dotted": "linesim.scenario",
     "dump": "linesim.scenario",
     "duration_words": "linesim.report.ripple_words",
@@ -301,6 +303,7 @@ __all__ = [
     "default_at",
     "describe_moment",
     "disturbance",
+    "disturbance_words",
     "dotted",
     "dump",
     "duration_words",

@@ -1,0 +1,110 @@
+"""What a forced stop did, in sentences.
+
+Everything is of one shift: two runs on the same luck, of which one has the stop. The sentences
+say so, since another shift answers differently.
+"""
+
+from __future__ import annotations
+
+from linesim.record.accounts import knives
+from linesim.record.disturbance import Disturbance, rated_set_ns
+from linesim.record.record import Record
+from linesim.report.ripple_words import clock_words, duration_words, station_words
+from linesim.scenario import WEB_STATIONS
+
+
+def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
+    """Sentences on whom the stop reached, the bridge, the reams lost and when it was forgotten.
+
+    ``record`` is the disturbed run. The parts of the sheeter are told by its knives. Moments are
+    hours, minutes and seconds from the start of the run.
+    """
+    if found.began_ns is None or found.ended_ns is None:
+        stop = (
+            f"The {station_words(found.station)} already stood at {clock_words(found.asked_ns)},"
+            f" or the run was over: the {found.cause} is not to be seen."
+        )
+        return (stop, _lost(found), *_after(record, found), _NOTE)
+    stop = (
+        f"The {station_words(found.station)} stood for {duration_words(_stood(found))}"
+        f" from {clock_words(found.began_ns)} ({found.cause})."
+    )
+    told = [stop, *_reached(record, found), *_bridge(found, found.began_ns), _lost(found)]
+    return (*told, *_after(record, found), _NOTE)
+
+
+_NOTE = (
+    "All this is of this one shift, run twice on the same luck, with the stop and without it;"
+    " another shift gives other figures."
+)
+
+
+def _stood(found: Disturbance) -> int:
+    assert found.began_ns is not None
+    assert found.ended_ns is not None
+    return found.ended_ns - found.began_ns
+
+
+def _reached(record: Record, found: Disturbance) -> list[str]:
+    web = [number for number, name in enumerate(record.stations) if name in WEB_STATIONS]
+    own = found.station in WEB_STATIONS
+    told = []
+    for each in found.reached:
+        if each.station in web and (own or each.station != knives(record)):
+            continue
+        name = station_words(record.stations[each.station])
+        verb = "were" if each.station == knives(record) else "was"
+        after = "at once" if each.after_ns == 0 else f"{duration_words(each.after_ns)} later"
+        times = f", {len(each.starts_ns)} times" if len(each.starts_ns) > 1 else ""
+        told.append(
+            f"The {name} {verb} {each.state.words} {after},"
+            f" for {duration_words(each.waited_ns)} in all{times}."
+        )
+    return told or ["No other station waited for it: the line swallowed the stop."]
+
+
+def _bridge(found: Disturbance, began: int) -> list[str]:
+    told = []
+    for moment, word in ((found.bridge_full_ns, "full"), (found.bridge_empty_ns, "empty")):
+        if moment is not None:
+            after = "at once" if moment == began else f"{duration_words(moment - began)} later"
+            told.append(f"The bridge had run {word} {after}, at {clock_words(moment)}.")
+    return told
+
+
+def _lost(found: Disturbance) -> str:
+    lost = found.reams_lost
+    pair = (
+        f"{found.disturbed_good_reams:,} instead of {found.undisturbed_good_reams:,} good reams"
+        " by the end of the run"
+    )
+    if lost == 0:
+        return f"It cost no ream: {found.disturbed_good_reams:,} good reams by the end either way."
+    if lost < 0:
+        return f"It cost no ream; by luck there were {-lost:,} more: {pair}."
+    return f"It cost {lost:,} ream{'s' if lost > 1 else ''}: {pair}."
+
+
+def _after(record: Record, found: Disturbance) -> list[str]:
+    late = abs(found.delay_ns)
+    if not found.delay_ns:
+        how = "as if nothing had happened"
+    elif late < rated_set_ns(record.scenario):
+        how = "as without it, to within the time of one set"
+    else:
+        word = "later" if found.delay_ns > 0 else "sooner"
+        how = f"as without it, only {duration_words(late)} {word}"
+    if found.forgotten_ns is not None:
+        if found.ended_ns is None or found.forgotten_ns <= found.ended_ns:
+            return [f"When the stop was over the line ran {how}."]
+        after = duration_words(found.forgotten_ns - found.ended_ns)
+        return [
+            f"From {clock_words(found.forgotten_ns)}, {after} after the stop was over, the line"
+            f" ran {how}."
+        ]
+    left = (
+        f"; reams then came {duration_words(late)} {'later' if found.delay_ns > 0 else 'sooner'}"
+        if found.delay_ns
+        else ""
+    )
+    return [f"The line had not forgotten the stop by the end of the run{left}."]

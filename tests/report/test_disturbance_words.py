@@ -1,0 +1,58 @@
+"""What a forced stop did, said in sentences that anyone on the floor understands."""
+
+from __future__ import annotations
+
+from linesim.line import simulate
+from linesim.record.disturbance import disturbance
+from linesim.report.disturbance_words import disturbance_words
+from linesim.scenario import ForcedStop, Scenario
+from tests.line.calm_line import calm
+
+
+def said(scenario: Scenario, station: str, minutes: float, hours: float = 0.5) -> tuple[str, ...]:
+    forced = ForcedStop(station=station, at_h=0.1, minutes=minutes)
+    quiet = simulate(scenario, hours=hours)
+    record = simulate(scenario, hours=hours, forced=(forced,))
+    words = disturbance_words(record, disturbance(quiet, record, forced))
+    assert "this one shift" in words[-1]
+    return words[:-1]
+
+
+def test_a_long_stop_is_told_from_first_to_last() -> None:
+    made = simulate(calm(), hours=0.5).books.reams.good
+    assert said(calm(), "wrapper", 5) == (
+        "The wrapper stood for 5 min from 0:06:00 (forced stop).",
+        "The transfer was blocked 3 min 10 s later, for 1 min 51 s in all.",
+        "The knives were blocked 3 min 15 s later, for 1 min 45 s in all.",
+        "The bridge had run full 3 min 3 s later, at 0:09:03.",
+        f"It cost 60 reams: {made - 60:,} instead of {made:,} good reams by the end of the run.",
+        "From 0:14:29, 3 min 29 s after the stop was over, the line ran as without it,"
+        " only 1 min 50 s later.",
+    )
+
+
+def test_a_swallowed_stop_is_told_as_one() -> None:
+    words = said(calm(), "wrapper", 2)
+    assert words[1] == "No other station waited for it: the line swallowed the stop."
+    assert words[2].startswith("It cost no ream: ")
+    assert words[3].endswith("the line ran as if nothing had happened.")
+
+
+def test_the_parts_of_the_sheeter_are_not_told_one_by_one() -> None:
+    words = said(calm(), "cutter", 2)
+    assert words[0] == "The knives stood for 2 min from 0:06:00 (forced stop)."
+    assert words[1] == "The transfer was starved at once, for 2 min in all."
+    assert words[3] == "The bridge had run empty at once, at 0:06:00."
+    assert not any("unwind" in sentence or "gate" in sentence for sentence in words)
+
+
+def test_a_stop_never_made_good_and_one_never_seen() -> None:
+    slow = calm(wrapper=[{"rate_reams_per_min": 32}])
+    assert said(slow, "wrapper", 2)[-1] == (
+        "The line had not forgotten the stop by the end of the run; reams then came 2 min later."
+    )
+    hidden = calm(break_=[{"start_h": 0.08, "minutes": 5}])
+    assert said(hidden, "wrapper", 1)[0] == (
+        "The wrapper already stood at 0:06:00, or the run was over: the forced stop is not to be"
+        " seen."
+    )
