@@ -20,7 +20,7 @@ from linesim.statistics.quantiles import (
 from linesim.statistics.sample_size import runs_needed_for_half_width, runs_needed_to_show
 from linesim.statistics.stopping import Stopped, more_runs_needed, narrow_enough, run_until_narrow
 from linesim.statistics.warm_up import WarmUp, mser5
-from linesim.statistics.wording import format_with_interval
+from linesim.statistics.wording import format_with_interval, last_digit, rounded
 
 __all__ = [
     "Band",
@@ -33,6 +33,7 @@ __all__ = [
     "chance_of_as_odd",
     "exact_proportion",
     "format_with_interval",
+    "last_digit",
     "more_runs_needed",
     "mser5",
     "narrow_enough",
@@ -40,6 +41,7 @@ __all__ = [
     "prediction_band",
     "quantile_of",
     "quantile_ranks",
+    "rounded",
     "run_until_narrow",
     "runs_for_both_ends",
     "runs_needed_for_half_width",

@@ -25,21 +25,30 @@ def format_with_interval(mean: float, half_width: float) -> str:
         raise ValueError(f"half_width is {half_width}; it must be a finite number of 0 or more")
     if half_width == 0:
         return f"{_six_digits(mean)} ± 0"
+    last = last_digit(half_width)
+    return f"{rounded(mean, last)} ± {rounded(half_width, last)}"
+
+
+def last_digit(half_width: float) -> int:
+    """The power of ten of the last digit that a half width above 0 can bear.
+
+    >>> last_digit(14.2), last_digit(57), last_digit(0.4)
+    (0, 1, -1)
+    """
     width = Decimal(repr(float(half_width)))
     leading = width.scaleb(2 - width.adjusted())  # the first three digits, 100 to 999.9...
     # 95 and above rounds up to the next power of ten, and so begins with 1.0.
     exponent = width.adjusted() + (1 if leading >= 950 else 0)
-    last = exponent - (1 if leading < 355 or leading >= 950 else 0)
-    return f"{_rounded(mean, last)} ± {_rounded(half_width, last)}"
+    return exponent - (1 if leading < 355 or leading >= 950 else 0)
 
 
 def _six_digits(value: float) -> str:
     last = min(0, Decimal(repr(float(value))).adjusted() - 5) if value else 0
-    text = _rounded(value, last)
+    text = rounded(value, last)
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _rounded(value: float, last: int) -> str:
+def rounded(value: float, last: int) -> str:
     """*value* rounded to the digit worth 10**last, with thousands apart."""
     number = Decimal(repr(float(value))).quantize(Decimal((0, (1,), last)), ROUND_HALF_UP)
     text = f"{abs(number):,f}"

@@ -2,7 +2,16 @@
 
 import json
 
-from linesim.report.answers import Answer, AnswerTable, Column, Figure, answer_json
+from linesim.report.answers import (
+    Answer,
+    AnswerTable,
+    Bounded,
+    Column,
+    Figure,
+    answer_json,
+    write_answer_csv,
+)
+from linesim.report.answers.answer import written_bounded
 from linesim.report.answers.bridge import bridge_words
 from linesim.report.answers.printing import cell_text
 from linesim.studies.runner import Runner, Settings
@@ -39,3 +48,28 @@ def test_the_knee_is_said_in_words() -> None:
     assert "None is shown to earn more." in words
     assert "every restart costs rejects" not in words  # this line rejects none
     assert "restarted by level" in words
+
+
+def test_a_figure_with_two_ends_is_as_fine_as_its_interval() -> None:
+    assert written_bounded(Bounded(31.234, 30.51, 32.96)) == "31.2 (30.5 to 33.0)"
+    assert written_bounded(Bounded(15450.0, 13200.0, None)) == "15,500 (13,200 to ?)"
+    assert written_bounded(Bounded(0.0, 0.0, 16.84)) == "0 (0 to 17)"
+    assert written_bounded(Bounded(7.0, 7.0, 7.0)) == "7 (7 to 7)"
+    assert written_bounded(Bounded(None, 60.25, None)) == "? (60.25 to ?)"
+    assert written_bounded(Bounded(None, None, None)) == "not within the runs"
+
+
+def test_a_figure_with_two_ends_takes_three_columns_of_a_file(tmp_path) -> None:
+    table = AnswerTable(
+        "orders",
+        "Orders",
+        (Column("order"), Column("done", "h"), Column("place")),
+        (("A4", Bounded(31.2, 30.5, None), 1), ("A3", None, 2)),
+    )
+    answer = Answer("plan-orders", "line", ("words",), (table,))
+    write_answer_csv(tmp_path, answer)
+    lines = (tmp_path / "orders.csv").read_text("utf-8").splitlines()
+    assert lines[0] == "order,done [h],done [h] low,done [h] high,place"
+    assert lines[1:] == ["A4,31.2,30.5,,1", "A3,,,,2"]
+    rows = json.loads(answer_json(answer))["tables"]["orders"]["rows"]
+    assert rows[0]["done"] == {"value": 31.2, "low": 30.5, "high": None}

@@ -1,6 +1,6 @@
 """The answer of a study: words first, then figures, then tables; for people and for programs."""
 
-from linesim.report.answers.answer import Answer, AnswerTable, Column, Figure
+from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Column, Figure
 from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map
 from linesim.report.answers.exports import answer_json, write_answer_csv, write_answer_xlsx
 from linesim.report.answers.printing import print_answer
@@ -10,6 +10,7 @@ __all__ = [
     "AnswerTable",
     "Bar",
     "Bars",
+    "Bounded",
     "Chart",
     "Column",
     "Curve",

@@ -4,15 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from linesim.report.answers.cells import Cell, Column, Figure
+from linesim.report.answers.cells import Bounded, Cell, Column, Figure
 from linesim.report.answers.charts import Chart
 from linesim.report.plain import rough
-from linesim.statistics import Interval, format_with_interval
+from linesim.statistics import (
+    Interval,
+    Proportion,
+    Quantile,
+    format_with_interval,
+    last_digit,
+    rounded,
+)
 from linesim.studies.differences import Difference
 
 __all__ = [
     "Answer",
     "AnswerTable",
+    "Bounded",
     "Cell",
     "Chart",
     "Column",
@@ -22,8 +30,11 @@ __all__ = [
     "more_runs",
     "pairing_note",
     "plus",
+    "percentile",
+    "share",
     "verdict",
     "written",
+    "written_bounded",
 ]
 
 
@@ -59,6 +70,42 @@ def change(difference: Difference, scale: float = 1.0) -> Figure:
     """A paired difference as a cell."""
     interval = difference.interval
     return Figure(interval.mean * scale, interval.half_width * scale, difference.shown)
+
+
+def percentile(quantile: Quantile, scale: float = 1.0) -> Bounded:
+    """A percentile as a cell."""
+    ends = (quantile.value, quantile.low, quantile.high)
+    return Bounded(*(None if end is None else end * scale for end in ends))
+
+
+def share(proportion: Proportion) -> Bounded:
+    """A share of the runs in per cent, as a cell."""
+    return Bounded(100 * proportion.share, 100 * proportion.low, 100 * proportion.high)
+
+
+def written_bounded(cell: Bounded) -> str:
+    """A figure and the ends of its interval, as fine as the interval bears; ? for no such end.
+
+    >>> written_bounded(Bounded(31.234, 30.51, 32.96))
+    '31.2 (30.5 to 33.0)'
+    >>> written_bounded(Bounded(9.8765, 9.21, None))
+    '9.9 (9.2 to ?)'
+    """
+    value, low, high = cell
+    if value is None and low is None:
+        return "not within the runs"
+    known = [each for each in cell if each is not None]
+    width = max(known) - min(known)
+    # Where nothing differs a hundredth is as fine as anybody asks.
+    last = last_digit(width / 2) if width else -2
+
+    def text(each: float | None) -> str:
+        if each is None:
+            return "?"
+        written = rounded(each, last)
+        return written.removesuffix(".00") if not width else written
+
+    return f"{text(value)} ({text(low)} to {text(high)})"
 
 
 def written(cell: Figure) -> str:

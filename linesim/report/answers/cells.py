@@ -1,4 +1,4 @@
-"""What stands in a cell of an answer: text, a number, or a figure with its half width."""
+"""What stands in a cell of an answer: text, a number, or a figure with its interval."""
 
 from __future__ import annotations
 
@@ -14,7 +14,15 @@ class Figure(NamedTuple):
     shown: bool = True
 
 
-Cell = str | int | float | Figure | None
+class Bounded(NamedTuple):
+    """A figure whose interval has ends of its own; None for what so few runs cannot tell."""
+
+    value: float | None
+    low: float | None
+    high: float | None
+
+
+Cell = str | int | float | Figure | Bounded | None
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from linesim.report.answers.answer import Answer, AnswerTable, Cell, Figure
+from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Cell, Figure
 from linesim.report.answers.charts import Bars, Chart, Map
 from linesim.report.csv_folder import safe, table
 from linesim.report.files import write_text
@@ -88,26 +88,34 @@ def _sheets(answer: Answer) -> Iterator[tuple[str, list[str], list[list[Any]]]]:
         yield each.name, _header(each), [_flat(each, row) for row in each.rows]
 
 
-def _spread(each: AnswerTable) -> list[bool]:
-    """Which columns hold figures with half widths, and so take two."""
-    return [any(isinstance(row[n], Figure) for row in each.rows) for n in range(len(each.columns))]
+def _spread(each: AnswerTable) -> list[tuple[str, ...]]:
+    """What else a column of figures with intervals takes: a half width, or two ends."""
+    found: list[tuple[str, ...]] = []
+    for n in range(len(each.columns)):
+        cells = [row[n] for row in each.rows]
+        bounded = any(isinstance(cell, Bounded) for cell in cells)
+        wide = any(isinstance(cell, Figure) for cell in cells)
+        found.append(("low", "high") if bounded else ("half width",) if wide else ())
+    return found
 
 
 def _header(each: AnswerTable) -> list[str]:
     header = []
-    for column, wide in zip(each.columns, _spread(each), strict=True):
+    for column, more in zip(each.columns, _spread(each), strict=True):
         name = f"{column.name} [{column.unit}]" if column.unit else column.name
-        header += [name, f"{name} half width"] if wide else [name]
+        header += [name, *(f"{name} {what}" for what in more)]
     return header
 
 
 def _flat(each: AnswerTable, row: tuple[Cell, ...]) -> list[Any]:
     cells: list[Any] = []
-    for cell, wide in zip(row, _spread(each), strict=True):
-        if isinstance(cell, Figure):
+    for cell, more in zip(row, _spread(each), strict=True):
+        if isinstance(cell, Bounded):
+            cells += ["" if end is None else end for end in cell]
+        elif isinstance(cell, Figure):
             cells += [cell.mean, cell.half_width]
         else:
-            cells += ["" if cell is None else cell] + ([""] if wide else [])
+            cells += ["" if cell is None else cell] + [""] * len(more)
     return cells
 
 
@@ -157,6 +165,8 @@ def _chart_json(each: Chart) -> dict[str, Any]:
 def _cell_json(cell: Cell) -> Any:
     if isinstance(cell, Figure):
         return {"mean": cell.mean, "half_width": cell.half_width, "shown": cell.shown}
+    if isinstance(cell, Bounded):
+        return cell._asdict()
     if isinstance(cell, float) and not math.isfinite(cell):
         return None
     return cell

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from rich.console import Console
 
-from linesim.report.answers.answer import Answer, AnswerTable, Cell, Figure, written
+from linesim.report.answers.answer import (
+    Answer,
+    AnswerTable,
+    Bounded,
+    Cell,
+    Figure,
+    written,
+    written_bounded,
+)
 from linesim.report.plain import plain_table, rough
 
 
@@ -50,6 +58,8 @@ def cell_text(cell: Cell) -> str:
         return "-"
     if isinstance(cell, Figure):
         return written(cell) if cell.shown else f"~ {written(cell)}"
+    if isinstance(cell, Bounded):
+        return written_bounded(cell)
     if isinstance(cell, str):
         return cell
     return f"{cell:,}" if isinstance(cell, int) else rough(cell)
