@@ -1,0 +1,70 @@
+"""What falls short, in money a year: reams at their contribution, waste at what paper costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linesim.report import words
+from linesim.report.page.loss_stairs import line_steps
+from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.studies.figures import LINE, RATED
+
+
+@dataclass(frozen=True)
+class Cost:
+    """A loss and what it comes to in a year."""
+
+    name: str
+    reams: Estimate | None
+    money: Estimate | None
+
+
+def reams_short(replicated: Replicated) -> Estimate:
+    """Good reams an hour less than the rated speed of the slowest station, over planned time."""
+
+    def short(run: RunFigures) -> float:
+        rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
+        planned = run.losses_h[LINE]["planned busy time"] / run.hours
+        return rated * planned - run.measures["good_reams_per_hour"]
+
+    return replicated.over_runs(short, "reams/h")
+
+
+def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
+    """The three largest losses of the line and the paper wasted, for a year of manned hours.
+
+    A loss counts the reams that its hours would have given at rated speed, at the contribution
+    of a ream: what it comes to on the books, not what taking it away would bring.
+    """
+    money = replicated.scenario.money
+    per_ream = money.contribution_per_ream
+    found = []
+    steps = line_steps(replicated)
+    largest = sorted(words.LOSS_STEPS, key=lambda name: -steps[name].mean)[:3]
+    for name in largest:
+        if steps[name].mean <= 0:
+            continue
+
+        def reams(run: RunFigures, name: str = name) -> float:
+            rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
+            return run.losses_h[LINE][name] / run.hours * rated * money.hours_per_year
+
+        lost = replicated.over_runs(reams, "reams/year")
+        worth = replicated.over_runs(
+            lambda run, of=reams: of(run) * per_ream,
+            "money/year",  # type: ignore[misc]
+        )
+        found.append(Cost(name, lost, worth if per_ream > 0 else None))
+    price = money.paper_cost_per_t - money.repulp_value_per_t
+    if price > 0:
+
+        def waste(run: RunFigures) -> float:
+            kg = sum(
+                value
+                for name, value in run.paper_kg.items()
+                if name not in ("in good reams", "still on the line")
+            )
+            return kg / 1000 / run.hours * money.hours_per_year * price
+
+        found.append(Cost("paper wasted", None, replicated.over_runs(waste, "money/year")))
+    return tuple(found)

@@ -1,0 +1,132 @@
+"""A figure as plain marks, so that the page and its print show the same lines.
+
+Lengths are in units of the drawing, x to the right and y downwards. Colours are named by what
+they are for, and each renderer knows them by :mod:`linesim.report.page.colours`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+Point = tuple[float, float]
+Hatch = Literal["", "left", "right", "cross"]
+"""Strokes leaning to the left (trouble came from upstream), to the right (from downstream), or
+both (own trouble)."""
+
+
+class Rect(NamedTuple):
+    """A rectangle; ``round`` is the radius of its corners."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    fill: str = ""
+    stroke: str = ""
+    hatch: Hatch = ""
+    round: float = 0.0
+    thick: float = 1.0
+
+
+class Circle(NamedTuple):
+    """A circle round (x, y)."""
+
+    x: float
+    y: float
+    radius: float
+    fill: str = ""
+    stroke: str = ""
+    thick: float = 1.0
+
+
+class Path(NamedTuple):
+    """Straight lines through points; ``closed`` with a ``fill`` is an area."""
+
+    points: tuple[Point, ...]
+    stroke: str = ""
+    fill: str = ""
+    thick: float = 1.0
+    dashed: bool = False
+    closed: bool = False
+
+
+class Text(NamedTuple):
+    """A line of text with its baseline at y; ``anchor`` says which end stands at x."""
+
+    x: float
+    y: float
+    text: str
+    colour: str = "ink"
+    size: float = 13.0
+    anchor: Literal["start", "middle", "end"] = "start"
+    bold: bool = False
+
+
+Mark = Rect | Circle | Path | Text
+
+
+@dataclass
+class Drawing:
+    """Marks in the order in which they are laid down, with what they show in words."""
+
+    width: float
+    height: float
+    title: str
+    description: str
+    marks: list[Mark] = field(default_factory=list)
+
+    def rect(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        fill: str = "",
+        stroke: str = "",
+        *,
+        hatch: Hatch = "",
+        round: float = 0.0,
+        thick: float = 1.0,
+    ) -> None:
+        """Lay down a rectangle."""
+        self.marks.append(Rect(x, y, width, height, fill, stroke, hatch, round, thick))
+
+    def circle(
+        self, x: float, y: float, radius: float, fill: str = "", stroke: str = "", thick: float = 1
+    ) -> None:
+        """Lay down a circle."""
+        self.marks.append(Circle(x, y, radius, fill, stroke, thick))
+
+    def line(
+        self, *points: Point, colour: str = "ink", thick: float = 1.0, dashed: bool = False
+    ) -> None:
+        """Lay down a line through points."""
+        self.marks.append(Path(points, colour, "", thick, dashed))
+
+    def area(self, *points: Point, fill: str, stroke: str = "") -> None:
+        """Lay down an area."""
+        self.marks.append(Path(points, stroke, fill, 1.0, False, True))
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        colour: str = "ink",
+        *,
+        size: float = 13.0,
+        anchor: Literal["start", "middle", "end"] = "start",
+        bold: bool = False,
+    ) -> None:
+        """Lay down a line of text."""
+        self.marks.append(Text(x, y, text, colour, size, anchor, bold))
+
+
+def shortened(text: str, room: float, size: float) -> str:
+    """The text, or its beginning and an ellipsis where it would be wider than ``room``.
+
+    A letter is taken to be 0.58 of the size wide, about the mean of a sans serif.
+    """
+    most = max(2, int(room / (0.58 * size)))
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"

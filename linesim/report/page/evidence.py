@@ -1,0 +1,228 @@
+"""What the answer rests on: the line, a shift, the losses, studies, inputs, limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from linesim.record.states import State
+from linesim.report import words
+from linesim.report.answers import Answer, AnswerTable, Figure
+from linesim.report.answers.printing import cell_text
+from linesim.report.page.inputs import input_grids, stops_grid
+from linesim.report.page.limits import LIMITS
+from linesim.report.page.line_drawing import line_drawing
+from linesim.report.page.loss_stairs import loss_stairs
+from linesim.report.page.model import Block, FigureBlock, Grid, Paragraph, Points, Section
+from linesim.report.page.rates_v import rates_v
+from linesim.report.page.shift_strip import column_seconds, shift_strip
+from linesim.report.page.study_charts import chart_caption, chart_drawing
+from linesim.report.page.summary import study_question
+from linesim.report.page.typical import TypicalShift
+from linesim.report.plain import CAUTIONS, INVENTED, rough
+from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.studies.figures import LINE
+
+_CAUSES = 5
+_STATIONS_SIDE_BY_SIDE = 5
+_NOT_A_LIMIT = ("Caution: ", "Note: ", "linesim ")
+
+
+def line_section(replicated: Replicated) -> Section:
+    """The line as it was described."""
+    caption = (
+        "Not to scale. The places of the bridge are counted out; its levels are counted from the"
+        " wrappers' end."
+    )
+    note = replicated.scenario.line.note
+    blocks: list[Block] = [Paragraph(note)] if note else []
+    blocks.append(FigureBlock("line", line_drawing(replicated.scenario), caption))
+    return Section("line", "The line", tuple(blocks))
+
+
+def shift_section(shift: TypicalShift) -> Section:
+    """A shift of the run nearest the mean."""
+    caption = (
+        f"{shift.why} Each column of a lane stands for {column_seconds(shift):.0f} s and shows the"
+        " state that took most of it, so the short waits between two sets are not seen. Hatches"
+        " lean to the side the trouble came from."
+    )
+    return Section("shift", "A typical shift", (FigureBlock("shift", shift_strip(shift), caption),))
+
+
+def losses_section(replicated: Replicated) -> Section:
+    """Where the time, the hours of each station and the paper went."""
+    station = words.shown(replicated, replicated.runs[0].reference)
+    stairs = (
+        f"At the output, in the time of the {station} (ISO 22400-2; losses after Nakajima 1988)."
+        " Strokes are intervals."
+    )
+    blocks: list[Block] = [
+        FigureBlock("stairs", loss_stairs(replicated), stairs, small=True),
+        FigureBlock(
+            "rates",
+            rates_v(replicated),
+            "Rated: by nameplate. Net: less the station's own stops, as if it waited for nobody.",
+            small=True,
+        ),
+        effectiveness_grid(replicated),
+        _causes(replicated),
+        *_states(replicated),
+        _paper(replicated),
+    ]
+    return Section("losses", "Where the time goes", tuple(blocks))
+
+
+def study_sections(answers: Sequence[Answer]) -> tuple[Section, ...]:
+    """A section for each study: its words, curves, tables and notes."""
+    return tuple(_study(number, answer) for number, answer in enumerate(answers))
+
+
+def _study(number: int, answer: Answer) -> Section:
+    blocks: list[Block] = [Points(answer.words)]
+    for chart in answer.charts:
+        name = f"study{number}-{chart.name}"
+        blocks.append(FigureBlock(name, chart_drawing(chart), chart_caption(chart), small=True))
+    blocks += [_answer_grid(table) for table in answer.tables]
+    notes = [note for note in answer.notes if not note.startswith(_NOT_A_LIMIT)]
+    facts = ", ".join(f"{k.replace('_', ' ')} {_fact(v)}" for k, v in answer.facts.items())
+    blocks += [Paragraph(note, quiet=True) for note in notes]
+    if facts:
+        blocks.append(Paragraph(f"Study {answer.study}: {facts}.", quiet=True))
+    return Section(f"study{number}", study_question(answer), tuple(blocks))
+
+
+def _fact(value: str | int | float | bool | None) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:,.10g}" if isinstance(value, float) else str(value)
+
+
+def _answer_grid(table: AnswerTable) -> Grid:
+    columns = tuple(f"{c.name}, {c.unit}" if c.unit else c.name for c in table.columns)
+    rows = tuple(tuple(cell_text(cell) for cell in row) for row in table.rows)
+    unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)
+    left = frozenset({0}) | {n for n, column in enumerate(table.columns) if column.left}
+    note = "~: the interval spans 0, so no difference is shown." if unsure else ""
+    return Grid(table.title, columns, rows, left, note)
+
+
+def inputs_section(replicated: Replicated, text: str | None) -> Section:
+    """Every figure of the scenario and where it comes from."""
+    scenario = replicated.scenario
+    differing, same = input_grids(scenario, text)
+    blocks: list[Block] = []
+    if scenario.line.invented:
+        blocks.append(Paragraph(INVENTED))
+    origin = (
+        "Where from: the comment or note beside the figure in the scenario file"
+        if text is not None
+        else "Where from: the note beside the figure in the scenario"
+    )
+    blocks.append(
+        Paragraph(
+            f"{origin}; where there is none, whether the scenario or the program gave it. Figures"
+            " of known stop causes that the scenario leaves as they are: common practice, no"
+            " source."
+        )
+    )
+    blocks += [differing, stops_grid(scenario, text), same]
+    return Section("inputs", "Inputs and where they come from", tuple(blocks))
+
+
+def limits_section() -> Section:
+    """What the model leaves out, and the cautions again."""
+    return Section("limits", "What the model leaves out", (Points((*LIMITS, *CAUTIONS)),))
+
+
+def _shown_stations(replicated: Replicated) -> list[str]:
+    parts = replicated.runs[0].parts_of_sheeter
+    return [name for name in replicated.runs[0].state_hours if name not in parts]
+
+
+def _causes(replicated: Replicated) -> Grid:
+    rows = []
+    for name in _shown_stations(replicated):
+        values = _all_webs(replicated, name)
+        ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
+        for cause, value in ordered[:_CAUSES]:
+            if value.mean > 0:
+                rows.append((name, cause, words.hours(value)))
+    hours = rough(replicated.runs[0].hours)
+    return Grid(
+        f"What the hours were lost for, the {_CAUSES} largest of each station",
+        ("station", "cause", f"hours of {hours}"),
+        tuple(rows),
+        frozenset({0, 1}),
+    )
+
+
+def _all_webs(replicated: Replicated, station: str) -> dict[str, Estimate]:
+    """Hours by cause, a cause that every web has for itself taken together."""
+
+    def folded(run: RunFigures) -> dict[str, float]:
+        sums: dict[str, float] = {}
+        for cause, hours in run.cause_hours[station].items():
+            name = words.without_web(cause)
+            sums[name] = sums.get(name, 0.0) + hours
+        return sums
+
+    return replicated.over_table(folded, "h")
+
+
+def _states(replicated: Replicated) -> Iterable[Grid]:
+    names = _shown_stations(replicated)
+    for start in range(0, len(names), _STATIONS_SIDE_BY_SIDE):
+        some = names[start : start + _STATIONS_SIDE_BY_SIDE]
+        tables = {
+            name: replicated.over_table(lambda run, name=name: run.state_hours[name], "h")  # type: ignore[misc]
+            for name in some
+        }
+        rows = []
+        for state in State:
+            values = [tables[name].get(state.words) for name in some]
+            if any(value is not None and value.mean for value in values):
+                cells = ("0" if value is None else words.hours(value) for value in values)
+                rows.append((state.words, *cells))
+        more = ", continued" if start else ""
+        yield Grid(f"Hours in each state{more}", ("state", *some), tuple(rows))
+
+
+def _paper(replicated: Replicated) -> Grid:
+    values = replicated.over_table(lambda run: run.paper_kg, "kg")
+
+    def shares(run: RunFigures) -> dict[str, float]:
+        parts = {name: kg for name, kg in run.paper_kg.items() if name != "still on the line"}
+        used = sum(parts.values())
+        return {name: kg / used if used else 0.0 for name, kg in parts.items()}
+
+    parts = replicated.over_table(shares, "1")
+    rows = []
+    for name in sorted(values, key="still on the line".__eq__):
+        value = values[name]
+        if value.mean or name == "in good reams":
+            share = words.figure(parts[name], 100) if name in parts else ""
+            rows.append((name, words.figure(value), share))
+    return Grid("Where the paper went", ("paper", "kg", "% of paper used"), tuple(rows))
+
+
+def effectiveness_grid(replicated: Replicated) -> Grid:
+    """Availability, performance, quality and OEE of the line and each station."""
+    rows = []
+    for name, factors in replicated.runs[0].effectiveness.items():
+        cells = []
+        for factor in ("availability", "performance", "quality", "oee"):
+            if factors[factor] is None:
+                cells.append("-")
+                continue
+            value = replicated.over_runs(
+                lambda run, name=name, factor=factor: run.effectiveness[name][factor] or 0.0,  # type: ignore[misc]
+                "1",
+            )
+            cells.append(words.percent(value))
+        label = "the line" if name == LINE else name
+        rows.append((label, *cells))
+    return Grid(
+        "Effectiveness, each station at its own rated speed (ISO 22400-2)",
+        ("station", "availability", "performance", "quality", "OEE"),
+        tuple(rows),
+    )

@@ -1,0 +1,221 @@
+"""What the scenario says, field by field, and where each figure comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from linesim.report.page.comments import comments
+from linesim.report.page.model import Grid
+from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
+from linesim.scenario.fields import Table
+from linesim.scenario.laws import AnyLaw, Constant
+from linesim.scenario.plain_words import fields_of
+from linesim.scenario.stops import METERS
+
+COMMON_PRACTICE = "common practice, no source"
+_LABELS = ("name", "note", "invented", "format")
+
+
+@dataclass(frozen=True)
+class Input:
+    """One field: what it is, its value, what it would be if left out, and where it comes from."""
+
+    field: str
+    what: str
+    value: str
+    default: str
+    said: bool
+    origin: str
+
+    @property
+    def differs(self) -> bool:
+        """Whether the value is another than the program's default."""
+        return self.value != self.default
+
+
+def inputs_of(scenario: Scenario, text: str | None = None) -> tuple[Input, ...]:
+    """All fields but those of stop causes; ``text`` is the scenario file, for its comments."""
+    said = comments(text) if text is not None else {}
+    found: list[Input] = []
+    for name, info in fields_of(Scenario).items():
+        if name in ("stop", "format"):
+            continue
+        attribute = next(
+            own for own, i in Scenario.model_fields.items() if (i.alias or own) == name
+        )
+        value = getattr(scenario, attribute)
+        given = attribute in scenario.model_fields_set
+        if isinstance(value, Table):
+            found += _fields(name, (name,), value, given, said)
+        elif isinstance(value, tuple):
+            for number, entry in enumerate(value):
+                label = name if len(value) == 1 else f"{name} {number + 1}"
+                entry_name = getattr(entry, "name", "")
+                if entry_name and entry_name != name:
+                    label = f"{name} “{entry_name}”"
+                found += _fields(label, (name, number), entry, given, said)
+        elif value is None:
+            found.append(Input(name, info.description or "", "none", "none", given, ""))
+    return tuple(found)
+
+
+def _fields(
+    label: str, path: tuple[str | int, ...], table: Table, given: bool, said: dict[Any, str]
+) -> Iterator[Input]:
+    for name, info in fields_of(type(table)).items():
+        if name in _LABELS:
+            continue
+        extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
+        unit = str(extra.get("unit") or "")
+        value = getattr(table, name)
+        here = given and name in table.model_fields_set
+        required = info.is_required()
+        default = "" if required else value_text(info.default, unit)
+        comment = said.get((*path, name), "")
+        origin = comment or ("the scenario" if here else "default of the program")
+        yield Input(
+            f"{label}.{name}",
+            info.description or "",
+            value_text(value, unit),
+            default,
+            here,
+            origin,
+        )
+
+
+def value_text(value: Any, unit: str = "") -> str:
+    """A value of the scenario in words: a law with its figures, a number with its unit."""
+    if value is None:
+        return "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    tail = f" {_unit(unit)}" if unit else ""
+    if isinstance(value, Constant):
+        return f"{_number(value.mean)}{tail}"
+    if isinstance(value, AnyLaw):
+        data = value.model_dump()
+        law = data.pop("law")
+        parts = [
+            f"{len(entry)} values ({unit})"
+            if isinstance(entry, (list, tuple))
+            else f"{key} {_number(entry)}{'' if key == 'shape' else tail}"
+            for key, entry in data.items()
+        ]
+        return f"{law}: {', '.join(parts)}"
+    if isinstance(value, str):
+        return value.replace("_", " ")
+    if isinstance(value, (int, float)):
+        return f"{_number(value)}{tail}"
+    return str(value)
+
+
+def _unit(unit: str) -> str:
+    """A unit as people write it.
+
+    >>> _unit("1/100 reels"), _unit("g/m2"), _unit("um")
+    ('per 100 reels', 'g/m²', 'µm')
+    """
+    unit = {"um": "µm", "g/m2": "g/m²"}.get(unit, unit)
+    return f"per {unit[2:]}" if unit.startswith("1/") else unit
+
+
+def _number(value: float) -> str:
+    return f"{value:,.10g}"
+
+
+def stop_origin(stop: Stop, comment: str = "") -> str:
+    """Where the figures of a stop cause come from, as far as the scenario says."""
+    known = KNOWN_CAUSES.get(stop.cause)
+    own = _own_figures(stop)
+    words = []
+    if known is None:
+        words.append("the scenario")
+    elif not own:
+        words.append(COMMON_PRACTICE)
+    else:
+        words.append(f"the scenario ({', '.join(own)})")
+        if len(own) < 2:
+            words.append(f"the rest {COMMON_PRACTICE}")
+    note = stop.note if known is None or stop.note != known.get("note", "") else ""
+    words += [text for text in (note, comment) if text]
+    return "; ".join(words)
+
+
+def is_common_practice(stop: Stop) -> bool:
+    """Whether interval and time to restore are both those that a known cause brings."""
+    return stop.cause in KNOWN_CAUSES and not _own_figures(stop)
+
+
+def _own_figures(stop: Stop) -> list[str]:
+    """Which of interval and time to restore differ from those of the known cause."""
+    known = KNOWN_CAUSES.get(stop.cause)
+    if known is None:
+        return ["interval", "restore"]
+    usual = Stop.model_validate({"cause": stop.cause, **known})
+    found = []
+    if (stop.meter, stop.interval) != (usual.meter, usual.interval):
+        found.append("interval")
+    if stop.restore_min != usual.restore_min:
+        found.append("time to restore")
+    return found
+
+
+def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
+    """Every stop cause with its figures and their origin."""
+    said = comments(text) if text is not None else {}
+    rows = []
+    for number, stop in enumerate(scenario.stop):
+        units = {meter: unit for meter, unit in zip(METERS, _METER_UNITS, strict=True)}
+        comment = "; ".join(
+            dict.fromkeys(
+                text
+                for key in ((), (stop.meter,), ("restore_min",), ("note",))
+                if (text := said.get(("stop", number, *key), ""))
+            )
+        )
+        rows.append(
+            (
+                stop.cause + (" (each web)" if stop.per_web else ""),
+                stop.station.replace("_", " "),
+                value_text(stop.interval, units[stop.meter]),
+                value_text(stop.restore_min, "min"),
+                str(stop.people),
+                stop_origin(stop, comment),
+            )
+        )
+    return Grid(
+        "Stop causes",
+        ("cause", "station", "falls due every", "time to restore", "people", "where from"),
+        tuple(rows),
+        frozenset({0, 1, 2, 3, 5}),
+    )
+
+
+_METER_UNITS = ("running h", "km of web", "cuts", "reams", "clock h")
+
+
+def input_grids(scenario: Scenario, text: str | None = None) -> tuple[Grid, Grid]:
+    """The fields that differ from the defaults, and those that do not."""
+    every = inputs_of(scenario, text)
+    differing = tuple(
+        (i.field, i.what, i.value, i.default or "must be given", i.origin)
+        for i in every
+        if i.differs
+    )
+    same = tuple((i.field, i.what, i.value, i.origin) for i in every if not i.differs)
+    return (
+        Grid(
+            "Figures that are not the program's defaults",
+            ("field", "what it is", "value", "default", "where from"),
+            differing,
+            frozenset({0, 1, 2, 3, 4}),
+        ),
+        Grid(
+            "Figures that are the program's defaults, said or left out",
+            ("field", "what it is", "value", "where from"),
+            same,
+            frozenset({0, 1, 2, 3}),
+        ),
+    )

@@ -1,0 +1,63 @@
+"""The staircase from planned time down to good output, each step with its interval."""
+
+from __future__ import annotations
+
+from linesim.report import words
+from linesim.report.page.drawing import Drawing
+from linesim.studies import Estimate, Replicated
+from linesim.studies.figures import LINE
+
+_WIDTH, _ROW, _TOP = 480.0, 27.0, 14.0
+_LEFT, _RIGHT = 156.0, 368.0
+_WHOLE = ("planned busy time", "good output")
+
+
+def line_steps(replicated: Replicated) -> dict[str, Estimate]:
+    """Hours of the line by step, from planned busy time to good output."""
+    steps = replicated.over_table(lambda run: run.losses_h[LINE], "h")
+    return {name: v for name, v in steps.items() if name not in ("counted time", "planned stops")}
+
+
+def loss_stairs(replicated: Replicated) -> Drawing:
+    """The staircase as a drawing 480 wide."""
+    steps = line_steps(replicated)
+    whole = max(steps["planned busy time"].mean, 1e-9)
+    said = ", ".join(f"{name} {words.hours(value)} h" for name, value in steps.items())
+    drawing = Drawing(
+        _WIDTH, _TOP + _ROW * len(steps) + 8, "From planned time to good output", f"Hours: {said}."
+    )
+
+    def x_of(hours: float) -> float:
+        return _LEFT + (_RIGHT - _LEFT) * min(1.05, max(-0.05, hours / whole))
+
+    left = whole
+    for number, (name, value) in enumerate(steps.items()):
+        y = _TOP + _ROW * number
+        bold = name in _WHOLE
+        drawing.text(_LEFT - 8, y + 15, name, anchor="end", size=12, bold=bold)
+        if bold:
+            drawing.rect(_LEFT, y, x_of(value.mean) - _LEFT, 20, _fill(name))
+            end = value.mean
+        else:
+            end = left - value.mean
+            a, b = sorted((x_of(left), x_of(end)))
+            drawing.rect(a, y, max(b - a, 1.0), 20, _fill(name))
+            drawing.line((x_of(end), y + 20), (x_of(end), y + _ROW), colour="faint")
+            left = end
+        if value.half_width:
+            low, high = x_of(end - value.half_width), x_of(end + value.half_width)
+            if high - low >= 2:
+                drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=1.2)
+        drawing.text(_RIGHT + 12, y + 15, f"{words.hours(value)} h", size=12, bold=bold)
+    return drawing
+
+
+def _fill(name: str) -> str:
+    return {
+        "planned busy time": "running",
+        "good output": "good",
+        "breakdowns": "down",
+        "set-up and adjustment": "changeover",
+        "idling and minor stops": "blocked",
+        "reduced speed": "slowed",
+    }.get(name, "people")

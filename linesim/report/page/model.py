@@ -1,0 +1,101 @@
+"""What a report page is made of. Both renderers, for the screen and for print, show all of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from linesim.report.page.drawing import Drawing
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    """A few sentences; ``lead`` is said before them in bold."""
+
+    text: str
+    lead: str = ""
+    quiet: bool = False
+
+
+@dataclass(frozen=True)
+class Points:
+    """Sentences that stand side by side, each a point of its own."""
+
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class KeyFigure:
+    """A figure to be seen at a glance: what it is, its value with interval, what it means."""
+
+    name: str
+    value: str
+    meaning: str = ""
+
+
+@dataclass(frozen=True)
+class KeyFigures:
+    """Key figures side by side."""
+
+    items: tuple[KeyFigure, ...]
+
+
+@dataclass(frozen=True)
+class Notice:
+    """What must not be missed: a caution, or that the data are invented."""
+
+    kind: Literal["caution", "invented", "note"]
+    text: str
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table of texts. ``left`` says which columns hold words and not figures."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    left: frozenset[int] = frozenset({0})
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class FigureBlock:
+    """A figure with its caption; figures that are ``small`` may stand side by side."""
+
+    name: str
+    drawing: Drawing
+    caption: str
+    small: bool = False
+
+
+@dataclass(frozen=True)
+class Typed:
+    """What somebody types to get the same again."""
+
+    lines: tuple[str, ...]
+
+
+Block = Paragraph | Points | KeyFigures | Notice | Grid | FigureBlock | Typed
+
+
+@dataclass(frozen=True)
+class Section:
+    """A heading and what stands under it."""
+
+    name: str
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
+class PageModel:
+    """The whole report: the summary that is read first, then the evidence."""
+
+    title: str
+    subtitle: str
+    marks: tuple[str, ...]
+    """Short words under the title: invented, the date, the version."""
+    summary: tuple[Section, ...]
+    evidence: tuple[Section, ...]
+    footer: str

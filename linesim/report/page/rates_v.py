@@ -1,0 +1,99 @@
+"""The V of the line: what each station is rated at, what its own stops leave, what is delivered."""
+
+from __future__ import annotations
+
+import math
+
+from linesim.record.capacity import WRAPPERS, StationRate, line_rates, slowest_net, station_rates
+from linesim.report import words
+from linesim.report.page.drawing import Drawing, shortened
+from linesim.report.page.scales import Scale, tick_text, ticks
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.studies import Replicated
+
+_WIDTH, _HEIGHT = 480.0, 300.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 44.0, 470.0, 30.0, 244.0
+
+
+def shown_rates(scenario: Scenario) -> tuple[StationRate, ...]:
+    """The rates of all stations; where there are several wrappers, of all together as well."""
+    shown = list(station_rates(scenario))
+    if len(scenario.wrapper) > 1:
+        together = next(rate for rate in line_rates(scenario) if rate.station == WRAPPERS)
+        last = max(n for n, r in enumerate(shown) if r.station == scenario.wrapper[-1].name)
+        shown.insert(last + 1, together)
+    return tuple(shown)
+
+
+def rates_v(replicated: Replicated) -> Drawing:
+    """Rated and net rates as columns, and what the line delivers as a line across them."""
+    scenario = replicated.scenario
+    rates = shown_rates(scenario)
+    slow = slowest_net(scenario)
+    delivered = replicated.measure("good_reams_per_hour")
+    per_min = delivered.mean / 60
+    said = "; ".join(
+        f"{r.station} rated {rough(r.rated)}, net {rough(r.net)}"
+        if math.isfinite(r.rated)
+        else f"{r.station} sets no pace"
+        for r in rates
+    )
+    drawing = Drawing(
+        _WIDTH,
+        _HEIGHT,
+        "Rated and net rates",
+        f"Reams a minute: {said}. The line delivers {words.figure(delivered, 1 / 60)}.",
+    )
+    finite = [rate.rated for rate in rates if math.isfinite(rate.rated)]
+    marks = ticks(0, max([*finite, per_min]))
+    scale = Scale(0, marks[-1], _BOTTOM, _TOP)
+    for mark in marks:
+        y = scale.at(mark)
+        drawing.line((_LEFT, y), (_RIGHT, y), colour="grid")
+        text = tick_text(mark, marks[1])
+        drawing.text(_LEFT - 6, y + 4, text, "quiet", size=11, anchor="end")
+    drawing.text(_LEFT, 14, "reams a minute", "quiet", size=11)
+    step = (_RIGHT - _LEFT) / len(rates)
+    width = min(56.0, step * 0.62)
+    for number, rate in enumerate(rates):
+        middle = _LEFT + step * (number + 0.5)
+        x = middle - width / 2
+        low = rate.station == slow.station or (
+            slow.station == WRAPPERS and len(scenario.wrapper) == 1 and rate.net == slow.net
+        )
+        if math.isfinite(rate.rated):
+            top, net = scale.at(rate.rated), scale.at(rate.net)
+            drawing.rect(x, top, width, _BOTTOM - top, "planned", "quiet")
+            drawing.rect(x, net, width, _BOTTOM - net, "accent" if low else "slowed")
+            drawing.text(middle, top - 5, rough(rate.rated), "quiet", size=11, anchor="middle")
+            inside = net + 14 < _BOTTOM - 2
+            drawing.text(
+                middle,
+                net + 14 if inside else net - 3,
+                rough(rate.net),
+                "card" if low and inside else "ink",
+                size=11.5,
+                anchor="middle",
+                bold=True,
+            )
+        else:
+            drawing.text(middle, _BOTTOM - 8, "any pace", "quiet", size=11, anchor="middle")
+        name = shortened(rate.station, step - 2, 11)
+        drawing.text(middle, _BOTTOM + 16, name, size=11, anchor="middle", bold=low)
+    y = scale.at(per_min)
+    if delivered.half_width:
+        above = scale.at((delivered.mean + delivered.half_width) / 60)
+        below = scale.at((delivered.mean - delivered.half_width) / 60)
+        drawing.rect(_LEFT, above, _RIGHT - _LEFT, max(below - above, 0.5), "", "good")
+    drawing.line((_LEFT, y), (_RIGHT, y), colour="good", thick=2)
+    text = f"delivered {words.figure(delivered, 1 / 60)}"
+    drawing.line((_LEFT, _HEIGHT - 12), (_LEFT + 22, _HEIGHT - 12), colour="good", thick=2)
+    drawing.text(_LEFT + 28, _HEIGHT - 8, text, "good", size=11.5, bold=True)
+    drawing.rect(_LEFT + 190, _HEIGHT - 18, 12, 11, "planned", "quiet")
+    drawing.text(_LEFT + 207, _HEIGHT - 8, "rated", "quiet", size=11.5)
+    drawing.rect(_LEFT + 252, _HEIGHT - 18, 12, 11, "slowed")
+    drawing.text(_LEFT + 269, _HEIGHT - 8, "net", "quiet", size=11.5)
+    drawing.rect(_LEFT + 304, _HEIGHT - 18, 12, 11, "accent")
+    drawing.text(_LEFT + 321, _HEIGHT - 8, "lowest net", "quiet", size=11.5)
+    return drawing

@@ -1,0 +1,224 @@
+"""A shift as a strip: what each station did, how full the bridge was, and the reams that came out.
+
+Time is cut into columns. A column shows the state that took most of it, so that the short waits
+between two sets do not hide the stops.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.record import NS_PER_H, Kind, Record, State
+from linesim.record.accounts import knives
+from linesim.record.capacity import SHEETER, reference
+from linesim.report.page.drawing import Drawing, Hatch, shortened
+from linesim.report.page.typical import TypicalShift
+from linesim.report.plain import rough
+from linesim.scenario import WEB_STATIONS
+
+_WIDTH = 960.0
+_LEFT, _RIGHT = 112.0, 872.0
+_COLUMNS = 760
+_LANE, _GAP = 20.0, 8.0
+_TOP = 52.0
+
+_LOOKS: dict[State, tuple[str, Hatch]] = {
+    State.RUNNING: ("running", ""),
+    State.SLOWED: ("slowed", ""),
+    State.STARVED: ("starved", "left"),
+    State.BLOCKED: ("blocked", "right"),
+    State.DOWN: ("down", "cross"),
+    State.CHANGEOVER: ("changeover", ""),
+    State.WAITING_PEOPLE: ("people", "cross"),
+    State.WAITING_REEL: ("people", ""),
+    State.PLANNED: ("planned", ""),
+}
+_STATE_OF_KIND = {
+    Kind.STOP: State.DOWN,
+    Kind.SET_UP: State.CHANGEOVER,
+    Kind.CALENDAR: State.PLANNED,
+    Kind.RATE: State.SLOWED,
+}
+
+
+def shift_strip(shift: TypicalShift) -> Drawing:
+    """The strip of a shift, 960 wide; its height follows the number of stations."""
+    record = shift.record
+    lanes = _lanes(record)
+    level_top = _TOP + len(lanes) * (_LANE + _GAP) + 26
+    reams_top = level_top + 84 + 34
+    bottom = reams_top + 130
+    drawing = Drawing(_WIDTH, bottom + 40, "A typical shift", _description(shift, len(lanes)))
+    used: set[State] = set()
+    for number, (name, station) in enumerate(lanes):
+        y = _TOP + number * (_LANE + _GAP)
+        drawing.text(_LEFT - 8, y + 15, shortened(name, 100, 12.5), anchor="end", size=12.5)
+        used |= _lane(drawing, y, _dominant(record, station, shift))
+    _legend(drawing, used)
+    _hours(drawing, shift, _TOP - 6, bottom)
+    _bridge(drawing, shift, level_top)
+    _reams(drawing, shift, reams_top, bottom)
+    return drawing
+
+
+def column_seconds(shift: TypicalShift) -> float:
+    """Length of one column, s: what is much shorter is not drawn."""
+    return (shift.end_ns - shift.start_ns) / _COLUMNS / 1e9
+
+
+def _description(shift: TypicalShift, lanes: int) -> str:
+    return (
+        f"{rough(shift.hours)} hours of one run. Above, a lane of states for each of {lanes}"
+        " stations; below, the reams on the bridge; at the bottom, the reams that left the"
+        f" wrappers, {shift.reams_off():,} by the end, beside the straight line that the slowest"
+        " station's nameplate promises."
+    )
+
+
+def _lanes(record: Record) -> list[tuple[str, int]]:
+    """Name for people and number of every station that has a lane."""
+    found = [(SHEETER, knives(record))]
+    for number, name in enumerate(record.stations):
+        if name not in WEB_STATIONS and name != SHEETER:
+            found.append((name, number))
+    return found
+
+
+def _dominant(record: Record, station: int, shift: TypicalShift) -> NDArray[np.int64]:
+    """The state that took most of each column."""
+    assert record.history is not None
+    rows = record.history.spans.of(station)
+    states = rows.state.astype(np.int64)
+    if station == knives(record):
+        states = _as_sheeter(record, rows.state, rows.root_station, rows.root_cause)
+    inside = (rows.end_ns > shift.start_ns) & (rows.start_ns < shift.end_ns)
+    edges = np.linspace(shift.start_ns, shift.end_ns, _COLUMNS + 1)
+    ends = np.clip(rows.end_ns[inside], shift.start_ns, shift.end_ns).astype(np.float64)
+    starts = np.clip(rows.start_ns[inside], shift.start_ns, shift.end_ns).astype(np.float64)
+    kept = states[inside]
+    time = np.zeros((len(State), _COLUMNS))
+    for state in State:
+        mine = kept == state
+        if not mine.any():
+            continue
+        # Time spent in the state by a moment: it rises by 1 within a span and else stays.
+        moments = np.column_stack([starts[mine], ends[mine]]).ravel()
+        spent = np.cumsum(ends[mine] - starts[mine])
+        levels = np.column_stack([np.append(0.0, spent[:-1]), spent]).ravel()
+        time[state] = np.diff(np.interp(edges, moments, levels, left=0.0, right=levels[-1]))
+    return np.asarray(np.argmax(time, axis=0), dtype=np.int64)
+
+
+def _as_sheeter(
+    record: Record,
+    states: NDArray[np.int8],
+    roots: NDArray[np.int16],
+    root_causes: NDArray[np.int16],
+) -> NDArray[np.int64]:
+    """States as the sheeter shows them: waiting for another part of its own webs is its own."""
+    shown = states.astype(np.int64)
+    web = [n for n, name in enumerate(record.stations) if name in (*WEB_STATIONS, SHEETER)]
+    own = np.isin(states, [State.STARVED, State.BLOCKED]) & np.isin(roots, web)
+    kinds = np.array([_STATE_OF_KIND[kind] for kind in record.cause_kinds], dtype=np.int64)
+    shown[own] = kinds[np.maximum(root_causes[own], 0)]
+    return shown
+
+
+def _lane(drawing: Drawing, y: float, states: NDArray[np.int64]) -> set[State]:
+    drawing.rect(_LEFT, y, _RIGHT - _LEFT, _LANE, "running")
+    starts = np.flatnonzero(np.append(True, states[1:] != states[:-1]))
+    ends = np.append(starts[1:], len(states))
+    step = (_RIGHT - _LEFT) / _COLUMNS
+    for start, end in zip(starts.tolist(), ends.tolist(), strict=True):
+        state = State(int(states[start]))
+        if state != State.RUNNING:
+            fill, hatch = _LOOKS[state]
+            x, width = _LEFT + step * start, step * (end - start)
+            drawing.rect(x, y, width, _LANE, fill, hatch=hatch if width >= 3 else "")
+    return {State(int(state)) for state in np.unique(states)}
+
+
+def _legend(drawing: Drawing, used: set[State]) -> None:
+    x = _LEFT
+    for state in sorted(used):
+        fill, hatch = _LOOKS[state]
+        drawing.rect(x, 10, 16, 12, fill, "quiet", hatch=hatch)
+        drawing.text(x + 21, 20, state.words, size=11.5)
+        x += 21 + 6.6 * len(state.words) + 16
+
+
+def _hours(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> None:
+    every = next(step for step in (0.25, 0.5, 1.0, 2.0, 4.0, 8.0) if shift.hours / step <= 13)
+    count = int(shift.hours / every + 1e-9)
+    for number in range(count + 1):
+        hour = every * number
+        x = _LEFT + (_RIGHT - _LEFT) * hour / shift.hours
+        drawing.line((x, top), (x, bottom), colour="grid")
+        drawing.text(x, bottom + 16, f"{hour:g}", "quiet", size=11.5, anchor="middle")
+    first = (shift.start_ns - shift.record.start_ns) / NS_PER_H
+    since = f"hours into the shift (which began at hour {first:g} of the run)" if first else "hours"
+    drawing.text((_LEFT + _RIGHT) / 2, bottom + 33, since, "quiet", size=11.5, anchor="middle")
+
+
+def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:
+    assert shift.record.history is not None
+    height = 84.0
+    times, level = shift.record.history.bridge_level()
+    places = shift.record.scenario.bridge_places
+    drawing.text(_LEFT, top - 7, "reams on the bridge", size=12.5, bold=True)
+    drawing.text(_LEFT - 8, top + 10, f"{places:,}", "quiet", size=11.5, anchor="end")
+    drawing.text(_LEFT - 8, top + height, "0", "quiet", size=11.5, anchor="end")
+    drawing.line((_LEFT, top), (_RIGHT, top), colour="blocked", dashed=True)
+    drawing.text(_RIGHT + 6, top + 5, "full", "quiet", size=11.5)
+    drawing.line((_LEFT, top + height), (_RIGHT, top + height), colour="faint")
+    if not len(times):
+        return
+    edges = np.linspace(shift.start_ns, shift.end_ns, _COLUMNS // 2 + 1)
+    low, high = [], []
+    for a, b in zip(edges[:-1], edges[1:], strict=True):
+        first = max(0, int(np.searchsorted(times, a, side="right")) - 1)
+        last = max(first + 1, int(np.searchsorted(times, b, side="right")))
+        low.append(int(level[first:last].min()))
+        high.append(int(level[first:last].max()))
+    xs = _LEFT + (_RIGHT - _LEFT) * (np.arange(len(low)) + 0.5) / len(low)
+
+    def y_of(reams: float) -> float:
+        return top + height * (1 - min(1.0, max(0.0, reams / places)))
+
+    upper = [(float(x), y_of(value)) for x, value in zip(xs, high, strict=True)]
+    lower = [(float(x), y_of(value)) for x, value in zip(xs, low, strict=True)]
+    drawing.area(*upper, *reversed(lower), fill="accent", stroke="accent")
+
+
+def _reams(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> None:
+    assert shift.record.history is not None
+    ends = np.sort(shift.record.history.ream_end_ns)
+    rate = reference(shift.record.scenario)
+    promise = rate.rated * shift.hours * 60
+    made = shift.reams_off()
+    # Started by chance or by hand, a line can be ahead of its nameplate for a while.
+    most = max(promise, float(made), 1.0)
+    drawing.text(_LEFT, top - 7, "reams off the wrappers", size=12.5, bold=True)
+
+    def y_of(reams: float) -> float:
+        return bottom - (bottom - top) * reams / most
+
+    edges = np.linspace(shift.start_ns, shift.end_ns, 201)
+    before = np.searchsorted(ends, shift.start_ns, side="right")
+    counts = np.searchsorted(ends, edges, side="right") - before
+    line = [
+        (_LEFT + (_RIGHT - _LEFT) * n / 200, y_of(float(count))) for n, count in enumerate(counts)
+    ]
+    straight = [(_LEFT + (_RIGHT - _LEFT) * n / 200, y_of(promise * n / 200)) for n in range(201)]
+    drawing.area(*straight, *reversed(line), fill="grid")
+    drawing.line(straight[0], straight[-1], colour="quiet", dashed=True)
+    drawing.line(*line, colour="good", thick=2.2)
+    drawing.line((_LEFT, bottom), (_RIGHT, bottom), colour="faint")
+    high, low = y_of(promise), y_of(made)
+    if abs(high - low) < 28:
+        low = high + 28
+    drawing.text(_RIGHT + 6, high + 9, f"{round(promise):,}", "quiet", size=12)
+    drawing.text(_RIGHT + 6, high + 22, "by nameplate", "quiet", size=10.5)
+    drawing.text(_RIGHT + 6, low + 9, f"{made:,}", "good", size=12.5, bold=True)
+    drawing.text(_RIGHT + 6, low + 22, "this shift", "quiet", size=10.5)

@@ -1,0 +1,193 @@
+"""The first page: the question, the answer, how sure it is, what it costs, what was assumed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from linesim.report import words
+from linesim.report.answers import Answer
+from linesim.report.page.costs import yearly_costs
+from linesim.report.page.inputs import COMMON_PRACTICE, inputs_of, is_common_practice
+from linesim.report.page.model import (
+    Block,
+    KeyFigure,
+    KeyFigures,
+    Notice,
+    Paragraph,
+    Points,
+    Section,
+)
+from linesim.report.plain import CAUTIONS, INVENTED, counting_notice
+from linesim.scenario import Scenario
+from linesim.studies import Replicated
+
+QUESTIONS = {
+    "size-bridge": "How long a bridge pays, and which levels are best?",
+    "rank-stops": "What does each stop cause really cost at the end of the line?",
+    "add-wrapper": "Does one more wrapper pay, and what would do as much?",
+    "what-holds": "Which station holds the line?",
+    "vary": "What does changing the field bring?",
+    "compare": "How do the scenarios differ under the same luck?",
+}
+_WORDS_OF_A_STUDY = 2
+
+
+def plain_hours(hours: float) -> str:
+    """Hours as people say them: "8", not "8.00"."""
+    return f"{hours:,.10g}"
+
+
+def study_question(answer: Answer) -> str:
+    """The question that a study answers."""
+    return QUESTIONS.get(answer.study, f"What does the study {answer.study} say?")
+
+
+def summary(
+    replicated: Replicated, answers: Sequence[Answer], question: str | None
+) -> tuple[Section, ...]:
+    """What is read in two minutes."""
+    return (
+        Section("question", "The question", _question(replicated, answers, question)),
+        Section("answer", "The answer", _answer(replicated, answers)),
+        Section("sure", "How sure", _how_sure(replicated)),
+        Section("costs", "What it costs", _costs(replicated)),
+        Section("assumed", "What was assumed", _assumed(replicated)),
+        Section("cautions", "Cautions", tuple(Notice("caution", text) for text in CAUTIONS)),
+    )
+
+
+def _question(
+    replicated: Replicated, answers: Sequence[Answer], question: str | None
+) -> tuple[Block, ...]:
+    hours = plain_hours(replicated.runs[0].hours)
+    usual = (
+        f"What does {replicated.scenario.line.name} deliver in {hours} hours, why does it fall"
+        " short of its nameplate, and what holds it back?"
+    )
+    asked = [usual, *(study_question(answer) for answer in answers)]
+    blocks: list[Block] = []
+    if question:
+        blocks.append(Paragraph(question))
+    blocks.append(Points(tuple(asked)) if len(asked) > 1 else Paragraph(usual))
+    return tuple(blocks)
+
+
+def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
+    reams = replicated.over_runs(
+        lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams"
+    )
+    hours = plain_hours(replicated.runs[0].hours)
+    station = words.shown(replicated, replicated.runs[0].reference)
+    figures = KeyFigures(
+        (
+            KeyFigure(f"good reams in {hours} h", words.figure(reams)),
+            KeyFigure(
+                "good reams an hour", words.figure(replicated.measure("good_reams_per_hour"))
+            ),
+            KeyFigure("OEE", words.percent(replicated.measure("oee")), f"by its {station}"),
+            KeyFigure("paper wasted", words.percent(replicated.measure("waste_fraction"))),
+        )
+    )
+    blocks: list[Block] = [
+        figures,
+        Paragraph(words.headline(replicated)),
+        Paragraph(words.constraint_sentence(replicated)),
+    ]
+    for answer in answers:
+        said = " ".join(answer.words[:_WORDS_OF_A_STUDY])
+        blocks.append(Paragraph(said, lead=study_question(answer)))
+    return tuple(blocks)
+
+
+def _how_sure(replicated: Replicated) -> tuple[Block, ...]:
+    runs = replicated.runs
+    hours = plain_hours(runs[0].hours)
+    if len(runs) < 2:
+        return (
+            Paragraph(
+                f"One run of {hours} h was made: nothing can be said about how far it may be off."
+            ),
+        )
+    made = sorted(run.measures["good_reams_per_hour"] * run.hours for run in runs)
+    level = f"{100 * replicated.level:.0f} %"
+    early = " The runs were stopped early." if replicated.interrupted else ""
+    return (
+        Points(
+            (
+                f"The figures are means of {len(runs)} runs of {hours} h, each with luck of its"
+                f" own, ± the half width of the {level} interval (Student's t). A figure without"
+                f" ± was the same in every run.{early}",
+                f"One run differs more than the mean may: the {len(runs)} runs gave"
+                f" {made[0]:,.0f} to {made[-1]:,.0f} good reams.",
+                words.balance_sentence(replicated),
+                "The intervals know the luck of the runs only. How good the inputs are, they do"
+                " not know.",
+            )
+        ),
+    )
+
+
+def _costs(replicated: Replicated) -> tuple[Block, ...]:
+    money = replicated.scenario.money
+    costs = yearly_costs(replicated)
+    hours = f"{money.hours_per_year:,.10g}"
+    items = []
+    for cost in costs:
+        parts = []
+        if cost.money is not None:
+            parts.append(f"{words.figure(cost.money)} a year")
+        if cost.reams is not None:
+            parts.append(f"{words.figure(cost.reams)} reams")
+        items.append(f"{cost.name}: " + ", for ".join(parts) + ".")
+    if money.contribution_per_ream <= 0:
+        items.append(
+            "No money is said for reams: the scenario has no contribution per ream in [money]."
+        )
+    sold = (
+        "if every ream is sold"
+        if money.demand_reams_per_year is None
+        else f"if it can be sold (the market takes {money.demand_reams_per_year:,.10g} a year)"
+    )
+    return (
+        Points(tuple(items)),
+        Paragraph(
+            f"In a year of {hours} manned hours, {sold}, in the currency of the scenario. This is"
+            " what the hours lost come to on the books. What taking a loss away really brings is"
+            " less or more: a study on the same luck tells (linesim rank-stops).",
+            quiet=True,
+        ),
+    )
+
+
+def _assumed(replicated: Replicated) -> tuple[Block, ...]:
+    scenario = replicated.scenario
+    fields = inputs_of(scenario)
+    said = sum(field.said for field in fields)
+    items = [
+        f"Of {len(fields)} figures of the line the scenario gives {said}; for the rest the"
+        " program's defaults stand.",
+        _stops_sentence(scenario),
+        f"A crew of {scenario.crew.size}; all can do everything. Stops are independent of each"
+        " other. Each run starts with the reels as the scenario says and an empty bridge.",
+    ]
+    counting = counting_notice(scenario)
+    if counting:
+        items.append(counting)
+    blocks: list[Block] = [Points(tuple(items))]
+    if scenario.line.invented:
+        blocks.insert(0, Notice("invented", INVENTED))
+    return tuple(blocks)
+
+
+def _stops_sentence(scenario: Scenario) -> str:
+    count = len(scenario.stop)
+    if not count:
+        return "The scenario has no stop causes: only reels, webs and rolls stop the line."
+    usual = sum(is_common_practice(stop) for stop in scenario.stop)
+    causes = f"{count} stop cause{'s' if count != 1 else ''}"
+    if not usual:
+        return f"All {causes} have figures of the scenario's own."
+    return (
+        f"Of {causes}, {usual} {'has' if usual == 1 else 'have'} figures of {COMMON_PRACTICE}."
+        " Replace them by the plant's own before money is spent."
+    )

@@ -1,0 +1,83 @@
+"""The run whose output is nearest the mean, made again with its history, and a shift of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linesim.line import simulate
+from linesim.record import NS_PER_H, Record
+from linesim.report.plain import rough
+from linesim.report.words import figure
+from linesim.studies import Replicated
+
+
+class NotTheSameRunError(RuntimeError):
+    """A run made again came out otherwise: the figures are not of this scenario and length."""
+
+
+@dataclass(frozen=True)
+class TypicalShift:
+    """A window of one run, in ns, and in words why this one is shown."""
+
+    record: Record
+    start_ns: int
+    end_ns: int
+    why: str
+
+    @property
+    def hours(self) -> float:
+        """Length of the window, h."""
+        return (self.end_ns - self.start_ns) / NS_PER_H
+
+    def reams_off(self) -> int:
+        """Reams that left the wrappers within the window."""
+        assert self.record.history is not None
+        ends = self.record.history.ream_end_ns
+        return int(np.count_nonzero((ends > self.start_ns) & (ends <= self.end_ns)))
+
+
+def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShift:
+    """The shift to show: of the run nearest the mean the shift nearest the mean.
+
+    ``warm_up_h`` is what the replications left out at their start. Raises
+    :class:`NotTheSameRunError` where the run made again is not the one that was counted.
+    """
+    rates = [run.measures["good_reams_per_hour"] for run in replicated.runs]
+    mean = sum(rates) / len(rates)
+    run = min(replicated.runs, key=lambda each: abs(each.measures["good_reams_per_hour"] - mean))
+    record = simulate(
+        replicated.scenario,
+        seed=replicated.seed,
+        replication=run.replication,
+        hours=run.hours,
+        warm_up_h=warm_up_h,
+        history=True,
+    )
+    rate = run.measures["good_reams_per_hour"]
+    if record.books.reams.good / record.hours != rate:
+        raise NotTheSameRunError(
+            f"run {run.replication} made again gives other figures; was there a warm-up?"
+        )
+    shift_ns = round(replicated.scenario.line.shift_hours * NS_PER_H)
+    count = len(replicated.runs)
+    chosen = (
+        f"Run {run.replication} of {count}"
+        + (" (the first is 0)" if count > 1 else "")
+        + f", whose {rough(rate)} good reams an hour are nearest the mean of"
+        f" {figure(replicated.measure('good_reams_per_hour'))}."
+    )
+    start, end = record.start_ns, record.end_ns
+    if end - start <= shift_ns:
+        return TypicalShift(record, start, end, chosen)
+    windows = [
+        TypicalShift(record, at, at + shift_ns, "")
+        for at in range(start, end - shift_ns + 1, shift_ns)
+    ]
+    reams = [window.reams_off() for window in windows]
+    usual = sum(reams) / len(reams)
+    best = min(range(len(windows)), key=lambda i: abs(reams[i] - usual))
+    which = f" Of its {len(windows)} shifts, number {best + 1} is nearest their mean."
+    window = windows[best]
+    return TypicalShift(record, window.start_ns, window.end_ns, chosen + which)
