@@ -15,6 +15,7 @@ True
 
 from __future__ import annotations
 
+import contextlib
 import os
 import time
 from collections.abc import Callable, Mapping
@@ -25,8 +26,8 @@ from psygnal import Signal
 
 import linesim
 from gui.document.edits import Edit, Edits
-from gui.document.origins import origins
 from gui.document.saving import Reason, SaveRefused, write_whole
+from gui.document.values import Values
 from gui.document.wording import field_words
 
 if TYPE_CHECKING:
@@ -59,8 +60,7 @@ class Document:
         self._text = self._on_disk = EMPTY
         self._scenario: Scenario | None = None
         self._faults: tuple[Fault, ...] = ()
-        self._data: dict[str, Any] = {}
-        self._file_data: dict[str, Any] = {}
+        self._values = Values()
         self._readable = True
         self._was_dirty = False
         self._start(EMPTY, EMPTY)
@@ -108,7 +108,7 @@ class Document:
     @property
     def data(self) -> Mapping[str, Any]:
         """The values as the text gives them, unchecked; the last ones that could be read."""
-        return self._data
+        return self._values.now
 
     def open(self, path_or_demo: str | os.PathLike[str]) -> None:
         """Open a file or a demo by its name, faults and all.
@@ -136,24 +136,15 @@ class Document:
 
     def value(self, field: str) -> Any:
         """What the text says at a dotted name; None where it says nothing."""
-        return _at(self._data, linesim.split_name(field))
+        return self._values.in_text(field)
 
     def default(self, field: str) -> Any:
         """What the field means where the text says nothing; None where nothing is meant."""
-        return linesim.default_at(linesim.split_name(field), self._data)
+        return linesim.default_at(linesim.split_name(field), self.data)
 
     def file_value(self, field: str) -> Any:
         """What the saved file says at a dotted name, followed through lists that changed."""
-        path = linesim.split_name(field)
-        if len(path) > 1 and isinstance(path[1], int):
-            now, then = self._data.get(str(path[0])), self._file_data.get(str(path[0]))
-            if not isinstance(now, list) or not isinstance(then, list) or path[1] >= len(now):
-                return None
-            origin = origins(now, then)[path[1]]
-            if origin is None:
-                return None
-            path = (path[0], origin, *path[2:])
-        return _at(self._file_data, path)
+        return self._values.in_file(field)
 
     def differs(self, field: str) -> bool:
         """Whether the text says something else at a dotted name than the saved file."""
@@ -166,7 +157,7 @@ class Document:
         False where the text is no TOML just now: it must be put right as text first. Raises
         ``KeyError`` where the name leads nowhere.
         """
-        return self.set_fields({field: value}, label or field_words(field, self._data), field)
+        return self.set_fields({field: value}, label or field_words(field, self.data), field)
 
     def set_fields(self, values: Mapping[str, Any], label: str, field: str = "") -> bool:
         """Set several fields in one step of undo; as :meth:`set_field`."""
@@ -246,7 +237,8 @@ class Document:
         moved = target != self._path
         self._path, self._name = target, target.stem
         self._on_disk = self._text
-        self._file_data = self._data if self._readable else self._file_data
+        if self._readable:
+            self._values.file = self._values.now
         self._edits.part()
         if moved:
             self.path_changed.emit()
@@ -266,11 +258,9 @@ class Document:
         self._edits.clear()
         self._text, self._on_disk = text, on_disk
         self._scenario = None
-        self._data, self._file_data = {}, {}
-        try:
-            self._file_data, _ = linesim.parse(on_disk, self._name)
-        except linesim.ScenarioFaults:
-            self._file_data = {}
+        self._values = Values()
+        with contextlib.suppress(linesim.ScenarioFaults):
+            self._values.file, _ = linesim.parse(on_disk, self._name)
         self.path_changed.emit()
         self._take(text, tell=True)
 
@@ -285,7 +275,7 @@ class Document:
         file = self._path.name if self._path is not None else self._name
         self._readable = True
         try:
-            self._data, _ = linesim.parse(text, file)
+            self._values.now, _ = linesim.parse(text, file)
         except linesim.ScenarioFaults as found:
             self._faults, self._readable = tuple(found.faults), False
         else:
@@ -306,14 +296,3 @@ class Document:
 
 def _is_demo(path: Path) -> bool:
     return path.resolve() in {demo.resolve() for demo in linesim.shipped_scenarios().values()}
-
-
-def _at(data: Any, path: tuple[str | int, ...]) -> Any:
-    for part in path:
-        if isinstance(data, dict) and isinstance(part, str):
-            data = data.get(part)
-        elif isinstance(data, list) and isinstance(part, int) and part < len(data):
-            data = data[part]
-        else:
-            return None
-    return data
