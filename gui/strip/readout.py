@@ -1,0 +1,71 @@
+"""What every row of the strip says at one moment, in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+import linesim
+from gui.strip.curves import RunCurves
+from gui.strip.rows import Row
+from linesim import Record, State
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One row at one moment; ``state`` is None for the curves."""
+
+    row: Row
+    state: State | None
+    lines: tuple[str, ...]
+
+
+def readings(
+    record: Record, curves: RunCurves, ghost: RunCurves | None, rows: list[Row], t_ns: int
+) -> list[Reading]:
+    """All rows at a moment, top to bottom."""
+    return [_reading(record, curves, ghost, row, t_ns) for row in rows]
+
+
+def _reading(
+    record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int
+) -> Reading:
+    at = np.array([t_ns], dtype=np.int64)
+    if row.what == "lane" and row.lane is not None:
+        there = row.lane.row_at(t_ns)
+        if there is None:
+            return Reading(row, None, ("",))
+        state = State(row.lane.spans.state[there])
+        return Reading(row, state, (row.lane.words_at(record, there),))
+    if row.what == "level":
+        lines = [f"{int(curves.level.at(at)[0])} of {record.scenario.bridge_places} reams"]
+        if ghost is not None:
+            lines.append(f"before the change: {int(ghost.level.at(at)[0])}")
+        return Reading(row, None, tuple(lines))
+    wrapped, promised = int(curves.wrapped(at)[0]), float(curves.promised(at)[0])
+    lines = [
+        f"{wrapped:,} reams wrapped",
+        f"nameplate: {promised:,.0f}",
+        f"gap: {promised - wrapped:,.0f}",
+    ]
+    if ghost is not None:
+        before = int(ghost.wrapped(at)[0])
+        lines.append(f"before the change: {before:,} ({_signed(wrapped - before)})")
+    return Reading(row, None, tuple(lines))
+
+
+def _signed(value: int) -> str:
+    return f"+{value:,}" if value > 0 else f"−{-value:,}" if value < 0 else "±0"
+
+
+def tip(record: Record, row: Row, t_ns: int) -> str:
+    """What a lane does at a moment, why, from when, and for how long."""
+    if row.lane is None or (there := row.lane.row_at(t_ns)) is None:
+        return ""
+    start, end = int(row.lane.spans.start_ns[there]), int(row.lane.spans.end_ns[there])
+    words = row.lane.words_at(record, there)
+    return (
+        f"{row.lane.title}\n{words}\nfrom {linesim.clock_words(start)},"
+        f" for {linesim.duration_words(end - start)}"
+    )

@@ -1,0 +1,200 @@
+"""The strip with its controls and the sentence about the stop looked at."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.strip.canvas import StripCanvas
+from gui.strip.lanes import Filter
+from gui.strip.window_of_time import TimeWindow
+from linesim import StopEvent
+
+if TYPE_CHECKING:
+    from gui.shift import ShownShift
+
+_MIN = 60 * 10**9
+_STRETCHES = (("1 h", 60 * _MIN), ("10 min", 10 * _MIN), ("1 min", _MIN))
+_LENGTHS = (
+    ("of any length", 0),
+    ("from 10 s", 10 * 10**9),
+    ("from 1 min", _MIN),
+    ("from 5 min", 5 * _MIN),
+    ("from 15 min", 15 * _MIN),
+)
+_HINT = (
+    "Click a stop, or a wait, to see what it did. N and P step through the stops;"
+    " the wheel zooms, dragging pans."
+)
+
+
+class StripView(QWidget):
+    """Everything the stations did over one time axis. It listens to ``shown`` and sets it."""
+
+    stop_requested = Signal(str, float)
+    """Station and hour of the run at which the user wants it to stand."""
+
+    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown = shown
+        self.canvas = StripCanvas(shown)
+        self.canvas.stop_requested.connect(self.stop_requested)
+        self.canvas.step_requested.connect(self.step)
+        self.words = QLabel(_HINT)
+        self.words.setWordWrap(True)
+        self.words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.words.setAccessibleName("what the stop did")
+        self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QScrollArea.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setWidget(self.canvas)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(6, 6, 6, 2)
+        column.setSpacing(4)
+        column.addLayout(self._controls())
+        column.addWidget(self.words)
+        column.addWidget(area, 1)
+        shown.record_changed.connect(self._run_changed)
+        shown.cursor_moved.connect(self._cursor_moved)
+        shown.stop_selected.connect(self._stop_selected)
+        self.setAccessibleName("strip")
+        self._run_changed()
+
+    def _controls(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        self.previous = self._button("‹ Stop", "previous stop", "The stop before (P)")
+        self.previous.clicked.connect(lambda: self.step(-1))
+        self.next = self._button("Stop ›", "next stop", "The next stop (N)")
+        self.next.clicked.connect(lambda: self.step(1))
+        self.cause = QComboBox()
+        self.cause.setAccessibleName("show stops by cause")
+        self.cause.setToolTip("Only stops for this cause, and waits for them, have colour")
+        self.cause.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.cause.currentIndexChanged.connect(self._filter_changed)
+        self.length = QComboBox()
+        self.length.setAccessibleName("show stops by length")
+        self.length.setToolTip("Only stops and waits at least this long have colour")
+        for words, ns in _LENGTHS:
+            self.length.addItem(words, ns)
+        self.length.currentIndexChanged.connect(self._filter_changed)
+        self.count = QLabel()
+        self.parts = QCheckBox("sheeter's parts")
+        self.parts.setToolTip("A lane for each part of the web's way")
+        self.parts.toggled.connect(self.canvas.show_parts)
+        for widget in (self.previous, self.next, self.cause, self.length, self.count):
+            row.addWidget(widget)
+        row.addStretch(1)
+        row.addWidget(self.parts)
+        self.stretches: dict[str, QPushButton] = {}
+        for words, ns in (("all", 0), *_STRETCHES):
+            told = "the whole run" if not ns else f"{words} around the cursor"
+            button = self._button(words, f"show {told}", f"Show {told}")
+            button.clicked.connect(lambda _=False, length=ns: self._show_stretch(length))
+            self.stretches[words] = button
+            row.addWidget(button)
+        return row
+
+    def _button(self, text: str, name: str, told: str) -> QPushButton:
+        button = QPushButton(text)
+        button.setAccessibleName(name)
+        button.setToolTip(told)
+        button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        wide = button.fontMetrics().horizontalAdvance(text) + 22
+        button.setFixedWidth(max(40, wide))
+        return button
+
+    # From the model --------------------------------------------------------------------------
+
+    def _run_changed(self) -> None:
+        self.canvas.show_run()
+        record = self._shown.record
+        if record is not None:
+            kept = self.cause.currentData()
+            with QSignalBlocker(self.cause):
+                self.cause.clear()
+                self.cause.addItem("all causes", None)
+                for name in sorted({record.causes[e.cause] for e in self.canvas.events}):
+                    self.cause.addItem(name, name)
+                self.cause.setCurrentIndex(max(0, self.cause.findData(kept)))
+            self._filter_changed()
+        self._stop_selected(self._shown.selected)
+
+    def _cursor_moved(self, _t_ns: int) -> None:
+        self.canvas.say_moment()
+        self.canvas.update()
+
+    def _stop_selected(self, event: StopEvent | None) -> None:
+        record = self._shown.record
+        if event is None or record is None:
+            self.words.setText(_HINT)
+            self.canvas.show_ripple(None)
+            return
+        ripple = linesim.ripple(record, event, self.canvas.events)
+        self.words.setText(linesim.ripple_words(record, ripple))
+        self.canvas.show_ripple(ripple)
+
+    # From the user ---------------------------------------------------------------------------
+
+    def filter(self) -> Filter:
+        """Which stops are looked at."""
+        return Filter(self.cause.currentData(), int(self.length.currentData() or 0))
+
+    def _filter_changed(self) -> None:
+        self.canvas.set_filter(self.filter())
+        passing = len(self._passing())
+        self.count.setText(f"{passing:,} stop" + ("" if passing == 1 else "s"))
+        self.previous.setEnabled(passing > 0)
+        self.next.setEnabled(passing > 0)
+
+    def _passing(self) -> list[StopEvent]:
+        record = self._shown.record
+        if record is None:
+            return []
+        only = self.filter()
+        return [e for e in self.canvas.events if only.passes(record, e)]
+
+    def step(self, way: int) -> None:
+        """Select the next (1) or previous (-1) stop that passes the filter, and look at it."""
+        stops = self._passing()
+        selected = self._shown.selected
+        here = (self._shown.cursor_ns, -1 if way > 0 else 1 << 30)
+        if selected is not None:
+            here = (selected.start_ns, selected.station)
+        found = [e for e in stops if ((e.start_ns, e.station) > here) == (way > 0)]
+        found = [e for e in found if (e.start_ns, e.station) != here]
+        if not found:
+            return
+        event = found[0] if way > 0 else found[-1]
+        self._shown.cursor_ns = event.start_ns
+        self._shown.selected = event
+        self._bring_into_view(event)
+
+    def _bring_into_view(self, event: StopEvent) -> None:
+        window = self.canvas.window_of_time
+        if not window.start_ns <= event.start_ns <= window.end_ns:
+            self.canvas.look_at(window.holding(event.start_ns))
+
+    def _show_stretch(self, length_ns: int) -> None:
+        window = self.canvas.window_of_time
+        whole = TimeWindow.whole(window.first_ns, window.last_ns)
+        if length_ns:
+            whole = window.showing(length_ns, self._shown.cursor_ns)
+        self.canvas.look_at(whole)
