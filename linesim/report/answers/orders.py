@@ -23,6 +23,8 @@ from linesim.statistics import runs_for_both_ends
 from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
 from linesim.studies.supplies_needed import Need
 
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
 
 def orders_words(scenario: Scenario, found: Promise) -> list[str]:
     """What can be promised, what is late, and whether another sequence is better."""
@@ -95,7 +97,7 @@ def moment(scenario: Scenario, hours: float) -> str:
     at = start + dt.timedelta(hours=hours)
     # Not by the locale of the machine: the same everywhere.
     day = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")[at.weekday()]
-    month = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()[at.month - 1]
+    month = _MONTHS[at.month - 1]
     return f"{day} {at.day} {month} {at:%H:%M}"
 
 
