@@ -16,6 +16,12 @@ from typing import TYPE_CHECKING, Any
 from linesim.version import __version__
 
 if TYPE_CHECKING:
+    from linesim.lessons import Lesson as Lesson
+    from linesim.lessons import LessonTruth as LessonTruth
+    from linesim.lessons import lesson_scenario as lesson_scenario
+    from linesim.lessons import lesson_truth as lesson_truth
+    from linesim.lessons import load_lesson as load_lesson
+    from linesim.lessons import shipped_lessons as shipped_lessons
     from linesim.line.simulate import simulate as simulate
     from linesim.record import NS_PER_H as NS_PER_H
     from linesim.record import PRODUCING as PRODUCING
@@ -101,6 +107,7 @@ if TYPE_CHECKING:
     from linesim.scenario import json_schema as json_schema
     from linesim.scenario import law_curve as law_curve
     from linesim.scenario import law_descriptions as law_descriptions
+    from linesim.scenario import law_like as law_like
     from linesim.scenario import load as load
     from linesim.scenario import parse as parse
     from linesim.scenario import read_text as read_text
@@ -146,6 +153,8 @@ _HOMES = {
     "Kind": "linesim.record",
     "LawCurve": "linesim.scenario",
     "LawDescription": "linesim.scenario",
+    "Lesson": "linesim.lessons",
+    "LessonTruth": "linesim.lessons",
     "Loss": "linesim.record",
     "Moment": "linesim.record.moment",
     "MomentLabels": "linesim.report.moment_words",
@@ -204,9 +213,13 @@ _HOMES = {
     "json_schema": "linesim.scenario",
     "law_curve": "linesim.scenario",
     "law_descriptions": "linesim.scenario",
+    "law_like": "linesim.scenario",
+    "lesson_scenario": "linesim.lessons",
+    "lesson_truth": "linesim.lessons",
     "line_effectiveness": "linesim.record.effectiveness",
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
+    "load_lesson": "linesim.lessons",
     "moment_at": "linesim.record.moment",
     "moment_labels": "linesim.report.moment_words",
     "paired_interval": "linesim.statistics",
@@ -217,6 +230,7 @@ _HOMES = {
     "ripple": "linesim.record.ripple",
     "ripple_words": "linesim.report.ripple_words",
     "sheeter_spans": "linesim.record.lanes",
+    "shipped_lessons": "linesim.lessons",
     "shipped_scenarios": "linesim.scenario",
     "simulate": "linesim.line",
     "slowest_net": "linesim.record.capacity",
@@ -262,6 +276,8 @@ __all__ = [
     "Kind",
     "LawCurve",
     "LawDescription",
+    "Lesson",
+    "LessonTruth",
     "Loss",
     "Moment",
     "MomentLabels",
@@ -315,9 +331,13 @@ __all__ = [
     "json_schema",
     "law_curve",
     "law_descriptions",
+    "law_like",
+    "lesson_scenario",
+    "lesson_truth",
     "line_effectiveness",
     "line_rates",
     "load",
+    "load_lesson",
     "moment_at",
     "moment_labels",
     "paired_interval",
@@ -328,6 +348,7 @@ __all__ = [
     "ripple",
     "ripple_words",
     "sheeter_spans",
+    "shipped_lessons",
     "shipped_scenarios",
     "simulate",
     "slowest_net",

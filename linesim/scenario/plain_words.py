@@ -40,9 +40,14 @@ def fields_of(table: type[Table]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in table.model_fields.items()}
 
 
-def field_at(path: Path, data: Any) -> tuple[type[Table], FieldInfo | None]:
-    """The table that *path* ends in, and its field there if that is known."""
-    table: type[Table] = Scenario
+def field_at(
+    path: Path, data: Any, root: type[Table] = Scenario
+) -> tuple[type[Table], FieldInfo | None]:
+    """The table that *path* ends in, and its field there if that is known.
+
+    ``root`` is the table of the whole file.
+    """
+    table: type[Table] = root
     info: FieldInfo | None = None
     for number, part in enumerate(path):
         data = _inside(data, part)
@@ -97,10 +102,12 @@ def wanted(info: FieldInfo | None) -> str:
     return kind + _range(info) + unit + hint
 
 
-def words(error: ErrorDetails, path: Path, data: Any) -> tuple[str, str]:
+def words(
+    error: ErrorDetails, path: Path, data: Any, root: type[Table] = Scenario
+) -> tuple[str, str]:
     """Problem and remedy for one finding of the field-by-field check."""
     kind = error["type"]
-    table, info = field_at(path, data)
+    table, info = field_at(path, data, root)
     right = wanted(info)
     if kind == "missing":
         return "is missing", _missing(path, data, right)

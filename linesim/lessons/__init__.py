@@ -1,0 +1,19 @@
+"""Lessons: a line, a stop, a question about it; the sum worked out, and what really happens."""
+
+from linesim.lessons.lesson import Lesson, StopInLesson
+from linesim.lessons.loading import check_lesson_text, lesson_scenario, load_lesson, shipped_lessons
+from linesim.lessons.sums import WorkedSum, worked_sum
+from linesim.lessons.truth import LessonTruth, lesson_truth
+
+__all__ = [
+    "Lesson",
+    "LessonTruth",
+    "StopInLesson",
+    "WorkedSum",
+    "check_lesson_text",
+    "lesson_scenario",
+    "lesson_truth",
+    "load_lesson",
+    "shipped_lessons",
+    "worked_sum",
+]
