@@ -1,230 +1,40 @@
-"""The strip as a widget: draws the picture, and turns mouse and keys into looking."""
+"""The strip with hands: mouse, wheel and keys turned into looking."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt, Signal
-from PySide6.QtGui import (
-    QColor,
-    QContextMenuEvent,
-    QHelpEvent,
-    QKeyEvent,
-    QMouseEvent,
-    QPainter,
-    QPaintEvent,
-    QPen,
-    QPixmap,
-    QResizeEvent,
-    QWheelEvent,
-)
-from PySide6.QtWidgets import QApplication, QMenu, QSizePolicy, QToolTip, QWidget
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QHelpEvent, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 import linesim
-from gui.look import palette_of
-from gui.strip.curves import RunCurves
-from gui.strip.lanes import Filter, Lane, lanes_of
-from gui.strip.picture import Picture
-from gui.strip.readout import readings, tip
-from gui.strip.rows import AXIS_PX, READOUT_PX, TITLE_PX, Row, least_height, rows_of
+from gui.strip.lanes import Lane
+from gui.strip.readout import tip
+from gui.strip.rows import Row
+from gui.strip.sheet import StripSheet
 from gui.strip.window_of_time import TimeWindow
-from linesim import Ripple, State, StopEvent
+from linesim import StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
 
-_CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
 _ZOOM_STEP = 1.4
 
 
-class StripCanvas(QWidget):
-    """Lanes and curves of the run on screen. It announces what the user asks of it."""
+class StripCanvas(StripSheet):
+    """A sheet that is clicked, dragged and stepped through; it announces what is asked of it."""
 
     stop_requested = Signal(str, float)
     """Station and hour of the run at which the user wants it to stand."""
     step_requested = Signal(int)
     """To the next (1) or previous (-1) stop."""
-    window_changed = Signal()
 
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._shown = shown
-        self._lanes: list[Lane] = []
-        self._curves: RunCurves | None = None
-        self._ghost: RunCurves | None = None
-        self._window = TimeWindow.whole(0, 1)
-        self._rows: list[Row] = []
-        self._picture: Picture | None = None
-        self._pixmap: QPixmap | None = None
-        self._ripple: Ripple | None = None
-        self._filter = Filter()
-        self._events: tuple[StopEvent, ...] = ()
-        self._with_parts = False
+        super().__init__(shown, parent)
         self._held: tuple[QPoint, TimeWindow] | None = None
         self._dragged = False
-        self._at_lane = 0
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName("strip of the run")
-
-    # What is shown ---------------------------------------------------------------------------
-
-    def show_run(self) -> None:
-        """Take the run and its ghost from the model; the stretch looked at stays if it can."""
-        record, ghost = self._shown.record, self._shown.ghost
-        if record is None or record.history is None:
-            return
-        before = self._window
-        self._events = linesim.stop_events(record)
-        self._lanes = lanes_of(record)
-        self._curves = RunCurves(record)
-        self._ghost = RunCurves(ghost) if ghost is not None and ghost.history else None
-        self._ripple = None
-        self._window = TimeWindow.whole(record.start_ns, record.end_ns)
-        if (before.first_ns, before.last_ns) == (record.start_ns, record.end_ns):
-            self._window = before
-        self._colour()
-        self._layout()
-
-    @property
-    def events(self) -> tuple[StopEvent, ...]:
-        """All stops of the run."""
-        return self._events
-
-    @property
-    def window_of_time(self) -> TimeWindow:
-        """The stretch on screen."""
-        return self._window
-
-    def look_at(self, window: TimeWindow) -> None:
-        """Show another stretch."""
-        if window != self._window:
-            self._window = window
-            self._stale()
-            self.window_changed.emit()
-
-    def show_parts(self, with_parts: bool) -> None:
-        """Show the sheeter's parts as lanes of their own, or not."""
-        self._with_parts = with_parts
-        self._layout()
-
-    def show_ripple(self, ripple: Ripple | None) -> None:
-        """Light up a stop and what it reached; None: all as usual."""
-        self._ripple = ripple
-        self._stale()
-
-    def set_filter(self, only: Filter) -> None:
-        """Colour only what passes."""
-        self._filter = only
-        self._colour()
-        self._stale()
-
-    def _colour(self) -> None:
-        if self._shown.record is not None:
-            for lane in self._lanes:
-                lane.colour(self._shown.record, self._filter)
-
-    def _visible_lanes(self) -> list[Lane]:
-        return [lane for lane in self._lanes if self._with_parts or not lane.part]
-
-    def _layout(self) -> None:
-        lanes = self._visible_lanes()
-        self._rows = rows_of(lanes, self.height()) if lanes else []
-        self.setMinimumHeight(least_height(len(lanes)))
-        self._at_lane = min(self._at_lane, max(0, len(lanes) - 1))
-        self._stale()
-
-    def _stale(self) -> None:
-        self._pixmap = None
-        self.update()
-
-    def _plot(self) -> QRect:
-        width = max(10, self.width() - TITLE_PX - READOUT_PX)
-        return QRect(TITLE_PX, AXIS_PX, width, self.height() - AXIS_PX)
-
-    def sizeHint(self) -> QSize:
-        """Wide, and high enough for lanes that can be read."""
-        return QSize(1100, max(520, least_height(len(self._visible_lanes()))))
-
-    # Painting --------------------------------------------------------------------------------
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """The picture from its store where it still holds, and the cursor over it."""
-        painter = QPainter(self)
-        palette = palette_of(self)
-        record, curves = self._shown.record, self._curves
-        if record is None or curves is None or not self._rows:
-            painter.fillRect(self.rect(), QColor(palette.ground))
-            return
-        if self._pixmap is None:
-            scale = self.devicePixelRatioF()
-            self._picture = Picture(
-                record,
-                curves,
-                self._ghost,
-                self._window,
-                self._rows,
-                self._plot(),
-                palette,
-                scale,
-                self.font(),
-                self._ripple,
-            )
-            pixmap = QPixmap(self.size() * scale)
-            pixmap.setDevicePixelRatio(scale)
-            pixmap.fill(QColor(palette.ground))
-            onto = QPainter(pixmap)
-            self._picture.paint(onto)
-            onto.end()
-            self._pixmap = pixmap
-        painter.drawPixmap(0, 0, self._pixmap)
-        self._paint_cursor(painter)
-        self._paint_readout(painter)
-
-    def _paint_cursor(self, painter: QPainter) -> None:
-        assert self._picture is not None
-        palette, now = palette_of(self), self._shown.cursor_ns
-        if self._window.start_ns <= now <= self._window.end_ns:
-            x = self._picture.x_of(now)
-            painter.setPen(QPen(QColor(palette.text), 1))
-            painter.drawLine(QPointF(x, AXIS_PX - 6), QPointF(x, self._rows[-1].bottom))
-        lanes = [row for row in self._rows if row.what == "lane"]
-        if self.hasFocus() and self._at_lane < len(lanes):
-            row = lanes[self._at_lane]
-            painter.setPen(QPen(QColor(palette.curve), 1, Qt.PenStyle.DotLine))
-            painter.drawRect(QRect(1, row.top, TITLE_PX - 4, row.height - 1))
-
-    def _paint_readout(self, painter: QPainter) -> None:
-        record, curves = self._shown.record, self._curves
-        assert record is not None
-        assert curves is not None
-        palette, now = palette_of(self), self._shown.cursor_ns
-        left = self.width() - READOUT_PX + 10
-        wide = READOUT_PX - 14
-        painter.setFont(self.font())
-        metrics = painter.fontMetrics()
-        painter.setPen(QColor(palette.text))
-        head = QRect(left, 0, wide, AXIS_PX - 4)
-        middle = int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
-        painter.drawText(head, middle, f"at {linesim.clock_words(now)}")
-        for reading in readings(record, curves, self._ghost, self._rows, now):
-            row = reading.row
-            x = left
-            if reading.state is not None and reading.state not in _CALM:
-                fill = QColor(palette.fills[reading.state])
-                painter.fillRect(QRect(left, row.top + 3, 5, row.height - 6), fill)
-            if reading.state is not None:
-                x = left + 10
-            painter.setPen(QColor(palette.text))
-            space = metrics.height() + 1
-            lines = reading.lines
-            top = row.top if len(lines) > 1 else row.top + (row.height - space) // 2
-            for number, line in enumerate(lines):
-                box = QRect(x, top + number * space, wide - (x - left), space)
-                text = metrics.elidedText(line, Qt.TextElideMode.ElideRight, box.width())
-                painter.drawText(box, middle, text)
-
-    # Looking ---------------------------------------------------------------------------------
 
     def _time_at(self, x: float) -> int:
         plot = self._plot()
@@ -297,13 +107,22 @@ class StripCanvas(QWidget):
     def event(self, event: QEvent) -> bool:
         """Tips are made for the place they are asked at."""
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            row, record = self._row_at(event.pos().y()), self._shown.record
-            plot = self._plot()
-            if row is not None and record is not None and event.pos().x() <= plot.right():
-                words = tip(record, row, self._time_at(event.pos().x()))
+            words = self.tip_at(event.pos())
+            if words:
                 QToolTip.showText(event.globalPos(), words, self)
+            else:
+                QToolTip.hideText()
             return True
         return super().event(event)
+
+    def tip_at(self, place: QPoint) -> str:
+        """What the tip says there; nothing outside the rows."""
+        row, record, plot = self._row_at(place.y()), self._shown.record, self._plot()
+        if row is None or record is None or self._curves is None:
+            return ""
+        if not plot.left() <= place.x() <= plot.right():
+            return ""
+        return tip(record, self._curves, self._ghost, row, self._time_at(place.x()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Keys for all that the mouse does; what is not ours goes to the window."""
@@ -354,8 +173,10 @@ class StripCanvas(QWidget):
     def say_moment(self) -> None:
         """Tell a screen reader what the lane in hand does at the cursor."""
         lanes = [row for row in self._rows if row.what == "lane"]
-        if self._shown.record is not None and self._at_lane < len(lanes):
-            words = tip(self._shown.record, lanes[self._at_lane], self._shown.cursor_ns)
+        record, curves = self._shown.record, self._curves
+        if record is not None and curves is not None and self._at_lane < len(lanes):
+            row = lanes[self._at_lane]
+            words = tip(record, curves, self._ghost, row, self._shown.cursor_ns)
             self.setAccessibleDescription(words.replace("\n", ", "))
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
@@ -389,16 +210,3 @@ class StripCanvas(QWidget):
         show.setEnabled(found is not None)
         show.triggered.connect(lambda: setattr(self._shown, "selected", found))
         return menu
-
-    # Changes from outside --------------------------------------------------------------------
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay the rows out again."""
-        self._layout()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the system's colours and fonts."""
-        kinds = (QEvent.Type.PaletteChange, QEvent.Type.FontChange, QEvent.Type.StyleChange)
-        if event.type() in kinds:
-            self._stale()
-        super().changeEvent(event)

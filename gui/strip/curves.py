@@ -80,9 +80,8 @@ def level_pixels(
         below, above = (v * each for v in ghost.extremes(edges_ns))
         line = (up >= np.round(below)) & (up < np.round(above) + max(1, round(scale)))
         pixels[line] = argb(palette.ghost)
-    for edge in (low, high):
-        pixels[(up >= np.round(edge)) & (up < np.round(edge) + thick)] = argb(palette.curve)
-    steep = (high - low) < 3 * scale * each
-    joined = (up >= np.round(low)) & (up < np.round(high) + thick) & steep
-    pixels[joined] = argb(palette.curve)
+    # Where the level changes many times in a column, the band says more than its outline.
+    few = curve.changes(edges_ns) <= 3
+    line = (up >= np.round(low)) & (up < np.round(high) + thick) & few
+    pixels[line] = argb(palette.curve)
     return pixels

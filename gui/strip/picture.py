@@ -29,6 +29,7 @@ _LEGEND = (
     (State.SLOWED, True),
 )
 _DIM = 0.22
+_LONG_NS = 48 * linesim.NS_PER_H
 
 
 @dataclass
@@ -71,16 +72,17 @@ class Picture:
     def _axis(self, painter: QPainter) -> None:
         palette, plot = self.palette, self.plot
         metrics = painter.fontMetrics()
-        wide = metrics.horizontalAdvance("day 364, 00:00:00") + 12
-        marks = self.window.marks(max(2, plot.width() // wide))
+        longest = "day 364, 00:00:00" if self.window.last_ns > _LONG_NS else "00:00:00"
+        marks = self.window.marks(plot.width() // (metrics.horizontalAdvance(longest) + 16))
         bottom = self.rows[-1].bottom
         for t_ns, label in marks:
             x = self.x_of(t_ns)
             painter.setPen(QPen(QColor(palette.grid), 1))
             painter.drawLine(QPointF(x, AXIS_PX - 5), QPointF(x, bottom))
             painter.setPen(QColor(palette.text))
+            wide = metrics.horizontalAdvance(label) + 2
             box = QRectF(x - wide / 2, 0, wide, AXIS_PX - 6)
-            box.moveLeft(min(max(box.left(), plot.left() - 20), plot.right() - wide / 2 - 20))
+            box.moveLeft(min(max(box.left(), plot.left()), plot.right() - wide))
             painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), label)
         self._title(painter, Row("axis", 0, AXIS_PX - 6), "time, h:min")
 
@@ -159,8 +161,10 @@ class Picture:
             box = QRectF(4, place, TITLE_PX - 10, 14)
             right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(box, int(right), mark.words)
-        lowest = QRectF(4, row.bottom - 15, TITLE_PX - 10, 14)
-        painter.drawText(lowest, int(Qt.AlignmentFlag.AlignLeft), "reams on it")
+        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(QRectF(4, row.bottom - 13, TITLE_PX - 10, 14), int(right), "empty")
+        middle = Row("", row.top + row.height // 2 - 8, 16)
+        self._title(painter, middle, "reams on it", indent=10)
 
     def _reams(self, painter: QPainter, row: Row) -> None:
         palette = self.palette
@@ -198,7 +202,7 @@ class Picture:
 
     def _gap(self, painter: QPainter, row: Row, wrapped: float, promised: float) -> None:
         words = (
-            f"on screen: nameplate {promised:,.0f} (dashed), wrapped {wrapped:,.0f},"
+            f"on screen, this run: nameplate {promised:,.0f} (dashed), wrapped {wrapped:,.0f},"
             f" gap {promised - wrapped:,.0f} reams"
         )
         painter.setPen(QColor(self.palette.text))

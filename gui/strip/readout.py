@@ -59,9 +59,14 @@ def _signed(value: int) -> str:
     return f"+{value:,}" if value > 0 else f"−{-value:,}" if value < 0 else "±0"
 
 
-def tip(record: Record, row: Row, t_ns: int) -> str:
-    """What a lane does at a moment, why, from when, and for how long."""
-    if row.lane is None or (there := row.lane.row_at(t_ns)) is None:
+def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int) -> str:
+    """What a row says at a moment; of a lane also why, from when, and for how long."""
+    if row.what != "lane" or row.lane is None:
+        title = "bridge" if row.what == "level" else "reams off the wrappers"
+        lines = _reading(record, curves, ghost, row, t_ns).lines
+        return "\n".join((f"{title} at {linesim.clock_words(t_ns)}", *lines))
+    there = row.lane.row_at(t_ns)
+    if there is None:
         return ""
     start, end = int(row.lane.spans.start_ns[there]), int(row.lane.spans.end_ns[there])
     words = row.lane.words_at(record, there)

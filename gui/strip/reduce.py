@@ -71,6 +71,10 @@ class StepCurve:
         row = np.searchsorted(self._times, moments_ns, side="right") - 1
         return np.where(row < 0, self._before, self._values[np.maximum(row, 0)])
 
+    def changes(self, edges_ns: Times) -> NDArray[np.int64]:
+        """How many times the value changes in each interval between two edges."""
+        return np.diff(np.searchsorted(self._times, edges_ns, side="left"))
+
     def extremes(self, edges_ns: Times) -> tuple[Times, Times]:
         """Lowest and highest value in each interval between two edges."""
         first = self.at(edges_ns[:-1])

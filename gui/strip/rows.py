@@ -36,7 +36,7 @@ def rows_of(lanes: list[Lane], height: int) -> list[Row]:
     count = len(shown)
     free = height - AXIS_PX - LEGEND_PX - _GAP_PX * (count + 2)
     curves = 2 if has_bridge else 1
-    tall = min(34, max(16, int(free * 0.5 / max(1, count))))
+    tall = min(40, max(16, int(free * 0.5 / max(1, count))))
     curve = max(60, (free - tall * count) // curves)
     rows: list[Row] = []
     top = AXIS_PX

@@ -60,8 +60,8 @@ def state_words(
 ) -> str:
     """What a station does and why, from a row of its spans.
 
-    A wait names the station it is for, and that station's cause: "blocked by the wrapper:
-    wrapper jam". Where that station runs and is only too slow, "blocked by the wrapper's pace".
+    A wait names the station it is for, and that station's cause: "blocked by wrapper: wrapper
+    jam". Where that station runs and is only too slow: "blocked by wrapper: its pace".
     """
     if state not in WAITING:
         named = record.causes[cause]
@@ -69,10 +69,9 @@ def state_words(
     if root_station < 0:
         return state.words
     root, why = station_words(record.stations[root_station]), record.causes[root_cause]
-    by = "by the" if state == State.BLOCKED else "waiting for the"
     if not why:
-        return f"{state.words}: {by} {root}'s pace"
-    return f"{state.words}: {by} {root}, {why}"
+        return f"{state.words} by {root}: its pace"
+    return f"{state.words} by {root}: {why}"
 
 
 def is_pace(record: Record, root_cause: int) -> bool:
