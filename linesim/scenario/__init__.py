@@ -13,6 +13,7 @@ from linesim.scenario.described import (
 )
 from linesim.scenario.faults import Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
+from linesim.scenario.law_like import law_like
 from linesim.scenario.loading import (
     check_mapping,
     check_text,
@@ -52,6 +53,7 @@ __all__ = [
     "json_schema",
     "law_curve",
     "law_descriptions",
+    "law_like",
     "load",
     "parse",
     "read_text",
