@@ -59,6 +59,8 @@ class Packing:
         self.wrapper_rows = array("b")
         self.off_rows = array("q")
         """When reams left the bridge that were spoiled before they were wrapped."""
+        self.spoiled_rows = array("q")
+        """When reams left a wrapper wrapped, but spoiled."""
         bridge.arrived = self._arrived
         bridge.waited_for = self._plan
         bridge.look = self._move_on
@@ -315,6 +317,8 @@ class Packing:
             self._at_this_moment(at)
             more = wrapper.spoils_beyond_this()
             if wrapper.spoilt():
+                if self.floor.keep:
+                    self.spoiled_rows.append(at)
                 self._spoiled()
             else:
                 self._deliver(wrapper, at)

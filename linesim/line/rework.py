@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,8 @@ class Rework:
         self._floor = floor
         self._table = table
         self.lying = 0
+        self.saved_rows = array("q")
+        """When reams were saved."""
         self._times = floor.chance.stream(table.rewrap_min, MINUTE, "rework", "time")
         self._saved = floor.chance.coin(table.good_chance, "rework", "saved")
 
@@ -38,6 +41,8 @@ class Rework:
             self.lying -= 1
             if saved:
                 floor.books.reams.reworked += 1
+                if floor.keep:
+                    self.saved_rows.append(floor.now)
                 if self.good is not None:
                     self.good()
             else:

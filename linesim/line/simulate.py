@@ -122,6 +122,8 @@ def _history(line: Line, start: int) -> History:
         ream_end_ns=np.array(packing.end_rows, dtype=np.int64),
         ream_wrapper=np.array(packing.wrapper_rows, dtype=np.int8),
         ream_off_ns=np.array([*packing.off_rows, *packing.in_hand_since()], dtype=np.int64),
+        ream_spoiled_ns=np.array(packing.spoiled_rows, dtype=np.int64),
+        ream_saved_ns=np.array(packing.rework.saved_rows, dtype=np.int64),
         speed_ns=np.array([row[0] for row in speed], dtype=np.int64),
         speed_um=np.array([row[1] for row in speed], dtype=np.int64),
         speed_um_per_ns=np.array([row[2] for row in speed], dtype=np.float64),

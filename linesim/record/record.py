@@ -58,6 +58,10 @@ class History:
     ream_wrapper: NDArray[np.int8]
     ream_off_ns: Column
     """When reams left the bridge that were spoiled unwrapped, or are still in a wrapper."""
+    ream_spoiled_ns: Column
+    """Those of ``ream_end_ns`` at which the ream came out spoiled ..."""
+    ream_saved_ns: Column
+    """... and when spoiled reams had been wrapped again by hand, good."""
     speed_ns: Column
     """Moments at which the motion of the webs changed ..."""
     speed_um: Column

@@ -141,8 +141,8 @@ def test_a_pair_that_is_none_is_refused() -> None:
 def test_laws_on_the_demo_lines(name: str) -> None:
     scenario = load(find_scenario(name))
     forced = ForcedStop(station="wrapper", at_h=1, minutes=6)
-    quiet = simulate(scenario, hours=4)
-    record = simulate(scenario, hours=4, forced=(forced,))
+    quiet = simulate(scenario, hours=3)
+    record = simulate(scenario, hours=3, forced=(forced,))
     found = disturbance(quiet, record, forced)
     assert found == disturbance(quiet, record, forced)
     assert pickle.loads(pickle.dumps(found)) == found

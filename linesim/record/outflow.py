@@ -1,0 +1,163 @@
+"""Good reams over time, what the nameplate promised meanwhile, and the gap by loss.
+
+The promise is that of the line's effectiveness: the station with the lowest rated speed, all
+through the planned busy time. The gap between promise and good reams is booked over that
+station's spans by the same rules as the run's own accounts, so that at the end each loss is what
+the staircase of :mod:`linesim.record.effectiveness` shows, to the nanosecond.
+
+Breakdowns, set-up and minor stops are known from moment to moment. What remains of the gap while
+the station runs - reduced speed, rejects, and work still on the line - is one band here: where
+paper is rejected is not recorded by the moment. The staircase splits it at the end of the run.
+
+A standstill is minor or a breakdown by its whole length. Where one begins at the very moment at
+which another ended, the spans show one; should the run's own account have judged the two apart,
+the curves of these two losses come to the account's figure at the end of the run only. The
+shares of several wrappers are rounded likewise.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.record.accounts import knives
+from linesim.record.capacity import SHEETER, WRAPPERS, reference
+from linesim.record.effectiveness import line_effectiveness, wrapper_shares
+from linesim.record.record import Column, History, Record, Spans
+from linesim.record.states import WAITING, Kind, Loss, State
+
+GAP_STEPS = (
+    "breakdowns",
+    "set-up and adjustment",
+    "idling and minor stops",
+    "speed, rejects and work on the line",
+)
+_STANDING = {GAP_STEPS[0]: Loss.BREAKDOWN, GAP_STEPS[1]: Loss.SET_UP, GAP_STEPS[2]: Loss.MINOR}
+_NS_PER_MIN = 60_000_000_000
+Moments = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Outflow:
+    """Good reams of a run over time, promise and gap. Times in ns; arrays are read only."""
+
+    station: str
+    """The station with the lowest rated speed, which the promise is taken from."""
+    rated_reams_per_min: float
+    good_ns: Column
+    """When a good ream left the wrappers or the rework table: the n-th entry is the n-th ream."""
+    times_ns: Column
+    """Moments from the start of counting to the end of the run, at which the losses change ..."""
+    lost_ns: dict[Loss, Column]
+    """... and ns of the station booked under each loss by then; straight lines in between."""
+
+    def good(self, at_ns: Moments) -> NDArray[np.int64]:
+        """Good reams by these moments."""
+        return np.searchsorted(self.good_ns, at_ns, side="right").astype(np.int64)
+
+    def promised(self, at_ns: Moments) -> NDArray[np.float64]:
+        """Reams that rated speed all through the planned busy time would have made by then."""
+        busy = np.clip(at_ns, self.times_ns[0], self.times_ns[-1]) - self.times_ns[0]
+        reams: NDArray[np.float64] = (busy - self._lost(Loss.PLANNED, at_ns)) / self._ream_ns
+        return reams
+
+    def gap(self, at_ns: Moments) -> dict[str, NDArray[np.float64]]:
+        """Reams missing to the promise by these moments, by ``GAP_STEPS``; they add up to it.
+
+        The last step is what remains: it falls below 0 where the line lives on work that entered
+        it before, or where wrappers catch up at more than their rated speed.
+        """
+        found = {step: self._lost(loss, at_ns) / self._ream_ns for step, loss in _STANDING.items()}
+        found[GAP_STEPS[3]] = self.promised(at_ns) - self.good(at_ns) - sum(found.values())
+        return found
+
+    @property
+    def _ream_ns(self) -> float:
+        return _NS_PER_MIN / self.rated_reams_per_min
+
+    def _lost(self, loss: Loss, at_ns: Moments) -> NDArray[np.float64]:
+        return np.interp(at_ns, self.times_ns, self.lost_ns[loss])
+
+
+def outflow(record: Record) -> Outflow:
+    """Good reams, promise and gap of a run. Raises ``ValueError`` for a record without history."""
+    history = record.history
+    if history is None:
+        raise ValueError("the record has no history: run the line with history=True")
+    rate = reference(record.scenario)
+    if rate.station == SHEETER:
+        shares = {knives(record): 1.0}
+    elif rate.station == WRAPPERS:
+        shares = {number: float(share) for number, share in wrapper_shares(record).items()}
+    else:
+        shares = {record.station(rate.station): 1.0}
+    times, lost = _together(record, shares)
+    at_end = line_effectiveness(record)
+    row = {
+        Loss.PLANNED: at_end.planned_stop_ns,
+        Loss.BREAKDOWN: at_end.breakdown_ns,
+        Loss.SET_UP: at_end.set_up_ns,
+        Loss.MINOR: at_end.minor_ns,
+    }
+    row[Loss.PRODUCING] = at_end.total_ns - sum(row.values())
+    for loss, ns in row.items():
+        lost[loss][-1] = ns
+    return Outflow(rate.station, rate.rated, _good(record, history), times, lost)
+
+
+def _good(record: Record, history: History) -> Column:
+    """Moments of good reams in order: finished and not spoiled, or saved by hand."""
+    values, counts = np.unique(history.ream_end_ns, return_counts=True)
+    spoiled, many = np.unique(history.ream_spoiled_ns, return_counts=True)
+    counts[np.searchsorted(values, spoiled)] -= many
+    moments = np.concatenate([np.repeat(values, counts), history.ream_saved_ns])
+    return np.sort(moments[moments > record.start_ns] if record.start_ns else moments)
+
+
+def _together(record: Record, shares: dict[int, float]) -> tuple[Column, dict[Loss, Column]]:
+    booked = [(share, _booked(record, number)) for number, share in shares.items() if share]
+    times = np.unique(np.concatenate([own for _, (own, _) in booked]))
+    lost = {}
+    for loss in Loss:
+        if len(booked) == 1 and booked[0][0] == 1:
+            lost[loss] = booked[0][1][1][loss].copy()
+            continue
+        parts = [share * np.interp(times, own, ns[loss]) for share, (own, ns) in booked]
+        lost[loss] = np.rint(np.sum(parts, axis=0)).astype(np.int64)
+    return times, lost
+
+
+def _booked(record: Record, station: int) -> tuple[Column, dict[Loss, Column]]:
+    """Ends of a station's spans, and ns by loss booked by then, as the run's ledger does."""
+    assert record.history is not None
+    spans = record.history.spans.of(station)
+    length = spans.end_ns - spans.start_ns
+    losses = _losses(record, spans, length)
+    times = np.concatenate([[record.start_ns], spans.end_ns])
+    return times, {
+        loss: np.concatenate([[0], np.cumsum(np.where(losses == loss, length, 0))]) for loss in Loss
+    }
+
+
+def _losses(record: Record, spans: Spans, length: Column) -> NDArray[np.int8]:
+    """The loss each span counts under. Whether a stop is minor goes by the whole standstill."""
+    kinds = np.array([int(kind) for kind in record.cause_kinds], dtype=np.int8)
+    waits = np.isin(spans.state, WAITING)
+    kind = kinds[np.where(waits & (spans.root_cause >= 0), spans.root_cause, spans.cause)]
+    standing = spans.state > State.SLOWED
+    planned = spans.state == State.PLANNED
+    begins = standing & np.append(True, ~standing[:-1])
+    number = np.cumsum(begins) - 1
+    stood = np.bincount(
+        np.maximum(number, 0), weights=np.where(standing & ~planned, length, 0), minlength=1
+    )
+    minor_ns = round(record.scenario.line.minor_stop_minutes * _NS_PER_MIN)
+    long = stood[np.maximum(number, 0)] >= minor_ns
+    found = np.full(len(length), int(Loss.MINOR), dtype=np.int8)
+    found[(kind == Kind.STOP) & long] = Loss.BREAKDOWN
+    found[kind == Kind.SET_UP] = Loss.SET_UP
+    found[planned | ((kind == Kind.CALENDAR) & waits)] = Loss.PLANNED
+    found[~standing] = Loss.PRODUCING
+    return found
