@@ -54,6 +54,9 @@ if TYPE_CHECKING:
     from linesim.record.moment import WrapperNow as WrapperNow
     from linesim.record.moment import moment_at as moment_at
     from linesim.record.moments import Moments as Moments
+    from linesim.record.outflow import GAP_STEPS as GAP_STEPS
+    from linesim.record.outflow import Outflow as Outflow
+    from linesim.record.outflow import outflow as outflow
     from linesim.record.paper_use import PaperUse as PaperUse
     from linesim.record.paper_use import paper_use as paper_use
     from linesim.record.ripple import OWN_STATES as OWN_STATES
@@ -71,6 +74,7 @@ if TYPE_CHECKING:
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
+    from linesim.report.lesson_words import truth_words as truth_words
     from linesim.report.moment_words import MomentLabels as MomentLabels
     from linesim.report.moment_words import clock_text as clock_text
     from linesim.report.moment_words import describe_moment as describe_moment
@@ -146,6 +150,7 @@ _HOMES = {
     "FieldGroup": "linesim.scenario",
     "Figure": "linesim.report.answers",
     "ForcedStop": "linesim.scenario",
+    "GAP_STEPS": "linesim.record.outflow",
     "History": "linesim.record",
     "INVENTED": "linesim.report.plain",
     "Interval": "linesim.statistics",
@@ -162,6 +167,7 @@ _HOMES = {
     "NS_PER_H": "linesim.record",
     "OWN_STATES": "linesim.record.ripple",
     "OrderDone": "linesim.record",
+    "Outflow": "linesim.record.outflow",
     "PRODUCING": "linesim.record",
     "PairedInterval": "linesim.statistics",
     "PaperUse": "linesim.record.paper_use",
@@ -222,6 +228,7 @@ _HOMES = {
     "load_lesson": "linesim.lessons",
     "moment_at": "linesim.record.moment",
     "moment_labels": "linesim.report.moment_words",
+    "outflow": "linesim.record.outflow",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
     "parse": "linesim.scenario",
@@ -243,6 +250,7 @@ _HOMES = {
     "stop_behind": "linesim.record.ripple",
     "stop_events": "linesim.record.ripple",
     "student_interval": "linesim.statistics",
+    "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
@@ -250,6 +258,7 @@ _HOMES = {
 
 __all__ = [
     "CAUTIONS",
+    "GAP_STEPS",
     "INVENTED",
     "KNOWN_CAUSES",
     "NS_PER_H",
@@ -283,6 +292,7 @@ __all__ = [
     "MomentLabels",
     "Moments",
     "OrderDone",
+    "Outflow",
     "PairedInterval",
     "PaperUse",
     "Progress",
@@ -340,6 +350,7 @@ __all__ = [
     "load_lesson",
     "moment_at",
     "moment_labels",
+    "outflow",
     "paired_interval",
     "paper_use",
     "parse",
@@ -361,6 +372,7 @@ __all__ = [
     "stop_behind",
     "stop_events",
     "student_interval",
+    "truth_words",
     "update",
     "write_answer_csv",
     "write_answer_xlsx",

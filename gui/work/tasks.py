@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import linesim
+from gui.work.lesson_task import lesson
 from gui.work.talk import StoppedError, Talk
 
 
@@ -75,4 +76,4 @@ def figures(
     )
 
 
-TASKS: dict[str, Callable[..., Any]] = {"shift": shift, "figures": figures}
+TASKS: dict[str, Callable[..., Any]] = {"shift": shift, "figures": figures, "lesson": lesson}
