@@ -1,0 +1,315 @@
+"""Whether to believe the model: what the plant counted against what the line should have made."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from scipy import stats
+
+from linesim.plant.production import ProductionCount
+from linesim.plant.shifts_alike import (
+    Pattern,
+    PlannedTime,
+    Stretch,
+    minutes_needed,
+    step_of,
+)
+from linesim.plant.stops_compared import LoggedStop, StopsCompared, compare_stops
+from linesim.scenario import Scenario
+from linesim.statistics import (
+    Band,
+    Interval,
+    Proportion,
+    chance_of_as_odd,
+    exact_proportion,
+    prediction_band,
+    student_interval,
+)
+from linesim.statistics.intervals import t_factor
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner
+
+_MOST_RUN_MIN = 60 * 24 * 366
+
+
+class ValidationError(ValueError):
+    """Counts and scenario that cannot be held against each other, and why."""
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One count of the plant, or a day of them; ``band`` is None where there is none alike.
+
+    ``band`` holds a single shift (or day) with its level: it is no interval of a mean.
+    """
+
+    start: dt.datetime
+    end: dt.datetime
+    actual: int
+    band: Band | None
+    counts: int = 1
+
+    @property
+    def place(self) -> str:
+        """``within`` the band, ``below`` or ``above`` it, or ``not compared``."""
+        if self.band is None:
+            return "not compared"
+        if self.band.contains(self.actual):
+            return "within"
+        return "below" if self.actual < self.band.low else "above"
+
+
+@dataclass(frozen=True)
+class Totals:
+    """All compared counts together. ``predicted`` is for a stretch of as many shifts."""
+
+    actual: int
+    predicted: Interval
+    p: float
+    """Chance of a difference at least as large where the model is right."""
+
+
+@dataclass(frozen=True)
+class Validation:
+    """Everything that was compared. Each of the two tests is made at half of ``alpha``."""
+
+    counts: tuple[Compared, ...]
+    days: tuple[Compared, ...]
+    totals: Totals | None
+    inside: Proportion | None
+    """Counts within their bands."""
+    inside_p: float
+    """Chance of a share as odd where each count is within its band with the stated level."""
+    left_out: int
+    """Counts before or after the dates asked for."""
+    first_counted: dt.datetime
+    stops: StopsCompared | None
+    alpha: float
+    level: float
+    runs: int
+    hours: float
+
+    @property
+    def totals_agree(self) -> bool:
+        """Whether the totals do not speak against the model."""
+        return self.totals is None or self.totals.p >= self.alpha / 2
+
+    @property
+    def spread_agrees(self) -> bool:
+        """Whether as many counts lie within their bands as should."""
+        return self.inside is None or self.inside_p >= self.alpha / 2
+
+    @property
+    def matches(self) -> bool:
+        """False where one of the tests speaks against the model."""
+        return self.totals_agree and self.spread_agrees
+
+
+def validate(
+    scenario: Scenario,
+    runner: Runner,
+    counts: Sequence[ProductionCount],
+    *,
+    since: dt.datetime | None = None,
+    until: dt.datetime | None = None,
+    log: Sequence[LoggedStop] | None = None,
+) -> Validation:
+    """Hold the counts from ``since`` to before ``until`` against runs of the line.
+
+    The calendar begins at ``calendar.starts``, without it where the first count of all does. A
+    count is compared with every simulated stretch that is alike (as long, the same pauses), the
+    first shift of each run left out. Runs are made as long as that needs, if longer than asked.
+    Stops of ``log`` in the same time are compared by cause. Raises :class:`ValidationError`.
+    """
+    if scenario.order:
+        raise ValidationError(
+            "the scenario has orders, and counts do not say which order they are of; take"
+            " [[order]] out, and hold shifts of one product against it"
+        )
+    if runner.settings.warm_up_h:
+        raise ValidationError(
+            "a validation keeps to the calendar from the start of a run on; leave --long-run out"
+            " (the first shift of each run is left out as it is)"
+        )
+    zero = scenario.calendar.start or min(count.start for count in counts)
+    early = [count for count in counts if count.start < zero]
+    if early:
+        raise ValidationError(
+            f"{len(early)} counts begin before {zero:%Y-%m-%d %H:%M}, where [calendar] starts; a"
+            " start before the first of them would be right"
+        )
+    used = [
+        count
+        for count in counts
+        if (since is None or count.start >= since) and (until is None or count.start < until)
+    ]
+    if not used:
+        raise ValidationError(
+            f"no count begins between the dates asked for; the counts go from"
+            f" {counts[0].start:%Y-%m-%d %H:%M} to {counts[-1].start:%Y-%m-%d %H:%M}"
+        )
+    places = [Stretch(_minute(count.start, zero), _minute(count.end, zero)) for count in used]
+    days = _days(used, places)
+    asked = [*places, *(day.stretch for day in days if day.stretch is not None)]
+    step = step_of(asked)
+    shift = -(-round(scenario.line.shift_hours * 60) // step) * step
+    calendar = PlannedTime(scenario, max(max(each.end for each in asked), 2 * shift) + shift)
+    needed = minutes_needed(calendar, asked, shift, step)
+    if needed > _MOST_RUN_MIN:
+        raise ValidationError("the counts need runs of more than a year; ask for less with --from")
+    wanted = max(needed, round(runner.settings.hours * 60))
+    length = -(-wanted // step) * step
+    runner.settings = replace(runner.settings, hours=length / 60)
+    calendar = PlannedTime(scenario, max(calendar.until, length))
+    rows = runner.outcomes({"": scenario}, buckets=length // step)[""]
+    simulated = _Simulated(calendar, rows, Stretch(0, length), shift, step)
+    level = runner.settings.level
+    compared = tuple(
+        Compared(c.start, c.end, c.good_reams, simulated.band(place, level))
+        for c, place in zip(used, places, strict=True)
+    )
+    known = [each for each in compared if each.band is not None]
+    inside = sum(each.place == "within" for each in known)
+    return Validation(
+        counts=compared,
+        days=tuple(day.compared(simulated, level) for day in days),
+        totals=_totals(
+            known,
+            [p for p, c in zip(places, compared, strict=True) if c.band is not None],
+            simulated,
+            level,
+        ),
+        inside=exact_proportion(inside, len(known), level) if known else None,
+        inside_p=chance_of_as_odd(inside, len(known), level) if known else 1.0,
+        left_out=len(counts) - len(used),
+        first_counted=used[0].start,
+        stops=None
+        if log is None
+        else compare_stops(
+            scenario,
+            rows,
+            [stop for stop in log if any(c.start <= stop.start < c.end for c in used)],
+            plant_h=sum(calendar.worked_min(place) for place in places) / 60,
+            run_h=calendar.worked_min(Stretch(0, length)) / 60,
+            level=level,
+        ),
+        alpha=1 - level,
+        level=level,
+        runs=len(rows),
+        hours=length / 60,
+    )
+
+
+def _minute(at: dt.datetime, zero: dt.datetime) -> int:
+    return round((at - zero).total_seconds() / 60)
+
+
+@dataclass(frozen=True)
+class _Day:
+    """The counts that begin on one date; ``stretch`` is None where there are gaps in them."""
+
+    start: dt.datetime
+    end: dt.datetime
+    actual: int
+    counts: int
+    stretch: Stretch | None
+
+    def compared(self, simulated: _Simulated, level: float) -> Compared:
+        band = None if self.stretch is None else simulated.band(self.stretch, level)
+        return Compared(self.start, self.end, self.actual, band, self.counts)
+
+
+def _days(used: Sequence[ProductionCount], places: Sequence[Stretch]) -> list[_Day]:
+    dates: dict[dt.date, list[int]] = {}
+    for n, count in enumerate(used):
+        dates.setdefault(count.start.date(), []).append(n)
+    found = []
+    for numbers in dates.values():
+        first, last = numbers[0], numbers[-1]
+        whole = all(places[a].end == places[b].start for a, b in pairwise(numbers))
+        found.append(
+            _Day(
+                used[first].start,
+                used[last].end,
+                sum(used[n].good_reams for n in numbers),
+                len(numbers),
+                Stretch(places[first].start, places[last].end) if whole else None,
+            )
+        )
+    return found
+
+
+class _Simulated:
+    """Good reams of the runs in any stretch that is like one of the plant."""
+
+    def __init__(
+        self,
+        calendar: PlannedTime,
+        rows: Sequence[Outcome],
+        counted: Stretch,
+        skip: int,
+        step: int,
+    ) -> None:
+        self._calendar, self._rows, self._counted = calendar, rows, counted
+        self._skip, self._step = skip, step
+        self._known: dict[Pattern, list[list[int]]] = {}
+
+    def values(self, like: Stretch) -> list[list[int]]:
+        """By run: reams of every stretch that is alike; runs without one are empty."""
+        pattern = self._calendar.pattern(like)
+        if pattern not in self._known:
+            after_start = Stretch(self._counted.start + self._skip, self._counted.end)
+            found = self._calendar.like(pattern, after_start, self._step)
+            found = found or self._calendar.like(pattern, self._counted, self._step)
+            self._known[pattern] = [[self._sum(row, each) for each in found] for row in self._rows]
+        return self._known[pattern]
+
+    def _sum(self, row: Outcome, stretch: Stretch) -> int:
+        first = (stretch.start - self._counted.start) // self._step
+        return sum(row.buckets[first : first + (stretch.end - stretch.start) // self._step])
+
+    def band(self, like: Stretch, level: float) -> Band | None:
+        """Where one such stretch falls; None where no run has one."""
+        values = [float(value) for run in self.values(like) for value in run]
+        return prediction_band(values, level) if len(values) >= 2 else None
+
+    def group(self, like: Stretch) -> Pattern:
+        """What all stretches that are alike have in common."""
+        return self._calendar.pattern(like)
+
+
+def _totals(
+    known: Sequence[Compared], places: Sequence[Stretch], simulated: _Simulated, level: float
+) -> Totals | None:
+    """Sum over the groups of like counts, each with the spread from run to run.
+
+    The mean of a run's W like stretches varies with s^2 from run to run; the mean of n stretches
+    of the plant with s^2 W / n, and the mean of all R runs with s^2 / R. Stretches of a run may
+    depend on each other: that is in s. Student's t with R - 1.
+    """
+    if not known:
+        return None
+    groups: dict[Pattern, list[Stretch]] = {}
+    for place in places:
+        groups.setdefault(simulated.group(place), []).append(place)
+    predicted = variance = 0.0
+    runs = 0
+    for stretches in groups.values():
+        by_run = simulated.values(stretches[0])
+        means = [sum(run) / len(run) for run in by_run]
+        count, windows, runs = len(stretches), len(by_run[0]), len(by_run)
+        interval = student_interval(means, level)
+        sd = interval.half_width / t_factor(level, runs - 1) * math.sqrt(runs)
+        predicted += count * interval.mean
+        variance += (count * sd) ** 2 * (windows / count + 1 / runs)
+    actual = sum(each.actual for each in known)
+    error = math.sqrt(variance)
+    apart = abs(actual - predicted)
+    exact = 1.0 if apart < 0.5 else 0.0
+    p = 2 * float(stats.t.sf(apart / error, runs - 1)) if error else exact
+    half_width = t_factor(level, runs - 1) * error
+    return Totals(actual, Interval(predicted, half_width, level, runs), p)
