@@ -36,12 +36,13 @@ class StripCanvas(StripSheet):
         self._dragged = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
-    def _time_at(self, x: float) -> int:
+    def time_at(self, x: float) -> int:
+        """The moment drawn at a place across the widget, ns."""
         plot = self._plot()
         return self._window.to_ns((x - plot.left()) / plot.width())
 
     def _row_at(self, y: float) -> Row | None:
-        return next((row for row in self._rows if row.top <= y < row.bottom), None)
+        return next((row for row in self.rows if row.top <= y < row.bottom), None)
 
     def stop_under(self, place: QPointF) -> StopEvent | None:
         """The stop drawn there, or the one a wait drawn there is for."""
@@ -50,7 +51,7 @@ class StripCanvas(StripSheet):
             return None
         # A short stop is narrower than a pointer: take one that begins within three points.
         for offset in (0, -1, 1, -2, 2, -3, 3):
-            there = row.lane.row_at(self._time_at(place.x() + offset))
+            there = row.lane.row_at(self.time_at(place.x() + offset))
             if there is None:
                 continue
             found = row.lane.stop_at(record, self._events, there)
@@ -67,7 +68,7 @@ class StripCanvas(StripSheet):
         if sideways:
             self.look_at(self._window.moved(-sideways * self._window.length_ns // 1200))
         elif turned.y():
-            about = self._time_at(event.position().x())
+            about = self.time_at(event.position().x())
             self.look_at(self._window.zoomed(_ZOOM_STEP ** (turned.y() / 120), about))
         event.accept()
 
@@ -96,8 +97,8 @@ class StripCanvas(StripSheet):
         self.unsetCursor()
         if self._dragged or not self._plot().left() <= event.position().x() <= self._plot().right():
             return
-        self._shown.cursor_ns = self._time_at(event.position().x())
-        lanes = [row for row in self._rows if row.what == "lane"]
+        self._shown.cursor_ns = self.time_at(event.position().x())
+        lanes = [row for row in self.rows if row.what == "lane"]
         row = self._row_at(event.position().y())
         if row in lanes:
             self._at_lane = lanes.index(row)
@@ -122,7 +123,7 @@ class StripCanvas(StripSheet):
             return ""
         if not plot.left() <= place.x() <= plot.right():
             return ""
-        return tip(record, self._curves, self._ghost, row, self._time_at(place.x()))
+        return tip(record, self._curves, self._ghost, row, self.time_at(place.x()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Keys for all that the mouse does; what is not ours goes to the window."""
@@ -172,7 +173,7 @@ class StripCanvas(StripSheet):
 
     def say_moment(self) -> None:
         """Tell a screen reader what the lane in hand does at the cursor."""
-        lanes = [row for row in self._rows if row.what == "lane"]
+        lanes = [row for row in self.rows if row.what == "lane"]
         record, curves = self._shown.record, self._curves
         if record is not None and curves is not None and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
@@ -182,10 +183,10 @@ class StripCanvas(StripSheet):
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """What can be done at a moment of a station."""
         keys = event.reason() == QContextMenuEvent.Reason.Keyboard
-        lanes = [row for row in self._rows if row.what == "lane"]
+        lanes = [row for row in self.rows if row.what == "lane"]
         place = QPointF(event.pos())
         row = self._row_at(place.y())
-        t_ns = self._time_at(place.x())
+        t_ns = self.time_at(place.x())
         if keys and lanes:
             row, t_ns = lanes[self._at_lane], self._shown.cursor_ns
         if row is None or row.lane is None:

@@ -1,4 +1,4 @@
-"""The bridge's level and the reams off the wrappers, of the run and of its ghost."""
+"""The bridge's level and the good reams, of the run and of its ghost."""
 
 from __future__ import annotations
 
@@ -13,29 +13,15 @@ from gui.strip.reduce import StepCurve
 from gui.strip.span_image import Pixels, argb, mixed
 from linesim import Record
 
-_NS_PER_MIN = linesim.NS_PER_H // 60
-
 
 class RunCurves:
     """Both curves of one run with history."""
 
-    def __init__(self, record: Record) -> None:
+    def __init__(self, record: Record, title: str = "") -> None:
+        self.title = title
         assert record.history is not None
         self.level = StepCurve(*record.history.bridge_level())
-        self._out_ns = np.sort(record.history.ream_end_ns)
-        self._start_ns = record.start_ns
-        self._rated = linesim.line_effectiveness(record).rated_reams_per_min
-
-    def wrapped(self, moments_ns: NDArray[np.int64]) -> NDArray[np.int64]:
-        """Reams that had left the wrappers by then, good or spoiled."""
-        return np.searchsorted(self._out_ns, moments_ns, side="right").astype(np.int64)
-
-    def promised(self, moments_ns: NDArray[np.int64]) -> NDArray[np.float64]:
-        """Reams the slowest station would have made by then at its rated speed, never standing."""
-        promised: NDArray[np.float64] = (
-            np.maximum(0, moments_ns - self._start_ns) / _NS_PER_MIN * self._rated
-        )
-        return promised
+        self.out = linesim.outflow(record)
 
 
 @dataclass(frozen=True)
@@ -54,7 +40,7 @@ def bridge_marks(record: Record) -> list[Mark]:
         ("slow at", bridge.slow_at_reams),
         ("catch up at", bridge.catch_up_at_reams),
         ("stop at", bridge.stop_at_reams),
-        ("holds", record.scenario.bridge_places),
+        ("room for", record.scenario.bridge_places),
     ]
     return [Mark(f"{words} {reams}", reams) for words, reams in named if reams is not None]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF
 
@@ -13,7 +14,7 @@ from gui.look import Palette, state_look
 from gui.strip.curves import RunCurves, bridge_marks, level_pixels
 from gui.strip.lanes import Lane, Layer, lit
 from gui.strip.reduce import TimeIn
-from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row
+from gui.strip.rows import AXIS_PX, LEGEND_PX, READOUT_PX, TITLE_PX, Row
 from gui.strip.span_image import image_of, lane_pixels, mixed
 from gui.strip.window_of_time import TimeWindow
 from linesim import Record, Ripple, State
@@ -30,6 +31,9 @@ _LEGEND = (
 )
 _DIM = 0.22
 _LONG_NS = 48 * linesim.NS_PER_H
+
+
+_LOSS_TINTS = (State.DOWN, State.CHANGEOVER, State.BLOCKED, State.SLOWED)
 
 
 @dataclass
@@ -63,11 +67,21 @@ class Picture:
                 self._level(painter, row)
             else:
                 self._reams(painter, row)
+        if self.ripple is not None:
+            self._limits(painter, self.ripple)
         self._legend(painter)
 
     def x_of(self, t_ns: int) -> float:
         """Where a moment lies across the widget."""
         return self.plot.left() + self.window.to_part(t_ns) * self.plot.width()
+
+    def _limits(self, painter: QPainter, ripple: Ripple) -> None:
+        """Where the stop begins and ends, through all rows."""
+        painter.setPen(QPen(QColor(self.palette.text), 1, Qt.PenStyle.DotLine))
+        for t_ns in (ripple.event.start_ns, ripple.event.end_ns):
+            if self.window.start_ns <= t_ns <= self.window.end_ns:
+                x = self.x_of(t_ns)
+                painter.drawLine(QPointF(x, AXIS_PX), QPointF(x, self.rows[-1].bottom))
 
     def _axis(self, painter: QPainter) -> None:
         palette, plot = self.palette, self.plot
@@ -163,51 +177,70 @@ class Picture:
             painter.drawText(box, int(right), mark.words)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(QRectF(4, row.bottom - 13, TITLE_PX - 10, 14), int(right), "empty")
-        middle = Row("", row.top + row.height // 2 - 8, 16)
-        self._title(painter, middle, "reams on it", indent=10)
 
     def _reams(self, painter: QPainter, row: Row) -> None:
-        palette = self.palette
-        step = max(1, round(2 * self.scale))
-        edges = np.unique(np.append(self._edges[::step], self._edges[-1]))
-        wrapped = self.curves.wrapped(edges)
-        promised = self.curves.promised(edges)
-        lines = [(promised - promised[0], QColor(palette.text), Qt.PenStyle.DashLine, 1.2)]
+        """From the left edge on: what the nameplate promised, the gap by loss, good reams."""
+        edges = np.unique(np.append(self._edges[:: max(1, round(2 * self.scale))], self._edges[-1]))
+        promised = self.curves.out.promised(edges)
+        promised = promised - promised[0]
+        good = _from_left(self.curves.out.good(edges))
+        before = None
         if self.ghost is not None:
-            before = self.ghost.wrapped(edges)
-            lines.append((before - before[0], QColor(palette.ghost), Qt.PenStyle.SolidLine, 1.2))
-        lines.append((wrapped - wrapped[0], QColor(palette.curve), Qt.PenStyle.SolidLine, 2.0))
-        most = max(1.0, *(float(values[-1]) for values, *_ in lines))
+            before = _from_left(self.ghost.out.good(edges))
+        highest = [promised[-1], good[-1], *([] if before is None else [before[-1]])]
+        scale = _ReamScale(row, max(1.0, *(float(value) for value in highest)), self, edges)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        polygons = []
-        for values, *_ in lines:
-            points = [
-                QPointF(self.x_of(int(t)), row.bottom - 2 - float(v) / most * (row.height - 18))
-                for t, v in zip(edges, values, strict=True)
-            ]
-            polygons.append(points)
-        gap = QPolygonF([*polygons[0], *reversed(polygons[-1])])
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(mixed(palette.ground, palette.fills[State.DOWN], 0.14)))
-        painter.drawPolygon(gap)
+        upper, bands = promised, []
+        for (step, lost), state in zip(
+            self.curves.out.gap(edges).items(), _LOSS_TINTS, strict=True
+        ):
+            lower = upper - (lost - lost[0])
+            colour = mixed(self.palette.ground, self.palette.fills[state], 0.45)
+            painter.setBrush(QColor(colour))
+            painter.drawPolygon(QPolygonF([*scale.points(upper), *reversed(scale.points(lower))]))
+            bands.append((colour, step, float(lost[-1] - lost[0])))
+            upper = lower
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        for polygon, (_, colour, style, width) in zip(polygons, lines, strict=True):
-            painter.setPen(QPen(colour, width, style))
-            painter.drawPolyline(QPolygonF(polygon))
+        palette = self.palette
+        painter.setPen(QPen(QColor(palette.text), 1.2, Qt.PenStyle.DashLine))
+        painter.drawPolyline(QPolygonF(scale.points(promised)))
+        if before is not None:
+            painter.setPen(QPen(QColor(palette.ghost), 1.2))
+            painter.drawPolyline(QPolygonF(scale.points(before)))
+        painter.setPen(QPen(QColor(palette.curve), 2))
+        painter.drawPolyline(QPolygonF(scale.points(good)))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        self._title(painter, Row("", row.top, 15), "reams wrapped")
         since = linesim.clock_words(self.window.start_ns)
+        self._title(painter, Row("", row.top, 15), "good reams")
         self._title(painter, Row("", row.top + 15, 15), f"since {since}")
-        self._gap(painter, row, float(wrapped[-1] - wrapped[0]), float(promised[-1] - promised[0]))
+        self._gap(painter, row, float(promised[-1]), float(good[-1]), bands)
 
-    def _gap(self, painter: QPainter, row: Row, wrapped: float, promised: float) -> None:
-        words = (
-            f"on screen, this run: nameplate {promised:,.0f} (dashed), wrapped {wrapped:,.0f},"
-            f" gap {promised - wrapped:,.0f} reams"
-        )
+    def _gap(
+        self,
+        painter: QPainter,
+        row: Row,
+        promised: float,
+        good: float,
+        bands: list[tuple[str, str, float]],
+    ) -> None:
+        """The sums at the right edge; the upper left of a rising curve is free for them."""
+        left, line = self.plot.left() + 8, painter.fontMetrics().height()
         painter.setPen(QColor(self.palette.text))
-        box = QRect(self.plot.left() + 6, row.top, self.plot.width() - 12, 16)
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignLeft), words)
+        flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        words = [
+            (None, f"this run, on screen: nameplate {promised:,.0f} (dashed), good {good:,.0f}"),
+            (None, f"gap of {promised - good:,.0f} reams, by loss:"),
+            *((colour, f"{step} {lost:,.0f}") for colour, step, lost in bands),
+        ]
+        for number, (colour, text) in enumerate(words):
+            top = row.top + 1 + number * line
+            if top + line > row.bottom:
+                return
+            if colour is not None:
+                painter.fillRect(QRect(left + 10, top + 3, 10, line - 6), QColor(colour))
+            box = QRect(left + (26 if colour else 0), top, self.plot.width() - 40, line)
+            painter.drawText(box, flags, text)
 
     def _legend(self, painter: QPainter) -> None:
         top, x = self.rows[-1].bottom + 5, self.plot.left()
@@ -221,7 +254,7 @@ class Picture:
             layer = Layer(state, quiet, always)
             pixels = lane_pixels([layer], edges, high, self.palette, self.scale)
             wide = painter.fontMetrics().horizontalAdvance(words) + 42
-            if x + wide > self.plot.right():
+            if x + wide > self.plot.right() + READOUT_PX:
                 return
             painter.drawImage(QPointF(x, top), image_of(pixels, self.scale))
             painter.setPen(QColor(self.palette.text))
@@ -229,3 +262,26 @@ class Picture:
             box = QRectF(x + 25, top - 3, wide, LEGEND_PX - 6)
             painter.drawText(box, int(flags), words)
             x += wide
+
+
+def _from_left(reams: NDArray[np.int64]) -> NDArray[np.float64]:
+    since: NDArray[np.float64] = (reams - reams[0]).astype(np.float64)
+    return since
+
+
+@dataclass(frozen=True)
+class _ReamScale:
+    """Reams over the height of a row."""
+
+    row: Row
+    most: float
+    picture: Picture
+    edges_ns: NDArray[np.int64]
+
+    def points(self, reams: NDArray[np.float64]) -> list[QPointF]:
+        """Where a curve over the edges runs."""
+        picture = self.picture
+        parts = (self.edges_ns - picture.window.start_ns) / picture.window.length_ns
+        across = picture.plot.left() + parts * picture.plot.width()
+        down = self.row.bottom - 2 - reams / self.most * (self.row.height - 8)
+        return [QPointF(x, y) for x, y in zip(across.tolist(), down.tolist(), strict=True)]

@@ -9,12 +9,14 @@ import numpy as np
 import linesim
 from gui.strip.curves import RunCurves
 from gui.strip.rows import Row
-from linesim import Record, State
+from linesim import WAITING, Record, State
+
+CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One row at one moment; ``state`` is None for the curves."""
+    """One row at one moment; ``state`` is None for the curves and where nothing is wrong."""
 
     row: Row
     state: State | None
@@ -36,22 +38,27 @@ def _reading(
         there = row.lane.row_at(t_ns)
         if there is None:
             return Reading(row, None, ("",))
-        state = State(row.lane.spans.state[there])
-        return Reading(row, state, (row.lane.words_at(record, there),))
+        spans = row.lane.spans
+        state: State | None = State(spans.state[there])
+        calm = state in CALM or (
+            state in WAITING and linesim.is_pace(record, int(spans.root_cause[there]))
+        )
+        return Reading(row, None if calm else state, (row.lane.words_at(record, there),))
     if row.what == "level":
         lines = [f"{int(curves.level.at(at)[0])} of {record.scenario.bridge_places} reams"]
         if ghost is not None:
-            lines.append(f"before the change: {int(ghost.level.at(at)[0])}")
+            lines.append(f"{ghost.title}: {int(ghost.level.at(at)[0])}")
         return Reading(row, None, tuple(lines))
-    wrapped, promised = int(curves.wrapped(at)[0]), float(curves.promised(at)[0])
+    good, promised = int(curves.out.good(at)[0]), float(curves.out.promised(at)[0])
     lines = [
-        f"{wrapped:,} reams wrapped",
+        f"{good:,} good reams",
         f"nameplate: {promised:,.0f}",
-        f"gap: {promised - wrapped:,.0f}",
+        f"gap: {promised - good:,.0f}, by loss:",
     ]
+    lines += [f"  {step} {value[0]:,.0f}" for step, value in curves.out.gap(at).items()]
     if ghost is not None:
-        before = int(ghost.wrapped(at)[0])
-        lines.append(f"before the change: {before:,} ({_signed(wrapped - before)})")
+        before = int(ghost.out.good(at)[0])
+        lines.append(f"{ghost.title}: {before:,} ({_signed(good - before)})")
     return Reading(row, None, tuple(lines))
 
 
@@ -62,7 +69,7 @@ def _signed(value: int) -> str:
 def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int) -> str:
     """What a row says at a moment; of a lane also why, from when, and for how long."""
     if row.what != "lane" or row.lane is None:
-        title = "bridge" if row.what == "level" else "reams off the wrappers"
+        title = "bridge" if row.what == "level" else "good reams"
         lines = _reading(record, curves, ghost, row, t_ns).lines
         return "\n".join((f"{title} at {linesim.clock_words(t_ns)}", *lines))
     there = row.lane.row_at(t_ns)

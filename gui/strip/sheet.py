@@ -16,12 +16,10 @@ from gui.strip.picture import Picture
 from gui.strip.readout import readings
 from gui.strip.rows import AXIS_PX, READOUT_PX, TITLE_PX, Row, least_height, rows_of
 from gui.strip.window_of_time import TimeWindow
-from linesim import Ripple, State, StopEvent
+from linesim import Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
-
-_CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
 
 
 class StripSheet(QWidget):
@@ -36,8 +34,8 @@ class StripSheet(QWidget):
         self._curves: RunCurves | None = None
         self._ghost: RunCurves | None = None
         self._window = TimeWindow.whole(0, 1)
-        self._rows: list[Row] = []
-        self._picture: Picture | None = None
+        self.rows: list[Row] = []
+        """Bands of the picture, top to bottom."""
         self._pixmap: QPixmap | None = None
         self._ripple: Ripple | None = None
         self._filter = Filter()
@@ -58,7 +56,8 @@ class StripSheet(QWidget):
         self._events = linesim.stop_events(record)
         self._lanes = lanes_of(record)
         self._curves = RunCurves(record)
-        self._ghost = RunCurves(ghost) if ghost is not None and ghost.history else None
+        title = "without the stop" if self._shown.forced else "before the change"
+        self._ghost = RunCurves(ghost, title) if ghost is not None and ghost.history else None
         self._ripple = None
         self._window = TimeWindow.whole(record.start_ns, record.end_ns)
         if (before.first_ns, before.last_ns) == (record.start_ns, record.end_ns):
@@ -109,7 +108,7 @@ class StripSheet(QWidget):
 
     def _layout(self) -> None:
         lanes = self._visible_lanes()
-        self._rows = rows_of(lanes, self.height()) if lanes else []
+        self.rows = rows_of(lanes, self.height()) if lanes else []
         self.setMinimumHeight(least_height(len(lanes)))
         self._at_lane = min(self._at_lane, max(0, len(lanes) - 1))
         self._stale()
@@ -122,6 +121,10 @@ class StripSheet(QWidget):
         width = max(10, self.width() - TITLE_PX - READOUT_PX)
         return QRect(TITLE_PX, AXIS_PX, width, self.height() - AXIS_PX)
 
+    def x_of(self, t_ns: int) -> float:
+        """Where a moment lies across the widget."""
+        return self._plot().left() + self._window.to_part(t_ns) * self._plot().width()
+
     def sizeHint(self) -> QSize:
         """Wide, and high enough for lanes that can be read."""
         return QSize(1100, max(520, least_height(len(self._visible_lanes()))))
@@ -133,17 +136,17 @@ class StripSheet(QWidget):
         painter = QPainter(self)
         palette = palette_of(self)
         record, curves = self._shown.record, self._curves
-        if record is None or curves is None or not self._rows:
+        if record is None or curves is None or not self.rows:
             painter.fillRect(self.rect(), QColor(palette.ground))
             return
         if self._pixmap is None:
             scale = self.devicePixelRatioF()
-            self._picture = Picture(
+            picture = Picture(
                 record,
                 curves,
                 self._ghost,
                 self._window,
-                self._rows,
+                self.rows,
                 self._plot(),
                 palette,
                 scale,
@@ -154,7 +157,7 @@ class StripSheet(QWidget):
             pixmap.setDevicePixelRatio(scale)
             pixmap.fill(QColor(palette.ground))
             onto = QPainter(pixmap)
-            self._picture.paint(onto)
+            picture.paint(onto)
             onto.end()
             self._pixmap = pixmap
         painter.drawPixmap(0, 0, self._pixmap)
@@ -162,13 +165,12 @@ class StripSheet(QWidget):
         self._paint_readout(painter)
 
     def _paint_cursor(self, painter: QPainter) -> None:
-        assert self._picture is not None
         palette, now = palette_of(self), self._shown.cursor_ns
         if self._window.start_ns <= now <= self._window.end_ns:
-            x = self._picture.x_of(now)
+            x = self.x_of(now)
             painter.setPen(QPen(QColor(palette.text), 1))
-            painter.drawLine(QPointF(x, AXIS_PX - 6), QPointF(x, self._rows[-1].bottom))
-        lanes = [row for row in self._rows if row.what == "lane"]
+            painter.drawLine(QPointF(x, AXIS_PX - 6), QPointF(x, self.rows[-1].bottom))
+        lanes = [row for row in self.rows if row.what == "lane"]
         if self.hasFocus() and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
             painter.setPen(QPen(QColor(palette.curve), 1, Qt.PenStyle.DotLine))
@@ -187,13 +189,13 @@ class StripSheet(QWidget):
         head = QRect(left, 0, wide, AXIS_PX - 4)
         middle = int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
         painter.drawText(head, middle, f"at {linesim.clock_words(now)}")
-        for reading in readings(record, curves, self._ghost, self._rows, now):
+        for reading in readings(record, curves, self._ghost, self.rows, now):
             row = reading.row
             x = left
-            if reading.state is not None and reading.state not in _CALM:
+            if reading.state is not None:
                 fill = QColor(palette.fills[reading.state])
                 painter.fillRect(QRect(left, row.top + 3, 5, row.height - 6), fill)
-            if reading.state is not None:
+            if row.what == "lane":
                 x = left + 10
             painter.setPen(QColor(palette.text))
             space = metrics.height() + 1

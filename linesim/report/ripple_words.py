@@ -61,7 +61,7 @@ def state_words(
     """What a station does and why, from a row of its spans.
 
     A wait names the station it is for, and that station's cause: "blocked by wrapper: wrapper
-    jam". Where that station runs and is only too slow: "blocked by wrapper: its pace".
+    jam". Where that station runs and is only too slow: "blocked by wrapper: pace".
     """
     if state not in WAITING:
         named = record.causes[cause]
@@ -70,7 +70,7 @@ def state_words(
         return state.words
     root, why = station_words(record.stations[root_station]), record.causes[root_cause]
     if not why:
-        return f"{state.words} by {root}: its pace"
+        return f"{state.words} by {root}: pace"
     return f"{state.words} by {root}: {why}"
 
 
@@ -98,7 +98,8 @@ def ripple_words(record: Record, ripple: Ripple) -> str:
         told = "No other station waited for it."
     else:
         told = f"It {_listed(_one(name, each) for name, each in felt)}."
-        told += f" Together they waited {_total(felt)}."
+        if len(felt) > 1:
+            told += f" Together they waited {_total(felt)}."
     return f"{stopped} {told}{_cost(record, ripple, own_sheeter, felt)}"
 
 

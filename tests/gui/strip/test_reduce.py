@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -23,7 +25,7 @@ def test_shares_are_those_of_counting(steps: list[int], odd: int, marks: list[in
     edges = np.unique(np.array(marks, dtype=np.int64))
     if len(edges) < 2:
         return
-    expected = [on[a:b].mean() for a, b in zip(edges[:-1], edges[1:], strict=True)]
+    expected = [on[a:b].mean() for a, b in itertools.pairwise(edges)]
     assert TimeIn(start, end).shares(edges) == pytest.approx(expected)
 
 
@@ -35,7 +37,7 @@ def test_extremes_hold_every_step_of_the_interval(rows: int) -> None:
     curve = StepCurve(times, values, before=7)
     edges = np.linspace(0, (times[-1] if rows else 0) + 20, 12).astype(np.int64)
     low, high = curve.extremes(edges)
-    for i, (a, b) in enumerate(zip(edges[:-1], edges[1:], strict=True)):
+    for i, (a, b) in enumerate(itertools.pairwise(edges)):
         within = values[(times >= a) & (times < b)]
         begin = curve.at(np.array([a]))[0]
         assert begin == (values[times <= a][-1] if (times <= a).any() else 7)

@@ -1,0 +1,229 @@
+"""The strip used as a user uses it: clicks, wheel, drags, keys, filter, menu."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QColor, QPalette, QWheelEvent
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.look import DARK, LIGHT
+from gui.shift import ShownShift
+from gui.strip import StripView
+from gui.strip.rows import Row
+from linesim import Record, State
+
+HOURS = 2
+MINUTE = 60 * 10**9
+
+
+@pytest.fixture(scope="module")
+def record() -> Record:
+    return linesim.simulate(linesim.load(linesim.find_scenario("short-bridge")), hours=HOURS)
+
+
+@pytest.fixture(scope="module")
+def ghost() -> Record:
+    scenario = linesim.load(linesim.find_scenario("short-bridge"))
+    wider = scenario.bridge.model_copy(update={"length_m": 30.0})
+    return linesim.simulate(scenario.model_copy(update={"bridge": wider}), hours=HOURS)
+
+
+@pytest.fixture
+def shown(record: Record) -> ShownShift:
+    model = ShownShift()
+    model.show(record)
+    return model
+
+
+@pytest.fixture
+def view(qtbot: QtBot, shown: ShownShift) -> StripView:
+    made = StripView(shown)
+    made.resize(1280, 700)
+    qtbot.addWidget(made)
+    made.show()
+    qtbot.waitExposed(made)
+    return made
+
+
+def lane_row(view: StripView, title: str) -> Row:
+    return next(r for r in view.canvas.rows if r.lane and r.lane.title == title)
+
+
+def place(view: StripView, title: str, t_ns: int) -> QPoint:
+    row = lane_row(view, title)
+    return QPoint(round(view.canvas.x_of(t_ns)), row.top + row.height // 2)
+
+
+def longest(record: Record, station: str) -> linesim.StopEvent:
+    number = record.station(station)
+    return max(
+        (e for e in linesim.stop_events(record) if e.station == number), key=lambda e: e.length_ns
+    )
+
+
+def wheel(view: StripView, at: QPoint, turned: QPoint) -> None:
+    canvas = view.canvas
+    event = QWheelEvent(
+        QPointF(at),
+        QPointF(canvas.mapToGlobal(at)),
+        QPoint(),
+        turned,
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(canvas, event)
+
+
+def test_a_click_on_a_stop_tells_what_it_did(
+    qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
+) -> None:
+    stop = longest(record, "wrapper")
+    middle = (stop.start_ns + stop.end_ns) // 2
+    at = place(view, "wrapper", middle)
+    qtbot.mouseClick(view.canvas, Qt.MouseButton.LeftButton, pos=at)
+    assert shown.selected == stop
+    assert abs(shown.cursor_ns - middle) < view.canvas.window_of_time.length_ns / 500
+    assert record.causes[stop.cause] in view.words.text()
+    assert linesim.duration_words(stop.length_ns) in view.words.text()
+    qtbot.keyClick(view.canvas, Qt.Key.Key_Escape)
+    assert shown.selected is None
+
+
+def test_a_click_on_a_wait_selects_the_stop_it_is_for(
+    qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
+) -> None:
+    events = linesim.stop_events(record)
+    stop = longest(record, "wrapper")
+    reached = linesim.ripple(record, stop, events).reached
+    blocked = next(r for r in reached if record.stations[r.station] == "transfer")
+    middle = (blocked.starts_ns[-1] + blocked.ends_ns[-1]) // 2
+    view.canvas.look_at(view.canvas.window_of_time.showing(10 * MINUTE, middle))
+    at = place(view, "transfer", middle)
+    qtbot.mouseClick(view.canvas, Qt.MouseButton.LeftButton, pos=at)
+    assert shown.selected == stop
+
+
+def test_stops_are_stepped_through_and_the_filter_is_kept(
+    qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
+) -> None:
+    events = linesim.stop_events(record)
+    qtbot.keyClick(view.canvas, Qt.Key.Key_N)
+    first = shown.selected
+    assert first == next(e for e in events if e.start_ns >= 0)
+    view.cause.setCurrentIndex(view.cause.findData("wrapper jam"))
+    jams = [e for e in events if record.causes[e.cause] == "wrapper jam"]
+    assert view.count.text() == f"{len(jams)} stops"
+    shown.selected, shown.cursor_ns = None, 0
+    seen = []
+    for _ in jams:
+        qtbot.mouseClick(view.next, Qt.MouseButton.LeftButton)
+        seen.append(shown.selected)
+    assert seen == jams
+    qtbot.keyClick(view.canvas, Qt.Key.Key_P)
+    assert shown.selected == jams[-2]
+    view.length.setCurrentIndex(view.length.findData(MINUTE))
+    long = [e for e in jams if e.length_ns >= MINUTE]
+    assert view.count.text().startswith(f"{len(long)} stop")
+    assert len(long) < len(jams)
+
+
+def test_the_filter_takes_the_colour_of_other_causes(view: StripView) -> None:
+    lane = lane_row(view, "sheeter").lane
+    assert lane is not None
+    before = {layer.state for layer in lane.layers if not layer.quiet}
+    assert State.CHANGEOVER in before
+    view.cause.setCurrentIndex(view.cause.findData("wrapper jam"))
+    after = {layer.state for layer in lane.layers if not layer.quiet}
+    assert after == {State.BLOCKED}
+
+
+def test_the_wheel_zooms_about_the_pointer_and_dragging_pans(qtbot: QtBot, view: StripView) -> None:
+    canvas = view.canvas
+    whole = canvas.window_of_time
+    at = place(view, "transfer", HOURS * 20 * MINUTE)
+    under = canvas.time_at(at.x())
+    wheel(view, at, QPoint(0, 360))
+    assert canvas.window_of_time.length_ns < whole.length_ns / 2
+    assert abs(canvas.time_at(at.x()) - under) <= canvas.window_of_time.length_ns / 1000
+    start = canvas.window_of_time.start_ns
+    qtbot.mousePress(canvas, Qt.MouseButton.LeftButton, pos=at)
+    qtbot.mouseMove(canvas, at - QPoint(100, 0))
+    qtbot.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=at - QPoint(100, 0))
+    moved = canvas.window_of_time.start_ns - start
+    assert moved == pytest.approx(100 / 912 * canvas.window_of_time.length_ns, rel=0.05)
+    qtbot.mouseClick(view.stretches["all"], Qt.MouseButton.LeftButton)
+    assert canvas.window_of_time == whole
+
+
+def test_keys_do_what_the_mouse_does(
+    qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
+) -> None:
+    canvas = view.canvas
+    qtbot.keyClick(canvas, Qt.Key.Key_End)
+    assert shown.cursor_ns == record.end_ns
+    qtbot.keyClick(canvas, Qt.Key.Key_Plus)
+    assert canvas.window_of_time.length_ns < record.end_ns
+    assert canvas.window_of_time.end_ns == record.end_ns
+    qtbot.keyClick(canvas, Qt.Key.Key_Left)
+    assert shown.cursor_ns < record.end_ns
+    qtbot.keyClick(canvas, Qt.Key.Key_Home)
+    assert shown.cursor_ns == canvas.window_of_time.start_ns == 0
+    stop = longest(record, "wrapper")
+    shown.cursor_ns = stop.start_ns + 1
+    names = [r.lane.title for r in canvas.rows if r.what == "lane" and r.lane]
+    for _ in range(names.index("wrapper")):
+        qtbot.keyClick(canvas, Qt.Key.Key_Down)
+    assert canvas.accessibleDescription().startswith("wrapper, down: ")
+    qtbot.keyClick(canvas, Qt.Key.Key_Return)
+    assert shown.selected == stop
+
+
+def test_a_tip_names_cause_and_root(view: StripView, record: Record) -> None:
+    jam = longest(record, "wrapper")
+    tip = view.canvas.tip_at(place(view, "outfeed", (jam.start_ns + jam.end_ns) // 2))
+    assert tip.startswith("outfeed\nstarved by wrapper: ")
+    assert record.causes[jam.cause] in tip
+
+
+def test_the_menu_asks_for_a_stop_there(qtbot: QtBot, view: StripView) -> None:
+    lane = lane_row(view, "wrapper").lane
+    assert lane is not None
+    menu = view.canvas.menu_for(lane, 90 * MINUTE)
+    with qtbot.waitSignal(view.stop_requested) as asked:
+        menu.actions()[0].trigger()
+    assert asked.args == ["wrapper", 1.5]
+
+
+def test_the_ghost_is_drawn_behind_and_named(
+    view: StripView, shown: ShownShift, record: Record, ghost: Record
+) -> None:
+    alone = view.canvas.grab().toImage()
+    shown.show(record, ghost=ghost)
+    assert view.canvas.grab().toImage() != alone
+    row = next(r for r in view.canvas.rows if r.what == "level")
+    tip = view.canvas.tip_at(QPoint(600, row.top + 5))
+    assert "before the change: " in tip
+
+
+def test_parts_of_the_sheeter_are_lanes_when_asked_for(view: StripView) -> None:
+    titles = [r.lane.title for r in view.canvas.rows if r.what == "lane" and r.lane]
+    assert titles == ["sheeter", "transfer", "bridge", "wrapper", "outfeed"]
+    view.parts.setChecked(True)
+    titles = [r.lane.title for r in view.canvas.rows if r.what == "lane" and r.lane]
+    assert titles[:3] == ["sheeter", "unwind", "web path"]
+    assert all(r.bottom <= view.canvas.height() for r in view.canvas.rows)
+
+
+def test_a_dark_system_gets_a_dark_strip(view: StripView) -> None:
+    def corner() -> QColor:
+        return view.canvas.grab().toImage().pixelColor(2, view.canvas.height() - 3)
+
+    assert corner() == QColor(LIGHT.ground)
+    dark = QPalette(QColor("#202020"))
+    view.setPalette(dark)
+    assert corner() == QColor(DARK.ground)
