@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from linesim.commands.study_options import StudyRefusedError, study_desk, study_options
+from linesim.commands.study_options import StudyRefusedError, answer_at_desk, study_options
 
 _SCENARIO = click.argument("scenario", metavar="SCENARIO")
 _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
@@ -59,31 +59,17 @@ def size_bridge(
     Output, effectiveness and blocked hours against the places on the bridge, beside the
     two-station estimate, and where one more place earns less than it costs.
     """
-    from linesim.report.answers import bridge
     from linesim.scenario import find_scenario, load
-    from linesim.studies.bridge_levels import best_levels
-    from linesim.studies.size_bridge import places_to_try, size_bridge
-    from linesim.studies.vary import read_span
 
-    loaded = load(find_scenario(scenario))
-    with study_desk(ctx, "size-bridge", {"": loaded}, options) as desk:
-        if places is None:
-            tried: Sequence[int] = places_to_try(loaded, points)
-        else:
-            span = read_span(loaded, f"bridge.places={places}")
-            tried = sorted({loaded.bridge_places, *(int(value) for value in span.values)})
-            if min(tried) < loaded.set_reams:
-                raise StudyRefusedError(
-                    f"--places: {min(tried)} places are fewer than the {loaded.set_reams} reams"
-                    " of one set"
-                )
-        found = size_bridge(loaded, desk.runner, tried, asked_fraction=fraction / 100, years=years)
-        best = best_levels(loaded, desk.runner) if levels and not desk.runner.interrupted else None
-        desk.give(
-            bridge.bridge_words(loaded, found, best),
-            bridge.bridge_tables(found, best),
-            bridge.bridge_notes(found),
-        )
+    scenarios = {"": load(find_scenario(scenario))}
+    given = {
+        "places": places,
+        "points": points,
+        "fraction_percent": fraction,
+        "years": years,
+        "levels": levels,
+    }
+    answer_at_desk(ctx, "size-bridge", given, scenarios, options)
 
 
 @click.command("rank-stops")
@@ -96,16 +82,10 @@ def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
     The reams gained at the end of the line when that cause alone is taken away, all else
     meeting the same luck; then what improving each station would give.
     """
-    from linesim.report.answers import stops
     from linesim.scenario import find_scenario, load
-    from linesim.studies.rank_stops import rank_stops
 
-    loaded = load(find_scenario(scenario))
-    with study_desk(ctx, "rank-stops", {"": loaded}, options) as desk:
-        found = rank_stops(loaded, desk.runner)
-        desk.give(
-            stops.stops_words(loaded, found), stops.stops_tables(found), stops.stops_notes(found)
-        )
+    scenarios = {"": load(find_scenario(scenario))}
+    answer_at_desk(ctx, "rank-stops", {}, scenarios, options)
 
 
 @click.command("add-wrapper")
@@ -150,26 +130,14 @@ def add_wrapper(
     With and without under the same luck, what then holds the line, the money (demand, payback,
     present value), and cheaper things beside it.
     """
-    from linesim.report.answers import wrapper
     from linesim.scenario import find_scenario, load
-    from linesim.studies.add_wrapper import add_wrapper
 
-    loaded = load(find_scenario(scenario))
-    doubt = _uncertainty(uncertain)
-    with study_desk(ctx, "add-wrapper", {"": loaded}, options) as desk:
-        found = add_wrapper(
-            loaded, desk.runner, within_years=payback_years, years=years, uncertainty=doubt
-        )
-        desk.give(
-            wrapper.wrapper_words(loaded, found),
-            wrapper.wrapper_tables(found),
-            wrapper.wrapper_notes(found),
-        )
+    scenarios = {"": load(find_scenario(scenario))}
+    given = {"payback_years": payback_years, "years": years, **_uncertainty(uncertain)}
+    answer_at_desk(ctx, "add-wrapper", given, scenarios, options)
 
 
-def _uncertainty(given: Sequence[str]) -> Any:
-    from linesim.money import Uncertainty
-
+def _uncertainty(given: Sequence[str]) -> dict[str, float]:
     values: dict[str, float] = {}
     for text in given:
         name, sign, value = text.partition("=")
@@ -179,13 +147,13 @@ def _uncertainty(given: Sequence[str]) -> Any:
                 " a percentage, such as contribution=10"
             )
         try:
-            values[name] = float(value.removesuffix("%")) / 100
-            Uncertainty(**values)
+            percent = float(value.removesuffix("%"))
         except ValueError:
-            raise StudyRefusedError(
-                f"--uncertain: {text!r}: the percentage must be 0 to 100"
-            ) from None
-    return Uncertainty(**values)
+            percent = -1.0
+        if not 0 <= percent <= 100:
+            raise StudyRefusedError(f"--uncertain: {text!r}: the percentage must be 0 to 100")
+        values[f"{name}_percent"] = percent
+    return values
 
 
 @click.command("what-holds")
@@ -206,14 +174,10 @@ def what_holds(ctx: click.Context, /, scenario: str, step: float, **options: Any
     By net rate, by what the others wait for, by the longest active periods, and by what a small
     improvement adds; with what to believe where they differ.
     """
-    from linesim.report.answers import others
     from linesim.scenario import find_scenario, load
-    from linesim.studies.what_holds import what_holds
 
-    loaded = load(find_scenario(scenario))
-    with study_desk(ctx, "what-holds", {"": loaded}, options) as desk:
-        found = what_holds(loaded, desk.runner, step=step / 100)
-        desk.give(others.holds_words(loaded, found), others.holds_tables(found), others.HOLDS_NOTES)
+    scenarios = {"": load(find_scenario(scenario))}
+    answer_at_desk(ctx, "what-holds", {"step_percent": step}, scenarios, options)
 
 
 @click.command("vary")
@@ -227,14 +191,10 @@ def vary(ctx: click.Context, /, scenario: str, fields: tuple[str, ...], **option
     Values may also be listed: crew.size=2,3,5. A field that holds a law of chance is scaled to
     the means given.
     """
-    from linesim.report.answers import others
     from linesim.scenario import find_scenario, load
-    from linesim.studies.vary import read_span, vary
 
-    loaded = load(find_scenario(scenario))
-    with study_desk(ctx, "vary", {"": loaded}, options) as desk:
-        found = vary(loaded, desk.runner, [read_span(loaded, text) for text in fields])
-        desk.give(others.vary_words(loaded, found), others.vary_tables(found))
+    scenarios = {"": load(find_scenario(scenario))}
+    answer_at_desk(ctx, "vary", {"fields": fields}, scenarios, options)
 
 
 @click.command("compare")
@@ -246,21 +206,12 @@ def compare(ctx: click.Context, /, scenarios: tuple[str, ...], **options: Any) -
 
     The first one is what the others are held against.
     """
-    from linesim.report.answers import others
     from linesim.scenario import find_scenario, load
-    from linesim.studies.compare import compare
 
     if len(scenarios) < 2 or len(set(scenarios)) < len(scenarios):
         raise StudyRefusedError("name two or more different scenarios to compare")
     loaded = {name: load(find_scenario(name)) for name in scenarios}
-    with study_desk(ctx, "compare", loaded, options) as desk:
-        found = compare(loaded, desk.runner)
-        desk.give(
-            others.compare_words(found),
-            others.compare_tables(found),
-            others.COMPARE_NOTES,
-            scenario=", ".join(scenarios),
-        )
+    answer_at_desk(ctx, "compare", {}, loaded, options)
 
 
 STUDIES = (size_bridge, rank_stops, add_wrapper, what_holds, vary, compare)

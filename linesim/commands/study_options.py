@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -13,10 +12,10 @@ import click
 from linesim.commands.study_progress import StderrProgress, duration
 
 if TYPE_CHECKING:
-    from linesim.report.answers import AnswerTable
+    from linesim.report.answers import Answer
     from linesim.scenario import Scenario
-    from linesim.studies.runner import Runner
-    from linesim.studies.settling import Settled
+    from linesim.studies.runner import Runner, Settings
+    from linesim.studies.study_file import StudyFile
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -121,142 +120,31 @@ class StudyRefusedError(click.ClickException):
     exit_code = 2
 
 
-@dataclass
-class Desk:
-    """Where a study command works: scenarios in, answer out."""
-
-    ctx: click.Context
-    study: str
-    options: Mapping[str, Any]
-    scenario: Scenario
-    runner: Runner
-    settled: Settled | None
-
-    def give(
-        self,
-        words: Sequence[str],
-        tables: Sequence[AnswerTable],
-        notes: Sequence[str] = (),
-        *,
-        scenario: str | None = None,
-    ) -> None:
-        """Print and export the answer; say so and exit with 130 where the study was stopped."""
-        from linesim.report.answers import (
-            Answer,
-            answer_json,
-            print_answer,
-            write_answer_csv,
-            write_answer_xlsx,
-        )
-        from linesim.report.files import write_text
-        from linesim.report.plain import text_console
-
-        answer = Answer(
-            self.study,
-            scenario or self.scenario.line.name,
-            tuple(words),
-            tuple(tables),
-            (*notes, *self._closing()),
-            self._facts(),
-        )
-        json_file = self.options["json_file"]
-        if self.options["csv_folder"] is not None:
-            write_answer_csv(self.options["csv_folder"], answer)
-        if self.options["xlsx"] is not None:
-            write_answer_xlsx(self.options["xlsx"], answer)
-        if json_file == "-":
-            click.echo(answer_json(answer), nl=False)
-        else:
-            if json_file is not None:
-                write_text(Path(json_file), answer_json(answer))
-            print_answer(answer, text_console())
-        click.echo(self._work(), err=True)
-
-    def _facts(self) -> dict[str, str | int | float | bool | None]:
-        settings = self.runner.settings
-        return {
-            "seed": settings.seed,
-            "hours": settings.hours,
-            "level": settings.level,
-            "warm_up_h": settings.warm_up_h,
-            "replications": settings.replications,
-            "stopped_early": self.runner.interrupted,
-            "invented": self.scenario.line.invented,
-        }
-
-    def _closing(self) -> Iterator[str]:
-        from linesim.report.plain import CAUTIONS, INVENTED
-        from linesim.version import __version__
-
-        settings = self.runner.settings
-        if self.settled is None:
-            yield (
-                "Each run starts as a real one does: reels as the scenario says, bridge empty."
-                " (--long-run leaves the start out.)"
-            )
-        else:
-            yield _settled_words(self.settled)
-        if self.scenario.line.invented:
-            yield f"Note: {INVENTED}"
-        for caution in CAUTIONS:
-            yield f"Caution: {caution}"
-        early = (
-            " Stopped early: what is said rests on the runs that were complete."
-            if (self.runner.interrupted)
-            else ""
-        )
-        yield (
-            f"linesim {__version__}, seed {settings.seed}, runs of {settings.hours:g} h,"
-            f" {100 * settings.level:.0f} % intervals.{early}"
-        )
-
-    def _work(self) -> str:
-        runner = self.runner
-        kept = f", {runner.from_file} taken from the study file" if runner.from_file else ""
-        return f"{runner.made} runs made in {duration(runner.seconds)}{kept}."
-
-
-def _settled_words(settled: Settled) -> str:
-    text = (
-        f"Long run: the first {settled.warm_up_h:g} h of each run are left out (MSER-5, White"
-        f" 1997, on {settled.pilot_runs} pilot runs of {settled.pilot_h:g} h)."
-    )
-    if not settled.settled:
-        text += (
-            " That is more than half of the pilot: it was too short to tell; ask for more --hours."
-        )
-    return text
-
-
-@contextmanager
-def study_desk(
-    ctx: click.Context, study: str, scenarios: Mapping[str, Scenario], options: Mapping[str, Any]
-) -> Iterator[Desk]:
-    """A desk for a study of these scenarios (the first is the one it is about)."""
+def answer_at_desk(
+    ctx: click.Context,
+    study: str,
+    given: Mapping[str, Any],
+    scenarios: Mapping[str, Scenario],
+    options: Mapping[str, Any],
+) -> None:
+    """Ask what is given, print and export; exit with 130, saying so, where it was stopped."""
     from concurrent.futures.process import BrokenProcessPool
 
+    from linesim.questions import Question, QuestionError
+    from linesim.questions.asking import answer_with
     from linesim.report.answers.exports import NoWorkbookError
     from linesim.studies.executors import ClusterError
     from linesim.studies.job import OtherProgramError
-    from linesim.studies.runner import Runner, Settings, StoppedError
-    from linesim.studies.settling import find_warm_up, settings_after
+    from linesim.studies.runner import Runner, StoppedError
     from linesim.studies.study_file import StudyFileError
     from linesim.studies.vary import FieldError
 
-    _refuse_bad_targets(options)
     try:
-        settings = Settings(
-            replications=options["replications"],
-            seed=options["seed"],
-            hours=options["hours"],
-            narrow=options["within"] / 100 if options["within"] else None,
-            most=options["most"],
-            processes=options["processes"],
-            cluster=options["cluster"],
-        )
+        question = Question(study, dict(given))
     except ValueError as error:
         raise StudyRefusedError(str(error)) from None
-    scenario = next(iter(scenarios.values()))
+    _refuse_bad_targets(options)
+    settings = _settings(options)
     progress = StderrProgress()
     path: Path | None = None
     try:
@@ -267,11 +155,9 @@ def study_desk(
                     f"{len(file)} finished runs found in {path}: going on from there.", err=True
                 )
             with Runner(settings, file=file, progress=progress) as runner:
-                settled = None
-                if options["long_run"]:
-                    settled = find_warm_up(scenario, runner)
-                    runner.settings = settings_after(runner.settings, settled)
-                yield Desk(ctx, study, options, scenario, runner, settled)
+                answer = answer_with(runner, question, scenarios, file, options["long_run"])
+                _give(answer, options)
+                click.echo(_work(runner), err=True)
                 progress.end()
                 stopped = runner.interrupted
         if not stopped and path is not None and options["keep"] is None:
@@ -294,6 +180,9 @@ def study_desk(
             err=True,
         )
         ctx.exit(1)
+    except QuestionError as error:
+        progress.end()
+        raise StudyRefusedError(f"{'--' if error.option else ''}{error}") from None
     except (
         StudyFileError,
         ClusterError,
@@ -303,6 +192,51 @@ def study_desk(
     ) as error:
         progress.end()
         raise StudyRefusedError(str(error)) from None
+
+
+def _settings(options: Mapping[str, Any]) -> Settings:
+    from linesim.studies.runner import Settings
+
+    try:
+        return Settings(
+            replications=options["replications"],
+            seed=options["seed"],
+            hours=options["hours"],
+            narrow=options["within"] / 100 if options["within"] else None,
+            most=options["most"],
+            processes=options["processes"],
+            cluster=options["cluster"],
+        )
+    except ValueError as error:
+        raise StudyRefusedError(str(error)) from None
+
+
+def _give(answer: Answer, options: Mapping[str, Any]) -> None:
+    from linesim.report.answers import (
+        answer_json,
+        print_answer,
+        write_answer_csv,
+        write_answer_xlsx,
+    )
+    from linesim.report.files import write_text
+    from linesim.report.plain import text_console
+
+    json_file = options["json_file"]
+    if options["csv_folder"] is not None:
+        write_answer_csv(options["csv_folder"], answer)
+    if options["xlsx"] is not None:
+        write_answer_xlsx(options["xlsx"], answer)
+    if json_file == "-":
+        click.echo(answer_json(answer), nl=False)
+        return
+    if json_file is not None:
+        write_text(Path(json_file), answer_json(answer))
+    print_answer(answer, text_console())
+
+
+def _work(runner: Runner) -> str:
+    kept = f", {runner.from_file} taken from the study file" if runner.from_file else ""
+    return f"{runner.made} runs made in {duration(runner.seconds)}{kept}."
 
 
 def _where(path: Path | None) -> str:
@@ -335,27 +269,17 @@ def _refuse_bad_targets(options: Mapping[str, Any]) -> None:
 @contextmanager
 def _kept(
     study: str, scenarios: Mapping[str, Scenario], options: Mapping[str, Any]
-) -> Iterator[Any]:
+) -> Iterator[StudyFile | None]:
     """The study file; None, with a word about it, where the cache cannot be used."""
-    import hashlib
+    from linesim.questions import cached_study, study_file_for
+    from linesim.studies.study_file import StudyFileError, discard
 
-    from linesim.studies.job import program_digest, scenario_digest
-    from linesim.studies.study_file import StudyFile, StudyFileError, discard
-
-    digests = [scenario_digest(each) for each in scenarios.values()]
-    digest = (
-        digests[0]
-        if len(digests) == 1
-        else (hashlib.sha256("\x1f".join(digests).encode()).hexdigest())
-    )
-    program = program_digest()
-    name = ", ".join(each.line.name for each in scenarios.values())
     asked: Path | None = options["keep"]
     try:
-        path = asked if asked is not None else _cache_path(study, digest, program)
+        path = asked if asked is not None else cached_study(study, scenarios)
         if options["start_over"]:
             discard(path)
-        file = StudyFile(path, scenario=digest, name=name, program=program)
+        file = study_file_for(path, scenarios)
     except (OSError, StudyFileError) as error:
         if asked is not None:
             raise
@@ -364,11 +288,3 @@ def _kept(
         return
     with file:
         yield file
-
-
-def _cache_path(study: str, scenario: str, program: str) -> Path:
-    from platformdirs import user_cache_path
-
-    folder = user_cache_path("linesim", appauthor=False) / "studies"
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder / f"{study}-{scenario[:16]}-{program[:8]}.sqlite"

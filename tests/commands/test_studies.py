@@ -168,10 +168,10 @@ def kept_runs(path: Path) -> int:
 
 
 def wait_for_runs(process: subprocess.Popen[str], path: Path) -> None:
-    """Until the file has grown by some runs; the study itself holds it, so its size tells."""
+    """Until the file has grown by some runs; its size tells: it is held, and begins with 25 kB of scenario."""
     end = time.monotonic() + 80
     while time.monotonic() < end and process.poll() is None:
-        if path.exists() and path.stat().st_size > 40_000:
+        if path.exists() and path.stat().st_size > 100_000:
             return
         time.sleep(0.05)
     process.kill()

@@ -1,0 +1,160 @@
+"""How each question is answered: a study is made, and its findings put in words and tables."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from linesim.money import Uncertainty
+from linesim.questions.options import (
+    AddWrapperOptions,
+    NoOptions,
+    QuestionError,
+    SizeBridgeOptions,
+    VaryOptions,
+    WhatHoldsOptions,
+)
+from linesim.report.answers import AnswerTable, Chart, bridge, others, stops, wrapper
+from linesim.scenario import Scenario
+from linesim.studies.add_wrapper import add_wrapper
+from linesim.studies.bridge_levels import BestLevels, best_levels
+from linesim.studies.compare import compare
+from linesim.studies.rank_stops import rank_stops
+from linesim.studies.runner import Runner, StoppedError
+from linesim.studies.size_bridge import places_to_try, size_bridge
+from linesim.studies.vary import read_span, vary
+from linesim.studies.what_holds import what_holds
+
+Scenarios = Mapping[str, Scenario]
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a study says, before the facts and notes that all studies share."""
+
+    words: Sequence[str]
+    tables: Sequence[AnswerTable]
+    charts: Sequence[Chart]
+    notes: Sequence[str] = ()
+    scenario: str | None = None
+
+
+def _only(scenarios: Scenarios) -> Scenario:
+    return next(iter(scenarios.values()))
+
+
+def _size_bridge(
+    scenarios: Scenarios, runner: Runner, options: SizeBridgeOptions, partial: bool
+) -> Said:
+    scenario = _only(scenarios)
+    found = size_bridge(
+        scenario,
+        runner,
+        _places(scenario, options),
+        asked_fraction=options.fraction_percent / 100,
+        years=options.years,
+    )
+    best = None
+    if options.levels and not partial and not runner.interrupted:
+        best = _levels(scenario, runner)
+    return Said(
+        bridge.bridge_words(scenario, found, best),
+        bridge.bridge_tables(found, best),
+        bridge.bridge_charts(found),
+        bridge.bridge_notes(found),
+    )
+
+
+def _places(scenario: Scenario, options: SizeBridgeOptions) -> Sequence[int]:
+    if options.places is None:
+        return places_to_try(scenario, options.points)
+    span = read_span(scenario, f"bridge.places={options.places}")
+    tried = sorted({scenario.bridge_places, *(int(value) for value in span.values)})
+    if min(tried) < scenario.set_reams:
+        raise QuestionError(
+            "places",
+            f"{min(tried)} places are fewer than the {scenario.set_reams} reams of one set",
+        )
+    return tried
+
+
+def _levels(scenario: Scenario, runner: Runner) -> BestLevels | None:
+    try:
+        return best_levels(scenario, runner)
+    except StoppedError:
+        # The curve is complete and worth having without the levels.
+        return None
+
+
+def _rank_stops(scenarios: Scenarios, runner: Runner, _: NoOptions, __: bool) -> Said:
+    scenario = _only(scenarios)
+    found = rank_stops(scenario, runner)
+    return Said(
+        stops.stops_words(scenario, found),
+        stops.stops_tables(found),
+        stops.stops_charts(found),
+        stops.stops_notes(found),
+    )
+
+
+def _add_wrapper(scenarios: Scenarios, runner: Runner, options: AddWrapperOptions, _: bool) -> Said:
+    scenario = _only(scenarios)
+    found = add_wrapper(
+        scenario,
+        runner,
+        within_years=options.payback_years,
+        years=options.years,
+        uncertainty=Uncertainty(
+            contribution=options.contribution_percent / 100,
+            demand=options.demand_percent / 100,
+            capital=options.capital_percent / 100,
+            running_cost=options.running_cost_percent / 100,
+        ),
+    )
+    return Said(
+        wrapper.wrapper_words(scenario, found),
+        wrapper.wrapper_tables(found),
+        wrapper.wrapper_charts(found),
+        wrapper.wrapper_notes(found),
+    )
+
+
+def _what_holds(scenarios: Scenarios, runner: Runner, options: WhatHoldsOptions, _: bool) -> Said:
+    scenario = _only(scenarios)
+    found = what_holds(scenario, runner, step=options.step_percent / 100)
+    return Said(
+        others.holds_words(scenario, found),
+        others.holds_tables(found),
+        others.holds_charts(found),
+        others.HOLDS_NOTES,
+    )
+
+
+def _vary(scenarios: Scenarios, runner: Runner, options: VaryOptions, _: bool) -> Said:
+    scenario = _only(scenarios)
+    found = vary(scenario, runner, [read_span(scenario, text) for text in options.fields])
+    return Said(
+        others.vary_words(scenario, found), others.vary_tables(found), others.vary_charts(found)
+    )
+
+
+def _compare(scenarios: Scenarios, runner: Runner, _: NoOptions, __: bool) -> Said:
+    found = compare(scenarios, runner)
+    return Said(
+        others.compare_words(found),
+        others.compare_tables(found),
+        others.compare_charts(found),
+        others.COMPARE_NOTES,
+        scenario=", ".join(scenarios),
+    )
+
+
+ANSWERS: dict[str, Callable[[Scenarios, Runner, Any, bool], Said]] = {
+    "size-bridge": _size_bridge,
+    "rank-stops": _rank_stops,
+    "add-wrapper": _add_wrapper,
+    "what-holds": _what_holds,
+    "vary": _vary,
+    "compare": _compare,
+}

@@ -1,0 +1,123 @@
+"""The questions that can be asked, by name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from linesim.questions.options import (
+    AddWrapperOptions,
+    NoOptions,
+    Options,
+    SizeBridgeOptions,
+    VaryOptions,
+    WhatHoldsOptions,
+)
+
+if TYPE_CHECKING:
+    from linesim.questions.answering import Said
+    from linesim.scenario import Scenario
+    from linesim.studies.runner import Runner
+
+
+@dataclass(frozen=True)
+class QuestionKind:
+    """A study: ``title`` is the question in words, ``answers`` what is said to it.
+
+    ``several`` is True where it is asked of two or more scenarios.
+    """
+
+    name: str
+    title: str
+    answers: str
+    options: type[Options]
+    several: bool = False
+
+    @property
+    def answer(
+        self,
+    ) -> Callable[[Mapping[str, Scenario], Runner, Any, bool], Said]:
+        """The function that answers it; fetched when first needed."""
+        module = import_module("linesim.questions.answering")
+        found: Callable[[Mapping[str, Scenario], Runner, Any, bool], Said] = module.ANSWERS[
+            self.name
+        ]
+        return found
+
+
+QUESTIONS: dict[str, QuestionKind] = {
+    kind.name: kind
+    for kind in (
+        QuestionKind(
+            "size-bridge",
+            "How long a bridge pays",
+            "Output, effectiveness and blocked hours against the places on the bridge, beside the"
+            " two-station estimate; where one more place earns less than it costs; the best"
+            " levels.",
+            SizeBridgeOptions,
+        ),
+        QuestionKind(
+            "add-wrapper",
+            "Whether a further wrapper pays",
+            "With and without under the same luck, what then holds the line, the money (demand,"
+            " payback, present value), and cheaper things beside it.",
+            AddWrapperOptions,
+        ),
+        QuestionKind(
+            "rank-stops",
+            "What each stop cause really costs",
+            "The reams gained at the end of the line when that cause alone is taken away, all else"
+            " meeting the same luck; then what improving each station would give.",
+            NoOptions,
+        ),
+        QuestionKind(
+            "what-holds",
+            "Which station holds the line",
+            "Asked in four ways: by net rate, by what the others wait for, by the longest active"
+            " periods, and by what a small improvement adds.",
+            WhatHoldsOptions,
+        ),
+        QuestionKind(
+            "vary",
+            "What any field changes",
+            "A curve of one field, or a map of two.",
+            VaryOptions,
+        ),
+        QuestionKind(
+            "compare",
+            "Whole scenarios side by side",
+            "Under the same luck; the first one is what the others are held against.",
+            NoOptions,
+            several=True,
+        ),
+    )
+}
+
+
+@dataclass(frozen=True)
+class Question:
+    """A study of ``QUESTIONS`` by name, with its options. Raises ``ValueError`` if they are not.
+
+    >>> Question("what-holds").options.step_percent
+    5.0
+    >>> Question("what-holds", {"step_percent": 2}).options.step_percent
+    2.0
+    """
+
+    study: str
+    options: Any = None
+
+    def __post_init__(self) -> None:
+        if self.study not in QUESTIONS:
+            raise ValueError(f"there is no study {self.study!r}; there are {', '.join(QUESTIONS)}")
+        kind = self.kind
+        if not isinstance(self.options, kind.options):
+            given = {} if self.options is None else self.options
+            object.__setattr__(self, "options", kind.options.model_validate(given))
+
+    @property
+    def kind(self) -> QuestionKind:
+        """What the study is."""
+        return QUESTIONS[self.study]

@@ -1,0 +1,112 @@
+"""What can be set in each question: fields with units, bounds and a word of help."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class QuestionError(ValueError):
+    """A question that cannot be asked of these scenarios: which option, and what is wrong."""
+
+    def __init__(self, option: str, problem: str) -> None:
+        super().__init__(f"{option}: {problem}" if option else problem)
+        self.option = option
+        self.problem = problem
+
+
+class Options(BaseModel):
+    """Options of a question. ``title`` of a field is its label, ``unit`` its unit."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+def _option(default: Any, title: str, text: str, unit: str = "", **bounds: Any) -> Any:
+    return Field(default, title=title, description=text, json_schema_extra={"unit": unit}, **bounds)
+
+
+class NoOptions(Options):
+    """Nothing can be set."""
+
+
+class SizeBridgeOptions(Options):
+    """How long a bridge pays."""
+
+    places: str | None = _option(
+        None,
+        "Places to try",
+        "From, to and how many points (10:120:12), or a list (20,40,60). Left empty, they are"
+        " chosen from one set of reams to well beyond the present bridge.",
+        "reams",
+    )
+    points: int = _option(
+        15, "Points of the curve", "Where the places are not given.", "", ge=3, le=100
+    )
+    fraction_percent: float = _option(
+        0.05,
+        "A place must add",
+        "Share of the output that a further place must add to pay, where the scenario knows no"
+        " money.",
+        "%",
+        ge=0,
+        le=100,
+    )
+    years: float = _option(
+        10.0, "A place lasts", "Years over which the cost of a place counts.", "years", gt=0, le=100
+    )
+    levels: bool = _option(
+        True, "Look for the best levels", "Also tries where to stop, restart and slow the sheeter."
+    )
+
+
+def _doubt(what: str) -> Any:
+    return _option(
+        0.0,
+        f"Uncertainty of {what}",
+        f"Standard deviation of {what}, as a share of what the scenario states.",
+        "%",
+        ge=0,
+        le=100,
+    )
+
+
+class AddWrapperOptions(Options):
+    """Whether a further wrapper pays."""
+
+    payback_years: float = _option(
+        3.0,
+        "Paid back within",
+        "Time for which the chance of being paid back is asked.",
+        "years",
+        gt=0,
+        le=100,
+    )
+    years: float = _option(
+        10.0, "Life", "Years over which the present value counts.", "years", gt=0, le=100
+    )
+    contribution_percent: float = _doubt("the contribution per ream")
+    demand_percent: float = _doubt("the demand")
+    capital_percent: float = _doubt("the capital")
+    running_cost_percent: float = _doubt("the running cost")
+
+
+class WhatHoldsOptions(Options):
+    """Which station holds the line."""
+
+    step_percent: float = _option(
+        5.0, "Small improvement", "How much faster each station is made.", "%", ge=0.1, le=100
+    )
+
+
+class VaryOptions(Options):
+    """What one or two fields change."""
+
+    fields: tuple[str, ...] = _option(
+        ("bridge.places=20:120:6",),
+        "Fields",
+        "One field or two, each with its values: from, to and how many points"
+        " (crew.size=2:6:5), or a list (crew.size=2,3,5).",
+        "",
+        min_length=1,
+    )

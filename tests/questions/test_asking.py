@@ -1,0 +1,165 @@
+"""Questions asked as data: watched or not, stopped, and answered again from their file."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from linesim.questions import QUESTIONS, Question, QuestionError, answer_from_file, ask
+from linesim.report.answers import Answer, Bars, Curve, Map, answer_json
+from linesim.scenario import Scenario
+from linesim.studies.runner import Progress, Settings, StoppedError
+from linesim.studies.study_file import StudyFileError
+from tests.studies.lines import quick_line
+
+SHORT = Settings(replications=4, hours=0.25, processes=1)
+LINE = quick_line(contribution_per_ream=0.4, wrapper_price=2e5)
+QUICK: list[tuple[str, dict[str, Any]]] = [
+    ("size-bridge", {"places": "6,20"}),
+    ("add-wrapper", {"demand_percent": 10}),
+    ("rank-stops", {}),
+    ("what-holds", {"step_percent": 10}),
+    ("vary", {"fields": ["crew.size=1,3"]}),
+    ("vary", {"fields": ["crew.size=1,3", "bridge.places=10,40"]}),
+    ("compare", {}),
+]
+
+
+def scenarios_for(study: str) -> dict[str, Scenario]:
+    if QUESTIONS[study].several:
+        return {"as it is": LINE, "more people": LINE.varied(crew={"size": 5})}
+    return {"": LINE}
+
+
+@pytest.mark.parametrize(("study", "options"), QUICK)
+def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str, Any]) -> None:
+    question, scenarios = Question(study, options), scenarios_for(study)
+    partials: list[Answer] = []
+    watched = ask(question, scenarios, SHORT, partial=partials.append)
+    assert answer_json(watched) == answer_json(ask(question, scenarios, SHORT))
+    assert [each.facts["replications"] for each in partials] == [2, 3]
+    assert all(each.charts for each in partials)
+    assert "levels" not in {table.name for each in partials for table in each.tables}
+    kinds = {"size-bridge": Curve, "vary": Map if len(options.get("fields", [])) == 2 else Curve}
+    assert isinstance(watched.charts[0], kinds.get(study, Bars))
+
+
+def test_progress_speaks_of_the_whole_study_from_the_start() -> None:
+    said: list[Progress] = []
+    ask(
+        Question("vary", {"fields": ["crew.size=1,3"]}),
+        {"": LINE},
+        SHORT,
+        progress=said.append,
+        partial=lambda _: None,
+    )
+    # 2 variants (one of them is the line as it is), 4 runs of each.
+    assert {each.asked for each in said} == {8}
+    assert [each.done for each in said] == sorted(each.done for each in said)
+    assert said[-1].done == 8
+
+
+def after(count: int) -> Callable[[], bool]:
+    """Says stop when asked for the ``count``-th time."""
+    asked = iter(range(1, 10_000))
+    return lambda: next(asked) >= count
+
+
+@pytest.mark.parametrize("watch", [None, lambda _: None])
+def test_a_stopped_study_says_what_it_has_and_goes_on_later(
+    tmp_path: Path, watch: Callable[[Answer], None] | None
+) -> None:
+    question = Question("vary", {"fields": ["crew.size=1,3"]})
+    path = tmp_path / "kept.sqlite"
+    cut = ask(question, {"": LINE}, SHORT, file=path, stop=after(6), partial=watch)
+    assert cut.facts["stopped_early"] is True
+    assert "Stopped early" in cut.notes[-1]
+    scenario, told = answer_from_file(path)
+    assert scenario == LINE
+    assert answer_json(told) == answer_json(cut)
+    from_file: list[int] = []
+    whole = ask(
+        question, {"": LINE}, SHORT, file=path, progress=lambda p: from_file.append(p.from_file)
+    )
+    assert from_file[-1] >= 4
+    assert answer_json(whole) == answer_json(ask(question, {"": LINE}, SHORT))
+
+
+def test_stopped_at_once_nothing_can_be_said(tmp_path: Path) -> None:
+    path = tmp_path / "kept.sqlite"
+    with pytest.raises(StoppedError):
+        ask(Question("rank-stops"), {"": LINE}, SHORT, file=path, stop=lambda: True)
+    with pytest.raises(StudyFileError, match="nothing can be said yet"):
+        answer_from_file(path)
+
+
+@pytest.mark.parametrize("study", ["size-bridge", "compare"])
+@pytest.mark.parametrize("long_run", [False, True])
+def test_a_file_answers_as_it_was_asked(tmp_path: Path, study: str, long_run: bool) -> None:
+    options = {"places": "6,20"} if study == "size-bridge" else {}
+    path = tmp_path / "kept.sqlite"
+    settings = Settings(replications=2, hours=0.5, seed=4, processes=1)
+    scenarios = scenarios_for(study)
+    asked = ask(Question(study, options), scenarios, settings, file=path, long_run=long_run)
+    scenario, told = answer_from_file(path)
+    assert scenario == LINE
+    assert answer_json(told) == answer_json(asked)
+
+
+def spoil(path: Path, name: str, value: str) -> None:
+    with sqlite3.connect(path) as db:
+        db.execute("UPDATE about SET value = ? WHERE name = ?", (value, name))
+    db.close()
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "said"),
+    [
+        ("question", "{", "question cannot be read"),
+        ("question", '{"study": "no such", "options": {}, "long_run": false}', "none of linesim's"),
+        ("question", '{"study": "vary", "options": {"x": 1}, "long_run": false}', "none of"),
+        ("settings", '{"replications": 1}', "settings cannot be read"),
+        ("settings", '{"replications": 1000000000000}', "settings cannot be read"),
+        ("scenario_texts", '[["", "[crew]\\nsize = -1"]]', "size"),
+        ("scenario_texts", '[["", ""]]', "of another scenario"),
+        ("scenario_texts", "7", "scenarios cannot be read"),
+        ("program", "other", "another version"),
+    ],
+)
+def test_a_damaged_file_is_refused_in_words(
+    tmp_path: Path, name: str, value: str, said: str
+) -> None:
+    path = tmp_path / "kept.sqlite"
+    settings = Settings(replications=2, hours=1.0, processes=1)
+    ask(Question("vary", {"fields": ["crew.size=3"]}), {"": LINE}, settings, file=path)
+    spoil(path, name, value)
+    with pytest.raises(StudyFileError, match=said):
+        answer_from_file(path)
+
+
+def test_no_file_is_made_by_asking_for_what_is_in_it(tmp_path: Path) -> None:
+    with pytest.raises(StudyFileError, match="no study in it"):
+        answer_from_file(tmp_path / "none")
+    assert not (tmp_path / "none").exists()
+
+
+def test_what_cannot_be_asked_is_said() -> None:
+    with pytest.raises(ValueError, match="there is no study 'no such'"):
+        Question("no such")
+    with pytest.raises(ValueError, match="step_percent"):
+        Question("what-holds", {"step_percent": 0})
+    with pytest.raises(QuestionError, match="fewer than the 5 reams of one set"):
+        ask(Question("size-bridge", {"places": "1:9:3"}), {"": LINE}, SHORT)
+    with pytest.raises(QuestionError, match="two or more"):
+        ask(Question("compare"), {"": LINE}, SHORT)
+
+
+@pytest.mark.parametrize("kind", QUESTIONS.values(), ids=lambda kind: kind.name)
+def test_every_option_has_a_label_and_a_word_of_help(kind: Any) -> None:
+    for name, info in kind.options.model_fields.items():
+        assert info.title, name
+        assert info.description, name
