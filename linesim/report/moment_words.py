@@ -44,18 +44,25 @@ def moment_labels(moment: Moment) -> MomentLabels:
     return MomentLabels(
         time=clock_text(moment.t_ns),
         order=f"order {moment.order}" if moment.order else "",
-        speed=f"{moment.web_speed_m_per_min:.0f} m/min",
+        speed=_speed(moment),
         reels=tuple(f"{reel.diameter_mm:.0f} mm" for reel in moment.reels),
         pockets=_pockets(moment),
         belt=f"{moment.belt_cuts:.0f} cuts held back" if moment.belt_cuts >= 1 else "",
         sets="; ".join(_set(moment, number) for number in range(len(moment.sets))),
         bridge=f"{moment.bridge_level} of {moment.bridge_places} reams",
         wrappers=tuple(
-            "no ream" if each.part is None else f"ream {100 * each.part:.0f} % done"
+            "no ream" if each.part is None else f"{100 * each.part:.0f} % wrapped"
             for each in moment.wrappers
         ),
         wrapped=f"{moment.wrapped:,} reams wrapped so far",
     )
+
+
+def _speed(moment: Moment) -> str:
+    if moment.web_speed_m_per_min <= 0:
+        return "webs stand"
+    now, rated = moment.web_speed_m_per_min, moment.rated_speed_m_per_min
+    return f"webs at {now:.0f} of {rated:.0f} m/min"
 
 
 def _pockets(moment: Moment) -> str:
@@ -98,8 +105,6 @@ def describe_moment(moment: Moment) -> str:
     Cuts in the pockets are as :class:`linesim.Moment` knows them.
     """
     labels = moment_labels(moment)
-    moving = moment.web_speed_m_per_min > 0
-    webs = f"The webs run at {labels.speed}." if moving else "The webs stand."
     reels = ", ".join(
         f"web {reel.web} {text}" for reel, text in zip(moment.reels, labels.reels, strict=True)
     )
@@ -108,7 +113,7 @@ def describe_moment(moment: Moment) -> str:
         if moment.full_set_waits
         else f"Each of {moment.lanes} pockets holds {labels.pockets}."
     )
-    parts = [f"At {labels.time}{', ' + labels.order if labels.order else ''}: {webs}"]
+    parts = [f"At {labels.time}{', ' + labels.order if labels.order else ''}: {labels.speed}."]
     parts += [f"Reels: {reels}.", pockets]
     if labels.belt:
         parts.append(f"Overlap belt: {labels.belt}.")

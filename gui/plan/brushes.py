@@ -1,0 +1,51 @@
+"""Fills and pens of the drawing, from the palette of the window."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPen
+
+from gui.look import Hatch, Palette, state_look
+from linesim import State
+
+_PATTERNS = {
+    # The hatch leans to where the trouble came from: paper moves to the right.
+    Hatch.FROM_UPSTREAM: Qt.BrushStyle.FDiagPattern,
+    Hatch.FROM_DOWNSTREAM: Qt.BrushStyle.BDiagPattern,
+    Hatch.CROSSED: Qt.BrushStyle.DiagCrossPattern,
+    Hatch.UPRIGHT: Qt.BrushStyle.VerPattern,
+    Hatch.LEVEL: Qt.BrushStyle.HorPattern,
+}
+
+
+def fill_state(painter: QPainter, area: QRectF, state: State, palette: Palette) -> None:
+    """Fill an area with the colour and hatch of a state."""
+    look = state_look(state, palette)
+    painter.fillRect(area, QColor(look.fill))
+    pattern = _PATTERNS.get(look.hatch)
+    if pattern is not None:
+        painter.fillRect(area, QBrush(QColor(palette.ground), pattern))
+
+
+def outline(palette: Palette, width: float = 1.2) -> QPen:
+    """The pen that machines are drawn with."""
+    return QPen(QColor(palette.text), width)
+
+
+def faint(palette: Palette, width: float = 1.0) -> QPen:
+    """The pen for what only shows where things could be."""
+    return QPen(QColor(palette.ghost), width)
+
+
+def paper(palette: Palette) -> QColor:
+    """The colour of paper: lighter than the ground in the light, a soft grey in the dark."""
+    light = QColor(palette.ground).lightness() > 127
+    return QColor("#ffffff") if light else QColor("#c9ced2")
+
+
+def body(painter: QPainter, area: QRectF, state: State, palette: Palette) -> None:
+    """A machine as a box: filled by its state, outlined."""
+    fill_state(painter, area, state, palette)
+    painter.setPen(outline(palette))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(area)

@@ -1,0 +1,82 @@
+"""Where each part of a line is drawn: from the scenario's numbers and the size of the picture.
+
+Reels are drawn from the side; from the pockets on the line is drawn from above. Widths follow what
+a part has to show: reels by their number, pockets by lanes, the bridge by its places.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF
+
+if TYPE_CHECKING:
+    from linesim import Scenario
+
+MARGIN = 12.0
+_LEAST_BRIDGE, _MOST_BRIDGE = 2.0, 4.2
+"""Shares of the width, in the unit of the fixed shares below."""
+_SHARES = {
+    "web_path": 0.8,
+    "slitter": 0.66,
+    "cutter": 0.66,
+    "gate": 0.66,
+    "overlap_belt": 1.0,
+    "transfer": 0.85,
+}
+
+
+@dataclass(frozen=True)
+class PlanLayout:
+    """Areas of one picture. ``columns`` holds, for each station (wrappers together as
+    "wrappers"), the strip of the picture that is its own, from top to bottom."""
+
+    size: tuple[float, float]
+    columns: dict[str, QRectF]
+    deck: QRectF
+    """The part of the height in which machines are drawn."""
+    names: QRectF
+    states: QRectF
+    text_px: int
+
+    def of(self, station: str) -> QRectF:
+        """The drawing area of a station: its column within the deck."""
+        column = self.columns[station]
+        return QRectF(column.left(), self.deck.top(), column.width(), self.deck.height())
+
+    @classmethod
+    def for_line(cls, scenario: Scenario, width: float, height: float) -> PlanLayout:
+        """Lay out a line in a picture of this size (px)."""
+        shares = {"unwind": 0.74 * min(scenario.unwind.webs, 6) + 0.4}
+        shares |= {name: share for name, share in _SHARES.items() if name != "transfer"}
+        lanes = max([scenario.slitter.lanes, *(order.lanes or 0 for order in scenario.order)])
+        shares["pockets"] = min(2.4, 0.9 + 0.12 * lanes)
+        shares["transfer"] = _SHARES["transfer"]
+        rows = scenario.bridge_places / scenario.bridge.tracks
+        shares["bridge"] = min(_MOST_BRIDGE, max(_LEAST_BRIDGE, 1.4 + 0.05 * rows))
+        shares["wrappers"] = 1.6
+        if scenario.outfeed is not None:
+            shares["outfeed"] = 0.9
+        whole = sum(shares.values())
+        inner = width - 2 * MARGIN
+        columns: dict[str, QRectF] = {}
+        left = MARGIN
+        for name, share in shares.items():
+            wide = inner * share / whole
+            columns[name] = QRectF(left, 0, wide, height)
+            left += wide
+        text = 12 if width < 1100 else 13 if width < 1600 else 15
+        head, line = 2.4 * text, 1.35 * text
+        states = min(height * 0.3, 5.4 * line)
+        one_line = all(0.62 * text * len(name) < columns[name].width() for name in columns)
+        names = (1.2 if one_line else 2.3) * line
+        deck = max(60.0, height - head - states - names)
+        return cls(
+            (width, height),
+            columns,
+            QRectF(MARGIN, head, inner, deck),
+            QRectF(MARGIN, head + deck, inner, names),
+            QRectF(MARGIN, head + deck + names, inner, states),
+            text,
+        )

@@ -1,0 +1,85 @@
+"""Names of the stations and, below them, what each does and why, in words under its hatch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF
+
+from gui.plan.brushes import fill_state
+from gui.plan.scene import Scene
+from linesim import State, StationNow
+
+_SWATCH_PX = 9.0
+_LEAST_TEXT_PX = 84.0
+
+
+@dataclass
+class _Cell:
+    """Stations side by side that do the same for the same reason."""
+
+    area: QRectF
+    words: str
+    quiet: bool
+
+
+def draw_states(scene: Scene) -> None:
+    """Names, swatches, words; neighbours with the same words share them."""
+    layout, moment = scene.layout, scene.moment
+    wrappers = [wrapper.name for wrapper in scene.scenario.wrapper]
+    cells: list[_Cell] = []
+    for name, column in layout.columns.items():
+        own = wrappers if name == "wrappers" else [name]
+        states = [moment.station(each) for each in own]
+        shown = own[0] if len(own) == 1 else name
+        place = QRectF(column.left(), layout.names.top(), column.width(), layout.names.height())
+        scene.write(place, shown.replace("_", " "), bold=True, smaller=1)
+        swatch = column.width() / len(states)
+        for number, each in enumerate(states):
+            bar = QRectF(
+                column.left() + number * swatch + 1, layout.states.top(), swatch - 2, _SWATCH_PX
+            )
+            fill_state(scene.painter, bar, each.state, scene.palette)
+        text = _together(states)
+        quiet = all(each.state is State.RUNNING for each in states)
+        if cells and cells[-1].words == text:
+            cells[-1].area.setRight(column.right())
+        else:
+            top = layout.states.top() + _SWATCH_PX + 3
+            height = layout.states.height() - _SWATCH_PX - 3
+            cells.append(_Cell(QRectF(column.left(), top, column.width(), height), text, quiet))
+    _widen(cells)
+    for cell in cells:
+        scene.write(cell.area.adjusted(2, 0, -2, 0), cell.words, quiet=cell.quiet, smaller=1)
+
+
+def _together(states: list[StationNow]) -> str:
+    """The words of machines side by side: each by its name, many that do the same by number."""
+    by_words: dict[str, list[str]] = {}
+    for each in states:
+        by_words.setdefault(each.words, []).append(each.name)
+    if len(by_words) == 1:
+        return next(iter(by_words))
+    return "\n".join(
+        f"{', '.join(names) if len(names) < 3 else f'{len(names)} of {len(states)}'}: {words}"
+        for words, names in by_words.items()
+    )
+
+
+def _widen(cells: list[_Cell]) -> None:
+    """Give narrow cells of standing stations room from neighbours that have it to spare."""
+    for number, cell in enumerate(cells):
+        lacks = _LEAST_TEXT_PX - cell.area.width()
+        if lacks <= 0 or cell.quiet:
+            continue
+        for other, sign in ((number - 1, -1), (number + 1, 1)):
+            if not 0 <= other < len(cells):
+                continue
+            spare = cells[other].area.width() - (56.0 if cells[other].quiet else _LEAST_TEXT_PX)
+            take = min(lacks / 2, max(0.0, spare))
+            if sign < 0:
+                cells[other].area.setRight(cells[other].area.right() - take)
+                cell.area.setLeft(cell.area.left() - take)
+            else:
+                cells[other].area.setLeft(cells[other].area.left() + take)
+                cell.area.setRight(cell.area.right() + take)

@@ -1,0 +1,177 @@
+"""The drawing with its controls: play, pause, step, speed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui.look import palette_of
+from gui.plan.drawing import draw_plan
+from gui.plan.player import SPEEDS, Player
+from linesim import Moments, describe_moment
+
+if TYPE_CHECKING:
+    from gui.shift import ShownShift
+    from linesim import Moment, Record
+
+_DESCRIBE_AFTER_MS = 250
+"""A screen reader is told when the picture has come to rest, not thirty times a second."""
+
+
+class PlanPicture(QWidget):
+    """Paints the line at the cursor; holds the index over the run that is shown."""
+
+    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown = shown
+        self._record: Record | None = None
+        self._moments: Moments | None = None
+        self.setMinimumSize(QSize(640, 260))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setAccessibleName("Drawing of the line")
+        self._describe = QTimer(self)
+        self._describe.setSingleShot(True)
+        self._describe.setInterval(_DESCRIBE_AFTER_MS)
+        self._describe.timeout.connect(self.describe)
+        shown.record_changed.connect(self._changed)
+        shown.cursor_moved.connect(self._changed)
+        self._changed()
+
+    def moment(self) -> Moment | None:
+        """What is drawn; None where no run is shown."""
+        record = self._shown.record
+        if record is not self._record:
+            self._record = record
+            self._moments = None
+            if record is not None and record.history is not None:
+                self._moments = Moments(record)
+        if self._moments is None or record is None:
+            return None
+        return self._moments.at(min(max(self._shown.cursor_ns, record.start_ns), record.end_ns))
+
+    def describe(self) -> None:
+        """Put the picture into words for who cannot see it."""
+        moment = self.moment()
+        text = "No run is shown." if moment is None else describe_moment(moment)
+        self.setAccessibleDescription(text)
+        self.setToolTip(text)
+
+    def _changed(self, _moment_ns: int = 0) -> None:
+        self.update()
+        self._describe.start()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the moment of the cursor."""
+        painter = QPainter(self)
+        moment, palette = self.moment(), palette_of(self)
+        if moment is None or self._record is None:
+            painter.fillRect(self.rect(), QColor(palette.ground))
+            painter.setPen(QColor(palette.text))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "No run is shown yet.")
+        else:
+            size = (float(self.width()), float(self.height()))
+            draw_plan(painter, size, self._record.scenario, moment, palette)
+        painter.end()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Light and dark follow the system."""
+        if event.type() == QEvent.Type.PaletteChange:
+            self.update()
+        super().changeEvent(event)
+
+
+class PlanView(QWidget):
+    """The line at the cursor, and the controls that play it.
+
+    Keys, while it has the focus: space plays and pauses, left and right step a second, with shift
+    a minute, + and - change the speed.
+    """
+
+    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown = shown
+        self.player = Player(shown, self)
+        self.picture = PlanPicture(shown, self)
+        self.play_button = self._button("Play", "Play or pause (space)", self.player.toggle)
+        self.back_button = self._button(
+            "−1 s", "One second back (left; with shift a minute)", lambda: self.player.step(-1)
+        )
+        self.on_button = self._button(
+            "+1 s", "One second on (right; with shift a minute)", lambda: self.player.step(1)
+        )
+        self.speed_box = QComboBox(self)
+        self.speed_box.setAccessibleName("Speed of playing")
+        for speed in SPEEDS:
+            self.speed_box.addItem(f"{speed} ×", speed)
+        self.speed_box.setCurrentIndex(SPEEDS.index(self.player.speed))
+        self.speed_box.currentIndexChanged.connect(self._speed_chosen)
+        label = QLabel("S&peed", self)
+        label.setBuddy(self.speed_box)
+        bar = QHBoxLayout()
+        bar.setContentsMargins(8, 4, 8, 0)
+        for widget in (self.play_button, self.back_button, self.on_button, label, self.speed_box):
+            bar.addWidget(widget)
+        bar.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addLayout(bar)
+        column.addWidget(self.picture, 1)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.player.playing_changed.connect(self._playing)
+        self.player.speed_changed.connect(
+            lambda speed: self.speed_box.setCurrentIndex(SPEEDS.index(speed))
+        )
+        shown.record_changed.connect(self._record_changed)
+        self._record_changed()
+
+    def _button(self, text: str, tip: str, act: object) -> QToolButton:
+        button = QToolButton(self)
+        button.setText(text)
+        button.setToolTip(tip)
+        button.setAccessibleName(text)
+        button.clicked.connect(act)
+        return button
+
+    def _record_changed(self) -> None:
+        shown = self._shown.record is not None
+        if not shown:
+            self.player.pause()
+        for widget in (self.play_button, self.back_button, self.on_button, self.speed_box):
+            widget.setEnabled(shown)
+
+    def _playing(self, playing: bool) -> None:
+        self.play_button.setText("Pause" if playing else "Play")
+        self.play_button.setAccessibleName(self.play_button.text())
+
+    def _speed_chosen(self, index: int) -> None:
+        self.player.speed = SPEEDS[index]
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Play, pause and step by keys."""
+        shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        match event.key():
+            case Qt.Key.Key_Space:
+                self.player.toggle()
+            case Qt.Key.Key_Left:
+                self.player.step(-60 if shift else -1)
+            case Qt.Key.Key_Right:
+                self.player.step(60 if shift else 1)
+            case Qt.Key.Key_Plus:
+                self.player.faster()
+            case Qt.Key.Key_Minus:
+                self.player.faster(-1)
+            case _:
+                super().keyPressEvent(event)

@@ -1,0 +1,37 @@
+"""Runs to draw: every demo for a while, and a line larger than any that is built."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import linesim
+
+DEMOS = tuple(linesim.shipped_scenarios())
+HUGE = "huge"
+
+
+def huge():
+    """Twenty webs, sixteen lanes, eight wrappers, a bridge for two thousand reams."""
+    wrappers = [{"name": f"wrapper {n}", "rate_reams_per_min": 12} for n in range(1, 9)]
+    return linesim.check_mapping(
+        {
+            "unwind": {
+                "webs": 20,
+                "stands_per_web": 2,
+                "change": "standstill_splice",
+                "stand_limit_kg": 6000,
+            },
+            "slitter": {"lanes": 16},
+            "bridge": {"places": 2000, "tracks": 2, "slow_at_reams": 1500},
+            "wrapper": wrappers,
+            "rework": {"places": 30},
+            "outfeed": {"rate_reams_per_min": 90},
+        }
+    )
+
+
+@cache
+def run(name: str, hours: float = 2.0) -> linesim.Record:
+    """Some hours of a demo line, or of the huge one."""
+    scenario = huge() if name == HUGE else linesim.load(linesim.find_scenario(name))
+    return linesim.simulate(scenario, seed=1, hours=hours)

@@ -1,0 +1,138 @@
+"""The drawing: it shows the scenario's numbers, and no label lies on another."""
+
+from __future__ import annotations
+
+import itertools
+import random
+
+import pytest
+from PySide6.QtGui import QImage, QPainter
+
+import linesim
+from gui.look import DARK, LIGHT
+from gui.plan import PlanLayout, draw_plan
+from gui.plan.scene import Scene
+from tests.gui.plan.lines import DEMOS, HUGE, run
+
+pytestmark = pytest.mark.usefixtures("qapp")
+SIZES = ((1240.0, 360.0), (1240.0, 640.0), (1880.0, 900.0))
+HEAD_PX = 24
+
+
+def draw(record, moment, size, palette=LIGHT):
+    image = QImage(int(size[0]), int(size[1]), QImage.Format.Format_RGB32)
+    image.fill(0xFF00FF)
+    painter = QPainter(image)
+    draw_plan(painter, size, record.scenario, moment, palette)
+    painter.end()
+    return image
+
+
+@pytest.fixture
+def texts(monkeypatch):
+    """Every text that is drawn, with the area of its letters."""
+    found = []
+    write = Scene.write
+
+    def noting(self, area, text, **how):
+        taken = write(self, area, text, **how)
+        if text:
+            found.append((taken, text))
+        return taken
+
+    monkeypatch.setattr(Scene, "write", noting)
+    return found
+
+
+@pytest.mark.parametrize("name", [*DEMOS, HUGE])
+@pytest.mark.parametrize("size", SIZES)
+def test_no_label_lies_on_another_or_outside(name, size, texts):
+    record = run(name)
+    moments, choose = linesim.Moments(record), random.Random(name)
+    for _ in range(6):
+        texts.clear()
+        draw(record, moments.at(choose.randrange(record.end_ns)), size)
+        assert len(texts) > 15
+        for area, text in texts:
+            assert area.left() >= -1, text
+            assert area.right() <= size[0] + 1, text
+            assert area.top() >= -1, text
+            assert area.bottom() <= size[1] + 1, text
+        for (area, text), (other, further) in itertools.combinations(texts, 2):
+            both = area.intersected(other)
+            assert both.width() < 1.5 or both.height() < 2.5, (text, further)
+
+
+def test_labels_say_what_the_moment_holds(texts):
+    record = run("two-wrappers")
+    moment = linesim.Moments(record).at(3000 * 10**9)
+    draw(record, moment, SIZES[1])
+    written = [text for _, text in texts]
+    labels = linesim.moment_labels(moment)
+    assert labels.bridge == f"{moment.bridge_level} of 58 reams"
+    for label in (labels.bridge, labels.pockets, *labels.wrappers, "6 lanes", "wrapper B"):
+        assert label in written
+    assert {"stop at 50 reams", "slow at 38 reams", "restart at 24 reams"} <= set(written)
+    assert "rework table, 30 places" in written
+
+
+def test_a_stop_is_told_in_words_once_for_stations_side_by_side(texts):
+    scenario = linesim.load(linesim.find_scenario("short-bridge"))
+    forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
+    record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
+    moment = linesim.Moments(record).at(round(0.6 * linesim.NS_PER_H))
+    draw(record, moment, SIZES[0])
+    written = [text for _, text in texts]
+    assert written.count("blocked by wrapper: forced stop") == 1
+    assert written.count("down: forced stop") == 1
+    assert "webs stand" in written[0]
+    assert moment.bridge_level > 21 - 5  # one more set of five finds no room
+    assert f"{moment.bridge_level} of 21 reams" in written
+
+
+def count(image, rect, colour):
+    pixels = 0
+    for x in range(int(rect.left()) + 1, int(rect.right()) - 1, 2):
+        for y in range(int(rect.top()) + 1, int(rect.bottom()) - 1, 2):
+            pixels += image.pixelColor(x, y).name() == colour
+    return pixels
+
+
+@pytest.mark.parametrize("palette", [LIGHT, DARK])
+def test_reels_shrink_in_the_picture(palette):
+    record = run("small-crew")
+    moments = linesim.Moments(record)
+    early, late = moments.at(60 * 10**9), moments.at(1500 * 10**9)
+    assert late.reels[1].diameter_mm < 0.9 * early.reels[1].diameter_mm
+    size = SIZES[1]
+    area = PlanLayout.for_line(record.scenario, *size).of("unwind")
+    paper = "#ffffff" if palette is LIGHT else "#c9ced2"
+    before = count(draw(record, early, size, palette), area, paper)
+    after = count(draw(record, late, size, palette), area, paper)
+    shrunk = sum(r.diameter_mm**2 for r in late.reels) / sum(r.diameter_mm**2 for r in early.reels)
+    assert after / before == pytest.approx(shrunk, abs=0.12)
+
+
+def test_an_abnormal_station_has_its_colour_and_a_running_one_has_not():
+    scenario = linesim.load(linesim.find_scenario("short-bridge"))
+    forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
+    record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
+    moments = linesim.Moments(record)
+    area = PlanLayout.for_line(scenario, *SIZES[1]).of("wrappers")
+    down = LIGHT.fills[linesim.State.DOWN]
+    stands = draw(record, moments.at(round(0.6 * linesim.NS_PER_H)), SIZES[1])
+    runs = draw(record, moments.at(round(0.49 * linesim.NS_PER_H)), SIZES[1])
+    assert moments.at(round(0.49 * linesim.NS_PER_H)).station("wrapper").state in linesim.PRODUCING
+    assert count(stands, area, down) > 200
+    assert count(runs, area, down) == 0
+
+
+def test_layout_follows_the_scenario():
+    few = PlanLayout.for_line(run("small-crew").scenario, *SIZES[0])
+    many = PlanLayout.for_line(run("two-wrappers").scenario, *SIZES[0])
+    assert few.columns["unwind"].width() < many.columns["unwind"].width()
+    assert "outfeed" not in few.columns
+    assert "outfeed" in many.columns
+    order = [column.left() for column in many.columns.values()]
+    assert order == sorted(order)
+    assert many.columns["outfeed"].right() <= SIZES[0][0]
