@@ -23,6 +23,13 @@ if TYPE_CHECKING:
     from linesim.lessons import load_lesson as load_lesson
     from linesim.lessons import shipped_lessons as shipped_lessons
     from linesim.line.simulate import simulate as simulate
+    from linesim.questions import QUESTIONS as QUESTIONS
+    from linesim.questions import Question as Question
+    from linesim.questions import QuestionError as QuestionError
+    from linesim.questions import QuestionKind as QuestionKind
+    from linesim.questions import answer_from_file as answer_from_file
+    from linesim.questions import ask as ask
+    from linesim.questions import cached_study as cached_study
     from linesim.record import NS_PER_H as NS_PER_H
     from linesim.record import PRODUCING as PRODUCING
     from linesim.record import WAITING as WAITING
@@ -68,11 +75,18 @@ if TYPE_CHECKING:
     from linesim.record.ripple import stop_events as stop_events
     from linesim.report.answers import Answer as Answer
     from linesim.report.answers import AnswerTable as AnswerTable
+    from linesim.report.answers import Bar as Bar
+    from linesim.report.answers import Bars as Bars
+    from linesim.report.answers import Chart as Chart
     from linesim.report.answers import Column as Column
+    from linesim.report.answers import Curve as Curve
+    from linesim.report.answers import CurvePoint as CurvePoint
     from linesim.report.answers import Figure as Figure
+    from linesim.report.answers import Map as Map
     from linesim.report.answers import answer_json as answer_json
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
+    from linesim.report.answers.printing import cell_text as cell_text
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
     from linesim.report.lesson_words import truth_words as truth_words
     from linesim.report.moment_words import MomentLabels as MomentLabels
@@ -132,16 +146,22 @@ if TYPE_CHECKING:
     from linesim.studies.runner import Progress as Progress
     from linesim.studies.runner import Runner as Runner
     from linesim.studies.runner import Settings as Settings
+    from linesim.studies.runner import StoppedError as StoppedError
     from linesim.studies.study_file import StudyFile as StudyFile
     from linesim.studies.study_file import StudyFileError as StudyFileError
 
 _HOMES = {
     "Answer": "linesim.report.answers",
     "AnswerTable": "linesim.report.answers",
+    "Bar": "linesim.report.answers",
+    "Bars": "linesim.report.answers",
     "Books": "linesim.record",
     "CAUTIONS": "linesim.report.plain",
+    "Chart": "linesim.report.answers",
     "Column": "linesim.report.answers",
     "Contradiction": "linesim.scenario",
+    "Curve": "linesim.report.answers",
+    "CurvePoint": "linesim.report.answers",
     "Disturbance": "linesim.record.disturbance",
     "Effectiveness": "linesim.record.effectiveness",
     "Estimate": "linesim.studies",
@@ -161,6 +181,7 @@ _HOMES = {
     "Lesson": "linesim.lessons",
     "LessonTruth": "linesim.lessons",
     "Loss": "linesim.record",
+    "Map": "linesim.report.answers",
     "Moment": "linesim.record.moment",
     "MomentLabels": "linesim.report.moment_words",
     "Moments": "linesim.record.moments",
@@ -172,6 +193,10 @@ _HOMES = {
     "PairedInterval": "linesim.statistics",
     "PaperUse": "linesim.record.paper_use",
     "Progress": "linesim.studies.runner",
+    "QUESTIONS": "linesim.questions",
+    "Question": "linesim.questions",
+    "QuestionError": "linesim.questions",
+    "QuestionKind": "linesim.questions",
     "Reached": "linesim.record.ripple",
     "Record": "linesim.record",
     "ReelNow": "linesim.record.moment",
@@ -192,13 +217,18 @@ _HOMES = {
     "Stop": "linesim.scenario",
     "StopEvent": "linesim.record.ripple",
     "StopTotal": "linesim.record",
+    "StoppedError": "linesim.studies.runner",
     "StudyFile": "linesim.studies.study_file",
     "StudyFileError": "linesim.studies.study_file",
     "WAITING": "linesim.record",
     "WEB_STATIONS": "linesim.scenario",
     "WrapperNow": "linesim.record.moment",
+    "answer_from_file": "linesim.questions",
     "answer_json": "linesim.report.answers",
+    "ask": "linesim.questions",
     "audit": "linesim.record.audit",
+    "cached_study": "linesim.questions",
+    "cell_text": "linesim.report.answers.printing",
     "check_mapping": "linesim.scenario",
     "check_text": "linesim.scenario",
     "clock_text": "linesim.report.moment_words",
@@ -264,14 +294,20 @@ __all__ = [
     "NS_PER_H",
     "OWN_STATES",
     "PRODUCING",
+    "QUESTIONS",
     "STATIONS",
     "WAITING",
     "WEB_STATIONS",
     "Answer",
     "AnswerTable",
+    "Bar",
+    "Bars",
     "Books",
+    "Chart",
     "Column",
     "Contradiction",
+    "Curve",
+    "CurvePoint",
     "Disturbance",
     "Effectiveness",
     "Estimate",
@@ -288,6 +324,7 @@ __all__ = [
     "Lesson",
     "LessonTruth",
     "Loss",
+    "Map",
     "Moment",
     "MomentLabels",
     "Moments",
@@ -296,6 +333,9 @@ __all__ = [
     "PairedInterval",
     "PaperUse",
     "Progress",
+    "Question",
+    "QuestionError",
+    "QuestionKind",
     "Reached",
     "Record",
     "ReelNow",
@@ -315,12 +355,17 @@ __all__ = [
     "Stop",
     "StopEvent",
     "StopTotal",
+    "StoppedError",
     "StudyFile",
     "StudyFileError",
     "WrapperNow",
     "__version__",
+    "answer_from_file",
     "answer_json",
+    "ask",
     "audit",
+    "cached_study",
+    "cell_text",
     "check_mapping",
     "check_text",
     "clock_text",
