@@ -58,6 +58,11 @@ class Disturbance:
     """From when on the line did the same as in the undisturbed run, ``delay_ns`` later, to within
     one set and to the end of the run; None where it still differed near the end. See
     :mod:`linesim.record.forgetting`."""
+    in_step_ns: int | None
+    """From when on it first did so for twenty sets or more ..."""
+    in_step_delay_ns: int
+    """... and how much later it was then. Earlier than ``forgotten_ns`` where something, such as
+    people or a pause by the clock, met it at another point of its work later on."""
 
     @property
     def reams_lost(self) -> int:
@@ -118,6 +123,8 @@ def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> D
         disturbed_good_reams=disturbed.books.reams.good,
         delay_ns=after.delay_ns,
         forgotten_ns=after.from_ns,
+        in_step_ns=after.in_step_ns,
+        in_step_delay_ns=after.in_step_delay_ns,
     )
 
 

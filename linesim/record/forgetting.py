@@ -12,12 +12,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linesim.record.record import Column, History, Record, Spans
 from linesim.record.states import State
 
 SETS_TO_BE_SURE = 20
 """So many sets must have come as before, up to the end of the run, before it is believed."""
+
+_SETS_TO_LOOK_AT = 5000
+"""Looking for the first moment in step ends after so many sets; they are most of a day's."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +33,12 @@ class Forgetting:
     have too few reams to tell."""
     from_ns: int | None
     """Moment of the disturbed run; None where it still differed near the end of the run."""
+    in_step_ns: int | None
+    """From when on it first did the same, for at least ``SETS_TO_BE_SURE`` sets. Before
+    ``from_ns`` where it fell out of step again: a pause of people or of a reel, or a stop by the
+    clock, met it at another point of its work. None where it was never in step."""
+    in_step_delay_ns: int
+    """How much later it then was; 0 where it was never in step."""
 
 
 def forgetting(undisturbed: Record, disturbed: Record, since_ns: int) -> Forgetting:
@@ -42,12 +52,16 @@ def forgetting(undisturbed: Record, disturbed: Record, since_ns: int) -> Forgett
     size = int(max((_history(each).set_reams.max(initial=1)) for each in (undisturbed, disturbed)))
     delay = _delay(reams[0], reams[1], SETS_TO_BE_SURE * size)
     if delay is None:
-        return Forgetting(0, None)
+        return Forgetting(0, None, None, 0)
     by_sets = _same_from(sets[0], sets[1], delay, 1, SETS_TO_BE_SURE)
     by_reams = _same_from(reams[0], reams[1], delay, size, SETS_TO_BE_SURE * size)
-    if by_sets is None or by_reams is None:
-        return Forgetting(delay, None)
-    return Forgetting(delay, max(since_ns, by_sets, by_reams))
+    last = None
+    if by_sets is not None and by_reams is not None:
+        last = max(since_ns, by_sets, by_reams)
+    first = _first_in_step(sets, reams, size, since_ns, last)
+    if first is None:
+        return Forgetting(delay, last, last, 0 if last is None else delay)
+    return Forgetting(delay, last, *first)
 
 
 class _Flow:
@@ -85,17 +99,49 @@ def _same_from(before: _Flow, after: _Flow, delay: int, give: int, sure: int) ->
     The k-th piece may come as early as the (k - give)-th did, and as late as the (k + give)-th.
     """
     common = min(len(before.at_ns), len(after.at_ns))
-    far = np.iinfo(np.int64).max // 2
-    padded = np.concatenate(
-        [np.full(give, -far), before.clock_ns + delay, np.full(give + common, far)]
-    )
-    mine = after.clock_ns[:common]
-    other = (mine < padded[:common]) | (mine > padded[2 * give : 2 * give + common])
-    apart = np.flatnonzero(other)
+    apart = np.flatnonzero(_apart(before, after, delay, give, 0, common))
     first = int(apart[-1]) + 1 if len(apart) else 0
     if common - first < sure:
         return None
     return int(after.at_ns[first]) if first else 0
+
+
+def _apart(
+    before: _Flow, after: _Flow, delay: int, give: int, start: int, stop: int
+) -> NDArray[np.bool_]:
+    """Which pieces from ``start`` to ``stop`` came earlier or later than they may."""
+    far = np.iinfo(np.int64).max // 2
+    number = np.arange(start, stop)
+    usual = np.concatenate([before.clock_ns + delay, [far, -far]])
+    soonest = usual[np.where(number < give, -1, number - give)]
+    latest = usual[np.minimum(number + give, len(before.clock_ns))]
+    mine = after.clock_ns[start:stop]
+    return np.asarray((mine < soonest) | (mine > latest), dtype=np.bool_)
+
+
+def _first_in_step(
+    sets: list[_Flow], reams: list[_Flow], size: int, since_ns: int, until_ns: int | None
+) -> tuple[int, int] | None:
+    """First moment from which on enough sets, and their reams, came with one delay; and that.
+
+    None where there is none before ``until_ns``, or among the first sets after ``since_ns``.
+    """
+    many = SETS_TO_BE_SURE * size
+    common = min(len(each.at_ns) for each in sets)
+    first = int(np.searchsorted(sets[1].at_ns, since_ns))
+    for k in range(first, min(first + _SETS_TO_LOOK_AT, common - SETS_TO_BE_SURE + 1)):
+        at = int(sets[1].at_ns[k])
+        j = int(np.searchsorted(reams[1].at_ns, at))
+        if j + many > min(len(each.at_ns) for each in reams):
+            return None
+        if until_ns is not None and sets[1].at_ns[k + SETS_TO_BE_SURE - 1] >= until_ns:
+            return None
+        delay = int(np.median(reams[1].clock_ns[j : j + many] - reams[0].clock_ns[j : j + many]))
+        if not _apart(*sets, delay, 1, k, k + SETS_TO_BE_SURE).any() and (
+            not _apart(*reams, delay, size, j, j + many).any()
+        ):
+            return at, delay
+    return None
 
 
 def _station(record: Record, name: str | None) -> int:

@@ -86,25 +86,46 @@ def _lost(found: Disturbance) -> str:
 
 
 def _after(record: Record, found: Disturbance) -> list[str]:
-    late = abs(found.delay_ns)
-    if not found.delay_ns:
-        how = "as if nothing had happened"
-    elif late < rated_set_ns(record.scenario):
-        how = "as without it, to within the time of one set"
+    if found.in_step_ns is None:
+        return [f"The line had not forgotten the stop by the end of the run{_left(found)}."]
+    over = found.asked_ns if found.ended_ns is None else found.ended_ns
+    how = _how(record, found.in_step_delay_ns)
+    if found.in_step_ns <= over:
+        told = [f"When the stop was over the line ran {how}."]
     else:
-        word = "later" if found.delay_ns > 0 else "sooner"
-        how = f"as without it, only {duration_words(late)} {word}"
-    if found.forgotten_ns is not None:
-        if found.ended_ns is None or found.forgotten_ns <= found.ended_ns:
-            return [f"When the stop was over the line ran {how}."]
-        after = duration_words(found.forgotten_ns - found.ended_ns)
-        return [
-            f"From {clock_words(found.forgotten_ns)}, {after} after the stop was over, the line"
+        after = duration_words(found.in_step_ns - over)
+        told = [
+            f"From {clock_words(found.in_step_ns)}, {after} after the stop was over, the line"
             f" ran {how}."
         ]
-    left = (
-        f"; reams then came {duration_words(late)} {'later' if found.delay_ns > 0 else 'sooner'}"
-        if found.delay_ns
-        else ""
-    )
-    return [f"The line had not forgotten the stop by the end of the run{left}."]
+    if found.forgotten_ns is None:
+        told.append(f"{_MET} and it was not in step by the end of the run{_left(found)}.")
+    elif found.forgotten_ns > found.in_step_ns:
+        how = _how(record, found.delay_ns)
+        told.append(
+            f"{_MET}; from {clock_words(found.forgotten_ns)} to the end of the run it ran {how}."
+        )
+    return told
+
+
+_MET = (
+    "Then something (people, a reel, a stop by the clock) met it at another point of its work"
+    " than without the stop"
+)
+
+
+def _how(record: Record, delay_ns: int) -> str:
+    late = abs(delay_ns)
+    if not delay_ns:
+        return "as if nothing had happened"
+    if late < rated_set_ns(record.scenario):
+        return "as without it, to within the time of one set"
+    word = "later" if delay_ns > 0 else "sooner"
+    return f"as without it, only {duration_words(late)} {word}"
+
+
+def _left(found: Disturbance) -> str:
+    if not found.delay_ns:
+        return ""
+    word = "later" if found.delay_ns > 0 else "sooner"
+    return f"; reams then came {duration_words(abs(found.delay_ns))} {word}"

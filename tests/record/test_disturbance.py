@@ -15,6 +15,7 @@ import pytest
 from linesim.line import simulate
 from linesim.record import Record, State
 from linesim.record.disturbance import Disturbance, disturbance, rated_set_ns
+from linesim.record.ripple import stop_events
 from linesim.scenario import ForcedStop, Scenario, find_scenario, load, shipped_scenarios
 from tests.line.calm_line import SECOND, SET_S, calm
 
@@ -114,6 +115,19 @@ def test_a_planned_stop_is_no_delay_and_does_not_end_the_forced_one() -> None:
     assert found.wholly_forgotten
 
 
+def test_a_line_put_out_of_step_by_what_comes_later_says_when_it_first_was() -> None:
+    clock = {"station": "cutter", "cause": "check", "every_clock_h": 0.4, "restore_min": 3}
+    # The wrapper's stop costs 110 s of sets: what stops by the clock then meets another set.
+    record, found = told(calm(stop=[clock | {"people": 0}]), "wrapper", 5, hours=0.7)
+    check = next(e for e in stop_events(record) if record.causes[e.cause] == "check")
+    assert (check.start_ns, check.length_ns) == (1440 * SECOND, 180 * SECOND)
+    assert found.in_step_ns is not None
+    assert found.forgotten_ns is not None
+    assert found.in_step_ns < check.start_ns < check.end_ns <= found.forgotten_ns
+    assert found.forgotten_ns <= check.end_ns + (110 + 2 * SET_S) * SECOND
+    assert found.in_step_delay_ns == found.delay_ns == 110 * SECOND
+
+
 def test_a_stop_hidden_by_another_never_began() -> None:
     rest = [{"start_h": 300 / 3600, "minutes": 5}]
     _, found = told(calm(break_=rest), "wrapper", 1)
@@ -154,3 +168,6 @@ def test_laws_on_the_demo_lines(name: str) -> None:
     assert found.bridge_full_ns <= found.began_ns + knives[1] * SECOND + rated_set_ns(scenario)
     assert found.bridge_full_ns < found.began_ns + 360 * SECOND
     assert 0 < found.delay_ns <= 2 * 360 * SECOND
+    assert found.in_step_ns is not None
+    assert found.ended_ns is not None
+    assert found.ended_ns <= found.in_step_ns <= (found.forgotten_ns or record.end_ns)

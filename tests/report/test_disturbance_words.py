@@ -56,3 +56,15 @@ def test_a_stop_never_made_good_and_one_never_seen() -> None:
         "The wrapper already stood at 0:06:00, or the run was over: the forced stop is not to be"
         " seen."
     )
+
+
+def test_what_put_the_line_out_of_step_again_is_told_too() -> None:
+    check = {"station": "cutter", "cause": "check", "every_clock_h": 0.4, "restore_min": 3}
+    words = said(calm(stop=[check | {"people": 0}]), "wrapper", 5, hours=0.7)
+    assert words[-2].endswith("the line ran as without it, only 1 min 50 s later.")
+    assert words[-1].startswith("Then something (people, a reel, a stop by the clock) met it")
+    assert words[-1].endswith("of the run it ran as without it, only 1 min 50 s later.")
+    words = said(calm(stop=[check | {"people": 0}]), "wrapper", 5, hours=0.5)
+    # 15 sets that came before the check without the stop come after its 3 min with it.
+    assert "and it was not in step by the end of the run" in words[-1]
+    assert words[-1].endswith("; reams then came 4 min 50 s later.")
