@@ -1,0 +1,199 @@
+"""The figures of a line in one row, the staircase of its losses, the V of its rates.
+
+For who looks at one run on a screen while many runs are still being made: each figure says
+whether it comes from one run or is a mean with an interval.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from linesim.record.capacity import line_rates, reference, slowest_net
+from linesim.record.record import Record
+from linesim.report import words
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.statistics import format_with_interval
+from linesim.studies import Estimate, Replicated
+from linesim.studies.differences import difference
+from linesim.studies.figures import LINE, RunFigures, figures_of
+from linesim.studies.replicate import LEVEL
+
+_FIGURES = (
+    ("good_reams_per_hour", "good reams per hour", "wrapped well, or saved by rework"),
+    ("oee", "effectiveness (OEE)", "availability × performance × quality, ISO 22400-2"),
+    ("availability", "availability", "actual production time / planned busy time"),
+    ("performance", "performance", "planned run time of what was made / production time"),
+    ("quality", "quality", "good / produced"),
+    ("waste_fraction", "waste of paper", "paper not in good reams / paper used"),
+)
+_FRACTIONS = frozenset(name for name, _, _ in _FIGURES if name != "good_reams_per_hour")
+
+
+@dataclass(frozen=True)
+class GlanceFigure:
+    """One figure of the row: its name, itself in words, and what it means."""
+
+    name: str
+    value: str
+    meaning: str
+
+
+@dataclass(frozen=True)
+class Glance:
+    """The row: figures, what they rest on, and what holds the line."""
+
+    figures: tuple[GlanceFigure, ...]
+    basis: str
+    holds: str
+    """The station in a word or two."""
+    holds_because: str
+
+
+@dataclass(frozen=True)
+class LossStep:
+    """One step from planned time to good output, in hours of the line.
+
+    The step reaches from ``top_h`` down to ``bottom_h``; for a whole (planned time, good output)
+    ``bottom_h`` is 0. A loss below 0 reaches up.
+    """
+
+    name: str
+    top_h: float
+    bottom_h: float
+    half_width_h: float | None
+    """None where one run cannot tell."""
+    whole: bool
+    value: str
+    share: str
+    """Of planned time, in per cent."""
+
+
+@dataclass(frozen=True)
+class RateBar:
+    """Rated and net rate of a station of the line, reams per minute; from the scenario alone."""
+
+    station: str
+    rated_reams_per_min: float
+    """Infinite for a station that sets no pace."""
+    net_reams_per_min: float
+    value: str
+    mark: str
+    """Said of the station that is slowest; empty for others."""
+
+
+def as_one_run(record: Record) -> Replicated:
+    """A single run in the shape of many: its figures have no interval."""
+    runs = (figures_of(record),)
+    return Replicated(record.scenario, record.seed, 1, LEVEL, runs, record)
+
+
+def glance(result: Replicated) -> Glance:
+    """The row of a line, from one run or from many."""
+    figures = []
+    for name, label, meaning in _FIGURES:
+        measure = result.measure(name)
+        value = words.percent(measure) if name in _FRACTIONS else words.figure(measure)
+        figures.append(GlanceFigure(label, value, meaning))
+    by_net = words.shown(result, result.constraint_by_net_rate().station)
+    by_pattern = words.shown(result, result.constraint_by_pattern())
+    holds = by_net if by_net == by_pattern else f"{by_pattern}, or {by_net}"
+    return Glance(tuple(figures), _basis(result), holds, words.constraint_sentence(result))
+
+
+def _basis(result: Replicated) -> str:
+    run, count = result.runs[0], len(result.runs)
+    hours = f"{rough(run.hours)} h"
+    if count < 2:
+        what = "shift" if run.hours == result.scenario.line.shift_hours else "run"
+        return f"this {what} of {hours}: one run, no interval"
+    return (
+        f"mean of {count} runs of {hours} ± half width of the {100 * result.level:.0f} % interval"
+    )
+
+
+def glance_difference(result: Replicated, before: Replicated) -> str:
+    """What changed against the line before, run by run on the same luck.
+
+    With two or more runs of both, the paired interval; else the one run, said to be one.
+    """
+    both = min(len(result.runs), len(before.runs))
+    pairs = [
+        [run.measures["good_reams_per_hour"] for run in each.runs[:both]]
+        for each in (result, before)
+    ]
+    if both < 2:
+        apart = pairs[0][0] - pairs[1][0]
+        if apart == 0:
+            return "Against the run before, on the same luck: no ream more or less; one run only."
+        return (
+            f"Against the run before, on the same luck: {_signed(apart, rough(abs(apart)))} good"
+            " reams an hour; one run only, so it has no interval."
+        )
+    found = difference(pairs[0], pairs[1], result.level)
+    if not any(a != b for a, b in zip(*pairs, strict=True)):
+        return f"Against the line before: no difference in any of {both} runs."
+    mean, width = found.interval.mean, found.interval.half_width
+    text = format_with_interval(abs(mean), width) if width else rough(abs(mean))
+    said = (
+        f"Against the line before: {_signed(mean, text)} good reams an hour"
+        f" ({both} pairs of runs on the same luck)."
+    )
+    if not found.shown:
+        more = "" if found.more_runs is None else f"; about {found.more_runs:,} more would tell"
+        said += f" These runs do not show a difference{more}."
+    return said
+
+
+def _signed(value: float, text: str) -> str:
+    return f"{'−' if value < 0 else '+'}{text}"
+
+
+def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:
+    """From planned time down to good output, on the line's terms; see ``line_effectiveness``."""
+    hours = result.over_table(lambda run: run.losses_h[LINE], "h")
+    planned = hours["planned busy time"]
+    steps = [_step(result, "planned busy time", planned.mean, 0.0, planned, whole=True)]
+    level = planned.mean
+    for name, value in hours.items():
+        if name in ("counted time", "planned stops", "planned busy time", "good output"):
+            continue
+        steps.append(_step(result, name, level, level - value.mean, value, whole=False))
+        level -= value.mean
+    good = hours["good output"]
+    steps.append(_step(result, "good output", good.mean, 0.0, good, whole=True))
+    return tuple(steps)
+
+
+def _step(
+    result: Replicated, name: str, top: float, bottom: float, value: Estimate, *, whole: bool
+) -> LossStep:
+    def share(run: RunFigures) -> float:
+        planned = run.losses_h[LINE]["planned busy time"]
+        return run.losses_h[LINE][name] / planned if planned else 0.0
+
+    per_cent = words.percent(result.over_runs(share, "1"))
+    text = f"{words.hours(value)} h"
+    return LossStep(name, top, bottom, value.half_width, whole, text, per_cent)
+
+
+def rate_bars(scenario: Scenario) -> tuple[RateBar, ...]:
+    """Rated and net rate of each station of the line, in the order of the paper."""
+    slow, slowest = slowest_net(scenario), reference(scenario)
+    bars = []
+    for rate in line_rates(scenario):
+        name = rate.station
+        if name == "wrappers" and len(scenario.wrapper) == 1:
+            name = scenario.wrapper[0].name
+        marks = []
+        if rate.station == slow.station:
+            marks.append("lowest net rate")
+        if rate.station == slowest.station:
+            marks.append("lowest rated speed")
+        paced = math.isfinite(rate.rated)
+        value = (
+            f"rated {rough(rate.rated)}, net {rough(rate.net)} reams/min" if paced else "no pace"
+        )
+        bars.append(RateBar(name, rate.rated, rate.net, value, " and ".join(marks)))
+    return tuple(bars)
