@@ -87,6 +87,15 @@ if TYPE_CHECKING:
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
     from linesim.report.answers.printing import cell_text as cell_text
+    from linesim.report.at_a_glance import Glance as Glance
+    from linesim.report.at_a_glance import GlanceFigure as GlanceFigure
+    from linesim.report.at_a_glance import LossStep as LossStep
+    from linesim.report.at_a_glance import RateBar as RateBar
+    from linesim.report.at_a_glance import as_one_run as as_one_run
+    from linesim.report.at_a_glance import glance as glance
+    from linesim.report.at_a_glance import glance_difference as glance_difference
+    from linesim.report.at_a_glance import loss_staircase as loss_staircase
+    from linesim.report.at_a_glance import rate_bars as rate_bars
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
     from linesim.report.lesson_words import truth_words as truth_words
     from linesim.report.moment_words import MomentLabels as MomentLabels
@@ -171,6 +180,8 @@ _HOMES = {
     "Figure": "linesim.report.answers",
     "ForcedStop": "linesim.scenario",
     "GAP_STEPS": "linesim.record.outflow",
+    "Glance": "linesim.report.at_a_glance",
+    "GlanceFigure": "linesim.report.at_a_glance",
     "History": "linesim.record",
     "INVENTED": "linesim.report.plain",
     "Interval": "linesim.statistics",
@@ -181,6 +192,7 @@ _HOMES = {
     "Lesson": "linesim.lessons",
     "LessonTruth": "linesim.lessons",
     "Loss": "linesim.record",
+    "LossStep": "linesim.report.at_a_glance",
     "Map": "linesim.report.answers",
     "Moment": "linesim.record.moment",
     "MomentLabels": "linesim.report.moment_words",
@@ -197,6 +209,7 @@ _HOMES = {
     "Question": "linesim.questions",
     "QuestionError": "linesim.questions",
     "QuestionKind": "linesim.questions",
+    "RateBar": "linesim.report.at_a_glance",
     "Reached": "linesim.record.ripple",
     "Record": "linesim.record",
     "ReelNow": "linesim.record.moment",
@@ -225,6 +238,7 @@ _HOMES = {
     "WrapperNow": "linesim.record.moment",
     "answer_from_file": "linesim.questions",
     "answer_json": "linesim.report.answers",
+    "as_one_run": "linesim.report.at_a_glance",
     "ask": "linesim.questions",
     "audit": "linesim.record.audit",
     "cached_study": "linesim.questions",
@@ -245,6 +259,8 @@ _HOMES = {
     "figures_of": "linesim.studies",
     "find_scenario": "linesim.scenario",
     "format_with_interval": "linesim.statistics",
+    "glance": "linesim.report.at_a_glance",
+    "glance_difference": "linesim.report.at_a_glance",
     "is_pace": "linesim.report.ripple_words",
     "json_schema": "linesim.scenario",
     "law_curve": "linesim.scenario",
@@ -256,12 +272,14 @@ _HOMES = {
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
     "load_lesson": "linesim.lessons",
+    "loss_staircase": "linesim.report.at_a_glance",
     "moment_at": "linesim.record.moment",
     "moment_labels": "linesim.report.moment_words",
     "outflow": "linesim.record.outflow",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
     "parse": "linesim.scenario",
+    "rate_bars": "linesim.report.at_a_glance",
     "read_text": "linesim.scenario",
     "replicate": "linesim.studies.replicate",
     "ripple": "linesim.record.ripple",
@@ -316,6 +334,8 @@ __all__ = [
     "FieldGroup",
     "Figure",
     "ForcedStop",
+    "Glance",
+    "GlanceFigure",
     "History",
     "Interval",
     "Kind",
@@ -324,6 +344,7 @@ __all__ = [
     "Lesson",
     "LessonTruth",
     "Loss",
+    "LossStep",
     "Map",
     "Moment",
     "MomentLabels",
@@ -336,6 +357,7 @@ __all__ = [
     "Question",
     "QuestionError",
     "QuestionKind",
+    "RateBar",
     "Reached",
     "Record",
     "ReelNow",
@@ -362,6 +384,7 @@ __all__ = [
     "__version__",
     "answer_from_file",
     "answer_json",
+    "as_one_run",
     "ask",
     "audit",
     "cached_study",
@@ -382,6 +405,8 @@ __all__ = [
     "figures_of",
     "find_scenario",
     "format_with_interval",
+    "glance",
+    "glance_difference",
     "is_pace",
     "json_schema",
     "law_curve",
@@ -393,12 +418,14 @@ __all__ = [
     "line_rates",
     "load",
     "load_lesson",
+    "loss_staircase",
     "moment_at",
     "moment_labels",
     "outflow",
     "paired_interval",
     "paper_use",
     "parse",
+    "rate_bars",
     "read_text",
     "replicate",
     "ripple",
