@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from linesim.questions import answer_from_file as answer_from_file
     from linesim.questions import ask as ask
     from linesim.questions import cached_study as cached_study
+    from linesim.questions import study_file_for as study_file_for
     from linesim.record import NS_PER_H as NS_PER_H
     from linesim.record import PRODUCING as PRODUCING
     from linesim.record import WAITING as WAITING
@@ -103,6 +104,9 @@ if TYPE_CHECKING:
     from linesim.report.moment_words import describe_moment as describe_moment
     from linesim.report.moment_words import moment_labels as moment_labels
     from linesim.report.moment_words import states_in_words as states_in_words
+    from linesim.report.page import PageRefusedError as PageRefusedError
+    from linesim.report.page import ReportPage as ReportPage
+    from linesim.report.page import report_page as report_page
     from linesim.report.plain import CAUTIONS as CAUTIONS
     from linesim.report.plain import INVENTED as INVENTED
     from linesim.report.ripple_words import clock_words as clock_words
@@ -151,8 +155,8 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated as Replicated
     from linesim.studies import RunFigures as RunFigures
     from linesim.studies import figures_of as figures_of
+    from linesim.studies.progress import Progress as Progress
     from linesim.studies.replicate import replicate as replicate
-    from linesim.studies.runner import Progress as Progress
     from linesim.studies.runner import Runner as Runner
     from linesim.studies.runner import Settings as Settings
     from linesim.studies.runner import StoppedError as StoppedError
@@ -202,9 +206,10 @@ _HOMES = {
     "OrderDone": "linesim.record",
     "Outflow": "linesim.record.outflow",
     "PRODUCING": "linesim.record",
+    "PageRefusedError": "linesim.report.page",
     "PairedInterval": "linesim.statistics",
     "PaperUse": "linesim.record.paper_use",
-    "Progress": "linesim.studies.runner",
+    "Progress": "linesim.studies.progress",
     "QUESTIONS": "linesim.questions",
     "Question": "linesim.questions",
     "QuestionError": "linesim.questions",
@@ -214,6 +219,7 @@ _HOMES = {
     "Record": "linesim.record",
     "ReelNow": "linesim.record.moment",
     "Replicated": "linesim.studies",
+    "ReportPage": "linesim.report.page",
     "Ripple": "linesim.record.ripple",
     "RunFigures": "linesim.studies",
     "Runner": "linesim.studies.runner",
@@ -282,6 +288,7 @@ _HOMES = {
     "rate_bars": "linesim.report.at_a_glance",
     "read_text": "linesim.scenario",
     "replicate": "linesim.studies.replicate",
+    "report_page": "linesim.report.page",
     "ripple": "linesim.record.ripple",
     "ripple_words": "linesim.report.ripple_words",
     "sheeter_spans": "linesim.record.lanes",
@@ -298,6 +305,7 @@ _HOMES = {
     "stop_behind": "linesim.record.ripple",
     "stop_events": "linesim.record.ripple",
     "student_interval": "linesim.statistics",
+    "study_file_for": "linesim.questions",
     "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",
     "write_answer_csv": "linesim.report.answers",
@@ -351,6 +359,7 @@ __all__ = [
     "Moments",
     "OrderDone",
     "Outflow",
+    "PageRefusedError",
     "PairedInterval",
     "PaperUse",
     "Progress",
@@ -362,6 +371,7 @@ __all__ = [
     "Record",
     "ReelNow",
     "Replicated",
+    "ReportPage",
     "Ripple",
     "RunFigures",
     "Runner",
@@ -428,6 +438,7 @@ __all__ = [
     "rate_bars",
     "read_text",
     "replicate",
+    "report_page",
     "ripple",
     "ripple_words",
     "sheeter_spans",
@@ -444,6 +455,7 @@ __all__ = [
     "stop_behind",
     "stop_events",
     "student_interval",
+    "study_file_for",
     "truth_words",
     "update",
     "write_answer_csv",

@@ -14,7 +14,9 @@ import click
 
 from linesim.commands.causes import causes
 from linesim.commands.check import check
+from linesim.commands.orders import ORDERS
 from linesim.commands.rates import rates
+from linesim.commands.report import report
 from linesim.commands.run import run
 from linesim.commands.schema import schema
 from linesim.commands.studies import STUDIES
@@ -84,5 +86,5 @@ def main() -> None:
     """
 
 
-for _command in (run, rates, check, causes, schema, *STUDIES):
+for _command in (run, report, rates, check, causes, schema, *STUDIES, *ORDERS):
     main.add_command(_command)

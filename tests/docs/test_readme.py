@@ -21,6 +21,7 @@ ORDER = [
     "## A worked example",
     "## Your own line",
     "## Commands",
+    "## A report to sign",
     "## How to read the figures",
     "## Cautions",
     "## Limits of the model",

@@ -49,12 +49,11 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
             rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
             return run.losses_h[LINE][name] / run.hours * rated * money.hours_per_year
 
-        lost = replicated.over_runs(reams, "reams/year")
-        worth = replicated.over_runs(
-            lambda run, of=reams: of(run) * per_ream,
-            "money/year",  # type: ignore[misc]
+        lost = [reams(run) for run in replicated.runs]
+        worth = replicated.estimate([each * per_ream for each in lost], "money/year")
+        found.append(
+            Cost(name, replicated.estimate(lost, "reams/year"), worth if per_ream > 0 else None)
         )
-        found.append(Cost(name, lost, worth if per_ream > 0 else None))
     price = money.paper_cost_per_t - money.repulp_value_per_t
     if price > 0:
 

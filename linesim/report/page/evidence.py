@@ -33,10 +33,8 @@ def line_section(replicated: Replicated) -> Section:
         "Not to scale. The places of the bridge are counted out; its levels are counted from the"
         " wrappers' end."
     )
-    note = replicated.scenario.line.note
-    blocks: list[Block] = [Paragraph(note)] if note else []
-    blocks.append(FigureBlock("line", line_drawing(replicated.scenario), caption))
-    return Section("line", "The line", tuple(blocks))
+    drawn = FigureBlock("line", line_drawing(replicated.scenario), caption)
+    return Section("line", "The line", (drawn,))
 
 
 def shift_section(shift: TypicalShift) -> Section:

@@ -22,7 +22,7 @@ def page_html(page: PageModel) -> str:
         page=page,
         style=Markup(style),
         svg=_svg,
-        notices=NOTICES,  # noqa: S704 - our own text
+        notices=NOTICES,
     )
 
 

@@ -165,16 +165,12 @@ def _own_figures(stop: Stop) -> list[str]:
 def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
     """Every stop cause with its figures and their origin."""
     said = comments(text) if text is not None else {}
+    units = dict(zip(METERS, _METER_UNITS, strict=True))
     rows = []
     for number, stop in enumerate(scenario.stop):
-        units = {meter: unit for meter, unit in zip(METERS, _METER_UNITS, strict=True)}
-        comment = "; ".join(
-            dict.fromkeys(
-                text
-                for key in ((), (stop.meter,), ("restore_min",), ("note",))
-                if (text := said.get(("stop", number, *key), ""))
-            )
-        )
+        keys = ((), (stop.meter,), ("restore_min",), ("note",))
+        beside = [said.get(("stop", number, *key), "") for key in keys]
+        comment = "; ".join(dict.fromkeys(filter(None, beside)))
         rows.append(
             (
                 stop.cause + (" (each web)" if stop.per_web else ""),
@@ -211,11 +207,13 @@ def input_grids(scenario: Scenario, text: str | None = None) -> tuple[Grid, Grid
             ("field", "what it is", "value", "default", "where from"),
             differing,
             frozenset({0, 1, 2, 3, 4}),
+            names=frozenset({0}),
         ),
         Grid(
             "Figures that are the program's defaults, said or left out",
             ("field", "what it is", "value", "where from"),
             same,
             frozenset({0, 1, 2, 3}),
+            names=frozenset({0}),
         ),
     )

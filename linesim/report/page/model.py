@@ -50,13 +50,17 @@ class Notice:
 
 @dataclass(frozen=True)
 class Grid:
-    """A table of texts. ``left`` says which columns hold words and not figures."""
+    """A table of texts. ``left`` says which columns hold words and not figures.
+
+    ``names`` are columns that are not broken within a line where there is room to scroll.
+    """
 
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     left: frozenset[int] = frozenset({0})
     note: str = ""
+    names: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.report.answers import Answer
 from linesim.report.page import evidence
-from linesim.report.page.model import PageModel, Paragraph, Section, Typed
+from linesim.report.page.model import Block, PageModel, Paragraph, Section, Typed
 from linesim.report.page.summary import plain_hours, summary
 from linesim.report.page.typical import typical_shift
 from linesim.scenario import Scenario
@@ -126,7 +126,7 @@ def _repeat(replicated: Replicated, typed: Sequence[str], warm_up_h: float) -> S
         f"Digest of all in the scenario that decides a run (SHA-256; not its name, notes or money):"
         f" {digest}"
     )
-    blocks = (
+    blocks: tuple[Block, ...] = (
         Paragraph(said),
         *([Typed(tuple(typed))] if typed else []),
         Paragraph(known, quiet=True),

@@ -67,16 +67,10 @@ def rates_v(replicated: Replicated) -> Drawing:
             drawing.rect(x, top, width, _BOTTOM - top, "planned", "quiet")
             drawing.rect(x, net, width, _BOTTOM - net, "accent" if low else "slowed")
             drawing.text(middle, top - 5, rough(rate.rated), "quiet", size=11, anchor="middle")
-            inside = net + 14 < _BOTTOM - 2
-            drawing.text(
-                middle,
-                net + 14 if inside else net - 3,
-                rough(rate.net),
-                "card" if low and inside else "ink",
-                size=11.5,
-                anchor="middle",
-                bold=True,
-            )
+            inside = net < _BOTTOM - 22
+            colour = "card" if low and inside else "ink"
+            y = _BOTTOM - 8 if inside else net - 3
+            drawing.text(middle, y, rough(rate.net), colour, size=11.5, anchor="middle", bold=True)
         else:
             drawing.text(middle, _BOTTOM - 8, "any pace", "quiet", size=11, anchor="middle")
         name = shortened(rate.station, step - 2, 11)

@@ -6,6 +6,8 @@ between two sets do not hide the stops.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -176,7 +178,7 @@ def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:
         return
     edges = np.linspace(shift.start_ns, shift.end_ns, _COLUMNS // 2 + 1)
     low, high = [], []
-    for a, b in zip(edges[:-1], edges[1:], strict=True):
+    for a, b in pairwise(edges):
         first = max(0, int(np.searchsorted(times, a, side="right")) - 1)
         last = max(first + 1, int(np.searchsorted(times, b, side="right")))
         low.append(int(level[first:last].min()))

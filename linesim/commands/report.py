@@ -1,0 +1,160 @@
+"""``linesim report``: one page for those who decide, and the evidence behind it."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from linesim.commands.run import _Hours, _processes_for, _progress
+
+if TYPE_CHECKING:
+    from linesim.report.answers import Answer
+    from linesim.scenario import Scenario
+
+_KINDS = (".html", ".pdf")
+
+
+@click.command()
+@click.argument("scenario", metavar="SCENARIO")
+@click.option(
+    "--study",
+    "studies",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="A study kept with --keep, to be told of in the report. May be given several times.",
+)
+@click.option(
+    "-o",
+    "--output",
+    required=True,
+    type=click.Path(dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="Where the report goes: FILE.html or FILE.pdf.",
+)
+@click.option("--question", metavar="TEXT", help="The question in your own words, put first.")
+@click.option("--date", metavar="TEXT", help="A date to print; without it the report has none.")
+@click.option(
+    "--hours",
+    type=_Hours(min=0, min_open=True, max=200_000),
+    metavar="H",
+    help="Hours of the line in each run; one shift unless given.",
+)
+@click.option(
+    "--replications",
+    type=click.IntRange(1, 100_000),
+    default=20,
+    show_default=True,
+    metavar="N",
+    help="Runs with independent luck; the intervals come from these.",
+)
+@click.option(
+    "--seed",
+    type=click.IntRange(0, 2**63 - 1),
+    default=1,
+    show_default=True,
+    metavar="S",
+    help="The same seed gives the same report, to the byte.",
+)
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 256),
+    metavar="P",
+    help="Processes to share the runs; unless given, chosen by the work. Changes no figure.",
+)
+def report(
+    scenario: str,
+    studies: tuple[Path, ...],
+    output: Path,
+    question: str | None,
+    date: str | None,
+    hours: float | None,
+    replications: int,
+    seed: int,
+    processes: int | None,
+) -> None:
+    """Write a report to be read and signed.
+
+    One page first: the question, the answer, how sure it is, what it costs, what was assumed.
+    Then the evidence: the line, a typical shift, the losses, studies, every input and where it
+    comes from. As HTML, one file that needs no network, or as PDF.
+    """
+    from linesim.report.files import write_bytes
+    from linesim.report.page import PageRefusedError, report_page
+    from linesim.scenario import find_scenario, load
+    from linesim.studies import replicate
+
+    _refuse_bad_target(output)
+    path = find_scenario(scenario)
+    loaded = load(path)
+    answers = [_answer(file) for file in studies]
+    length = hours if hours is not None else loaded.line.shift_hours
+    with _progress(replications) as progress:
+        result = replicate(
+            loaded,
+            replications=replications,
+            seed=seed,
+            hours=hours,
+            processes=processes or _processes_for(replications * length),
+            progress=progress,
+        )
+    try:
+        page = report_page(
+            loaded,
+            result,
+            answers,
+            question=question,
+            date=date,
+            typed=_typed(scenario, studies, hours, replications, seed),
+            text=path.read_text(encoding="utf-8"),
+        )
+    except PageRefusedError as error:
+        raise ReportRefusedError(str(error)) from None
+    if output.suffix.lower() == ".pdf":
+        write_bytes(output, page.pdf())
+    else:
+        write_bytes(output, page.html().encode())
+    click.echo(f"Written: {output}")
+
+
+class ReportRefusedError(click.ClickException):
+    """What cannot be reported as asked."""
+
+    exit_code = 2
+
+
+def _refuse_bad_target(output: Path) -> None:
+    """Say before the work, not after it, that its result could not be written."""
+    if output.suffix.lower() not in _KINDS:
+        raise ReportRefusedError(
+            f"-o: {output} is neither HTML nor PDF; name a file that ends in .html or .pdf"
+        )
+    if not output.parent.is_dir():
+        raise ReportRefusedError(f"-o: there is no folder {output.parent}")
+
+
+def _answer(file: Path) -> tuple[Scenario, Answer]:
+    from linesim.questions import answer_from_file
+    from linesim.studies.study_file import StudyFileError
+
+    try:
+        return answer_from_file(file)
+    except StudyFileError as error:
+        raise ReportRefusedError(str(error)) from None
+
+
+def _typed(
+    scenario: str, studies: Sequence[Path], hours: float | None, replications: int, seed: int
+) -> tuple[str, ...]:
+    """The command that gives the same figures again; folders are the reader's own."""
+    parts: list[Any] = ["linesim", "report", Path(scenario).name]
+    for study in studies:
+        parts += ["--study", study.name]
+    if hours is not None:
+        parts += ["--hours", f"{hours:.10g}"]
+    parts += ["--replications", replications, "--seed", seed, "-o", "report.html"]
+    return (shlex.join(str(part) for part in parts),)
