@@ -3,7 +3,7 @@
 from gui.document.document import Document
 from gui.document.recovery import Autosave, Recoverable, recoverable
 from gui.document.saving import Reason, SaveRefused
-from gui.document.wording import entry_words
+from gui.document.wording import entry_words, field_words
 
 __all__ = [
     "Autosave",
@@ -12,5 +12,6 @@ __all__ = [
     "Recoverable",
     "SaveRefused",
     "entry_words",
+    "field_words",
     "recoverable",
 ]

@@ -16,7 +16,11 @@ def field_words(field: str, data: Mapping[str, Any]) -> str:
     >>> field_words("bridge.length_m", {})
     'length of the bridge'
     """
-    path = linesim.split_name(field)
+    try:
+        path = linesim.split_name(field)
+    except KeyError:
+        # A fault may stand at a name that no field could have.
+        return field
     group = next((g for g in linesim.field_groups() if g.name == path[0]), None)
     if group is None:
         return field

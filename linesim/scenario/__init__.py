@@ -1,5 +1,6 @@
 """Scenarios: what a line is, as its file says it."""
 
+from linesim.scenario.changed_law import law_like
 from linesim.scenario.contradiction import Contradiction
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.curves import LawCurve, law_curve
@@ -13,7 +14,6 @@ from linesim.scenario.described import (
 )
 from linesim.scenario.faults import Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
-from linesim.scenario.law_like import law_like
 from linesim.scenario.loading import (
     check_mapping,
     check_text,

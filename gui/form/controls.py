@@ -1,0 +1,142 @@
+"""The plain controls of the form: they wait for a rest in typing, and undo is the document's."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPalette, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
+
+from gui.document import Document
+from gui.look import palette_of
+from linesim import State
+
+REST_MS = 150
+"""How long typing must rest before what was typed is checked."""
+
+
+class TypedLine(QLineEdit):
+    """A line that tells what was typed once typing rests, and at once when it is left."""
+
+    rested = Signal(str)
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self._tell)
+        self.textEdited.connect(lambda _: self._rest.start())
+        self.editingFinished.connect(self.flush)
+
+    def flush(self) -> None:
+        """Tell now what was typed and not told yet."""
+        if self._rest.isActive():
+            self._rest.stop()
+            self._tell()
+
+    @property
+    def waiting(self) -> bool:
+        """Whether something was typed and not told yet."""
+        return self._rest.isActive()
+
+    def show_text(self, text: str) -> None:
+        """Show *text* where the form, not the user, changes it."""
+        self._rest.stop()
+        if text != self.text():
+            self.setText(text)
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ShortcutOverride and is_undo(event):
+            self.flush()
+            event.ignore()
+            return False
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not undone(event, self._document, self.flush):
+            super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.flush()
+        super().focusOutEvent(event)
+
+    def _tell(self) -> None:
+        self.rested.emit(self.text())
+
+
+class CalmCombo(QComboBox):
+    """A choice that a turning wheel passes over unless it has the keyboard."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(8)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+
+class QuietLabel(QLabel):
+    """Small print: there for who looks for it."""
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.setWordWrap(True)
+        font = self.font()
+        font.setPointSizeF(font.pointSizeF() * 0.9)
+        self.setFont(font)
+
+
+class FaultLabel(QLabel):
+    """What is wrong, in the colour of trouble and with a sign of its own."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWordWrap(True)
+        self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._colour()
+        self.hide()
+
+    def show_faults(self, words: list[str]) -> None:
+        """Show these faults, or nothing."""
+        self.setText("\n".join(f"▲ {text}" for text in words))
+        self.setVisible(bool(words))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._colour()
+
+    def _colour(self) -> None:
+        wanted = palette_of(self).fills[State.DOWN]
+        palette = self.palette()
+        if palette.color(QPalette.ColorRole.WindowText).name() != wanted:
+            palette.setColor(QPalette.ColorRole.WindowText, wanted)
+            self.setPalette(palette)
+
+
+def is_undo(event: QEvent) -> bool:
+    """Whether these keys mean undo or redo."""
+    return isinstance(event, QKeyEvent) and (
+        event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
+    )
+
+
+def undone(event: QKeyEvent, document: Document, flush: object) -> bool:
+    """Undo or redo in the document if *event* asks for it, after what is still under way."""
+    if not is_undo(event):
+        return False
+    if callable(flush):
+        flush()
+    if event.matches(QKeySequence.StandardKey.Undo):
+        document.undo()
+    else:
+        document.redo()
+    return True

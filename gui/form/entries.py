@@ -1,0 +1,70 @@
+"""Lists of tables: what stands in them, and what a new entry begins with."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from gui.document import Document, entry_words
+from linesim import FieldGroup
+
+
+def entries_of(document: Document, group: FieldGroup) -> list[Any]:
+    """The entries of a list as the text gives them; those that are meant where it gives none."""
+    given = document.data.get(group.name)
+    if isinstance(given, list) and given:
+        return given
+    return [{} for _ in range(group.least)]
+
+
+def name_of(document: Document, group: FieldGroup, index: int) -> str:
+    """What an entry is called."""
+    return entry_words(group.label, entries_of(document, group), index)
+
+
+def add_entry(document: Document, group: FieldGroup, start: Mapping[str, Any]) -> int:
+    """Add an entry that holds *start*; returns its place in the list.
+
+    A further wrapper begins as a copy of the last one, each under a name of its own.
+    """
+    entries = entries_of(document, group)
+    index = len(entries)
+    changes: dict[str, Any] = {}
+    entry = dict(start)
+    if group.name == "wrapper":
+        if index == 1 and str(_named(entries[0], "wrapper")).strip() == "wrapper":
+            changes["wrapper[0].name"] = "wrapper 1"
+        if isinstance(entries[-1], dict):
+            entry = dict(entries[-1]) | entry
+        entry["name"] = _free_name(entries, index + 1)
+    if not isinstance(document.data.get(group.name), list) and index == 0:
+        changes[group.name] = [entry]
+    else:
+        changes[f"{group.name}[{index}]"] = entry
+    document.part()
+    document.set_fields(changes, f"new {group.label}")
+    document.part()
+    return index
+
+
+def remove_entry(document: Document, group: FieldGroup, index: int) -> None:
+    """Take an entry out; with the last one goes the list itself."""
+    entries = entries_of(document, group)
+    whole = len(entries) == 1
+    document.part()
+    document.set_fields(
+        {group.name if whole else f"{group.name}[{index}]": None},
+        f"removal of {name_of(document, group, index)}",
+    )
+    document.part()
+
+
+def _named(entry: Any, otherwise: str) -> Any:
+    return entry.get("name", otherwise) if isinstance(entry, dict) else otherwise
+
+
+def _free_name(entries: list[Any], number: int) -> str:
+    taken = {str(_named(entry, "")) for entry in entries}
+    while f"wrapper {number}" in taken:
+        number += 1
+    return f"wrapper {number}"

@@ -1,0 +1,152 @@
+"""A page for a list of tables: the entries above, the fields of the chosen one below."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QMenu,
+    QPushButton,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.document import Document
+from gui.form.controls import QuietLabel
+from gui.form.entries import add_entry, entries_of, name_of, remove_entry
+from gui.form.pages import FieldsPage
+from linesim import FieldGroup
+
+
+class EntriesPage(QWidget):
+    """Master and detail of a list of tables."""
+
+    def __init__(
+        self, document: Document, group: FieldGroup, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.document, self.group = document, group
+        self.list = QListWidget()
+        self.list.setAccessibleName(f"{group.label}: entries")
+        self.list.setUniformItemSizes(True)
+        self.list.currentRowChanged.connect(self._show_entry)
+        self.add = QPushButton("Add")
+        self.remove = QPushButton("Remove")
+        self.remove.clicked.connect(self._remove)
+        if group.name == "stop":
+            self.add.setMenu(self._causes())
+        else:
+            self.add.clicked.connect(lambda: self._add({}))
+        self.detail = FieldsPage(document, group)
+        self.nothing = QuietLabel(f"{group.help} There is none yet: Add makes one.")
+        self.nothing.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.nothing.setContentsMargins(8, 8, 8, 8)
+        master = QWidget()
+        column = QVBoxLayout(master)
+        column.setContentsMargins(8, 4, 8, 4)
+        buttons = QHBoxLayout()
+        for button in (self.add, self.remove):
+            button.setAutoDefault(False)
+            buttons.addWidget(button)
+        buttons.addStretch(1)
+        column.addLayout(buttons)
+        column.addWidget(self.list)
+        column.addWidget(self.nothing)
+        self.halves = QSplitter(Qt.Orientation.Vertical)
+        self.halves.setChildrenCollapsible(False)
+        self.halves.addWidget(master)
+        self.halves.addWidget(self.detail)
+        self.halves.setStretchFactor(0, 1)
+        self.halves.setStretchFactor(1, 3)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.halves)
+
+    def point_at(self, name: str) -> None:
+        """The page shows its own list whatever it is pointed at."""
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the document says now."""
+        count = len(entries_of(self.document, self.group))
+        chosen = min(max(0, self.list.currentRow()), count - 1)
+        self.list.blockSignals(True)
+        while self.list.count() > count:
+            self.list.takeItem(self.list.count() - 1)
+        while self.list.count() < count:
+            self.list.addItem(QListWidgetItem())
+        for index in range(count):
+            self.list.item(index).setText(self._words(index))
+        self.list.setCurrentRow(chosen)
+        self.list.blockSignals(False)
+        readable = self.document.is_readable
+        self.list.setVisible(count > 0)
+        self.nothing.setVisible(count == 0)
+        self.detail.setVisible(count > 0)
+        self.add.setEnabled(readable and count < self.group.most)
+        self.remove.setEnabled(readable and count > self.group.least)
+        if count:
+            self._show_entry(chosen)
+
+    def reveal(self, name: str) -> None:
+        """Show the entry and the field of this dotted name."""
+        path = linesim.split_name(name)
+        if len(path) > 1 and isinstance(path[1], int) and path[1] < self.list.count():
+            self.list.setCurrentRow(path[1])
+        if len(path) > 2:
+            self.detail.reveal(name)
+        else:
+            self.list.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        lines = min(8, max(3, self.list.count()))
+        height = lines * (self.fontMetrics().height() + 4) + 60
+        self.halves.setSizes([height, max(200, self.height() - height)])
+
+    def _words(self, index: int) -> str:
+        own = f"{self.group.name}[{index}]"
+        marks = ""
+        if any(f.field == own or f.field.startswith(f"{own}.") for f in self.document.faults):
+            marks = "  ▲"
+        elif self.document.differs(own):
+            marks = "  ●"
+        return f"{index + 1}   {name_of(self.document, self.group, index)}{marks}"
+
+    def _show_entry(self, index: int) -> None:
+        name = f"{self.group.name}[{index}]"
+        if index >= 0 and name != self.detail.name:
+            self.detail.point_at(name)
+            self.detail.verticalScrollBar().setValue(0)
+        elif index >= 0:
+            self.detail.refresh()
+
+    def _add(self, start: dict[str, object]) -> None:
+        index = add_entry(self.document, self.group, start)
+        self.list.setCurrentRow(index)
+        needed = next((f for f in self.group.fields if f.required), self.group.fields[0])
+        self.detail.reveal(f"{self.group.name}[{index}].{needed.name}")
+
+    def _remove(self) -> None:
+        remove_entry(self.document, self.group, self.list.currentRow())
+
+    def _causes(self) -> QMenu:
+        """The known causes by their station, and one of the user's own."""
+        menu = QMenu(self)
+        menu.setToolTipsVisible(True)
+        own = menu.addAction("A cause of your own")
+        own.triggered.connect(lambda: self._add({"cause": "new cause"}))
+        menu.addSeparator()
+        stations: dict[str, QMenu] = {}
+        for cause, brought in linesim.KNOWN_CAUSES.items():
+            station = str(brought["station"]).replace("_", " ")
+            if station not in stations:
+                stations[station] = menu.addMenu(station)
+            action = stations[station].addAction(cause)
+            action.triggered.connect(lambda _=False, known=cause: self._add({"cause": known}))
+        return menu

@@ -1,0 +1,160 @@
+"""One field of the form: label, editor, unit, what is usual, what is wrong, what the file says."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.document import Document
+from gui.form.controls import FaultLabel, QuietLabel
+from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
+from gui.form.law_editor import LawEditor
+from gui.form.typed import capital, shown, usual
+from linesim import Fault, FieldDescription
+
+_EDITOR_WIDTH_CH = 17
+_UNIT_WIDTH_CH = 11
+
+
+class FieldRow(QWidget):
+    """A field of the document, under the dotted name it was pointed at."""
+
+    def __init__(
+        self, document: Document, field: FieldDescription, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.document, self.field, self.name = document, field, ""
+        self.editor = editor_for(document, field)
+        self.editor.edited.connect(self._set)
+        self.label = QLabel(capital(field.label))
+        self.label.setWordWrap(True)
+        self.label.setBuddy(self.editor)
+        self.unit = QLabel(field.unit)
+        self.usual = QuietLabel(usual(field))
+        self.usual.setVisible(bool(self.usual.text()))
+        self.put_back = QToolButton()
+        self.put_back.setAutoRaise(True)
+        self.put_back.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        self.put_back.setToolTip("Put back what the file says")
+        self.put_back.clicked.connect(self._put_back)
+        self.put_back.hide()
+        self.fault = FaultLabel()
+        for widget in (self, self.label):
+            widget.setToolTip(f"<p>{field.help}</p><p><i>{field.name}</i></p>")
+        self._lay_out()
+
+    def point_at(self, name: str) -> None:
+        """Show the field of this dotted name from now on."""
+        self.name = name
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the document says now."""
+        document, name = self.document, self.name
+        self.editor.show_value(document.value(name), document.default(name))
+        self.editor.setEnabled(document.is_readable)
+        wrong = [said(fault) for fault in document.faults if self.owns(fault.field)]
+        self.fault.show_faults(wrong)
+        differs = differs_within(document, name)
+        self.put_back.setVisible(differs)
+        if differs:
+            self.put_back.setText(f"● changed; put back {_short(document.file_value(name))}")
+            self.put_back.setAccessibleName(f"Put back {self.field.label} as in the file")
+        notes = [self.field.help, self.usual.text(), *wrong]
+        unit = f", {self.field.unit}" if self.field.unit else ""
+        self.editor.say(f"{self.field.label}{unit}", ". ".join(note for note in notes if note))
+
+    def owns(self, name: str) -> bool:
+        """Whether a fault at *name* belongs here."""
+        return name == self.name or name.startswith((f"{self.name}.", f"{self.name}["))
+
+    def take_focus(self) -> None:
+        """Put the keyboard here."""
+        self.editor.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _set(self, value: Any) -> None:
+        self.document.set_field(self.name, value)
+
+    def _put_back(self) -> None:
+        self.document.part()
+        self.document.set_field(self.name, self.document.file_value(self.name))
+        self.document.part()
+        self.take_focus()
+
+    def _lay_out(self) -> None:
+        character = self.fontMetrics().averageCharWidth()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 4, 0, 4)
+        grid.setVerticalSpacing(1)
+        grid.setColumnStretch(0, 1)
+        words = QVBoxLayout()
+        words.setSpacing(0)
+        words.addWidget(self.label)
+        words.addWidget(self.usual)
+        grid.addLayout(words, 0, 0)
+        if self.editor.beside_label:
+            self.editor.setFixedWidth(_EDITOR_WIDTH_CH * character)
+            self.editor.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+            self.unit.setFixedWidth(_UNIT_WIDTH_CH * character)
+            beside = QHBoxLayout()
+            beside.setSpacing(6)
+            beside.addWidget(self.editor)
+            if self.field.kind in ("text", "choice"):
+                # No unit to leave room for: long names need it more.
+                self.editor.setFixedWidth((_EDITOR_WIDTH_CH + _UNIT_WIDTH_CH) * character + 6)
+            else:
+                beside.addWidget(self.unit)
+            grid.addLayout(beside, 0, 1, Qt.AlignmentFlag.AlignTop)
+        else:
+            grid.addWidget(self.editor, 1, 0, 1, 2)
+        below = QHBoxLayout()
+        below.addStretch(1)
+        below.addWidget(self.put_back)
+        grid.addLayout(below, 2, 0, 1, 2)
+        grid.addWidget(self.fault, 3, 0, 1, 2)
+
+
+def editor_for(document: Document, field: FieldDescription) -> Editor:
+    """The editor that suits the kind of *field*."""
+    if field.kind == "law":
+        return LawEditor(document, field)
+    if field.kind == "choice":
+        return ChoiceEditor(field)
+    if field.kind == "switch":
+        return SwitchEditor(field)
+    if field.suggestions:
+        return SuggestingEditor(document, field)
+    return LineEditor(document, field)
+
+
+def differs_within(document: Document, name: str) -> bool:
+    """Whether a field differs from the file; in an entry that is new as a whole none is marked."""
+    path = linesim.split_name(name)
+    if len(path) > 2 and isinstance(path[1], int):
+        entry = f"{path[0]}[{path[1]}]"
+        if document.file_value(entry) is None:
+            return False
+    return document.differs(name)
+
+
+def said(fault: Fault) -> str:
+    """A fault in words where its field is plain to see."""
+    right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
+    value = f"{fault.value} " if fault.value else ""
+    return f"{value}{fault.problem}{right}"
+
+
+def _short(value: Any) -> str:
+    text = shown(value) or "“not given”"
+    return text if len(text) <= 40 else text[:37] + "…"

@@ -1,0 +1,150 @@
+"""The scenario as a form: sections in the order of the paper, one page at a time."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLineEdit,
+    QStackedWidget,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.document import Document
+from gui.form.entries_page import EntriesPage
+from gui.form.fault_list import FaultList
+from gui.form.pages import FieldsPage
+from gui.form.search import SearchPage
+from gui.form.sections import Sections
+from gui.form.text_page import TextPage
+
+Page = FieldsPage | EntriesPage
+_NARROW_CH = 95
+
+
+class FormView(QWidget):
+    """Form and text of the document; both change it and follow it."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self._groups = {group.name: group for group in linesim.field_groups()}
+        self._pages: dict[str, Page] = {}
+        self.search = QLineEdit()
+        self.search.setPlaceholderText("Find a field: name, help or unit")
+        self.search.setAccessibleName("find a field")
+        self.search.setClearButtonEnabled(True)
+        self.search.textChanged.connect(self._search)
+        find = QShortcut(QKeySequence.StandardKey.Find, self)
+        find.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        find.activated.connect(self.search.setFocus)
+        self.faults = FaultList(document)
+        self.faults.asked.connect(self.show_field)
+        self.faults.asked_line.connect(self.show_line)
+        self.sections = Sections(document)
+        self.sections.chosen.connect(self._show_section)
+        self.results = SearchPage(document)
+        self.results.chosen.connect(self.show_field)
+        self.search.returnPressed.connect(self.results.take_first)
+        self.stack = QStackedWidget()
+        self.stack.addWidget(self.results)
+        self.text = TextPage(document)
+        self.tabs = QTabWidget()
+        self.tabs.setDocumentMode(True)
+        self.tabs.tabBar().setDrawBase(False)
+        self.tabs.addTab(self._fields(), "Fields")
+        self.tabs.addTab(self.text, "Text")
+        self.tabs.currentChanged.connect(lambda _: self._on_change())
+        column = QVBoxLayout(self)
+        column.setContentsMargins(4, 4, 4, 0)
+        column.setSpacing(4)
+        column.addWidget(self.search)
+        column.addWidget(self.faults)
+        column.addWidget(self.tabs, 1)
+        self._section = "bridge"
+        self._show_section(self._section)
+        document.changed.connect(self._on_change)
+        document.faults_changed.connect(self._on_change)
+        document.saved.connect(self._on_change)
+
+    def show_field(self, name: str) -> None:
+        """Show the field, entry or table of this dotted name and put the keyboard there."""
+        try:
+            section = str(linesim.split_name(name)[0])
+        except KeyError:
+            section = ""
+        if section not in self._groups:
+            self._show_where_written(name)
+            return
+        self.tabs.setCurrentIndex(0)
+        self.search.clear()
+        self._show_section(section)
+        self._pages[section].reveal(name)
+
+    def show_line(self, line: int) -> None:
+        """Show a line of the text."""
+        self.tabs.setCurrentWidget(self.text)
+        self.text.go_to_line(line)
+
+    @property
+    def page(self) -> Page:
+        """The page of the chosen section."""
+        if self._section not in self._pages:
+            group = self._groups[self._section]
+            made: Page = (
+                EntriesPage(self.document, group)
+                if group.is_list
+                else FieldsPage(self.document, group)
+            )
+            self._pages[self._section] = made
+            self.stack.addWidget(made)
+            made.point_at(group.name)
+        return self._pages[self._section]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.sections.set_narrow(self.width() < _NARROW_CH * self.fontMetrics().averageCharWidth())
+
+    def _fields(self) -> QWidget:
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 4, 0, 0)
+        column.addWidget(self.sections.combo)
+        row = QHBoxLayout()
+        row.addWidget(self.sections.list)
+        row.addWidget(self.stack, 1)
+        column.addLayout(row, 1)
+        return whole
+
+    def _show_section(self, name: str) -> None:
+        self._section = name
+        self.sections.choose(name)
+        if self.search.text():
+            self.search.clear()
+        page = self.page
+        page.refresh()
+        self.stack.setCurrentWidget(page)
+
+    def _search(self, asked: str) -> None:
+        if asked.strip():
+            self.tabs.setCurrentIndex(0)
+            self.results.search(asked)
+            self.stack.setCurrentWidget(self.results)
+        else:
+            self.stack.setCurrentWidget(self.page)
+
+    def _show_where_written(self, name: str) -> None:
+        line = next((fault.line for fault in self.document.faults if fault.field == name), None)
+        self.show_line(line or 1)
+
+    def _on_change(self) -> None:
+        self.faults.refresh()
+        self.sections.refresh()
+        if self.tabs.currentWidget() is self.text:
+            self.text.refresh()
+        else:
+            self.page.refresh()

@@ -1,0 +1,169 @@
+"""A law of chance: its kind, its figures and its shape."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+import linesim
+from gui.document import Document
+from gui.form.controls import CalmCombo, QuietLabel, TypedLine
+from gui.form.editors import Editor, show_in
+from gui.form.law_picture import LawPicture
+from gui.form.typed import shown, value_of
+from linesim import FieldDescription
+
+_SAID = {"sd": "spread (sd)", "mode": "most likely"}
+_FIGURE_WIDTH_CH = 11
+
+
+class LawEditor(Editor):
+    """A number or a law; with the law's own words and a small picture."""
+
+    beside_label = False
+
+    def __init__(
+        self, document: Document, field: FieldDescription, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(field, parent)
+        self._document = document
+        self._laws = {law.name: law for law in linesim.law_descriptions()}
+        self._value: Any = None
+        self._meant: Any = None
+        self._kind = ""
+        self.lines: dict[str, TypedLine] = {}
+        self.kind = CalmCombo()
+        self.kind.setProperty("part", f"law of {field.label}")
+        self.kind.addItem("not given", None)
+        for law in self._laws.values():
+            self.kind.addItem(law.name, law.name)
+            self.kind.setItemData(self.kind.count() - 1, law.help, Qt.ItemDataRole.ToolTipRole)
+        self.kind.activated.connect(self._choose)
+        self._figures = QGridLayout()
+        self._figures.setContentsMargins(0, 0, 0, 0)
+        self._figures.setHorizontalSpacing(6)
+        self._single = QHBoxLayout()
+        self._single.setSpacing(6)
+        self.picture = LawPicture()
+        self.words = QuietLabel()
+        self._build()
+
+    def show_value(self, value: Any, default: Any) -> None:
+        self._value = value
+        self._meant = default if value is None else value
+        kind = _kind_of(self._meant)
+        if kind != self._kind:
+            self._kind = kind
+            self._set_out()
+        absent = "not given" if default is None else f"({_kind_of(default)}, unless given)"
+        self.kind.setItemText(0, absent)
+        while self.kind.count() > len(self._laws) + 1:
+            self.kind.removeItem(self.kind.count() - 1)
+        if value is not None and kind not in self._laws:
+            self.kind.addItem(kind, kind)
+        self.kind.setCurrentIndex(0 if value is None else self.kind.findData(kind))
+        for name, line in self.lines.items():
+            line.setPlaceholderText(shown(_figure(default, name)) if value is None else "needed")
+            show_in(line, _figure(value, name), self._part(name))
+        words = self.picture.show_law(self._meant, self.field.unit)
+        self.words.setText(words)
+        self.words.setVisible(bool(words) and kind != "constant")
+
+    def _build(self) -> None:
+        self.row.setSpacing(0)
+        box = QVBoxLayout()
+        box.setSpacing(2)
+        self.row.addLayout(box)
+        top = QHBoxLayout()
+        top.addWidget(self.kind)
+        top.addWidget(self.picture)
+        top.addLayout(self._single)
+        top.addStretch(1)
+        box.addLayout(top)
+        box.addLayout(self._figures)
+        box.addWidget(self.words)
+        self.setFocusProxy(self.kind)
+
+    def _set_out(self) -> None:
+        """A line for each figure of the kind of law that is shown."""
+        for layout in (self._figures, self._single):
+            while (item := layout.takeAt(0)) is not None:
+                if (old := item.widget()) is not None:
+                    old.hide()
+                    old.deleteLater()
+        self.lines.clear()
+        law = self._laws.get(self._kind)
+        if self._kind == "constant":
+            self._single.addWidget(self._line("mean", "value"))
+            self._single.addWidget(QLabel(self.field.unit))
+            return
+        for place, part in enumerate(law.fields if law is not None else ()):
+            said = _SAID.get(part.name, part.label)
+            line = self._line(part.name, said)
+            label = QLabel(said)
+            label.setBuddy(line)
+            label.setToolTip(part.help)
+            line.setToolTip(part.help)
+            row, column = divmod(place, 2)
+            wide = part.kind == "numbers"
+            if wide:
+                line.setMaximumWidth(10_000)
+            self._figures.addWidget(label, row, column * 2)
+            self._figures.addWidget(line, row, column * 2 + 1, 1, 4 if wide else 1)
+        self._figures.addWidget(QLabel(self.field.unit), 0, 5)
+        self._figures.setColumnStretch(6, 1)
+
+    def _line(self, name: str, said: str) -> TypedLine:
+        line = TypedLine(self._document)
+        line.setMaximumWidth(_FIGURE_WIDTH_CH * self.fontMetrics().averageCharWidth())
+        line.setProperty("part", f"{said} of {self.field.label}")
+        line.setAccessibleName(line.property("part"))
+        line.rested.connect(lambda typed: self._type(name, typed))
+        self.lines[name] = line
+        return line
+
+    def _part(self, name: str) -> FieldDescription:
+        law = self._laws[self._kind]
+        return next(replace(part) for part in law.fields if part.name == name)
+
+    def _type(self, name: str, typed: str) -> None:
+        figure = value_of(typed, self._part(name))
+        if self._kind == "constant" and not isinstance(self._meant, dict):
+            self.edited.emit(figure)
+            return
+        law = dict(self._meant) if isinstance(self._meant, dict) else {"law": self._kind}
+        law[name] = figure
+        if figure is None:
+            del law[name]
+        if set(law) == {"law"}:
+            self.edited.emit(None)
+            return
+        self.edited.emit(law)
+
+    def _choose(self, index: int) -> None:
+        name = self.kind.itemData(index)
+        if name == self._kind and self._value is not None:
+            return
+        if name is None:
+            self.edited.emit(None)
+        else:
+            start = self._meant
+            if start is None and self.field.typical is not None:
+                start = sum(self.field.typical) / 2
+            same = name == _kind_of(start)
+            self.edited.emit(start if same else linesim.law_like(start, name))
+
+
+def _kind_of(value: Any) -> str:
+    if isinstance(value, dict):
+        return shown(value.get("law", "constant"))
+    return "constant"
+
+
+def _figure(value: Any, name: str) -> Any:
+    if isinstance(value, dict):
+        return value.get(name)
+    return value if name == "mean" else None

@@ -1,0 +1,104 @@
+"""Finding a field by a word of its name, its help or its unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+
+import linesim
+from gui.document import Document
+from gui.form.controls import QuietLabel
+from gui.form.entries import entries_of, name_of
+from gui.form.typed import capital, shown
+
+
+@dataclass(frozen=True)
+class Found:
+    """A field that was found: where it is and how it is told apart."""
+
+    name: str
+    title: str
+    help: str
+
+
+def find(document: Document, asked: str) -> list[Found]:
+    """Fields whose name, label, help or unit hold every word of *asked*.
+
+    Fields that are called so come before those whose help only speaks of it. Of a list the
+    entries that are called so are found, and each field once, in its first entry.
+    """
+    words = asked.casefold().split()
+    called: list[Found] = []
+    spoken: list[Found] = []
+    for group in linesim.field_groups() if words else ():
+        entries = entries_of(document, group) if group.is_list else []
+        for index in range(len(entries)):
+            title = f"{capital(group.label)}: {name_of(document, group, index)}"
+            if _holds(title, words):
+                called.append(Found(f"{group.name}[{index}]", title, group.help))
+        owner = f"{group.name}[0]" if group.is_list else group.name
+        for field in group.fields if entries or not group.is_list else ():
+            name = f"{owner}.{field.name}"
+            value = document.value(name)
+            says = shown(value if value is not None else document.default(name))
+            unit = f" {field.unit}" if field.unit and says else ""
+            title = f"{capital(group.label)}: {field.label}"
+            if says and not group.is_list:
+                title += f" = {says[:40]}{unit}"
+            found = Found(name, title, field.help)
+            if _holds(f"{group.label} {group.name} {field.label} {field.name} {field.unit}", words):
+                called.append(found)
+            elif _holds(f"{group.label} {field.label} {field.help}", words):
+                spoken.append(found)
+    return called + spoken
+
+
+class SearchPage(QWidget):
+    """What was found, to go there by a click or the return key."""
+
+    chosen = Signal(str)
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.list = QListWidget()
+        self.list.setAccessibleName("fields found")
+        self.list.setWordWrap(True)
+        self.list.setSpacing(3)
+        self.list.itemActivated.connect(self._choose)
+        self.list.itemClicked.connect(self._choose)
+        self.words = QuietLabel()
+        column = QVBoxLayout(self)
+        column.addWidget(self.words)
+        column.addWidget(self.list)
+
+    def search(self, asked: str) -> None:
+        """Show what is found for *asked*."""
+        found = find(self._document, asked)
+        self.list.clear()
+        for hit in found:
+            item = QListWidgetItem(f"{hit.title}\n{hit.help}")
+            item.setData(Qt.ItemDataRole.UserRole, hit.name)
+            self.list.addItem(item)
+        self.list.setCurrentRow(0)
+        count = len(found)
+        self.words.setText(
+            f"{count} field{'s' if count != 1 else ''} for “{asked.strip()}”"
+            if found
+            else f"No field is called “{asked.strip()}” or speaks of it."
+        )
+
+    def take_first(self) -> None:
+        """Go to the field that is marked."""
+        if (item := self.list.currentItem()) is not None:
+            self._choose(item)
+
+    def _choose(self, item: QListWidgetItem) -> None:
+        self.chosen.emit(item.data(Qt.ItemDataRole.UserRole))
+
+
+def _holds(text: str, words: list[str]) -> bool:
+    folded = text.casefold().replace("_", " ")
+    return all(word.replace("_", " ") in folded for word in words)

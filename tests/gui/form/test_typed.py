@@ -1,0 +1,55 @@
+"""From what is typed to what the file holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+import linesim
+from gui.document import Document
+from gui.form.search import find
+from gui.form.typed import shown, usual, value_of
+
+_BRIDGE = next(group for group in linesim.field_groups() if group.name == "bridge")
+NUMBER = next(field for field in _BRIDGE.fields if field.name == "length_m")
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        ("", None),
+        ("  ", None),
+        ("12", 12),
+        (" 1.5 ", 1.5),
+        ("−3", -3),
+        ("1e3", 1000.0),
+        ("1,5", "1,5"),
+        ("abc", "abc"),
+    ],
+)
+def test_numbers(typed: str, value: Any) -> None:
+    got = value_of(typed, NUMBER)
+    assert (got, type(got)) == (value, type(value))
+
+
+def test_lists_and_texts() -> None:
+    assert value_of("[3.5, 4; 12]", replace(NUMBER, kind="numbers")) == [3.5, 4, 12]
+    assert value_of("3 x", replace(NUMBER, kind="numbers")) == [3, "x"]
+    assert value_of("12", replace(NUMBER, kind="text")) == "12"
+
+
+def test_shown() -> None:
+    assert usual(NUMBER) == "usual: 3 to 30"
+    assert shown({"law": "lognormal", "mean": 4.0, "sd": 1.2}) == "lognormal, mean 4, sd 1.2"
+
+
+def test_fields_that_are_called_so_come_before_those_that_speak_of_it() -> None:
+    document = Document()
+    document.open("slow-wrapper")
+    names = [found.name for found in find(document, "knives")]
+    # The stops "slitter knives" and "cutter knives" are called so.
+    assert names[:2] == ["stop[6]", "stop[9]"]
+    assert "cutter.max_cuts_per_min" in names[2:]
+    assert find(document, "  ") == []
