@@ -2,26 +2,48 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from linesim.money import Uncertainty
+from linesim.plant.production import read_production
+from linesim.plant.validate import ValidationError, validate
 from linesim.questions.options import (
     AddWrapperOptions,
     NoOptions,
+    PlanOrdersOptions,
     QuestionError,
     SizeBridgeOptions,
+    ValidateOptions,
     VaryOptions,
     WhatHoldsOptions,
 )
-from linesim.report.answers import AnswerTable, Chart, bridge, others, stops, wrapper
+from linesim.report.answers import (
+    AnswerTable,
+    Chart,
+    bridge,
+    orders,
+    others,
+    stops,
+    validation,
+    wrapper,
+)
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.bridge_levels import BestLevels, best_levels
 from linesim.studies.compare import compare
+from linesim.studies.promise import promise
 from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, StoppedError
+from linesim.studies.sequences import (
+    SequenceError,
+    as_written,
+    by_due_date,
+    least_change_over,
+    read_sequence,
+)
 from linesim.studies.size_bridge import places_to_try, size_bridge
 from linesim.studies.vary import read_span, vary
 from linesim.studies.what_holds import what_holds
@@ -150,6 +172,62 @@ def _compare(scenarios: Scenarios, runner: Runner, _: NoOptions, __: bool) -> Sa
     )
 
 
+def _plan_orders(scenarios: Scenarios, runner: Runner, options: PlanOrdersOptions, _: bool) -> Said:
+    scenario = _only(scenarios)
+    if not scenario.order:
+        raise QuestionError("", "the scenario has no [[order]]: there is nothing to promise")
+    if runner.settings.warm_up_h:
+        raise QuestionError("long-run", "orders begin with the run: its start cannot be left out")
+    ways = {
+        "as written": as_written(scenario),
+        "by due date": by_due_date(scenario),
+        "by least change-over": least_change_over(scenario),
+    }
+    for text in options.sequences:
+        try:
+            ways[f"as told: {text}"] = read_sequence(scenario, text)
+        except SequenceError as error:
+            raise QuestionError("sequence", str(error)) from None
+    found = promise(scenario, runner, ways, find_hours=options.find_hours)
+    return Said(
+        orders.orders_words(scenario, found),
+        orders.orders_tables(scenario, found),
+        orders.orders_charts(found),
+        orders.orders_notes(found),
+    )
+
+
+def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _: bool) -> Said:
+    scenario = _only(scenarios)
+    since, until = _date("from", options.since), _date("to", options.until)
+    counts = read_production(options.against)
+    try:
+        found = validate(
+            scenario,
+            runner,
+            counts,
+            since=since,
+            until=None if until is None else until + dt.timedelta(days=1),
+        )
+    except ValidationError as error:
+        raise QuestionError("", str(error)) from None
+    return Said(
+        validation.validation_words(scenario, found),
+        validation.validation_tables(found),
+        (),
+        validation.validation_notes(found),
+    )
+
+
+def _date(option: str, text: str | None) -> dt.datetime | None:
+    try:
+        return None if text is None else dt.datetime.fromisoformat(text)
+    except ValueError:
+        raise QuestionError(
+            option, f"{text!r} is no date; right would be year-month-day, such as 2026-03-16"
+        ) from None
+
+
 ANSWERS: dict[str, Callable[[Scenarios, Runner, Any, bool], Said]] = {
     "size-bridge": _size_bridge,
     "rank-stops": _rank_stops,
@@ -157,4 +235,6 @@ ANSWERS: dict[str, Callable[[Scenarios, Runner, Any, bool], Said]] = {
     "what-holds": _what_holds,
     "vary": _vary,
     "compare": _compare,
+    "plan-orders": _plan_orders,
+    "validate": _validate,
 }

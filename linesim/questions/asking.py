@@ -15,7 +15,8 @@ from linesim.questions.options import QuestionError
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
     from linesim.scenario import Scenario
-    from linesim.studies.runner import Progress, Runner, Settings
+    from linesim.studies.progress import Progress
+    from linesim.studies.runner import Runner, Settings
     from linesim.studies.settling import Settled
     from linesim.studies.study_file import StudyFile
 

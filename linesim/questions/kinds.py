@@ -11,7 +11,9 @@ from linesim.questions.options import (
     AddWrapperOptions,
     NoOptions,
     Options,
+    PlanOrdersOptions,
     SizeBridgeOptions,
+    ValidateOptions,
     VaryOptions,
     WhatHoldsOptions,
 )
@@ -91,6 +93,20 @@ QUESTIONS: dict[str, QuestionKind] = {
             "Under the same luck; the first one is what the others are held against.",
             NoOptions,
             several=True,
+        ),
+        QuestionKind(
+            "plan-orders",
+            "When each order is done",
+            "When each order of the scenario is done in 1, 5 and 9 of 10 runs, how likely it is"
+            " late, what another sequence would give, and what paper to have ready.",
+            PlanOrdersOptions,
+        ),
+        QuestionKind(
+            "validate",
+            "Whether to believe the model",
+            "What the plant counted, shift by shift and day by day, beside what the line should"
+            " have made; whether the model matches, and at which station it first does not.",
+            ValidateOptions,
         ),
     )
 }

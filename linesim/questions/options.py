@@ -110,3 +110,38 @@ class VaryOptions(Options):
         "",
         min_length=1,
     )
+
+
+class PlanOrdersOptions(Options):
+    """When each order is done."""
+
+    sequences: tuple[str, ...] = _option(
+        (),
+        "Other sequences to try",
+        "Numbers of the orders, 1 for the first of the file, such as 3,1,2. By due date and by"
+        " least change-over are tried anyway.",
+    )
+    find_hours: bool = _option(
+        True,
+        "Find how long to run",
+        "Runs are as long as the orders need. Otherwise as long as asked, done or not.",
+    )
+
+
+class ValidateOptions(Options):
+    """Whether the model is to be believed."""
+
+    against: str = _option(
+        "",
+        "Production counts",
+        "File of the plant's counts: shift start, shift end, good reams; CSV or workbook.",
+    )
+    log: str | None = _option(
+        None,
+        "Stop log",
+        "File of the plant's stops, to tell at which station the model goes astray.",
+    )
+    since: str | None = _option(
+        None, "From", "Counts that begin before this date are left out: a fit was made on them."
+    )
+    until: str | None = _option(None, "To", "The last date whose counts are used.")

@@ -95,7 +95,8 @@ def written_bounded(cell: Bounded) -> str:
     if value is None and low is None:
         return "not within the runs"
     known = [each for each in cell if each is not None]
-    width = max(known) - min(known)
+    # Half of an interval is as wide as the half that is known.
+    width = (max(known) - min(known)) * (1 if None not in cell else 2)
     # Where nothing differs a hundredth is as fine as anybody asks.
     last = last_digit(width / 2) if width else -2
 

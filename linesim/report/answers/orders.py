@@ -21,7 +21,7 @@ from linesim.report.answers.charts import Bar, Bars, Chart
 from linesim.scenario import Scenario
 from linesim.statistics import runs_for_both_ends
 from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
-from linesim.studies.supplies_needed import Need
+from linesim.studies.supplies_needed import Need, PaperNeed
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -48,24 +48,24 @@ def orders_words(scenario: Scenario, found: Promise) -> list[str]:
 
 def _promise(scenario: Scenario, order: OrderPromise) -> str:
     enough = order.done_h[-1]
-    cell = percentile(enough)
     if enough.value is None and enough.low is None:
-        return f"{order.name}: not done within the runs often enough to promise anything."
-    value = "?" if enough.value is None else moment(scenario, enough.value)
-    text = (
-        f"{order.name}: done by {value} in 9 of 10 runs, at {written_bounded(cell)} h;"
-        f" half of them by {written_bounded(percentile(order.done_h[1]))} h."
-    )
-    if order.late is None:
-        return text if order.due_h is not None else f"{text} No due time is given."
+        text = f"{order.name}: not done within the runs often enough to promise anything."
+    else:
+        value = "later than the runs" if enough.value is None else moment(scenario, enough.value)
+        text = (
+            f"{order.name}: done by {value} in 9 of 10 runs, that is after"
+            f" {written_bounded(percentile(enough))} h."
+        )
+    if order.due_h is None:
+        return f"{text} No due time is given."
+    due = f"due {moment(scenario, order.due_h)}"
     late = order.late
-    chance = f"{written_bounded(share(late))} %"
-    due = f"Due {moment(scenario, order.due_h or 0.0)}"
-    if late.count == 0:
-        return f"{text} {due}: late in none of {late.n} runs; the chance may still be {chance}."
-    if late.count == late.n:
-        return f"{text} {due}: late in every run; chance {chance}."
-    return f"{text} {due}: late in {late.count} of {late.n} runs; chance {chance}."
+    if late is None:
+        return f"{text} It is {due}, when the runs have ended."
+    chance = f"chance {written_bounded(share(late))} %"
+    runs = {0: f"none of {late.n} runs", late.n: "every run"}
+    many = runs.get(late.count, f"{late.count} of {late.n} runs")
+    return f"{text} It is {due}: late in {many}, {chance}."
 
 
 def _sequence(each: SequenceFigures) -> str:
@@ -73,13 +73,13 @@ def _sequence(each: SequenceFigures) -> str:
         return f"The sequence {each.name} is the same as the one {each.same_as}."
     parts = []
     if each.late_h_against is not None:
-        parts.append(f"for lateness {verdict(each.late_h_against, 'h, all orders together')}")
+        parts.append(f"hours late in all: {verdict(each.late_h_against, 'h')}")
     if each.last_h_against is not None:
-        parts.append(f"for the end of the last order {verdict(each.last_h_against, 'h')}")
+        parts.append(f"hours until all is done: {verdict(each.last_h_against, 'h')}")
     if not parts:
         return ""
     numbers = ", ".join(str(n + 1) for n in each.order)
-    return f"Another sequence, {each.name} ({numbers}): {'; '.join(parts)}."
+    return f"In another sequence, {each.name} ({numbers}): {'; '.join(parts)}."
 
 
 def moment(scenario: Scenario, hours: float) -> str:
@@ -114,15 +114,15 @@ def orders_tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]
 def _orders(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable(
         "orders",
-        "When each order is done (hours after the start, by the calendar)",
+        "When each order is done: 10th, 50th and 90th percentile; chance that it is late",
         (
             Column("order"),
             Column("reams"),
             Column("due", "h"),
-            Column("10th percentile", "h"),
-            Column("half of the runs", "h"),
-            Column("90th percentile", "h"),
-            Column("chance late", "%"),
+            Column("1 of 10 by", "h"),
+            Column("half by", "h"),
+            Column("9 of 10 by", "h"),
+            Column("late", "%"),
         ),
         tuple(
             (
@@ -144,10 +144,10 @@ def _sequences(found: Promise) -> AnswerTable:
             " ".join(str(n + 1) for n in each.order),
             each.change_over_min,
             None if each.late_h is None else figure(each.late_h),
-            None if each.late_h_against is None else change(each.late_h_against),
+            change(each.late_h_against) if each.late_h_against and not each.same_as else None,
             None if each.late_orders is None else figure(each.late_orders),
             None if each.last_h is None else figure(each.last_h),
-            None if each.last_h_against is None else change(each.last_h_against),
+            change(each.last_h_against) if each.last_h_against and not each.same_as else None,
         )
 
     return AnswerTable(
@@ -170,23 +170,19 @@ def _sequences(found: Promise) -> AnswerTable:
 def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable(
         "paper",
-        "Reels to have ready, by width and grade",
+        "Reels to have ready: the mean, and what is enough in 9 of 10 runs",
         (
-            Column("width", "mm"),
-            Column("grade", "g/m2"),
-            Column("thickness", "um"),
-            Column("seldom needed before", "h"),
+            Column("paper"),
+            Column("seldom before", "h"),
             Column("reels"),
-            Column("enough in 9 of 10"),
-            Column("paper on them", "t"),
+            Column("9 of 10"),
+            Column("on them", "t"),
             Column("part reels back"),
-            Column("paper back", "t"),
+            Column("back", "t"),
         ),
         tuple(
             (
-                f"{each.web_width_mm:g}",
-                f"{each.grammage_g_per_m2:g}",
-                f"{each.thickness_um:g}",
+                _grade(each),
                 percentile(each.first_h),
                 *_need(each.reels),
                 figure(each.tonnes),
@@ -196,6 +192,10 @@ def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
             for each in found.paper
         ),
     )
+
+
+def _grade(each: PaperNeed) -> str:
+    return f"{each.web_width_mm:g} mm, {each.grammage_g_per_m2:g} g/m2, {each.thickness_um:g} um"
 
 
 def _need(need: Need) -> tuple[Cell, Cell]:
@@ -210,17 +210,15 @@ def _paper_by_day(scenario: Scenario, found: Promise) -> AnswerTable:
         (
             Column("day"),
             Column("from", left=True),
-            Column("width", "mm"),
-            Column("grade", "g/m2"),
+            Column("paper", left=True),
             Column("reels"),
-            Column("enough in 9 of 10"),
+            Column("9 of 10"),
         ),
         tuple(
             (
                 str(day),
                 moment(scenario, 24.0 * (day - 1)),
-                f"{each.web_width_mm:g}",
-                f"{each.grammage_g_per_m2:g}",
+                _grade(each),
                 *_need(each.reels_by_day[day]),
             )
             for day in days
@@ -238,7 +236,7 @@ def _rolls(scenario: Scenario, found: Promise) -> AnswerTable:
             Column("wrapper"),
             Column("sheet", "mm", left=True),
             Column("rolls"),
-            Column("enough in 9 of 10"),
+            Column("9 of 10"),
             Column("by day", left=True),
         ),
         tuple(

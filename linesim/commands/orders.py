@@ -1,0 +1,103 @@
+"""The commands of promise and belief: when orders are done, and whether to believe the model."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+from click.core import ParameterSource
+
+from linesim.commands.study_options import answer_at_desk, study_options
+
+_SCENARIO = click.argument("scenario", metavar="SCENARIO")
+_RUNS_FOR_PERCENTILES = 40
+
+
+@click.command("plan-orders")
+@_SCENARIO
+@click.option(
+    "--sequence",
+    "sequences",
+    multiple=True,
+    metavar="A,B,C",
+    help="Another sequence to try: numbers of the orders, 1 for the first of the file. May be"
+    " given several times.",
+)
+@study_options
+@click.pass_context
+def plan_orders(
+    ctx: click.Context, /, scenario: str, sequences: tuple[str, ...], **options: Any
+) -> None:
+    """When each order is done, and what is late.
+
+    In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due date and by
+    least change-over under the same luck, and the reels and wrapping rolls to have ready. Unless
+    given, --hours is as long as the orders need, and --replications 40.
+    """
+    from linesim.scenario import find_scenario, load
+
+    scenarios = {"": load(find_scenario(scenario))}
+    if not _given(ctx, "replications"):
+        options["replications"] = _RUNS_FOR_PERCENTILES
+    given = {"sequences": sequences, "find_hours": not _given(ctx, "hours")}
+    answer_at_desk(ctx, "plan-orders", given, scenarios, options)
+
+
+@click.command("validate")
+@_SCENARIO
+@click.option(
+    "--against",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    required=True,
+    metavar="PRODUCTION",
+    help="The plant's counts: shift start, shift end, good reams; CSV or workbook.",
+)
+@click.option(
+    "--log",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    metavar="LOG",
+    help="The plant's stop log, to tell at which station the model goes astray.",
+)
+@click.option(
+    "--from",
+    "since",
+    metavar="DATE",
+    help="Leave out counts that begin before DATE: what a fit was made on.",
+)
+@click.option("--to", "until", metavar="DATE", help="The last date whose counts are used.")
+@study_options
+@click.pass_context
+def validate(
+    ctx: click.Context,
+    /,
+    scenario: str,
+    against: Path,
+    log: Path | None,
+    since: str | None,
+    until: str | None,
+    **options: Any,
+) -> None:
+    """Whether to believe the model.
+
+    What the plant counted beside what the line should have made, shift by shift and day by day.
+    Says plainly where the model does not match. Runs are made longer than --hours where the
+    plant's calendar needs it.
+    """
+    from linesim.scenario import find_scenario, load
+
+    scenarios = {"": load(find_scenario(scenario))}
+    given = {
+        "against": str(against),
+        "log": None if log is None else str(log),
+        "since": since,
+        "until": until,
+    }
+    answer_at_desk(ctx, "validate", given, scenarios, options)
+
+
+def _given(ctx: click.Context, name: str) -> bool:
+    return ctx.get_parameter_source(name) is not ParameterSource.DEFAULT
+
+
+ORDERS = (plan_orders, validate)

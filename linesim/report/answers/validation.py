@@ -1,0 +1,237 @@
+"""The answer of ``validate``."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+from linesim.plant.stops_compared import CauseCompared, StopsCompared
+from linesim.plant.validate import Compared, Validation
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Bounded,
+    Cell,
+    Column,
+    figure,
+    share,
+    written,
+    written_bounded,
+)
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.statistics import format_with_interval
+
+
+def validation_words(scenario: Scenario, found: Validation) -> list[str]:
+    """Whether the counts speak against the model, on what grounds, and where it goes astray."""
+    name = scenario.line.name
+    if found.totals is None or found.inside is None:
+        return [f"{name}: no count has a simulated shift like it: nothing can be compared."]
+    alpha = f"{100 * found.alpha:.3g} %"
+    if found.matches:
+        first = (
+            f"{name}: the counts do not speak against the model (tested at {alpha}). That is no"
+            " proof that it is right: few counts show only large faults."
+        )
+    else:
+        first = f"{name}: the model does NOT match the plant (tested at {alpha})."
+    return [first, _totals_words(found), _spread_words(found), *_stops_words(found)]
+
+
+def _totals_words(found: Validation) -> str:
+    totals = found.totals
+    assert totals is not None
+    predicted = totals.predicted
+    apart = totals.actual - predicted.mean
+    text = (
+        f"In all: {totals.actual:,} good reams counted, {written(figure(predicted))} predicted"
+        f" for a stretch of {_counts(found)}."
+    )
+    if not predicted.mean:
+        return text
+    percent = format_with_interval(
+        100 * abs(apart) / predicted.mean, 100 * predicted.half_width / predicted.mean
+    )
+    way = "more" if apart > 0 else "less"
+    if found.totals_agree:
+        return f"{text} The totals agree: no difference shown ({_p(totals.p)})."
+    return f"{text} The totals do not agree: the plant made {percent} % {way} ({_p(totals.p)})."
+
+
+def _counts(found: Validation) -> str:
+    known = sum(each.band is not None for each in found.counts)
+    return f"{known} count" + ("s" if known != 1 else "")
+
+
+def _spread_words(found: Validation) -> str:
+    inside = found.inside
+    assert inside is not None
+    text = (
+        f"{inside.count} of {inside.n} counts lie where {100 * found.level:g} % of single shifts"
+        f" should: {written_bounded(share(inside))} %."
+    )
+    if found.spread_agrees:
+        return f"{text} That is as it should be ({_p(found.inside_p)})."
+    below = sum(each.place == "below" for each in found.counts)
+    above = sum(each.place == "above" for each in found.counts)
+    return (
+        f"{text} Too few ({_p(found.inside_p)}): {below} lie below and {above} above. Where both"
+        " are many, the plant's shifts differ more than the model's."
+    )
+
+
+def _p(p: float) -> str:
+    return "p below 0.001" if p < 0.001 else f"p = {p:.2g}"
+
+
+def _stops_words(found: Validation) -> list[str]:
+    if found.stops is None:
+        why = "" if found.matches else " With --log the stops of the plant would tell."
+        return [f"At which station it goes astray cannot be told from counts alone.{why}"]
+    stops = found.stops
+    if not stops.causes and not stops.only_logged:
+        return ["The log has no stop in the time compared."]
+    words = []
+    first = stops.first_off
+    if first is not None:
+        words.append(
+            f"Along the paper the stops first differ at the {first.station}: {_off(first)}."
+        )
+        others = [each for each in stops.causes if each.off and each is not first]
+        if others:
+            words.append(
+                "They also differ at: " + "; ".join(f"{e.station}: {_off(e)}" for e in others) + "."
+            )
+    elif stops.causes:
+        words.append(f"No stop cause of the {len(stops.causes)} compared is shown to differ.")
+    if stops.only_logged:
+        words.append(
+            "In the log, but not in the scenario: "
+            + ", ".join(f"{c} at {s} ({n})" for s, c, n in stops.only_logged)
+            + "."
+        )
+    if stops.only_predicted:
+        words.append(
+            "Predicted, but never in the log, so not compared: "
+            + ", ".join(f"{c} at {s} (about {rough(n)})" for s, c, n in stops.only_predicted)
+            + "."
+        )
+    return words
+
+
+def _off(each: CauseCompared) -> str:
+    parts = []
+    if each.count_off:
+        predicted = written(figure(each.predicted))
+        parts.append(f"{each.cause} stopped it {each.actual} times, predicted {predicted}")
+    if each.length_off and each.predicted_min is not None:
+        what = "its stops" if each.count_off else f"{each.cause}"
+        parts.append(
+            f"{what} took {rough(each.actual_min)} min each, predicted {rough(each.predicted_min)}"
+        )
+    return ", and ".join(parts)
+
+
+def validation_tables(found: Validation) -> tuple[AnswerTable, ...]:
+    """Days, single counts and, with a log, stops."""
+    band = f"one such day, {100 * found.level:g} % band"
+    tables = [
+        _side_by_side("days", "Day by day", found.days, band, days=True),
+        _side_by_side(
+            "counts",
+            "Count by count",
+            found.counts,
+            band.replace("day", "shift"),
+            days=False,
+        ),
+    ]
+    if found.stops is not None and found.stops.causes:
+        tables.append(_stops(found.stops))
+    return tuple(tables)
+
+
+def _side_by_side(
+    name: str, title: str, rows: Sequence[Compared], band: str, *, days: bool
+) -> AnswerTable:
+    def cells(each: Compared) -> tuple[Cell, ...]:
+        when = f"{each.start:%Y-%m-%d}" if days else _from_to(each.start, each.end)
+        bounds = (
+            None if each.band is None else Bounded(each.band.middle, each.band.low, each.band.high)
+        )
+        middle = (each.counts,) if days else ()
+        return (when, *middle, each.actual, bounds, each.place)
+
+    counts = (Column("counts"),) if days else ()
+    return AnswerTable(
+        name,
+        f"{title}: what was counted, and what the line should have made",
+        (
+            Column("day" if days else "from, to"),
+            *counts,
+            Column("counted", "reams"),
+            Column(f"mean and {band}", "reams"),
+            Column("", left=True),
+        ),
+        tuple(cells(each) for each in rows),
+    )
+
+
+def _from_to(start: dt.datetime, end: dt.datetime) -> str:
+    return f"{start:%Y-%m-%d %H:%M} to {end:%H:%M}"
+
+
+def _stops(stops: StopsCompared) -> AnswerTable:
+    return AnswerTable(
+        "stops",
+        "Stops logged and predicted in the same planned time, along the paper",
+        (
+            Column("station"),
+            Column("cause", left=True),
+            Column("logged"),
+            Column("predicted"),
+            Column("p"),
+            Column("logged", "min each"),
+            Column("predicted", "min each"),
+            Column("p "),
+            Column("", left=True),
+        ),
+        tuple(
+            (
+                each.station,
+                each.cause,
+                each.actual,
+                figure(each.predicted),
+                f"{each.count_p:.2g}",
+                each.actual_min,
+                each.predicted_min,
+                None if each.length_p is None else f"{each.length_p:.2g}",
+                "differs" if each.off else "",
+            )
+            for each in stops.causes
+        ),
+    )
+
+
+def validation_notes(found: Validation) -> Sequence[str]:
+    """What was held against what, and how."""
+    half = f"{50 * found.alpha:.3g} %"
+    notes = [
+        f"A count is held against every simulated shift of the same length with the same pauses"
+        f" ({found.runs} runs of {found.hours:g} h, the first shift of each left out). The band is"
+        " for a single shift, by order statistics (Wilks 1941), or by Student's t where there are"
+        f" few. Totals are tested by Student's t, the share within bands by the exact binomial"
+        f" test, each at {half}.",
+    ]
+    if found.left_out:
+        notes.append(f"{found.left_out} counts outside the dates asked for were left out.")
+    else:
+        notes.append(
+            "All counts were used. Counts from the time a fit was made on flatter the model: keep"
+            " some back, and test with --from."
+        )
+    if found.stops is not None:
+        notes.append(
+            "Stops: counts by the exact conditional test of two Poisson rates (Przyborowski and"
+            " Wilenski 1940), lengths by Student's t, all together at the stated level (Holm 1979)."
+        )
+    return notes
