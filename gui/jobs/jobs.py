@@ -12,7 +12,7 @@ from gui.jobs.job import Job
 from gui.jobs.worker import Worker
 
 if TYPE_CHECKING:
-    from linesim import ForcedStop, Scenario
+    from linesim import ForcedStop, Question, Scenario, Settings
 
 
 class Jobs(QObject):
@@ -66,17 +66,24 @@ class Jobs(QObject):
 
     def ask(
         self,
-        question: Any,
+        question: Question,
         scenario_texts: Sequence[tuple[str, str]],
-        settings: Any,
+        settings: Settings,
+        *,
+        long_run: bool = False,
         study_file: Path | None = None,
     ) -> Job:
-        """Put a study question. ``scenario_texts`` are pairs of a name and the file's text."""
+        """Put a study question. ``scenario_texts`` are pairs of a name and the file's text.
+
+        Partial results are first a ``KeptRuns`` of ``gui.work.ask_task``, then answers. A study
+        that is cancelled finishes with what it has, if that says anything.
+        """
         return self.call(
             "ask",
             question=question,
             scenario_texts=tuple(scenario_texts),
             settings=settings,
+            long_run=long_run,
             study_file=study_file,
         )
 

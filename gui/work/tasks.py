@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import linesim
+from gui.work.ask_task import ask
 from gui.work.lesson_task import lesson
 from gui.work.talk import StoppedError, Talk
 
@@ -76,4 +77,9 @@ def figures(
     )
 
 
-TASKS: dict[str, Callable[..., Any]] = {"shift": shift, "figures": figures, "lesson": lesson}
+TASKS: dict[str, Callable[..., Any]] = {
+    "shift": shift,
+    "figures": figures,
+    "ask": ask,
+    "lesson": lesson,
+}

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from linesim.commands.study_progress import StderrProgress, duration
+from linesim.commands.study_progress import StderrProgress
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
@@ -235,6 +235,8 @@ def _give(answer: Answer, options: Mapping[str, Any]) -> None:
 
 
 def _work(runner: Runner) -> str:
+    from linesim.studies.progress import duration
+
     kept = f", {runner.from_file} taken from the study file" if runner.from_file else ""
     return f"{runner.made} runs made in {duration(runner.seconds)}{kept}."
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from linesim.studies.runner import Progress
+    from linesim.studies.progress import Progress
 
 _EVERY_SECONDS = 20.0
 
@@ -27,12 +27,7 @@ class StderrProgress:
         if now - self._last < (0.2 if self._terminal else _EVERY_SECONDS):
             return
         self._last = now
-        left = (
-            ""
-            if progress.seconds_left is None
-            else (f", about {duration(progress.seconds_left)} to go")
-        )
-        text = f"{progress.done} of {progress.asked} runs{left}"
+        text = progress.words
         if self._terminal:
             click.echo(f"\r{text:<60}", nl=False, err=True)
             self._open = True
@@ -44,10 +39,3 @@ class StderrProgress:
         if self._open:
             click.echo("\r" + " " * 60 + "\r", nl=False, err=True)
             self._open = False
-
-
-def duration(seconds: float) -> str:
-    """Seconds as people say them."""
-    if seconds < 90:
-        return f"{seconds:.0f} s"
-    return f"{seconds / 60:.0f} min" if seconds < 5400 else f"{seconds / 3600:.1f} h"

@@ -15,6 +15,7 @@ from linesim.statistics import more_runs_needed
 from linesim.studies.executors import executor_for
 from linesim.studies.job import Job, job_of, read_outcome, run_job
 from linesim.studies.outcome import Outcome
+from linesim.studies.progress import Progress
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
@@ -45,16 +46,6 @@ class Settings:
             raise ValueError("a study needs 2 runs or more: one says nothing about the spread")
         if self.most < self.replications:
             raise ValueError(f"{self.most} runs at most are fewer than {self.replications}")
-
-
-@dataclass(frozen=True)
-class Progress:
-    """Where a study stands; ``seconds_left`` is None until a run of it has ended."""
-
-    done: int
-    asked: int
-    from_file: int
-    seconds_left: float | None
 
 
 class StoppedError(KeyboardInterrupt):

@@ -12,7 +12,8 @@ import pytest
 from linesim.questions import QUESTIONS, Question, QuestionError, answer_from_file, ask
 from linesim.report.answers import Answer, Bars, Curve, Map, answer_json
 from linesim.scenario import Scenario
-from linesim.studies.runner import Progress, Settings, StoppedError
+from linesim.studies.progress import Progress
+from linesim.studies.runner import Settings, StoppedError
 from linesim.studies.study_file import StudyFileError
 from tests.studies.lines import quick_line
 

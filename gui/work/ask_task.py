@@ -1,0 +1,59 @@
+"""The task of a study: many runs, answers that grow, and a file from which it goes on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import linesim
+from gui.work.talk import StoppedError, Talk
+
+
+@dataclass(frozen=True)
+class KeptRuns:
+    """How many finished runs were found, and in which file the study keeps them."""
+
+    path: Path
+    found: int
+
+
+def ask(
+    talk: Talk,
+    *,
+    question: linesim.Question,
+    scenario_texts: Sequence[tuple[str, str]],
+    settings: linesim.Settings,
+    long_run: bool = False,
+    study_file: Path | None = None,
+) -> linesim.Answer:
+    """Ask; partial answers and first of all the :class:`KeptRuns` are told on the way.
+
+    Without ``study_file`` the runs are kept in the cache until the study is complete.
+    """
+    scenarios = {
+        name: linesim.check_text(text, file=name or "scenario") for name, text in scenario_texts
+    }
+    path = study_file or linesim.cached_study(question.study, scenarios)
+    with linesim.study_file_for(path, scenarios) as file:
+        talk.partly(KeptRuns(path, len(file)))
+
+        def so_far(progress: linesim.Progress) -> None:
+            talk.told(progress.done / max(1, progress.asked), progress.words)
+
+        try:
+            answer = linesim.ask(
+                question,
+                scenarios,
+                settings,
+                long_run=long_run,
+                file=file,
+                progress=so_far,
+                partial=talk.partly,
+                stop=talk.stopped,
+            )
+        except linesim.StoppedError:
+            raise StoppedError from None
+    if study_file is None and not answer.facts["stopped_early"]:
+        path.unlink(missing_ok=True)
+    return answer

@@ -1,0 +1,38 @@
+"""How far a study is, and how long it will still take."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Progress:
+    """Where a study stands; ``seconds_left`` is None until a run of it has ended."""
+
+    done: int
+    asked: int
+    from_file: int
+    seconds_left: float | None
+
+    @property
+    def words(self) -> str:
+        """For people.
+
+        >>> Progress(3, 40, 0, 200.0).words
+        '3 of 40 runs, about 3 min to go'
+        """
+        left = ""
+        if self.seconds_left is not None:
+            left = f", about {duration(self.seconds_left)} to go"
+        return f"{self.done} of {self.asked} runs{left}"
+
+
+def duration(seconds: float) -> str:
+    """Seconds as people say them.
+
+    >>> duration(12.3), duration(200), duration(7200)
+    ('12 s', '3 min', '2.0 h')
+    """
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    return f"{seconds / 60:.0f} min" if seconds < 5400 else f"{seconds / 3600:.1f} h"

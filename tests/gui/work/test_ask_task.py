@@ -1,0 +1,78 @@
+"""The task of a study: what it tells on the way, how it stops, and that it goes on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import linesim
+from gui.work.ask_task import KeptRuns, ask
+from gui.work.talk import StoppedError
+
+QUESTION = linesim.Question("vary", {"fields": ["crew.size=1,3"]})
+SETTINGS = linesim.Settings(replications=4, hours=0.25, processes=1)
+TEXTS = (("", "[line]\nname = 'quick'\n"),)
+
+
+class Heard:
+    """A window that listens, and may want it stopped after some answers."""
+
+    def __init__(self, answers: int | None = None) -> None:
+        self.parts: list[Any] = []
+        self.words: list[str] = []
+        self._answers = answers
+
+    def told(self, part: float | None, words: str = "") -> None:
+        assert part is not None
+        assert 0 <= part <= 1
+        self.words.append(words)
+
+    def partly(self, value: Any) -> None:
+        self.parts.append(value)
+
+    def stopped(self) -> bool:
+        return self._answers is not None and len(self.parts) > self._answers
+
+
+@pytest.fixture(autouse=True)
+def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    return tmp_path
+
+
+def asked(heard: Heard, study_file: Path | None = None) -> linesim.Answer:
+    return ask(
+        heard, question=QUESTION, scenario_texts=TEXTS, settings=SETTINGS, study_file=study_file
+    )
+
+
+def test_partial_answers_come_before_the_whole_one(cache: Path) -> None:
+    heard = Heard()
+    answer = asked(heard)
+    assert isinstance(heard.parts[0], KeptRuns)
+    assert [each.facts["replications"] for each in heard.parts[1:]] == [2, 3]
+    assert answer.facts["stopped_early"] is False
+    assert heard.words[-1].startswith("8 of 8 runs")
+    assert list(cache.rglob("*.sqlite")) == []
+
+
+def test_a_stopped_study_keeps_its_runs_and_goes_on() -> None:
+    cut = asked(Heard(answers=1))
+    assert cut.facts["stopped_early"] is True
+    again = Heard()
+    whole = asked(again)
+    assert again.parts[0].found >= 4
+    assert linesim.answer_json(whole) == linesim.answer_json(asked(Heard()))
+
+
+def test_a_file_that_was_named_is_kept(tmp_path: Path) -> None:
+    path = tmp_path / "mine.sqlite"
+    answer = asked(Heard(), path)
+    assert linesim.answer_json(linesim.answer_from_file(path)[1]) == linesim.answer_json(answer)
+
+
+def test_stopped_at_once_nothing_is_left() -> None:
+    with pytest.raises(StoppedError):
+        asked(Heard(answers=0))
