@@ -7,7 +7,7 @@ comments, order and line ends stay as their writer left them.
 >>> document.set_field("bridge.places", 60)
 True
 >>> document.scenario.bridge.places, document.undo_words
-(60, 'places of the bridge')
+(60, 'bridge: places')
 >>> document.undo()
 >>> document.value("bridge.places") is None
 True

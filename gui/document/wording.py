@@ -12,9 +12,9 @@ def field_words(field: str, data: Mapping[str, Any]) -> str:
     """A dotted name as people say it.
 
     >>> field_words("stop[0].people", {"stop": [{"cause": "static"}]})
-    'people of static'
+    'static: people needed'
     >>> field_words("bridge.length_m", {})
-    'length of the bridge'
+    'bridge: usable length'
     """
     try:
         path = linesim.split_name(field)
@@ -24,13 +24,13 @@ def field_words(field: str, data: Mapping[str, Any]) -> str:
     group = next((g for g in linesim.field_groups() if g.name == path[0]), None)
     if group is None:
         return field
-    owner = f"the {group.label}"
+    owner = group.label
     rest = path[1:]
     if rest and isinstance(rest[0], int):
         owner = entry_words(group.label, data.get(group.name), rest[0])
         rest = rest[1:]
     described = next((f for f in group.fields if rest and f.name == rest[0]), None)
-    return f"{described.label} of {owner}" if described is not None else owner
+    return f"{owner}: {described.label}" if described is not None else owner
 
 
 def entry_words(label: str, entries: Any, index: int) -> str:

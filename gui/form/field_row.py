@@ -41,6 +41,7 @@ class FieldRow(QWidget):
         self.label.setWordWrap(True)
         self.label.setBuddy(self.editor)
         self.unit = QLabel(field.unit)
+        self.unit.setWordWrap(True)
         self.usual = QuietLabel(usual(field))
         self.usual.setVisible(bool(self.usual.text()))
         self.put_back = QToolButton()

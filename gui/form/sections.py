@@ -60,7 +60,7 @@ class Sections(QObject):
             self.combo.setItemText(row, words)
 
     def _words(self, group: FieldGroup, faulty: bool) -> str:
-        words = capital(group.label)
+        words = capital(group.title)
         if group.is_list:
             given = self._document.data.get(group.name)
             count = len(given) if isinstance(given, list) else group.least

@@ -17,6 +17,7 @@ from pydantic.fields import FieldInfo
 from linesim.scenario.faults import Path
 from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
+from linesim.scenario.labels import LABELS, TITLES
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.plain_words import LAWS, fields_of, member_types
 from linesim.scenario.scenario import Scenario
@@ -70,7 +71,8 @@ class FieldDescription:
 class FieldGroup:
     """One table of a scenario file, or a list of tables of one kind.
 
-    ``optional`` tables may be left out and then mean that the line has no such thing.
+    ``title`` heads it, ``label`` names one of its entries. ``optional`` tables may be left out
+    and then mean that the line has no such thing.
     ``one_of`` names fields of which exactly one must be given.
     """
 
@@ -83,6 +85,7 @@ class FieldGroup:
     most: int = 1
     optional: bool = False
     one_of: tuple[str, ...] = ()
+    title: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,12 +113,16 @@ def field_groups() -> tuple[FieldGroup, ...]:
                 name,
                 name.replace("_", " "),
                 own or info.description or "",
-                tuple(_described(key, inner, table) for key, inner in fields_of(table).items()),
+                tuple(
+                    _described(key, inner, table, LABELS.get(f"{name}.{key}"))
+                    for key, inner in fields_of(table).items()
+                ),
                 is_list=is_list,
                 least=_rule(info, at.MinLen, "min_length") or 0,
                 most=_rule(info, at.MaxLen, "max_length") or 1,
                 optional=not is_list and info.default is None and not info.default_factory,
                 one_of=METERS if table is Stop else (),
+                title=TITLES.get(name, name.replace("_", " ")),
             )
         )
     return tuple(groups)
@@ -163,7 +170,9 @@ def default_at(path: Path, data: Mapping[str, Any]) -> Any:
     return value
 
 
-def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescription:
+def _described(
+    name: str, info: FieldInfo, table: type[Table], label: str | None = None
+) -> FieldDescription:
     members = [m for m in member_types(info.annotation) if m is not NoneType]
     extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
     unit = str(extra.get("unit") or "")
@@ -173,7 +182,7 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
     default = None if info.is_required() or info.default_factory else info.default
     return FieldDescription(
         name,
-        _label(name, unit, kind),
+        label or _label(name, unit, kind),
         " ".join((info.description or "").replace("``", "").split()),
         kind,
         unit,

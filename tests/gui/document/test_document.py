@@ -67,9 +67,9 @@ def test_typing_in_one_field_is_one_step() -> None:
     document.set_field("bridge.places", 121)
     now[0] = 3.1
     document.set_field("stop[1].people", 1)
-    assert document.undo_words == "people of wrapper jam"
+    assert document.undo_words == "wrapper jam: people needed"
     document.undo()
-    assert document.undo_words == "places of the bridge"
+    assert document.undo_words == "bridge: places"
     document.undo()
     assert document.value("bridge.places") == 120
     document.undo()

@@ -127,7 +127,7 @@ def test_the_file_s_value_is_put_back_by_its_button(
     document.set_field("bridge.places", 60)
     qtbot.mouseClick(row.put_back, Qt.MouseButton.LeftButton)
     assert document.text == TEXT
-    assert document.undo_words == "places of the bridge"
+    assert document.undo_words == "bridge: places"
 
 
 def test_search_finds_by_help_and_unit_and_leads_to_the_field(qtbot: QtBot, form: FormView) -> None:
@@ -259,8 +259,8 @@ def test_a_contradiction_stands_on_top_with_links_to_all_it_is_about(
     qtbot: QtBot, form: FormView, document: Document
 ) -> None:
     document.set_field("unwind.webs", 7)
-    assert "webs of the unwind" in form.faults.text.text()
-    assert "counting of the product" in form.faults.text.text()
+    assert "unwind: webs run together" in form.faults.text.text()
+    assert "product: counting of sheets" in form.faults.text.text()
     form.faults.text.linkActivated.emit("field:product.counting")
     assert form.page.name == "product"  # type: ignore[union-attr]
     assert isinstance(QApplication.focusWidget(), QComboBox)
