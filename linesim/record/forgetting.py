@@ -47,9 +47,16 @@ def forgetting(undisturbed: Record, disturbed: Record, since_ns: int) -> Forgett
     Both records need their history. ``since_ns`` is the end of what disturbed.
     """
     knives, wrapper = _station(disturbed, "cutter"), _station(disturbed, None)
-    sets = [_Flow(each, _history(each).set_full_ns, knives) for each in (undisturbed, disturbed)]
-    reams = [_Flow(each, _history(each).ream_end_ns, wrapper) for each in (undisturbed, disturbed)]
-    size = int(max((_history(each).set_reams.max(initial=1)) for each in (undisturbed, disturbed)))
+    before, after = _history(undisturbed), _history(disturbed)
+    sets = (
+        _Flow(undisturbed, before.set_full_ns, knives),
+        _Flow(disturbed, after.set_full_ns, knives),
+    )
+    reams = (
+        _Flow(undisturbed, before.ream_end_ns, wrapper),
+        _Flow(disturbed, after.ream_end_ns, wrapper),
+    )
+    size = int(max(before.set_reams.max(initial=1), after.set_reams.max(initial=1)))
     delay = _delay(reams[0], reams[1], SETS_TO_BE_SURE * size)
     if delay is None:
         return Forgetting(0, None, None, 0)
@@ -120,7 +127,11 @@ def _apart(
 
 
 def _first_in_step(
-    sets: list[_Flow], reams: list[_Flow], size: int, since_ns: int, until_ns: int | None
+    sets: tuple[_Flow, _Flow],
+    reams: tuple[_Flow, _Flow],
+    size: int,
+    since_ns: int,
+    until_ns: int | None,
 ) -> tuple[int, int] | None:
     """First moment from which on enough sets, and their reams, came with one delay; and that.
 
