@@ -1,8 +1,7 @@
 """Compiled: draws, alarms, the ledger and the crew. Follows ``line`` and ``record.ledger``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator"
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
-
 
 from linesim.fast.calling import ask_python, part, peek, poke, tell
 from linesim.fast.layout import (
@@ -20,9 +19,7 @@ RUNNING, SLOWED, STARVED, BLOCKED = (
 DOWN, CHANGEOVER = int(State.DOWN), int(State.CHANGEOVER)
 WAITING_PEOPLE, WAITING_REEL = int(State.WAITING_PEOPLE), int(State.WAITING_REEL)
 PLANNED = int(State.PLANNED)
-RATE, STOP, SET_UP, CALENDAR = (
-    int(k) for k in (Kind.RATE, Kind.STOP, Kind.SET_UP, Kind.CALENDAR)
-)
+RATE, STOP, SET_UP, CALENDAR = (int(k) for k in (Kind.RATE, Kind.STOP, Kind.SET_UP, Kind.CALENDAR))
 _PRODUCING, _PLANNED_LOSS = int(Loss.PRODUCING), int(Loss.PLANNED)
 _BREAKDOWN, _SET_UP_LOSS, _MINOR = int(Loss.BREAKDOWN), int(Loss.SET_UP), int(Loss.MINOR)
 COUNT_STATE = 15
@@ -124,7 +121,7 @@ def _lose(s, station, length):
         s.l_stood[station] = 0
         s.l_stopped[station] = 0
     s.l_stood[station] += length
-    waits = state == STARVED or state == BLOCKED
+    waits = state in (STARVED, BLOCKED)
     cause = s.l_cause[station]
     if waits and s.l_rc[station] >= 0:
         cause = s.l_rc[station]
@@ -156,9 +153,7 @@ def _close(s, station, at):
         s.fault = BACKWARDS
         return
     state = s.l_state[station]
-    s.l_sum[
-        slot(s, station, state, s.l_cause[station], s.l_rs[station], s.l_rc[station])
-    ] += length
+    s.l_sum[slot(s, station, state, s.l_cause[station], s.l_rs[station], s.l_rc[station])] += length
     if state <= SLOWED:
         s.l_losses[station, _PRODUCING] += length
     else:
@@ -233,6 +228,7 @@ def use_paper(s, what, length):
     low = area - high * 1_000_000_000
     s.use_high[what] += high
     s.use_low[what] += low
+    s.use_calls[what] += 1
     s.use_mass[what] += high * s.grammage + low * s.grammage // 1_000_000_000
 
 

@@ -5,11 +5,12 @@ disk), so one function, ``told``, stands at the end of the chain and its address
 ``tell`` calls it. ``ask_python`` calls back for what is drawn by the line's own laws of chance.
 """
 
+# mypy: disable-error-code="untyped-decorator,call-arg"
 from __future__ import annotations
 
 from typing import Any
 
-from llvmlite import ir
+from llvmlite import ir  # type: ignore[import-untyped]
 from numba import from_dtype, njit, types
 from numba.extending import intrinsic
 
@@ -23,7 +24,7 @@ part = njit(cache=True, error_model="numpy")
 """A compiled function of the line; exact floating arithmetic, in the order written."""
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def _call_told(typing: Any, address: Any, s: Any, what: Any, a: Any) -> Any:
     def generate(context: Any, builder: Any, signature: Any, args: Any) -> Any:
         kind = ir.FunctionType(ir.VoidType(), [_BYTE.as_pointer(), _I64, _I64])
@@ -35,7 +36,7 @@ def _call_told(typing: Any, address: Any, s: Any, what: Any, a: Any) -> Any:
     return types.void(types.int64, s, types.int64, types.int64), generate
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def ask_python(typing: Any, address: Any, number: Any) -> Any:
     """Call the Python function at ``address`` with a number."""
 
@@ -48,7 +49,7 @@ def ask_python(typing: Any, address: Any, number: Any) -> Any:
     return types.void(types.int64, types.int64), generate
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def peek(typing: Any, address: Any) -> Any:
     """The whole number at an address."""
 
@@ -58,7 +59,7 @@ def peek(typing: Any, address: Any) -> Any:
     return types.int64(types.int64), generate
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def poke(typing: Any, address: Any, value: Any) -> Any:
     """Write a whole number to an address."""
 
@@ -89,5 +90,21 @@ def tell(s: Any, what: int, a: int) -> None:
     LEVEL_ROSE,
     LEVEL_FELL,
     ROOM,
-    MACHINE_STOPS,
-) = range(14)
+    SETTLE,
+    SHOW,
+    RUN,
+    CLOSE,
+    FORGET,
+) = range(18)
+
+
+@part
+def settle(s: Any) -> None:
+    """Everything catches up to now."""
+    tell(s, SETTLE, 0)
+
+
+@part
+def show(s: Any) -> None:
+    """Every station's state is entered."""
+    tell(s, SHOW, 0)

@@ -1,7 +1,6 @@
-"""Compiled: what rings next, who is told, and the run. Follows ``levels``, ``calendar``, ``cruise``.
-"""
+"""Compiled: what rings next, and who is told. Follows ``levels``, ``calendar``, ``cruise``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator"
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
 
 from numba import carray, cfunc, types
@@ -18,7 +17,7 @@ from linesim.fast.accounts import (
     give_back,
     set_alarm,
 )
-from linesim.fast.calling import RECORD, part, peek
+from linesim.fast.calling import RECORD, part, peek, settle, show
 from linesim.fast.layout import (
     BRIDGE_ALARM,
     CALENDAR_ALARM,
@@ -73,8 +72,8 @@ from linesim.fast.settling import (
     cut_with_good,
     move_transfer_on,
     pass_made,
-    settle,
-    show,
+    settle_all,
+    show_all,
     stands,
 )
 from linesim.fast.transfer import (
@@ -397,9 +396,6 @@ def _ring(s, alarm):
         _cause_rings(s, alarm - CAUSE_ALARM)
 
 
-_DO_RUN, _DO_SETTLE, _DO_FORGET, _DO_CLOSE = range(100, 104)
-
-
 @part
 def _run_to(s, until):
     s.x_until = until
@@ -441,21 +437,18 @@ def _told(s, what, a):
         _level_fell(s)
     elif what == calling.ROOM:
         room(s)
+    elif what == calling.SETTLE:
+        settle_all(s)
+    elif what == calling.SHOW:
+        show_all(s)
+    elif what == calling.RUN:
+        _run_to(s, a)
+    elif what == calling.CLOSE:
+        close_all(s, s.moment)
+    else:
+        forget(s)
 
 
 @cfunc(types.void(types.CPointer(RECORD), types.int64, types.int64), cache=True)
 def told(pointer, what, a):
     _told(carray(pointer, 1)[0], what, a)
-
-
-@part
-def run(s, what, until):
-    """Run to a moment; settle; forget the warm-up; close the accounts."""
-    if what == _DO_RUN:
-        _run_to(s, until)
-    elif what == _DO_SETTLE:
-        settle(s)
-    elif what == _DO_CLOSE:
-        close_all(s, s.moment)
-    else:
-        forget(s)

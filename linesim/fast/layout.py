@@ -12,8 +12,6 @@ from typing import Any
 
 import numpy as np
 
-from linesim.line.clock import NEVER
-
 WEB_COUNT = 20
 MACHINES = 24
 STATIONS = 32
@@ -162,7 +160,7 @@ STATE = np.dtype(
         *_fields("d_held", PAUSES_AT_ONCE, MACHINES),
         *_fields("d_number", 256),
         *_fields("f_station f_cause f_ns", FORCED),
-        *_fields("use_high use_low use_mass", 3),
+        *_fields("use_high use_low use_mass use_calls", 3),
         *_fields("n_next n_have n_const", 2 * CAUSES + 512),
     ],
     align=True,

@@ -12,11 +12,11 @@ from typing import Any
 
 import numpy as np
 
-from linesim.fast import layout as L
+from linesim.fast import layout
 from linesim.line.assembly import Line
 from linesim.line.calendar import Pause
 from linesim.line.chance import Coin, Stream
-from linesim.line.clock import MINUTE, NEVER, Rank
+from linesim.line.clock import HOUR, MINUTE, NEVER, Rank
 from linesim.line.machine import Machine
 from linesim.line.meters import Cause
 from linesim.line.motion import UM_PER_NS
@@ -40,16 +40,16 @@ class Lowered:
         told_at: int,
     ) -> None:
         self.line = line
-        self.array = np.zeros(1, L.STATE)
+        self.array = np.zeros(1, layout.STATE)
         self.s = self.array[0]
         self.error: BaseException | None = None
         self._draws_of: list[Stream | Coin] = []
         self._number: dict[int, int] = {}
-        self._blocks = np.zeros((0, L.BLOCK), np.int64)
+        self._blocks = np.zeros((0, layout.BLOCK), np.int64)
         self._fill(line)
         self._fill_alarms(line, forced, pauses)
         s = self.s
-        self._blocks = np.empty((max(1, len(self._draws_of)), L.BLOCK), np.int64)
+        self._blocks = np.empty((max(1, len(self._draws_of)), layout.BLOCK), np.int64)
         for number, source in enumerate(self._draws_of):
             self._begin_stream(number, source)
         s["draws_at"] = self._blocks.ctypes.data
@@ -162,7 +162,7 @@ class Lowered:
             web_um = round(stop.spoils_web_m * 1e6) if stop.spoils_web_m else -1
             values = {
                 "c_station": cause.station,
-                "c_meter": L.METER_NUMBERS[cause.meter],
+                "c_meter": layout.METER_NUMBERS[cause.meter],
                 "c_number": cause.number,
                 "c_working": cause.working,
                 "c_people": stop.people,
@@ -181,14 +181,42 @@ class Lowered:
     def _fill_webs(self, line: Line) -> None:
         w, scenario, s = line.webs, line.floor.scenario, self.s
         path, gate, breaks = scenario.web_path, w.gate, w._breaks
-        for name in (
-            "x cuts run_ns sets seen_at at from_x until cut_x cut_number splice_until_x "
-            "spoiled_cuts run_up by_level by_splice pockets_full other_x goal_x goal_at other_at "
-            "reams_due worn from_worn from_speed change target gain loss slow speed after_stand"
-        ).split():
+        for name in [
+            "x",
+            "cuts",
+            "run_ns",
+            "sets",
+            "seen_at",
+            "at",
+            "from_x",
+            "until",
+            "cut_x",
+            "cut_number",
+            "splice_until_x",
+            "spoiled_cuts",
+            "run_up",
+            "by_level",
+            "by_splice",
+            "pockets_full",
+            "other_x",
+            "goal_x",
+            "goal_at",
+            "other_at",
+            "reams_due",
+            "worn",
+            "from_worn",
+            "from_speed",
+            "change",
+            "target",
+            "gain",
+            "loss",
+            "slow",
+            "speed",
+            "after_stand",
+        ]:
             s["w_" + name] = getattr(w, name) if hasattr(w, name) else getattr(w, "_" + name)
         s["w_root_s"], s["w_root_c"] = w._root
-        for meter, number in L.METER_NUMBERS.items():
+        for meter, number in layout.METER_NUMBERS.items():
             s["w_dues"][number] = w._dues[meter]
         self._set(
             w_cuts_after_stop=scenario.gate.cuts_after_stop,
@@ -269,7 +297,7 @@ class Lowered:
             v_restart_at=-1 if levels._restart_at is None else levels._restart_at,
             v_cause=levels._cause,
             k_n=len(k.wrappers),
-            k_rule=L.RULES.index(k._rule),
+            k_rule=layout.RULES.index(k._rule),
             k_second_at=k._second_at,
             k_turn=k._turn,
             k_needs_level=k.needs_level,
@@ -308,16 +336,14 @@ class Lowered:
                 s["k_" + name][i] = value
         if line.outfeed is not None:
             self._set(o_there=1, o_room=line.outfeed._room, o_cycle=line.outfeed.cycle)
-        s["r_free"][:] = np.arange(L.JOBS)
-        s["r_free_n"] = L.JOBS
-        s["s_free"][:] = np.arange(L.STOPPAGES)
-        s["s_free_n"] = L.STOPPAGES
+        s["r_free"][:] = np.arange(layout.JOBS)
+        s["r_free_n"] = layout.JOBS
+        s["s_free"][:] = np.arange(layout.STOPPAGES)
+        s["s_free_n"] = layout.STOPPAGES
 
     # -- alarms --------------------------------------------------------------------------------
 
-    def _fill_alarms(
-        self, line: Line, forced: tuple[ForcedStop, ...], pauses: list[Pause]
-    ) -> None:
+    def _fill_alarms(self, line: Line, forced: tuple[ForcedStop, ...], pauses: list[Pause]) -> None:
         s = self.s
         s["a_at"][:] = NEVER
         s["a_place"][:] = -1
@@ -327,10 +353,10 @@ class Lowered:
         rank_of = {id(cause): rank for machine, rank in ranks for cause in machine.causes}
         for i, cause in enumerate(self.causes):
             if cause.meter == "every_clock_h":
-                self._alarm(L.CAUSE_ALARM + i, rank_of.get(id(cause), Rank.WEB), cause.due)
-        self._alarm(L.BRIDGE_ALARM, Rank.BRIDGE, line.bridge._alarm.at)
-        self._alarm(L.PACKING_ALARM, Rank.WRAPPING, line.packing._alarm.at)
-        self._alarm(L.TRANSFER_ALARM, Rank.TRANSFER, line.transfer._alarm.at)
+                self._alarm(layout.CAUSE_ALARM + i, rank_of.get(id(cause), Rank.WEB), cause.due)
+        self._alarm(layout.BRIDGE_ALARM, Rank.BRIDGE, line.bridge._alarm.at)
+        self._alarm(layout.PACKING_ALARM, Rank.WRAPPING, line.packing._alarm.at)
+        self._alarm(layout.TRANSFER_ALARM, Rank.TRANSFER, line.transfer._alarm.at)
         self.pause_names = list(dict.fromkeys(pause.name for pause in pauses))
         rows = [
             (p.start, p.end, self.pause_names.index(p.name), int(p.crew_away), p.people)
@@ -341,9 +367,9 @@ class Lowered:
         s["d_pause"][:] = -1
         s["d_number"][:] = -1
         if pauses:
-            self._alarm(L.CALENDAR_ALARM, Rank.CALENDAR, pauses[0].start)
+            self._alarm(layout.CALENDAR_ALARM, Rank.CALENDAR, pauses[0].start)
         self._fill_forced(line, forced)
-        self._alarm(L.WEBS_ALARM, Rank.WEB, line.webs._alarm.at)
+        self._alarm(layout.WEBS_ALARM, Rank.WEB, line.webs._alarm.at)
 
     def _fill_forced(self, line: Line, forced: tuple[ForcedStop, ...]) -> None:
         s, names, number = self.s, line.ledger.stations, 0
@@ -355,7 +381,7 @@ class Lowered:
                 s["f_station"][number] = target
                 s["f_cause"][number] = line.ledger.cause(stop.cause, Kind.STOP)
                 s["f_ns"][number] = round(stop.minutes * MINUTE)
-                self._alarm(L.FORCED_ALARM + number, Rank.FORCED, round(stop.at_h * 60 * MINUTE))
+                self._alarm(layout.FORCED_ALARM + number, Rank.FORCED, round(stop.at_h * HOUR))
                 number += 1
 
     def _alarm(self, alarm: int, rank: int, at: int) -> None:
@@ -368,5 +394,3 @@ class Lowered:
         s["a_list"][place] = alarm
         s["active"] = place + 1
         s["seq"] += 1
-
-

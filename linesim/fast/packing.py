@@ -1,6 +1,6 @@
 """Compiled: machines, wrappers, outfeed, rework and bridge. Follows the same names in ``line``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator"
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
 
 from linesim.fast.accounts import (
@@ -28,6 +28,8 @@ from linesim.fast.calling import (
     PAUSED,
     RESUMED,
     part,
+    settle,
+    show,
     tell,
 )
 from linesim.fast.layout import (
@@ -52,8 +54,6 @@ from linesim.fast.settling import (
     root_of_blocked,
     root_of_idle_outfeed,
     root_of_starved,
-    settle,
-    show,
     stands,
 )
 from linesim.line.clock import NEVER, Rank

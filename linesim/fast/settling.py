@@ -1,6 +1,6 @@
 """Compiled: catching up, roots and states shown. Follows ``gate``, ``webs``, ``transfer``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator"
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
 
 import math
@@ -88,7 +88,7 @@ def forget_paper(s, after, reason_a, reason_b):
     kept = 0
     for i in range(s.g_n):
         begin, until, reason = s.g_begin[i], s.g_until[i], s.g_reason[i]
-        if (reason == reason_a or reason == reason_b) and until > after:
+        if reason in (reason_a, reason_b) and until > after:
             if begin >= after:
                 continue
             until = after
@@ -194,9 +194,7 @@ def settle_webs(s):
         s.w_seen_at = now
         return
     dt = now - s.w_at
-    x = max(
-        s.w_x, s.w_from_x + np.int64((s.w_from_speed + 0.5 * s.w_change * dt) * dt + 0.5)
-    )
+    x = max(s.w_x, s.w_from_x + np.int64((s.w_from_speed + 0.5 * s.w_change * dt) * dt + 0.5))
     if now >= s.w_goal_at and x + 2 >= s.w_goal_x:
         x = max(x, s.w_goal_x)
     if now >= s.w_until:
@@ -445,10 +443,12 @@ def root_of_starved(s, w):
     if stands(s, BRIDGE):
         return own_root(s, BRIDGE)
     if w > 0 and not stands(s, WRAPPER):
-        if (s.k_rule == SECOND_ABOVE_LEVEL and 0 < s.b_level < s.k_second_at) or (
-            s.k_rule == HOT_STANDBY
-        ):
-            return WEBS_N + WRAPPER, np.int64(0)
+        below = s.k_rule == SECOND_ABOVE_LEVEL and 0 < s.b_level < s.k_second_at
+        kept = below or s.k_rule == HOT_STANDBY
+    else:
+        kept = False
+    if kept:
+        return WEBS_N + WRAPPER, np.int64(0)
     if s.b_level > 0:
         station = WEBS_N + WRAPPER + w
         if s.l_state[station] == STARVED and s.l_kind[s.l_rc[station]] != _RATE:
@@ -515,7 +515,7 @@ def _show_packing(s):
 
 
 @part
-def settle(s):
+def settle_all(s):
     settle_webs(s)
     settle_transfer(s)
     if s.k_settling == 0:
@@ -524,7 +524,7 @@ def settle(s):
 
 
 @part
-def show(s):
+def show_all(s):
     show_webs(s)
     if not _show_stop(s, BRIDGE):
         enter(s, WEBS_N + BRIDGE, s.moment, RUNNING, 0, -1, -1)

@@ -1,10 +1,10 @@
 """Compiled: the transfer. Follows ``line.transfer``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator"
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
 
 from linesim.fast.accounts import BLOCKED, RUNNING, STARVED, draw, enter, gap, set_alarm
-from linesim.fast.calling import SET_TAKEN, part, tell
+from linesim.fast.calling import SET_TAKEN, part, settle, show, tell
 from linesim.fast.layout import REAMS, RUNNING_H, TRANSFER_ALARM
 from linesim.fast.packing import fall, place_set, room_for, wait_for_level
 from linesim.fast.settling import (
@@ -18,9 +18,7 @@ from linesim.fast.settling import (
     TRANSFER,
     WEBS_N,
     move_transfer_on,
-    settle,
     settle_transfer,
-    show,
     stands,
 )
 from linesim.line.clock import NEVER, Rank

@@ -1,6 +1,6 @@
 """Compiled: unwinding, webs and their stops. Follows ``line.unwind`` and ``line.webs``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator"
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
 
 import math
@@ -24,6 +24,8 @@ from linesim.fast.calling import (
     RELEASE,
     ask_python,
     part,
+    settle,
+    show,
     tell,
 )
 from linesim.fast.layout import (
@@ -32,7 +34,6 @@ from linesim.fast.layout import (
     CUTS,
     FULL,
     JOINT,
-    PREPARE_ALARM,
     REAMS,
     REEL_ALARM,
     REEL_STOP,
@@ -52,9 +53,7 @@ from linesim.fast.settling import (
     forget_paper,
     reject,
     run_down_length,
-    settle,
     settle_webs,
-    show,
     splicing,
     standing,
 )
@@ -90,7 +89,7 @@ def _lose(s, stand, length):
 
 @part
 def _in_stop(s, stop, stand):
-    for i in range(s.u_stands_n[stop]):
+    for i in range(s.u_stands_n[stop]):  # noqa: SIM110  # compiled code has no generators
         if s.u_stands[stop, i] == stand:
             return True
     return False
@@ -684,10 +683,7 @@ def _attend_others(s):
     x = s.w_x
     settle(s)
     for stand in range(s.webs):
-        while (
-            s.u_joint_i[stand] < s.u_joint_n[stand]
-            and s.u_joint[stand, s.u_joint_i[stand]] <= x
-        ):
+        while s.u_joint_i[stand] < s.u_joint_n[stand] and s.u_joint[stand, s.u_joint_i[stand]] <= x:
             joint = s.u_joint[stand, s.u_joint_i[stand]]
             s.u_joint_i[stand] += 1
             _reject_around(s, joint, s.w_cuts_per_joint, JOINT)
