@@ -26,6 +26,7 @@ from psygnal import Signal
 
 import linesim
 from gui.document.edits import Edit, Edits
+from gui.document.line_ends import as_in, plain
 from gui.document.saving import Reason, SaveRefused, write_whole
 from gui.document.values import Values
 from gui.document.wording import field_words
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
     from linesim import Fault, Scenario
 
 EMPTY = "format = 1\n"
-_MARK = "\ufeff"
 
 
 class Document:
@@ -51,6 +51,8 @@ class Document:
     """Another file was opened, or this one got another name."""
     dirty_changed = Signal(bool)
     saved = Signal()
+    stepped = Signal(str)
+    """A step was taken back or made again: the field it was about, empty for the whole text."""
 
     def __init__(self, *, clock: Callable[[], float] = time.monotonic) -> None:
         self._clock = clock
@@ -162,20 +164,15 @@ class Document:
     def set_fields(self, values: Mapping[str, Any], label: str, field: str = "") -> bool:
         """Set several fields in one step of undo; as :meth:`set_field`."""
         try:
-            text = linesim.update(self._text, values)
+            text = linesim.update(plain(self._text), values)
         except linesim.ScenarioFaults:
             return False
-        if self._text.startswith(_MARK):
-            text = _MARK + text
-        self._edit(text, label, field)
+        self._edit(as_in(self._text, text), label, field)
         return True
 
     def set_text(self, text: str, label: str = "text") -> None:
         """Replace the whole text. Line ends and byte order mark are kept as the file has them."""
-        text = text.removeprefix(_MARK).replace("\r\n", "\n")
-        if "\r\n" in self._text:
-            text = text.replace("\n", "\r\n")
-        self._edit(_MARK + text if self._text.startswith(_MARK) else text, label, "")
+        self._edit(as_in(self._text, plain(text)), label, "")
 
     def part(self) -> None:
         """The next edit is a step of undo of its own, however soon it comes."""
@@ -205,11 +202,13 @@ class Document:
         """Take the last step back."""
         if edit := self._edits.back():
             self._take(edit.before)
+            self.stepped.emit(edit.field)
 
     def redo(self) -> None:
         """Make the step again that was taken back last."""
         if edit := self._edits.again():
             self._take(edit.after)
+            self.stepped.emit(edit.field)
 
     def save(self, path: str | os.PathLike[str] | None = None, *, overwrite: bool = False) -> None:
         """Write the text to its file, or to another that becomes its file.

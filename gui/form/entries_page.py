@@ -93,14 +93,14 @@ class EntriesPage(QWidget):
         if count:
             self._show_entry(chosen)
 
-    def reveal(self, name: str) -> None:
-        """Show the entry and the field of this dotted name."""
+    def reveal(self, name: str, *, focus: bool = True) -> None:
+        """Show the entry and the field of this dotted name; with *focus* the keyboard goes too."""
         path = linesim.split_name(name)
         if len(path) > 1 and isinstance(path[1], int) and path[1] < self.list.count():
             self.list.setCurrentRow(path[1])
         if len(path) > 2:
-            self.detail.reveal(name)
-        else:
+            self.detail.reveal(name, focus=focus)
+        elif focus:
             self.list.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -70,6 +70,7 @@ class FormView(QWidget):
         document.changed.connect(self._on_change)
         document.faults_changed.connect(self._on_change)
         document.saved.connect(self._on_change)
+        document.stepped.connect(self._follow)
 
     def show_field(self, name: str) -> None:
         """Show the field, entry or table of this dotted name and put the keyboard there."""
@@ -140,6 +141,12 @@ class FormView(QWidget):
     def _show_where_written(self, name: str) -> None:
         line = next((fault.line for fault in self.document.faults if fault.field == name), None)
         self.show_line(line or 1)
+
+    def _follow(self, name: str) -> None:
+        """Show what undo or redo did; the keyboard stays where it is."""
+        if name and self.tabs.currentIndex() == 0 and not self.search.text():
+            self._show_section(str(linesim.split_name(name)[0]))
+            self.page.reveal(name, focus=False)
 
     def _on_change(self) -> None:
         self.faults.refresh()

@@ -88,14 +88,15 @@ class FieldsPage(QScrollArea):
         """The row in which the field of this dotted name is edited."""
         return next((row for row in self.rows if row.owns(name)), None)
 
-    def reveal(self, name: str) -> None:
-        """Scroll to a field and put the keyboard there."""
+    def reveal(self, name: str, *, focus: bool = True) -> None:
+        """Scroll to a field; with *focus* put the keyboard there too."""
         row = self.row_of(name)
         if row is None and self.rows:
             row = self.rows[0]
         if row is not None:
             self.ensureWidgetVisible(row, 0, 40)
-            row.take_focus()
+            if focus:
+                row.take_focus()
 
     def _add(self, row: Row, column: QVBoxLayout) -> None:
         self.rows.append(row)

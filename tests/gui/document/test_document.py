@@ -159,6 +159,18 @@ def test_marks_and_line_ends_of_other_systems_stay(tmp_path: Path) -> None:
     assert not document.dirty
 
 
+def test_in_a_file_of_mixed_line_ends_each_line_keeps_its_own() -> None:
+    mixed = "[bridge]\r\nplaces = 21\n# end\r\n\n[crew]\nsize = 3"
+    document, now = made(mixed)
+    document.set_field("crew.size", 4)
+    assert document.text == mixed.replace("size = 3", "size = 4")
+    now[0] = 9.0
+    document.set_text(document.text.replace("\r\n", "\n"))
+    assert document.text == mixed.replace("size = 3", "size = 4")
+    document.undo()
+    assert document.text == mixed
+
+
 def test_a_file_that_is_not_there_changes_nothing(tmp_path: Path) -> None:
     document, _ = made()
     with pytest.raises(linesim.ScenarioFaults):

@@ -97,6 +97,16 @@ def test_undo_takes_back_what_was_typed_a_moment_ago(
     assert document.value("bridge.places") == 60
 
 
+def test_undo_shows_what_it_took_back(form: FormView, document: Document) -> None:
+    document.set_field("stop[0].people", 2)
+    form.show_field("bridge.places")
+    here = QApplication.focusWidget()
+    document.undo()
+    assert isinstance(form.page, EntriesPage)
+    assert form.page.detail.name == "stop[0]"
+    assert here is line_of(form, "bridge.places")
+
+
 def test_an_emptied_field_means_its_default_again(
     qtbot: QtBot, form: FormView, document: Document
 ) -> None:
