@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,18 +57,35 @@ def level_pixels(
 ) -> Pixels:
     """The level as pixels: what lies on the bridge, filled, under the band between its extremes."""
     pixels = np.zeros((height, len(edges_ns) - 1), dtype=np.uint32)
-    up = np.arange(height - 1, -1, -1)[:, None]
+    up = np.arange(height - 1, -1, -1, dtype=np.int16)[:, None]
     thick = max(1, round(1.5 * scale))
     each = (height - thick) / max(1, most)
-    low, high = (v * each for v in curve.extremes(edges_ns))
-    pixels[up < high] = argb(mixed(palette.ground, palette.curve, 0.35))
-    pixels[up < low] = argb(mixed(palette.ground, palette.curve, 0.15))
+    low, high = (_px(v * each) for v in curve.extremes(edges_ns))
+    np.copyto(pixels, argb(mixed(palette.ground, palette.curve, 0.35)), where=up < high)
+    np.copyto(pixels, argb(mixed(palette.ground, palette.curve, 0.15)), where=up < low)
     if ghost is not None:
-        below, above = (v * each for v in ghost.extremes(edges_ns))
-        line = (up >= np.round(below)) & (up < np.round(above) + max(1, round(scale)))
-        pixels[line] = argb(palette.ghost)
+        below, above = (_px(v * each) for v in ghost.extremes(edges_ns))
+        line = (up >= below) & (up < above + max(1, round(scale)))
+        np.copyto(pixels, argb(palette.ghost), where=line)
     # Where the level changes many times in a column, the band says more than its outline.
-    few = curve.changes(edges_ns) <= 3
-    line = (up >= np.round(low)) & (up < np.round(high) + thick) & few
-    pixels[line] = argb(palette.curve)
+    few = np.flatnonzero(curve.changes(edges_ns) <= 3)
+    line = (up >= low[few]) & (up < high[few] + thick)
+    pixels[:, few] = np.where(line, np.uint32(argb(palette.curve)), pixels[:, few])
+    return pixels
+
+
+def _px(heights: NDArray[np.floating[Any]]) -> NDArray[np.int16]:
+    return np.round(heights).astype(np.int16)
+
+
+def band_pixels(
+    curves: list[NDArray[np.float64]], colours: list[str], height: int, most: float
+) -> Pixels:
+    """What lies between each curve and the next as pixels, one column for each value."""
+    pixels = np.zeros((height, len(curves[0])), dtype=np.uint32)
+    up = np.arange(height - 1, -1, -1, dtype=np.int16)[:, None]
+    rows = [_px(np.clip(curve / most, -1, 2) * height) for curve in curves]
+    for one, other, colour in zip(rows, rows[1:], colours, strict=False):
+        low, high = np.minimum(one, other), np.maximum(one, other)
+        np.copyto(pixels, argb(colour), where=(up >= low) & (up < high))
     return pixels

@@ -11,11 +11,11 @@ from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF
 
 import linesim
 from gui.look import Palette, state_look
-from gui.strip.curves import RunCurves, bridge_marks, level_pixels
+from gui.strip.curves import RunCurves, band_pixels, bridge_marks, level_pixels
 from gui.strip.lanes import Lane, Layer, lit
 from gui.strip.reduce import TimeIn
 from gui.strip.rows import AXIS_PX, LEGEND_PX, READOUT_PX, TITLE_PX, Row
-from gui.strip.span_image import image_of, lane_pixels, mixed
+from gui.strip.span_image import draw_pixels, lane_pixels, mixed
 from gui.strip.window_of_time import TimeWindow
 from linesim import Record, Ripple, State
 
@@ -33,6 +33,8 @@ _DIM = 0.22
 _LONG_NS = 48 * linesim.NS_PER_H
 
 
+_DASHED = Qt.PenStyle.DashLine
+_POINT_EVERY = 6
 _LOSS_TINTS = (State.DOWN, State.CHANGEOVER, State.BLOCKED, State.SLOWED)
 
 
@@ -124,7 +126,7 @@ class Picture:
     def _layers(self, painter: QPainter, row: Row, layers: list[Layer]) -> None:
         high = round(row.height * self.scale)
         pixels = lane_pixels(layers, self._edges, high, self.palette, self.scale)
-        painter.drawImage(QPointF(self.plot.left(), row.top), image_of(pixels, self.scale))
+        draw_pixels(painter, QPointF(self.plot.left(), row.top), pixels, self.scale)
 
     def _bracket(self, painter: QPainter, row: Row, lane: Lane, found: list[Layer]) -> None:
         """The frame around the stop itself, and how long after it the others felt it."""
@@ -163,7 +165,7 @@ class Picture:
         pixels = level_pixels(
             self.curves.level, ghost, self._edges, high, most, palette, self.scale
         )
-        painter.drawImage(QPointF(plot.left(), row.top), image_of(pixels, self.scale))
+        draw_pixels(painter, QPointF(plot.left(), row.top), pixels, self.scale)
         taken: list[float] = []
         for mark in sorted(marks, key=lambda m: -m.reams):
             y = row.bottom - 1 - mark.reams / most * (row.height - 2)
@@ -180,41 +182,43 @@ class Picture:
 
     def _reams(self, painter: QPainter, row: Row) -> None:
         """From the left edge on: what the nameplate promised, the gap by loss, good reams."""
-        edges = np.unique(np.append(self._edges[:: max(1, round(2 * self.scale))], self._edges[-1]))
-        promised = self.curves.out.promised(edges)
-        promised = promised - promised[0]
-        good = _from_left(self.curves.out.good(edges))
+        palette, out = self.palette, self.curves.out
+        edges = self._edges[1:]
+        curves, colours, told = [out.promised(edges) - out.promised(self._edges[:1])], [], []
+        for (step, lost), state in zip(out.gap(self._edges).items(), _LOSS_TINTS, strict=True):
+            curves.append(curves[-1] - (lost[1:] - lost[0]))
+            colours.append(mixed(palette.ground, palette.fills[state], 0.45))
+            told.append((colours[-1], step, float(lost[-1] - lost[0])))
+        promised, good = curves[0], curves[-1]
         before = None
         if self.ghost is not None:
-            before = _from_left(self.ghost.out.good(edges))
-        highest = [promised[-1], good[-1], *([] if before is None else [before[-1]])]
-        scale = _ReamScale(row, max(1.0, *(float(value) for value in highest)), self, edges)
+            ghost = self.ghost.out.good(self._edges)
+            before = (ghost[1:] - ghost[0]).astype(np.float64)
+        lines = [promised, good, *([] if before is None else [before])]
+        most = max(1.0, *(float(line[-1]) for line in lines))
+        height = round((row.height - 8) * self.scale)
+        pixels = band_pixels(curves, colours, height, most)
+        draw_pixels(painter, QPointF(self.plot.left(), row.top + 6), pixels, self.scale)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(Qt.PenStyle.NoPen)
-        upper, bands = promised, []
-        for (step, lost), state in zip(
-            self.curves.out.gap(edges).items(), _LOSS_TINTS, strict=True
-        ):
-            lower = upper - (lost - lost[0])
-            colour = mixed(self.palette.ground, self.palette.fills[state], 0.45)
-            painter.setBrush(QColor(colour))
-            painter.drawPolygon(QPolygonF([*scale.points(upper), *reversed(scale.points(lower))]))
-            bands.append((colour, step, float(lost[-1] - lost[0])))
-            upper = lower
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        palette = self.palette
-        painter.setPen(QPen(QColor(palette.text), 1.2, Qt.PenStyle.DashLine))
-        painter.drawPolyline(QPolygonF(scale.points(promised)))
+        self._line(painter, row, promised / most, QPen(QColor(palette.text), 1.2, _DASHED))
         if before is not None:
-            painter.setPen(QPen(QColor(palette.ghost), 1.2))
-            painter.drawPolyline(QPolygonF(scale.points(before)))
-        painter.setPen(QPen(QColor(palette.curve), 2))
-        painter.drawPolyline(QPolygonF(scale.points(good)))
+            self._line(painter, row, before / most, QPen(QColor(palette.ghost), 1.2))
+        self._line(painter, row, good / most, QPen(QColor(palette.curve), 2))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         since = linesim.clock_words(self.window.start_ns)
         self._title(painter, Row("", row.top, 15), "good reams")
         self._title(painter, Row("", row.top + 15, 15), f"since {since}")
-        self._gap(painter, row, float(promised[-1]), float(good[-1]), bands)
+        self._gap(painter, row, float(promised[-1]), float(good[-1]), told)
+
+    def _line(self, painter: QPainter, row: Row, parts: NDArray[np.float64], pen: QPen) -> None:
+        """A curve over the columns, in parts of the row's height; a point every few columns."""
+        step = max(1, round(_POINT_EVERY * self.scale))
+        columns = np.unique(np.append(np.arange(0, len(parts), step), len(parts) - 1))
+        across = self.plot.left() + (columns + 1) / self.scale
+        down = row.bottom - 2 - parts[columns] * (row.height - 8)
+        points = [QPointF(x, y) for x, y in zip(across.tolist(), down.tolist(), strict=True)]
+        painter.setPen(pen)
+        painter.drawPolyline(QPolygonF(points))
 
     def _gap(
         self,
@@ -256,32 +260,9 @@ class Picture:
             wide = painter.fontMetrics().horizontalAdvance(words) + 42
             if x + wide > self.plot.right() + READOUT_PX:
                 return
-            painter.drawImage(QPointF(x, top), image_of(pixels, self.scale))
+            draw_pixels(painter, QPointF(x, top), pixels, self.scale)
             painter.setPen(QColor(self.palette.text))
             flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
             box = QRectF(x + 25, top - 3, wide, LEGEND_PX - 6)
             painter.drawText(box, int(flags), words)
             x += wide
-
-
-def _from_left(reams: NDArray[np.int64]) -> NDArray[np.float64]:
-    since: NDArray[np.float64] = (reams - reams[0]).astype(np.float64)
-    return since
-
-
-@dataclass(frozen=True)
-class _ReamScale:
-    """Reams over the height of a row."""
-
-    row: Row
-    most: float
-    picture: Picture
-    edges_ns: NDArray[np.int64]
-
-    def points(self, reams: NDArray[np.float64]) -> list[QPointF]:
-        """Where a curve over the edges runs."""
-        picture = self.picture
-        parts = (self.edges_ns - picture.window.start_ns) / picture.window.length_ns
-        across = picture.plot.left() + parts * picture.plot.width()
-        down = self.row.bottom - 2 - reams / self.most * (self.row.height - 8)
-        return [QPointF(x, y) for x, y in zip(across.tolist(), down.tolist(), strict=True)]

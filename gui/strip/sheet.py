@@ -36,7 +36,8 @@ class StripSheet(QWidget):
         self._window = TimeWindow.whole(0, 1)
         self.rows: list[Row] = []
         """Bands of the picture, top to bottom."""
-        self._pixmap: QPixmap | None = None
+        self._pixmap = QPixmap()
+        self._to_paint = True
         self._ripple: Ripple | None = None
         self._filter = Filter()
         self._events: tuple[StopEvent, ...] = ()
@@ -114,7 +115,7 @@ class StripSheet(QWidget):
         self._stale()
 
     def _stale(self) -> None:
-        self._pixmap = None
+        self._to_paint = True
         self.update()
 
     def _plot(self) -> QRect:
@@ -139,7 +140,7 @@ class StripSheet(QWidget):
         if record is None or curves is None or not self.rows:
             painter.fillRect(self.rect(), QColor(palette.ground))
             return
-        if self._pixmap is None:
+        if self._to_paint or self._pixmap.devicePixelRatio() != self.devicePixelRatioF():
             scale = self.devicePixelRatioF()
             picture = Picture(
                 record,
@@ -153,13 +154,15 @@ class StripSheet(QWidget):
                 self.font(),
                 self._ripple,
             )
-            pixmap = QPixmap(self.size() * scale)
-            pixmap.setDevicePixelRatio(scale)
-            pixmap.fill(QColor(palette.ground))
-            onto = QPainter(pixmap)
+            # Pages of memory are dear: a pixmap of the right size is painted over.
+            if self._pixmap.size() != self.size() * scale:
+                self._pixmap = QPixmap(self.size() * scale)
+            self._pixmap.setDevicePixelRatio(scale)
+            self._pixmap.fill(QColor(palette.ground))
+            onto = QPainter(self._pixmap)
             picture.paint(onto)
             onto.end()
-            self._pixmap = pixmap
+            self._to_paint = False
         painter.drawPixmap(0, 0, self._pixmap)
         self._paint_cursor(painter)
         self._paint_readout(painter)

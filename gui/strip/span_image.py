@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtGui import QImage
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QImage, QPainter
 
 from gui.look import Hatch, Palette, state_look
 from gui.strip.lanes import Layer
@@ -29,27 +30,34 @@ def lane_pixels(
     layers: list[Layer], edges_ns: NDArray[np.int64], height: int, palette: Palette, scale: float
 ) -> Pixels:
     """ARGB pixels of a lane, one column between each two edges; clear where it just runs."""
-    width = len(edges_ns) - 1
-    pixels = np.zeros((height, width), dtype=np.uint32)
-    up = np.arange(height - 1, -1, -1)[:, None]
-    floor = np.zeros(width)
+    pixels = np.zeros((height, len(edges_ns) - 1), dtype=np.uint32)
+    up = np.arange(height - 1, -1, -1, dtype=np.int16)[:, None]
+    floor = np.zeros(len(edges_ns) - 1)
     for layer in layers:
         share = layer.time.shares(edges_ns)
-        if not share.any():
+        columns = np.flatnonzero(share)
+        if not len(columns):
             continue
-        tall = share * height
+        tall = share[columns] * height
         if not layer.quiet:
-            tall = np.where(share > 0, np.maximum(tall, _LEAST_PX * scale), 0.0)
-        top = np.minimum(floor + tall, height)
-        inside = (up >= np.round(floor)) & (up < np.round(top))
-        _fill(pixels, inside, layer, palette, scale)
-        floor = top
+            tall = np.maximum(tall, _LEAST_PX * scale)
+        low = floor[columns]
+        top = np.minimum(low + tall, height)
+        floor[columns] = top
+        low_px, top_px = np.round(low).astype(np.int16), np.round(top).astype(np.int16)
+        inside = (up >= low_px) & (up < top_px)
+        tile = _tile(layer, height, palette, scale)
+        # The hatch is fixed to the screen: a column takes its own place in the pattern.
+        found = tile[:, columns % tile.shape[1]]
+        if len(columns) == pixels.shape[1]:
+            np.copyto(pixels, found, where=inside)
+        else:
+            pixels[:, columns] = np.where(inside, found, pixels[:, columns])
     return pixels
 
 
-def _fill(
-    pixels: Pixels, inside: NDArray[np.bool_], layer: Layer, palette: Palette, scale: float
-) -> None:
+def _tile(layer: Layer, height: int, palette: Palette, scale: float) -> Pixels:
+    """One period of a layer's look, as high as the lane."""
     look = state_look(layer.state, palette)
     if not layer.quiet:
         fill, line = look.fill, mixed(look.fill, palette.ground, 0.45)
@@ -60,16 +68,15 @@ def _fill(
     else:
         fill = line = look.fill
         step = 8
-    pixels[inside] = argb(fill)
-    pattern = _pattern(look.hatch, pixels.shape, step, max(1, round(scale)))
+    pixels = np.full((height, step), argb(fill), dtype=np.uint32)
+    pattern = _pattern(look.hatch, height, step, max(1, round(scale)))
     if pattern is not None:
-        pixels[inside & pattern] = argb(line)
+        pixels[pattern] = argb(line)
+    return pixels
 
 
-def _pattern(
-    hatch: Hatch, shape: tuple[int, ...], step: int, thick: int
-) -> NDArray[np.bool_] | None:
-    y, x = np.ogrid[: shape[0], : shape[1]]
+def _pattern(hatch: Hatch, height: int, step: int, thick: int) -> NDArray[np.bool_] | None:
+    y, x = np.ogrid[:height, :step]
     if hatch is Hatch.FROM_UPSTREAM:  # leans to the left and up
         return np.asarray((x - y) % step < thick)
     if hatch is Hatch.FROM_DOWNSTREAM:  # leans to the right and up
@@ -77,9 +84,9 @@ def _pattern(
     if hatch is Hatch.CROSSED:
         return np.asarray(((x + y) % step < thick) | ((x - y) % step < thick))
     if hatch is Hatch.UPRIGHT:
-        return np.asarray(np.broadcast_to(x % step < thick, shape))
+        return np.asarray(np.broadcast_to(x % step < thick, (height, step)))
     if hatch is Hatch.LEVEL:
-        return np.asarray(np.broadcast_to(y % step < thick, shape))
+        return np.asarray(np.broadcast_to(y % step < thick, (height, step)))
     return None
 
 
@@ -88,10 +95,11 @@ def argb(colour: str) -> int:
     return 0xFF000000 | int(colour[1:], 16)
 
 
-def image_of(pixels: Pixels, scale: float) -> QImage:
-    """The pixels as an image of their own, for a screen of ``scale`` pixels a point."""
+def draw_pixels(painter: QPainter, place: QPointF, pixels: Pixels, scale: float) -> None:
+    """Draw the pixels, ``scale`` of them a point."""
     pixels = np.ascontiguousarray(pixels)
     height, width = pixels.shape
-    made = QImage(pixels.data, width, height, 4 * width, QImage.Format.Format_ARGB32).copy()
-    made.setDevicePixelRatio(scale)
-    return made
+    # The image borrows the array's memory, so it is not handed out.
+    image = QImage(pixels.data, width, height, 4 * width, QImage.Format.Format_ARGB32)
+    image.setDevicePixelRatio(scale)
+    painter.drawImage(place, image)

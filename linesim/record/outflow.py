@@ -78,7 +78,16 @@ class Outflow:
         return _NS_PER_MIN / self.rated_reams_per_min
 
     def _lost(self, loss: Loss, at_ns: Moments) -> NDArray[np.float64]:
-        return np.interp(at_ns, self.times_ns, self.lost_ns[loss])
+        # As np.interp, which would turn the whole columns into floats at every call.
+        times, lost = self.times_ns, self.lost_ns[loss]
+        if len(times) == 1:
+            return np.full(len(at_ns), float(lost[0]))
+        end = np.clip(np.searchsorted(times, at_ns, side="right"), 1, len(times) - 1)
+        begin = end - 1
+        into = np.clip(at_ns, times[0], times[-1]) - times[begin]
+        part = into / np.maximum(1, times[end] - times[begin])
+        found: NDArray[np.float64] = lost[begin] + part * (lost[end] - lost[begin])
+        return found
 
 
 def outflow(record: Record) -> Outflow:
