@@ -57,3 +57,9 @@ def ask(
     if study_file is None and not answer.facts["stopped_early"]:
         path.unlink(missing_ok=True)
     return answer
+
+
+def kept_answer(talk: Talk, *, path: Path) -> tuple[linesim.Scenario, linesim.Answer]:
+    """What a study file answers, without making a run."""
+    talk.told(None, f"reading {path.name}")
+    return linesim.answer_from_file(path)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import linesim
-from gui.work.ask_task import ask
+from gui.work.ask_task import ask, kept_answer
 from gui.work.lesson_task import lesson
 from gui.work.talk import StoppedError, Talk
 
@@ -81,5 +81,6 @@ TASKS: dict[str, Callable[..., Any]] = {
     "shift": shift,
     "figures": figures,
     "ask": ask,
+    "kept_answer": kept_answer,
     "lesson": lesson,
 }

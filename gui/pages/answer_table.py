@@ -1,0 +1,59 @@
+"""A table of an answer on screen."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem, QWidget
+
+import linesim
+
+_NOT_SHOWN = "The interval spans 0: no difference is shown."
+
+
+class AnswerTableView(QTableWidget):
+    """Figures with their intervals; what is chosen can be copied to a spreadsheet."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setAlternatingRowColors(True)
+        self.setTabKeyNavigation(False)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
+
+    def show_table(self, table: linesim.AnswerTable) -> None:
+        """Put this table on screen."""
+        self.setAccessibleName(table.title)
+        self.setRowCount(len(table.rows))
+        self.setColumnCount(len(table.columns))
+        heads = [f"{c.name}\n{c.unit}" if c.unit else c.name for c in table.columns]
+        self.setHorizontalHeaderLabels(heads)
+        for i, row in enumerate(table.rows):
+            for j, cell in enumerate(row):
+                item = QTableWidgetItem(linesim.cell_text(cell))
+                left = j == 0 or table.columns[j].left
+                side = Qt.AlignmentFlag.AlignLeft if left else Qt.AlignmentFlag.AlignRight
+                item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
+                if isinstance(cell, linesim.Figure) and not cell.shown:
+                    item.setToolTip(_NOT_SHOWN)
+                self.setItem(i, j, item)
+        self.resizeColumnsToContents()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.matches(QKeySequence.StandardKey.Copy):
+            self.copy()
+        else:
+            super().keyPressEvent(event)
+
+    def copy(self) -> None:
+        """Copy what is chosen, with its columns' names, as a spreadsheet takes it."""
+        chosen = sorted((index.row(), index.column()) for index in self.selectedIndexes())
+        rows = sorted({row for row, _ in chosen})
+        columns = sorted({column for _, column in chosen})
+        heads = (self.horizontalHeaderItem(column) for column in columns)
+        lines = ["\t".join(" ".join(head.text().split()) for head in heads if head is not None)]
+        for row in rows:
+            cells = (self.item(row, column) for column in columns)
+            lines.append("\t".join("" if cell is None else cell.text() for cell in cells))
+        QGuiApplication.clipboard().setText("\n".join(lines))

@@ -1,0 +1,103 @@
+"""An answer on screen: words on top, charts below them, then tables and notes."""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QFrame,
+    QScrollArea,
+    QSplitter,
+    QTabWidget,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.pages.answer_table import AnswerTableView
+from gui.pages.chart_view import ChartView
+
+
+class AnswerView(QWidget):
+    """Shows answers one after the other, keeping the tab that is looked at."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._answer: linesim.Answer | None = None
+        self.words = QTextBrowser()
+        self.words.setAccessibleName("answer in words")
+        self.words.setFrameShape(QFrame.Shape.NoFrame)
+        self.charts = QTabWidget()
+        self.charts.setAccessibleName("charts")
+        self.tables = QTabWidget()
+        self.tables.setAccessibleName("tables")
+        self._views: dict[str, ChartView] = {}
+        self._tables: dict[str, AnswerTableView] = {}
+        self._notes = QTextBrowser()
+        self._notes.setFrameShape(QFrame.Shape.NoFrame)
+        splitter = QSplitter(Qt.Orientation.Vertical)
+        for part, stretch in ((self.words, 2), (self.charts, 5), (self.tables, 3)):
+            splitter.addWidget(part)
+            splitter.setStretchFactor(splitter.count() - 1, stretch)
+        splitter.setSizes([120, 330, 190])
+        splitter.setChildrenCollapsible(False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(splitter)
+        self.setVisible(False)
+
+    @property
+    def answer(self) -> linesim.Answer | None:
+        """The answer on screen."""
+        return self._answer
+
+    @property
+    def chart_view(self) -> ChartView | None:
+        """The chart that is looked at."""
+        area = self.charts.currentWidget()
+        found = area.widget() if isinstance(area, QScrollArea) else None
+        return found if isinstance(found, ChartView) else None
+
+    def show_answer(self, answer: linesim.Answer) -> None:
+        """Put this one on screen."""
+        self._answer = answer
+        first, *others = answer.words or ("",)
+        self.words.setHtml(
+            f"<p><b>{escape(first)}</b></p>" + "".join(f"<p>{escape(each)}</p>" for each in others)
+        )
+        self._show_charts(answer)
+        self._show_tables(answer)
+        self._notes.setHtml("".join(f"<p>{escape(note)}</p>" for note in answer.notes))
+        self.setVisible(True)
+
+    def _show_charts(self, answer: linesim.Answer) -> None:
+        if list(self._views) != [chart.name for chart in answer.charts]:
+            self.charts.clear()
+            self._views = {}
+            for chart in answer.charts:
+                view = ChartView()
+                area = QScrollArea()
+                area.setWidgetResizable(True)
+                area.setFrameShape(QFrame.Shape.NoFrame)
+                area.setWidget(view)
+                self.charts.addTab(area, chart.name.capitalize())
+                self._views[chart.name] = view
+        for chart in answer.charts:
+            self._views[chart.name].show_chart(chart, answer)
+
+    def _show_tables(self, answer: linesim.Answer) -> None:
+        if list(self._tables) != [table.name for table in answer.tables]:
+            at = self.tables.currentIndex()
+            self.tables.clear()
+            self._tables = {}
+            for table in answer.tables:
+                view = AnswerTableView()
+                self.tables.addTab(view, table.name.capitalize())
+                self.tables.setTabToolTip(self.tables.count() - 1, table.title)
+                self._tables[table.name] = view
+            self.tables.addTab(self._notes, "Notes")
+            self.tables.setCurrentIndex(max(0, at))
+        for table in answer.tables:
+            self._tables[table.name].show_table(table)

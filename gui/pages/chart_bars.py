@@ -1,0 +1,84 @@
+"""Bars side by side, each with its interval and its figure in words."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor
+
+import linesim
+from gui.pages.chart_curve import Spot
+from gui.pages.chart_frame import Paper, label, spoken, x_axis
+from gui.pages.scales import Scale, upwards
+
+ROW = 1.9
+"""Height of a bar's row, in heights of text."""
+_MOST_LABEL = 0.34
+
+
+def bars_height(bars: int, text_height: float) -> int:
+    """Height that so many bars need."""
+    return round((bars * ROW + 5) * text_height)
+
+
+def paint_bars(paper: Paper, chart: linesim.Bars) -> list[Spot]:
+    """Draw them; gives the places that have something to say when pointed at."""
+    metrics, room = paper.metrics, paper.room
+    top = room.top() + paper.title(f"{chart.title}: {label(chart.y)}")
+    bottom = room.bottom() - 2 * metrics.height() - 6
+    figures = [bar.figure for bar in chart.bars if bar.figure is not None]
+    texts = [linesim.cell_text(figure) for figure in figures]
+    names = max((metrics.horizontalAdvance(bar.label) for bar in chart.bars), default=0.0) + 8
+    said = max((metrics.horizontalAdvance(text) for text in texts), default=0.0) + 12
+    left = room.left() + min(names, _MOST_LABEL * room.width())
+    plot = QRectF(left, top, room.right() - said - left, bottom - top)
+    ends = [f.mean + side * f.half_width for f in figures for side in (-1, 1)]
+    across = upwards([f.mean for f in figures], ends, plot.left(), plot.right(), bars=True)
+    x_axis(paper, plot, across, label(chart.y))
+    paper.pen(paper.look.ghost)
+    paper.painter.drawLine(QPointF(across.at(0), plot.top()), QPointF(across.at(0), plot.bottom()))
+    row = plot.height() / max(1, len(chart.bars))
+    spots = []
+    for n, bar in enumerate(chart.bars):
+        line = QRectF(room.left(), plot.top() + n * row, room.width(), row)
+        _name(paper, line, plot, bar.label)
+        if bar.figure is not None:
+            _bar(paper, line, plot, across, bar.figure)
+            spots.append((line, f"{bar.label}: {spoken(bar.figure, chart.y.unit)}"))
+    return spots
+
+
+def _name(paper: Paper, line: QRectF, plot: QRectF, words: str) -> None:
+    box = QRectF(line.left(), line.top(), plot.left() - line.left() - 8, line.height())
+    paper.text(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, words)
+
+
+def _bar(paper: Paper, line: QRectF, plot: QRectF, across: Scale, figure: linesim.Figure) -> None:
+    """Filled where a difference is shown, hatched where it is not."""
+    painter, look = paper.painter, paper.look
+    painter.save()
+    painter.setClipRect(plot.adjusted(-1, 0, 1, 0))
+    zero, end = across.at(0), across.at(figure.mean)
+    thick = min(line.height() * 0.6, 26.0)
+    box = QRectF(min(zero, end), line.center().y() - thick / 2, abs(end - zero), thick)
+    shade = QColor(look.curve)
+    shade.setAlpha(150)
+    style = Qt.BrushStyle.SolidPattern if figure.shown else Qt.BrushStyle.BDiagPattern
+    paper.pen(look.curve)
+    painter.setBrush(QBrush(shade, style))
+    painter.drawRect(box)
+    low, high = (
+        across.at(figure.mean - figure.half_width),
+        across.at(figure.mean + figure.half_width),
+    )
+    middle = line.center().y()
+    paper.pen(look.text, 1.4)
+    painter.drawLine(QPointF(low, middle), QPointF(high, middle))
+    for x in (low, high):
+        painter.drawLine(QPointF(x, middle - 4), QPointF(x, middle + 4))
+    painter.restore()
+    words = QRectF(plot.right() + 8, line.top(), line.right() - plot.right() - 8, line.height())
+    paper.text(
+        words,
+        Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
+        linesim.cell_text(figure),
+    )

@@ -1,0 +1,109 @@
+"""What all charts share: pens from the palette, a frame with round numbers, a legend."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen
+
+import linesim
+from gui.look import Palette
+from gui.pages.scales import Scale, tick_text
+
+FAINT = 60
+_GAP = 6.0
+
+
+@dataclass(frozen=True)
+class Paper:
+    """Where a chart is drawn, in which colours; ``level`` is that of its intervals."""
+
+    painter: QPainter
+    room: QRectF
+    look: Palette
+    level: float = 0.95
+
+    @property
+    def metrics(self) -> QFontMetricsF:
+        """Sizes of text as drawn."""
+        return QFontMetricsF(self.painter.font())
+
+    def pen(
+        self, colour: str, width: float = 1.0, style: Qt.PenStyle = Qt.PenStyle.SolidLine
+    ) -> None:
+        """Draw lines so from now on."""
+        self.painter.setPen(QPen(QColor(colour), width, style))
+
+    def faint(self, colour: str) -> QBrush:
+        """A see-through fill."""
+        shade = QColor(colour)
+        shade.setAlpha(FAINT)
+        return QBrush(shade)
+
+    def text(self, box: QRectF, flags: Qt.AlignmentFlag, words: str, colour: str = "") -> None:
+        """Words in a box, shortened where they do not fit."""
+        self.pen(colour or self.look.text)
+        fitting = self.metrics.elidedText(words, Qt.TextElideMode.ElideRight, box.width())
+        self.painter.drawText(box, int(flags), fitting)
+
+    def title(self, words: str) -> float:
+        """The chart's title on top; gives the height it took."""
+        font = QFont(self.painter.font())
+        bold = QFont(font)
+        bold.setBold(True)
+        self.painter.setFont(bold)
+        height = self.metrics.height() + _GAP
+        box = QRectF(self.room.left(), self.room.top(), self.room.width(), height)
+        self.text(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, words)
+        self.painter.setFont(font)
+        return height
+
+
+def label(column: linesim.Column) -> str:
+    """A column's name with its unit."""
+    return f"{column.name}, {column.unit}" if column.unit else column.name
+
+
+def x_axis(paper: Paper, plot: QRectF, scale: Scale, words: str) -> None:
+    """Round numbers below the plot, faint lines up from them, and what they are."""
+    metrics, look = paper.metrics, paper.look
+    wide = metrics.horizontalAdvance("00,000  ")
+    ticks = scale.ticks(max(2, int(plot.width() / wide)))
+    for tick in ticks:
+        x = scale.at(tick)
+        paper.pen(look.grid)
+        paper.painter.drawLine(QPointF(x, plot.top()), QPointF(x, plot.bottom()))
+        box = QRectF(x - wide / 2, plot.bottom() + 3, wide, metrics.height())
+        paper.text(box, Qt.AlignmentFlag.AlignCenter, tick_text(tick, ticks))
+    box = QRectF(plot.left(), plot.bottom() + metrics.height() + 4, plot.width(), metrics.height())
+    paper.text(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def y_axis(paper: Paper, plot: QRectF, scale: Scale) -> None:
+    """Round numbers left of the plot, faint lines across."""
+    metrics, look = paper.metrics, paper.look
+    ticks = scale.ticks(max(2, int(plot.height() / (2.2 * metrics.height()))))
+    for tick in ticks:
+        y = scale.at(tick)
+        paper.pen(look.grid)
+        paper.painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
+        box = QRectF(paper.room.left(), y - metrics.height() / 2, 0, metrics.height())
+        box.setRight(plot.left() - _GAP)
+        paper.text(
+            box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, tick_text(tick, ticks)
+        )
+
+
+def y_room(paper: Paper, scale: Scale, height: float) -> float:
+    """How wide the numbers of a y axis are."""
+    ticks = scale.ticks(max(2, int(height / (2.2 * paper.metrics.height()))))
+    texts = [tick_text(tick, ticks) for tick in ticks]
+    widest = max((paper.metrics.horizontalAdvance(text) for text in texts), default=0.0)
+    return float(widest) + 2 * _GAP
+
+
+def spoken(figure: linesim.Figure, unit: str) -> str:
+    """A figure with its interval and unit."""
+    text = linesim.cell_text(figure)
+    return f"{text} {unit}".rstrip()

@@ -1,0 +1,101 @@
+"""Taking an answer away: as a picture, as SVG, as tables, as JSON; and opening a kept one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
+
+import linesim
+from gui.pages.answer_view import AnswerView
+
+
+class ExportRow(QWidget):
+    """Buttons that take away what the answer view shows."""
+
+    refused = Signal(str)
+    opened = Signal(Path)
+    """A study file that the user wants to see the answer of."""
+
+    def __init__(self, view: AnswerView, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._view = view
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        self._needing: list[QPushButton] = []
+        for words, tip, act in (
+            ("&Copy picture", "The chart that is looked at, to paste", self.copy_picture),
+            ("Save S&VG…", "The chart that is looked at, as a drawing", self._ask_svg),
+            ("Save &tables (CSV)…", "A folder with a file for each table", self._ask_csv),
+            ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
+        ):
+            button = QPushButton(words)
+            button.setToolTip(tip)
+            button.clicked.connect(act)
+            button.setEnabled(False)
+            row.addWidget(button)
+            self._needing.append(button)
+        row.addStretch(1)
+        kept = QPushButton("Open a &kept study…")
+        kept.setToolTip("The answer of a study file, from the runs in it")
+        kept.clicked.connect(self._ask_kept)
+        row.addWidget(kept)
+
+    def ready(self, *, complete: bool) -> None:
+        """Whether there is an answer that can be taken away."""
+        for button in self._needing:
+            button.setEnabled(complete)
+
+    def copy_picture(self) -> None:
+        """Put the chart that is looked at on the clipboard."""
+        if self._view.chart_view is not None:
+            QGuiApplication.clipboard().setImage(self._view.chart_view.picture())
+
+    def save_svg(self, path: Path) -> None:
+        """Write the chart that is looked at."""
+        view = self._view.chart_view
+        if view is not None:
+            self._do(lambda: view.save_svg(path))
+
+    def save_csv(self, folder: Path) -> None:
+        """Write the tables into a folder."""
+        answer = self._view.answer
+        if answer is not None:
+            self._do(lambda: linesim.write_answer_csv(folder, answer))
+
+    def save_json(self, path: Path) -> None:
+        """Write everything the answer says."""
+        answer = self._view.answer
+        if answer is not None:
+            self._do(lambda: path.write_text(linesim.answer_json(answer), "utf-8", newline="\n"))
+
+    def _do(self, act: Callable[[], object]) -> None:
+        try:
+            act()
+        except OSError as error:
+            self.refused.emit(f"It could not be written: {error}")
+
+    def _ask_svg(self) -> None:
+        name, _ = QFileDialog.getSaveFileName(self, "Save the chart", "", "Drawings (*.svg)")
+        if name:
+            self.save_svg(Path(name))
+
+    def _ask_csv(self) -> None:
+        name = QFileDialog.getExistingDirectory(self, "Folder for the tables")
+        if name:
+            self.save_csv(Path(name))
+
+    def _ask_json(self) -> None:
+        name, _ = QFileDialog.getSaveFileName(self, "Save the answer", "", "JSON (*.json)")
+        if name:
+            self.save_json(Path(name))
+
+    def _ask_kept(self) -> None:
+        name, _ = QFileDialog.getOpenFileName(
+            self, "Open a kept study", "", "Study files (*.sqlite);;All files (*)"
+        )
+        if name:
+            self.opened.emit(Path(name))

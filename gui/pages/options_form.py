@@ -1,0 +1,130 @@
+"""The options of a question as a form, made from the fields themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import annotated_types
+from pydantic.fields import FieldInfo
+from PySide6.QtCore import QLocale
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDoubleSpinBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QSpinBox,
+    QWidget,
+)
+
+import linesim
+from gui.pages.spans_edit import SpansEdit
+
+_MOST = 1_000_000
+_SMALLEST = 0.01
+
+
+class OptionsForm(QWidget):
+    """One control for each option; ``values`` are what they say."""
+
+    def __init__(
+        self,
+        kind: linesim.QuestionKind,
+        scenario: Callable[[], linesim.Scenario | None],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._kind = kind
+        self.controls: dict[str, QWidget] = {}
+        layout = QFormLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setVerticalSpacing(3)
+        layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
+        for name, info in kind.options.model_fields.items():
+            control = _control(info, scenario)
+            control.setToolTip(info.description or "")
+            control.setAccessibleName(info.title or name)
+            control.setAccessibleDescription(info.description or "")
+            self.controls[name] = control
+            if isinstance(control, QCheckBox):
+                control.setText(info.title or name)
+                layout.addRow(control)
+                continue
+            label = QLabel(info.title or name)
+            label.setToolTip(info.description or "")
+            label.setBuddy(control)
+            layout.addRow(label, control)
+
+    def values(self) -> dict[str, Any]:
+        """What is set, by the names of the options."""
+        return {name: _value(control) for name, control in self.controls.items()}
+
+    def set_values(self, values: dict[str, Any]) -> None:
+        """Show these."""
+        for name, value in values.items():
+            _show(self.controls[name], value)
+
+
+def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -> QWidget:
+    extra = info.json_schema_extra
+    unit = str(extra.get("unit", "")) if isinstance(extra, dict) else ""
+    low, high = _bounds(info)
+    if info.annotation is bool:
+        box = QCheckBox()
+        box.setChecked(bool(info.default))
+        return box
+    if info.annotation is int:
+        whole = QSpinBox()
+        whole.setRange(int(low), int(high))
+        whole.setValue(info.default)
+        whole.setSuffix(f" {unit}" if unit else "")
+        return whole
+    if info.annotation is float:
+        number = QDoubleSpinBox()
+        number.setLocale(QLocale.c())
+        number.setDecimals(2)
+        number.setRange(low, high)
+        number.setValue(info.default)
+        number.setSuffix(f" {unit}" if unit else "")
+        return number
+    if info.annotation == tuple[str, ...]:
+        return SpansEdit(scenario, info.default)
+    line = QLineEdit(info.default or "")
+    line.setMinimumWidth(line.fontMetrics().horizontalAdvance("chosen for this line  "))
+    line.setPlaceholderText("chosen for this line")
+    return line
+
+
+def _bounds(info: FieldInfo) -> tuple[float, float]:
+    low, high = 0.0, float(_MOST)
+    for rule in info.metadata:
+        if isinstance(rule, annotated_types.Ge):
+            low = float(rule.ge)  # type: ignore[arg-type]
+        elif isinstance(rule, annotated_types.Gt):
+            low = float(rule.gt) + _SMALLEST  # type: ignore[arg-type]
+        elif isinstance(rule, annotated_types.Le):
+            high = float(rule.le)  # type: ignore[arg-type]
+    return low, high
+
+
+def _value(control: QWidget) -> Any:
+    if isinstance(control, QCheckBox):
+        return control.isChecked()
+    if isinstance(control, QSpinBox | QDoubleSpinBox):
+        return control.value()
+    if isinstance(control, SpansEdit):
+        return control.texts()
+    assert isinstance(control, QLineEdit)
+    return control.text().strip() or None
+
+
+def _show(control: QWidget, value: Any) -> None:
+    if isinstance(control, QCheckBox):
+        control.setChecked(value)
+    elif isinstance(control, QSpinBox | QDoubleSpinBox):
+        control.setValue(value)
+    elif isinstance(control, SpansEdit):
+        control.set_texts(value)
+    elif isinstance(control, QLineEdit):
+        control.setText(value or "")

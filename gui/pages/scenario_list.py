@@ -1,0 +1,82 @@
+"""Which other scenarios the one in the window is compared with."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QGridLayout,
+    QListWidget,
+    QListWidgetItem,
+    QMenu,
+    QPushButton,
+    QWidget,
+)
+
+import linesim
+
+
+class ScenarioList(QWidget):
+    """A list of scenarios by name; each was checked when it was added."""
+
+    refused = Signal(str)
+    """A file that is no scenario, and why."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.list = QListWidget()
+        self.list.setAccessibleName("scenarios to compare with")
+        self.list.setToolTip("The scenario in the window is held against these.")
+        self.list.setMaximumHeight(5 * (self.fontMetrics().height() + 4))
+        add = QPushButton("&Add a file…")
+        add.clicked.connect(self._ask_file)
+        demo = QPushButton("Add a &demo")
+        menu = QMenu(demo)
+        for name, path in linesim.shipped_scenarios().items():
+            menu.addAction(name, partial(self.add, path))
+        demo.setMenu(menu)
+        out = QPushButton("&Take out")
+        out.clicked.connect(self._take_out)
+        QShortcut(QKeySequence.StandardKey.Delete, self.list, self._take_out)
+        layout = QGridLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setVerticalSpacing(3)
+        layout.addWidget(self.list, 0, 0, 3, 1)
+        for row, button in enumerate((add, demo, out)):
+            layout.addWidget(button, row, 1)
+
+    def texts(self) -> list[tuple[str, str]]:
+        """Pairs of a name and the file's text."""
+        items = (self.list.item(n) for n in range(self.list.count()))
+        return [item.data(Qt.ItemDataRole.UserRole) for item in items]
+
+    def add(self, path: Path) -> bool:
+        """Add a file; one that is no scenario is refused with the reason."""
+        name = path.stem
+        taken = {each for each, _ in self.texts()}
+        if name in taken:
+            self.refused.emit(f"{name} is in the list already.")
+            return False
+        try:
+            text = linesim.read_text(path)
+            linesim.check_text(text, file=path.name)
+        except linesim.ScenarioFaults as faults:
+            self.refused.emit(f"{path.name} is no scenario that can be run. {faults}")
+            return False
+        item = QListWidgetItem(name)
+        item.setToolTip(str(path))
+        item.setData(Qt.ItemDataRole.UserRole, (name, text))
+        self.list.addItem(item)
+        return True
+
+    def _ask_file(self) -> None:
+        names, _ = QFileDialog.getOpenFileNames(self, "Compare with", "", "Scenarios (*.toml)")
+        for name in names:
+            self.add(Path(name))
+
+    def _take_out(self) -> None:
+        self.list.takeItem(self.list.currentRow())

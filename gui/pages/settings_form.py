@@ -1,0 +1,100 @@
+"""How many runs, how long, with which luck, and where they are kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QLocale
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDoubleSpinBox,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSpinBox,
+    QWidget,
+)
+
+import linesim
+
+_MOST_RUNS = 100_000
+_MOST_HOURS = 200_000.0
+_MOST_SEED = 2**31 - 1
+
+
+class SettingsForm(QWidget):
+    """The settings that all studies share; they begin as those of the commands."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        given = linesim.Settings()
+        self.runs = QSpinBox()
+        self.runs.setRange(2, _MOST_RUNS)
+        self.runs.setValue(given.replications)
+        self.runs.setToolTip("Runs of each variant, each with luck of its own.")
+        self.hours = QDoubleSpinBox()
+        self.hours.setLocale(QLocale.c())
+        self.hours.setRange(1.0, _MOST_HOURS)
+        self.hours.setDecimals(1)
+        self.hours.setValue(given.hours)
+        self.hours.setSuffix(" h")
+        self.hours.setToolTip("Hours of the line in each run; a week has 168.")
+        self.seed = QSpinBox()
+        self.seed.setRange(0, _MOST_SEED)
+        self.seed.setValue(given.seed)
+        self.seed.setToolTip("The same seed gives the same figures, to the byte.")
+        self.long_run = QCheckBox("Long run: leave the start out")
+        self.long_run.setToolTip(
+            "How the line is in the long run. Without it each run starts as a real week does:"
+            " reels as found, bridge empty."
+        )
+        self.file: Path | None = None
+        self._file_words = QLabel()
+        self._keep = QPushButton("&Keep runs in…")
+        self._keep.setToolTip(
+            "Keep every finished run in a file for good. Otherwise they are kept until the study"
+            " is complete, so that one that was stopped goes on from there."
+        )
+        self._keep.clicked.connect(self._choose)
+        layout = QFormLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setVerticalSpacing(3)
+        layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
+        for words, control in (("R&uns", self.runs), ("&Hours", self.hours), ("S&eed", self.seed)):
+            label = QLabel(words)
+            label.setBuddy(control)
+            control.setAccessibleName(words.replace("&", ""))
+            layout.addRow(label, control)
+        layout.addRow(self.long_run)
+        row = QHBoxLayout()
+        row.addWidget(self._keep)
+        row.addWidget(self._file_words, 1)
+        layout.addRow(row)
+
+    def settings(self) -> linesim.Settings:
+        """What is set. The most runs are those asked for: none are added by themselves."""
+        return linesim.Settings(
+            replications=self.runs.value(),
+            hours=self.hours.value(),
+            seed=self.seed.value(),
+            most=max(self.runs.value(), linesim.Settings().most),
+        )
+
+    def keep_in(self, path: Path | None) -> None:
+        """Keep runs in this file; None for the cache."""
+        self.file = path
+        self._file_words.setText("" if path is None else path.name)
+        self._file_words.setToolTip("" if path is None else str(path))
+
+    def _choose(self) -> None:
+        name, _ = QFileDialog.getSaveFileName(
+            self,
+            "Keep runs in a study file",
+            "",
+            "Study files (*.sqlite)",
+            options=QFileDialog.Option.DontConfirmOverwrite,
+        )
+        if name:
+            self.keep_in(Path(name))

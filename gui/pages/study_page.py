@@ -1,0 +1,276 @@
+"""The page of a study, whichever it is: asked, watched, stopped, taken away as file or picture."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.document import Document
+from gui.jobs import Job, Jobs
+from gui.pages.answer_view import AnswerView
+from gui.pages.export_row import ExportRow
+from gui.pages.options_form import OptionsForm
+from gui.pages.scenario_list import ScenarioList
+from gui.pages.settings_form import SettingsForm
+from gui.work.ask_task import KeptRuns
+
+_CHANGED = "The scenario has changed since this answer was made: it is that of the line as it was."
+
+
+class StudyPage(QWidget):
+    """Options and settings on top, then the answer as it fills in."""
+
+    def __init__(
+        self, document: Document, jobs: Jobs, study: str, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document, self._jobs = document, jobs
+        self._kind = linesim.QUESTIONS[study]
+        self._job: Job | None = None
+        self._asked: linesim.Scenario | None = None
+        self._answered: linesim.Scenario | None = None
+        self.options = OptionsForm(self._kind, lambda: document.scenario)
+        self.settings = SettingsForm()
+        self.others = ScenarioList() if self._kind.several else None
+        self.answer_view = AnswerView()
+        self.exports = ExportRow(self.answer_view)
+        self._build()
+        document.changed.connect(self._scenario_changed)
+        document.faults_changed.connect(self._scenario_changed)
+        self._ready()
+        self._scenario_changed()
+
+    # -- building ---------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        self.show_options = QToolButton()
+        self.show_options.setCheckable(True)
+        self.show_options.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        self.show_options.setText("&Options")
+        self.show_options.setAutoRaise(True)
+        title = QLabel(self._kind.title)
+        font = title.font()
+        font.setBold(True)
+        font.setPointSizeF(font.pointSizeF() * 1.25)
+        title.setFont(font)
+        self._about = QLabel(self._kind.answers)
+        self._about.setWordWrap(True)
+        self._panel = QWidget()
+        row = QHBoxLayout(self._panel)
+        row.setContentsMargins(0, 2, 0, 2)
+        row.setSpacing(32)
+        for form in (self.others, self.options, self.settings):
+            if form is not None and (form is not self.options or self.options.controls):
+                row.addWidget(form, 0, Qt.AlignmentFlag.AlignTop)
+        row.addStretch(1)
+        self.show_options.toggled.connect(self._fold)
+        self.start_button = QPushButton("&Start")
+        self.start_button.clicked.connect(self.start)
+        self.stop_button = QPushButton("Sto&p")
+        self.stop_button.setToolTip("What is done is kept, and said; Start goes on from there")
+        self.stop_button.clicked.connect(self.stop)
+        self._bar = QProgressBar()
+        self._bar.setRange(0, 1000)
+        self._bar.setTextVisible(False)
+        self._bar.setFixedWidth(180)
+        self._told = QLabel()
+        self._found = QLabel()
+        self._trouble = _wrapped()
+        self._stale = _wrapped()
+        head = QHBoxLayout()
+        head.addWidget(title, 1)
+        head.addWidget(self.show_options)
+        buttons = QHBoxLayout()
+        shown: tuple[QWidget, ...] = (self.start_button, self.stop_button, self._bar)
+        for part in (*shown, self._told, self._found):
+            buttons.addWidget(part)
+        buttons.addStretch(1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 6, 8, 6)
+        layout.setSpacing(6)
+        layout.addLayout(head)
+        for part in (self._about, self._panel):
+            layout.addWidget(part)
+        layout.addLayout(buttons)
+        layout.addWidget(self._trouble)
+        layout.addWidget(self._stale)
+        layout.addWidget(self.answer_view, 1)
+        layout.addWidget(self.exports)
+        layout.addStretch(0)
+        if self.others is not None:
+            self.others.refused.connect(self._say_trouble)
+        self.exports.refused.connect(self._say_trouble)
+        self.exports.opened.connect(self.open_kept)
+        self.show_options.setChecked(True)
+
+    def _fold(self, shown: bool) -> None:
+        self._panel.setVisible(shown)
+        self._about.setVisible(shown)
+        arrow = Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow
+        self.show_options.setArrowType(arrow)
+
+    # -- asking -----------------------------------------------------------------------------
+
+    @property
+    def busy(self) -> bool:
+        """Whether a study is under way."""
+        return self._job is not None
+
+    def start(self) -> None:
+        """Ask what is set of the scenario in the window."""
+        if self._job is not None or not self.start_button.isEnabled():
+            return
+        self._say_trouble("")
+        texts = [("", self._document.text)]
+        if self.others is not None:
+            name = self._document.name
+            texts = [(name, self._document.text), *self.others.texts()]
+            if len(texts) < 2:
+                self._say_trouble("Add a scenario to compare with.")
+                return
+            if name in {other for other, _ in texts[1:]}:
+                texts[0] = (f"{name} (in the window)", texts[0][1])
+        try:
+            question = linesim.Question(self._kind.name, self.options.values())
+        except ValueError as error:
+            self._say_trouble(str(error))
+            return
+        self._asked = self._document.scenario
+        job = self._jobs.ask(
+            question,
+            texts,
+            self.settings.settings(),
+            long_run=self.settings.long_run.isChecked(),
+            study_file=self.settings.file,
+        )
+        self._bar.setValue(0)
+        self._told.setText("starting …")
+        self.show_options.setChecked(False)
+        self._watch(job)
+        job.progress.connect(lambda part, words: self._tell(job, part, words))
+        job.partial.connect(lambda value: self._partial(job, value))
+        job.finished.connect(lambda answer: self._finished(job, answer))
+
+    def open_kept(self, path: Path) -> None:
+        """Show what a study file answers; no run is made."""
+        if self._job is not None:
+            return
+        self._say_trouble("")
+        self._told.setText("reading …")
+        job = self._jobs.call("kept_answer", path=path)
+        self._watch(job)
+        job.finished.connect(lambda found: self._opened(job, path, found))
+
+    def stop(self) -> None:
+        """No further run is begun; the answer rests on those that are done."""
+        if self._job is not None:
+            self._told.setText("stopping …")
+            self.stop_button.setEnabled(False)
+            self._job.cancel()
+
+    def _watch(self, job: Job) -> None:
+        self._job = job
+        self._found.clear()
+        self._ready()
+        job.failed.connect(lambda words, details: self._failed(job, words, details))
+        job.cancelled.connect(
+            lambda: self._over(job, "Stopped before anything can be said; finished runs are kept.")
+        )
+
+    def _tell(self, job: Job, part: float, words: str) -> None:
+        if job is self._job and self.stop_button.isEnabled():
+            self._bar.setValue(round(1000 * max(0.0, part)))
+            self._told.setText(words)
+
+    def _partial(self, job: Job, value: object) -> None:
+        if job is not self._job:
+            return
+        if isinstance(value, KeptRuns):
+            if value.found:
+                self._found.setText(f"{value.found} finished runs found: going on from there.")
+                self._found.setToolTip(str(value.path))
+        elif isinstance(value, linesim.Answer):
+            self._show(value, so_far=True)
+
+    def _finished(self, job: Job, answer: linesim.Answer) -> None:
+        if job is not self._job:
+            return
+        stopped = bool(answer.facts["stopped_early"])
+        self._show(answer, so_far=False)
+        self._over(job, "Stopped; Start goes on from there." if stopped else "Complete.")
+
+    def _opened(self, job: Job, path: Path, found: tuple[linesim.Scenario, linesim.Answer]) -> None:
+        scenario, answer = found
+        self._over(job, "")
+        if answer.study != self._kind.name:
+            title = linesim.QUESTIONS[answer.study].title
+            self._say_trouble(f"{path.name} answers another question: {title}.")
+            return
+        self._asked = scenario
+        self._show(answer, so_far=False)
+        self._told.setText(f"From {path.name}.")
+
+    def _failed(self, job: Job, words: str, details: str) -> None:
+        self._over(job, "")
+        self._say_trouble(words, details)
+
+    def _over(self, job: Job, words: str) -> None:
+        if job is self._job:
+            self._job = None
+            self._told.setText(words)
+            self._ready()
+
+    # -- showing ----------------------------------------------------------------------------
+
+    def _show(self, answer: linesim.Answer, *, so_far: bool) -> None:
+        self._answered = self._asked
+        self.answer_view.show_answer(answer)
+        self.exports.ready(complete=not so_far)
+        self._scenario_changed()
+
+    def _ready(self) -> None:
+        busy = self._job is not None
+        self.stop_button.setEnabled(busy)
+        self._bar.setVisible(busy)
+        self.options.setEnabled(not busy)
+        self.settings.setEnabled(not busy)
+        if self.others is not None:
+            self.others.setEnabled(not busy)
+        self._scenario_changed()
+
+    def _scenario_changed(self) -> None:
+        faults = len(self._document.faults)
+        usable = not faults and self._document.scenario is not None
+        self.start_button.setEnabled(self._job is None and usable)
+        self.start_button.setToolTip(
+            "" if usable else "The scenario has faults; put them right first"
+        )
+        stale = self._answered is not None and (
+            not usable or self._document.scenario != self._answered
+        )
+        self._stale.setText(f"▲ {_CHANGED}" if stale else "")
+        self._stale.setVisible(stale)
+
+    def _say_trouble(self, words: str, details: str = "") -> None:
+        self._trouble.setText(f"▲ {words}" if words else "")
+        self._trouble.setToolTip(details)
+        self._trouble.setVisible(bool(words))
+
+
+def _wrapped() -> QLabel:
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    label.hide()
+    return label
