@@ -274,12 +274,12 @@ class Document:
         file = self._path.name if self._path is not None else self._name
         self._readable = True
         try:
-            self._values.now, _ = linesim.parse(text, file)
+            self._values.now, lines = linesim.parse(text, file)
         except linesim.ScenarioFaults as found:
             self._faults, self._readable = tuple(found.faults), False
         else:
             try:
-                self._scenario = linesim.check_text(text, file=file)
+                self._scenario = linesim.check_mapping(self.data, file=file, lines=lines)
             except linesim.ScenarioFaults as found:
                 self._faults = tuple(found.faults)
         self.changed.emit()

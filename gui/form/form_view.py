@@ -68,7 +68,6 @@ class FormView(QWidget):
         self._section = "bridge"
         self._show_section(self._section)
         document.changed.connect(self._on_change)
-        document.faults_changed.connect(self._on_change)
         document.saved.connect(self._on_change)
         document.stepped.connect(self._follow)
 

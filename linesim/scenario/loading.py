@@ -62,12 +62,15 @@ def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
         raise ScenarioFaults([_syntax_fault(file, text, error)]) from None
 
 
-def check_mapping(data: Mapping[str, Any], *, file: str = "scenario") -> Scenario:
+def check_mapping(
+    data: Mapping[str, Any], *, file: str = "scenario", lines: Mapping[Path, int] | None = None
+) -> Scenario:
     """Check tables and fields given as a mapping, as a parsed file would give them.
 
-    Raises :class:`ScenarioFaults` with every fault, without lines.
+    *lines* are those that :func:`parse` gave with the values, if there are any. Raises
+    :class:`ScenarioFaults` with every fault.
     """
-    return _judge(data, file, {})
+    return _judge(data, file, lines or {})
 
 
 def shipped_scenarios() -> dict[str, FilePath]:
