@@ -97,14 +97,14 @@ def written_bounded(cell: Bounded) -> str:
     known = [each for each in cell if each is not None]
     # Half of an interval is as wide as the half that is known.
     width = (max(known) - min(known)) * (1 if None not in cell else 2)
-    # Where nothing differs a hundredth is as fine as anybody asks.
-    last = last_digit(width / 2) if width else -2
+    # Where nothing differs, or nothing is known of it, a tenth is as fine as can be said.
+    last = last_digit(width / 2) if width else -1
 
     def text(each: float | None) -> str:
         if each is None:
             return "?"
         written = rounded(each, last)
-        return written.removesuffix(".00") if not width else written
+        return written.removesuffix(".0") if not width else written
 
     return f"{text(value)} ({text(low)} to {text(high)})"
 
