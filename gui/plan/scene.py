@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
+from gui.look.quiet import quiet_text
+
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.plan.layout import PlanLayout
@@ -63,7 +65,7 @@ class Scene:
             return QRectF()
         painter = self.painter
         painter.setFont(self.font(bold=bold, smaller=smaller))
-        painter.setPen(QColor(self.palette.ghost if quiet else self.palette.text))
+        painter.setPen(quiet_text(self.palette) if quiet else QColor(self.palette.text))
         metrics = QFontMetricsF(painter.font())
         needed = metrics.boundingRect(area, align | _WRAP, text)
         if needed.height() > area.height() + 1:

@@ -28,6 +28,10 @@ _FIGURES = (
     ("quality", "quality", "good / produced"),
     ("waste_fraction", "waste of paper", "paper not in good reams / paper used"),
 )
+_OF_ORDERS = (
+    "; with orders, a rated speed is the mean over the reams of all orders, so that while quicker"
+    " ones run, performance can pass 100 %"
+)
 _FRACTIONS = frozenset(name for name, _, _ in _FIGURES if name != "good_reams_per_hour")
 
 
@@ -95,6 +99,8 @@ def glance(result: Replicated) -> Glance:
     for name, label, meaning in _FIGURES:
         measure = result.measure(name)
         value = words.percent(measure) if name in _FRACTIONS else words.figure(measure)
+        if name == "performance" and len(result.scenario.order) > 1:
+            meaning += _OF_ORDERS
         figures.append(GlanceFigure(label, value, meaning))
     by_net = words.shown(result, result.constraint_by_net_rate().station)
     by_pattern = words.shown(result, result.constraint_by_pattern())
@@ -193,7 +199,9 @@ def rate_bars(scenario: Scenario) -> tuple[RateBar, ...]:
             marks.append("lowest rated speed")
         paced = math.isfinite(rate.rated)
         value = (
-            f"rated {rough(rate.rated)}, net {rough(rate.net)} reams/min" if paced else "no pace"
+            f"rated {rough(rate.rated)}, net {rough(rate.net)} reams/min"
+            if paced
+            else "sets no pace"
         )
         bars.append(RateBar(name, rate.rated, rate.net, value, " and ".join(marks)))
     return tuple(bars)

@@ -92,8 +92,8 @@ def states_in_words(moment: Moment) -> tuple[str, ...]:
 
 
 def _names(names: list[str]) -> str:
-    if tuple(names) == WEB_STATIONS:
-        return "The sheeter is"
+    if tuple(names[: len(WEB_STATIONS)]) == WEB_STATIONS:
+        names = ["sheeter", *names[len(WEB_STATIONS) :]]
     plain = [name.replace("_", " ") for name in names]
     text = plain[0] if len(plain) == 1 else f"{', '.join(plain[:-1])} and {plain[-1]}"
     return f"{text[0].upper()}{text[1:]} {'is' if len(plain) == 1 else 'are'}"

@@ -1,0 +1,139 @@
+"""The staircase from planned time down to good output, a bar for each loss."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from gui.headline.figures import FiguresShown
+from gui.look import palette_of
+from gui.look.quiet import quiet_text
+from linesim import glance, loss_staircase
+
+if TYPE_CHECKING:
+    from gui.look import Palette
+    from gui.shift import ShownShift
+    from linesim import LossStep
+
+_MARGIN = 12.0
+_RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+_LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+
+
+class LossStaircase(QWidget):
+    """Planned time on top, good output at the bottom; each loss begins where the last one ended.
+
+    The whisker on a bar is its interval.
+    """
+
+    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._figures = FiguresShown(shown)
+        self.steps: tuple[LossStep, ...] = ()
+        self.basis = ""
+        self.setMinimumSize(QSize(420, 220))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAccessibleName("From planned time to good output")
+        shown.record_changed.connect(self._other_run)
+        shown.figures_changed.connect(self.refresh)
+        self.refresh()
+
+    def _other_run(self) -> None:
+        self._figures.forget()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        now = self._figures.now()
+        self.steps = () if now is None else loss_staircase(now)
+        self.basis = "" if now is None else glance(now).basis
+        words = "; ".join(f"{step.name} {step.value}, {step.share}" for step in self.steps)
+        self.setAccessibleDescription(f"{words} ({self.basis})" if words else "No run is shown.")
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the steps."""
+        painter = QPainter(self)
+        draw_staircase(
+            painter, self.width(), self.height(), self.steps, self.basis, palette_of(self)
+        )
+        painter.end()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Light and dark follow the system."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.update()
+
+
+def draw_staircase(
+    painter: QPainter,
+    width: float,
+    height: float,
+    steps: tuple[LossStep, ...],
+    basis: str,
+    palette: Palette,
+) -> None:
+    """Draw the steps into an area with its corner at (0, 0)."""
+    painter.fillRect(QRectF(0, 0, width, height), QColor(palette.ground))
+    painter.setPen(QColor(palette.text))
+    if not steps:
+        painter.drawText(QRectF(0, 0, width, height), Qt.AlignmentFlag.AlignCenter, "No run yet.")
+        return
+    metrics = QFontMetricsF(painter.font())
+    line = 1.35 * metrics.height()
+    names = max(metrics.horizontalAdvance(step.name) for step in steps) + 14
+    values = max(metrics.horizontalAdvance(step.value) for step in steps) + 18
+    shares = max(metrics.horizontalAdvance(step.share) for step in steps) + 6
+    left, right = _MARGIN + names, width - _MARGIN - values - shares
+    each = min(2.2 * line, max(line * 0.8, (height - 2 * line) / len(steps)))
+    whole = max(max(step.top_h, step.bottom_h) for step in steps) or 1.0
+    scale = max(40.0, right - left) / whole
+    painter.setPen(quiet_text(palette))
+    painter.drawText(QRectF(_MARGIN, 2, width - 2 * _MARGIN, line), _LEFT, basis)
+    top = 1.3 * line
+    before: float | None = None
+    for step in steps:
+        row = QRectF(0, top, width, each)
+        painter.setPen(QColor(palette.text))
+        painter.drawText(QRectF(_MARGIN, row.top(), names - 8, each), _RIGHT, step.name)
+        painter.drawText(QRectF(right, row.top(), values, each), _RIGHT, step.value)
+        painter.setPen(quiet_text(palette))
+        painter.drawText(QRectF(right + values, row.top(), shares, each), _RIGHT, step.share)
+        low, high = sorted((step.top_h, step.bottom_h))
+        bar = QRectF(left + low * scale, row.top() + 0.18 * each, (high - low) * scale, 0.64 * each)
+        painter.fillRect(bar, QColor(_fill(step, palette)))
+        if before is not None and not step.whole:
+            painter.setPen(QPen(QColor(palette.ghost), 1.0))
+            x = left + step.top_h * scale
+            _line(painter, x, before, x, bar.bottom())
+        _whisker(painter, step, left, scale, bar, palette)
+        before = bar.top()
+        top += each
+
+
+def _fill(step: LossStep, palette: Palette) -> str:
+    if not step.whole:
+        return palette.ghost
+    return palette.curve if step.name == "good output" else palette.grid
+
+
+def _whisker(
+    painter: QPainter, step: LossStep, left: float, scale: float, bar: QRectF, palette: Palette
+) -> None:
+    """The interval, at the end of the bar that the figure moves."""
+    if not step.half_width_h:
+        return
+    end = left + (step.top_h if step.whole else step.bottom_h) * scale
+    half, y = step.half_width_h * scale, bar.center().y()
+    painter.setPen(QPen(QColor(palette.text), 1.2))
+    _line(painter, end - half, y, end + half, y)
+    for x in (end - half, end + half):
+        _line(painter, x, y - 3, x, y + 3)
+
+
+def _line(painter: QPainter, x1: float, y1: float, x2: float, y2: float) -> None:
+    painter.drawLine(round(x1), round(y1), round(x2), round(y2))

@@ -1,0 +1,127 @@
+"""One calm row: reams an hour, effectiveness and its factors, waste, what holds the line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from gui.headline.figures import FiguresShown
+from gui.look import palette_of
+from gui.look.quiet import quiet_text
+from linesim import glance, glance_difference
+
+if TYPE_CHECKING:
+    from gui.shift import ShownShift
+
+_HOLDS = "holds the line"
+_EMPTY = "–"
+
+
+class FigureCell(QWidget):
+    """A figure under its name."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.name = QLabel(name, self)
+        self.value = QLabel(_EMPTY, self)
+        self.value.setTextInteractionFlags(
+            Qt.TextInteractionFlag.TextSelectableByMouse
+            | Qt.TextInteractionFlag.TextSelectableByKeyboard
+        )
+        font = self.value.font()
+        font.setPointSizeF(font.pointSizeF() * 1.25)
+        self.value.setFont(font)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.name)
+        column.addWidget(self.value)
+
+    def say(self, name: str, value: str, meaning: str) -> None:
+        """Show a figure; its meaning is the tip."""
+        self.name.setText(name)
+        self.value.setText(value)
+        self.setToolTip(meaning)
+        self.value.setAccessibleName(name)
+        self.value.setAccessibleDescription(f"{name}: {value}. {meaning}")
+
+
+class HeadlineView(QWidget):
+    """The row, what its figures rest on, and the difference to the run before."""
+
+    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown = shown
+        self._figures = FiguresShown(shown)
+        self.setAccessibleName("Figures of the line")
+        self._row = QHBoxLayout()
+        self._row.setSpacing(18)
+        self.cells: list[FigureCell] = []
+        self.basis = QLabel(self)
+        self.difference = QLabel(self)
+        for label in (self.basis, self.difference):
+            label.setWordWrap(True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 6, 12, 6)
+        column.setSpacing(2)
+        column.addLayout(self._row)
+        column.addWidget(self.basis)
+        column.addWidget(self.difference)
+        shown.record_changed.connect(self._other_run)
+        shown.figures_changed.connect(self.refresh)
+        shown.busy_changed.connect(self._busy)
+        self._quieten()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Say what is known now."""
+        now = self._figures.now()
+        if now is None:
+            self._say_basis("No run is shown yet.")
+            self._say_difference("")
+            return
+        row = glance(now)
+        wanted = [(each.name, each.value, each.meaning) for each in row.figures]
+        wanted.append((_HOLDS, row.holds, row.holds_because))
+        self._fill(wanted)
+        self._say_basis(row.basis)
+        before = self._figures.before()
+        self._say_difference("" if before is None else glance_difference(now, before))
+
+    def _fill(self, wanted: list[tuple[str, str, str]]) -> None:
+        while len(self.cells) < len(wanted):
+            cell = FigureCell("", self)
+            self.cells.append(cell)
+            self._row.addWidget(cell)
+            self._quieten()
+        for cell, (name, value, meaning) in zip(self.cells, wanted, strict=True):
+            cell.say(name, value, meaning)
+
+    def _say_basis(self, text: str) -> None:
+        busy = " The line is being run again …" if self._shown.busy else ""
+        self.basis.setText(f"{text[:1].upper()}{text[1:]}.{busy}".replace("..", "."))
+
+    def _say_difference(self, text: str) -> None:
+        self.difference.setText(text)
+        self.difference.setVisible(bool(text))
+
+    def _other_run(self) -> None:
+        self._figures.forget()
+        self.refresh()
+
+    def _busy(self, _busy: bool) -> None:
+        self.refresh()
+
+    def _quieten(self) -> None:
+        """Names and notes step back behind the figures; the size of the letters stays."""
+        quiet = quiet_text(palette_of(self)).name()
+        for label in (self.basis, *(cell.name for cell in self.cells)):
+            label.setStyleSheet(f"color: {quiet}")
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Light and dark follow the system."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "cells"):
+            self._quieten()

@@ -1,0 +1,138 @@
+"""The row of figures, the staircase and the V follow what is on screen."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+import linesim
+from gui.headline import HeadlineView, LossStaircase, VView
+from gui.shift import ShownShift
+
+
+@cache
+def line(metres: float = 7.0):
+    demo = linesim.load(linesim.find_scenario("short-bridge"))
+    return demo.varied(bridge={"length_m": metres})
+
+
+@cache
+def run(metres: float = 7.0, stopped: bool = False):
+    forced = [linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=10)] if stopped else []
+    return linesim.simulate(line(metres), seed=1, hours=1, forced=forced)
+
+
+@cache
+def many(metres: float = 7.0):
+    return linesim.replicate(line(metres), replications=3, hours=1)
+
+
+@pytest.fixture
+def shown():
+    return ShownShift()
+
+
+@pytest.fixture
+def view(qtbot, shown):
+    widget = HeadlineView(shown)
+    qtbot.addWidget(widget)
+    widget.resize(1240, 90)
+    widget.show()
+    return widget
+
+
+def said(view):
+    return {cell.name.text(): cell.value.text() for cell in view.cells}
+
+
+def test_without_a_run_it_says_so(view):
+    assert view.basis.text() == "No run is shown yet."
+    assert view.cells == []
+
+
+def test_one_run_is_said_to_be_one(view, shown):
+    shown.show(run())
+    row = linesim.glance(linesim.as_one_run(run()))
+    assert said(view) == {f.name: f.value for f in row.figures} | {"holds the line": row.holds}
+    assert "one run, no interval" in view.basis.text()
+    assert not view.difference.isVisible()
+
+
+def test_intervals_come_when_many_runs_are_in(view, shown):
+    shown.show(run())
+    shown.show_figures(many())
+    assert said(view)["good reams per hour"] == linesim.glance(many()).figures[0].value
+    assert "±" in said(view)["good reams per hour"]
+    assert view.basis.text().startswith("Mean of 3 runs of 1.00 h")
+
+
+def test_figures_of_another_line_are_not_shown(view, shown):
+    shown.show(run(9.0))
+    shown.show_figures(many(7.0))
+    assert "one run, no interval" in view.basis.text()
+
+
+def test_a_run_with_a_forced_stop_keeps_its_own_figures(view, shown):
+    stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
+    shown.show(run(stopped=True), ghost=run(), forced=(stop,))
+    shown.show_figures(many())
+    own = linesim.glance(linesim.as_one_run(run(stopped=True)))
+    assert said(view)["good reams per hour"] == own.figures[0].value
+    assert "−" in view.difference.text()
+    assert "one run only" in view.difference.text()
+
+
+def test_the_difference_is_of_one_run_until_both_lines_have_many(view, shown):
+    shown.show(run(9.0), ghost=run(7.0))
+    single = [linesim.as_one_run(run(metres)) for metres in (9.0, 7.0)]
+    assert view.difference.text() == linesim.glance_difference(*single)
+    shown.show_figures(many(9.0), many(7.0))
+    assert view.difference.text() == linesim.glance_difference(many(9.0), many(7.0))
+    assert "3 pairs of runs" in view.difference.text()
+
+
+def test_it_says_that_the_line_is_being_run_again(view, shown):
+    shown.show(run())
+    shown.busy = True
+    assert "being run again" in view.basis.text()
+    shown.busy = False
+    assert "being run again" not in view.basis.text()
+
+
+def test_every_figure_has_a_name_for_a_screen_reader(view, shown):
+    shown.show(run())
+    for cell in view.cells:
+        assert cell.value.accessibleName() == cell.name.text()
+        assert cell.value.text() in cell.value.accessibleDescription()
+    assert "What holds the line" in view.cells[-1].toolTip()
+
+
+def test_staircase_shows_the_steps_and_tells_them(qtbot, shown):
+    stairs = LossStaircase(shown)
+    qtbot.addWidget(stairs)
+    stairs.resize(620, 320)
+    blank = stairs.grab().toImage()
+    assert stairs.accessibleDescription() == "No run is shown."
+    shown.show(run())
+    one = stairs.grab().toImage()
+    assert stairs.steps == linesim.loss_staircase(linesim.as_one_run(run()))
+    assert one != blank
+    shown.show_figures(many())
+    assert stairs.steps == linesim.loss_staircase(many())
+    assert "breakdowns" in stairs.accessibleDescription()
+    assert "mean of 3 runs" in stairs.accessibleDescription()
+    assert stairs.grab().toImage() != one
+
+
+def test_v_shows_the_rates_of_the_line_on_screen(qtbot, shown):
+    rates = VView(shown)
+    qtbot.addWidget(rates)
+    rates.resize(620, 320)
+    blank = rates.grab().toImage()
+    shown.show(run())
+    assert rates.bars == linesim.rate_bars(line())
+    assert rates.grab().toImage() != blank
+    assert "sheeter: rated 42.1, net 35.6 reams/min, lowest net rate" in (
+        rates.accessibleDescription()
+    )
