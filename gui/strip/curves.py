@@ -14,6 +14,9 @@ from gui.strip.reduce import StepCurve
 from gui.strip.span_image import Pixels, argb, mixed
 from linesim import Record
 
+_FEW = 3
+"""Changes in one column up to which each of them can be told."""
+
 
 class RunCurves:
     """Both curves of one run with history."""
@@ -65,10 +68,14 @@ def level_pixels(
     np.copyto(pixels, argb(mixed(palette.ground, palette.curve, 0.15)), where=up < low)
     if ghost is not None:
         below, above = (_px(v * each) for v in ghost.extremes(edges_ns))
-        line = (up >= below) & (up < above + max(1, round(scale)))
+        fine = max(1, round(scale))
+        line = (up >= below) & (up < above + fine)
+        # As a band it would hide the run itself: only its edges.
+        dense = ghost.changes(edges_ns) > _FEW
+        line &= ~(dense & (up >= below + fine) & (up < above))
         np.copyto(pixels, argb(palette.ghost), where=line)
     # Where the level changes many times in a column, the band says more than its outline.
-    few = np.flatnonzero(curve.changes(edges_ns) <= 3)
+    few = np.flatnonzero(curve.changes(edges_ns) <= _FEW)
     line = (up >= low[few]) & (up < high[few] + thick)
     pixels[:, few] = np.where(line, np.uint32(argb(palette.curve)), pixels[:, few])
     return pixels

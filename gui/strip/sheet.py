@@ -95,6 +95,8 @@ class StripSheet(QWidget):
 
     def set_filter(self, only: Filter) -> None:
         """Colour only what passes."""
+        if only == self._filter:
+            return
         self._filter = only
         self._colour()
         self._stale()
