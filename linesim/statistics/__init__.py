@@ -6,6 +6,7 @@
 '61.3 ± 0.8'
 """
 
+from linesim.statistics.counts import Rate, Trend, exact_rate, laplace_trend
 from linesim.statistics.intervals import Interval, student_interval
 from linesim.statistics.pairing import PairedInterval, paired_interval
 from linesim.statistics.proportions import Proportion, chance_of_as_odd, exact_proportion
@@ -28,11 +29,15 @@ __all__ = [
     "PairedInterval",
     "Proportion",
     "Quantile",
+    "Rate",
     "Stopped",
+    "Trend",
     "WarmUp",
     "chance_of_as_odd",
     "exact_proportion",
+    "exact_rate",
     "format_with_interval",
+    "laplace_trend",
     "last_digit",
     "more_runs_needed",
     "mser5",

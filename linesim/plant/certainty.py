@@ -1,0 +1,106 @@
+"""How sure a fitted law is: intervals of its parameters and whether it fits, by the bootstrap.
+
+The fitted law itself makes new logs of the same length, and each is fitted again (parametric
+bootstrap; B. Efron and R. J. Tibshirani, *An Introduction to the Bootstrap*, 1993). The last
+interval of each is cut off by the end of the log, as in the real one.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from pydantic import TypeAdapter
+
+from linesim.plant.lifetimes import Fit, Sample, Values, fit_law
+from linesim.scenario.laws import AnyLaw, Law
+
+RESAMPLES = 200
+_LEAST = 3
+_DOES_NOT_FIT, _DOUBTFUL = 0.01, 0.10
+
+
+@dataclass(frozen=True)
+class Certainty:
+    """``intervals`` by parameter, low and high; ``p`` small where the law does not fit."""
+
+    intervals: dict[str, tuple[float, float]]
+    p: float
+    resamples: int
+    level: float
+
+    @property
+    def words(self) -> str:
+        """Goodness of fit in plain words."""
+        if self.p < _DOES_NOT_FIT:
+            return "does not fit"
+        return "fits doubtfully" if self.p < _DOUBTFUL else "nothing speaks against it"
+
+
+def certainty(
+    sample: Sample, fit: Fit, *, seed: int, resamples: int = RESAMPLES, level: float = 0.95
+) -> Certainty:
+    """Intervals (basic bootstrap on the logarithm of each parameter) and goodness of fit.
+
+    The measure of fit is that of Anderson and Darling (1952) on the complete values. The same
+    seed gives the same figures. Raises ``ValueError`` where too few resamples could be fitted.
+    """
+    rng = np.random.default_rng(seed)
+    observed = _misfit(sample, fit)
+    logs: dict[str, list[float]] = {name: [] for name in fit.parameters}
+    worse = 0
+    made = 0
+    for again in _resampled(sample, fit, rng, resamples):
+        try:
+            refit = fit_law(again, fit.law)
+        except ValueError:
+            continue
+        made += 1
+        for name, value in refit.parameters.items():
+            logs[name].append(math.log(value / fit.parameters[name]))
+        worse += _misfit(again, refit) >= observed
+    if made < resamples / 2:
+        raise ValueError("too few values to say how sure the law is")
+    tail = (1 - level) / 2
+    intervals = {}
+    for name, found in logs.items():
+        # A law whose resamples come out too high is itself too high: the tails change places.
+        upper, lower = np.quantile(found, [1 - tail, tail])
+        value = fit.parameters[name]
+        intervals[name] = (value * math.exp(-float(upper)), value * math.exp(-float(lower)))
+    return Certainty(intervals, (worse + 1) / (made + 1), made, level)
+
+
+def _resampled(
+    sample: Sample, fit: Fit, rng: np.random.Generator, resamples: int
+) -> Iterator[Sample]:
+    law: AnyLaw = TypeAdapter(Law).validate_python(fit.as_law())
+    watch = float(sample.values.sum())
+    cut_off = not sample.complete.all()
+    for _ in range(resamples):
+        if not cut_off:
+            values = law.quantile(rng.random(sample.count))
+            yield Sample(np.maximum(values, 1e-12), np.ones(sample.count, bool))
+            continue
+        block = 2 * sample.count + 20
+        values = np.empty(0)
+        while values.sum() <= watch:
+            values = np.concatenate([values, law.quantile(rng.random(block))])
+        values = np.maximum(values, 1e-12)
+        ends = np.cumsum(values)
+        last = int(np.searchsorted(ends, watch, side="left"))
+        values = values[: last + 1].copy()
+        values[last] -= ends[last] - watch
+        if last < _LEAST or values[last] <= 0:
+            continue
+        yield Sample(values, np.arange(last + 1) < last)
+
+
+def _misfit(sample: Sample, fit: Fit) -> float:
+    values: Values = np.sort(sample.values[sample.complete])
+    longer = np.clip(fit.longer_than(values), 1e-12, 1 - 1e-12)
+    n = len(values)
+    weights = 2 * np.arange(1, n + 1) - 1
+    return float(-n - (weights * (np.log1p(-longer) + np.log(longer[::-1]))).sum() / n)
