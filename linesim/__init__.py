@@ -140,6 +140,7 @@ if TYPE_CHECKING:
     from linesim.scenario import law_descriptions as law_descriptions
     from linesim.scenario import law_like as law_like
     from linesim.scenario import load as load
+    from linesim.scenario import move_entry as move_entry
     from linesim.scenario import parse as parse
     from linesim.scenario import read_text as read_text
     from linesim.scenario import shipped_scenarios as shipped_scenarios
@@ -281,6 +282,7 @@ _HOMES = {
     "loss_staircase": "linesim.report.at_a_glance",
     "moment_at": "linesim.record.moment",
     "moment_labels": "linesim.report.moment_words",
+    "move_entry": "linesim.scenario",
     "outflow": "linesim.record.outflow",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
@@ -431,6 +433,7 @@ __all__ = [
     "loss_staircase",
     "moment_at",
     "moment_labels",
+    "move_entry",
     "outflow",
     "paired_interval",
     "paper_use",

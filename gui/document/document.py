@@ -27,7 +27,7 @@ from psygnal import Signal
 import linesim
 from gui.document.edits import Edit, Edits
 from gui.document.line_ends import as_in, plain
-from gui.document.saving import Reason, SaveRefused, write_whole
+from gui.document.saving import Reason, SaveRefused, as_bytes, holds_other, write_whole
 from gui.document.values import Values
 from gui.document.wording import field_words
 
@@ -170,6 +170,17 @@ class Document:
         self._edit(as_in(self._text, text), label, field)
         return True
 
+    def move_entry(self, table: str, index: int, to: int, label: str) -> bool:
+        """Move an entry of a list of tables, with its comments; as :meth:`set_field`."""
+        try:
+            text = linesim.move_entry(plain(self._text), table, index, to)
+        except linesim.ScenarioFaults:
+            return False
+        self.part()
+        self._edit(as_in(self._text, text), label, f"{table}[{to}]")
+        self.part()
+        return True
+
     def set_text(self, text: str, label: str = "text") -> None:
         """Replace the whole text. Line ends and byte order mark are kept as the file has them."""
         self._edit(as_in(self._text, plain(text)), label, "")
@@ -227,12 +238,7 @@ class Document:
         if not overwrite and target == self._path and self.changed_on_disk():
             words = f"{target} was changed by another program since it was read."
             raise SaveRefused(Reason.CHANGED_ON_DISK, words)
-        try:
-            content = self._text.encode("utf-8")
-        except UnicodeEncodeError:
-            words = "The text has characters that cannot be saved as UTF-8."
-            raise SaveRefused(Reason.CANNOT_WRITE, words) from None
-        write_whole(target, content)
+        write_whole(target, as_bytes(self._text))
         moved = target != self._path
         self._path, self._name = target, target.stem
         self._on_disk = self._text
@@ -246,12 +252,7 @@ class Document:
 
     def changed_on_disk(self) -> bool:
         """Whether the file no longer holds what was read from it or saved to it."""
-        if self._path is None or not self._path.exists():
-            return False
-        try:
-            return self._path.read_bytes() != self._on_disk.encode("utf-8", "surrogatepass")
-        except OSError:
-            return False
+        return self._path is not None and holds_other(self._path, self._on_disk)
 
     def _start(self, text: str, on_disk: str) -> None:
         self._edits.clear()

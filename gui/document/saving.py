@@ -28,6 +28,23 @@ class SaveRefused(Exception):  # noqa: N818 - nothing went wrong, the user is as
         self.reason = reason
 
 
+def as_bytes(text: str) -> bytes:
+    """*text* as it is saved. Raises :class:`SaveRefused` where UTF-8 has no such characters."""
+    try:
+        return text.encode("utf-8")
+    except UnicodeEncodeError:
+        words = "The text has characters that cannot be saved as UTF-8."
+        raise SaveRefused(Reason.CANNOT_WRITE, words) from None
+
+
+def holds_other(path: Path, text: str) -> bool:
+    """Whether the file is there, can be read and holds something else than *text*."""
+    try:
+        return path.read_bytes() != text.encode("utf-8", "surrogatepass")
+    except OSError:
+        return False
+
+
 def write_whole(path: Path, content: bytes) -> None:
     """Put *content* at *path* in one step; a link stays a link, rights stay as they were.
 

@@ -59,6 +59,12 @@ def remove_entry(document: Document, group: FieldGroup, index: int) -> None:
     document.part()
 
 
+def move_entry(document: Document, group: FieldGroup, index: int, to: int) -> None:
+    """Put an entry at another place of its list."""
+    label = f"place of {name_of(document, group, index)}"
+    document.move_entry(group.name, index, to, label)
+
+
 def _named(entry: Any, otherwise: str) -> Any:
     return entry.get("name", otherwise) if isinstance(entry, dict) else otherwise
 

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.document import Document
 from gui.form.controls import QuietLabel
-from gui.form.entries import add_entry, entries_of, name_of, remove_entry
+from gui.form.entries import add_entry, entries_of, move_entry, name_of, remove_entry
 from gui.form.pages import FieldsPage
 from linesim import FieldGroup
 
@@ -38,6 +38,9 @@ class EntriesPage(QWidget):
         self.add = QPushButton("Add")
         self.remove = QPushButton("Remove")
         self.remove.clicked.connect(self._remove)
+        self.up, self.down = QPushButton("Up"), QPushButton("Down")
+        self.up.clicked.connect(lambda: self._move(-1))
+        self.down.clicked.connect(lambda: self._move(1))
         if group.name == "stop":
             self.add.setMenu(self._causes())
         else:
@@ -50,7 +53,9 @@ class EntriesPage(QWidget):
         column = QVBoxLayout(master)
         column.setContentsMargins(8, 4, 8, 4)
         buttons = QHBoxLayout()
-        for button in (self.add, self.remove):
+        for button in (self.add, self.remove, self.up, self.down):
+            narrow = button.fontMetrics().horizontalAdvance(button.text()) + 40
+            button.setMaximumWidth(narrow)
             button.setAutoDefault(False)
             buttons.addWidget(button)
         buttons.addStretch(1)
@@ -90,6 +95,7 @@ class EntriesPage(QWidget):
         self.detail.setVisible(count > 0)
         self.add.setEnabled(readable and count < self.group.most)
         self.remove.setEnabled(readable and count > self.group.least)
+        self._offer_moves()
         if count:
             self._show_entry(chosen)
 
@@ -118,7 +124,14 @@ class EntriesPage(QWidget):
             marks = "  ●"
         return f"{index + 1}   {name_of(self.document, self.group, index)}{marks}"
 
+    def _offer_moves(self) -> None:
+        given = len(self.document.data.get(self.group.name) or ())
+        index = self.list.currentRow()
+        self.up.setEnabled(self.document.is_readable and 0 < index < given)
+        self.down.setEnabled(self.document.is_readable and 0 <= index < given - 1)
+
     def _show_entry(self, index: int) -> None:
+        self._offer_moves()
         name = f"{self.group.name}[{index}]"
         if index >= 0 and name != self.detail.name:
             self.detail.point_at(name)
@@ -134,6 +147,11 @@ class EntriesPage(QWidget):
 
     def _remove(self) -> None:
         remove_entry(self.document, self.group, self.list.currentRow())
+
+    def _move(self, step: int) -> None:
+        index = self.list.currentRow()
+        move_entry(self.document, self.group, index, index + step)
+        self.list.setCurrentRow(index + step)
 
     def _causes(self) -> QMenu:
         """The known causes by their station, and one of the user's own."""

@@ -23,6 +23,7 @@ from linesim.scenario.loading import (
     read_text,
     shipped_scenarios,
 )
+from linesim.scenario.moving import move_entry
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema
 from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
@@ -55,6 +56,7 @@ __all__ = [
     "law_descriptions",
     "law_like",
     "load",
+    "move_entry",
     "parse",
     "read_text",
     "shipped_scenarios",

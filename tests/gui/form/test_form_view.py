@@ -250,6 +250,24 @@ def test_known_causes_are_offered_and_bring_their_figures(
     assert cause.combo.findText("wrapper jam") >= 0
 
 
+def test_entries_change_places_with_their_comments(
+    qtbot: QtBot, form: FormView, document: Document
+) -> None:
+    text = TEXT + '\n# from the log\n[[stop]]\ncause = "static"\n'
+    document.new(text, "line")
+    form.show_field("stop[1]")
+    page = form.page
+    assert isinstance(page, EntriesPage)
+    assert (page.up.isEnabled(), page.down.isEnabled()) == (True, False)
+    qtbot.mouseClick(page.up, Qt.MouseButton.LeftButton)
+    assert [stop["cause"] for stop in document.data["stop"]] == ["static", "wrapper jam"]
+    assert '# from the log\n[[stop]]\ncause = "static"' in document.text
+    assert page.list.currentRow() == 0
+    assert document.undo_words == "place of static"
+    document.undo()
+    assert document.text == text
+
+
 def meter_of(known: dict[str, object]) -> str:
     return next(name for name in known if name.startswith("every_"))
 
