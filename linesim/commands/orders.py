@@ -40,7 +40,7 @@ def plan_orders(
     scenarios = {"": load(find_scenario(scenario))}
     if not _given(ctx, "replications"):
         options["replications"] = _RUNS_FOR_PERCENTILES
-    given = {"sequences": sequences, "find_hours": not _given(ctx, "hours")}
+    given = {"sequences": ";".join(sequences) or None, "find_hours": not _given(ctx, "hours")}
     answer_at_desk(ctx, "plan-orders", given, scenarios, options)
 
 

@@ -183,9 +183,9 @@ def _plan_orders(scenarios: Scenarios, runner: Runner, options: PlanOrdersOption
         "by due date": by_due_date(scenario),
         "by least change-over": least_change_over(scenario),
     }
-    for text in options.sequences:
+    for text in options.sequences.split(";") if options.sequences else ():
         try:
-            ways[f"as told: {text}"] = read_sequence(scenario, text)
+            ways[f"as told: {text.strip()}"] = read_sequence(scenario, text)
         except SequenceError as error:
             raise QuestionError("sequence", str(error)) from None
     found = promise(scenario, runner, ways, find_hours=options.find_hours)
@@ -200,6 +200,8 @@ def _plan_orders(scenarios: Scenarios, runner: Runner, options: PlanOrdersOption
 def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _: bool) -> Said:
     scenario = _only(scenarios)
     since, until = _date("from", options.since), _date("to", options.until)
+    if not options.against:
+        raise QuestionError("against", "name the file with the plant's production counts")
     counts = read_production(options.against)
     try:
         found = validate(
@@ -221,7 +223,7 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
 
 def _date(option: str, text: str | None) -> dt.datetime | None:
     try:
-        return None if text is None else dt.datetime.fromisoformat(text)
+        return None if not text else dt.datetime.fromisoformat(text)
     except ValueError:
         raise QuestionError(
             option, f"{text!r} is no date; right would be year-month-day, such as 2026-03-16"

@@ -115,11 +115,11 @@ class VaryOptions(Options):
 class PlanOrdersOptions(Options):
     """When each order is done."""
 
-    sequences: tuple[str, ...] = _option(
-        (),
+    sequences: str | None = _option(
+        None,
         "Other sequences to try",
-        "Numbers of the orders, 1 for the first of the file, such as 3,1,2. By due date and by"
-        " least change-over are tried anyway.",
+        "Numbers of the orders, 1 for the first of the file, such as 3,1,2; several with a"
+        " semicolon between. By due date and by least change-over are tried anyway.",
     )
     find_hours: bool = _option(
         True,
