@@ -22,6 +22,8 @@ ORDER = [
     "## Your own line",
     "## Commands",
     "## A report to sign",
+    "## Orders",
+    "## Believe it or not",
     "## How to read the figures",
     "## Cautions",
     "## Limits of the model",
