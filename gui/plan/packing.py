@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
 
 from gui.plan.brushes import body, faint, fill_state, outline, paper
@@ -33,10 +33,8 @@ def draw_bridge(scene: Scene) -> None:
     pitch, tall = belt.width() / rows, belt.height() / tracks
     painter.setPen(faint(scene.palette, 0.8))
     if pitch >= 2 * _FINEST_PX:
-        for row in range(1, rows):
-            scene.line(
-                belt.right() - row * pitch, belt.top(), belt.right() - row * pitch, belt.bottom()
-            )
+        marks = [belt.right() - row * pitch for row in range(1, rows)]
+        painter.drawLines([QLineF(x, belt.top(), x, belt.bottom()) for x in marks])
     for track in range(1, tracks):
         scene.line(belt.left(), belt.top() + track * tall, belt.right(), belt.top() + track * tall)
     _reams(scene, belt, pitch, tall, tracks)
@@ -60,17 +58,12 @@ def _reams(scene: Scene, belt: QRectF, pitch: float, tall: float, tracks: int) -
         return
     painter.setPen(outline(scene.palette))
     painter.setBrush(light)
-    on_track = [0] * tracks
+    boxes = []
     for number, row in enumerate(scene.moment.bridge_rows):
-        track = number % tracks
-        on_track[track] += 1
-        ream = QRectF(
-            belt.right() - (row + 1) * pitch + 0.08 * pitch,
-            belt.top() + track * tall + 0.12 * tall,
-            0.84 * pitch,
-            0.76 * tall,
-        )
-        painter.drawRect(ream)
+        left = belt.right() - (row + 1) * pitch + 0.08 * pitch
+        top = belt.top() + number % tracks * tall + 0.12 * tall
+        boxes.append(QRectF(left, top, 0.84 * pitch, 0.76 * tall))
+    painter.drawRects(boxes)
 
 
 def _levels(scene: Scene, belt: QRectF, pitch: float, tracks: int) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -29,6 +29,8 @@ class Scene:
     scenario: Scenario
     moment: Moment
     labels: MomentLabels
+    fonts: dict[tuple[bool, int], QFont] = field(default_factory=dict)
+    """Fonts made so far, by weight and by how much smaller they are."""
 
     @property
     def flow_y(self) -> float:
@@ -38,10 +40,13 @@ class Scene:
 
     def font(self, *, bold: bool = False, smaller: int = 0) -> QFont:
         """The font of the picture."""
-        font = QFont(self.painter.font())
-        font.setPixelSize(self.layout.text_px - smaller)
-        font.setBold(bold)
-        return font
+        key = (bold, smaller)
+        if key not in self.fonts:
+            font = QFont(self.painter.font())
+            font.setPixelSize(self.layout.text_px - smaller)
+            font.setBold(bold)
+            self.fonts[key] = font
+        return self.fonts[key]
 
     def width_of(self, text: str, *, bold: bool = False, smaller: int = 0) -> float:
         """Width of a text, px."""
