@@ -147,7 +147,7 @@ class StripCanvas(StripSheet):
             self._move_cursor(window.last_ns)
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             way = 1 if key == Qt.Key.Key_Down else -1
-            self._at_lane = min(max(0, self._at_lane + way), len(self._visible_lanes()) - 1)
+            self._at_lane = min(max(0, self._at_lane + way), len(self._lanes) - 1)
             self.say_moment()
             self.update()
         elif key in (Qt.Key.Key_N, Qt.Key.Key_P):
@@ -164,7 +164,7 @@ class StripCanvas(StripSheet):
         self.look_at(self._window.holding(self._shown.cursor_ns))
 
     def _stop_at_cursor(self) -> StopEvent | None:
-        lanes, record = self._visible_lanes(), self._shown.record
+        lanes, record = self._lanes, self._shown.record
         if record is None or not lanes:
             return None
         lane = lanes[self._at_lane]

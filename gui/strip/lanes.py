@@ -143,8 +143,8 @@ def _length_of_run(spans: Spans, own: Mask) -> NDArray[np.int64]:
     return whole
 
 
-def lanes_of(record: Record) -> list[Lane]:
-    """The sheeter, its parts, and all other stations, in the order in which paper moves."""
+def lanes_of(record: Record, with_parts: bool) -> list[Lane]:
+    """The sheeter, its parts if asked for, and all other stations, as the paper moves."""
     assert record.history is not None
     spans = record.history.spans
     web = frozenset(n for n, name in enumerate(record.stations) if name in WEB_STATIONS)
@@ -153,6 +153,8 @@ def lanes_of(record: Record) -> list[Lane]:
         lanes.append(Lane(KNIVES, SHEETER, web, linesim.sheeter_spans(record)))
     for number, name in enumerate(record.stations):
         title = linesim.station_words(name)
+        if number in web and not with_parts:
+            continue
         own = frozenset([number])
         lanes.append(Lane(name, title, own, spans.of(number), part=number in web))
     return lanes

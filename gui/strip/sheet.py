@@ -55,7 +55,7 @@ class StripSheet(QWidget):
             return
         before = self._window
         self._events = linesim.stop_events(record)
-        self._lanes = lanes_of(record)
+        self._lanes = lanes_of(record, self._with_parts)
         self._curves = RunCurves(record)
         title = "without the stop" if self._shown.forced else "before the change"
         self._ghost = RunCurves(ghost, title) if ghost is not None and ghost.history else None
@@ -86,6 +86,10 @@ class StripSheet(QWidget):
     def show_parts(self, with_parts: bool) -> None:
         """Show the sheeter's parts as lanes of their own, or not."""
         self._with_parts = with_parts
+        record = self._shown.record
+        if record is not None and record.history is not None:
+            self._lanes = lanes_of(record, with_parts)
+            self._colour()
         self._layout()
 
     def show_ripple(self, ripple: Ripple | None) -> None:
@@ -106,14 +110,10 @@ class StripSheet(QWidget):
             for lane in self._lanes:
                 lane.colour(self._shown.record, self._filter)
 
-    def _visible_lanes(self) -> list[Lane]:
-        return [lane for lane in self._lanes if self._with_parts or not lane.part]
-
     def _layout(self) -> None:
-        lanes = self._visible_lanes()
-        self.rows = rows_of(lanes, self.height()) if lanes else []
-        self.setMinimumHeight(least_height(len(lanes)))
-        self._at_lane = min(self._at_lane, max(0, len(lanes) - 1))
+        self.rows = rows_of(self._lanes, self.height()) if self._lanes else []
+        self.setMinimumHeight(least_height(len(self._lanes)))
+        self._at_lane = min(self._at_lane, max(0, len(self._lanes) - 1))
         self._stale()
 
     def _stale(self) -> None:
@@ -130,7 +130,7 @@ class StripSheet(QWidget):
 
     def sizeHint(self) -> QSize:
         """Wide, and high enough for lanes that can be read."""
-        return QSize(1100, max(520, least_height(len(self._visible_lanes()))))
+        return QSize(1100, max(520, least_height(len(self._lanes))))
 
     # Painting --------------------------------------------------------------------------------
 

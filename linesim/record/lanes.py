@@ -25,26 +25,34 @@ def sheeter_spans(record: Record) -> Spans:
         raise ValueError("the record has no history: run the line with history=True")
     spans = record.history.spans
     at_knives = spans.of(knives(record))
-    parts = [n for n, name in enumerate(record.stations) if name in WEB_STATIONS]
-    others = {n: spans.of(n) for n in parts if n != knives(record)}
-    edges = np.unique(np.concatenate([at_knives.start_ns, *(o.start_ns for o in others.values())]))
-    if not len(edges):
+    if not len(at_knives.start_ns):
         return at_knives
+    stood = np.flatnonzero(np.isin(spans.state, OWN_STATES))
+    stops = {
+        part: stood[spans.station[stood] == part]
+        for part, name in enumerate(record.stations)
+        if name in WEB_STATIONS and part != knives(record)
+    }
+    moments = [spans.start_ns[rows] for rows in stops.values()]
+    moments += [spans.end_ns[rows] for rows in stops.values()]
+    edges = np.unique(np.concatenate([at_knives.start_ns, *moments]))
+    edges = edges[edges < at_knives.end_ns[-1]]
     row = np.maximum(0, np.searchsorted(at_knives.start_ns, edges, side="right") - 1)
     columns = {
         name: getattr(at_knives, name)[row].copy()
         for name in ("state", "cause", "root_station", "root_cause")
     }
     waits = np.isin(columns["state"], WAITING)
-    for part, rows in others.items():
-        if not len(rows.start_ns):
+    for part, rows in stops.items():
+        if not len(rows):
             continue
-        there = np.maximum(0, np.searchsorted(rows.start_ns, edges, side="right") - 1)
-        stands = np.isin(rows.state[there], OWN_STATES)
-        mine = waits & stands & (at_knives.root_station[row] == part)
-        columns["state"][mine] = rows.state[there][mine]
-        columns["cause"][mine] = rows.cause[there][mine]
-        columns["root_cause"][mine] = rows.cause[there][mine]
+        there = np.searchsorted(spans.start_ns[rows], edges, side="right") - 1
+        at = rows[np.maximum(there, 0)]
+        mine = waits & (there >= 0) & (edges < spans.end_ns[at])
+        mine &= at_knives.root_station[row] == part
+        columns["state"][mine] = spans.state[at][mine]
+        columns["cause"][mine] = spans.cause[at][mine]
+        columns["root_cause"][mine] = spans.cause[at][mine]
     changed = np.append(True, np.any([c[1:] != c[:-1] for c in columns.values()], axis=0))
     first = np.flatnonzero(changed)
     start = edges[first]

@@ -72,20 +72,17 @@ def stop_events(record: Record) -> tuple[StopEvent, ...]:
     Raises ``ValueError`` for a record without history.
     """
     spans = _history(record).spans
+    standing = np.flatnonzero(np.isin(spans.state, OWN_STATES))
+    where = spans.station[standing]
     found = []
-    for station in range(len(record.stations)):
-        rows = spans.of(station)
-        own = np.flatnonzero(np.isin(rows.state, OWN_STATES))
-        if not len(own):
-            continue
-        cause, start, end = rows.cause[own], rows.start_ns[own], rows.end_ns[own]
+    for station in np.unique(where).tolist():
+        own = standing[where == station]
+        cause, start, end = spans.cause[own], spans.start_ns[own], spans.end_ns[own]
         new = np.append(True, (start[1:] != end[:-1]) | (cause[1:] != cause[:-1]))
         first = np.flatnonzero(new)
         last = np.append(first[1:], len(own)) - 1
-        found += [
-            StopEvent(station, int(cause[i]), int(start[i]), int(end[j]))
-            for i, j in zip(first, last, strict=True)
-        ]
+        rows = zip(cause[first].tolist(), start[first].tolist(), end[last].tolist(), strict=True)
+        found += [StopEvent(station, *row) for row in rows]
     return tuple(sorted(found, key=lambda event: (event.start_ns, event.station)))
 
 
