@@ -26,6 +26,11 @@ def page_html(page: PageModel) -> str:
     )
 
 
+def unbroken(text: str) -> str:
+    """The text with no line broken between a figure and its interval."""
+    return text.replace(" ± ", "\u00a0±\u00a0")
+
+
 def _svg(drawing: Drawing, name: str) -> Markup:
     # The drawing escapes the texts in it.
     return Markup(svg(drawing, name))
@@ -39,6 +44,7 @@ def _template() -> tuple[Template, str]:
         undefined=StrictUndefined,
         keep_trailing_newline=True,
     )
+    environment.filters["unbroken"] = unbroken
     assert environment.loader is not None
     css = environment.loader.get_source(environment, "page.css")[0]
     return environment.get_template("page.html"), _colours() + css

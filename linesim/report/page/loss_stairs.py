@@ -8,7 +8,7 @@ from linesim.studies import Estimate, Replicated
 from linesim.studies.figures import LINE
 
 _WIDTH, _ROW, _TOP = 480.0, 27.0, 14.0
-_LEFT, _RIGHT = 156.0, 368.0
+_LEFT, _RIGHT = 168.0, 344.0
 _WHOLE = ("planned busy time", "good output")
 
 
@@ -34,7 +34,7 @@ def loss_stairs(replicated: Replicated) -> Drawing:
     for number, (name, value) in enumerate(steps.items()):
         y = _TOP + _ROW * number
         bold = name in _WHOLE
-        drawing.text(_LEFT - 8, y + 15, name, anchor="end", size=12, bold=bold)
+        drawing.text(_LEFT - 8, y + 15, name, anchor="end", size=13, bold=bold)
         if bold:
             drawing.rect(_LEFT, y, x_of(value.mean) - _LEFT, 20, _fill(name))
             end = value.mean
@@ -48,7 +48,7 @@ def loss_stairs(replicated: Replicated) -> Drawing:
             low, high = x_of(end - value.half_width), x_of(end + value.half_width)
             if high - low >= 2:
                 drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=1.2)
-        drawing.text(_RIGHT + 12, y + 15, f"{words.hours(value)} h", size=12, bold=bold)
+        drawing.text(_RIGHT + 12, y + 15, f"{words.hours(value)} h", size=13, bold=bold)
     return drawing
 
 

@@ -85,11 +85,12 @@ Block = Paragraph | Points | KeyFigures | Notice | Grid | FigureBlock | Typed
 
 @dataclass(frozen=True)
 class Section:
-    """A heading and what stands under it."""
+    """A heading and what stands under it; two that are ``half`` may stand side by side."""
 
     name: str
     title: str
     blocks: tuple[Block, ...]
+    half: bool = False
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from io import BytesIO
+from textwrap import wrap
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -27,7 +28,7 @@ from reportlab.platypus import (
 from reportlab.platypus import Paragraph as Words
 
 from linesim.report.page.colours import LIGHT
-from linesim.report.page.html import NOTICES
+from linesim.report.page.html import NOTICES, unbroken
 from linesim.report.page.model import (
     Block,
     FigureBlock,
@@ -43,8 +44,9 @@ from linesim.report.page.model import (
 from linesim.report.page.pdf_figures import DrawnFigure
 from linesim.report.page.pdf_fonts import BOLD, REGULAR, drawable, prepare_fonts
 
-_MARGIN = 51.0
-_WIDTH = A4[0] - 2 * _MARGIN
+_MARGIN = 48.0
+_PADDING = 6.0
+_WIDTH = A4[0] - 2 * (_MARGIN + _PADDING)
 _TALLEST = 600.0
 _INK, _QUIET = HexColor(LIGHT["ink"]), HexColor(LIGHT["quiet"])
 
@@ -61,9 +63,9 @@ def _style(size: float, *, bold: bool = False, quiet: bool = False, **more: Any)
 
 
 _TITLE = _style(18, bold=True, spaceAfter=2)
-_HEADING = _style(11.5, bold=True, spaceBefore=9, spaceAfter=3)
+_HEADING = _style(11, bold=True, spaceBefore=7, spaceAfter=3)
 _TABLE_TITLE = _style(9, bold=True, spaceBefore=8, spaceAfter=3)
-_BODY = _style(9, spaceAfter=3)
+_BODY = _style(8.2, spaceAfter=2)
 _SMALL = _style(7.5, quiet=True, spaceAfter=3)
 _CELL = _style(7, splitLongWords=1)
 _FIGURE_CELL = _style(7, alignment=2)
@@ -78,8 +80,7 @@ def page_pdf(page: PageModel) -> bytes:
     if page.subtitle:
         story.append(_said(page.subtitle, _style(9.5, quiet=True)))
     story.append(_said("  ·  ".join(page.marks), _SMALL))
-    for section in page.summary:
-        story += _section(section)
+    story += _summary(page.summary)
     story.append(PageBreak())
     for section in page.evidence:
         story += _section(section)
@@ -97,8 +98,8 @@ def page_pdf(page: PageModel) -> bytes:
         pagesize=A4,
         leftMargin=_MARGIN,
         rightMargin=_MARGIN,
-        topMargin=48,
-        bottomMargin=54,
+        topMargin=34,
+        bottomMargin=46,
         title=page.title,
         author="linesim",
         lang="en-GB",
@@ -111,7 +112,7 @@ def page_pdf(page: PageModel) -> bytes:
 
 
 class _Document(SimpleDocTemplate):  # type: ignore[misc]
-    """Puts each section into the outline of the PDF."""
+    """Hands its footer to the canvas that writes the pages."""
 
     footer = ""
 
@@ -119,13 +120,20 @@ class _Document(SimpleDocTemplate):  # type: ignore[misc]
         super().handle_documentBegin()
         self.canv.footer = self.footer
 
-    def afterFlowable(self, flowable: Flowable) -> None:  # noqa: N802 - the library's name
-        """Called by the library after each flowable is laid down."""
-        name = getattr(flowable, "outline", None)
-        if name is not None:
-            key, title = name
-            self.canv.bookmarkPage(key)
-            self.canv.addOutlineEntry(title, key, 0)
+
+class _Heading(Words):  # type: ignore[misc]
+    """The heading of a section; where it is laid down, the outline of the PDF leads."""
+
+    def __init__(self, section: Section) -> None:
+        super().__init__(escape(drawable(section.title)), _HEADING)
+        self._entry = section.title, section.name
+
+    def draw(self) -> None:
+        """Called by the library with the canvas in place."""
+        title, key = self._entry
+        self.canv.bookmarkPage(key)
+        self.canv.addOutlineEntry(title, key, 0)
+        super().draw()
 
 
 class _NumberedCanvas(Canvas):  # type: ignore[misc]
@@ -149,8 +157,8 @@ class _NumberedCanvas(Canvas):  # type: ignore[misc]
             self.__dict__.update(page)
             self.setFillColor(_QUIET)
             self.setFont(REGULAR, 7)
-            self.drawString(_MARGIN, 30, _fitting(self.footer, _WIDTH - 80))
-            self.drawRightString(A4[0] - _MARGIN, 30, f"page {number} of {len(pages)}")
+            self.drawString(_MARGIN + _PADDING, 30, _fitting(self.footer, _WIDTH - 80))
+            self.drawRightString(A4[0] - _MARGIN - _PADDING, 30, f"page {number} of {len(pages)}")
             super().showPage()
         super().save()
 
@@ -163,24 +171,63 @@ def _fitting(text: str, width: float) -> str:
 
 def _said(text: str, style: ParagraphStyle, lead: str = "") -> Words:
     """A paragraph of plain text: nothing in it is taken for mark-up."""
-    first = f"<b>{escape(drawable(lead))}</b> " if lead else ""
+    text = unbroken(text)
+    first = f'<font name="{BOLD}">{escape(drawable(lead))}</font> ' if lead else ""
     return Words(first + escape(drawable(text)), style)
 
 
+def _summary(sections: Sequence[Section]) -> list[Flowable]:
+    """The first page; sections that may stand side by side do."""
+    story: list[Flowable] = []
+    halves: list[Section] = []
+    for section in sections:
+        if section.half:
+            halves.append(section)
+            continue
+        story += _halves(halves)
+        halves = []
+        story += _section(section)
+    return story + list(_halves(halves))
+
+
+def _halves(sections: Sequence[Section]) -> Iterator[Flowable]:
+    for start in range(0, len(sections), 2):
+        cells = [_section(section)[1:] for section in sections[start : start + 2]]
+        cells += [[] for _ in range(2 - len(cells))]
+        table = Table([cells], colWidths=[_WIDTH / 2, _WIDTH / 2], splitInRow=1)
+        table.setStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LEFTPADDING", (0, 0), (0, -1), 0),
+                ("RIGHTPADDING", (0, 0), (0, -1), 12),
+                ("RIGHTPADDING", (1, 0), (1, -1), 0),
+                ("TOPPADDING", (0, 0), (-1, -1), 0),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+            ]
+        )
+        yield table
+
+
 def _section(section: Section) -> list[Flowable]:
-    heading = _said(section.title, _HEADING)
-    heading.outline = (section.name, section.title)
-    # A heading does not stand alone at the foot of a page.
-    story: list[Flowable] = [CondPageBreak(110), heading]
+    heading = _Heading(section)
+    body: list[Flowable] = []
     waiting: list[FigureBlock] = []
     for block in section.blocks:
         if isinstance(block, FigureBlock) and block.small:
             waiting.append(block)
             continue
-        story += _side_by_side(waiting)
+        body += _side_by_side(waiting)
         waiting = []
-        story += _block(block)
-    return story + list(_side_by_side(waiting))
+        body += _block(block)
+    body += _side_by_side(waiting)
+    first = section.blocks[0] if section.blocks else None
+    # A heading does not stand alone at the foot of a page.
+    if isinstance(first, FigureBlock) and first.small:
+        return [KeepTogether([heading, body[0]]), *body[1:]]
+    if isinstance(first, FigureBlock):
+        figure = _figure(first, _WIDTH)
+        return [KeepTogether([heading, *figure]), *body[1:]]
+    return [CondPageBreak(56), heading, *body]
 
 
 def _side_by_side(figures: Sequence[FigureBlock]) -> Iterator[Flowable]:
@@ -212,10 +259,16 @@ def _block(block: Block) -> Iterable[Flowable]:
         return [_notice(block)]
     if isinstance(block, Typed):
         style = _style(7.5, spaceBefore=3, spaceAfter=5, leftIndent=8)
-        return [Preformatted(drawable(line), style, maxLineLength=105) for line in block.lines]
+        return [Preformatted(_broken(line), style, maxLineLength=105) for line in block.lines]
     if isinstance(block, Grid):
         return _grid(block)
     return [KeepTogether(_figure(block, _WIDTH))]
+
+
+def _broken(line: str) -> str:
+    """A command in lines that fit, to be typed as they stand."""
+    parts = wrap(drawable(line), 92, break_long_words=False, break_on_hyphens=False)
+    return " \\\n    ".join(parts)
 
 
 def _key_figures(block: KeyFigures) -> Table:
@@ -280,6 +333,7 @@ def _grid(block: Grid) -> Iterable[Flowable]:
         ]
     )
     note = [_said(block.note, _SMALL)] if block.note else []
+    note.insert(0, Spacer(1, 4))
     return [CondPageBreak(60), _said(block.title, _TABLE_TITLE), table, *note]
 
 
@@ -290,7 +344,9 @@ def _widths(block: Grid) -> list[float]:
         texts = [row[n] for row in block.rows]
         widest = max([pdfmetrics.stringWidth(drawable(t), REGULAR, 7) for t in texts], default=0.0)
         longest = max(pdfmetrics.stringWidth(part, REGULAR, 7) for part in [*name.split(), ""])
-        wanted.append(9.0 + max(widest, longest, 20.0))
+        # A heading may take two lines, not more.
+        heading = 0.62 * pdfmetrics.stringWidth(drawable(name), REGULAR, 7)
+        wanted.append(9.0 + max(widest, longest, heading, 20.0))
     if sum(wanted) <= _WIDTH:
         return wanted
     words = [n for n in range(len(wanted)) if n in block.left and n not in block.names]

@@ -52,8 +52,8 @@ def rates_v(replicated: Replicated) -> Drawing:
         y = scale.at(mark)
         drawing.line((_LEFT, y), (_RIGHT, y), colour="grid")
         text = tick_text(mark, marks[1])
-        drawing.text(_LEFT - 6, y + 4, text, "quiet", size=11, anchor="end")
-    drawing.text(_LEFT, 14, "reams a minute", "quiet", size=11)
+        drawing.text(_LEFT - 6, y + 4, text, "quiet", size=12, anchor="end")
+    drawing.text(_LEFT, 14, "reams a minute", "quiet", size=12)
     step = (_RIGHT - _LEFT) / len(rates)
     width = min(56.0, step * 0.62)
     for number, rate in enumerate(rates):
@@ -66,15 +66,15 @@ def rates_v(replicated: Replicated) -> Drawing:
             top, net = scale.at(rate.rated), scale.at(rate.net)
             drawing.rect(x, top, width, _BOTTOM - top, "planned", "quiet")
             drawing.rect(x, net, width, _BOTTOM - net, "accent" if low else "slowed")
-            drawing.text(middle, top - 5, rough(rate.rated), "quiet", size=11, anchor="middle")
+            drawing.text(middle, top - 5, rough(rate.rated), "quiet", size=12, anchor="middle")
             inside = net < _BOTTOM - 22
             colour = "card" if low and inside else "ink"
             y = _BOTTOM - 8 if inside else net - 3
-            drawing.text(middle, y, rough(rate.net), colour, size=11.5, anchor="middle", bold=True)
+            drawing.text(middle, y, rough(rate.net), colour, size=12.5, anchor="middle", bold=True)
         else:
-            drawing.text(middle, _BOTTOM - 8, "any pace", "quiet", size=11, anchor="middle")
-        name = shortened(rate.station, step - 2, 11)
-        drawing.text(middle, _BOTTOM + 16, name, size=11, anchor="middle", bold=low)
+            drawing.text(middle, _BOTTOM - 8, "any pace", "quiet", size=12, anchor="middle")
+        name = shortened(rate.station, step - 2, 12)
+        drawing.text(middle, _BOTTOM + 16, name, size=12, anchor="middle", bold=low)
     y = scale.at(per_min)
     if delivered.half_width:
         above = scale.at((delivered.mean + delivered.half_width) / 60)
@@ -83,11 +83,11 @@ def rates_v(replicated: Replicated) -> Drawing:
     drawing.line((_LEFT, y), (_RIGHT, y), colour="good", thick=2)
     text = f"delivered {words.figure(delivered, 1 / 60)}"
     drawing.line((_LEFT, _HEIGHT - 12), (_LEFT + 22, _HEIGHT - 12), colour="good", thick=2)
-    drawing.text(_LEFT + 28, _HEIGHT - 8, text, "good", size=11.5, bold=True)
-    drawing.rect(_LEFT + 190, _HEIGHT - 18, 12, 11, "planned", "quiet")
-    drawing.text(_LEFT + 207, _HEIGHT - 8, "rated", "quiet", size=11.5)
-    drawing.rect(_LEFT + 252, _HEIGHT - 18, 12, 11, "slowed")
-    drawing.text(_LEFT + 269, _HEIGHT - 8, "net", "quiet", size=11.5)
-    drawing.rect(_LEFT + 304, _HEIGHT - 18, 12, 11, "accent")
-    drawing.text(_LEFT + 321, _HEIGHT - 8, "lowest net", "quiet", size=11.5)
+    drawing.text(_LEFT + 28, _HEIGHT - 8, text, "good", size=12.5, bold=True)
+    drawing.rect(_LEFT + 196, _HEIGHT - 18, 12, 11, "planned", "quiet")
+    drawing.text(_LEFT + 212, _HEIGHT - 8, "rated", "quiet", size=12.5)
+    drawing.rect(_LEFT + 258, _HEIGHT - 18, 12, 11, "slowed")
+    drawing.text(_LEFT + 274, _HEIGHT - 8, "net", "quiet", size=12.5)
+    drawing.rect(_LEFT + 312, _HEIGHT - 18, 12, 11, "accent")
+    drawing.text(_LEFT + 328, _HEIGHT - 8, "lowest net", "quiet", size=12.5)
     return drawing

@@ -64,21 +64,21 @@ def _curve(chart: Curve) -> Drawing:
         y = y_of.at(mark)
         drawing.line((76, y), (464, y), colour="grid")
         text = tick_text(mark, marks[1] - marks[0])
-        drawing.text(70, y + 4, text, "quiet", size=11, anchor="end")
+        drawing.text(70, y + 4, text, "quiet", size=12, anchor="end")
     for mark in x_marks:
         if min(xs) <= mark <= max(xs):
             text = tick_text(mark, x_marks[1] - x_marks[0])
-            drawing.text(x_of.at(mark), 262, text, "quiet", size=11, anchor="middle")
+            drawing.text(x_of.at(mark), 262, text, "quiet", size=12, anchor="middle")
             drawing.line((x_of.at(mark), 246), (x_of.at(mark), 250), colour="quiet")
-    drawing.text(76, 16, _named(chart.y), "quiet", size=11)
-    drawing.text(270, 284, _named(chart.x), "quiet", size=11.5, anchor="middle")
+    drawing.text(76, 16, _named(chart.y), "quiet", size=12)
+    drawing.text(270, 284, _named(chart.x), "quiet", size=12.5, anchor="middle")
     upper = [(x_of.at(x), y_of.at(f.mean + f.half_width)) for x, f in known]
     lower = [(x_of.at(x), y_of.at(f.mean - f.half_width)) for x, f in known]
     drawing.area(*upper, *reversed(lower), fill="band")
     if chart.present is not None:
         at = x_of.at(chart.present)
         drawing.line((at, 30), (at, 246), colour="blocked", thick=1.5)
-        drawing.text(at + 4, 40, "now", "quiet", size=11)
+        drawing.text(at + 4, 40, "now", "quiet", size=12)
     if len(theory) > 1:
         line = [(x_of.at(x), y_of.at(value)) for x, value in theory]
         drawing.line(*line, colour="down", thick=1.5, dashed=True)
@@ -102,17 +102,17 @@ def _bars(chart: Bars) -> Drawing:
         if bar.theory is not None:
             values.append(bar.theory)
     marks = ticks(min(values), max(values), 4)
-    x_of = Scale(marks[0], marks[-1], 166, 364)
+    x_of = Scale(marks[0], marks[-1], 170, 352)
     bottom = 30 + 22 * len(bars)
     for mark in marks:
         x = x_of.at(mark)
         drawing.line((x, 24), (x, bottom), colour="faint" if mark == 0 else "grid")
         text = tick_text(mark, marks[1] - marks[0])
         drawing.text(x, bottom + 16, text, "quiet", size=10.5, anchor="middle")
-    drawing.text(166, 14, _named(chart.y), "quiet", size=11)
+    drawing.text(170, 14, _named(chart.y), "quiet", size=12)
     for number, bar in enumerate(bars):
         y = 36.0 + 22 * number
-        drawing.text(158, y + 4, shortened(bar.label, 150, 11.5), anchor="end", size=11.5)
+        drawing.text(162, y + 4, shortened(bar.label, 156, 12), anchor="end", size=12.5)
         if bar.theory is not None:
             at = x_of.at(bar.theory)
             drawing.line((at, y - 8), (at, y + 8), colour="down", thick=2)
@@ -123,7 +123,7 @@ def _bars(chart: Bars) -> Drawing:
         ends = (x_of.at(mean - half), y), (x_of.at(mean + half), y)
         drawing.line(*ends, colour=colour, thick=2)
         drawing.circle(x_of.at(mean), y, 4.5, "accent" if shown else "card", colour, 1.5)
-        drawing.text(374, y + 4, _said(bar.figure), size=11)
+        drawing.text(364, y + 4, _said(bar.figure), size=12)
     return drawing
 
 
@@ -146,13 +146,13 @@ def _map(chart: Map) -> Drawing:
         f"{_named(chart.y)} by {_named(chart.down)} (down) and {_named(chart.across)} (across);"
         f" the means reach from {low:,.4g} to {high:,.4g}.",
     )
-    drawing.text(96, 14, f"across: {_named(chart.across)}", "quiet", size=11)
-    drawing.text(96, 28, f"down: {_named(chart.down)}", "quiet", size=11)
+    drawing.text(96, 14, f"across: {_named(chart.across)}", "quiet", size=12)
+    drawing.text(96, 28, f"down: {_named(chart.down)}", "quiet", size=12)
     for j, value in enumerate(chart.across_values):
-        drawing.text(96 + step * (j + 0.5), 46, f"{value:g}", size=11, anchor="middle")
+        drawing.text(96 + step * (j + 0.5), 46, f"{value:g}", size=12, anchor="middle")
     for i, down in enumerate(chart.down_values):
         y = 54 + step * (i + 0.5)
-        drawing.text(88, y + 4, f"{down:g}", size=11, anchor="end")
+        drawing.text(88, y + 4, f"{down:g}", size=12, anchor="end")
         for j, across in enumerate(chart.across_values):
             x = 96 + step * (j + 0.5)
             drawing.rect(x - step / 2, y - step / 2, step, step, "", "grid")

@@ -49,8 +49,8 @@ def summary(
     return (
         Section("question", "The question", _question(replicated, answers, question)),
         Section("answer", "The answer", _answer(replicated, answers)),
-        Section("sure", "How sure", _how_sure(replicated)),
-        Section("costs", "What it costs", _costs(replicated)),
+        Section("sure", "How sure", _how_sure(replicated), half=True),
+        Section("costs", "What it costs", _costs(replicated), half=True),
         Section("assumed", "What was assumed", _assumed(replicated)),
         Section("cautions", "Cautions", tuple(Notice("caution", text) for text in CAUTIONS)),
     )
@@ -133,12 +133,12 @@ def _costs(replicated: Replicated) -> tuple[Block, ...]:
     hours = f"{money.hours_per_year:,.10g}"
     items = []
     for cost in costs:
-        parts = []
-        if cost.money is not None:
-            parts.append(f"{words.figure(cost.money)} a year")
-        if cost.reams is not None:
-            parts.append(f"{words.figure(cost.reams)} reams")
-        items.append(f"{cost.name}: " + ", for ".join(parts) + ".")
+        reams = f"{words.figure(cost.reams)} reams" if cost.reams is not None else ""
+        if cost.money is None:
+            items.append(f"{cost.name}: {reams} a year not made.")
+        else:
+            tail = f" ({reams} not made)" if reams else ""
+            items.append(f"{cost.name}: {words.figure(cost.money)} a year{tail}.")
     if money.contribution_per_ream <= 0:
         items.append(
             "No money is said for reams: the scenario has no contribution per ream in [money]."
