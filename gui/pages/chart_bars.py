@@ -23,8 +23,9 @@ def bars_height(bars: int, text_height: float) -> int:
 def paint_bars(paper: Paper, chart: linesim.Bars) -> list[Spot]:
     """Draw them; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
-    top = room.top() + paper.title(f"{chart.title}: {label(chart.y)}")
-    bottom = room.bottom() - 2 * metrics.height() - 6
+    # The axis stands above the bars, where it is in sight however many there are.
+    top = room.top() + paper.title(chart.title) + 2 * metrics.height() + 6
+    bottom = room.bottom()
     figures = [bar.figure for bar in chart.bars if bar.figure is not None]
     texts = [linesim.cell_text(figure) for figure in figures]
     names = max((metrics.horizontalAdvance(bar.label) for bar in chart.bars), default=0.0) + 8
@@ -33,7 +34,7 @@ def paint_bars(paper: Paper, chart: linesim.Bars) -> list[Spot]:
     plot = QRectF(left, top, room.right() - said - left, bottom - top)
     ends = [f.mean + side * f.half_width for f in figures for side in (-1, 1)]
     across = upwards([f.mean for f in figures], ends, plot.left(), plot.right(), bars=True)
-    x_axis(paper, plot, across, label(chart.y))
+    x_axis(paper, plot, across, label(chart.y), above=True)
     paper.pen(paper.look.ghost)
     paper.painter.drawLine(QPointF(across.at(0), plot.top()), QPointF(across.at(0), plot.bottom()))
     row = plot.height() / max(1, len(chart.bars))

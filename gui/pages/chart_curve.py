@@ -20,7 +20,12 @@ Spot = tuple[QRectF, str]
 def paint_curve(paper: Paper, chart: linesim.Curve) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
-    top = room.top() + paper.title(f"{chart.title}: {label(chart.y)}") + metrics.height() + 6
+    top = (
+        room.top()
+        + paper.title(f"{chart.title}, {chart.y.unit}" if chart.y.unit else chart.title)
+        + metrics.height()
+        + 6
+    )
     bottom = room.bottom() - 2 * metrics.height() - 6
     known = [p for p in chart.points if p.figure is not None]
     theories = [p.theory for p in chart.points if p.theory is not None]

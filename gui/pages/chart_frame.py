@@ -65,18 +65,21 @@ def label(column: linesim.Column) -> str:
     return f"{column.name}, {column.unit}" if column.unit else column.name
 
 
-def x_axis(paper: Paper, plot: QRectF, scale: Scale, words: str) -> None:
-    """Round numbers below the plot, faint lines up from them, and what they are."""
+def x_axis(paper: Paper, plot: QRectF, scale: Scale, words: str, *, above: bool = False) -> None:
+    """Round numbers below (or above) the plot, faint lines from them, and what they are."""
     metrics, look = paper.metrics, paper.look
     wide = metrics.horizontalAdvance("00,000  ")
+    height = metrics.height()
+    numbers = plot.top() - height - 3 if above else plot.bottom() + 3
+    names = numbers - height - 1 if above else numbers + height + 1
     ticks = scale.ticks(max(2, int(plot.width() / wide)))
     for tick in ticks:
         x = scale.at(tick)
         paper.pen(look.grid)
         paper.painter.drawLine(QPointF(x, plot.top()), QPointF(x, plot.bottom()))
-        box = QRectF(x - wide / 2, plot.bottom() + 3, wide, metrics.height())
+        box = QRectF(x - wide / 2, numbers, wide, metrics.height())
         paper.text(box, Qt.AlignmentFlag.AlignCenter, tick_text(tick, ticks))
-    box = QRectF(plot.left(), plot.bottom() + metrics.height() + 4, plot.width(), metrics.height())
+    box = QRectF(plot.left(), names, plot.width(), metrics.height())
     paper.text(box, Qt.AlignmentFlag.AlignCenter, words)
 
 

@@ -15,7 +15,9 @@ _WEAKEST, _STRONGEST = 20, 235
 def paint_map(paper: Paper, chart: linesim.Map) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
-    top = room.top() + paper.title(f"{chart.title}: {label(chart.y)}")
+    top = room.top() + paper.title(
+        f"{chart.title}, {chart.y.unit}" if chart.y.unit else chart.title
+    )
     downs = [f"{value:g}" for value in chart.down_values]
     left = room.left() + metrics.height() * 1.6
     left += max(metrics.horizontalAdvance(text) for text in downs) + 8
@@ -50,7 +52,7 @@ def _cell(paper: Paper, box: QRectF, cell: linesim.Figure | None, share: float) 
     shade = QColor(paper.look.curve)
     shade.setAlpha(round(_WEAKEST + (_STRONGEST - _WEAKEST) * share))
     paper.painter.fillRect(box, shade)
-    colour = paper.look.ground if share > 0.55 else paper.look.text
+    colour = _readable(paper, shade)
     whole = linesim.cell_text(cell)
     if paper.metrics.horizontalAdvance(whole) <= box.width() - 4:
         paper.text(box, Qt.AlignmentFlag.AlignCenter, whole, colour)
@@ -62,6 +64,15 @@ def _cell(paper: Paper, box: QRectF, cell: linesim.Figure | None, share: float) 
         paper.text(upper, Qt.AlignmentFlag.AlignCenter, mean, colour)
         lower = upper.translated(0, height)
         paper.text(lower, Qt.AlignmentFlag.AlignCenter, f"± {half}", colour)
+
+
+def _readable(paper: Paper, shade: QColor) -> str:
+    """The colour of text that stands out more on a see-through shade."""
+    ground, text = QColor(paper.look.ground), QColor(paper.look.text)
+    part = shade.alphaF()
+    seen = part * shade.lightnessF() + (1 - part) * ground.lightnessF()
+    apart = abs(seen - ground.lightnessF()) > abs(seen - text.lightnessF())
+    return paper.look.ground if apart else paper.look.text
 
 
 def _now(paper: Paper, box: QRectF) -> None:

@@ -130,4 +130,5 @@ def paint_chart(
 def source_words(answer: linesim.Answer) -> str:
     """Where the figures of an answer come from, in one line."""
     invented = " Invented data." if answer.facts.get("invented") else ""
-    return f"{answer.scenario}: {answer.notes[-1]}{invented}"
+    runs = f"{answer.facts.get('replications')} runs of each variant"
+    return f"{answer.scenario}: {runs}; {answer.notes[-1]}{invented}"

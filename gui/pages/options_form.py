@@ -25,6 +25,17 @@ _MOST = 1_000_000
 _SMALLEST = 0.01
 
 
+class PlainNumber(QDoubleSpinBox):
+    """A number with a point, and no places that say nothing."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setLocale(QLocale.c())
+
+    def textFromValue(self, value: float) -> str:
+        return f"{value:g}"
+
+
 class OptionsForm(QWidget):
     """One control for each option; ``values`` are what they say."""
 
@@ -81,8 +92,7 @@ def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -
         whole.setSuffix(f" {unit}" if unit else "")
         return whole
     if info.annotation is float:
-        number = QDoubleSpinBox()
-        number.setLocale(QLocale.c())
+        number = PlainNumber()
         number.setDecimals(2)
         number.setRange(low, high)
         number.setValue(info.default)

@@ -102,7 +102,7 @@ def upwards(
     reach = reach or max((abs(each) for each in ends), default=1.0) or 1.0
     least = max(min([low, *ends]), low - 1.5 * reach)
     most = min(max([high, *ends]), high + 1.5 * reach)
-    if least < 0 <= low:
+    if least < 0 <= low and not bars:
         least = 0.0
     if least >= 0 and least < 0.35 * most:
         least = 0.0

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QGridLayout,
+    QLabel,
     QListWidget,
     QListWidgetItem,
     QMenu,
@@ -45,8 +46,11 @@ class ScenarioList(QWidget):
         layout = QGridLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setVerticalSpacing(3)
-        layout.addWidget(self.list, 0, 0, 3, 1)
-        for row, button in enumerate((add, demo, out)):
+        words = QLabel("The scenario in the window a&gainst:")
+        words.setBuddy(self.list)
+        layout.addWidget(words, 0, 0)
+        layout.addWidget(self.list, 1, 0, 3, 1)
+        for row, button in enumerate((add, demo, out), start=1):
             layout.addWidget(button, row, 1)
 
     def texts(self) -> list[tuple[str, str]]:

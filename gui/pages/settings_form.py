@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDoubleSpinBox,
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
@@ -18,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.pages.options_form import PlainNumber
 
 _MOST_RUNS = 100_000
 _MOST_HOURS = 200_000.0
@@ -34,8 +33,7 @@ class SettingsForm(QWidget):
         self.runs.setRange(2, _MOST_RUNS)
         self.runs.setValue(given.replications)
         self.runs.setToolTip("Runs of each variant, each with luck of its own.")
-        self.hours = QDoubleSpinBox()
-        self.hours.setLocale(QLocale.c())
+        self.hours = PlainNumber()
         self.hours.setRange(1.0, _MOST_HOURS)
         self.hours.setDecimals(1)
         self.hours.setValue(given.hours)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -26,6 +27,7 @@ from gui.pages.settings_form import SettingsForm
 from gui.work.ask_task import KeptRuns
 
 _CHANGED = "The scenario has changed since this answer was made: it is that of the line as it was."
+_NOTHING = "Nothing asked yet. After Start the answer fills in as runs end."
 
 
 class StudyPage(QWidget):
@@ -105,9 +107,12 @@ class StudyPage(QWidget):
         layout.addLayout(buttons)
         layout.addWidget(self._trouble)
         layout.addWidget(self._stale)
+        self._nothing = QLabel(_NOTHING)
+        self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        layout.addWidget(self._nothing, 1)
         layout.addWidget(self.answer_view, 1)
         layout.addWidget(self.exports)
-        layout.addStretch(0)
         if self.others is not None:
             self.others.refused.connect(self._say_trouble)
         self.exports.refused.connect(self._say_trouble)
@@ -236,6 +241,7 @@ class StudyPage(QWidget):
     def _show(self, answer: linesim.Answer, *, so_far: bool) -> None:
         self._answered = self._asked
         self.answer_view.show_answer(answer)
+        self._nothing.hide()
         self.exports.ready(complete=not so_far)
         self._scenario_changed()
 

@@ -1,0 +1,177 @@
+"""The study pages as a person uses them: asked, watched, stopped, changed, taken away."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.document import Document
+from gui.jobs import Jobs
+from gui.pages import StudyPage
+
+WAIT_MS = 60_000
+
+
+@pytest.fixture
+def document(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Document:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    document = Document()
+    document.open("short-bridge")
+    return document
+
+
+@pytest.fixture
+def jobs(qtbot: QtBot) -> Iterator[Jobs]:
+    found = Jobs()
+    yield found
+    found.close()
+
+
+def page_for(qtbot: QtBot, document: Document, jobs: Jobs, study: str) -> StudyPage:
+    page = StudyPage(document, jobs, study)
+    qtbot.addWidget(page)
+    page.resize(1000, 700)
+    page.show()
+    page.settings.runs.setValue(3)
+    page.settings.hours.setValue(1)
+    return page
+
+
+def press_start(qtbot: QtBot, page: StudyPage) -> None:
+    qtbot.mouseClick(page.start_button, Qt.MouseButton.LeftButton)
+
+
+def test_a_study_is_asked_watched_and_taken_away(
+    qtbot: QtBot, document: Document, jobs: Jobs, tmp_path: Path
+) -> None:
+    page = page_for(qtbot, document, jobs, "vary")
+    page.options.set_values({"fields": ("bridge.places=10,40",)})
+    press_start(qtbot, page)
+    assert page.busy
+    assert not page.start_button.isEnabled()
+    qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
+    first = page.answer_view.answer
+    assert first is not None
+    assert first.facts["replications"] == 2
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    answer = page.answer_view.answer
+    assert answer is not None
+    assert answer.facts["replications"] == 3
+    assert answer.words[0] in page.answer_view.words.toPlainText()
+
+    # The same question asked of the library gives the same answer.
+    assert document.scenario is not None
+    asked = linesim.ask(
+        linesim.Question("vary", {"fields": ("bridge.places=10,40",)}),
+        {"": document.scenario},
+        page.settings.settings(),
+    )
+    assert linesim.answer_json(asked) == linesim.answer_json(answer)
+
+    page.exports.save_json(tmp_path / "answer.json")
+    assert json.loads((tmp_path / "answer.json").read_text("utf-8"))["study"] == "vary"
+    page.exports.save_csv(tmp_path / "tables")
+    with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
+        assert next(csv.reader(file))[0] == "bridge.places [reams]"
+    page.exports.save_svg(tmp_path / "chart.svg")
+    drawn = ElementTree.parse(tmp_path / "chart.svg").getroot()
+    words = " ".join(drawn.itertext())
+    assert "What the line makes" in words
+    assert "Invented data" in words
+    page.exports.copy_picture()
+    picture = QGuiApplication.clipboard().image()
+    assert picture.width() > 1000
+    assert len({picture.pixelColor(x, 300).rgb() for x in range(picture.width())}) > 3
+
+    # An edit makes the answer one of the line as it was; taking it back makes it good again.
+    assert not page._stale.isVisible()
+    document.set_field("bridge.places", 60)
+    assert page._stale.isVisible()
+    assert "as it was" in page._stale.text()
+    document.undo()
+    assert not page._stale.isVisible()
+
+
+def test_a_stopped_study_goes_on_from_its_runs(
+    qtbot: QtBot, document: Document, jobs: Jobs
+) -> None:
+    page = page_for(qtbot, document, jobs, "vary")
+    page.options.set_values({"fields": ("bridge.places=10,40",)})
+    page.settings.runs.setValue(300)
+    press_start(qtbot, page)
+    qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
+    qtbot.mouseClick(page.stop_button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    answer = page.answer_view.answer
+    assert answer is not None
+    assert answer.facts["stopped_early"] is True
+    assert "goes on from there" in page._told.text()
+    page.settings.runs.setValue(3)
+    press_start(qtbot, page)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    assert "finished runs found" in page._found.text()
+    assert page.answer_view.answer is not None
+    assert page.answer_view.answer.facts["stopped_early"] is False
+
+
+def test_what_cannot_be_asked_is_said_and_faults_stop_the_start(
+    qtbot: QtBot, document: Document, jobs: Jobs
+) -> None:
+    page = page_for(qtbot, document, jobs, "vary")
+    page.options.set_values({"fields": ("bridge.palces=1:9:3",)})
+    press_start(qtbot, page)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    assert "did you mean places" in page._trouble.text()
+    document.set_field("crew.size", -1)
+    assert not page.start_button.isEnabled()
+    document.undo()
+    assert page.start_button.isEnabled()
+
+
+def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
+    qtbot: QtBot, document: Document, jobs: Jobs, tmp_path: Path
+) -> None:
+    page = page_for(qtbot, document, jobs, "compare")
+    assert page.others is not None
+    press_start(qtbot, page)
+    assert "Add a scenario" in page._trouble.text()
+    (tmp_path / "bad.toml").write_text("crew = 3\n")
+    assert not page.others.add(tmp_path / "bad.toml")
+    assert "bad.toml" in page._trouble.text()
+    assert page.others.add(linesim.shipped_scenarios()["two-wrappers"])
+    page.settings.runs.setValue(2)
+    page.settings.keep_in(tmp_path / "kept.sqlite")
+    press_start(qtbot, page)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    answer = page.answer_view.answer
+    assert answer is not None, page._trouble.text()
+    assert answer.scenario == "short-bridge, two-wrappers"
+    again = page_for(qtbot, document, jobs, "compare")
+    again.open_kept(tmp_path / "kept.sqlite")
+    qtbot.waitUntil(lambda: not again.busy, timeout=WAIT_MS)
+    assert again.answer_view.answer is not None, again._trouble.text()
+    assert linesim.answer_json(again.answer_view.answer) == linesim.answer_json(answer)
+    other = page_for(qtbot, document, jobs, "vary")
+    other.open_kept(tmp_path / "kept.sqlite")
+    qtbot.waitUntil(lambda: not other.busy, timeout=WAIT_MS)
+    assert "answers another question" in other._trouble.text()
+
+
+@pytest.mark.parametrize("study", list(linesim.QUESTIONS))
+def test_every_option_of_every_study_can_be_set(
+    qtbot: QtBot, document: Document, jobs: Jobs, study: str
+) -> None:
+    page = StudyPage(document, jobs, study)
+    qtbot.addWidget(page)
+    kind = linesim.QUESTIONS[study]
+    assert set(page.options.controls) == set(kind.options.model_fields)
+    assert linesim.Question(study, page.options.values()) == linesim.Question(study)
