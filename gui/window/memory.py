@@ -15,6 +15,11 @@ class Memory:
     def __init__(self, *, remember: bool = True) -> None:
         self._settings = QSettings("linesim", "window") if remember else None
 
+    @property
+    def remembers(self) -> bool:
+        """Whether anything is read and kept."""
+        return self._settings is not None
+
     def recent(self) -> list[Path]:
         """Files opened last, newest first, as far as they still exist."""
         if self._settings is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QMarginsF
+from PySide6.QtCore import QMarginsF, QPoint
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QPdfWriter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QWidget
@@ -47,5 +47,5 @@ def _draw(widget: QWidget, device: QPdfWriter | QPrinter) -> bool:
     room = device.pageLayout().paintRectPixels(device.resolution())
     scale = min(room.width() / widget.width(), room.height() / widget.height())
     painter.scale(scale, scale)
-    widget.render(painter)
+    widget.render(painter, QPoint())
     return painter.end()

@@ -72,6 +72,11 @@ class Runs(QObject):
         self.forced = stops
         self.run_now()
 
+    def take_out(self) -> None:
+        """Show the line without a stop put in; a lesson's run goes with it."""
+        self.forget()
+        self.run_now()
+
     def run_now(self) -> None:
         """Run the line of the document as it is now."""
         self._timer.stop()
@@ -108,7 +113,11 @@ class Runs(QObject):
             if ghost is None and changed:
                 ghost = self.shown.ghost
         self.shown.busy = False
+        first = self.shown.record is None
         self.shown.show(run.record, ghost=ghost, forced=self.forced, disturbance=run.disturbance)
+        if first:
+            # The middle of a shift says more than its first moment, when nothing moves yet.
+            self.shown.cursor_ns = (run.record.start_ns + run.record.end_ns) // 2
         if changed:
             before = self._figures_of
             self._ghost_figures = before[1] if before and self._on_screen is not None else None

@@ -28,7 +28,7 @@ def test_headings_stand_in_their_order():
 
 
 def test_how_to_add_covers_what_people_add():
-    for what in ("A stop cause", "A scenario field", "A station", "A study"):
+    for what in ("A stop cause", "A scenario field", "A station", "A study", "A lesson"):
         assert f"### {what}" in headings(text())
 
 
@@ -39,7 +39,11 @@ def test_every_path_named_is_there():
 
 
 def test_every_folder_of_the_package_is_explained():
-    folders = {f"linesim/{p.parent.name}" for p in (CLONE / "linesim").glob("*/__init__.py")}
+    folders = {
+        f"{package}/{p.parent.name}"
+        for package in ("linesim", "gui")
+        for p in (CLONE / package).glob("*/__init__.py")
+    }
     explained = set(re.findall(r"^\| `([\w/]+)` \|", text(), re.MULTILINE))
     assert folders <= explained
 

@@ -21,6 +21,7 @@ ORDER = [
     "## A worked example",
     "## Your own line",
     "## Commands",
+    "## The window",
     "## A report to sign",
     "## Orders",
     "## Believe it or not",

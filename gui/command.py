@@ -1,0 +1,149 @@
+"""``linesim-window``: open the window, or make a picture of it."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+import linesim
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+DEMO = "short-bridge"
+_NO_SCREEN = 4
+
+
+class _Size(click.ParamType):
+    """Width and height in pixels, as 1280x800."""
+
+    name = "WIDTHxHEIGHT"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> tuple[int, int]:
+        if isinstance(value, tuple):
+            return value
+        width, cross, height = str(value).partition("x")
+        if not (cross and width.isdigit() and height.isdigit()):
+            self.fail(f"{value!r} is no size; write it as 1280x800", param, ctx)
+        size = int(width), int(height)
+        if not all(200 <= side <= 10_000 for side in size):
+            self.fail(f"{value}: each side must be from 200 to 10000 pixels", param, ctx)
+        return size
+
+
+@click.command(context_settings={"help_option_names": ["-h", "--help"]})
+@click.argument("scenario", metavar="[SCENARIO]", required=False)
+@click.option(
+    "--picture",
+    type=click.Path(dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="Save a picture (PNG) of the window when its figures are in, and end.",
+)
+@click.option("--page", metavar="NAME", help="The page to begin with, such as shift or scenario.")
+@click.option("--size", type=_Size(), help="Size of the window in pixels, such as 1280x800.")
+@click.option(
+    "--colours",
+    type=click.Choice(["system", "light", "dark"]),
+    default="system",
+    show_default=True,
+    help="Light or dark; unless given, as the system has it.",
+)
+@click.version_option(linesim.__version__, message="linesim %(version)s")
+def window(
+    scenario: str | None,
+    picture: Path | None,
+    page: str | None,
+    size: tuple[int, int] | None,
+    colours: str,
+) -> None:
+    """See a line, change it, and watch a stoppage ripple.
+
+    SCENARIO is a path or the name of a demo scenario; unless given, the line with the short
+    bridge opens.
+    """
+    try:
+        path = linesim.find_scenario(scenario or DEMO)
+    except linesim.ScenarioFaults as faults:
+        click.echo(str(faults), err=True)
+        raise SystemExit(2) from None
+    if picture is not None and not picture.absolute().parent.is_dir():
+        raise click.UsageError(f"--picture: there is no folder {picture.absolute().parent}")
+    if _no_screen():
+        click.echo(
+            "linesim-window: there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is"
+            " set). The command linesim does without one; for a picture of the window set"
+            " QT_QPA_PLATFORM=offscreen.",
+            err=True,
+        )
+        raise SystemExit(_NO_SCREEN)
+    raise SystemExit(_open(path, picture, page, size, colours))
+
+
+def _no_screen() -> bool:
+    if not sys.platform.startswith("linux"):
+        return False
+    return not any(
+        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    )
+
+
+def _open(
+    path: Path, picture: Path | None, page: str | None, size: tuple[int, int] | None, colours: str
+) -> int:
+    # Qt is loaded only when there is a window to open: faults are said without it.
+    from gui.window.main_window import MainWindow
+
+    app = application(colours)
+    main_window = MainWindow(remember=picture is None)
+    if page is not None and not main_window.go_to(page):
+        click.echo(
+            f"linesim-window: there is no page {page!r}; there are"
+            f" {', '.join(main_window.page_names())}.",
+            err=True,
+        )
+        main_window.close()
+        return 2
+    if size is not None:
+        main_window.resize(*size)
+    main_window.show()
+    main_window.begin(path)
+    saved = True
+    if picture is not None:
+        from gui.window.picture import save_when_ready
+
+        outcome = save_when_ready(main_window, picture)
+        app.exec()
+        saved = outcome.saved
+    else:
+        app.exec()
+    return 0 if saved else 1
+
+
+def application(colours: str = "system") -> QApplication:
+    """The application, with its colours set; the one there is, if there is one."""
+    from PySide6.QtWidgets import QApplication
+
+    from gui.window.theme import follow_system
+
+    found = QApplication.instance()
+    app = found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    app.setApplicationName("linesim")
+    app.setApplicationDisplayName("linesim")
+    app.setApplicationVersion(linesim.__version__)
+    follow_system(app, colours)
+    return app
+
+
+def main() -> None:
+    """Entry of ``linesim-window``."""
+    window()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,282 @@
+"""The main window: puts the parts together and passes word between them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+)
+from PySide6.QtWidgets import (
+    QDockWidget,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.document import Autosave, Document
+from gui.form import FormView
+from gui.headline import HeadlineView
+from gui.jobs import Jobs
+from gui.lessons import LessonsPage
+from gui.shift import ShownShift
+from gui.window.files import Files
+from gui.window.hint import FirstHint
+from gui.window.luck_bar import LuckBar
+from gui.window.memory import Memory
+from gui.window.menus import build_menus
+from gui.window.page_list import PAGES, Parts
+from gui.window.runs import Runs
+from gui.window.shift_page import ShiftPage
+from gui.window.stop_dialog import StopDialog
+from gui.window.trouble import say_trouble
+
+_SIZE = QSize(1440, 900)
+_FORM_WIDTH = 430
+_FORM_LEAST = 330
+_PAGES_WIDTH = 150
+_LOOK_AT_DISK_MS = 2000
+
+
+class MainWindow(QMainWindow):
+    """One scenario, its run, and the questions asked of it."""
+
+    def __init__(self, *, remember: bool = True) -> None:
+        super().__init__()
+        self.memory = Memory(remember=remember)
+        self.document = Document()
+        self._autosave = Autosave(self.document) if remember else None
+        self.shown = ShownShift()
+        self.jobs = Jobs(self)
+        self.jobs.warm()
+        self.runs = Runs(self.document, self.shown, self.jobs, self)
+        self.files = Files(self.document, self.memory, self)
+        self.setAcceptDrops(True)
+        self.resize(_SIZE)
+        self._build()
+        build_menus(self)
+        self._listen()
+        self._restore()
+
+    # -- building ---------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        self.luck_bar = LuckBar()
+        self.headline = HeadlineView(self.shown)
+        self.hint = FirstHint()
+        self.hint.setVisible(not self.memory.seen("first steps"))
+        self._list = QListWidget()
+        self._list.setAccessibleName("pages")
+        self._list.setFixedWidth(_PAGES_WIDTH)
+        self._stack = QStackedWidget()
+        parts = Parts(self.document, self.shown, self.jobs)
+        self._pages: dict[str, QWidget] = {}
+        for name, page in PAGES.items():
+            widget = page.make(parts)
+            self._pages[name] = widget
+            self._stack.addWidget(widget)
+            self._list.addItem(page.title)
+            self._list.item(self._list.count() - 1).setToolTip(page.help)
+        self._list.currentRowChanged.connect(self._stack.setCurrentIndex)
+        self._list.setCurrentRow(0)
+        self._list.setFocus()
+        middle = QHBoxLayout()
+        middle.addWidget(self._list)
+        middle.addWidget(self._stack, 1)
+        centre = QWidget()
+        layout = QVBoxLayout(centre)
+        layout.setContentsMargins(6, 4, 6, 0)
+        layout.setSpacing(4)
+        for part in (self.luck_bar, self.hint, self.headline):
+            layout.addWidget(part)
+        layout.addLayout(middle, 1)
+        self.setCentralWidget(centre)
+        self.form = FormView(self.document)
+        self.form_dock = QDockWidget("Scenario", self)
+        self.form.setMinimumWidth(_FORM_LEAST)
+        self.form_dock.setObjectName("scenario")
+        self.form_dock.setWidget(self.form)
+        self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
+        self.resizeDocks([self.form_dock], [_FORM_WIDTH], Qt.Orientation.Horizontal)
+        self._busy = QLabel()
+        self._invented = QLabel()
+        self.statusBar().addWidget(self._busy, 1)
+        self.statusBar().addPermanentWidget(self._invented)
+
+    def _listen(self) -> None:
+        self.luck_bar.changed.connect(
+            lambda hours, luck: self.runs.set_luck(
+                hours=hours, seed=self.runs.seed, replication=luck
+            )
+        )
+        self.shown.busy_changed.connect(self._tell_busy)
+        self.runs.progress.connect(self._tell_progress)
+        self.runs.failed.connect(lambda words, details: say_trouble(self, words, details))
+        page = self.shift_page
+        page.stop_requested.connect(self.ask_stop)
+        page.take_out_requested.connect(self.runs.take_out)
+        lessons = self._pages["lessons"]
+        assert isinstance(lessons, LessonsPage)
+        lessons.show_truth.connect(self.show_lesson)
+        for announced in (
+            self.document.changed,
+            self.document.dirty_changed,
+            self.document.path_changed,
+            self.document.faults_changed,
+        ):
+            announced.connect(self._tell_document)
+        # Another window may save the same file.
+        self._watch = QTimer(self)
+        self._watch.setInterval(_LOOK_AT_DISK_MS)
+        self._watch.timeout.connect(self._tell_document)
+        self._watch.start()
+
+    def _restore(self) -> None:
+        for name, restore in (("place", self.restoreGeometry), ("parts", self.restoreState)):
+            kept = self.memory.get(name)
+            if kept is not None:
+                restore(kept)
+
+    # -- what others ask for ----------------------------------------------------------------
+
+    @property
+    def shift_page(self) -> ShiftPage:
+        """The page with strip and drawing."""
+        page = self._pages["shift"]
+        assert isinstance(page, ShiftPage)
+        return page
+
+    @property
+    def ready(self) -> bool:
+        """Whether run and figures on screen are those of the document."""
+        return not self.shown.busy and self.shown.figures is not None
+
+    def page_names(self) -> list[str]:
+        """Names of the pages, as ``--page`` takes them."""
+        return list(self._pages)
+
+    def go_to(self, name: str) -> bool:
+        """Show a page; False where there is none of that name."""
+        if name not in self._pages:
+            return False
+        self._list.setCurrentRow(list(self._pages).index(name))
+        return True
+
+    def open(self, path: Path) -> bool:
+        """Open a scenario and run it."""
+        self.runs.forget()
+        if not self.files.open(path):
+            return False
+        scenario = self.document.scenario
+        if scenario is not None and scenario.line.shift_hours != self.runs.hours:
+            self.runs.hours = scenario.line.shift_hours
+            self.luck_bar.hours.blockSignals(True)
+            self.luck_bar.hours.setValue(scenario.line.shift_hours)
+            self.luck_bar.hours.blockSignals(False)
+        self.runs.run_now()
+        return True
+
+    def begin(self, path: Path) -> None:
+        """Take up unsaved work of a window that did not close, if wanted; else open a file."""
+        if self.memory.remembers and self.files.offer_recovered():
+            self.runs.run_now()
+        else:
+            self.open(path)
+
+    def show_lesson(self, truth: linesim.LessonTruth) -> None:
+        """Put the first run of a lesson on screen, with its stop and the run without it."""
+        quiet, stopped = truth.first
+        self.shown.show(
+            stopped, ghost=quiet, forced=(truth.forced,), disturbance=truth.first_disturbance
+        )
+        self.shown.show_figures(None)
+        self.shown.cursor_ns = round(truth.forced.at_h * linesim.NS_PER_H)
+        self.go_to("shift")
+
+    def open_asked(self) -> None:
+        """Ask for a file and open it."""
+        self.runs.forget()
+        if self.files.ask_open():
+            self.runs.run_now()
+
+    def open_if_free(self, path: Path) -> None:
+        """Open a file unless unsaved work stands against it."""
+        if self.files.may_leave():
+            self.open(path)
+
+    def find_field(self) -> None:
+        """Show the form and look for a field in it."""
+        self.form_dock.show()
+        self.form_dock.raise_()
+        self.form.search.setFocus()
+        self.form.search.selectAll()
+
+    def ask_stop(self, station: str = "", at_h: float | None = None) -> None:
+        """Ask which stop to put into the run, and run it."""
+        record = self.shown.record
+        if record is None:
+            return
+        moment = self.shown.cursor_ns / linesim.NS_PER_H if at_h is None else at_h
+        dialog = StopDialog(record, station or record.stations[-2], moment, self)
+        if dialog.exec():
+            self.runs.force((dialog.forced(),))
+
+    # -- words ------------------------------------------------------------------------------
+
+    def _tell_busy(self, busy: bool) -> None:
+        self._busy.setText("Running…" if busy else "")
+
+    def _tell_progress(self, part: float, words: str) -> None:
+        if self.shown.busy and part >= 0:
+            self._busy.setText(f"Running… {part:.0%} {words}".rstrip())
+
+    def _tell_document(self, *_: object) -> None:
+        document = self.document
+        self.setWindowTitle(f"{document.name}[*]")
+        self.setWindowModified(document.dirty)
+        scenario = document.scenario
+        invented = scenario is not None and scenario.line.invented
+        faults = len(document.faults)
+        words = [linesim.INVENTED] if invented else []
+        if faults:
+            words.insert(
+                0,
+                f"{faults} fault{'s' if faults != 1 else ''} in the scenario; the run on screen"
+                " is that of the last good one.",
+            )
+        if self._autosave is not None and self._autosave.failed:
+            words.insert(0, self._autosave.failed)
+        if document.changed_on_disk():
+            words.insert(0, "The file was changed by somebody else; saving will ask first.")
+        self._invented.setText(" ".join(words))
+
+    # -- Qt ---------------------------------------------------------------------------------
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if any(url.isLocalFile() for url in event.mimeData().urls()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        if files:
+            event.acceptProposedAction()
+            self.open_if_free(files[0])
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self.memory.put("place", self.saveGeometry())
+        self.memory.put("parts", self.saveState())
+        if self._autosave is not None:
+            self._autosave.close()
+        self.jobs.close()
+        event.accept()

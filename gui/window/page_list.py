@@ -1,0 +1,72 @@
+"""The pages of the window, in order. A new page is one entry here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+import linesim
+from gui.document import Document
+from gui.headline import LossStaircase, VView
+from gui.jobs import Jobs
+from gui.lessons import LessonsPage
+from gui.pages import StudyPage
+from gui.shift import ShownShift
+from gui.window.shift_page import ShiftPage
+
+
+@dataclass(frozen=True)
+class Parts:
+    """What a page may need."""
+
+    document: Document
+    shown: ShownShift
+    jobs: Jobs
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page: its title in the list, a line of help, and how it is made."""
+
+    title: str
+    help: str
+    make: Callable[[Parts], QWidget]
+
+
+def _losses(parts: Parts) -> QWidget:
+    page = QWidget()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.addWidget(LossStaircase(parts.shown), 1)
+    column.addWidget(VView(parts.shown), 1)
+    return page
+
+
+def _study(name: str) -> Callable[[Parts], QWidget]:
+    return lambda parts: StudyPage(parts.document, parts.jobs, name)
+
+
+_SHORT = {
+    "size-bridge": "Bridge size",
+    "add-wrapper": "Another wrapper",
+    "rank-stops": "What stops cost",
+    "what-holds": "What holds the line",
+    "vary": "Any setting",
+    "compare": "Lines compared",
+    "plan-orders": "When orders are done",
+    "validate": "Believe the model?",
+}
+
+PAGES: dict[str, Page] = {
+    "shift": Page("The shift", "One run, moment by moment", lambda parts: ShiftPage(parts.shown)),
+    "losses": Page("Losses and rates", "From planned time to good reams", _losses),
+    **{
+        name: Page(_SHORT.get(name, question.title), question.title, _study(name))
+        for name, question in linesim.QUESTIONS.items()
+    },
+    "lessons": Page(
+        "Lessons", "A stop, a question, and what happens", lambda parts: LessonsPage(parts.jobs)
+    ),
+}

@@ -1,0 +1,54 @@
+"""The page of one shift: the strip, and below it the line at the moment of the cursor."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+import linesim
+from gui.plan import PlanView
+from gui.shift import ShownShift
+from gui.strip import StripView
+
+
+class ShiftPage(QWidget):
+    """Strip above, drawing below, and a line of words about a stop that was put in."""
+
+    stop_requested = Signal(str, float)
+    take_out_requested = Signal()
+
+    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown = shown
+        self.strip = StripView(shown)
+        self.plan = PlanView(shown)
+        self.strip.stop_requested.connect(self.stop_requested)
+        self.splitter = QSplitter(Qt.Orientation.Vertical)
+        self.splitter.addWidget(self.strip)
+        self.splitter.addWidget(self.plan)
+        self.splitter.setStretchFactor(0, 3)
+        self.splitter.setStretchFactor(1, 2)
+        self.splitter.setChildrenCollapsible(False)
+        self._words = QLabel()
+        self._words.setWordWrap(True)
+        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        take_out = QPushButton("&Take the stop out")
+        take_out.clicked.connect(self.take_out_requested)
+        self._told = QWidget()
+        row = QHBoxLayout(self._told)
+        row.setContentsMargins(8, 4, 8, 4)
+        row.addWidget(self._words, 1)
+        row.addWidget(take_out, 0, Qt.AlignmentFlag.AlignTop)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self._told)
+        layout.addWidget(self.splitter, 1)
+        shown.record_changed.connect(self._tell)
+        self._tell()
+
+    def _tell(self) -> None:
+        record, disturbance = self._shown.record, self._shown.disturbance
+        self._told.setVisible(record is not None and bool(self._shown.forced))
+        if record is not None and disturbance is not None:
+            self._words.setText(" ".join(linesim.disturbance_words(record, disturbance)))

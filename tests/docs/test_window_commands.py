@@ -1,0 +1,40 @@
+"""The commands of the window that the pages print are taken as printed."""
+
+from __future__ import annotations
+
+import os
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+from tests.docs.pages import CLONE, DEVELOPERS, README, blocks
+
+
+def test_every_command_of_the_window_runs_as_printed(tmp_path: Path) -> None:
+    lines = [
+        line
+        for page in (README, DEVELOPERS)
+        for block in blocks(page)
+        if block.kind == "sh"
+        for line in block.lines
+        if line.startswith("linesim-window")
+    ]
+    assert lines
+    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": str(CLONE)}
+    for number, line in enumerate(lines):
+        arguments = shlex.split(line)[1:]
+        picture = tmp_path / f"{number}.png"
+        if "--picture" in arguments:
+            arguments[arguments.index("--picture") + 1] = str(picture)
+        else:
+            # Without a picture the window would stay open.
+            arguments += ["--picture", str(picture)]
+        subprocess.run(
+            [sys.executable, "-m", "gui", *arguments],
+            check=True,
+            env=environment,
+            cwd=tmp_path,
+            timeout=110,
+        )
+        assert picture.read_bytes().startswith(b"\x89PNG")

@@ -1,0 +1,192 @@
+"""The window as its users drive it: open, change, undo, stop a station, save, learn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QApplication, QMessageBox
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.command import window as command
+from gui.window.about import about_html
+from gui.window.main_window import MainWindow
+from gui.window.printing import save_pdf
+
+RUN_MS = 90_000
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    file = tmp_path / "mine.toml"
+    file.write_text(linesim.update(demo, {"line.shift_hours": 0.5}), encoding="utf-8")
+    return file
+
+
+@pytest.fixture
+def window(qtbot: QtBot, path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[MainWindow]:
+    # Nobody is there to answer; what a test does not expect must not hang it.
+    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+    made = MainWindow(remember=False)
+    qtbot.addWidget(made)
+    made.resize(1280, 800)
+    made.open(path)
+    made.show()
+    qtbot.waitUntil(lambda: made.shown.record is not None and not made.shown.busy, timeout=RUN_MS)
+    yield made
+    made.close()
+
+
+def test_it_opens_with_a_finished_run_and_then_its_figures(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    record = window.shown.record
+    assert record is not None
+    assert record.hours == 0.5
+    assert record.history is not None
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    figures = window.shown.figures
+    assert figures is not None
+    assert len(figures.runs) == 10
+    assert "mine" in window.windowTitle()
+
+
+def test_a_change_runs_again_on_the_same_luck_and_keeps_the_run_before_as_ghost(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    before = window.shown.record
+    assert before is not None
+    window.document.set_field("bridge.places", 80)
+    qtbot.waitUntil(lambda: window.shown.record is not before, timeout=RUN_MS)
+    after = window.shown.record
+    assert after is not None
+    assert after.scenario.bridge_places == 80
+    assert (after.seed, after.replication) == (before.seed, before.replication)
+    assert window.shown.ghost is before
+    assert window.isWindowModified()
+    window.document.undo()
+    qtbot.waitUntil(
+        lambda: window.shown.record is not None and window.shown.record.scenario == before.scenario,
+        timeout=RUN_MS,
+    )
+    assert not window.isWindowModified()
+
+
+def test_a_fault_keeps_the_last_good_run_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.shown.record
+    window.document.set_field("bridge.places", -3)
+    assert window.document.faults
+    assert "1 fault in the scenario" in window._invented.text()
+    qtbot.wait(400)
+    assert window.shown.record is before
+
+
+def test_a_stop_put_in_is_compared_with_the_run_without_it(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    before = window.shown.record
+    assert before is not None
+    window.runs.force(
+        (linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=6, cause="demonstration"),)
+    )
+    qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=RUN_MS)
+    disturbance, ghost = window.shown.disturbance, window.shown.ghost
+    assert disturbance is not None
+    assert ghost is not None
+    assert ghost.books == before.books
+    assert disturbance.reams_lost > 0
+    assert window.shift_page._told.isVisible()
+    assert window.shift_page._words.text()
+    window.runs.take_out()
+    qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
+    assert not window.shift_page._told.isVisible()
+
+
+def test_every_page_can_be_shown_and_drawn(qtbot: QtBot, window: MainWindow) -> None:
+    for name in window.page_names():
+        assert window.go_to(name)
+        QApplication.processEvents()
+        assert not window.grab().isNull()
+    assert not window.go_to("nowhere")
+
+
+def test_saving_writes_what_is_on_screen(window: MainWindow, path: Path) -> None:
+    window.document.set_field("bridge.places", 44)
+    assert window.files.save()
+    assert "places = 44" in path.read_text(encoding="utf-8")
+    assert not window.isWindowModified()
+
+
+def test_a_file_dropped_on_the_window_opens(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path
+) -> None:
+    other = tmp_path / "other.toml"
+    other.write_text('[line]\nname = "another one"\nshift_hours = 0.2\n', encoding="utf-8")
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(other))])
+    window.dropEvent(
+        QDropEvent(
+            QPointF(5, 5),
+            Qt.DropAction.CopyAction,
+            data,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+    )
+    qtbot.waitUntil(
+        lambda: (
+            window.shown.record is not None
+            and window.shown.record.scenario.line.name == "another one"
+        ),
+        timeout=RUN_MS,
+    )
+
+
+def test_a_file_that_cannot_be_read_is_said_and_changes_nothing(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    before = window.document.text
+    assert not window.files.open(tmp_path / "nowhere.toml")
+    assert window.document.text == before
+
+
+def test_pdf_of_the_window(window: MainWindow, tmp_path: Path) -> None:
+    file = tmp_path / "page.pdf"
+    assert save_pdf(window, file)
+    assert file.read_bytes().startswith(b"%PDF")
+    assert not save_pdf(window, tmp_path / "no" / "page.pdf")
+
+
+def test_about_shows_cautions() -> None:
+    text = about_html()
+    assert "licensed practice" in text
+    assert linesim.__version__ in text
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["nowhere"], "there is no such file"),
+        (["--size", "12"], "1280x800"),
+        (["--picture", "no/where/at-all.png"], "there is no folder"),
+    ],
+)
+def test_the_command_says_what_is_wrong_without_a_window(arguments: list[str], words: str) -> None:
+    shown = CliRunner().invoke(command, arguments)
+    assert shown.exit_code == 2
+    assert words in " ".join(shown.stderr.split())
+
+
+def test_no_screen_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr("sys.platform", "linux")
+    shown = CliRunner().invoke(command, [])
+    assert shown.exit_code == 4
+    assert "there is no screen here" in " ".join(shown.stderr.split())
