@@ -60,8 +60,8 @@ if TYPE_CHECKING:
     from linesim.record.moment import SetPlace as SetPlace
     from linesim.record.moment import StationNow as StationNow
     from linesim.record.moment import WrapperNow as WrapperNow
-    from linesim.record.moment import moment_at as moment_at
     from linesim.record.moments import Moments as Moments
+    from linesim.record.moments import moment_at as moment_at
     from linesim.record.outflow import GAP_STEPS as GAP_STEPS
     from linesim.record.outflow import Outflow as Outflow
     from linesim.record.outflow import outflow as outflow
@@ -280,7 +280,7 @@ _HOMES = {
     "load": "linesim.scenario",
     "load_lesson": "linesim.lessons",
     "loss_staircase": "linesim.report.at_a_glance",
-    "moment_at": "linesim.record.moment",
+    "moment_at": "linesim.record.moments",
     "moment_labels": "linesim.report.moment_words",
     "move_entry": "linesim.scenario",
     "outflow": "linesim.record.outflow",

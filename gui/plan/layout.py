@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 MARGIN = 12.0
 _LEAST_BRIDGE, _MOST_BRIDGE = 2.0, 4.2
 """Shares of the width, in the unit of the fixed shares below."""
+_TALLEST = 0.32
+"""Of the width, for the part in which machines are drawn."""
 _SHARES = {
     "web_path": 0.8,
     "slitter": 0.66,
@@ -71,7 +73,9 @@ class PlanLayout:
         states = min(height * 0.3, 5.4 * line)
         one_line = all(0.62 * text * len(name) < columns[name].width() for name in columns)
         names = (1.2 if one_line else 2.3) * line
-        deck = max(60.0, height - head - states - names)
+        # Taller than this a line looks stretched: what is left over lies above and below it.
+        deck = min(max(60.0, height - head - states - names), _TALLEST * width)
+        head += 0.45 * max(0.0, height - head - deck - names - states)
         return cls(
             (width, height),
             columns,

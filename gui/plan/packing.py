@@ -87,13 +87,11 @@ def _levels(scene: Scene, belt: QRectF, pitch: float, tracks: int) -> None:
         x = max(belt.left(), belt.right() - level / tracks * pitch)
         low = belt.bottom() + 5 + number * 1.35 * text
         scene.painter.setPen(outline(scene.palette))
-        scene.line(x, belt.bottom(), x, low + 0.7 * text)
-        words = f"{what} at {level} reams"
+        scene.line(x, belt.bottom(), x, low + 0.2 * text)
+        words = f"{what} at {level}"
         wide = scene.width_of(words, smaller=1) + 6
-        right = x + 4 + wide < belt.right() + 8
-        left = x + 4 if right else x - 4 - wide
-        align = _LEFT if right else int(Qt.AlignmentFlag.AlignRight)
-        scene.write(QRectF(left, low, wide, 1.4 * text), words, align=align, smaller=1)
+        left = min(x + 4, belt.right() + 8 - wide)
+        scene.write(QRectF(left, low, wide, 1.4 * text), words, align=_LEFT, smaller=1)
 
 
 def _levels_in_a_line(

@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import TYPE_CHECKING
 
 from linesim.record.states import WAITING, State
-
-if TYPE_CHECKING:
-    from linesim.record.record import Record
 
 
 class SetPlace(Enum):
@@ -131,14 +127,3 @@ class Moment:
     def waiting_for_people(self) -> tuple[str, ...]:
         """The stations that wait for somebody of the crew."""
         return tuple(s.name for s in self.stations if s.state is State.WAITING_PEOPLE)
-
-
-def moment_at(record: Record, t_ns: int) -> Moment:
-    """The line at ``t_ns`` (ns from the start of the run), from a record with history.
-
-    For many moments of one run, build :class:`linesim.Moments` once and ask it. Raises
-    ``ValueError`` for a record without history or a moment outside the counted time.
-    """
-    from linesim.record.moments import Moments
-
-    return Moments(record).at(t_ns)

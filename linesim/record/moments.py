@@ -99,6 +99,15 @@ class Moments:
         return ReelNow(web + 1, paper.reel_diameter_mm(left / 1e6, core, thickness), left / 1e6)
 
 
+def moment_at(record: Record, t_ns: int) -> Moment:
+    """The line at ``t_ns`` (ns from the start of the run), from a record with history.
+
+    For many moments of one run, build :class:`Moments` once and ask it. Raises ``ValueError`` for
+    a record without history or a moment outside the counted time.
+    """
+    return Moments(record).at(t_ns)
+
+
 def _reel_rows(record: Record, web: int) -> tuple[Column, Column]:
     assert record.history is not None
     mine = record.history.reel_web == web

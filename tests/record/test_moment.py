@@ -13,8 +13,8 @@ from linesim.line.simulate import simulate
 from linesim.line.transfer import Phase
 from linesim.paper import reel_diameter_mm
 from linesim.record import State
-from linesim.record.moment import SetPlace, StationNow, moment_at
-from linesim.record.moments import Moments
+from linesim.record.moment import SetPlace, StationNow
+from linesim.record.moments import Moments, moment_at
 from linesim.scenario import ForcedStop
 from tests.line.calm_line import REEL_M, SECOND, SPEED_M_PER_S, calm, stop
 
