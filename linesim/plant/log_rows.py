@@ -1,0 +1,147 @@
+"""Rows of a stop log, read one by one: start and end of each stop, or why there is none."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+
+from linesim.plant.log_columns import LogColumns
+from linesim.plant.moments import DateOrder, length_s, moment, order_of_dates, time_of_day
+from linesim.plant.raw_table import Cell, RawRow, RawTable, written
+
+_AGREES_S = 90.0
+"""Start and end to the minute, and a length of its own, may differ by rounding."""
+_DATE_ONLY = re.compile(r"[\d./-]+")
+_PUT_IN = re.compile(r"[\W_]*")
+
+
+@dataclass(frozen=True)
+class ReadRow:
+    """A row as read; ``problem`` is empty where ``start`` and ``end`` are known."""
+
+    line: int
+    shown: str
+    station: str = ""
+    cause: str = ""
+    start: dt.datetime | None = None
+    end: dt.datetime | None = None
+    problem: str = ""
+    amended: str = ""
+
+
+def read_rows(
+    table: RawTable, columns: LogColumns, longest_h: float
+) -> tuple[list[ReadRow], list[str]]:
+    """All rows below the headings that are not empty, and notes on how dates were read."""
+    rows = [row for row in table.rows[columns.heading_row + 1 :] if not row.empty]
+    dated = [columns.place[name] for name in ("date", "start", "end") if name in columns.place]
+    order, sure = order_of_dates(c for row in rows for n in dated for c in row.cells[n : n + 1])
+    notes = []
+    texts = any(isinstance(c, str) for row in rows for n in dated[:1] for c in row.cells[n : n + 1])
+    if not sure and texts:
+        notes.append(
+            "No day above 12 in the dates, so the log does not say whether day or month stands"
+            " first: the day was taken to."
+        )
+    return [_Row(row, columns, order, longest_h).read() for row in rows], notes
+
+
+class _Row:
+    def __init__(
+        self, row: RawRow, columns: LogColumns, order: DateOrder, longest_h: float
+    ) -> None:
+        self.row, self.columns, self.order, self.longest_h = row, columns, order, longest_h
+        self.shown = "; ".join(filter(None, (written(cell) for cell in row.cells)))[:70]
+
+    def cell(self, field: str) -> Cell:
+        n = self.columns.place.get(field)
+        return self.row.cells[n] if n is not None and n < len(self.row.cells) else None
+
+    def out(self, problem: str) -> ReadRow:
+        return ReadRow(self.row.line, self.shown, problem=problem)
+
+    def read(self) -> ReadRow:
+        start = self.start()
+        if start is None:
+            what = written(self.cell("start"))
+            return self.out(f"start cannot be read: {what!r}" if what else "no start")
+        end, problem = self.end(start)
+        length = self.length()
+        if problem:
+            return self.out(problem)
+        if length is None and written(self.cell("minutes")):
+            return self.out(f"length cannot be read: {written(self.cell('minutes'))!r}")
+        if length is not None and length < 0:
+            return self.out("length below 0")
+        amended = ""
+        if end is None and length is None:
+            return self.out("neither end nor length")
+        if end is None:
+            assert length is not None
+            end = start + dt.timedelta(seconds=length)
+        elif length is not None:
+            apart = (end - start).total_seconds() - length
+            if abs(abs(apart) - 3600) <= _AGREES_S:
+                end = start + dt.timedelta(seconds=length)
+                amended = "start and end are an hour off its length (clock changed?): length taken"
+            elif abs(apart) > max(_AGREES_S, 0.05 * length):
+                return self.out("start, end and length contradict each other")
+        seconds = (end - start).total_seconds()
+        if seconds < 0:
+            return self.out("end before start")
+        if seconds == 0:
+            return self.out("lasts no time as logged")
+        if seconds > self.longest_h * 3600:
+            return self.out(f"longer than {self.longest_h:g} h")
+        cause = written(self.cell("cause"))
+        if _PUT_IN.fullmatch(cause):
+            return self.out("no cause")
+        start, end = start.replace(tzinfo=None), start.replace(tzinfo=None) + (end - start)
+        return ReadRow(
+            self.row.line,
+            self.shown,
+            written(self.cell("station")),
+            cause,
+            start,
+            end,
+            amended=amended,
+        )
+
+    def start(self) -> dt.datetime | None:
+        cell = self.cell("start")
+        if "date" in self.columns.place:
+            day, clock = moment(self.cell("date"), self.order), time_of_day(cell)
+            if day is not None and clock is not None:
+                return dt.datetime.combine(day.date(), clock, day.tzinfo)
+        return self.moment(cell)
+
+    def moment(self, cell: Cell) -> dt.datetime | None:
+        """A date with a time of day; a date alone is no moment at which a stop began."""
+        if isinstance(cell, dt.date) and not isinstance(cell, dt.datetime):
+            return None
+        if isinstance(cell, str) and _DATE_ONLY.fullmatch(cell):
+            return None
+        return moment(cell, self.order)
+
+    def end(self, start: dt.datetime) -> tuple[dt.datetime | None, str]:
+        """The end and no problem, or a problem; neither where no end is given."""
+        cell = self.cell("end")
+        if not written(cell):
+            return None, ""
+        full = self.moment(cell)
+        clock = None if full is not None else time_of_day(cell)
+        if full is None and clock is None:
+            return None, f"end cannot be read: {written(cell)!r}"
+        if full is None:
+            assert clock is not None
+            end = dt.datetime.combine(start.date(), clock, start.tzinfo)
+            # A time of day that is earlier than the start belongs to the next day.
+            return (end if end >= start else end + dt.timedelta(days=1)), ""
+        if (full.tzinfo is None) != (start.tzinfo is None):
+            full, start = full.replace(tzinfo=None), start.replace(tzinfo=None)
+        return full if full.tzinfo == start.tzinfo else full.astimezone(start.tzinfo), ""
+
+    def length(self) -> float | None:
+        cell = self.cell("minutes")
+        return length_s(cell, self.columns.unit) if written(cell) else None

@@ -1,0 +1,184 @@
+"""A plant's stop log, cleaned: what can be used, and each row that cannot, with its reason."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from linesim.plant.log_columns import find_columns, plain
+from linesim.plant.log_rows import read_rows
+from linesim.plant.raw_table import read_table
+from linesim.scenario.faults import Fault, ScenarioFaults
+
+LONGEST_H = 12.0
+_FAR_DAYS = 60
+_FEW_FAR = 3
+
+
+@dataclass(frozen=True)
+class CleanStop:
+    """One stop; station and cause as the plant wrote them. ``line`` is that of the file."""
+
+    line: int
+    start: dt.datetime
+    end: dt.datetime
+    station: str
+    cause: str
+
+    @property
+    def minutes(self) -> float:
+        """How long it lasted, min."""
+        return (self.end - self.start).total_seconds() / 60
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A row that is not used, and why."""
+
+    line: int
+    reason: str
+    shown: str
+    """The row as it stands, shortened."""
+
+
+@dataclass(frozen=True)
+class StopLog:
+    """``rows`` in the file = stops used + rows left out. ``stops`` are in order of time."""
+
+    file: str
+    read_as: str
+    columns: dict[str, str]
+    """Heading by field."""
+    rows: int
+    stops: tuple[CleanStop, ...]
+    left_out: tuple[LeftOut, ...]
+    amended: tuple[LeftOut, ...]
+    """Rows used, but not as they stand: an overlap cut off, a clock that was changed."""
+    notes: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        if self.rows != len(self.stops) + len(self.left_out):
+            raise AssertionError(
+                f"{self.rows} rows, but {len(self.stops)} used and {len(self.left_out)} left out"
+            )
+
+    def without(self, reasons: Mapping[int, str]) -> StopLog:
+        """The log with more stops left out: reason by line."""
+        out = [s for s in self.stops if s.line in reasons]
+        more = tuple(LeftOut(s.line, reasons[s.line], _shown(s)) for s in out)
+        left = tuple(sorted((*self.left_out, *more), key=lambda each: each.line))
+        stops = tuple(stop for stop in self.stops if stop.line not in reasons)
+        return replace(self, stops=stops, left_out=left)
+
+
+def read_stop_log(
+    path: str | os.PathLike[str],
+    *,
+    columns: Mapping[str, str] | None = None,
+    sheet: str | None = None,
+    longest_h: float = LONGEST_H,
+    since: dt.datetime | None = None,
+    until: dt.datetime | None = None,
+) -> StopLog:
+    """Read a stop log from CSV or XLSX.
+
+    *columns* tells headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
+    ``cause``); what is not told is proposed by the heading. A stop longer than *longest_h* hours
+    is taken for a mistake, one that starts before *since* or not before *until* is left out.
+    Raises :class:`ScenarioFaults` where there is no log to read.
+    """
+    table = read_table(path, sheet=sheet)
+    found = find_columns(table, columns)
+    stops: list[CleanStop] = []
+    left: list[LeftOut] = []
+    amended: list[LeftOut] = []
+    rows, notes = read_rows(table, found, longest_h)
+    for row in rows:
+        if row.problem:
+            left.append(LeftOut(row.line, row.problem, row.shown))
+            continue
+        assert row.start is not None
+        assert row.end is not None
+        stop = CleanStop(row.line, row.start, row.end, row.station, row.cause)
+        if (since and stop.start < since) or (until and stop.start >= until):
+            left.append(LeftOut(row.line, "outside the time asked for", row.shown))
+            continue
+        if row.amended:
+            amended.append(LeftOut(row.line, row.amended, row.shown))
+        stops.append(stop)
+    if not rows:
+        raise ScenarioFaults(
+            [Fault(table.file, None, "", "", "has headings but no rows", "a row for each stop")]
+        )
+    stops.sort(key=lambda stop: (stop.start, stop.end, stop.line))
+    stops = _without_far(stops, left)
+    stops = _without_overlaps(stops, left, amended)
+    return StopLog(
+        file=table.file,
+        read_as=table.read_as,
+        columns=found.heading,
+        rows=len(rows),
+        stops=tuple(stops),
+        left_out=tuple(sorted(left, key=lambda each: each.line)),
+        amended=tuple(sorted(amended, key=lambda each: each.line)),
+        notes=tuple(notes),
+    )
+
+
+def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]:
+    """Leave out the few stops months away from all others: a year or month mistyped."""
+    gap = dt.timedelta(days=_FAR_DAYS)
+    groups: list[list[CleanStop]] = []
+    for stop in stops:
+        if groups and stop.start - groups[-1][-1].start <= gap:
+            groups[-1].append(stop)
+        else:
+            groups.append([stop])
+    most = max((len(group) for group in groups), default=0)
+    kept = []
+    for group in groups:
+        if len(group) <= _FEW_FAR and len(group) * 10 <= most:
+            reason = f"its date is more than {_FAR_DAYS} days from all others"
+            left.extend(LeftOut(stop.line, reason, _shown(stop)) for stop in group)
+        else:
+            kept.extend(group)
+    return kept
+
+
+def _without_overlaps(
+    stops: list[CleanStop], left: list[LeftOut], amended: list[LeftOut]
+) -> list[CleanStop]:
+    """One station stands once at a time: what is counted twice is left out or cut off.
+
+    Stops come in order of start. Where two begin together the longer one is the outer.
+    """
+    last: dict[str, CleanStop] = {}
+    seen: dict[tuple[dt.datetime, dt.datetime, str, str], int] = {}
+    kept: list[CleanStop] = []
+    for stop in sorted(stops, key=lambda s: (s.start, -s.minutes, s.line)):
+        station = plain(stop.station)
+        same = (stop.start, stop.end, station, plain(stop.cause))
+        before = last.get(station)
+        if same in seen:
+            left.append(LeftOut(stop.line, f"the same stop as line {seen[same]}", _shown(stop)))
+            continue
+        seen[same] = stop.line
+        if before is not None and stop.end <= before.end:
+            reason = f"within the stop of line {before.line} at the same station"
+            left.append(LeftOut(stop.line, reason, _shown(stop)))
+            continue
+        if before is not None and stop.start < before.end:
+            cut = (before.end - stop.start).total_seconds() / 60
+            reason = f"{cut:.3g} min cut off its start, where line {before.line} still stood"
+            amended.append(LeftOut(stop.line, reason, _shown(stop)))
+            stop = replace(stop, start=before.end)
+        last[station] = stop
+        kept.append(stop)
+    return sorted(kept, key=lambda stop: (stop.start, stop.end, stop.line))
+
+
+def _shown(stop: CleanStop) -> str:
+    where = f" {stop.station}:" if stop.station else ""
+    return f"{stop.start:%Y-%m-%d %H:%M}, {stop.minutes:.3g} min,{where} {stop.cause}"[:70]

@@ -1,0 +1,162 @@
+"""Dirty stop logs: each kind has its clear outcome, and no row is lost."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from linesim.plant.stop_log import StopLog, read_stop_log
+from linesim.scenario.faults import ScenarioFaults
+
+
+def read(tmp_path: Path, text: str, encoding: str = "utf-8", **options) -> StopLog:
+    path = tmp_path / "log.csv"
+    path.write_bytes(text.encode(encoding))
+    return read_stop_log(path, **options)
+
+
+def reasons(log: StopLog) -> dict[int, str]:
+    return {each.line: each.reason for each in log.left_out}
+
+
+def test_german_export_semicolons_decimal_comma_old_encoding(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "Störungsliste Linie 1;;;\n\nDatum;Beginn;Dauer [min];Maschine;Störung\n"
+        "13.02.2026;23:58;4,5;Wickler;Rolle gewechselt\n14.02.2026;06:10;12;Förderband;Stau\n",
+        "cp1252",
+    )
+    assert log.read_as == "Windows-1252, semicolons between columns"
+    assert log.columns["minutes"] == "Dauer [min]"
+    assert [stop.minutes for stop in log.stops] == [4.5, 12]
+    assert log.stops[0].start == dt.datetime(2026, 2, 13, 23, 58)
+    assert log.stops[0].end == dt.datetime(2026, 2, 14, 0, 2, 30)
+    assert log.stops[1].cause == "Stau"
+    assert not log.left_out
+
+
+def test_across_midnight_by_time_of_day_and_us_dates(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "date,from,to,machine,reason\n2/13/2026,11:50 pm,12:10 am,wrapper,jam\n"
+        "2/14/2026,1:00 pm,12:55 pm,wrapper,jam\n",
+    )
+    assert log.stops[0].start == dt.datetime(2026, 2, 13, 23, 50)
+    assert log.stops[0].minutes == 20
+    # An end five minutes before the start can only be the next day: a day long, so no stop.
+    assert reasons(log) == {3: "longer than 12 h"}
+    assert not log.notes
+
+
+def test_rows_that_cannot_be_right_are_listed_with_their_reason(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "start,end,minutes,station,cause\n"
+        "2026-02-13 08:00,2026-02-13 08:10,10,wrapper,jam\n"
+        "yesterday,2026-02-13 08:10,,wrapper,jam\n"
+        "2026-02-13,2026-02-13 08:10,,wrapper,jam\n"
+        "2026-02-13 09:00,2026-02-13 08:30,,wrapper,jam\n"
+        "2026-02-13 09:00,2026-02-13 09:00,,wrapper,jam\n"
+        "2026-02-13 10:00,,,wrapper,jam\n"
+        "2026-02-13 10:00,,-5,wrapper,jam\n"
+        "2026-02-13 10:00,2026-02-13 10:10,25,wrapper,jam\n"
+        "2026-02-13 11:00,2026-02-13 11:10,,wrapper, - \n"
+        "Total,,35,,\n",
+    )
+    assert len(log.stops) == 1
+    assert reasons(log) == {
+        3: "start cannot be read: 'yesterday'",
+        4: "start cannot be read: '2026-02-13'",
+        5: "end before start",
+        6: "lasts no time as logged",
+        7: "neither end nor length",
+        8: "length below 0",
+        9: "start, end and length contradict each other",
+        10: "no cause",
+        11: "start cannot be read: 'Total'",
+    }
+    assert log.rows == 10
+
+
+def test_duplicates_stops_within_stops_and_overlaps(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "start;end;station;cause\n"
+        "2026-02-13 08:00;2026-02-13 08:30;Wrapper;jam\n"
+        "2026-02-13 08:00;2026-02-13 08:30;wrapper;JAM\n"
+        "2026-02-13 08:10;2026-02-13 08:20;wrapper;label\n"
+        "2026-02-13 08:25;2026-02-13 08:40;wrapper;label\n"
+        "2026-02-13 08:10;2026-02-13 08:20;cutter;knives\n",
+    )
+    assert reasons(log) == {
+        3: "the same stop as line 2",
+        4: "within the stop of line 2 at the same station",
+    }
+    assert [(each.line, each.reason) for each in log.amended] == [
+        (5, "5 min cut off its start, where line 2 still stood")
+    ]
+    assert sorted((stop.station, stop.minutes) for stop in log.stops) == [
+        ("Wrapper", 30),
+        ("cutter", 10),
+        ("wrapper", 10),
+    ]
+
+
+def test_clock_change_offsets_and_a_mistyped_year(tmp_path: Path) -> None:
+    good = "".join(
+        f"2026-03-{day:02} 10:00;2026-03-{day:02} 10:05;5;gate;dust\n" for day in range(1, 28)
+    )
+    log = read(
+        tmp_path,
+        "start;end;duration min;station;cause\n"
+        + good
+        + "2026-03-29 01:50;2026-03-29 03:10;20;gate;dust\n"
+        "2062-03-14 10:00;2062-03-14 10:05;5;gate;dust\n"
+        "2026-03-29T12:00:00+01:00;2026-03-29T13:05:00+02:00;5;gate;dust\n",
+    )
+    assert reasons(log) == {30: "its date is more than 60 days from all others"}
+    assert [each.line for each in log.amended] == [29]
+    assert "clock changed" in log.amended[0].reason
+    by_line = {stop.line: stop for stop in log.stops}
+    assert by_line[29].minutes == 20
+    assert by_line[31].minutes == 5
+
+
+def test_workbook_with_a_length_in_seconds(tmp_path: Path) -> None:
+    from openpyxl import Workbook
+
+    book = Workbook()
+    sheet = book.active
+    sheet.append(["Start time", "Duration (s)", "Equipment", "Fault"])
+    sheet.append([dt.datetime(2026, 2, 13, 8), 90, "wrapper", "jam"])
+    sheet.append([None, 90, "wrapper", "jam"])
+    path = tmp_path / "log.xlsx"
+    book.save(path)
+    log = read_stop_log(path)
+    assert log.stops[0].minutes == 1.5
+    assert reasons(log) == {3: "no start"}
+
+
+def test_columns_told_by_hand_and_all_faults_at_once(tmp_path: Path) -> None:
+    text = "a,b,c,d\n2026-02-13 08:00,4,wrapper,jam\n"
+    told = {"start": "A", "minutes": "b", "station": "c", "cause": "d"}
+    assert read(tmp_path, text, columns=told).stops[0].minutes == 4
+    with pytest.raises(ScenarioFaults) as caught:
+        read(tmp_path, text, columns={"start": "zz", "begin": "a"})
+    said = str(caught.value)
+    assert "there is no column 'zz'" in said
+    assert "is no column to tell" in said
+    assert "no column is known as cause" in said
+    assert "no column is known as end (or minutes)" in said
+
+
+def test_time_asked_for(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "start,minutes,cause\n2026-02-13 08:00,4,jam\n2026-02-14 08:00,4,jam\n",
+        since=dt.datetime(2026, 2, 14),
+    )
+    assert reasons(log) == {2: "outside the time asked for"}
+    assert log.stops[0].station == ""
