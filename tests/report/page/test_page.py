@@ -1,0 +1,121 @@
+"""What goes into a report, and what is refused."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from linesim.report.page import NotTheSameRunError, PageRefusedError, report_page
+from linesim.report.page.costs import reams_short, yearly_costs
+from linesim.report.page.loss_stairs import line_steps
+from linesim.report.page.model import FigureBlock, PageModel
+from linesim.report.page.shift_strip import shift_strip
+from linesim.report.page.typical import typical_shift
+from linesim.scenario import find_scenario, load, shipped_scenarios
+from linesim.studies import replicate
+from tests.report.page.pages import hostile_line, hostile_runs, study
+
+
+def figures(page: PageModel) -> list[FigureBlock]:
+    return [b for s in page.evidence for b in s.blocks if isinstance(b, FigureBlock)]
+
+
+def test_a_study_of_another_scenario_is_refused_with_what_differs():
+    other = hostile_line().varied(bridge={"length_m": 9.0})
+    with pytest.raises(PageRefusedError, match=r"study size-bridge.*\[bridge\] differs"):
+        report_page(hostile_line(), hostile_runs(), [(other, study())])
+
+
+def test_a_study_at_other_prices_is_refused():
+    other = hostile_line().varied(money={"contribution_per_ream": 9.0})
+    with pytest.raises(PageRefusedError, match=r"\[money\] differs"):
+        report_page(hostile_line(), hostile_runs(), [(other, study())])
+
+
+def test_another_name_or_note_is_no_other_scenario():
+    other = hostile_line().varied(line={"name": "renamed", "note": "new"})
+    page = report_page(hostile_line(), hostile_runs(), [(other, study())])
+    assert any(section.name == "study0" for section in page.model.evidence)
+
+
+def test_figures_of_another_scenario_are_refused():
+    with pytest.raises(PageRefusedError, match="the figures"):
+        report_page(load(find_scenario("small-crew")), hostile_runs())
+
+
+def test_the_run_shown_is_the_one_nearest_the_mean():
+    runs = hostile_runs()
+    shift = typical_shift(runs)
+    rates = [run.measures["good_reams_per_hour"] for run in runs.runs]
+    mean = sum(rates) / len(rates)
+    shown = shift.record.books.reams.good / shift.record.hours
+    assert abs(shown - mean) == min(abs(rate - mean) for rate in rates)
+    assert f"Run {shift.record.replication} of 3" in shift.why
+
+
+def test_a_run_that_comes_out_otherwise_is_not_shown_as_the_same():
+    with pytest.raises(NotTheSameRunError, match="warm-up"):
+        typical_shift(hostile_runs(), warm_up_h=0.5)
+
+
+def test_of_a_longer_run_one_shift_is_shown():
+    scenario = hostile_line().varied(line={"shift_hours": 1.0})
+    shift = typical_shift(replicate(scenario, replications=2, hours=2.5))
+    assert shift.hours == pytest.approx(1.0)
+    assert "Of its 2 shifts, number" in shift.why
+    # What left the wrappers in the window is counted from the columns, nothing else.
+    assert shift.record.history is not None
+    ends = shift.record.history.ream_end_ns.tolist()
+    counted = sum(shift.start_ns < end <= shift.end_ns for end in ends)
+    assert shift.reams_off() == counted > 0
+    assert f"{counted:,} by the end" in shift_strip(shift).description
+
+
+def test_costs_are_the_losses_at_the_price_of_a_ream():
+    runs = hostile_runs()
+    money = runs.scenario.money
+    (first, *_, paper) = yearly_costs(runs)
+    hours = line_steps(runs)[first.name].mean
+    rated = runs.runs[0].effectiveness["line"]["rated_reams_per_min"]
+    assert rated is not None
+    assert first.reams is not None
+    assert first.money is not None
+    assert first.reams.mean == pytest.approx(hours / 1.0 * rated * 60 * money.hours_per_year)
+    assert first.money.mean == pytest.approx(first.reams.mean * money.contribution_per_ream)
+    assert paper.name == "paper wasted"
+    delivered = runs.measure("good_reams_per_hour").mean
+    assert reams_short(runs).mean == pytest.approx(rated * 60 - delivered)
+
+
+def test_without_prices_no_money_is_said():
+    scenario = hostile_line().varied(money={"contribution_per_ream": 0.0, "paper_cost_per_t": 0.0})
+    runs = replicate(scenario, replications=2, hours=0.5)
+    assert all(cost.money is None for cost in yearly_costs(runs))
+    html = report_page(scenario, runs).html()
+    assert "No money is said for reams" in html
+
+
+def test_one_run_says_that_it_cannot_tell_how_sure_it_is():
+    runs = replicate(hostile_line(), replications=1, hours=0.5)
+    html = report_page(hostile_line(), runs).html()
+    assert "One run of 0.5 h was made: nothing can be said" in html
+
+
+@pytest.mark.parametrize("name", sorted(shipped_scenarios()))
+def test_every_demo_gives_a_page_and_a_print(name: str):
+    path: Path = find_scenario(name)
+    scenario = load(path)
+    runs = replicate(scenario, replications=2, hours=1.0)
+    page = report_page(scenario, runs, text=path.read_text(encoding="utf-8"))
+    assert [block.name for block in figures(page.model)] == ["line", "shift", "stairs", "rates"]
+    for block in figures(page.model):
+        drawing = block.drawing
+        assert drawing.title
+        assert len(drawing.description) > 40
+        for mark in drawing.marks:
+            numbers = [v for v in mark if isinstance(v, float)]
+            assert all(value == value for value in numbers)
+    assert not re.search(r"\bnan\b|\binf\b", page.html())
+    assert page.pdf().startswith(b"%PDF-")
