@@ -216,7 +216,7 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
     return Said(
         validation.validation_words(scenario, found),
         validation.validation_tables(found),
-        (),
+        validation.validation_charts(found),
         validation.validation_notes(found),
     )
 

@@ -12,11 +12,13 @@ from linesim.report.answers.answer import (
     Bounded,
     Cell,
     Column,
+    Figure,
     figure,
     share,
     written,
     written_bounded,
 )
+from linesim.report.answers.charts import Bar, Bars, Chart
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.statistics import format_with_interval
@@ -208,6 +210,32 @@ def _stops(stops: StopsCompared) -> AnswerTable:
                 "differs" if each.off else "",
             )
             for each in stops.causes
+        ),
+    )
+
+
+def validation_charts(found: Validation) -> tuple[Chart, ...]:
+    """The bands of the days, and what was counted in each."""
+    bars = tuple(
+        Bar(
+            f"{day.start:%d.%m.}",
+            # The middle of the band, so that both of its ends stand where they are.
+            Figure((day.band.low + day.band.high) / 2, (day.band.high - day.band.low) / 2),
+            float(day.actual),
+        )
+        for day in found.days
+        if day.band is not None
+    )
+    if not bars:
+        return ()
+    return (
+        Bars(
+            "days",
+            f"Day by day: the {100 * found.level:g} % band of such a day, and what was counted",
+            Column("day"),
+            Column("good reams"),
+            bars,
+            theory_name="counted",
         ),
     )
 
