@@ -86,6 +86,7 @@ class AnswerView(QWidget):
                 self._views[chart.name] = view
         for chart in answer.charts:
             self._views[chart.name].show_chart(chart, answer)
+        self.charts.setVisible(bool(answer.charts))
 
     def _show_tables(self, answer: linesim.Answer) -> None:
         if list(self._tables) != [table.name for table in answer.tables]:

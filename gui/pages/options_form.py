@@ -11,9 +11,12 @@ from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import (
     QCheckBox,
     QDoubleSpinBox,
+    QFileDialog,
     QFormLayout,
+    QHBoxLayout,
     QLabel,
     QLineEdit,
+    QPushButton,
     QSpinBox,
     QWidget,
 )
@@ -34,6 +37,29 @@ class PlainNumber(QDoubleSpinBox):
 
     def textFromValue(self, value: float) -> str:
         return f"{value:g}"
+
+
+class FileEdit(QWidget):
+    """The name of a file, typed or chosen."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.line = QLineEdit(name)
+        self.line.setMinimumWidth(self.line.fontMetrics().horizontalAdvance("x" * 28))
+        self.setFocusProxy(self.line)
+        choose = QPushButton("Choose…")
+        choose.clicked.connect(self._choose)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.line)
+        row.addWidget(choose)
+
+    def _choose(self) -> None:
+        name, _ = QFileDialog.getOpenFileName(
+            self, self.accessibleName(), "", "Tables (*.csv *.xlsx *.tsv *.txt);;All files (*)"
+        )
+        if name:
+            self.line.setText(name)
 
 
 class OptionsForm(QWidget):
@@ -69,7 +95,9 @@ class OptionsForm(QWidget):
 
     def values(self) -> dict[str, Any]:
         """What is set, by the names of the options."""
-        return {name: _value(control) for name, control in self.controls.items()}
+        found = {name: _value(control) for name, control in self.controls.items()}
+        # What is empty means what it means where nothing is said.
+        return {name: value for name, value in found.items() if value != ""}
 
     def set_values(self, values: dict[str, Any]) -> None:
         """Show these."""
@@ -78,8 +106,8 @@ class OptionsForm(QWidget):
 
 
 def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -> QWidget:
-    extra = info.json_schema_extra
-    unit = str(extra.get("unit", "")) if isinstance(extra, dict) else ""
+    extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
+    unit = str(extra.get("unit", ""))
     low, high = _bounds(info)
     if info.annotation is bool:
         box = QCheckBox()
@@ -100,9 +128,11 @@ def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -
         return number
     if info.annotation == tuple[str, ...]:
         return SpansEdit(scenario, info.default)
+    if extra.get("file"):
+        return FileEdit(info.default or "")
     line = QLineEdit(info.default or "")
     line.setMinimumWidth(line.fontMetrics().horizontalAdvance("chosen for this line  "))
-    line.setPlaceholderText("chosen for this line")
+    line.setPlaceholderText(str(extra.get("empty", "")))
     return line
 
 
@@ -125,8 +155,10 @@ def _value(control: QWidget) -> Any:
         return control.value()
     if isinstance(control, SpansEdit):
         return control.texts()
+    if isinstance(control, FileEdit):
+        return control.line.text().strip()
     assert isinstance(control, QLineEdit)
-    return control.text().strip() or None
+    return control.text().strip()
 
 
 def _show(control: QWidget, value: Any) -> None:
@@ -136,5 +168,7 @@ def _show(control: QWidget, value: Any) -> None:
         control.setValue(value)
     elif isinstance(control, SpansEdit):
         control.set_texts(value)
+    elif isinstance(control, FileEdit):
+        control.line.setText(value or "")
     elif isinstance(control, QLineEdit):
         control.setText(value or "")

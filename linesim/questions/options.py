@@ -22,8 +22,19 @@ class Options(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
-def _option(default: Any, title: str, text: str, unit: str = "", **bounds: Any) -> Any:
-    return Field(default, title=title, description=text, json_schema_extra={"unit": unit}, **bounds)
+def _option(
+    default: Any,
+    title: str,
+    text: str,
+    unit: str = "",
+    *,
+    empty: str = "",
+    file: bool = False,
+    **bounds: Any,
+) -> Any:
+    """``empty`` says what is meant where nothing is given; ``file`` that it names one."""
+    extra: dict[str, Any] = {"unit": unit, "empty": empty, "file": file}
+    return Field(default, title=title, description=text, json_schema_extra=extra, **bounds)
 
 
 class NoOptions(Options):
@@ -39,6 +50,7 @@ class SizeBridgeOptions(Options):
         "From, to and how many points (10:120:12), or a list (20,40,60). Left empty, they are"
         " chosen from one set of reams to well beyond the present bridge.",
         "reams",
+        empty="chosen for this line",
     )
     points: int = _option(
         15, "Points of the curve", "Where the places are not given.", "", ge=3, le=100
@@ -135,11 +147,13 @@ class ValidateOptions(Options):
         "",
         "Production counts",
         "File of the plant's counts: shift start, shift end, good reams; CSV or workbook.",
+        file=True,
     )
     log: str | None = _option(
         None,
         "Stop log",
         "File of the plant's stops, to tell at which station the model goes astray.",
+        file=True,
     )
     since: str | None = _option(
         None, "From", "Counts that begin before this date are left out: a fit was made on them."

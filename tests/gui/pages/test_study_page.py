@@ -106,7 +106,7 @@ def test_a_stopped_study_goes_on_from_its_runs(
 ) -> None:
     page = page_for(qtbot, document, jobs, "vary")
     page.options.set_values({"fields": ("bridge.places=10,40",)})
-    page.settings.runs.setValue(300)
+    page.settings.runs.setValue(60)
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
     qtbot.mouseClick(page.stop_button, Qt.MouseButton.LeftButton)
