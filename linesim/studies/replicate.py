@@ -174,8 +174,8 @@ def replicate(
     try:
         make(0)
         while (further := more()) > 0:
-            first, asked = asked, asked + further
-            make(first)
+            made, asked = asked, asked + further
+            make(made)
     except BaseException as error:
         if not _by_keyboard(error):
             raise
