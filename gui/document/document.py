@@ -156,8 +156,8 @@ class Document:
     def set_field(self, field: str, value: Any, label: str = "") -> bool:
         """Set one field, table or entry; None takes it out of the text.
 
-        False where the text is no TOML just now: it must be put right as text first. Raises
-        ``KeyError`` where the name leads nowhere.
+        False where the text cannot take it: it is no TOML just now, or holds a plain value where
+        the name wants a table. It must be put right as text first.
         """
         return self.set_fields({field: value}, label or field_words(field, self.data), field)
 
@@ -165,7 +165,7 @@ class Document:
         """Set several fields in one step of undo; as :meth:`set_field`."""
         try:
             text = linesim.update(plain(self._text), values)
-        except linesim.ScenarioFaults:
+        except (linesim.ScenarioFaults, KeyError):
             return False
         self._edit(as_in(self._text, text), label, field)
         return True
@@ -174,7 +174,7 @@ class Document:
         """Move an entry of a list of tables, with its comments; as :meth:`set_field`."""
         try:
             text = linesim.move_entry(plain(self._text), table, index, to)
-        except linesim.ScenarioFaults:
+        except (linesim.ScenarioFaults, KeyError):
             return False
         self.part()
         self._edit(as_in(self._text, text), label, f"{table}[{to}]")

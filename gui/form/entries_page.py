@@ -125,7 +125,8 @@ class EntriesPage(QWidget):
         return f"{index + 1}   {name_of(self.document, self.group, index)}{marks}"
 
     def _offer_moves(self) -> None:
-        given = len(self.document.data.get(self.group.name) or ())
+        listed = self.document.data.get(self.group.name)
+        given = len(listed) if isinstance(listed, list) else 0
         index = self.list.currentRow()
         self.up.setEnabled(self.document.is_readable and 0 < index < given)
         self.down.setEnabled(self.document.is_readable and 0 <= index < given - 1)

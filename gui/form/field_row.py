@@ -85,7 +85,8 @@ class FieldRow(QWidget):
         self.editor.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _set(self, value: Any) -> None:
-        self.document.set_field(self.name, value)
+        if not self.document.set_field(self.name, value):
+            self.refresh()
 
     def _put_back(self) -> None:
         self.document.part()

@@ -97,7 +97,8 @@ class MeterRow(QWidget):
         return f"{self.name}.{field}"
 
     def _set(self, field: str, value: Any) -> None:
-        self.document.set_field(self._full(field), value)
+        if not self.document.set_field(self._full(field), value):
+            self.refresh()
 
     def _choose(self, index: int) -> None:
         """The figures go over to the other meter: they are seen there and can be set right."""

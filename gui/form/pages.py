@@ -103,4 +103,5 @@ class FieldsPage(QScrollArea):
         column.addWidget(row)
 
     def _switch(self, there: bool) -> None:
-        self.document.set_field(self.name, {} if there else None)
+        if not self.document.set_field(self.name, {} if there else None):
+            self.refresh_own()
