@@ -41,7 +41,7 @@ from gui.window.trouble import say_trouble
 
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH = 430
-_FORM_LEAST = 330
+_FORM_LEAST = 318
 _PAGES_WIDTH = 150
 _LOOK_AT_DISK_MS = 2000
 

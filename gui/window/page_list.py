@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
@@ -45,7 +45,15 @@ def _losses(parts: Parts) -> QWidget:
 
 
 def _study(name: str) -> Callable[[Parts], QWidget]:
-    return lambda parts: StudyPage(parts.document, parts.jobs, name)
+    def make(parts: Parts) -> QWidget:
+        # A page that needs more width than a small screen has gets a bar, not the screen.
+        room = QScrollArea()
+        room.setFrameShape(QScrollArea.Shape.NoFrame)
+        room.setWidgetResizable(True)
+        room.setWidget(StudyPage(parts.document, parts.jobs, name))
+        return room
+
+    return make
 
 
 _SHORT = {

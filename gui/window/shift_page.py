@@ -11,6 +11,9 @@ from gui.shift import ShownShift
 from gui.strip import StripView
 
 
+_STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
+
+
 class ShiftPage(QWidget):
     """Strip above, drawing below, and a line of words about a stop that was put in."""
 
@@ -28,6 +31,7 @@ class ShiftPage(QWidget):
         self.splitter.addWidget(self.plan)
         self.splitter.setStretchFactor(0, 3)
         self.splitter.setStretchFactor(1, 2)
+        self.splitter.setSizes([_STRIP_HEIGHT, _PLAN_HEIGHT])
         self.splitter.setChildrenCollapsible(False)
         self._words = QLabel()
         self._words.setWordWrap(True)
