@@ -30,6 +30,7 @@ _LEGEND = (
     (State.SLOWED, True),
 )
 _DIM = 0.22
+_NS_PER_PX_WITH_SECONDS = 10**9
 _LONG_NS = 48 * linesim.NS_PER_H
 
 
@@ -88,7 +89,10 @@ class Picture:
     def _axis(self, painter: QPainter) -> None:
         palette, plot = self.palette, self.plot
         metrics = painter.fontMetrics()
-        longest = "day 364, 00:00:00" if self.window.last_ns > _LONG_NS else "00:00:00"
+        seconds = self.window.length_ns < plot.width() * _NS_PER_PX_WITH_SECONDS
+        longest = "00:00:00" if seconds else "00:00"
+        if self.window.last_ns > _LONG_NS:
+            longest = f"day 364, {longest}"
         marks = self.window.marks(plot.width() // (metrics.horizontalAdvance(longest) + 16))
         bottom = self.rows[-1].bottom
         for t_ns, label in marks:
@@ -183,9 +187,10 @@ class Picture:
     def _reams(self, painter: QPainter, row: Row) -> None:
         """From the left edge on: what the nameplate promised, the gap by loss, good reams."""
         palette, out = self.palette, self.curves.out
-        edges = self._edges[1:]
-        curves, colours, told = [out.promised(edges) - out.promised(self._edges[:1])], [], []
-        for (step, lost), state in zip(out.gap(self._edges).items(), _LOSS_TINTS, strict=True):
+        losses, good = out.gap(self._edges), out.good(self._edges)
+        whole = good + np.sum(list(losses.values()), axis=0)
+        curves, colours, told = [whole[1:] - whole[0]], [], []
+        for (step, lost), state in zip(losses.items(), _LOSS_TINTS, strict=True):
             curves.append(curves[-1] - (lost[1:] - lost[0]))
             colours.append(mixed(palette.ground, palette.fills[state], 0.45))
             told.append((colours[-1], step, float(lost[-1] - lost[0])))
@@ -232,11 +237,14 @@ class Picture:
         left, line = self.plot.left() + 8, painter.fontMetrics().height()
         painter.setPen(QColor(self.palette.text))
         flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        short = f"gap {promised - good:,.0f} reams"
         words = [
             (None, f"this run, on screen: nameplate {promised:,.0f} (dashed), good {good:,.0f}"),
-            (None, f"gap of {promised - good:,.0f} reams, by loss:"),
+            (None, f"{short}, by loss:"),
             *((colour, f"{step} {lost:,.0f}") for colour, step, lost in bands),
         ]
+        if (len(words) + 1) * line > row.height:
+            words = [words[0], (None, short)]
         for number, (colour, text) in enumerate(words):
             top = row.top + 1 + number * line
             if top + line > row.bottom:

@@ -50,15 +50,13 @@ def _reading(
             lines.append(f"{ghost.title}: {int(ghost.level.at(at)[0])}")
         return Reading(row, None, tuple(lines))
     good, promised = int(curves.out.good(at)[0]), float(curves.out.promised(at)[0])
-    lines = [
-        f"{good:,} good reams",
-        f"nameplate: {promised:,.0f}",
-        f"gap: {promised - good:,.0f}, by loss:",
-    ]
-    lines += [f"  {step} {value[0]:,.0f}" for step, value in curves.out.gap(at).items()]
+    # The first lines matter most: a low row shows no more than it has room for.
+    lines = [f"{good:,} good reams", f"nameplate {promised:,.0f}, gap {promised - good:,.0f}"]
     if ghost is not None:
         before = int(ghost.out.good(at)[0])
         lines.append(f"{ghost.title}: {before:,} ({_signed(good - before)})")
+    lines.append("the gap by loss:")
+    lines += [f"  {step} {value[0]:,.0f}" for step, value in curves.out.gap(at).items()]
     return Reading(row, None, tuple(lines))
 
 

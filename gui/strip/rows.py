@@ -11,6 +11,8 @@ LEGEND_PX = 24
 TITLE_PX = 104
 READOUT_PX = 264
 _GAP_PX = 3
+_LEAST_LANE_PX = 16
+_LEAST_CURVE_PX = 60
 
 
 @dataclass(frozen=True)
@@ -36,8 +38,9 @@ def rows_of(lanes: list[Lane], height: int) -> list[Row]:
     count = len(shown)
     free = height - AXIS_PX - LEGEND_PX - _GAP_PX * (count + 2)
     curves = 2 if has_bridge else 1
-    tall = min(40, max(16, int(free * 0.5 / max(1, count))))
-    curve = max(60, (free - tall * count) // curves)
+    for_lanes = min(free // 2, free - _LEAST_CURVE_PX * curves)
+    tall = min(40, max(_LEAST_LANE_PX, for_lanes // max(1, count)))
+    curve = max(_LEAST_CURVE_PX, (free - tall * count) // curves)
     rows: list[Row] = []
     top = AXIS_PX
     for what, lane in shown:
@@ -52,4 +55,5 @@ def rows_of(lanes: list[Lane], height: int) -> list[Row]:
 
 def least_height(lanes: int) -> int:
     """Below this the rows would not fit, px."""
-    return AXIS_PX + LEGEND_PX + (16 + _GAP_PX) * lanes + 2 * 60 + 3 * _GAP_PX
+    high = (_LEAST_LANE_PX + _GAP_PX) * lanes + 2 * (_LEAST_CURVE_PX + _GAP_PX)
+    return AXIS_PX + high + LEGEND_PX

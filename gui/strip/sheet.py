@@ -204,7 +204,7 @@ class StripSheet(QWidget):
                 x = left + 10
             painter.setPen(QColor(palette.text))
             space = metrics.height() + 1
-            lines = reading.lines
+            lines = reading.lines[: max(1, row.height // space)]
             top = row.top if len(lines) > 1 else row.top + (row.height - space) // 2
             for number, line in enumerate(lines):
                 box = QRect(x, top + number * space, wide - (x - left), space)

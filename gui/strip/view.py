@@ -50,6 +50,7 @@ class StripView(QWidget):
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown = shown
+        self._cursor_before = shown.cursor_ns
         self.canvas = StripCanvas(shown)
         self.canvas.stop_requested.connect(self.stop_requested)
         self.canvas.step_requested.connect(self.step)
@@ -138,7 +139,12 @@ class StripView(QWidget):
             self._filter_changed()
         self._stop_selected(self._shown.selected)
 
-    def _cursor_moved(self, _t_ns: int) -> None:
+    def _cursor_moved(self, t_ns: int) -> None:
+        window, before = self.canvas.window_of_time, self._cursor_before
+        self._cursor_before = t_ns
+        # Follow what plays on; leave alone who has looked elsewhere meanwhile.
+        if window.start_ns <= before <= window.end_ns:
+            self.canvas.look_at(window.holding(t_ns))
         self.canvas.say_moment()
         self.canvas.update()
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QPalette, QWheelEvent
@@ -12,7 +14,7 @@ import linesim
 from gui.look import DARK, LIGHT
 from gui.shift import ShownShift
 from gui.strip import StripView
-from gui.strip.rows import Row
+from gui.strip.rows import LEGEND_PX, Row
 from linesim import Record, State
 
 HOURS = 2
@@ -227,3 +229,29 @@ def test_a_dark_system_gets_a_dark_strip(view: StripView) -> None:
     dark = QPalette(QColor("#202020"))
     view.setPalette(dark)
     assert corner() == QColor(DARK.ground)
+
+
+def test_the_strip_follows_a_cursor_that_plays_on_but_not_one_out_of_sight(
+    view: StripView, shown: ShownShift
+) -> None:
+    canvas = view.canvas
+    shown.cursor_ns = 30 * MINUTE
+    canvas.look_at(canvas.window_of_time.showing(10 * MINUTE, 30 * MINUTE))
+    shown.cursor_ns = 36 * MINUTE
+    assert canvas.window_of_time.to_part(36 * MINUTE) == 0.5
+    canvas.look_at(canvas.window_of_time.showing(10 * MINUTE, 90 * MINUTE))
+    elsewhere = canvas.window_of_time
+    shown.cursor_ns = 37 * MINUTE
+    assert canvas.window_of_time == elsewhere
+
+
+def test_a_low_strip_keeps_its_words_in_their_rows(qtbot: QtBot, shown: ShownShift) -> None:
+    view = StripView(shown)
+    qtbot.addWidget(view)
+    view.resize(920, 340)
+    view.show()
+    canvas = view.canvas
+    rows = canvas.rows
+    assert all(a.bottom <= b.top for a, b in itertools.pairwise(rows))
+    assert rows[-1].bottom + LEGEND_PX <= canvas.height()
+    assert "good reams" in canvas.tip_at(QPoint(400, rows[-1].top + 5))
