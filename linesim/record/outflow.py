@@ -40,6 +40,16 @@ Moments = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
+class _Place:
+    """Where moments lie among the times at which losses change."""
+
+    busy: Moments
+    begin: NDArray[np.intp]
+    end: NDArray[np.intp]
+    part: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
 class Outflow:
     """Good reams of a run over time, promise and gap. Times in ns; arrays are read only."""
 
@@ -59,9 +69,7 @@ class Outflow:
 
     def promised(self, at_ns: Moments) -> NDArray[np.float64]:
         """Reams that rated speed all through the planned busy time would have made by then."""
-        busy = np.clip(at_ns, self.times_ns[0], self.times_ns[-1]) - self.times_ns[0]
-        reams: NDArray[np.float64] = (busy - self._lost(Loss.PLANNED, at_ns)) / self._ream_ns
-        return reams
+        return self._promised(self._place(at_ns))
 
     def gap(self, at_ns: Moments) -> dict[str, NDArray[np.float64]]:
         """Reams missing to the promise by these moments, by ``GAP_STEPS``; they add up to it.
@@ -69,25 +77,32 @@ class Outflow:
         The last step is what remains: it falls below 0 where the line lives on work that entered
         it before, or where wrappers catch up at more than their rated speed.
         """
-        found = {step: self._lost(loss, at_ns) / self._ream_ns for step, loss in _STANDING.items()}
-        found[GAP_STEPS[3]] = self.promised(at_ns) - self.good(at_ns) - sum(found.values())
+        place = self._place(at_ns)
+        found = {step: self._lost(loss, place) / self._ream_ns for step, loss in _STANDING.items()}
+        found[GAP_STEPS[3]] = self._promised(place) - self.good(at_ns) - sum(found.values())
         return found
 
     @property
     def _ream_ns(self) -> float:
         return _NS_PER_MIN / self.rated_reams_per_min
 
-    def _lost(self, loss: Loss, at_ns: Moments) -> NDArray[np.float64]:
+    def _promised(self, place: _Place) -> NDArray[np.float64]:
+        reams: NDArray[np.float64] = (place.busy - self._lost(Loss.PLANNED, place)) / self._ream_ns
+        return reams
+
+    def _place(self, at_ns: Moments) -> _Place:
         # As np.interp, which would turn the whole columns into floats at every call.
-        times, lost = self.times_ns, self.lost_ns[loss]
-        if len(times) == 1:
-            return np.full(len(at_ns), float(lost[0]))
-        end = np.clip(np.searchsorted(times, at_ns, side="right"), 1, len(times) - 1)
-        begin = end - 1
-        into = np.clip(at_ns, times[0], times[-1]) - times[begin]
-        part = into / np.maximum(1, times[end] - times[begin])
-        found: NDArray[np.float64] = lost[begin] + part * (lost[end] - lost[begin])
-        return found
+        times = self.times_ns
+        busy: Moments = np.clip(at_ns, times[0], times[-1]) - times[0]
+        end = np.minimum(np.searchsorted(times, at_ns, side="right"), len(times) - 1)
+        begin = np.maximum(0, end - 1)
+        into = busy + times[0] - times[begin]
+        return _Place(busy, begin, end, into / np.maximum(1, times[end] - times[begin]))
+
+    def _lost(self, loss: Loss, place: _Place) -> NDArray[np.float64]:
+        lost = self.lost_ns[loss]
+        step = lost[place.end] - lost[place.begin]
+        return np.asarray(lost[place.begin] + place.part * step, dtype=np.float64)
 
 
 def outflow(record: Record) -> Outflow:
