@@ -73,13 +73,15 @@ def x_axis(paper: Paper, plot: QRectF, scale: Scale, words: str, *, above: bool 
     numbers = plot.top() - height - 3 if above else plot.bottom() + 3
     names = numbers - height - 1 if above else numbers + height + 1
     ticks = scale.ticks(max(2, int(plot.width() / wide)))
-    for tick in ticks:
+    texts = [tick_text(tick, ticks) for tick in ticks]
+    wide = max((metrics.horizontalAdvance(text) for text in texts), default=wide) + 4
+    for tick, text in zip(ticks, texts, strict=True):
         x = scale.at(tick)
         paper.pen(look.grid)
         paper.painter.drawLine(QPointF(x, plot.top()), QPointF(x, plot.bottom()))
-        box = QRectF(x - wide / 2, numbers, wide, metrics.height())
-        paper.text(box, Qt.AlignmentFlag.AlignCenter, tick_text(tick, ticks))
-    box = QRectF(plot.left(), names, plot.width(), metrics.height())
+        box = QRectF(x - wide / 2, numbers, wide, height)
+        paper.text(box, Qt.AlignmentFlag.AlignCenter, text)
+    box = QRectF(plot.left(), names, plot.width(), height)
     paper.text(box, Qt.AlignmentFlag.AlignCenter, words)
 
 

@@ -40,6 +40,7 @@ class StudyPage(QWidget):
         self._document, self._jobs = document, jobs
         self._kind = linesim.QUESTIONS[study]
         self._job: Job | None = None
+        self._runs = 0
         self._asked: linesim.Scenario | None = None
         self._answered: linesim.Scenario | None = None
         self.options = OptionsForm(self._kind, lambda: document.scenario)
@@ -88,6 +89,7 @@ class StudyPage(QWidget):
         self._bar.setFixedWidth(180)
         self._told = QLabel()
         self._found = QLabel()
+        self._so_far = QLabel()
         self._trouble = _wrapped()
         self._stale = _wrapped()
         head = QHBoxLayout()
@@ -95,7 +97,7 @@ class StudyPage(QWidget):
         head.addWidget(self.show_options)
         buttons = QHBoxLayout()
         shown: tuple[QWidget, ...] = (self.start_button, self.stop_button, self._bar)
-        for part in (*shown, self._told, self._found):
+        for part in (*shown, self._told, self._found, self._so_far):
             buttons.addWidget(part)
         buttons.addStretch(1)
         layout = QVBoxLayout(self)
@@ -152,6 +154,7 @@ class StudyPage(QWidget):
             self._say_trouble(str(error))
             return
         self._asked = self._document.scenario
+        self._runs = self.settings.runs.value()
         job = self._jobs.ask(
             question,
             texts,
@@ -227,13 +230,17 @@ class StudyPage(QWidget):
         self._told.setText(f"From {path.name}.")
 
     def _failed(self, job: Job, words: str, details: str) -> None:
+        if job is not self._job:
+            return
         self._over(job, "")
         self._say_trouble(words, details)
+        self.show_options.setChecked(True)
 
     def _over(self, job: Job, words: str) -> None:
         if job is self._job:
             self._job = None
             self._told.setText(words)
+            self._so_far.clear()
             self._ready()
 
     # -- showing ----------------------------------------------------------------------------
@@ -242,6 +249,8 @@ class StudyPage(QWidget):
         self._answered = self._asked
         self.answer_view.show_answer(answer)
         self._nothing.hide()
+        runs = f"{answer.facts['replications']} of {self._runs} runs of each variant"
+        self._so_far.setText(f"So far: {runs}." if so_far else "")
         self.exports.ready(complete=not so_far)
         self._scenario_changed()
 
