@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from linesim.money import Uncertainty
+from linesim.plant.causes_matched import logged_stops
 from linesim.plant.production import read_production
+from linesim.plant.stop_log import StopLog, read_stop_log
 from linesim.plant.validate import ValidationError, validate
 from linesim.questions.options import (
     AddWrapperOptions,
@@ -203,6 +205,7 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
     if not options.against:
         raise QuestionError("against", "name the file with the plant's production counts")
     counts = read_production(options.against)
+    log = read_stop_log(options.log) if options.log else None
     try:
         found = validate(
             scenario,
@@ -210,6 +213,7 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
             counts,
             since=since,
             until=None if until is None else until + dt.timedelta(days=1),
+            log=None if log is None else logged_stops(log.stops, scenario),
         )
     except ValidationError as error:
         raise QuestionError("", str(error)) from None
@@ -217,7 +221,16 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
         validation.validation_words(scenario, found),
         validation.validation_tables(found),
         validation.validation_charts(found),
-        validation.validation_notes(found),
+        [*validation.validation_notes(found), *_log_notes(log)],
+    )
+
+
+def _log_notes(log: StopLog | None) -> Sequence[str]:
+    if log is None or not log.left_out:
+        return ()
+    return (
+        f"{len(log.left_out)} of {log.rows} rows of the log cannot be used, so fewer stops are"
+        " compared than there were; linesim fit-stops lists them with their reasons.",
     )
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.line.clock import HOUR
 from linesim.record.supplies import ReelMove, RollPutOn
@@ -109,9 +110,12 @@ def _paper(kind: tuple[int, float, int], rows: Sequence[Outcome], level: float) 
 
 
 def _need(counts: Sequence[int], level: float) -> Need:
+    values = [float(count) for count in counts]
+    # Pieces are whole: the least number that is enough in so many runs.
+    enough = sorted(values)[math.ceil(_ENOUGH * len(values)) - 1]
     return Need(
-        student_interval([float(count) for count in counts], level),
-        quantile_of([float(count) for count in counts], _ENOUGH, level),
+        student_interval(values, level),
+        replace(quantile_of(values, _ENOUGH, level), value=enough),
     )
 
 

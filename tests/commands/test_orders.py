@@ -48,7 +48,7 @@ def test_orders_are_told_one_by_one_then_sequences_then_paper(tmp_path: Path) ->
     assert "thin: done by Mon 2 Mar 06:31" in said
     assert "In another sequence, as told: 3,2,1 (3, 2, 1)" in said
     assert "by least change-over is the same as the one by due date" in said
-    assert "860 mm, 70 g/m2, 90 um" in said
+    assert "860 mm 70 g/m2 90 um" in said
     assert "36 runs have both" in said
     assert "Caution:" in said
     assert "runs of 24 h" in said
@@ -130,12 +130,25 @@ def test_a_wrong_model_is_called_wrong(tmp_path: Path) -> None:
     line = file_of(plant_line(), tmp_path)
     slow = plant_line().varied(wrapper=[{"name": "wrapper", "rate_reams_per_min": 5}])
     counts = counted(slow, 12, tmp_path)
-    result = called("validate", line, "--against", counts, "--replications", "6", "--hours", "3")
+    words = ("validate", line, "--against", counts, "--replications", "6", "--hours", "3")
+    result = called(*words)
     assert result.exit_code == 0, result.output
     said = flat(result.stdout)
     assert "the model does NOT match the plant (tested at 5 %)" in said
     assert "% less (p" in said
     assert "With --log the stops of the plant would tell" in said
+    # A stop every quarter of an hour for 10 h, of 11 to 13 min; the last row cannot be read.
+    stops = [
+        f"2026-03-02 {6 + n // 4:02d}:{15 * (n % 4):02d};{11 + n % 3};wrapper;Wrapper fails"
+        for n in range(40)
+    ]
+    log = tmp_path / "log.csv"
+    log.write_text("\n".join(["start;minutes;station;cause", *stops, "soon;5;;"]) + "\n", "utf-8")
+    said = flat(called(*words, "--log", str(log)).stdout)
+    assert "the stops first differ at the wrapper" in said
+    assert "took 12.0 min each, predicted" in said
+    assert "sheeter fails at cutter (about" in said
+    assert "1 of 41 rows of the log cannot be used" in said
 
 
 def test_faults_of_the_counts_are_named(tmp_path: Path) -> None:

@@ -51,12 +51,13 @@ def test_the_knee_is_said_in_words() -> None:
 
 
 def test_a_figure_with_two_ends_is_as_fine_as_its_interval() -> None:
-    assert written_bounded(Bounded(31.234, 30.51, 32.96)) == "31.2 (30.5 to 33.0)"
-    assert written_bounded(Bounded(15450.0, 13200.0, None)) == "15,500 (13,200 to ?)"
-    assert written_bounded(Bounded(0.0, 0.0, 16.84)) == "0 (0 to 17)"
-    assert written_bounded(Bounded(7.0, 7.0, 7.0)) == "7 (7 to 7)"
-    assert written_bounded(Bounded(None, 60.25, None)) == "? (60.3 to ?)"
-    assert written_bounded(Bounded(9.8386, None, None)) == "9.8 (? to ?)"
+    assert written_bounded(Bounded(31.234, 30.51, 32.96)) == "31.2 (30.5–33.0)"
+    assert written_bounded(Bounded(15450.0, 13200.0, None)) == "15,500 (13,200–?)"
+    assert written_bounded(Bounded(0.0, 0.0, 16.84)) == "0 (0–17)"
+    assert written_bounded(Bounded(20.0, 20.0, 24.0)) == "20 (20–24)"
+    assert written_bounded(Bounded(7.0, 7.0, 7.0)) == "7 (7–7)"
+    assert written_bounded(Bounded(None, 60.25, None)) == "? (60.3–?)"
+    assert written_bounded(Bounded(9.8386, None, None)) == "9.8 (?–?)"
     assert written_bounded(Bounded(None, None, None)) == "not within the runs"
 
 

@@ -87,9 +87,9 @@ def written_bounded(cell: Bounded) -> str:
     """A figure and the ends of its interval, as fine as the interval bears; ? for no such end.
 
     >>> written_bounded(Bounded(31.234, 30.51, 32.96))
-    '31.2 (30.5 to 33.0)'
+    '31.2 (30.5–33.0)'
     >>> written_bounded(Bounded(9.8765, 9.21, None))
-    '9.9 (9.2 to ?)'
+    '9.9 (9.2–?)'
     """
     value, low, high = cell
     if value is None and low is None:
@@ -99,14 +99,15 @@ def written_bounded(cell: Bounded) -> str:
     width = (max(known) - min(known)) * (1 if None not in cell else 2)
     # Where nothing differs, or nothing is known of it, a tenth is as fine as can be said.
     last = last_digit(width / 2) if width else -1
+    if all(each == round(each) for each in known):
+        last = max(0, last)
 
     def text(each: float | None) -> str:
         if each is None:
             return "?"
-        written = rounded(each, last)
-        return written.removesuffix(".0") if not width else written
+        return rounded(each, last)
 
-    return f"{text(value)} ({text(low)} to {text(high)})"
+    return f"{text(value)} ({text(low)}–{text(high)})"
 
 
 def written(cell: Figure) -> str:

@@ -142,10 +142,9 @@ def _sequences(found: Promise) -> AnswerTable:
         return (
             each.name,
             " ".join(str(n + 1) for n in each.order),
-            each.change_over_min,
+            f"{each.change_over_min:,.0f}",
             None if each.late_h is None else figure(each.late_h),
             change(each.late_h_against) if each.late_h_against and not each.same_as else None,
-            None if each.late_orders is None else figure(each.late_orders),
             None if each.last_h is None else figure(each.last_h),
             change(each.last_h_against) if each.last_h_against and not each.same_as else None,
         )
@@ -159,7 +158,6 @@ def _sequences(found: Promise) -> AnswerTable:
             Column("change-over", "min"),
             Column("late in all", "h"),
             Column("against first"),
-            Column("orders late"),
             Column("last done", "h"),
             Column("against first ", ""),
         ),
@@ -177,8 +175,7 @@ def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
             Column("reels"),
             Column("9 of 10"),
             Column("on them", "t"),
-            Column("part reels back"),
-            Column("back", "t"),
+            Column("back in part reels", "t"),
         ),
         tuple(
             (
@@ -186,7 +183,6 @@ def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
                 percentile(each.first_h),
                 *_need(each.reels),
                 figure(each.tonnes),
-                figure(each.back),
                 figure(each.back_tonnes),
             )
             for each in found.paper
@@ -195,7 +191,7 @@ def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
 
 
 def _grade(each: PaperNeed) -> str:
-    return f"{each.web_width_mm:g} mm, {each.grammage_g_per_m2:g} g/m2, {each.thickness_um:g} um"
+    return f"{each.web_width_mm:g} mm {each.grammage_g_per_m2:g} g/m2 {each.thickness_um:g} um"
 
 
 def _need(need: Need) -> tuple[Cell, Cell]:
