@@ -1,0 +1,214 @@
+"""What a stop log says of each cause: law of its intervals, of its times to restore, and trend."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from pydantic import TypeAdapter, ValidationError
+from scipy import stats
+
+from linesim.plant.causes_matched import MatchedCause
+from linesim.plant.certainty import RESAMPLES, certainty
+from linesim.plant.lifetimes import FEW, Fit, Sample, fit_best, fit_exponential
+from linesim.plant.running_meter import Meter, Planned, has_counts_for, meter, stands_with
+from linesim.plant.stop_log import StopLog
+from linesim.scenario import Scenario
+from linesim.scenario.known_causes import KNOWN_CAUSES
+from linesim.scenario.laws import AnyLaw, Law
+from linesim.scenario.stops import METERS
+from linesim.statistics.counts import Trend, exact_rate, laplace_trend
+
+LEVEL = 0.95
+_FINEST_MIN = 0.5
+"""Logs are kept to the minute: two stops in the same minute are taken to be half of one apart."""
+_LAW: TypeAdapter[AnyLaw] = TypeAdapter(Law)
+
+
+@dataclass(frozen=True)
+class FittedLaw:
+    """A law with the interval of each parameter, and in words whether it fits."""
+
+    fit: Fit
+    count: int
+    intervals: dict[str, tuple[float, float]]
+    goodness: str
+    level: float = LEVEL
+
+    @property
+    def mean(self) -> float:
+        """Its mean."""
+        return self.fit.parameters["mean"]
+
+    def times(self, factor: float) -> FittedLaw:
+        """The law of values *factor* times as large."""
+
+        def scaled(name: str, value: float) -> float:
+            return value if name == "shape" else value * factor
+
+        parameters = {n: scaled(n, v) for n, v in self.fit.parameters.items()}
+        intervals = {n: (scaled(n, a), scaled(n, b)) for n, (a, b) in self.intervals.items()}
+        return replace(self, fit=replace(self.fit, parameters=parameters), intervals=intervals)
+
+
+@dataclass(frozen=True)
+class CauseFit:
+    """One cause. ``interval`` is on ``meter``, for each web where ``webs`` is above 1."""
+
+    matched: MatchedCause
+    meter: Meter
+    interval: FittedLaw
+    restore_min: FittedLaw
+    trend: Trend | None
+    """None with too few stops to test it."""
+    webs: int
+    instead_of: str | None
+    """The scenario's own meter, where the plant's counts do not move it."""
+
+    @property
+    def count(self) -> int:
+        """Stops used."""
+        return len(self.matched.stops)
+
+    @property
+    def few(self) -> bool:
+        """Whether there are too few for more than a rate."""
+        return self.count < FEW
+
+
+def outside_planned(log: StopLog, planned: Sequence[Planned]) -> StopLog:
+    """The log without stops that began outside of planned time, each with its reason."""
+    reasons = {
+        stop.line: "began outside of the planned time"
+        for stop in log.stops
+        if not any(each.start <= stop.start < each.end for each in planned)
+    }
+    return log.without(reasons)
+
+
+def planned_of_log(
+    log: StopLog, since: dt.datetime | None = None, until: dt.datetime | None = None
+) -> tuple[Planned, ...]:
+    """All time from the first stop to the last, or between the dates asked for."""
+    if not log.stops:
+        return ()
+    first = since or log.stops[0].start
+    return (Planned(first, until or max(stop.end for stop in log.stops)),)
+
+
+class Fitter:
+    """Fits cause by cause; the same seed gives the same figures, whatever the order."""
+
+    def __init__(
+        self,
+        causes: Sequence[MatchedCause],
+        planned: Sequence[Planned],
+        scenario: Scenario | None = None,
+        *,
+        seed: int = 1,
+        resamples: int = RESAMPLES,
+    ) -> None:
+        self.causes, self.planned, self.scenario = causes, planned, scenario
+        self.seed, self.resamples = seed, resamples
+        self._meters: dict[tuple[str, str | None], Meter] = {}
+
+    def fit(self, cause: MatchedCause) -> CauseFit:
+        """Fit one cause of ``causes``."""
+        wanted, webs = self._wanted(cause)
+        usable = has_counts_for(wanted, self.planned, self.scenario)
+        field = wanted if usable else "every_running_h"
+        meter_ = self._meter(field, cause.station)
+        readings = sorted(meter_.at(stop.start) for stop in cause.stops)
+        sample = self._intervals(readings, meter_)
+        number = 2 * self.causes.index(cause)
+        interval = self._fitted(sample, number, exposure=meter_.total, one_law=webs > 1)
+        minutes = np.array([stop.minutes for stop in cause.stops])
+        restore = self._fitted(Sample(minutes, np.ones(len(minutes), bool)), number + 1)
+        try:
+            trend = laplace_trend(readings, meter_.total) if len(readings) >= FEW else None
+        except ValueError:
+            trend = None
+        return CauseFit(
+            cause,
+            meter_,
+            interval.times(webs),
+            restore,
+            trend,
+            webs,
+            None if usable else wanted,
+        )
+
+    def _wanted(self, cause: MatchedCause) -> tuple[str, int]:
+        """The meter to fit on, and how many webs share the stops."""
+        if self.scenario is not None and cause.place is not None:
+            stop = self.scenario.stop[cause.place]
+            return stop.meter, self.scenario.unwind.webs if stop.per_web else 1
+        known = KNOWN_CAUSES.get(cause.cause, {})
+        webs = self.scenario.unwind.webs if self.scenario and known.get("per_web") else 1
+        return next((name for name in METERS if name in known), "every_running_h"), webs
+
+    def _meter(self, field: str, station: str | None) -> Meter:
+        if (field, station) not in self._meters:
+            together = stands_with(station)
+            own = [
+                stop
+                for cause in self.causes
+                if cause.station in together or cause.station == station
+                for stop in cause.stops
+            ]
+            self._meters[field, station] = meter(field, station, self.planned, own, self.scenario)
+        return self._meters[field, station]
+
+    @cached_property
+    def _hours(self) -> float:
+        return sum((each.end - each.start).total_seconds() for each in self.planned) / 3600
+
+    def _intervals(self, readings: Sequence[float], meter_: Meter) -> Sample:
+        finest = meter_.total * _FINEST_MIN / 60 / self._hours
+        values = np.diff([0.0, *readings])
+        if len(values) > 1 and values[0] == 0:
+            # The watch began with this stop: nothing came before it.
+            values = values[1:]
+        complete = np.ones(len(values), bool)
+        rest = meter_.total - readings[-1]
+        if rest > 0:
+            values, complete = np.append(values, rest), np.append(complete, False)
+        return Sample(np.maximum(values, finest), complete)
+
+    def _fitted(
+        self, sample: Sample, number: int, *, exposure: float | None = None, one_law: bool = False
+    ) -> FittedLaw:
+        seed = self.seed * 10_007 + number
+        fits = [fit_exponential(sample)] if one_law else fit_best(sample)
+        for fit in fits:
+            try:
+                _LAW.validate_python(fit.as_law())
+                if sample.count < FEW:
+                    goodness, intervals = "too few to tell", {}
+                else:
+                    sure = certainty(sample, fit, seed=seed, resamples=self.resamples, level=LEVEL)
+                    goodness, intervals = sure.words, sure.intervals
+            except (ValidationError, ValueError):
+                continue
+            if fit.law == "exponential":
+                intervals = {"mean": _exact_mean(sample, exposure)}
+            return FittedLaw(fit, sample.count, intervals, goodness)
+        fit = fit_exponential(sample)
+        return FittedLaw(fit, sample.count, {"mean": _exact_mean(sample, exposure)}, "not tested")
+
+
+def _exact_mean(sample: Sample, exposure: float | None) -> tuple[float, float]:
+    """Exact ends for the mean of an exponential law.
+
+    Between events on a watch of fixed length: from the Poisson count. Of complete values: twice
+    their sum over the mean is chi-squared with two degrees for each (B. Epstein and M. Sobel 1953).
+    """
+    if exposure is not None:
+        rate = exact_rate(sample.count, exposure, LEVEL)
+        return 1 / rate.high, 1 / rate.low
+    twice, tail = 2 * float(sample.values.sum()), (1 - LEVEL) / 2
+    ends = stats.chi2.ppf([1 - tail, tail], 2 * sample.count)
+    return twice / float(ends[0]), twice / float(ends[1])

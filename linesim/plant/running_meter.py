@@ -1,0 +1,185 @@
+"""What a station's meter showed at any moment of the plant's log: hours, kilometres or reams.
+
+A meter moves only in planned time and not while its own station stands. Without production counts
+it is planned hours less stops. With counts, kilometres and reams are the plant's own, and hours of
+moving follow from them by the scenario's speeds: waiting (starved, blocked) is then left out, which
+no stop log shows. Within a shift a count is spread evenly over the time the station did not stop.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.plant.production import ProductionCount
+from linesim.plant.stop_log import CleanStop
+from linesim.scenario import Scenario
+from linesim.scenario.stops import WEB_STATIONS
+
+UNITS = {
+    "every_running_h": "h",
+    "every_clock_h": "h",
+    "every_web_km": "km",
+    "every_cuts": "cuts",
+    "every_reams": "reams",
+}
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A stretch in which the line was meant to run, and its counts where the plant has them."""
+
+    start: dt.datetime
+    end: dt.datetime
+    reams: int | None = None
+    web_km: float | None = None
+
+
+@dataclass(frozen=True)
+class Meter:
+    """``readings`` at ``moments`` (s since the first), with straight lines between."""
+
+    field: str
+    zero: dt.datetime
+    moments: NDArray[np.float64]
+    readings: NDArray[np.float64]
+
+    @property
+    def total(self) -> float:
+        """What the meter shows at the end."""
+        return float(self.readings[-1])
+
+    @property
+    def unit(self) -> str:
+        """Unit of a reading."""
+        return UNITS[self.field]
+
+    def at(self, moment: dt.datetime) -> float:
+        """What it showed then."""
+        seconds = (moment - self.zero).total_seconds()
+        return float(np.interp(seconds, self.moments, self.readings))
+
+
+def planned_from_counts(counts: Iterable[ProductionCount]) -> tuple[Planned, ...]:
+    """The plant's shifts as planned time."""
+    return tuple(Planned(c.start, c.end, c.good_reams, c.web_km) for c in counts)
+
+
+def planned_by_day(
+    first: dt.datetime, last: dt.datetime, hours_per_day: float, day_starts: dt.time
+) -> tuple[Planned, ...]:
+    """So many hours from the same time each day that has part of the log in it."""
+    found = []
+    day = first.date() - dt.timedelta(days=1)
+    while day <= last.date():
+        start = dt.datetime.combine(day, day_starts)
+        end = start + dt.timedelta(hours=hours_per_day)
+        if end > first and start <= last:
+            found.append(Planned(start, end))
+        day += dt.timedelta(days=1)
+    return tuple(found)
+
+
+def stands_with(station: str | None) -> frozenset[str]:
+    """Stations that move as one with it."""
+    if station is None:
+        return frozenset()
+    return frozenset(WEB_STATIONS) if station in WEB_STATIONS else frozenset({station})
+
+
+def has_counts_for(field: str, planned: Sequence[Planned], scenario: Scenario | None) -> bool:
+    """Whether the plant's counts move that meter."""
+    if field == "every_reams":
+        return all(each.reams is not None for each in planned)
+    if field in ("every_web_km", "every_cuts"):
+        known = all(each.web_km is not None for each in planned)
+        return known and (field == "every_web_km" or scenario is not None)
+    return field in ("every_running_h", "every_clock_h")
+
+
+def meter(
+    field: str,
+    station: str | None,
+    planned: Sequence[Planned],
+    own_stops: Iterable[CleanStop],
+    scenario: Scenario | None = None,
+) -> Meter:
+    """The meter *field* of *station*, which did not move in *own_stops*.
+
+    Raises ``ValueError`` where the counts do not move that meter.
+    """
+    if not planned or not has_counts_for(field, planned, scenario):
+        raise ValueError(f"no counts for {field}")
+    zero = planned[0].start
+    stands = [] if field == "every_clock_h" else sorted((s.start, s.end) for s in own_stops)
+    moments, readings = [0.0], [0.0]
+
+    def add(moment: dt.datetime, more: float) -> None:
+        seconds = (moment - zero).total_seconds()
+        moments.append(max(seconds, moments[-1]))
+        readings.append(readings[-1] + more)
+
+    for each in planned:
+        pieces = _moving(each, stands)
+        moving_h = sum((b - a).total_seconds() for a, b in pieces) / 3600
+        amount = _amount(field, station, each, moving_h, scenario)
+        add(each.start, 0.0)
+        for begin, end in pieces:
+            add(begin, 0.0)
+            add(end, amount * (end - begin).total_seconds() / 3600 / moving_h)
+        add(each.end, 0.0)
+    return Meter(field, zero, np.array(moments), np.array(readings))
+
+
+def hours_come_from_counts(
+    station: str | None, planned: Sequence[Planned], scenario: Scenario | None
+) -> bool:
+    """Whether hours of moving are counts over speed, so that waiting is left out."""
+    if scenario is None or station is None:
+        return False
+    if station in WEB_STATIONS:
+        return all(each.web_km is not None for each in planned)
+    one_wrapper = len(scenario.wrapper) == 1 and station == scenario.wrapper[0].name
+    return one_wrapper and all(each.reams is not None for each in planned)
+
+
+def _moving(
+    each: Planned, stands: Sequence[tuple[dt.datetime, dt.datetime]]
+) -> list[tuple[dt.datetime, dt.datetime]]:
+    edges = [(each.start, each.start)]
+    for begin, end in stands:
+        if end > each.start and begin < each.end:
+            edges.append((max(begin, each.start), min(end, each.end)))
+    edges.append((each.end, each.end))
+    pieces, reached = [], each.start
+    for (_, before), (after, _) in pairwise(edges):
+        reached = max(reached, before)
+        if after > reached:
+            pieces.append((reached, after))
+    return pieces
+
+
+def _amount(
+    field: str, station: str | None, each: Planned, moving_h: float, scenario: Scenario | None
+) -> float:
+    """What the meter moves on in a stretch."""
+    if field == "every_reams":
+        return float(each.reams or 0)
+    if field == "every_web_km":
+        return float(each.web_km or 0)
+    if field == "every_cuts":
+        assert scenario is not None
+        return float(each.web_km or 0) * 1e6 / scenario.product.sheet_length_mm
+    if field == "every_running_h" and hours_come_from_counts(station, [each], scenario):
+        assert scenario is not None
+        if station in WEB_STATIONS:
+            hours = float(each.web_km or 0) * 1000 / scenario.cutter.web_speed_m_per_min / 60
+        else:
+            hours = float(each.reams or 0) / scenario.wrapper[0].rate_reams_per_min / 60
+        return min(hours, moving_h)
+    return moving_h
