@@ -30,7 +30,8 @@ class SpansEdit(QWidget):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        names = list(field_names(scenario()))
+        self._scenario = scenario
+        self._names: list[str] = []
         layout = QGridLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setVerticalSpacing(3)
@@ -38,7 +39,7 @@ class SpansEdit(QWidget):
         self.fields: list[QComboBox] = []
         self.ranges: list[QLineEdit] = []
         for row in range(2):
-            field = _names_box(names)
+            field = _names_box()
             field.setAccessibleName("field" if row == 0 else "second field")
             values = QLineEdit()
             values.setPlaceholderText("from:to:how many, or a,b,c")
@@ -54,7 +55,20 @@ class SpansEdit(QWidget):
         layout.addWidget(self.second, 0, 3)
         layout.setColumnStretch(4, 1)
         self.second.toggled.connect(self._toggled)
+        self.look_again()
         self.set_texts(texts)
+
+    def look_again(self) -> None:
+        """Offer the fields that the scenario has now; what is typed stays."""
+        names = list(field_names(self._scenario()))
+        if names == self._names:
+            return
+        self._names = names
+        for field in self.fields:
+            typed = field.currentText()
+            field.clear()
+            field.addItems(names)
+            field.setCurrentText(typed)
 
     def texts(self) -> tuple[str, ...]:
         """What is asked, as ``section.field=values``."""
@@ -78,13 +92,13 @@ class SpansEdit(QWidget):
             part.setEnabled(on)
 
 
-def _names_box(names: list[str]) -> QComboBox:
+def _names_box() -> QComboBox:
     box = QComboBox()
     box.setEditable(True)
-    box.addItems(names)
+    box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(26)
-    completer = QCompleter(names, box)
+    completer = QCompleter(box.model(), box)
     completer.setFilterMode(Qt.MatchFlag.MatchContains)
     completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
     box.setCompleter(completer)

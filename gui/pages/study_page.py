@@ -265,6 +265,7 @@ class StudyPage(QWidget):
         self._scenario_changed()
 
     def _scenario_changed(self) -> None:
+        self.options.look_again()
         faults = len(self._document.faults)
         usable = not faults and self._document.scenario is not None
         self.start_button.setEnabled(self._job is None and usable)

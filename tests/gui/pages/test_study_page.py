@@ -17,6 +17,7 @@ import linesim
 from gui.document import Document
 from gui.jobs import Jobs
 from gui.pages import StudyPage
+from gui.pages.spans_edit import SpansEdit
 
 WAIT_MS = 60_000
 
@@ -175,3 +176,21 @@ def test_every_option_of_every_study_can_be_set(
     kind = linesim.QUESTIONS[study]
     assert set(page.options.controls) == set(kind.options.model_fields)
     assert linesim.Question(study, page.options.values()) == linesim.Question(study)
+
+
+def test_the_fields_offered_are_those_of_the_scenario(
+    qtbot: QtBot, document: Document, jobs: Jobs
+) -> None:
+    page = page_for(qtbot, document, jobs, "vary")
+    spans = page.options.controls["fields"]
+    assert isinstance(spans, SpansEdit)
+    spans.fields[0].setCurrentText("half typ")
+
+    def offered() -> set[str]:
+        return {spans.fields[0].itemText(n) for n in range(spans.fields[0].count())}
+
+    assert "wrapper[0].rate_reams_per_min" in offered()
+    assert "wrapper[1].rate_reams_per_min" not in offered()
+    document.open("two-wrappers")
+    assert "wrapper[1].rate_reams_per_min" in offered()
+    assert spans.fields[0].currentText() == "half typ"
