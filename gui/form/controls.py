@@ -72,7 +72,7 @@ class CalmCombo(QComboBox):
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.setMinimumContentsLength(8)
+        self.setMinimumContentsLength(11)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         if self.hasFocus():

@@ -20,7 +20,7 @@ from gui.document import Document
 from gui.form.controls import FaultLabel, QuietLabel
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
-from gui.form.typed import capital, shown, usual
+from gui.form.typed import capital, shown, unit_words, usual
 from linesim import Fault, FieldDescription
 
 _EDITOR_WIDTH_CH = 17
@@ -40,7 +40,7 @@ class FieldRow(QWidget):
         self.label = QLabel(capital(field.label))
         self.label.setWordWrap(True)
         self.label.setBuddy(self.editor)
-        self.unit = QLabel(field.unit)
+        self.unit = QLabel(unit_words(field.unit))
         self.unit.setWordWrap(True)
         self.usual = QuietLabel(usual(field))
         self.usual.setVisible(bool(self.usual.text()))
@@ -73,7 +73,7 @@ class FieldRow(QWidget):
             self.put_back.setText(f"● changed; put back {_short(document.file_value(name))}")
             self.put_back.setAccessibleName(f"Put back {self.field.label} as in the file")
         notes = [self.field.help, self.usual.text(), *wrong]
-        unit = f", {self.field.unit}" if self.field.unit else ""
+        unit = f", {unit_words(self.field.unit)}" if self.field.unit else ""
         self.editor.say(f"{self.field.label}{unit}", ". ".join(note for note in notes if note))
 
     def owns(self, name: str) -> bool:
@@ -153,7 +153,8 @@ def differs_within(document: Document, name: str) -> bool:
 def said(fault: Fault) -> str:
     """A fault in words where its field is plain to see."""
     right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
-    value = f"{fault.value} " if fault.value else ""
+    # Some say the value themselves.
+    value = f"{fault.value} " if fault.value and fault.problem.startswith(("is ", "has ")) else ""
     return f"{value}{fault.problem}{right}"
 
 

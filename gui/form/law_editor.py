@@ -13,7 +13,7 @@ from gui.document import Document
 from gui.form.controls import CalmCombo, QuietLabel, TypedLine
 from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
-from gui.form.typed import shown, value_of
+from gui.form.typed import shown, unit_words, value_of
 from linesim import FieldDescription
 
 _SAID = {"sd": "spread (sd)", "mode": "most likely"}
@@ -31,6 +31,7 @@ class LawEditor(Editor):
         super().__init__(field, parent)
         self._document = document
         self._laws = {law.name: law for law in linesim.law_descriptions()}
+        self._unit = unit_words(field.unit)
         self._value: Any = None
         self._meant: Any = None
         self._kind = ""
@@ -58,8 +59,10 @@ class LawEditor(Editor):
         if kind != self._kind:
             self._kind = kind
             self._set_out()
-        absent = "not given" if default is None else f"({_kind_of(default)}, unless given)"
+        absent = "not given" if default is None else f"({_kind_of(default)})"
         self.kind.setItemText(0, absent)
+        tip = "" if default is None else "what is meant where the file does not say"
+        self.kind.setItemData(0, tip, Qt.ItemDataRole.ToolTipRole)
         while self.kind.count() > len(self._laws) + 1:
             self.kind.removeItem(self.kind.count() - 1)
         if value is not None and kind not in self._laws:
@@ -68,7 +71,7 @@ class LawEditor(Editor):
         for name, line in self.lines.items():
             line.setPlaceholderText(shown(_figure(default, name)) if value is None else "needed")
             show_in(line, _figure(value, name), self._part(name))
-        words = self.picture.show_law(self._meant, self.field.unit)
+        words = self.picture.show_law(self._meant, self._unit)
         self.words.setText(words)
         self.words.setVisible(bool(words) and kind != "constant")
 
@@ -98,7 +101,7 @@ class LawEditor(Editor):
         law = self._laws.get(self._kind)
         if self._kind == "constant":
             self._single.addWidget(self._line("mean", "value"))
-            self._single.addWidget(QLabel(self.field.unit))
+            self._single.addWidget(QLabel(self._unit))
             return
         for place, part in enumerate(law.fields if law is not None else ()):
             said = _SAID.get(part.name, part.label)
@@ -113,7 +116,7 @@ class LawEditor(Editor):
                 line.setMaximumWidth(10_000)
             self._figures.addWidget(label, row, column * 2)
             self._figures.addWidget(line, row, column * 2 + 1, 1, 4 if wide else 1)
-        self._figures.addWidget(QLabel(self.field.unit), 0, 5)
+        self._figures.addWidget(QLabel(self._unit), 0, 5)
         self._figures.setColumnStretch(6, 1)
 
     def _line(self, name: str, said: str) -> TypedLine:

@@ -12,7 +12,7 @@ from gui.form.meter_row import MeterRow
 from linesim import FieldGroup
 
 Row = FieldRow | MeterRow
-_WIDEST_CH = 95
+_WIDEST_CH = 82
 
 
 class FieldsPage(QScrollArea):

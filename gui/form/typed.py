@@ -53,6 +53,15 @@ def usual(field: FieldDescription) -> str:
     return f"usual: {low:g} to {high:g}"
 
 
+def unit_words(unit: str) -> str:
+    """A unit as it is printed: files keep to letters that every keyboard has.
+
+    >>> unit_words("g/m2"), unit_words("um"), unit_words("reams/min")
+    ('g/m²', 'µm', 'reams/min')
+    """
+    return "µm" if unit == "um" else unit.replace("m2", "m²")
+
+
 def capital(words: str) -> str:
     """With a capital letter in front."""
     return words[:1].upper() + words[1:]
