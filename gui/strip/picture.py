@@ -14,7 +14,7 @@ from gui.look import Palette, state_look
 from gui.strip.curves import RunCurves, band_pixels, bridge_marks, level_pixels
 from gui.strip.lanes import Lane, Layer, lit
 from gui.strip.reduce import TimeIn
-from gui.strip.rows import AXIS_PX, LEGEND_PX, READOUT_PX, TITLE_PX, Row
+from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row
 from gui.strip.span_image import draw_pixels, lane_pixels, mixed
 from gui.strip.window_of_time import TimeWindow
 from linesim import Record, Ripple, State
@@ -49,6 +49,8 @@ class Picture:
     window: TimeWindow
     rows: list[Row]
     plot: QRect
+    readout: int
+    """Width beside the plot, which the legend may use."""
     palette: Palette
     scale: float
     font: QFont
@@ -93,7 +95,7 @@ class Picture:
         longest = "00:00:00" if seconds else "00:00"
         if self.window.last_ns > _LONG_NS:
             longest = f"day 364, {longest}"
-        marks = self.window.marks(plot.width() // (metrics.horizontalAdvance(longest) + 16))
+        marks = self.window.marks(plot.width() // (metrics.horizontalAdvance(longest) + 10))
         bottom = self.rows[-1].bottom
         for t_ns, label in marks:
             x = self.x_of(t_ns)
@@ -245,6 +247,8 @@ class Picture:
         ]
         if (len(words) + 1) * line > row.height:
             words = [words[0], (None, short)]
+        if painter.fontMetrics().horizontalAdvance(words[0][1]) > self.plot.width() - 40:
+            words[0] = (None, f"on screen: nameplate {promised:,.0f}, good {good:,.0f}")
         for number, (colour, text) in enumerate(words):
             top = row.top + 1 + number * line
             if top + line > row.bottom:
@@ -255,7 +259,7 @@ class Picture:
             painter.drawText(box, flags, text)
 
     def _legend(self, painter: QPainter) -> None:
-        top, x = self.rows[-1].bottom + 5, self.plot.left()
+        top, x = self.rows[-1].bottom + 5, 6
         always = TimeIn(np.array([0]), np.array([1 << 20]))
         edges = np.arange(round(20 * self.scale) + 1, dtype=np.int64) * 4
         for state, quiet in _LEGEND:
@@ -265,8 +269,8 @@ class Picture:
             high = round((LEGEND_PX - 12) * self.scale)
             layer = Layer(state, quiet, always)
             pixels = lane_pixels([layer], edges, high, self.palette, self.scale)
-            wide = painter.fontMetrics().horizontalAdvance(words) + 42
-            if x + wide > self.plot.right() + READOUT_PX:
+            wide = painter.fontMetrics().horizontalAdvance(words) + 38
+            if x + wide > self.plot.right() + self.readout:
                 return
             draw_pixels(painter, QPointF(x, top), pixels, self.scale)
             painter.setPen(QColor(self.palette.text))

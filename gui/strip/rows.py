@@ -9,10 +9,16 @@ from gui.strip.lanes import BRIDGE, Lane
 AXIS_PX = 24
 LEGEND_PX = 24
 TITLE_PX = 104
-READOUT_PX = 264
+_READOUT_PX = (200, 264)
+_WIDE_PX = 1000
 _GAP_PX = 3
 _LEAST_LANE_PX = 16
 _LEAST_CURVE_PX = 60
+
+
+def readout_px(width: int) -> int:
+    """Width of the column of words at the right, px, in a strip so wide."""
+    return _READOUT_PX[width >= _WIDE_PX]
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from gui.strip.curves import RunCurves
 from gui.strip.lanes import Filter, Lane, lanes_of
 from gui.strip.picture import Picture
 from gui.strip.readout import readings
-from gui.strip.rows import AXIS_PX, READOUT_PX, TITLE_PX, Row, least_height, rows_of
+from gui.strip.rows import AXIS_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.window_of_time import TimeWindow
 from linesim import Ripple, StopEvent
 
@@ -121,7 +121,7 @@ class StripSheet(QWidget):
         self.update()
 
     def _plot(self) -> QRect:
-        width = max(10, self.width() - TITLE_PX - READOUT_PX)
+        width = max(10, self.width() - TITLE_PX - readout_px(self.width()))
         return QRect(TITLE_PX, AXIS_PX, width, self.height() - AXIS_PX)
 
     def x_of(self, t_ns: int) -> float:
@@ -151,6 +151,7 @@ class StripSheet(QWidget):
                 self._window,
                 self.rows,
                 self._plot(),
+                readout_px(self.width()),
                 palette,
                 scale,
                 self.font(),
@@ -186,8 +187,8 @@ class StripSheet(QWidget):
         assert record is not None
         assert curves is not None
         palette, now = palette_of(self), self._shown.cursor_ns
-        left = self.width() - READOUT_PX + 10
-        wide = READOUT_PX - 14
+        left = self._plot().right() + 10
+        wide = self.width() - left - 4
         painter.setFont(self.font())
         metrics = painter.fontMetrics()
         painter.setPen(QColor(palette.text))
