@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from linesim.record import NS_PER_H, Kind, Record, State
 from linesim.record.accounts import knives
-from linesim.record.capacity import SHEETER, reference
+from linesim.record.capacity import SHEETER
+from linesim.record.outflow import outflow
 from linesim.report.page.drawing import Drawing, Hatch, shortened
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import rough
@@ -72,9 +73,9 @@ def column_seconds(shift: TypicalShift) -> float:
 def _description(shift: TypicalShift, lanes: int) -> str:
     return (
         f"{rough(shift.hours)} hours of one run. Above, a lane of states for each of {lanes}"
-        " stations; below, the reams on the bridge; at the bottom, the reams that left the"
-        f" wrappers, {shift.reams_off():,} by the end, beside the straight line that the slowest"
-        " station's nameplate promises."
+        " stations; below, the reams on the bridge; at the bottom, the good reams out,"
+        f" {shift.good_reams():,} by the end, beside what the slowest station's nameplate promises"
+        " for the planned time."
     )
 
 
@@ -194,27 +195,23 @@ def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:
 
 
 def _reams(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> None:
-    assert shift.record.history is not None
-    ends = np.sort(shift.record.history.ream_end_ns)
-    rate = reference(shift.record.scenario)
-    promise = rate.rated * shift.hours * 60
-    made = shift.reams_off()
-    # Started by chance or by hand, a line can be ahead of its nameplate for a while.
+    flow = outflow(shift.record)
+    edges = np.linspace(shift.start_ns, shift.end_ns, 201).astype(np.int64)
+    good, promised = flow.good(edges), flow.promised(edges)
+    counts, straight = (good - good[0]).tolist(), (promised - promised[0]).tolist()
+    made, promise = int(counts[-1]), float(straight[-1])
+    # On work that entered it before, a line can be ahead of its nameplate for a while.
     most = max(promise, float(made), 1.0)
-    drawing.text(_LEFT, top - 7, "reams off the wrappers", size=12.5, bold=True)
+    drawing.text(_LEFT, top - 7, "good reams out", size=12.5, bold=True)
 
     def y_of(reams: float) -> float:
         return bottom - (bottom - top) * reams / most
 
-    edges = np.linspace(shift.start_ns, shift.end_ns, 201)
-    before = np.searchsorted(ends, shift.start_ns, side="right")
-    counts = np.searchsorted(ends, edges, side="right") - before
-    line = [
-        (_LEFT + (_RIGHT - _LEFT) * n / 200, y_of(float(count))) for n, count in enumerate(counts)
-    ]
-    straight = [(_LEFT + (_RIGHT - _LEFT) * n / 200, y_of(promise * n / 200)) for n in range(201)]
-    drawing.area(*straight, *reversed(line), fill="grid")
-    drawing.line(straight[0], straight[-1], colour="quiet", dashed=True)
+    xs = [_LEFT + (_RIGHT - _LEFT) * n / 200 for n in range(201)]
+    line = [(x, y_of(reams)) for x, reams in zip(xs, counts, strict=True)]
+    above = [(x, y_of(reams)) for x, reams in zip(xs, straight, strict=True)]
+    drawing.area(*above, *reversed(line), fill="grid")
+    drawing.line(*above, colour="quiet", dashed=True)
     drawing.line(*line, colour="good", thick=2.2)
     drawing.line((_LEFT, bottom), (_RIGHT, bottom), colour="faint")
     high, low = y_of(promise), y_of(made)

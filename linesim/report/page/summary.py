@@ -61,7 +61,7 @@ def _question(
 ) -> tuple[Block, ...]:
     hours = plain_hours(replicated.runs[0].hours)
     usual = (
-        f"What does {replicated.scenario.line.name} deliver in {hours} hours, why does it fall"
+        f"What does “{replicated.scenario.line.name}” deliver in {hours} hours, why does it fall"
         " short of its nameplate, and what holds it back?"
     )
     asked = [usual, *(study_question(answer) for answer in answers)]
@@ -186,7 +186,12 @@ def _stops_sentence(scenario: Scenario) -> str:
     usual = sum(is_common_practice(stop) for stop in scenario.stop)
     causes = f"{count} stop cause{'s' if count != 1 else ''}"
     if not usual:
-        return f"All {causes} have figures of the scenario's own."
+        return f"The {causes} {'have' if count != 1 else 'has'} figures of the scenario's own."
+    if usual == count:
+        return (
+            f"The figures of the {causes} are {COMMON_PRACTICE}. Replace them by the plant's own"
+            " before money is spent."
+        )
     return (
         f"Of {causes}, {usual} {'has' if usual == 1 else 'have'} figures of {COMMON_PRACTICE}."
         " Replace them by the plant's own before money is spent."

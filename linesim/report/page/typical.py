@@ -8,6 +8,7 @@ import numpy as np
 
 from linesim.line import simulate
 from linesim.record import NS_PER_H, Record
+from linesim.record.outflow import outflow
 from linesim.report.plain import rough
 from linesim.report.words import figure
 from linesim.studies import Replicated
@@ -31,11 +32,11 @@ class TypicalShift:
         """Length of the window, h."""
         return (self.end_ns - self.start_ns) / NS_PER_H
 
-    def reams_off(self) -> int:
-        """Reams that left the wrappers within the window."""
-        assert self.record.history is not None
-        ends = self.record.history.ream_end_ns
-        return int(np.count_nonzero((ends > self.start_ns) & (ends <= self.end_ns)))
+    def good_reams(self) -> int:
+        """Good reams that left the line within the window."""
+        at = np.array([self.start_ns, self.end_ns])
+        before, after = outflow(self.record).good(at).tolist()
+        return int(after - before)
 
 
 def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShift:
@@ -75,7 +76,7 @@ def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShif
         TypicalShift(record, at, at + shift_ns, "")
         for at in range(start, end - shift_ns + 1, shift_ns)
     ]
-    reams = [window.reams_off() for window in windows]
+    reams = [window.good_reams() for window in windows]
     usual = sum(reams) / len(reams)
     best = min(range(len(windows)), key=lambda i: abs(reams[i] - usual))
     which = f" Of its {len(windows)} shifts, number {best + 1} is nearest their mean."
