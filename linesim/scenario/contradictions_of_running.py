@@ -222,7 +222,7 @@ def _holidays(s: Scenario) -> Iterator[Contradiction]:
 
 def _start(s: Scenario) -> Iterator[Contradiction]:
     try:
-        s.calendar.start
+        _ = s.calendar.start
     except ValueError:
         yield Contradiction(
             ("calendar", "starts"),
