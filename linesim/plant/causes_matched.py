@@ -15,6 +15,17 @@ from linesim.scenario import Scenario
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.stops import STATIONS
 
+BUILT_IN = {
+    "splice": ("unwind", "[unwind]"),
+    "reel change": ("unwind", "[unwind]"),
+    "web break": ("web_path", "[web_path]"),
+    "paper break": ("web_path", "[web_path]"),
+    "wrapping roll": ("wrapper", "[[wrapper]]"),
+    "roll change": ("wrapper", "[[wrapper]]"),
+}
+"""Stops that a line makes by itself as reels run out and webs break: station, and where they are
+set. As stop causes besides, they would be there twice."""
+
 _ALIKE = 0.84
 _DIGITS = re.compile(r"\d+")
 _WEB = re.compile(r"\b(web|bahn) \d+\b")
@@ -36,9 +47,14 @@ class MatchedCause:
     """As the plant wrote it, most frequent first."""
 
     @property
+    def set_in(self) -> str | None:
+        """The table that brings such stops of itself; None for a stop cause."""
+        return BUILT_IN[self.cause][1] if self.place is None and self.cause in BUILT_IN else None
+
+    @property
     def new(self) -> bool:
         """Whether the scenario has no such cause."""
-        return self.place is None
+        return self.place is None and self.set_in is None
 
 
 def match_causes(
@@ -62,7 +78,9 @@ def match_causes(
     ):
         named = by_hand.get(plain(cause), cause)
         station = station_of(where, scenario)
-        key = _known(named, station, scenario) or _alike(named, station, gathered)
+        key = (
+            _known(named, station, scenario) or _built_in(named) or _alike(named, station, gathered)
+        )
         gathered.setdefault(key or (named, station, None), []).append((cause, where))
     return tuple(
         MatchedCause(
@@ -146,6 +164,11 @@ def _known(
     if best_likeness < _ALIKE:
         return None
     return scenario.stop[best_at].cause, scenario.stop[best_at].station, best_at
+
+
+def _built_in(cause: str) -> tuple[str, str | None, int | None] | None:
+    best = max(BUILT_IN, key=lambda name: _likeness(cause, name))
+    return (best, BUILT_IN[best][0], None) if _likeness(cause, best) >= _ALIKE else None
 
 
 def _alike(

@@ -40,6 +40,7 @@ def test_names_are_matched_and_the_rest_is_offered_as_new() -> None:
         stop(7, cause="pallet missing", station="outfeed"),
         stop(8, cause="lane 1", station="somewhere"),
         stop(9, cause="lane 2", station="somewhere"),
+        stop(10, cause="Web break", station="web path"),
     )
     found = match_causes(stops, SCENARIO)
     assert [(each.cause, each.station, len(each.stops), each.new) for each in found] == [
@@ -48,6 +49,7 @@ def test_names_are_matched_and_the_rest_is_offered_as_new() -> None:
         ("pallet missing", "outfeed", 3, True),
         ("lane 1", None, 1, True),
         ("lane 2", None, 1, True),
+        ("web break", "web_path", 1, False),
     ]
     assert sum(len(each.stops) for each in found) == len(stops)
     told = match_causes(stops, SCENARIO, {"Lane 1": "static", "lane 2": "static"})

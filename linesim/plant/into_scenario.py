@@ -1,0 +1,85 @@
+"""Fitted causes as changes to a scenario file, each with where its figures came from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import Any
+
+from linesim.plant.fitting import CauseFit, FittedLaw
+from linesim.plant.stop_log import StopLog
+from linesim.scenario import Scenario
+from linesim.scenario.writing import update
+
+_DIGITS = 3
+"""Of a fitted parameter: a thousand stops know a mean to three per cent."""
+
+
+@dataclass(frozen=True)
+class Written:
+    """``text`` of the file with the fits in it; ``causes`` written, and ``not_written`` ones."""
+
+    text: str
+    causes: tuple[str, ...]
+    not_written: tuple[str, ...]
+    """New causes whose station the log does not tell."""
+
+
+def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[CauseFit]) -> Written:
+    """The scenario *text* with intervals and times to restore of *fits*, all else as it stands.
+
+    The field ``note`` of each stop says how many stops of which log, from when to when, over how
+    much of which meter, its figures are from. A new cause becomes a new ``[[stop]]``, where its
+    station is known. *scenario* is what *text* says, and what *fits* were matched to.
+    """
+    changes: dict[str, Any] = {}
+    written, not_written = [], []
+    places = len(scenario.stop)
+    for fit in fits:
+        matched = fit.matched
+        if matched.set_in is not None:
+            continue
+        if matched.station is None:
+            not_written.append(matched.cause)
+            continue
+        interval, restore = as_law(fit.interval), as_law(fit.restore_min)
+        origin = came_from(log, fit)
+        if matched.place is None:
+            changes[f"stop[{places}]"] = {
+                "cause": matched.cause,
+                "station": matched.station,
+                fit.meter.field: interval,
+                "restore_min": restore,
+                "note": origin,
+            }
+            places += 1
+        else:
+            at = f"stop[{matched.place}]"
+            old = scenario.stop[matched.place].meter
+            if old != fit.meter.field:
+                changes[f"{at}.{old}"] = None
+            changes[f"{at}.{fit.meter.field}"] = interval
+            changes[f"{at}.restore_min"] = restore
+            changes[f"{at}.note"] = origin
+        written.append(matched.cause)
+    return Written(update(text, changes), tuple(written), tuple(not_written))
+
+
+def as_law(fitted: FittedLaw) -> dict[str, Any]:
+    """The law as a scenario file takes it, without digits that nobody knows."""
+    values = {n: float(f"{v:.{_DIGITS}g}") for n, v in fitted.fit.parameters.items()}
+    return {"law": fitted.fit.law, **values}
+
+
+def came_from(log: StopLog, fit: CauseFit) -> str:
+    """Where the figures of a cause came from, in one line."""
+    stops = fit.matched.stops
+    first, last = min(s.start for s in stops), max(s.start for s in stops)
+    few = "; too few for more than a rate" if fit.few else ""
+    webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
+    return (
+        f"fitted to {fit.count} stop{'s' if fit.count != 1 else ''} of {PurePath(log.file).name},"
+        f" {first:%Y-%m-%d} to {last:%Y-%m-%d}, over {fit.meter.total:,.3g}"
+        f" {fit.meter.unit}{webs}{few}"
+    ).replace("e+", "e")

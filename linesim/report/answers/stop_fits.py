@@ -1,0 +1,229 @@
+"""The answer of ``fit-stops``: what a stop log says of each cause, and what was left out of it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from linesim.plant.fitting import CauseFit, FittedLaw
+from linesim.plant.lifetimes import FEW
+from linesim.plant.stop_log import LeftOut, StopLog
+from linesim.report.answers.answer import AnswerTable, Bounded, Cell, Column, written_bounded
+from linesim.scenario import Scenario
+from linesim.statistics.counts import exact_rate
+
+_ROW_TABLES = 70
+
+
+def fit_words(
+    log: StopLog, fits: Sequence[CauseFit], planned: str, scenario: Scenario | None
+) -> list[str]:
+    """Counts, time watched, then all that a reader must know before believing the table."""
+    columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
+    words = [
+        f"{log.file}: {log.rows} rows = {len(log.stops)} stops used + {len(log.left_out)} left"
+        f" out{_most(log.left_out)}. {len(log.amended)} of the used ones were amended.",
+        f"Read as {log.read_as}; columns: {columns}.",
+        planned,
+        *log.notes,
+    ]
+    words += [_trend(fit) for fit in fits if fit.trend is not None and fit.trend.shown]
+    bad = [
+        f"{fit.matched.cause} ({what})"
+        for fit in fits
+        for what, law in (("intervals", fit.interval), ("times to restore", fit.restore_min))
+        if law.goodness == "does not fit"
+    ]
+    if bad:
+        words.append(
+            "No law offered fits: "
+            + ", ".join(bad)
+            + ". Look for two different troubles under one name."
+        )
+    few = [f"{fit.matched.cause} ({fit.count})" for fit in fits if fit.few]
+    if few:
+        words.append(
+            f"Fewer than {FEW} stops, so a rate with its exact interval and no more: "
+            + ", ".join(few)
+            + "."
+        )
+    new = [_new(fit) for fit in fits if fit.matched.new]
+    if new and scenario is not None:
+        words.append("New causes, not in the scenario: " + "; ".join(new) + ".")
+    made = [f"{f.matched.cause} ({f.count}, {f.matched.set_in})" for f in fits if f.matched.set_in]
+    if made:
+        words.append(
+            "The line makes these stops by itself, so they are not stop causes and are not written:"
+            f" {', '.join(made)}. Their times to restore are worth comparing with the table named."
+        )
+    if scenario is not None:
+        words += _never(fits, scenario)
+    return words
+
+
+def _most(left_out: Sequence[LeftOut]) -> str:
+    reasons = Counter(each.reason.split(":")[0].split(" of line")[0] for each in left_out)
+    if not reasons:
+        return ""
+    return " (" + ", ".join(f"{n} {why}" for why, n in reasons.most_common(4)) + ")"
+
+
+def _trend(fit: CauseFit) -> str:
+    assert fit.trend is not None
+    way = "more" if fit.trend.u > 0 else "less"
+    which = "gets worse" if fit.trend.u > 0 else "gets better"
+    p = "p below 0.001" if fit.trend.p < 0.001 else f"p = {fit.trend.p:.2g}"
+    return (
+        f"{fit.matched.cause} {which}: its stops come {way} often as time goes on (Laplace test,"
+        f" {p}). It has no one mean interval; the figure is an average over the log."
+    )
+
+
+def _new(fit: CauseFit) -> str:
+    where = fit.matched.station or "station not known, so it cannot be written"
+    return f"{fit.matched.cause} ({fit.count}, {where})"
+
+
+def _never(fits: Sequence[CauseFit], scenario: Scenario) -> list[str]:
+    seen = {fit.matched.place for fit in fits}
+    never = [stop.cause for n, stop in enumerate(scenario.stop) if n not in seen]
+    running = [fit.meter for fit in fits if fit.meter.field == "every_running_h"]
+    if not never:
+        return []
+    hours = max((meter.total for meter in running), default=0.0)
+    at_least = ""
+    if hours:
+        least = 1 / exact_rate(0, hours).high
+        at_least = f" None in {hours:.3g} running h is a mean of {least:.3g} h or more."
+    return [f"Never in the log, left as they stand: {', '.join(never)}.{at_least}"]
+
+
+def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...]:
+    """Intervals, times to restore, rows left out, rows amended."""
+    tables = [_intervals(fits), _restores(fits)]
+    if log.left_out:
+        tables.append(_rows("left-out", "Rows left out, and why", log.left_out))
+    if log.amended:
+        tables.append(_rows("amended", "Rows used, but not as they stand", log.amended))
+    return tuple(tables)
+
+
+def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
+    def cells(fit: CauseFit) -> tuple[Cell, ...]:
+        each = " each web" if fit.webs > 1 else ""
+        meter = fit.meter.field.removeprefix("every_").replace("_", " ")
+        return (
+            fit.matched.cause,
+            fit.count,
+            _mean(fit.interval),
+            meter + each,
+            _law(fit.interval),
+            fit.interval.goodness,
+            _trend_cell(fit),
+        )
+
+    return AnswerTable(
+        "intervals",
+        "Mean interval between stops, with its 95 % interval",
+        (
+            Column("cause"),
+            Column("stops"),
+            Column("mean (95 %)"),
+            Column("on", left=True),
+            Column("law", left=True),
+            Column("fit", left=True),
+            Column("trend", left=True),
+        ),
+        tuple(cells(fit) for fit in fits),
+    )
+
+
+def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
+    return AnswerTable(
+        "restores",
+        "Mean time to restore, with its 95 % interval",
+        (
+            Column("cause"),
+            Column("stops"),
+            Column("mean (95 %)", "min"),
+            Column("law", left=True),
+            Column("fit", left=True),
+            Column("in the log as", left=True),
+        ),
+        tuple(
+            (
+                fit.matched.cause,
+                fit.count,
+                _mean(fit.restore_min),
+                _law(fit.restore_min),
+                fit.restore_min.goodness,
+                ", ".join(fit.matched.written)[:60],
+            )
+            for fit in fits
+        ),
+    )
+
+
+def _trend_cell(fit: CauseFit) -> str:
+    if fit.trend is None:
+        return "too few"
+    if not fit.trend.shown:
+        return "none shown"
+    return "worse" if fit.trend.u > 0 else "better"
+
+
+def _mean(fitted: FittedLaw) -> Bounded:
+    low, high = fitted.intervals.get("mean", (None, None))
+    return Bounded(fitted.mean, low, high)
+
+
+def _law(fitted: FittedLaw) -> str:
+    parts = []
+    for name, value in fitted.fit.parameters.items():
+        if name != "mean":
+            low, high = fitted.intervals.get(name, (None, None))
+            parts.append(f"{name} {written_bounded(Bounded(value, low, high))}")
+    return " ".join([fitted.fit.law, *parts])
+
+
+def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
+    return AnswerTable(
+        name,
+        title,
+        (Column("line"), Column("why", left=True), Column("row", left=True)),
+        tuple((each.line, each.reason, each.shown[:_ROW_TABLES]) for each in rows),
+    )
+
+
+def fit_notes(fits: Sequence[CauseFit], counted: bool) -> list[str]:
+    """How it was fitted, and what a log cannot tell."""
+    notes = [
+        "Laws by maximum likelihood, chosen by AICc; the interval still running when the log ends"
+        " counts as cut off, not as a stop. Intervals of exponential laws are exact, others by the"
+        " parametric bootstrap, as is the goodness of fit (Anderson and Darling 1952).",
+        "The first interval is taken to begin where the log does.",
+        "A time to restore of a log holds the wait for people too; a scenario has that apart"
+        " (crew). Where people were waited for often, take it off.",
+    ]
+    if not counted:
+        notes.append(
+            "A log does not show when a station stood starved or blocked. Without --production that"
+            " time counts as running, so intervals come out too long where waiting is much."
+        )
+    other = [f"{fit.matched.cause} ({_meter(fit.instead_of)})" for fit in fits if fit.instead_of]
+    if other:
+        notes.append(
+            "On running hours in place of the scenario's own meter, which nothing here counts: "
+            + ", ".join(other)
+            + "."
+        )
+    if any(fit.webs > 1 for fit in fits):
+        notes.append(
+            "Causes that every web has of its own: the log does not name the web, so each web is"
+            " given the mean of all times the webs, and an exponential law."
+        )
+    return notes
+
+
+def _meter(field: str) -> str:
+    return field.removeprefix("every_").replace("_", " ")
