@@ -11,6 +11,36 @@ from numpy.typing import NDArray
 
 Times = NDArray[np.int64]
 _PER_BLOCK = 16
+_STRIDE = 256
+_LONG = 100_000
+
+
+class Sorted:
+    """Moments in order, and how many of them are not after given ones.
+
+    As ``np.searchsorted``, in two steps: in a year of moments its last halvings each wait for
+    memory, while every 256th moment of them fits near the processor.
+    """
+
+    def __init__(self, moments_ns: Times) -> None:
+        self._all = moments_ns
+        self._few = moments_ns[::_STRIDE].copy() if len(moments_ns) > _LONG else None
+
+    def until(self, edges_ns: Times) -> NDArray[np.intp]:
+        """How many moments are at or before each edge."""
+        if self._few is None:
+            return np.searchsorted(self._all, edges_ns, side="right")
+        last = len(self._all) - 1
+        block = np.searchsorted(self._few, edges_ns, side="right") - 1
+        row = np.maximum(block, 0) * _STRIDE - 1
+        step = _STRIDE // 2
+        while step:
+            there = np.minimum(row + step, last)
+            row = np.where(self._all[there] <= edges_ns, there, row)
+            step //= 2
+        there = np.minimum(row + 1, last)
+        found: NDArray[np.intp] = np.where(self._all[there] <= edges_ns, there, row) + 1
+        return found
 
 
 class TimeIn:
@@ -18,6 +48,7 @@ class TimeIn:
 
     def __init__(self, start_ns: Times, end_ns: Times) -> None:
         self._start, self._end = start_ns, end_ns
+        self._starts = Sorted(start_ns)
         self._before = np.concatenate([[0], np.cumsum(end_ns - start_ns)])
 
     def __len__(self) -> int:
@@ -27,7 +58,7 @@ class TimeIn:
         """Time in it before each moment, ns."""
         if not len(self._start):
             return np.zeros(len(edges_ns), dtype=np.int64)
-        row = np.searchsorted(self._start, edges_ns, side="right") - 1
+        row = self._starts.until(edges_ns) - 1
         at = np.maximum(row, 0)
         inside = np.minimum(edges_ns, self._end[at]) - self._start[at]
         return np.where(row < 0, 0, self._before[at] + inside)
@@ -47,6 +78,7 @@ class StepCurve:
 
     def __init__(self, times_ns: Times, values: Times, before: int = 0) -> None:
         self._times, self._values, self._before = times_ns, values, before
+        self._moments = Sorted(times_ns)
         self._levels = [(times_ns, values, values)]
         while len(self._levels[-1][0]) > 4 * _PER_BLOCK:
             times, low, high = self._levels[-1]
@@ -68,12 +100,13 @@ class StepCurve:
         """The value at each moment."""
         if not len(self._times):
             return np.full(len(moments_ns), self._before, dtype=np.int64)
-        row = np.searchsorted(self._times, moments_ns, side="right") - 1
+        row = self._moments.until(moments_ns) - 1
         return np.where(row < 0, self._before, self._values[np.maximum(row, 0)])
 
     def changes(self, edges_ns: Times) -> NDArray[np.int64]:
         """How many times the value changes in each interval between two edges."""
-        return np.diff(np.searchsorted(self._times, edges_ns, side="left"))
+        # Moments are whole: before an edge is at or before the nanosecond ahead of it.
+        return np.diff(self._moments.until(edges_ns - 1))
 
     def extremes(self, edges_ns: Times) -> tuple[Times, Times]:
         """Lowest and highest value in each interval between two edges."""

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gui.strip.reduce import StepCurve, TimeIn
+from gui.strip.reduce import Sorted, StepCurve, TimeIn
 
 lengths = st.lists(st.integers(1, 9), min_size=1, max_size=40)
 
@@ -45,3 +45,12 @@ def test_extremes_hold_every_step_of_the_interval(rows: int) -> None:
         assert high[i] >= max([begin, *within])
         if rows <= 50:
             assert (low[i], high[i]) == (min([begin, *within]), max([begin, *within]))
+
+
+@pytest.mark.parametrize("rows", [1, 99_999, 100_001, 100_096, 256_000])
+def test_looking_up_in_two_steps_finds_the_same(rows: int) -> None:
+    rng = np.random.default_rng(rows)
+    moments = np.sort(rng.integers(0, rows // 2 + 2, rows))
+    edges = np.concatenate([np.arange(-2, 40), rng.integers(-2, rows, 500), moments[-3:]])
+    found = Sorted(moments).until(edges)
+    assert (found == np.searchsorted(moments, edges, side="right")).all()
