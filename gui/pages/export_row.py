@@ -29,7 +29,7 @@ class ExportRow(QWidget):
         for words, tip, act in (
             ("&Copy picture", "The chart that is looked at, to paste", self.copy_picture),
             ("Save S&VG…", "The chart that is looked at, as a drawing", self._ask_svg),
-            ("Save &tables (CSV)…", "A folder with a file for each table", self._ask_csv),
+            ("Save &tables…", "A folder with a CSV file for each table", self._ask_csv),
             ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
         ):
             button = QPushButton(words)

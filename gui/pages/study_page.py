@@ -9,8 +9,6 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
-    QProgressBar,
-    QPushButton,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -22,6 +20,7 @@ from gui.jobs import Job, Jobs
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
 from gui.pages.options_form import OptionsForm
+from gui.pages.progress_row import ProgressRow
 from gui.pages.scenario_list import ScenarioList
 from gui.pages.settings_form import SettingsForm
 from gui.work.ask_task import KeptRuns
@@ -46,6 +45,9 @@ class StudyPage(QWidget):
         self.options = OptionsForm(self._kind, lambda: document.scenario)
         self.settings = SettingsForm()
         self.others = ScenarioList() if self._kind.several else None
+        self.progress = ProgressRow()
+        self.progress.start.clicked.connect(self.start)
+        self.progress.stop.clicked.connect(self.stop)
         self.answer_view = AnswerView()
         self.exports = ExportRow(self.answer_view)
         self._build()
@@ -72,41 +74,24 @@ class StudyPage(QWidget):
         self._panel = QWidget()
         row = QHBoxLayout(self._panel)
         row.setContentsMargins(0, 2, 0, 2)
-        row.setSpacing(32)
+        row.setSpacing(24)
         for form in (self.others, self.options, self.settings):
             if form is not None and (form is not self.options or self.options.controls):
                 row.addWidget(form, 0, Qt.AlignmentFlag.AlignTop)
         row.addStretch(1)
         self.show_options.toggled.connect(self._fold)
-        self.start_button = QPushButton("&Start")
-        self.start_button.clicked.connect(self.start)
-        self.stop_button = QPushButton("Sto&p")
-        self.stop_button.setToolTip("What is done is kept, and said; Start goes on from there")
-        self.stop_button.clicked.connect(self.stop)
-        self._bar = QProgressBar()
-        self._bar.setRange(0, 1000)
-        self._bar.setTextVisible(False)
-        self._bar.setFixedWidth(180)
-        self._told = QLabel()
-        self._found = QLabel()
-        self._so_far = QLabel()
         self._trouble = _wrapped()
         self._stale = _wrapped()
         head = QHBoxLayout()
         head.addWidget(title, 1)
         head.addWidget(self.show_options)
-        buttons = QHBoxLayout()
-        shown: tuple[QWidget, ...] = (self.start_button, self.stop_button, self._bar)
-        for part in (*shown, self._told, self._found, self._so_far):
-            buttons.addWidget(part)
-        buttons.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 6, 8, 6)
         layout.setSpacing(6)
         layout.addLayout(head)
         for part in (self._about, self._panel):
             layout.addWidget(part)
-        layout.addLayout(buttons)
+        layout.addWidget(self.progress)
         layout.addWidget(self._trouble)
         layout.addWidget(self._stale)
         self._nothing = QLabel(_NOTHING)
@@ -136,7 +121,7 @@ class StudyPage(QWidget):
 
     def start(self) -> None:
         """Ask what is set of the scenario in the window."""
-        if self._job is not None or not self.start_button.isEnabled():
+        if self._job is not None or not self.progress.start.isEnabled():
             return
         self._say_trouble("")
         texts = [("", self._document.text)]
@@ -162,8 +147,7 @@ class StudyPage(QWidget):
             long_run=self.settings.long_run.isChecked(),
             study_file=self.settings.file,
         )
-        self._bar.setValue(0)
-        self._told.setText("starting …")
+        self.progress.begin("starting …")
         self.show_options.setChecked(False)
         self._watch(job)
         job.progress.connect(lambda part, words: self._tell(job, part, words))
@@ -175,7 +159,7 @@ class StudyPage(QWidget):
         if self._job is not None:
             return
         self._say_trouble("")
-        self._told.setText("reading …")
+        self.progress.begin("reading …")
         job = self._jobs.call("kept_answer", path=path)
         self._watch(job)
         job.finished.connect(lambda found: self._opened(job, path, found))
@@ -183,13 +167,11 @@ class StudyPage(QWidget):
     def stop(self) -> None:
         """No further run is begun; the answer rests on those that are done."""
         if self._job is not None:
-            self._told.setText("stopping …")
-            self.stop_button.setEnabled(False)
+            self.progress.stopping()
             self._job.cancel()
 
     def _watch(self, job: Job) -> None:
         self._job = job
-        self._found.clear()
         self._ready()
         job.failed.connect(lambda words, details: self._failed(job, words, details))
         job.cancelled.connect(
@@ -197,17 +179,14 @@ class StudyPage(QWidget):
         )
 
     def _tell(self, job: Job, part: float, words: str) -> None:
-        if job is self._job and self.stop_button.isEnabled():
-            self._bar.setValue(round(1000 * max(0.0, part)))
-            self._told.setText(words)
+        if job is self._job:
+            self.progress.tell(part, words)
 
     def _partial(self, job: Job, value: object) -> None:
         if job is not self._job:
             return
         if isinstance(value, KeptRuns):
-            if value.found:
-                self._found.setText(f"{value.found} finished runs found: going on from there.")
-                self._found.setToolTip(str(value.path))
+            self.progress.tell_kept(value)
         elif isinstance(value, linesim.Answer):
             self._show(value, so_far=True)
 
@@ -227,7 +206,7 @@ class StudyPage(QWidget):
             return
         self._asked = scenario
         self._show(answer, so_far=False)
-        self._told.setText(f"From {path.name}.")
+        self.progress.end(f"From {path.name}.")
 
     def _failed(self, job: Job, words: str, details: str) -> None:
         if job is not self._job:
@@ -239,8 +218,7 @@ class StudyPage(QWidget):
     def _over(self, job: Job, words: str) -> None:
         if job is self._job:
             self._job = None
-            self._told.setText(words)
-            self._so_far.clear()
+            self.progress.end(words)
             self._ready()
 
     # -- showing ----------------------------------------------------------------------------
@@ -249,15 +227,14 @@ class StudyPage(QWidget):
         self._answered = self._asked
         self.answer_view.show_answer(answer)
         self._nothing.hide()
-        runs = f"{answer.facts['replications']} of {self._runs} runs of each variant"
-        self._so_far.setText(f"So far: {runs}." if so_far else "")
+        if so_far:
+            self.progress.tell_so_far(answer, self._runs)
         self.exports.ready(complete=not so_far)
         self._scenario_changed()
 
     def _ready(self) -> None:
         busy = self._job is not None
-        self.stop_button.setEnabled(busy)
-        self._bar.setVisible(busy)
+        self.progress.ready(busy=busy)
         self.options.setEnabled(not busy)
         self.settings.setEnabled(not busy)
         if self.others is not None:
@@ -268,8 +245,8 @@ class StudyPage(QWidget):
         self.options.look_again()
         faults = len(self._document.faults)
         usable = not faults and self._document.scenario is not None
-        self.start_button.setEnabled(self._job is None and usable)
-        self.start_button.setToolTip(
+        self.progress.start.setEnabled(self._job is None and usable)
+        self.progress.start.setToolTip(
             "" if usable else "The scenario has faults; put them right first"
         )
         stale = self._answered is not None and (

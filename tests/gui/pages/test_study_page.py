@@ -48,7 +48,7 @@ def page_for(qtbot: QtBot, document: Document, jobs: Jobs, study: str) -> StudyP
 
 
 def press_start(qtbot: QtBot, page: StudyPage) -> None:
-    qtbot.mouseClick(page.start_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(page.progress.start, Qt.MouseButton.LeftButton)
 
 
 def test_a_study_is_asked_watched_and_taken_away(
@@ -58,7 +58,7 @@ def test_a_study_is_asked_watched_and_taken_away(
     page.options.set_values({"fields": ("bridge.places=10,40",)})
     press_start(qtbot, page)
     assert page.busy
-    assert not page.start_button.isEnabled()
+    assert not page.progress.start.isEnabled()
     qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
     first = page.answer_view.answer
     assert first is not None
@@ -110,16 +110,16 @@ def test_a_stopped_study_goes_on_from_its_runs(
     page.settings.runs.setValue(60)
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
-    qtbot.mouseClick(page.stop_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(page.progress.stop, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
     answer = page.answer_view.answer
     assert answer is not None
     assert answer.facts["stopped_early"] is True
-    assert "goes on from there" in page._told.text()
+    assert "goes on from there" in page.progress.told.text()
     page.settings.runs.setValue(3)
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
-    assert "finished runs found" in page._found.text()
+    assert "finished runs found" in page.progress.found.text()
     assert page.answer_view.answer is not None
     assert page.answer_view.answer.facts["stopped_early"] is False
 
@@ -133,9 +133,9 @@ def test_what_cannot_be_asked_is_said_and_faults_stop_the_start(
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
     assert "did you mean places" in page._trouble.text()
     document.set_field("crew.size", -1)
-    assert not page.start_button.isEnabled()
+    assert not page.progress.start.isEnabled()
     document.undo()
-    assert page.start_button.isEnabled()
+    assert page.progress.start.isEnabled()
 
 
 def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
