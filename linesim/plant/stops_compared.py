@@ -14,6 +14,7 @@ from scipy import stats
 from linesim.line.assembly import station_names
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, student_interval
+from linesim.studies.differences import jackknifed
 from linesim.studies.outcome import Outcome
 
 _FEWEST_FOR_LENGTHS = 5
@@ -42,8 +43,8 @@ class CauseCompared:
     count_p: float
     actual_min: float
     """Mean length of a stop, min."""
-    predicted_min: float | None
-    """None where the runs had none, or the plant fewer than five."""
+    predicted_min: Interval | None
+    """None where too few runs had any, or the plant fewer than five."""
     length_p: float | None
     count_off: bool
     length_off: bool
@@ -61,7 +62,7 @@ class StopsCompared:
     causes: tuple[CauseCompared, ...]
     only_logged: tuple[tuple[str, str, int], ...]
     """Station, cause and stops that the scenario does not know."""
-    only_predicted: tuple[tuple[str, str, float], ...]
+    only_predicted: tuple[tuple[str, str, Interval], ...]
     """Station, cause and stops predicted that the log never names."""
 
     @property
@@ -90,7 +91,9 @@ def compare_stops(
         lengths.setdefault((_station(scenario, stop.station), stop.cause), []).append(stop.minutes)
     counts = [_counted(scenario, row) for row in rows]
     share = plant_h / run_h if run_h else 0.0
-    both = set().union(*counts) & set(lengths)
+    predicted = set().union(*counts)
+    own = {(_station(scenario, stop.station), stop.cause) for stop in scenario.stop}
+    both = (predicted | own) & set(lengths)
     compared = [
         _cause(pair, lengths[pair], rows, counts, scenario, plant_h, run_h, level) for pair in both
     ]
@@ -103,8 +106,8 @@ def compare_stops(
             for station, cause in sorted(set(lengths) - both)
         ),
         tuple(
-            (station, cause, share * sum(each[station, cause] for each in counts) / len(rows))
-            for station, cause in sorted(set().union(*counts) - both)
+            (*pair, student_interval([share * each[pair] for each in counts], level))
+            for pair in sorted(predicted - both)
         ),
     )
 
@@ -150,10 +153,16 @@ def _cause(
     count_p = float(stats.binomtest(actual, actual + simulated, share).pvalue)
     scaled = [plant_h / run_h * count for count in per_run]
     length_p = predicted_min = None
-    if actual >= _FEWEST_FOR_LENGTHS and simulated:
-        predicted_min = sum(_minutes(scenario, row, pair) for row in rows) / simulated
+    # With each run left out in turn there must still be stops to take a mean of.
+    if actual >= _FEWEST_FOR_LENGTHS and simulated > max(per_run):
+        minutes = [_minutes(scenario, row, pair) for row in rows]
+        predicted_min = jackknifed(
+            len(rows),
+            lambda some: sum(minutes[n] for n in some) / sum(per_run[n] for n in some),
+            level,
+        )
         if np.ptp(lengths) > 0:
-            length_p = float(stats.ttest_1samp(lengths, predicted_min).pvalue)
+            length_p = float(stats.ttest_1samp(lengths, predicted_min.mean).pvalue)
     return CauseCompared(
         *pair,
         actual,

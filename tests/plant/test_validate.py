@@ -87,7 +87,8 @@ def test_a_model_that_is_wrong_does_not_match_and_the_station_is_found(runs: Run
     assert first is not None
     assert (first.station, first.cause) == ("wrapper", "wrapper fails")
     assert first.length_off
-    assert first.actual_min > 1.5 * (first.predicted_min or 0)
+    assert first.predicted_min is not None
+    assert first.actual_min > 1.5 * first.predicted_min.mean
     sheeter = next(each for each in found.stops.causes if each.cause == "sheeter fails")
     assert not sheeter.off
 
@@ -213,6 +214,13 @@ def test_stops_are_counted_in_planned_hours_and_unknown_ones_listed() -> None:
                 "restore_min": 0.1,
                 "people": 0,
             },
+            {
+                "cause": "too rare for the runs",
+                "station": "cutter",
+                "every_clock_h": 500,
+                "restore_min": 9,
+                "people": 0,
+            },
         ]
     )
     rows = [
@@ -221,13 +229,19 @@ def test_stops_are_counted_in_planned_hours_and_unknown_ones_listed() -> None:
     ]
     log = [LoggedStop(hour(n / 3), 1.0 + n / 10, "wrapper", "jam") for n in range(5)]
     log.append(LoggedStop(hour(1), 3.0, "outfeed", "no pallet"))
+    log.append(LoggedStop(hour(1), 9.0, "cutter", "too rare for the runs"))
     found = compare_stops(scenario, rows, log, plant_h=2, run_h=4, level=0.95)
-    (jam,) = found.causes
+    rare, jam = found.causes
+    assert (rare.actual, rare.predicted.mean) == (1, 0)
+    # One stop in 2 h against none in 12 h: 1 in 7, not odd enough.
+    assert rare.count_p == pytest.approx(1 / 7)
+    assert not rare.off
     # A clock of 0.1 h and a minute of standing: 39 in 4 h, 34 where the meter waits meanwhile.
     assert 16 <= jam.predicted.mean <= 20
     assert jam.count_off
     assert jam.actual == 5
     assert jam.actual_min == pytest.approx(1.2)
-    assert jam.predicted_min == pytest.approx(1.0, abs=0.05)
+    assert jam.predicted_min is not None
+    assert jam.predicted_min.mean == pytest.approx(1.0, abs=0.05)
     assert found.only_logged == (("outfeed", "no pallet", 1),)
     assert ("gate", "never logged") in [each[:2] for each in found.only_predicted]

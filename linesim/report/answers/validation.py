@@ -30,7 +30,12 @@ def validation_words(scenario: Scenario, found: Validation) -> list[str]:
     if found.totals is None or found.inside is None:
         return [f"{name}: no count has a simulated shift like it: nothing can be compared."]
     alpha = f"{100 * found.alpha:.3g} %"
-    if found.matches:
+    if found.matches and found.stops is not None and found.stops.first_off is not None:
+        first = (
+            f"{name}: the reams counted do not speak against the model, but the stops do (each"
+            f" tested at {alpha}): it makes about as much for other reasons than the plant."
+        )
+    elif found.matches:
         first = (
             f"{name}: the counts do not speak against the model (tested at {alpha}). That is no"
             " proof that it is right: few counts show only large faults."
@@ -115,7 +120,7 @@ def _stops_words(found: Validation) -> list[str]:
     if stops.only_predicted:
         words.append(
             "Predicted, but never in the log, so not compared: "
-            + ", ".join(f"{c} at {s} (about {rough(n)})" for s, c, n in stops.only_predicted)
+            + ", ".join(f"{c} at {s} ({written(figure(n))})" for s, c, n in stops.only_predicted)
             + "."
         )
     return words
@@ -129,7 +134,8 @@ def _off(each: CauseCompared) -> str:
     if each.length_off and each.predicted_min is not None:
         what = "its stops" if each.count_off else f"{each.cause}"
         parts.append(
-            f"{what} took {rough(each.actual_min)} min each, predicted {rough(each.predicted_min)}"
+            f"{what} took {rough(each.actual_min)} min each, predicted"
+            f" {written(figure(each.predicted_min))}"
         )
     return ", and ".join(parts)
 
@@ -205,7 +211,7 @@ def _stops(stops: StopsCompared) -> AnswerTable:
                 figure(each.predicted),
                 f"{each.count_p:.2g}",
                 each.actual_min,
-                each.predicted_min,
+                None if each.predicted_min is None else figure(each.predicted_min),
                 None if each.length_p is None else f"{each.length_p:.2g}",
                 "differs" if each.off else "",
             )
