@@ -78,6 +78,7 @@ if TYPE_CHECKING:
     from linesim.report.answers import AnswerTable as AnswerTable
     from linesim.report.answers import Bar as Bar
     from linesim.report.answers import Bars as Bars
+    from linesim.report.answers import Bounded as Bounded
     from linesim.report.answers import Chart as Chart
     from linesim.report.answers import Column as Column
     from linesim.report.answers import Curve as Curve
@@ -169,6 +170,7 @@ _HOMES = {
     "AnswerTable": "linesim.report.answers",
     "Bar": "linesim.report.answers",
     "Bars": "linesim.report.answers",
+    "Bounded": "linesim.report.answers",
     "Books": "linesim.record",
     "CAUTIONS": "linesim.report.plain",
     "Chart": "linesim.report.answers",
@@ -331,6 +333,7 @@ __all__ = [
     "Bar",
     "Bars",
     "Books",
+    "Bounded",
     "Chart",
     "Column",
     "Contradiction",
