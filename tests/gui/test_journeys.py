@@ -1,0 +1,125 @@
+"""Each user's whole way through the window, once: with keys and mouse, as they would."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit, QMessageBox, QScrollArea
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.lessons import LessonsPage
+from gui.pages import StudyPage
+from gui.window.main_window import MainWindow
+
+WAIT_MS = 90_000
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[MainWindow]:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+    made = MainWindow(remember=False)
+    qtbot.addWidget(made)
+    made.resize(1280, 800)
+    made.show()
+    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    path = tmp_path / "line.toml"
+    path.write_text(linesim.update(demo, {"line.shift_hours": 0.5}), encoding="utf-8")
+    made.open(path)
+    qtbot.waitUntil(lambda: made.ready, timeout=WAIT_MS)
+    yield made
+    made.close()
+
+
+def study_page(window: MainWindow, name: str) -> StudyPage:
+    assert window.go_to(name)
+    room = window._pages[name]
+    assert isinstance(room, QScrollArea)
+    page = room.widget()
+    assert isinstance(page, StudyPage)
+    page.settings.runs.setValue(3)
+    page.settings.hours.setValue(1)
+    return page
+
+
+def ask(qtbot: QtBot, page: StudyPage) -> linesim.Answer:
+    qtbot.mouseClick(page.progress.start, LEFT)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    answer = page.answer_view.answer
+    assert answer is not None
+    return answer
+
+
+def test_the_engineer_changes_the_bridge_asks_and_takes_the_curve_away(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path
+) -> None:
+    before = window.shown.record
+    window.find_field()
+    window.form.search.clear()
+    window.form.show_field("bridge.places")
+    field = next(
+        edit
+        for edit in window.form.findChildren(QLineEdit)
+        if edit.isVisible() and edit.accessibleName().lower().startswith("places")
+    )
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "64")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    qtbot.waitUntil(
+        lambda: (
+            window.shown.record is not None and window.shown.record.scenario.bridge_places == 64
+        ),
+        timeout=WAIT_MS,
+    )
+    assert window.shown.ghost is before
+    page = study_page(window, "size-bridge")
+    page.options.set_values({"places": "14,64", "levels": False})
+    answer = ask(qtbot, page)
+    assert "64 places" in answer.words[0]
+    page.exports.save_csv(tmp_path / "tables")
+    page.exports.save_svg(tmp_path / "curve.svg")
+    assert list((tmp_path / "tables").glob("*.csv"))
+    assert (tmp_path / "curve.svg").read_text(encoding="utf-8").count("<svg") == 1
+
+
+def test_the_manager_weighs_one_wrapper_against_two(qtbot: QtBot, window: MainWindow) -> None:
+    page = study_page(window, "add-wrapper")
+    answer = ask(qtbot, page)
+    assert any("wrapper" in line for line in answer.words)
+    assert any(
+        isinstance(cell, linesim.Figure)
+        for table in answer.tables
+        for row in table.rows
+        for cell in row
+    )
+
+
+def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path
+) -> None:
+    window.runs.force(
+        (linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=5, cause="demonstration"),)
+    )
+    qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=WAIT_MS)
+    told = window.shift_page._words.text()
+    assert "reams" in told
+    assert window.go_to("lessons")
+    lessons = window._pages["lessons"]
+    assert isinstance(lessons, LessonsPage)
+    shipped = next(iter(linesim.shipped_lessons().values())).read_text(encoding="utf-8")
+    own = tmp_path / "own.toml"
+    own.write_text(linesim.update(shipped, {"hours": 0.6, "stop.at_h": 0.3}), encoding="utf-8")
+    assert lessons.add(own)
+    lessons._list.setCurrentRow(lessons._list.count() - 1)
+    qtbot.mouseClick(lessons._commit, LEFT)
+    qtbot.waitUntil(lambda: lessons._see.isEnabled(), timeout=WAIT_MS)
+    qtbot.mouseClick(lessons._see, LEFT)
+    assert window._stack.currentWidget() is window.shift_page
+    assert window.shown.disturbance is not None
+    assert window.shift_page._told.isVisible()
