@@ -10,7 +10,6 @@ from gui.plan import PlanView
 from gui.shift import ShownShift
 from gui.strip import StripView
 
-
 _STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
 
 

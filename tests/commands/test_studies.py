@@ -168,7 +168,10 @@ def kept_runs(path: Path) -> int:
 
 
 def wait_for_runs(process: subprocess.Popen[str], path: Path) -> None:
-    """Until the file has grown by some runs; its size tells: it is held, and begins with 25 kB of scenario."""
+    """Until the file has grown by some runs.
+
+    Its size tells: it is held by the study, and begins with 25 kB of scenario.
+    """
     end = time.monotonic() + 80
     while time.monotonic() < end and process.poll() is None:
         if path.exists() and path.stat().st_size > 100_000:
