@@ -48,7 +48,7 @@ def _closing(scenario: Scenario, runner: Runner, settled: Settled | None) -> Ite
     if settled is None:
         yield (
             "Each run starts as a real one does: reels as the scenario says, bridge empty."
-            " (--long-run leaves the start out.)"
+            " (A long run leaves the start out.)"
         )
     else:
         yield _settled_words(settled)
@@ -74,6 +74,6 @@ def _settled_words(settled: Settled) -> str:
     )
     if not settled.settled:
         text += (
-            " That is more than half of the pilot: it was too short to tell; ask for more --hours."
+            " That is more than half of the pilot: it was too short to tell; ask for longer runs."
         )
     return text

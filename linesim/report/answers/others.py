@@ -66,7 +66,7 @@ def _believe(found: WhatHolds) -> str:
         "No station is shown to add more than every other when it is"
         f" {100 * found.step:g} % faster ({most.station}: {plus(most.gain)} reams a week):"
         " the line is balanced within what these runs can tell, or its stops cost more than its"
-        " speeds. See linesim rank-stops before believing any one sign."
+        " speeds. See what each stop really costs (rank-stops) before believing any one sign."
     )
 
 

@@ -176,10 +176,7 @@ def wrapper_notes(found: AddWrapper) -> list[str]:
     doubt = (
         f"Stated uncertainty (standard deviation): {stated}."
         if stated
-        else (
-            "No uncertainty of the inputs was stated (--uncertain): the chance is that of the runs"
-            " alone."
-        )
+        else ("No uncertainty of the inputs was stated: the chance is that of the runs alone.")
     )
     first = found.options[0]
     return [
