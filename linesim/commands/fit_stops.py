@@ -128,7 +128,7 @@ def _answer(path: Path, given: dict[str, Any]) -> tuple[Answer, str | None]:
     """The answer, and the scenario's new text where one is to be written."""
     from linesim.plant.causes_matched import match_causes
     from linesim.plant.fitting import Fitter, outside_planned
-    from linesim.plant.into_scenario import write_fits
+    from linesim.plant.into_scenario import FEWEST, write_fits
     from linesim.plant.stop_log import read_stop_log
     from linesim.report.answers import Answer
     from linesim.report.answers.stop_fits import fit_notes, fit_tables, fit_words
@@ -163,6 +163,8 @@ def _answer(path: Path, given: dict[str, Any]) -> tuple[Answer, str | None]:
             f"Written into {given['into']}: {len(found.causes)} causes, each with a note of where"
             " its figures came from."
         )
+        if found.left:
+            words.append(f"Fewer than {FEWEST} stops, so not written: {', '.join(found.left)}.")
     answer = Answer(
         "fit-stops",
         scenario.line.name if scenario is not None else path.name,

@@ -79,6 +79,17 @@ class CauseFit:
         return self.count < FEW
 
 
+def with_trend(fits: Sequence[CauseFit], level: float = LEVEL) -> tuple[CauseFit, ...]:
+    """Those whose rate is shown to change, all tested together (S. Holm 1979)."""
+    tested = [(fit.trend.p, n) for n, fit in enumerate(fits) if fit.trend is not None]
+    found = set()
+    for rank, (p, n) in enumerate(sorted(tested)):
+        if p > (1 - level) / (len(tested) - rank):
+            break
+        found.add(n)
+    return tuple(fit for n, fit in enumerate(fits) if n in found)
+
+
 def outside_planned(log: StopLog, planned: Sequence[Planned]) -> StopLog:
     """The log without stops that began outside of planned time, each with its reason."""
     reasons = {

@@ -12,6 +12,8 @@ from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.scenario.writing import update
 
+FEWEST = 3
+"""With fewer stops nothing is written: one says next to nothing of how long such stops last."""
 _DIGITS = 3
 """Of a fitted parameter: a thousand stops know a mean to three per cent."""
 
@@ -24,6 +26,8 @@ class Written:
     causes: tuple[str, ...]
     not_written: tuple[str, ...]
     """New causes whose station the log does not tell."""
+    left: tuple[str, ...]
+    """Causes of the scenario with too few stops to put anything in place of what stands there."""
 
 
 def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[CauseFit]) -> Written:
@@ -34,7 +38,7 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
     station is known. *scenario* is what *text* says, and what *fits* were matched to.
     """
     changes: dict[str, Any] = {}
-    written, not_written = [], []
+    written, not_written, left = [], [], []
     places = len(scenario.stop)
     for fit in fits:
         matched = fit.matched
@@ -42,6 +46,9 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
             continue
         if matched.station is None:
             not_written.append(matched.cause)
+            continue
+        if fit.count < FEWEST:
+            left.append(matched.cause)
             continue
         interval, restore = as_law(fit.interval), as_law(fit.restore_min)
         origin = came_from(log, fit)
@@ -63,7 +70,7 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
             changes[f"{at}.restore_min"] = restore
             changes[f"{at}.note"] = origin
         written.append(matched.cause)
-    return Written(update(text, changes), tuple(written), tuple(not_written))
+    return Written(update(text, changes), tuple(written), tuple(not_written), tuple(left))
 
 
 def as_law(fitted: FittedLaw) -> dict[str, Any]:
@@ -80,6 +87,6 @@ def came_from(log: StopLog, fit: CauseFit) -> str:
     webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
     return (
         f"fitted to {fit.count} stop{'s' if fit.count != 1 else ''} of {PurePath(log.file).name},"
-        f" {first:%Y-%m-%d} to {last:%Y-%m-%d}, over {fit.meter.total:,.3g}"
+        f" {first:%Y-%m-%d} to {last:%Y-%m-%d}, over {float(f'{fit.meter.total:.3g}'):,g}"
         f" {fit.meter.unit}{webs}{few}"
-    ).replace("e+", "e")
+    )

@@ -9,6 +9,7 @@ no stop log shows. Within a shift a count is spread evenly over the time the sta
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -139,13 +140,37 @@ def meter(
 def hours_come_from_counts(
     station: str | None, planned: Sequence[Planned], scenario: Scenario | None
 ) -> bool:
-    """Whether hours of moving are counts over speed, so that waiting is left out."""
+    """Whether hours of moving are counts over speed, so that waiting is left out.
+
+    The bridge moves all the time it does not stop by itself, so it needs no counts.
+    """
     if scenario is None or station is None:
         return False
     if station in WEB_STATIONS:
         return all(each.web_km is not None for each in planned)
-    one_wrapper = len(scenario.wrapper) == 1 and station == scenario.wrapper[0].name
-    return one_wrapper and all(each.reams is not None for each in planned)
+    known = station == "bridge" or reams_per_h(station, scenario) is not None
+    return known and all(each.reams is not None for each in planned)
+
+
+def reams_per_h(station: str, scenario: Scenario) -> float | None:
+    """Reams that a station behind the webs makes in an hour in which it moves; None: not known.
+
+    Of several wrappers the counts do not say which made what. The outfeed is fed at their pace.
+    """
+    wrapping = sum(wrapper.rate_reams_per_min for wrapper in scenario.wrapper)
+    if station == "transfer":
+        hand = scenario.transfer
+        if hand is None:
+            return None
+        moves = (hand.pick_s, hand.carry_s, hand.place_s, hand.return_s)
+        cycle_s = float(sum(move.average() for move in moves))
+        return scenario.slitter.lanes * 3600 / cycle_s
+    if station == "outfeed":
+        out = scenario.outfeed
+        return 60 * min(wrapping, out.rate_reams_per_min if out else wrapping)
+    if len(scenario.wrapper) == 1 and station in ("wrapper", scenario.wrapper[0].name):
+        return 60 * wrapping
+    return None
 
 
 def _moving(
@@ -175,11 +200,16 @@ def _amount(
     if field == "every_cuts":
         assert scenario is not None
         return float(each.web_km or 0) * 1e6 / scenario.product.sheet_length_mm
-    if field == "every_running_h" and hours_come_from_counts(station, [each], scenario):
-        assert scenario is not None
+    if (
+        field == "every_running_h"
+        and scenario is not None
+        and station is not None
+        and station != "bridge"
+        and hours_come_from_counts(station, [each], scenario)
+    ):
         if station in WEB_STATIONS:
             hours = float(each.web_km or 0) * 1000 / scenario.cutter.web_speed_m_per_min / 60
         else:
-            hours = float(each.reams or 0) / scenario.wrapper[0].rate_reams_per_min / 60
+            hours = float(each.reams or 0) / (reams_per_h(station, scenario) or math.inf)
         return min(hours, moving_h)
     return moving_h

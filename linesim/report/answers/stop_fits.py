@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 
-from linesim.plant.fitting import CauseFit, FittedLaw
+from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.lifetimes import FEW
 from linesim.plant.stop_log import LeftOut, StopLog
 from linesim.report.answers.answer import AnswerTable, Bounded, Cell, Column, written_bounded
 from linesim.scenario import Scenario
+from linesim.statistics import rounded
 from linesim.statistics.counts import exact_rate
 
 _ROW_TABLES = 70
@@ -27,7 +29,7 @@ def fit_words(
         planned,
         *log.notes,
     ]
-    words += [_trend(fit) for fit in fits if fit.trend is not None and fit.trend.shown]
+    words += [_trend(fit) for fit in with_trend(fits)]
     bad = [
         f"{fit.matched.cause} ({what})"
         for fit in fits
@@ -109,26 +111,30 @@ def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...
 
 
 def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
+    shown = with_trend(fits)
+
     def cells(fit: CauseFit) -> tuple[Cell, ...]:
         each = " each web" if fit.webs > 1 else ""
         meter = fit.meter.field.removeprefix("every_").replace("_", " ")
         return (
             fit.matched.cause,
             fit.count,
-            _mean(fit.interval),
+            *_mean(fit.interval),
             meter + each,
             _law(fit.interval),
             fit.interval.goodness,
-            _trend_cell(fit),
+            _trend_cell(fit, shown),
         )
 
     return AnswerTable(
         "intervals",
-        "Mean interval between stops, with its 95 % interval",
+        "Mean interval between stops, and between which ends it lies with 95 % confidence",
         (
             Column("cause"),
             Column("stops"),
-            Column("mean (95 %)"),
+            Column("mean"),
+            Column("from"),
+            Column("to"),
             Column("on", left=True),
             Column("law", left=True),
             Column("fit", left=True),
@@ -141,11 +147,13 @@ def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
 def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
     return AnswerTable(
         "restores",
-        "Mean time to restore, with its 95 % interval",
+        "Mean time to restore, and between which ends it lies with 95 % confidence",
         (
             Column("cause"),
             Column("stops"),
-            Column("mean (95 %)", "min"),
+            Column("mean", "min"),
+            Column("from"),
+            Column("to"),
             Column("law", left=True),
             Column("fit", left=True),
             Column("in the log as", left=True),
@@ -154,7 +162,7 @@ def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
             (
                 fit.matched.cause,
                 fit.count,
-                _mean(fit.restore_min),
+                *_mean(fit.restore_min),
                 _law(fit.restore_min),
                 fit.restore_min.goodness,
                 ", ".join(fit.matched.written)[:60],
@@ -164,17 +172,29 @@ def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
     )
 
 
-def _trend_cell(fit: CauseFit) -> str:
+def _trend_cell(fit: CauseFit, shown: Sequence[CauseFit]) -> str:
     if fit.trend is None:
         return "too few"
-    if not fit.trend.shown:
+    if fit not in shown:
         return "none shown"
     return "worse" if fit.trend.u > 0 else "better"
 
 
-def _mean(fitted: FittedLaw) -> Bounded:
-    low, high = fitted.intervals.get("mean", (None, None))
-    return Bounded(fitted.mean, low, high)
+def _mean(fitted: FittedLaw) -> tuple[str, str, str]:
+    """Mean and the ends of its interval, as fine as the interval bears.
+
+    Ends of a rate from few stops lie far apart in size, so each has its own digits: two, or three
+    where the ends are near each other.
+    """
+    low, high = fitted.intervals.get("mean", (math.nan, math.nan))
+    digits = 3 if high < 1.3 * low else 2
+    return (_to(fitted.mean, digits), _to(low, digits), _to(high, digits))
+
+
+def _to(value: float, digits: int) -> str:
+    if not math.isfinite(value):
+        return "?"
+    return rounded(value, math.floor(math.log10(value)) + 1 - digits).replace(",", "")
 
 
 def _law(fitted: FittedLaw) -> str:

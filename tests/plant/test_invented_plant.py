@@ -1,0 +1,136 @@
+"""The invented plant, from its dirty log into a scenario: does the fit find the hidden truth?"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from linesim.commands import main
+from linesim.plant.causes_matched import match_causes
+from linesim.plant.fitting import CauseFit, Fitter, outside_planned
+from linesim.plant.production import read_production
+from linesim.plant.running_meter import planned_from_counts
+from linesim.plant.stop_log import read_stop_log
+from linesim.scenario import load
+from tests.plant.make_plant import CLONE, FOLDER, HIDDEN, hidden_plant
+
+LOG, PRODUCTION = FOLDER / "stop-log.csv", FOLDER / "production.csv"
+DEMO = CLONE / "scenarios" / "short-bridge.toml"
+
+
+@pytest.fixture(scope="module")
+def fits() -> dict[str, CauseFit]:
+    """Fits of the shipped log by cause."""
+    planned = planned_from_counts(read_production(PRODUCTION))
+    log = outside_planned(read_stop_log(LOG), planned)
+    scenario = load(DEMO)
+    fitter = Fitter(match_causes(log.stops, scenario), planned, scenario, resamples=40)
+    return {cause.cause: fitter.fit(cause) for cause in fitter.causes}
+
+
+def inside(interval: tuple[float, float], truth: float) -> bool:
+    return interval[0] <= truth <= interval[1]
+
+
+def test_the_intervals_cover_the_hidden_truth(fits: dict[str, CauseFit]) -> None:
+    """95 % intervals, over thirty of them: two or three may miss, five would be a fault."""
+    covered: dict[str, bool] = {}
+    for stop in hidden_plant().stop:
+        fit = fits.get(stop.cause)
+        if fit is None:
+            continue
+        assert fit.meter.field == stop.meter
+        truth = stop.interval.average()
+        covered[f"{stop.cause}: interval"] = inside(fit.interval.intervals["mean"], truth)
+        if not fit.few:
+            # With few stops an exponential law is all that is said of times to restore.
+            restore = stop.restore_min.average()
+            covered[f"{stop.cause}: restore"] = inside(fit.restore_min.intervals["mean"], restore)
+    missed = [name for name, found in covered.items() if not found]
+    assert len(covered) >= 20
+    assert len(missed) <= 0.15 * len(covered), missed
+
+
+def test_the_log_tells_the_plant_from_the_demo(fits: dict[str, CauseFit]) -> None:
+    """The wrapper jams of the plant are neither as rare nor as short as the demo has them."""
+    demo = next(stop for stop in load(DEMO).stop if stop.cause == "wrapper jam")
+    jam = fits["wrapper jam"]
+    assert not inside(jam.interval.intervals["mean"], demo.interval.average())
+    assert not inside(jam.restore_min.intervals["mean"], demo.restore_min.average())
+    assert inside(jam.interval.intervals["mean"], HIDDEN["wrapper jam"]["every_reams"]["mean"])
+    assert jam.restore_min.fit.law == "lognormal"
+    assert fits["label printer"].interval.fit.law == "weibull"
+    assert fits["pallet missing"].matched.new
+    assert fits["web break"].matched.set_in == "[web_path]"
+
+
+def fit_stops(*arguments: str):
+    return CliRunner().invoke(main, ["fit-stops", *arguments])
+
+
+def test_into_a_scenario_whose_comments_stay(tmp_path: Path) -> None:
+    mine = tmp_path / "mine.toml"
+    shutil.copy(DEMO, mine)
+    found = fit_stops(
+        *(str(LOG), "--production", str(PRODUCTION), "--into", str(mine)),
+        *("--resamples", "20", "--json", "-"),
+    )
+    assert found.exit_code == 0, found.output
+    answer = json.loads(found.stdout)
+    assert "817 rows = 788 stops used + 29 left out" in answer["words"][0]
+    text = mine.read_text(encoding="utf-8")
+    before = DEMO.read_text(encoding="utf-8")
+    assert [line for line in before.splitlines() if line.startswith("#")] == [
+        line for line in text.splitlines() if line.startswith("#")
+    ]
+    scenario = load(mine)
+    jam = next(stop for stop in scenario.stop if stop.cause == "wrapper jam")
+    assert jam.note.startswith("fitted to 515 stops of stop-log.csv, 2026-03-02 to ")
+    assert jam.meter == "every_reams"
+    new = next(stop for stop in scenario.stop if stop.cause == "pallet missing")
+    assert new.station == "outfeed"
+    assert not [stop for stop in scenario.stop if stop.cause == "web break"]
+
+
+def test_without_counts_it_says_what_that_does(tmp_path: Path) -> None:
+    log = tmp_path / "log.csv"
+    rows = "".join(f"2026-03-{n:02} 08:00,{4 + n % 3},wrapper,wrapper jam\n" for n in range(2, 7))
+    log.write_text("start,minutes,station,cause\n" + rows, encoding="utf-8")
+    found = fit_stops(str(log), "--for", "short-bridge", "--hours-per-day", "8")
+    assert found.exit_code == 0, found.output
+    said = " ".join(found.output.split())
+    assert "Planned time: 40 h: 8 h a day from 06:00, as told." in said
+    assert "wrapper jam (reams)" in said
+    assert "intervals come out too long where waiting is much" in said
+    assert "Fewer than 10 stops" in said
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["nowhere.csv"], "there is no such file"),
+        ([str(LOG), "--column", "start"], "is not two names with = between"),
+        ([str(LOG), "--column", "start=Wann"], "there is no column 'Wann'"),
+        ([str(LOG), "--from", "soon"], "is no date"),
+        ([str(LOG), "--for", "short-bridge", "--into", str(DEMO)], "either --into or --for"),
+        ([str(LOG), "--hours-per-day", "8", "--day-starts", "6 am"], "is no time of day"),
+    ],
+)
+def test_what_cannot_be_done_is_said_without_a_traceback(arguments: list[str], says: str) -> None:
+    found = fit_stops(*arguments)
+    assert found.exit_code == 2
+    assert says in " ".join(found.output.split())
+    assert "Traceback" not in found.output
+
+
+def test_a_log_of_which_nothing_can_be_used(tmp_path: Path) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text("start,minutes,cause\nsoon,4,jam\n", encoding="utf-8")
+    found = fit_stops(str(log))
+    assert found.exit_code == 0, found.output
+    assert "1 rows = 0 stops used + 1 left out" in " ".join(found.output.split())
+    assert "nothing was fitted" in found.output
