@@ -99,6 +99,7 @@ if TYPE_CHECKING:
     from linesim.report.at_a_glance import loss_staircase as loss_staircase
     from linesim.report.at_a_glance import rate_bars as rate_bars
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
+    from linesim.report.files import write_bytes as write_bytes
     from linesim.report.lesson_words import truth_words as truth_words
     from linesim.report.moment_words import MomentLabels as MomentLabels
     from linesim.report.moment_words import clock_text as clock_text
@@ -170,8 +171,8 @@ _HOMES = {
     "AnswerTable": "linesim.report.answers",
     "Bar": "linesim.report.answers",
     "Bars": "linesim.report.answers",
-    "Bounded": "linesim.report.answers",
     "Books": "linesim.record",
+    "Bounded": "linesim.report.answers",
     "CAUTIONS": "linesim.report.plain",
     "Chart": "linesim.report.answers",
     "Column": "linesim.report.answers",
@@ -314,6 +315,7 @@ _HOMES = {
     "update": "linesim.scenario",
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
+    "write_bytes": "linesim.report.files",
 }
 
 __all__ = [
@@ -466,6 +468,7 @@ __all__ = [
     "update",
     "write_answer_csv",
     "write_answer_xlsx",
+    "write_bytes",
 ]
 
 

@@ -115,6 +115,14 @@ class StudyPage(QWidget):
     # -- asking -----------------------------------------------------------------------------
 
     @property
+    def said(self) -> tuple[linesim.Scenario, linesim.Answer] | None:
+        """The answer on the page and the scenario it is of; None while there is none."""
+        answer = self.answer_view.answer
+        if answer is None or self._answered is None or self.busy:
+            return None
+        return self._answered, answer
+
+    @property
     def busy(self) -> bool:
         """Whether a study is under way."""
         return self._job is not None

@@ -25,8 +25,9 @@ import linesim
 from gui.document import Autosave, Document
 from gui.form import FormView
 from gui.headline import HeadlineView
-from gui.jobs import Jobs
+from gui.jobs import Job, Jobs
 from gui.lessons import LessonsPage
+from gui.pages import StudyPage
 from gui.shift import ShownShift
 from gui.window.files import Files
 from gui.window.hint import FirstHint
@@ -211,6 +212,28 @@ class MainWindow(QMainWindow):
         """Open a file unless unsaved work stands against it."""
         if self.files.may_leave():
             self.open(path)
+
+    def save_report(self, target: Path) -> Job | None:
+        """Write the report on this line, with the studies on the pages that are of it."""
+        scenario = self.document.scenario
+        if scenario is None or self.document.faults:
+            say_trouble(self, "The scenario has faults; put them right before a report is made.")
+            return None
+        found = [page.said for page in self.findChildren(StudyPage)]
+        job = self.jobs.call(
+            "report",
+            scenario=scenario,
+            text=self.document.text,
+            name=self.document.name,
+            hours=self.runs.hours,
+            seed=self.runs.seed,
+            answers=tuple(said for said in found if said is not None and said[0] == scenario),
+            target=target,
+        )
+        job.progress.connect(lambda _, words: self._busy.setText(f"Writing the report… {words}"))
+        job.finished.connect(lambda path: self._busy.setText(f"Written: {path}"))
+        job.failed.connect(lambda words, details: say_trouble(self, words, details))
+        return job
 
     def find_field(self) -> None:
         """Show the form and look for a field in it."""

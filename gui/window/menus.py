@@ -60,11 +60,20 @@ def _file(window: MainWindow) -> None:
     _add(menu, "&Save", window.files.save, Key.Save)
     _add(menu, "Save &as…", window.files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
+    _add(menu, "Save a r&eport…", lambda: _ask_report(window))
     _add(menu, "Save a pic&ture…", lambda: _ask_picture(window))
     _add(menu, "Save as P&DF…", lambda: _ask_pdf(window))
     _add(menu, "&Print…", lambda: print_window(window), Key.Print)
     menu.addSeparator()
     _add(menu, "&Quit", window.close, Key.Quit)
+
+
+def _ask_report(window: MainWindow) -> None:
+    name, _ = QFileDialog.getSaveFileName(
+        window, "Save a report", "report.html", "Web page (*.html);;PDF (*.pdf)"
+    )
+    if name:
+        window.save_report(Path(name))
 
 
 def _ask_picture(window: MainWindow) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import linesim
 from gui.work.ask_task import ask, kept_answer
 from gui.work.lesson_task import lesson
+from gui.work.report_task import report
 from gui.work.talk import StoppedError, Talk
 
 
@@ -83,4 +84,5 @@ TASKS: dict[str, Callable[..., Any]] = {
     "ask": ask,
     "kept_answer": kept_answer,
     "lesson": lesson,
+    "report": report,
 }

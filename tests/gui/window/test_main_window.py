@@ -163,6 +163,17 @@ def test_pdf_of_the_window(window: MainWindow, tmp_path: Path) -> None:
     assert not save_pdf(window, tmp_path / "no" / "page.pdf")
 
 
+def test_a_report_of_the_line_is_written(qtbot: QtBot, window: MainWindow, tmp_path: Path) -> None:
+    target = tmp_path / "report.html"
+    job = window.save_report(target)
+    assert job is not None
+    with qtbot.waitSignal(job.finished, timeout=RUN_MS):
+        pass
+    page = target.read_text(encoding="utf-8")
+    assert "--replications 20" in page
+    assert "<svg" in page
+
+
 def test_about_shows_cautions() -> None:
     text = about_html()
     assert "licensed practice" in text
