@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -37,12 +37,14 @@ class AnswerView(QWidget):
         self._tables: dict[str, AnswerTableView] = {}
         self._notes = QTextBrowser()
         self._notes.setFrameShape(QFrame.Shape.NoFrame)
-        splitter = QSplitter(Qt.Orientation.Vertical)
-        for part, stretch in ((self.words, 2), (self.charts, 5), (self.tables, 3)):
+        self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
+        for part, stretch in ((self.words, 0), (self.charts, 5), (self.tables, 3)):
             splitter.addWidget(part)
             splitter.setStretchFactor(splitter.count() - 1, stretch)
-        splitter.setSizes([120, 330, 190])
+        self.words.setMinimumHeight(2 * self.fontMetrics().height())
         splitter.setChildrenCollapsible(False)
+        self._arranged = False
+        splitter.splitterMoved.connect(self._arrange)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
@@ -71,6 +73,21 @@ class AnswerView(QWidget):
         self._show_tables(answer)
         self._notes.setHtml("".join(f"<p>{escape(note)}</p>" for note in answer.notes))
         self.setVisible(True)
+        # The words know how high they are when they know how wide.
+        QTimer.singleShot(0, self, self._fit_words)
+
+    def _arrange(self) -> None:
+        """The user has chosen the heights."""
+        self._arranged = True
+
+    def _fit_words(self) -> None:
+        """As much room as the words need, and the rest for charts and tables."""
+        if self._arranged:
+            return
+        room = self._splitter.height()
+        words = min(round(self.words.document().size().height()) + 6, round(0.3 * room))
+        rest = room - words
+        self._splitter.setSizes([words, round(0.62 * rest), round(0.38 * rest)])
 
     def _show_charts(self, answer: linesim.Answer) -> None:
         if list(self._views) != [chart.name for chart in answer.charts]:
