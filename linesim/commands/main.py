@@ -14,6 +14,7 @@ import click
 
 from linesim.commands.causes import causes
 from linesim.commands.check import check
+from linesim.commands.fit_stops import fit_stops
 from linesim.commands.orders import ORDERS
 from linesim.commands.rates import rates
 from linesim.commands.report import report
@@ -86,5 +87,5 @@ def main() -> None:
     """
 
 
-for _command in (run, report, rates, check, causes, schema, *STUDIES, *ORDERS):
+for _command in (run, report, rates, check, causes, schema, *STUDIES, *ORDERS, fit_stops):
     main.add_command(_command)

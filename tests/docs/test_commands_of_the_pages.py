@@ -16,7 +16,7 @@ from click.testing import CliRunner
 from linesim.commands import main
 from tests.docs.pages import CLONE, DEVELOPERS, README, commands
 
-SHORT = {"--hours": "1", "--replications": "2", "--processes": "1"}
+SHORT = {"--hours": "1", "--replications": "2", "--processes": "1", "--resamples": "20"}
 
 
 def shortened(arguments: list[str]) -> list[str]:

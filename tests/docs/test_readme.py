@@ -24,6 +24,7 @@ ORDER = [
     "## The window",
     "## A report to sign",
     "## Orders",
+    "## From your own log",
     "## Believe it or not",
     "## How to read the figures",
     "## Cautions",
