@@ -189,7 +189,10 @@ def _scenario(given: dict[str, Any]) -> tuple[str | None, Scenario | None]:
     if given["into"] is None:
         return None, None
     # Bytes, so that each line keeps its own end.
-    text = given["into"].read_bytes().decode("utf-8-sig")
+    try:
+        text = given["into"].read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise click.UsageError(f"--into: {given['into']} is not UTF-8 text") from None
     return text, check_text(text, file=str(given["into"]))
 
 

@@ -16,15 +16,15 @@ from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.stops import STATIONS
 
 BUILT_IN = {
-    "splice": ("unwind", "[unwind]"),
-    "reel change": ("unwind", "[unwind]"),
-    "web break": ("web_path", "[web_path]"),
-    "paper break": ("web_path", "[web_path]"),
-    "wrapping roll": ("wrapper", "[[wrapper]]"),
-    "roll change": ("wrapper", "[[wrapper]]"),
+    "splice": ("splice", "unwind", "[unwind]"),
+    "reel change": ("reel change", "unwind", "[unwind]"),
+    "web break": ("web break", "web_path", "[web_path]"),
+    "paper break": ("web break", "web_path", "[web_path]"),
+    "wrapping roll": ("wrapping roll", "wrapper", "[[wrapper]]"),
+    "roll change": ("wrapping roll", "wrapper", "[[wrapper]]"),
 }
-"""Stops that a line makes by itself as reels run out and webs break: station, and where they are
-set. As stop causes besides, they would be there twice."""
+"""Stops that a line makes by itself as reels run out and webs break: what runs call them, station,
+and where they are set. As stop causes besides, they would be there twice."""
 
 _ALIKE = 0.84
 _DIGITS = re.compile(r"\d+")
@@ -49,7 +49,7 @@ class MatchedCause:
     @property
     def set_in(self) -> str | None:
         """The table that brings such stops of itself; None for a stop cause."""
-        return BUILT_IN[self.cause][1] if self.place is None and self.cause in BUILT_IN else None
+        return BUILT_IN[self.cause][2] if self.place is None and self.cause in BUILT_IN else None
 
     @property
     def new(self) -> bool:
@@ -168,7 +168,7 @@ def _known(
 
 def _built_in(cause: str) -> tuple[str, str | None, int | None] | None:
     best = max(BUILT_IN, key=lambda name: _likeness(cause, name))
-    return (best, BUILT_IN[best][0], None) if _likeness(cause, best) >= _ALIKE else None
+    return (*BUILT_IN[best][:2], None) if _likeness(cause, best) >= _ALIKE else None
 
 
 def _alike(

@@ -129,9 +129,7 @@ class Fitter:
     def fit(self, cause: MatchedCause) -> CauseFit:
         """Fit one cause of ``causes``."""
         wanted, webs = self._wanted(cause)
-        usable = has_counts_for(wanted, self.planned, self.scenario)
-        field = wanted if usable else "every_running_h"
-        meter_ = self._meter(field, cause.station)
+        meter_ = self._moving_meter(wanted, cause.station)
         readings = sorted(meter_.at(stop.start) for stop in cause.stops)
         sample = self._intervals(readings, meter_)
         number = 2 * self.causes.index(cause)
@@ -149,7 +147,7 @@ class Fitter:
             restore,
             trend,
             webs,
-            None if usable else wanted,
+            None if meter_.field == wanted else wanted,
         )
 
     def _wanted(self, cause: MatchedCause) -> tuple[str, int]:
@@ -160,6 +158,15 @@ class Fitter:
         known = KNOWN_CAUSES.get(cause.cause, {})
         webs = self.scenario.unwind.webs if self.scenario and known.get("per_web") else 1
         return next((name for name in METERS if name in known), "every_running_h"), webs
+
+    def _moving_meter(self, wanted: str, station: str | None) -> Meter:
+        """The meter wanted, or else the next that moved at all; the clock always does."""
+        for field in (wanted, "every_running_h"):
+            if has_counts_for(field, self.planned, self.scenario):
+                found = self._meter(field, station)
+                if found.total > 0:
+                    return found
+        return self._meter("every_clock_h", station)
 
     def _meter(self, field: str, station: str | None) -> Meter:
         if (field, station) not in self._meters:

@@ -41,6 +41,7 @@ def test_names_are_matched_and_the_rest_is_offered_as_new() -> None:
         stop(8, cause="lane 1", station="somewhere"),
         stop(9, cause="lane 2", station="somewhere"),
         stop(10, cause="Web break", station="web path"),
+        stop(11, cause="roll change"),
     )
     found = match_causes(stops, SCENARIO)
     assert [(each.cause, each.station, len(each.stops), each.new) for each in found] == [
@@ -50,6 +51,7 @@ def test_names_are_matched_and_the_rest_is_offered_as_new() -> None:
         ("lane 1", None, 1, True),
         ("lane 2", None, 1, True),
         ("web break", "web_path", 1, False),
+        ("wrapping roll", "wrapper", 1, False),
     ]
     assert sum(len(each.stops) for each in found) == len(stops)
     told = match_causes(stops, SCENARIO, {"Lane 1": "static", "lane 2": "static"})
@@ -158,3 +160,12 @@ def test_stops_outside_of_planned_time_are_left_out_with_that_reason() -> None:
     log = outside_planned(log_of(stop(1, line=2), stop(9, line=3)), [Planned(hour(0), hour(8))])
     assert [each.line for each in log.stops] == [2]
     assert [each.reason for each in log.left_out] == ["began outside of the planned time"]
+
+
+def test_counts_of_nothing_leave_the_clock() -> None:
+    nothing = [Planned(hour(0), hour(8), reams=0, web_km=0.0)]
+    fitter = Fitter(match_causes([stop(1), stop(2)], SCENARIO), nothing, SCENARIO)
+    found = fitter.fit(fitter.causes[0])
+    assert found.meter.field == "every_clock_h"
+    assert found.instead_of == "every_reams"
+    assert found.meter.total == pytest.approx(8)

@@ -132,5 +132,5 @@ def test_a_log_of_which_nothing_can_be_used(tmp_path: Path) -> None:
     log.write_text("start,minutes,cause\nsoon,4,jam\n", encoding="utf-8")
     found = fit_stops(str(log))
     assert found.exit_code == 0, found.output
-    assert "1 rows = 0 stops used + 1 left out" in " ".join(found.output.split())
+    assert "1 row = 0 stops used + 1 left out" in " ".join(found.output.split())
     assert "nothing was fitted" in found.output

@@ -23,8 +23,9 @@ def fit_words(
     """Counts, time watched, then all that a reader must know before believing the table."""
     columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
     words = [
-        f"{log.file}: {log.rows} rows = {len(log.stops)} stops used + {len(log.left_out)} left"
-        f" out{_most(log.left_out)}. {len(log.amended)} of the used ones were amended.",
+        f"{log.file}: {log.rows} row{'s' if log.rows != 1 else ''} = {len(log.stops)} stops used"
+        f" + {len(log.left_out)} left out{_most(log.left_out)}."
+        + (f" {len(log.amended)} of those used were amended." if log.amended else ""),
         f"Read as {log.read_as}; columns: {columns}.",
         planned,
         *log.notes,
@@ -233,7 +234,7 @@ def fit_notes(fits: Sequence[CauseFit], counted: bool) -> list[str]:
     other = [f"{fit.matched.cause} ({_meter(fit.instead_of)})" for fit in fits if fit.instead_of]
     if other:
         notes.append(
-            "On running hours in place of the scenario's own meter, which nothing here counts: "
+            "On hours in place of the scenario's own meter, which nothing here counts: "
             + ", ".join(other)
             + "."
         )
