@@ -29,18 +29,30 @@ def path(tmp_path: Path) -> Path:
     return file
 
 
+@pytest.fixture(scope="module")
+def only_window(qapp: QApplication) -> Iterator[MainWindow]:
+    # One window for all: starting its processes takes longer than most tests.
+    made = MainWindow(remember=False)
+    made.resize(1280, 800)
+    made.show()
+    yield made
+    made.document.new()
+    made.close()
+
+
 @pytest.fixture
-def window(qtbot: QtBot, path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[MainWindow]:
+def window(
+    qtbot: QtBot, only_window: MainWindow, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> MainWindow:
     # Nobody is there to answer; what a test does not expect must not hang it.
     monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
-    made = MainWindow(remember=False)
-    qtbot.addWidget(made)
-    made.resize(1280, 800)
+    made = only_window
+    before = made.shown.record
+    made.runs.forced = ()
     made.open(path)
-    made.show()
-    qtbot.waitUntil(lambda: made.shown.record is not None and not made.shown.busy, timeout=RUN_MS)
-    yield made
-    made.close()
+    made.go_to("shift")
+    qtbot.waitUntil(lambda: made.shown.record is not before and not made.shown.busy, timeout=RUN_MS)
+    return made
 
 
 def test_it_opens_with_a_finished_run_and_then_its_figures(
