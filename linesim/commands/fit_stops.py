@@ -200,7 +200,7 @@ def _planned(
     log: StopLog, given: dict[str, Any], since: dt.datetime | None, until: dt.datetime | None
 ) -> tuple[tuple[Planned, ...], str]:
     """Planned time and, in words, where it is from."""
-    from linesim.plant.fitting import planned_of_log
+    from linesim.plant.fitting import planned_of_log, worked
     from linesim.plant.production import read_production
     from linesim.plant.running_meter import planned_by_day, planned_from_counts
 
@@ -222,7 +222,11 @@ def _planned(
         first = since or log.stops[0].start
         last = until - dt.timedelta(seconds=1) if until else log.stops[-1].start
         planned = planned_by_day(first, last, given["hours_per_day"], starts)
+        days = len(planned)
+        planned = worked(log, planned)
         what = f"{given['hours_per_day']:g} h a day from {starts:%H:%M}, as told"
+        if len(planned) < days:
+            what += f"; {days - len(planned)} days with hardly a stop taken for days off"
     else:
         planned = planned_of_log(log, since, until)
         what = "all time from the first stop to the last, day and night (no shifts were given)"

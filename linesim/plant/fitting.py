@@ -25,6 +25,7 @@ from linesim.statistics.counts import Trend, exact_rate, laplace_trend
 LEVEL = 0.95
 _FINEST_MIN = 0.5
 """Logs are kept to the minute: two stops in the same minute are taken to be half of one apart."""
+_DAY_OFF_SHARE = 0.1
 _LAW: TypeAdapter[AnyLaw] = TypeAdapter(Law)
 
 
@@ -98,6 +99,21 @@ def outside_planned(log: StopLog, planned: Sequence[Planned]) -> StopLog:
         if not any(each.start <= stop.start < each.end for each in planned)
     }
     return log.without(reasons)
+
+
+def worked(log: StopLog, planned: Sequence[Planned]) -> tuple[Planned, ...]:
+    """The days of *planned* that were worked, where the log can tell: stops make their mark.
+
+    Where half of the days have ten stops or more, one with a tenth of the usual or less is taken
+    for a day off: by chance alone that is rarer than one day in a thousand (Poisson).
+    """
+    counts = [sum(each.start <= s.start < each.end for s in log.stops) for each in planned]
+    usual = float(np.median([count for count in counts if count] or [0]))
+    if usual < FEW:
+        return tuple(planned)
+    return tuple(
+        each for each, n in zip(planned, counts, strict=True) if n > usual * _DAY_OFF_SHARE
+    )
 
 
 def planned_of_log(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import shutil
 from pathlib import Path
@@ -11,9 +12,9 @@ from click.testing import CliRunner
 
 from linesim.commands import main
 from linesim.plant.causes_matched import match_causes
-from linesim.plant.fitting import CauseFit, Fitter, outside_planned
+from linesim.plant.fitting import CauseFit, Fitter, outside_planned, worked
 from linesim.plant.production import read_production
-from linesim.plant.running_meter import planned_from_counts
+from linesim.plant.running_meter import planned_by_day, planned_from_counts
 from linesim.plant.stop_log import read_stop_log
 from linesim.scenario import load
 from tests.plant.make_plant import CLONE, FOLDER, HIDDEN, hidden_plant
@@ -134,3 +135,12 @@ def test_a_log_of_which_nothing_can_be_used(tmp_path: Path) -> None:
     assert found.exit_code == 0, found.output
     assert "1 row = 0 stops used + 1 left out" in " ".join(found.output.split())
     assert "nothing was fitted" in found.output
+
+
+def test_days_with_hardly_a_stop_are_days_off() -> None:
+    log = read_stop_log(LOG)
+    days = planned_by_day(log.stops[0].start, log.stops[-1].start, 16, dt.time(14))
+    found = worked(log, days)
+    assert [day.start.weekday() for day in found] == [0, 1, 2, 3, 4] * 2
+    # A log with few stops a day cannot tell.
+    assert worked(read_stop_log(LOG, until=dt.datetime(2026, 3, 2, 14, 30)), days) == days
