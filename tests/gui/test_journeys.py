@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QMessageBox, QScrollArea
+from PySide6.QtWidgets import QApplication, QLineEdit, QMessageBox, QScrollArea
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -19,21 +19,32 @@ WAIT_MS = 90_000
 LEFT = Qt.MouseButton.LeftButton
 
 
-@pytest.fixture
-def window(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[MainWindow]:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+@pytest.fixture(scope="module")
+def only_window(qapp: QApplication) -> Iterator[MainWindow]:
     made = MainWindow(remember=False)
-    qtbot.addWidget(made)
     made.resize(1280, 800)
     made.show()
+    yield made
+    made.document.new()
+    made.close()
+
+
+@pytest.fixture
+def window(
+    qtbot: QtBot, only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> MainWindow:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
     demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
     path = tmp_path / "line.toml"
     path.write_text(linesim.update(demo, {"line.shift_hours": 0.5}), encoding="utf-8")
-    made.open(path)
-    qtbot.waitUntil(lambda: made.ready, timeout=WAIT_MS)
-    yield made
-    made.close()
+    before = only_window.shown.record
+    only_window.runs.forced = ()
+    only_window.open(path)
+    qtbot.waitUntil(
+        lambda: only_window.shown.record is not before and only_window.ready, timeout=WAIT_MS
+    )
+    return only_window
 
 
 def study_page(window: MainWindow, name: str) -> StudyPage:

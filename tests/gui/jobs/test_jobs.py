@@ -8,6 +8,7 @@ import time
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -19,8 +20,8 @@ def scenario() -> linesim.Scenario:
     return linesim.load(linesim.find_scenario("short-bridge"))
 
 
-@pytest.fixture
-def jobs(qtbot: QtBot) -> Iterator[Jobs]:
+@pytest.fixture(scope="module")
+def jobs(qapp: QApplication) -> Iterator[Jobs]:
     made = Jobs()
     yield made
     made.close()
