@@ -301,5 +301,7 @@ class MainWindow(QMainWindow):
         self.memory.put("parts", self.saveState())
         if self._autosave is not None:
             self._autosave.close()
+        self._watch.stop()
+        self.runs.close()
         self.jobs.close()
         event.accept()

@@ -60,6 +60,11 @@ class Runs(QObject):
         self._figures_of = None
         self.forced = ()
 
+    def close(self) -> None:
+        """The window closes: nothing is run any more."""
+        self._timer.stop()
+        self.document.changed.disconnect(self._on_document)
+
     def set_luck(self, *, hours: float, seed: int, replication: int) -> None:
         """Run so many hours with this luck."""
         if (hours, seed, replication) != (self.hours, self.seed, self.replication):
