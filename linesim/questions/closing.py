@@ -8,6 +8,7 @@ from linesim.questions.answering import Said
 from linesim.questions.kinds import Question
 from linesim.report.answers import Answer
 from linesim.report.plain import CAUTIONS, INVENTED
+from linesim.report.words import settled_words
 from linesim.scenario import Scenario
 from linesim.studies.runner import Runner
 from linesim.studies.settling import Settled
@@ -51,7 +52,7 @@ def _closing(scenario: Scenario, runner: Runner, settled: Settled | None) -> Ite
             " (A long run leaves the start out.)"
         )
     else:
-        yield _settled_words(settled)
+        yield settled_words(settled)
     if scenario.line.invented:
         yield f"Note: {INVENTED}"
     for caution in CAUTIONS:
@@ -65,15 +66,3 @@ def _closing(scenario: Scenario, runner: Runner, settled: Settled | None) -> Ite
         f"linesim {__version__}, seed {settings.seed}, runs of {settings.hours:g} h,"
         f" {100 * settings.level:.0f} % intervals.{early}"
     )
-
-
-def _settled_words(settled: Settled) -> str:
-    text = (
-        f"Long run: the first {settled.warm_up_h:g} h of each run are left out (MSER-5, White"
-        f" 1997, on {settled.pilot_runs} pilot runs of {settled.pilot_h:g} h)."
-    )
-    if not settled.settled:
-        text += (
-            " That is more than half of the pilot: it was too short to tell; ask for longer runs."
-        )
-    return text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from linesim.money import (
@@ -44,12 +44,14 @@ class Payback:
     capital: float
     yearly: Interval
     """What it brings in a year, running cost taken off."""
-    payback_years: float | None
-    present_value: float
+    payback_years: Interval | None
+    """None where it is never paid back, or some of the runs alone say so."""
+    present_value: Interval
     chance: PaybackChance
     within_years: float
     years: float
-    break_even_demand: float | None
+    break_even_demand: Interval | None
+    """Reams a year; None where no demand makes it break even, or some of the runs say so."""
 
 
 @dataclass(frozen=True)
@@ -196,24 +198,45 @@ def _payback(
         # Demand cuts off a year's sales, not each run's.
         return yearly_gain(_mean(before, which), _mean(after, which), plan)
 
-    yearly = jackknifed(count, gain, runner.settings.level)
-    return Payback(
-        capital=capital,
-        yearly=yearly,
-        payback_years=simple_payback_years(capital, yearly.mean),
-        present_value=net_present_value(capital, yearly.mean, plan.rate, years),
-        chance=chance_of_payback(
-            before, after, plan, within_years, doubt, seed=runner.settings.seed
-        ),
-        within_years=within_years,
-        years=years,
-        break_even_demand=break_even_demand(
-            _mean(before, range(count)).reams,
-            _mean(after, range(count)).reams,
+    def back(which: Sequence[int]) -> float | None:
+        return simple_payback_years(capital, gain(which))
+
+    def worth(which: Sequence[int]) -> float:
+        return net_present_value(capital, gain(which), plan.rate, years)
+
+    def even(which: Sequence[int]) -> float | None:
+        return break_even_demand(
+            _mean(before, which).reams,
+            _mean(after, which).reams,
             plan.contribution,
             capital,
             running_cost,
             plan.rate,
             years,
+        )
+
+    level = runner.settings.level
+    return Payback(
+        capital=capital,
+        yearly=jackknifed(count, gain, level),
+        payback_years=_where_known(count, back, level),
+        present_value=jackknifed(count, worth, level),
+        chance=chance_of_payback(
+            before, after, plan, within_years, doubt, seed=runner.settings.seed
         ),
+        within_years=within_years,
+        years=years,
+        break_even_demand=_where_known(count, even, level),
     )
+
+
+def _where_known(
+    count: int, figure: Callable[[Sequence[int]], float | None], level: float
+) -> Interval | None:
+    """Interval of a figure that there is only where the purchase pays; None where it may not."""
+    every = range(count)
+    if any(figure([n for n in every if n != out]) is None for out in every):
+        return None
+    if figure(every) is None:
+        return None
+    return jackknifed(count, lambda which: figure(which) or 0.0, level)

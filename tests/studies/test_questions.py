@@ -58,7 +58,13 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
     assert more.payback is not None
     yearly = more.payback.yearly.mean
     assert yearly == pytest.approx(more.gain.interval.mean * 6000 / 168 * 0.5, rel=1e-9)
-    assert more.payback.payback_years == pytest.approx(100_000 / yearly)
+    back, worth = more.payback.payback_years, more.payback.present_value
+    assert back is not None
+    assert back.mean == pytest.approx(100_000 / yearly)
+    assert back.half_width > 0
+    # Present value is linear in the yearly gain, so its interval is the gain's, times a factor.
+    factor = (worth.mean + 100_000) / yearly
+    assert worth.half_width == pytest.approx(factor * more.payback.yearly.half_width)
     assert list(found.utilisation) == ["wrapper 1", "wrapper 2"]
     names = [option.name for option in found.options]
     assert any("bridge of 45 places" in name for name in names)

@@ -54,21 +54,24 @@ def _money(option: Option, pay: Payback, found: AddWrapper) -> str:
         )
     if yearly.mean < 0:
         return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
-    years = "paid at once"
-    if pay.payback_years:
-        years = f"paid back in {rough(pay.payback_years)} years"
+    years = "when it is paid back is not known yet"
+    if pay.payback_years is not None:
+        years = f"paid back in {written(figure(pay.payback_years))} years"
+        if not pay.payback_years.mean:
+            years = "paid at once"
     demand = pay.break_even_demand
     even = (
-        f"It breaks even at a demand of {rough(demand)} reams a year."
+        f"It breaks even at a demand of {written(figure(demand))} reams a year."
         if demand is not None
-        else "No demand makes it break even."
+        else "No demand is shown at which it breaks even."
     )
     stated = any(vars(found.uncertainty).values())
     doubt = "the stated uncertainty of the inputs" if stated else "no uncertainty of the inputs"
     return (
         f"In money: {written(figure(yearly))} a year for {rough(pay.capital)}, {years} (interest"
-        f" not counted); present value over {rough(pay.years)} years {rough(pay.present_value)}."
-        f" Chance of being paid back within {rough(pay.within_years)} years:"
+        f" not counted); present value over {pay.years:g} years"
+        f" {written(figure(pay.present_value))}."
+        f" Chance of being paid back within {pay.within_years:g} years:"
         f" {100 * pay.chance.paid_back:.0f} % (from the runs and {doubt}). {even}"
     )
 
@@ -98,7 +101,7 @@ def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
                     o.name,
                     figure(o.reams_per_week),
                     change(o.gain),
-                    o.gain.unpaired_half_width,
+                    float(f"{o.gain.unpaired_half_width:.2g}"),
                     o.held_by,
                 )
                 for o in found.options
@@ -138,12 +141,17 @@ def _money_row(option: Option, pay: Payback) -> tuple[Cell, ...]:
         option.name,
         pay.capital,
         Figure(pay.yearly.mean, pay.yearly.half_width, sure),
-        pay.payback_years if sure else None,
-        pay.present_value,
-        f"{rough(pay.chance.low)} to {rough(pay.chance.high)}",
+        figure(pay.payback_years) if sure and pay.payback_years is not None else None,
+        figure(pay.present_value),
+        f"{_three(pay.chance.low)} to {_three(pay.chance.high)}",
         100 * pay.chance.paid_back,
-        pay.break_even_demand,
+        figure(pay.break_even_demand) if pay.break_even_demand is not None else None,
     )
+
+
+def _three(value: float) -> str:
+    """Three digits: an end of an interval is no surer than that."""
+    return f"{float(f'{value:.3g}'):,.0f}"
 
 
 def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
