@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
-import stat
-import tempfile
 from enum import Enum
 from pathlib import Path
+
+import linesim
 
 
 class Reason(Enum):
@@ -50,48 +48,10 @@ def write_whole(path: Path, content: bytes) -> None:
 
     Raises :class:`SaveRefused` where that cannot be done; the old file then stands untouched.
     """
-    temporary = ""
     try:
-        target = path.resolve()
-        if target.is_dir():
-            raise SaveRefused(Reason.CANNOT_WRITE, f"{target} is a folder, not a file.")
-        if target.exists() and not os.access(target, os.W_OK):
-            raise SaveRefused(Reason.CANNOT_WRITE, f"{target} is read-only.")
-        handle, temporary = tempfile.mkstemp(
-            prefix=f".{target.name[:60]}.", suffix=".new", dir=target.parent
-        )
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, _mode_for(target))
-        os.replace(temporary, target)
-        temporary = ""
-        _settle(target.parent)
+        if path.is_dir():
+            raise SaveRefused(Reason.CANNOT_WRITE, f"{path.resolve()} is a folder, not a file.")
+        linesim.write_bytes(path, content)
     except (OSError, ValueError, RuntimeError) as error:
         why = (error.strerror if isinstance(error, OSError) else None) or str(error)
         raise SaveRefused(Reason.CANNOT_WRITE, f"{path} cannot be written: {why}.") from None
-    finally:
-        if temporary:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
-
-
-def _mode_for(target: Path) -> int:
-    try:
-        return stat.S_IMODE(target.stat().st_mode)
-    except FileNotFoundError:
-        # What a plainly created file would get; asking for the mask means setting it.
-        mask = os.umask(0o077)
-        os.umask(mask)
-        return 0o666 & ~mask
-
-
-def _settle(folder: Path) -> None:
-    """The new name is on the disk too; systems that cannot open a folder do it themselves."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

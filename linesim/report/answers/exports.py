@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import contextlib
 import io
 import json
 import math
-import os
 import re
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -16,7 +13,7 @@ from typing import Any
 from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Cell, Figure
 from linesim.report.answers.charts import Bars, Chart, Map
 from linesim.report.csv_folder import safe, table
-from linesim.report.files import write_text
+from linesim.report.files import write_bytes, write_text
 from linesim.version import __version__
 
 _NOT_IN_A_SHEET = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
@@ -72,7 +69,7 @@ def write_answer_xlsx(path: Path, answer: Answer) -> None:
             sheet.append([_for_a_sheet(cell) for cell in row])
     out = io.BytesIO()
     book.save(out)
-    _write_bytes(path, out.getvalue())
+    write_bytes(path, out.getvalue())
 
 
 def _for_a_sheet(cell: Any) -> Any:
@@ -170,21 +167,3 @@ def _cell_json(cell: Cell) -> Any:
     if isinstance(cell, float) and not math.isfinite(cell):
         return None
     return cell
-
-
-def _write_bytes(path: Path, data: bytes) -> None:
-    """Write whole or not at all."""
-    target = path.resolve()
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(data)
-            out.flush()
-            os.fsync(out.fileno())
-        with contextlib.suppress(OSError):
-            part.chmod(target.stat().st_mode & 0o777 if target.exists() else 0o644)
-        part.replace(target)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
