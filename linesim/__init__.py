@@ -74,6 +74,7 @@ if TYPE_CHECKING:
     from linesim.record.ripple import ripple as ripple
     from linesim.record.ripple import stop_behind as stop_behind
     from linesim.record.ripple import stop_events as stop_events
+    from linesim.record.states import station_words as station_words
     from linesim.report.answers import Answer as Answer
     from linesim.report.answers import AnswerTable as AnswerTable
     from linesim.report.answers import Bar as Bar
@@ -116,7 +117,6 @@ if TYPE_CHECKING:
     from linesim.report.ripple_words import is_pace as is_pace
     from linesim.report.ripple_words import ripple_words as ripple_words
     from linesim.report.ripple_words import state_words as state_words
-    from linesim.report.ripple_words import station_words as station_words
     from linesim.scenario import KNOWN_CAUSES as KNOWN_CAUSES
     from linesim.scenario import STATIONS as STATIONS
     from linesim.scenario import WEB_STATIONS as WEB_STATIONS
@@ -306,7 +306,7 @@ _HOMES = {
     "states_in_words": "linesim.report.moment_words",
     "station_effectiveness": "linesim.record.effectiveness",
     "station_rates": "linesim.record.capacity",
-    "station_words": "linesim.report.ripple_words",
+    "station_words": "linesim.record.states",
     "stop_behind": "linesim.record.ripple",
     "stop_events": "linesim.record.ripple",
     "student_interval": "linesim.statistics",

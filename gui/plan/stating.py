@@ -8,7 +8,7 @@ from PySide6.QtCore import QRectF
 
 from gui.plan.brushes import fill_state
 from gui.plan.scene import Scene
-from linesim import State, StationNow
+from linesim import State, StationNow, station_words
 
 _SWATCH_PX = 9.0
 _LEAST_TEXT_PX = 84.0
@@ -33,7 +33,7 @@ def draw_states(scene: Scene) -> None:
         states = [moment.station(each) for each in own]
         shown = own[0] if len(own) == 1 else name
         place = QRectF(column.left(), layout.names.top(), column.width(), layout.names.height())
-        scene.write(place, shown.replace("_", " "), bold=True, smaller=1)
+        scene.write(place, station_words(shown), bold=True, smaller=1)
         swatch = column.width() / len(states)
         for number, each in enumerate(states):
             bar = QRectF(

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from linesim.record.capacity import SHEETER
 from linesim.record.record import Record
-from linesim.record.states import PRODUCING, WAITING, State
+from linesim.record.states import PRODUCING, WAITING, State, wait_words
 from linesim.scenario import WEB_STATIONS
 
 KNIVES = "cutter"
@@ -62,8 +62,7 @@ def _label(record: Record, state: State, cause: int, root_station: int, root_cau
     if root_station < 0:
         return state.words
     reason = record.causes[root_cause] if root_cause >= 0 else ""
-    where = record.stations[root_station].replace("_", " ")
-    return f"{state.words} by {where}: {reason or 'its pace'}"
+    return wait_words(state, record.stations[root_station], reason)
 
 
 def _sheeter(record: Record) -> Account:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from linesim.record.states import WAITING, State
+from linesim.record.states import WAITING, State, wait_words
 
 
 class SetPlace(Enum):
@@ -42,8 +42,7 @@ class StationNow:
         if self.state in WAITING:
             if self.root_station is None:
                 return self.state.words
-            where = self.root_station.replace("_", " ")
-            return f"{self.state.words} by {where}: {self.root_cause or 'its pace'}"
+            return wait_words(self.state, self.root_station, self.root_cause)
         return f"{self.state.words}: {self.cause}" if self.cause else self.state.words
 
 

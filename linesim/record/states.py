@@ -40,6 +40,26 @@ PRODUCING = (State.RUNNING, State.SLOWED)
 WAITING = (State.STARVED, State.BLOCKED)
 
 
+def station_words(name: str) -> str:
+    """Name of a station for people.
+
+    >>> station_words("overlap_belt")
+    'overlap belt'
+    """
+    return name.replace("_", " ")
+
+
+def wait_words(state: State, station: str, cause: str) -> str:
+    """A wait, the station waited for and its cause; no cause where it runs and is too slow.
+
+    >>> wait_words(State.BLOCKED, "web_path", "web break")
+    'blocked by web path: web break'
+    >>> wait_words(State.STARVED, "cutter", "")
+    'starved by cutter: its pace'
+    """
+    return f"{state.words} by {station_words(station)}: {cause or 'its pace'}"
+
+
 class Kind(IntEnum):
     """What sort of thing a cause is; the loss it counts under follows from this."""
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from linesim.record.moment import Moment, SetPlace
 from linesim.record.record import NS_PER_H
-from linesim.record.states import PRODUCING, State
+from linesim.record.states import PRODUCING, State, station_words
 from linesim.scenario import WEB_STATIONS
 
 _NS_PER_S = NS_PER_H // 3600
@@ -94,7 +94,7 @@ def states_in_words(moment: Moment) -> tuple[str, ...]:
 def _names(names: list[str]) -> str:
     if tuple(names[: len(WEB_STATIONS)]) == WEB_STATIONS:
         names = ["sheeter", *names[len(WEB_STATIONS) :]]
-    plain = [name.replace("_", " ") for name in names]
+    plain = [station_words(name) for name in names]
     text = plain[0] if len(plain) == 1 else f"{', '.join(plain[:-1])} and {plain[-1]}"
     return f"{text[0].upper()}{text[1:]} {'is' if len(plain) == 1 else 'are'}"
 

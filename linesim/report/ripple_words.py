@@ -11,20 +11,10 @@ from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, line_rates
 from linesim.record.record import Record
 from linesim.record.ripple import Reached, Ripple
-from linesim.record.states import WAITING, Kind, State
+from linesim.record.states import WAITING, Kind, State, station_words, wait_words
 from linesim.scenario import WEB_STATIONS
 
 _NS_PER_S = 1_000_000_000
-_NAMES = {"web_path": "web path", "overlap_belt": "overlap belt", "cutter": "knives"}
-
-
-def station_words(name: str) -> str:
-    """Name of a station for people.
-
-    >>> station_words("overlap_belt")
-    'overlap belt'
-    """
-    return _NAMES.get(name, name.replace("_", " "))
 
 
 def duration_words(ns: int) -> str:
@@ -61,17 +51,15 @@ def state_words(
     """What a station does and why, from a row of its spans.
 
     A wait names the station it is for, and that station's cause: "blocked by wrapper: wrapper
-    jam". Where that station runs and is only too slow: "blocked by wrapper: pace".
+    jam". Where that station runs and is only too slow: "blocked by wrapper: its pace".
     """
     if state not in WAITING:
         named = record.causes[cause]
         return f"{state.words}: {named}" if named else state.words
     if root_station < 0:
         return state.words
-    root, why = station_words(record.stations[root_station]), record.causes[root_cause]
-    if not why:
-        return f"{state.words} by {root}: pace"
-    return f"{state.words} by {root}: {why}"
+    why = record.causes[root_cause] if root_cause >= 0 else ""
+    return wait_words(state, record.stations[root_station], why)
 
 
 def is_pace(record: Record, root_cause: int) -> bool:

@@ -47,3 +47,18 @@ def test_a_running_line_says_so():
     # The transfer waits for sets between its moves.
     waiting = linesim.states_in_words(moment)
     assert waiting in ((), ("Transfer is starved by cutter: its pace",))
+
+
+def test_strip_and_drawing_say_the_same_of_a_station():
+    record = simulate(calm(bridge={"places": 6}, wrapper=[{"rate_reams_per_min": 20}]), hours=0.25)
+    spans = record.history.spans
+    told = set()
+    for number, name in enumerate(record.stations):
+        own = spans.of(number)
+        for row in range(0, len(own), 7):
+            drawn = moment_at(record, int(own.start_ns[row])).station(name)
+            places = int(own.root_station[row]), int(own.root_cause[row])
+            state, cause = linesim.State(own.state[row]), int(own.cause[row])
+            assert drawn.words == linesim.state_words(record, state, cause, *places)
+            told.add(drawn.words)
+    assert "blocked by wrapper: its pace" in told
