@@ -55,7 +55,7 @@ def test_strip_and_drawing_say_the_same_of_a_station():
     told = set()
     for number, name in enumerate(record.stations):
         own = spans.of(number)
-        for row in range(0, len(own), 7):
+        for row in range(0, len(own.state), 7):
             drawn = moment_at(record, int(own.start_ns[row])).station(name)
             places = int(own.root_station[row]), int(own.root_cause[row])
             state, cause = linesim.State(own.state[row]), int(own.cause[row])
