@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import signal
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, Future, wait
 from dataclasses import dataclass
 
 from linesim.line import simulate
@@ -14,6 +12,7 @@ from linesim.record.capacity import SHEETER, TRANSFER, StationRate, slowest_net
 from linesim.record.constraint import Waits, by_pattern
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed, student_interval
+from linesim.studies.executors import executor_for
 from linesim.studies.figures import UNITS, RunFigures, figures_of
 
 LEVEL = 0.95
@@ -228,12 +227,7 @@ def _run_in_processes(
     processes: int,
     book: Callable[[int, tuple[RunFigures, Record | None]], None],
 ) -> None:
-    # Fresh interpreters: a copy of one with threads (a progress bar has one) may hang.
-    context = multiprocessing.get_context("spawn")
-    others = set(multiprocessing.active_children())
-    pool = ProcessPoolExecutor(processes, mp_context=context, initializer=_ignore_interrupt)
-    complete = False
-    try:
+    with executor_for(processes, None) as (pool, _in_flight):
         waiting: dict[Future[tuple[RunFigures, Record | None]], int] = {
             pool.submit(_run, task): number for number, task in tasks.items()
         }
@@ -241,15 +235,3 @@ def _run_in_processes(
             finished, _ = wait(waiting, return_when=FIRST_COMPLETED)
             for future in finished:
                 book(waiting.pop(future), future.result())
-        complete = True
-    finally:
-        pool.shutdown(wait=complete, cancel_futures=True)
-        if not complete:
-            # Nobody waits for runs that nobody wants any more.
-            for worker in set(multiprocessing.active_children()) - others:
-                worker.terminate()
-
-
-def _ignore_interrupt() -> None:
-    """The parent decides what an interrupt means; workers finish or are told to stop."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
