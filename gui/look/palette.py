@@ -2,7 +2,19 @@
 
 A station that waits has a hatch that leans to where the trouble came from: starved to the left
 and up, from where paper comes; blocked to the right and up, from where it goes. No state is told
-by colour alone.
+by colour alone: states in trouble have a hatch each, and any two of them also differ in colour to
+eyes without red, green or blue cones.
+
+Colours contradict nothing that IEC 60204-1:2016 says of indicator lights (from memory: red for
+what is hazardous, yellow for abnormal, blue for what somebody must do, green for normal, white for
+neutral):
+
+* red: down. Where a machine has failed somebody reaches into it.
+* yellow and amber: starved and blocked. Abnormal, but nothing is to be done at that station.
+* blue: waiting for people or for a reel. Somebody must come, or bring one.
+* violet, which has no meaning there: being changed over, work that belongs to the day.
+* greys, as neutral: running, slowed, a planned stop. Green would be allowed for running; a picture
+  in which most is green hides what is not, so ISA-101's restraint comes first.
 """
 
 from __future__ import annotations
@@ -22,13 +34,15 @@ class Hatch(Enum):
     CROSSED = "crossed"
     UPRIGHT = "upright"
     LEVEL = "level"
+    SQUARED = "squared"
 
 
 @dataclass(frozen=True)
 class StateLook:
-    """Fill (``#rrggbb``), hatch and words of a state."""
+    """Fill (``#rrggbb``), hatch, its colour, and words of a state."""
 
     fill: str
+    line: str
     hatch: Hatch
     words: str
 
@@ -53,14 +67,14 @@ LIGHT = Palette(
     ghost="#8b9299",
     fills={
         State.RUNNING: "#dfe1e2",
-        State.SLOWED: "#cbced1",
-        State.STARVED: "#7aa6c9",
-        State.BLOCKED: "#d99a3d",
-        State.DOWN: "#a8324a",
-        State.CHANGEOVER: "#6f6aa8",
-        State.WAITING_PEOPLE: "#59484f",
-        State.WAITING_REEL: "#4d8076",
-        State.PLANNED: "#eeeeec",
+        State.SLOWED: "#bcc1c5",
+        State.STARVED: "#ecd06a",
+        State.BLOCKED: "#d1862a",
+        State.DOWN: "#b02a3c",
+        State.CHANGEOVER: "#7a6aa8",
+        State.WAITING_PEOPLE: "#1f4e8c",
+        State.WAITING_REEL: "#6fa3d8",
+        State.PLANNED: "#f1f1ee",
     },
 )
 DARK = Palette(
@@ -71,14 +85,14 @@ DARK = Palette(
     ghost="#767d84",
     fills={
         State.RUNNING: "#33383c",
-        State.SLOWED: "#474d53",
-        State.STARVED: "#5f8fb8",
-        State.BLOCKED: "#d6a04f",
-        State.DOWN: "#e0566e",
-        State.CHANGEOVER: "#9b95d6",
-        State.WAITING_PEOPLE: "#c9b6bd",
-        State.WAITING_REEL: "#63a99b",
-        State.PLANNED: "#25292c",
+        State.SLOWED: "#565d64",
+        State.STARVED: "#e3c65c",
+        State.BLOCKED: "#c27a26",
+        State.DOWN: "#e2465a",
+        State.CHANGEOVER: "#8a78bd",
+        State.WAITING_PEOPLE: "#2f6fc0",
+        State.WAITING_REEL: "#86b8ec",
+        State.PLANNED: "#22262a",
     },
 )
 
@@ -88,10 +102,35 @@ _HATCHES = {
     State.DOWN: Hatch.CROSSED,
     State.CHANGEOVER: Hatch.UPRIGHT,
     State.WAITING_PEOPLE: Hatch.LEVEL,
-    State.WAITING_REEL: Hatch.LEVEL,
+    State.WAITING_REEL: Hatch.SQUARED,
 }
+_LINE = 0.45
+"""How far the lines of a hatch are from their fill to the ground, or to the text."""
 
 
 def state_look(state: State, palette: Palette) -> StateLook:
     """How a state is shown; running, slowed and planned have no hatch."""
-    return StateLook(palette.fills[state], _HATCHES.get(state, Hatch.NONE), state.words)
+    fill = palette.fills[state]
+    return StateLook(fill, hatch_line(fill, palette), _HATCHES.get(state, Hatch.NONE), state.words)
+
+
+def hatch_line(fill: str, palette: Palette) -> str:
+    """The colour of a hatch on a fill: towards ground or text, whichever is further from it."""
+    away = max((palette.ground, palette.text), key=lambda end: abs(_grey(end) - _grey(fill)))
+    return mixed(fill, away, _LINE)
+
+
+def mixed(one: str, other: str, part: float) -> str:
+    """A colour between two (``#rrggbb``); ``part`` of the other."""
+    pairs = zip(_parts(one), _parts(other), strict=True)
+    return "#" + "".join(f"{round(a + (b - a) * part):02x}" for a, b in pairs)
+
+
+def _parts(colour: str) -> list[int]:
+    return [int(colour[i : i + 2], 16) for i in (1, 3, 5)]
+
+
+def _grey(colour: str) -> float:
+    """Luma after ITU-R BT.601, 0 to 255."""
+    red, green, blue = _parts(colour)
+    return 0.299 * red + 0.587 * green + 0.114 * blue

@@ -15,6 +15,7 @@ _PATTERNS = {
     Hatch.CROSSED: Qt.BrushStyle.DiagCrossPattern,
     Hatch.UPRIGHT: Qt.BrushStyle.VerPattern,
     Hatch.LEVEL: Qt.BrushStyle.HorPattern,
+    Hatch.SQUARED: Qt.BrushStyle.CrossPattern,
 }
 
 
@@ -24,7 +25,7 @@ def fill_state(painter: QPainter, area: QRectF, state: State, palette: Palette) 
     painter.fillRect(area, QColor(look.fill))
     pattern = _PATTERNS.get(look.hatch)
     if pattern is not None:
-        painter.fillRect(area, QBrush(QColor(palette.ground), pattern))
+        painter.fillRect(area, QBrush(QColor(look.line), pattern))
 
 
 def outline(palette: Palette, width: float = 1.2) -> QPen:

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 import linesim
-from gui.look import Palette
+from gui.look import Palette, mixed
 from gui.strip.reduce import StepCurve
-from gui.strip.span_image import Pixels, argb, mixed
+from gui.strip.span_image import Pixels, argb
 from linesim import Record
 
 _FEW = 3

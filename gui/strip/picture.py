@@ -10,12 +10,12 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF
 
 import linesim
-from gui.look import Palette, state_look
+from gui.look import Palette, mixed, state_look
 from gui.strip.curves import RunCurves, band_pixels, bridge_marks, level_pixels
 from gui.strip.lanes import Lane, Layer, lit
 from gui.strip.reduce import TimeIn
 from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row
-from gui.strip.span_image import draw_pixels, lane_pixels, mixed
+from gui.strip.span_image import draw_pixels, lane_pixels
 from gui.strip.window_of_time import TimeWindow
 from linesim import Record, Ripple, State
 

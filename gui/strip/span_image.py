@@ -12,18 +12,12 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter
 
-from gui.look import Hatch, Palette, state_look
+from gui.look import Hatch, Palette, mixed, state_look
 from gui.strip.lanes import Layer
 from linesim import State
 
 _LEAST_PX = 2
 Pixels = NDArray[np.uint32]
-
-
-def mixed(one: str, other: str, part: float) -> str:
-    """A colour between two (``#rrggbb``); ``part`` of the other."""
-    pairs = ((int(one[i : i + 2], 16), int(other[i : i + 2], 16)) for i in (1, 3, 5))
-    return "#" + "".join(f"{round(a + (b - a) * part):02x}" for a, b in pairs)
 
 
 def lane_pixels(
@@ -60,7 +54,7 @@ def _tile(layer: Layer, height: int, palette: Palette, scale: float) -> Pixels:
     """One period of a layer's look, as high as the lane."""
     look = state_look(layer.state, palette)
     if not layer.quiet:
-        fill, line = look.fill, mixed(look.fill, palette.ground, 0.45)
+        fill, line = look.fill, look.line
         step = max(4, round(7 * scale))
     elif layer.state in (State.STARVED, State.BLOCKED):
         fill = palette.fills[State.RUNNING]
@@ -87,6 +81,8 @@ def _pattern(hatch: Hatch, height: int, step: int, thick: int) -> NDArray[np.boo
         return np.asarray(np.broadcast_to(x % step < thick, (height, step)))
     if hatch is Hatch.LEVEL:
         return np.asarray(np.broadcast_to(y % step < thick, (height, step)))
+    if hatch is Hatch.SQUARED:
+        return np.asarray((x % step < thick) | (y % step < thick))
     return None
 
 
