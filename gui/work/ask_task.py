@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,14 +30,23 @@ def ask(
 ) -> linesim.Answer:
     """Ask; partial answers and first of all the :class:`KeptRuns` are told on the way.
 
-    Without ``study_file`` the runs are kept in the cache until the study is complete.
+    Without ``study_file`` the runs are kept in the cache until the study is complete; where that
+    cannot be done they are not kept, and the study goes on.
     """
     scenarios = {
         name: linesim.check_text(text, file=name or "scenario") for name, text in scenario_texts
     }
-    path = study_file or linesim.cached_study(question.study, scenarios)
-    with linesim.study_file_for(path, scenarios) as file:
-        talk.partly(KeptRuns(path, len(file)))
+    with contextlib.ExitStack() as stack:
+        path, file = study_file, None
+        try:
+            path = study_file or linesim.cached_study(question.study, scenarios)
+            file = linesim.study_file_for(path, scenarios, may_fail=study_file is None)
+        except (OSError, linesim.StudyFileError):
+            if study_file is not None:
+                raise
+        if file is not None and path is not None:
+            stack.enter_context(file)
+            talk.partly(KeptRuns(path, len(file)))
 
         def so_far(progress: linesim.Progress) -> None:
             talk.told(progress.done / max(1, progress.asked), progress.words)
@@ -54,8 +64,8 @@ def ask(
             )
         except linesim.StoppedError:
             raise StoppedError from None
-    if study_file is None and not answer.facts["stopped_early"]:
-        path.unlink(missing_ok=True)
+    if study_file is None and file is not None and not answer.facts["stopped_early"]:
+        file.path.unlink(missing_ok=True)
     return answer
 
 

@@ -24,13 +24,22 @@ _LONGEST_NAME = 1000
 _MOST_RUNS = 100_000
 
 
-def study_file_for(path: Path, scenarios: Mapping[str, Scenario]) -> StudyFile:
+def study_file_for(
+    path: Path, scenarios: Mapping[str, Scenario], *, may_fail: bool = False
+) -> StudyFile:
     """Open or make the study file of these scenarios.
 
+    With ``may_fail`` a run that cannot be kept stops nobody: the file says so in ``failed``.
     Raises ``StudyFileError`` where it must not be used, ``OSError`` where it cannot be.
     """
     name = ", ".join(each.line.name for each in scenarios.values())
-    return StudyFile(path, scenario=_digest(scenarios), name=name, program=program_digest())
+    return StudyFile(
+        path,
+        scenario=_digest(scenarios),
+        name=name,
+        program=program_digest(),
+        may_fail=may_fail,
+    )
 
 
 def cached_study(study: str, scenarios: Mapping[str, Scenario]) -> Path:

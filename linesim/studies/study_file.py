@@ -7,9 +7,10 @@ in it (triggers, views, functions in the schema) is ever run.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from types import TracebackType
 
@@ -25,6 +26,12 @@ _SCHEMA = (
 )
 _LONGEST_OUTCOME = 5_000_000
 _LONGEST_NOTE = 20_000_000
+_NO_ROOM_OR_RIGHTS = (
+    sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_IOERR,
+    sqlite3.SQLITE_CANTOPEN,
+)
 
 
 class StudyFileError(ValueError):
@@ -34,13 +41,25 @@ class StudyFileError(ValueError):
 class StudyFile:
     """Finished runs by the digest of what they depend on. One study at a time may hold it."""
 
-    def __init__(self, path: Path, *, scenario: str | None, name: str, program: str) -> None:
+    def __init__(
+        self,
+        path: Path,
+        *,
+        scenario: str | None,
+        name: str,
+        program: str,
+        may_fail: bool = False,
+    ) -> None:
         """Open or make the file. ``scenario`` and ``program`` are digests, ``name`` is for people.
 
-        Without ``scenario`` the file must be there, and holds runs of whatever scenario it says.
-        Raises :class:`StudyFileError` where it must not be used, ``OSError`` where it cannot be.
+        Without ``scenario`` the file must be there, is only read, and holds runs of whatever
+        scenario it says. With ``may_fail`` a run that cannot be kept (a full disk) stops nobody:
+        ``failed`` says in words why, and no further one is kept. Raises :class:`StudyFileError`
+        where the file must not be used, ``OSError`` where it cannot be.
         """
         self.path = path
+        self.failed = ""
+        self._may_fail = may_fail
         known = path.exists() and path.stat().st_size > 0
         if scenario is None and not known:
             raise StudyFileError(f"{path}: there is no study in it")
@@ -48,12 +67,15 @@ class StudyFile:
             _refuse_what_is_no_database(path)
         elif not path.exists():
             os.close(os.open(path, os.O_CREAT | os.O_WRONLY, 0o600))
+        reading = scenario is None
+        if reading:
+            _undo_what_a_kill_cut_short(path)
         try:
-            self._db = sqlite3.connect(path, timeout=1.0, isolation_level=None)
+            self._db = _connect(path, "ro" if reading else "rw")
         except sqlite3.Error as error:
             raise StudyFileError(f"{path}: cannot be opened: {error}") from None
         try:
-            self._prepare()
+            self._prepare(reading)
             if known and self._schema():
                 self._check(scenario, program)
             elif scenario is None:
@@ -62,12 +84,7 @@ class StudyFile:
                 self._begin(scenario, name, program)
         except sqlite3.Error as error:
             self._db.close()
-            if "locked" in str(error):
-                raise StudyFileError(
-                    f"{path}: another study is using it; wait for that one, or keep this study"
-                    " in another file (--keep)"
-                ) from None
-            raise StudyFileError(f"{path}: damaged or no study file: {error}") from None
+            raise _refusal(path, error, reading) from None
         except StudyFileError:
             self._db.close()
             raise
@@ -96,18 +113,26 @@ class StudyFile:
             raise StudyFileError(f"{self.path}: damaged: {error}") from None
 
     def put(self, key: str, text: str) -> None:
-        """Keep a finished run; when this returns, not even a power cut takes it away."""
-        try:
-            self._db.execute("INSERT OR REPLACE INTO run VALUES (?, ?)", (key, text))
-        except sqlite3.Error as error:
-            raise OSError(f"{self.path}: a run could not be kept: {error}") from None
+        """Keep a finished run; when this returns, not even a power cut takes it away.
+
+        Raises ``OSError`` where that cannot be done, unless the file may fail.
+        """
+        self._write("a run", "INSERT OR REPLACE INTO run VALUES (?, ?)", [(key, text)])
 
     def note(self, values: Mapping[str, str]) -> None:
         """Write what the study is about beside its runs: what was asked, of which scenarios."""
+        self._write("what is asked", "INSERT OR REPLACE INTO about VALUES (?, ?)", values.items())
+
+    def _write(self, what: str, statement: str, rows: Iterable[tuple[str, str]]) -> None:
+        if self.failed:
+            return
         try:
-            self._db.executemany("INSERT OR REPLACE INTO about VALUES (?, ?)", values.items())
+            self._db.executemany(statement, rows)
         except sqlite3.Error as error:
-            raise OSError(f"{self.path}: what is asked could not be kept: {error}") from None
+            words = f"{self.path}: {what} could not be kept: {error}"
+            if not self._may_fail:
+                raise OSError(words) from None
+            self.failed = words
 
     def noted(self, name: str) -> str | None:
         """What :meth:`note` wrote, or None. Raises :class:`StudyFileError` if damaged."""
@@ -128,15 +153,17 @@ class StudyFile:
         """Let go of the file."""
         self._db.close()
 
-    def _prepare(self) -> None:
-        for pragma in (
-            "trusted_schema = OFF",
-            "cell_size_check = ON",
-            "locking_mode = EXCLUSIVE",
-            "journal_mode = DELETE",
-            "synchronous = FULL",
-        ):
-            self._db.execute(f"PRAGMA {pragma}")
+    def _prepare(self, reading: bool) -> None:
+        self._db.execute("PRAGMA trusted_schema = OFF")
+        self._db.execute("PRAGMA cell_size_check = ON")
+        if reading:
+            # A study under way holds the file for itself: this is told now.
+            self._db.execute("PRAGMA query_only = ON")
+            self._db.execute("SELECT count(*) FROM sqlite_master").fetchone()
+            return
+        self._db.execute("PRAGMA locking_mode = EXCLUSIVE")
+        self._db.execute("PRAGMA journal_mode = DELETE")
+        self._db.execute("PRAGMA synchronous = FULL")
         # Taken at once, so that a second study on the same file is told before it works.
         self._db.execute("BEGIN EXCLUSIVE")
         self._db.execute("COMMIT")
@@ -176,14 +203,21 @@ class StudyFile:
 
 
 def discard(path: Path) -> None:
-    """Throw a study file away. Raises :class:`StudyFileError` for a file that is none."""
+    """Throw a study file away, damaged or not.
+
+    Raises :class:`StudyFileError` for a file that is none, and for one that a study is using.
+    """
     if not path.exists():
         return
     _refuse_what_is_no_database(path)
-    with path.open("rb") as source:
-        header = source.read(72)
-    if int.from_bytes(header[68:72], "big") != _MARK:
+    if not _is_marked(path):
         raise StudyFileError(f"{path}: is no study file of linesim; it is left as it is")
+    with contextlib.suppress(sqlite3.Error), contextlib.closing(_connect(path, "rw")) as db:
+        try:
+            db.execute("BEGIN EXCLUSIVE")
+        except sqlite3.Error as error:
+            if _is(error, sqlite3.SQLITE_BUSY):
+                raise _in_use(path) from None
     path.unlink()
     path.with_name(path.name + "-journal").unlink(missing_ok=True)
 
@@ -194,3 +228,51 @@ def _refuse_what_is_no_database(path: Path) -> None:
     with path.open("rb") as source:
         if source.read(len(_HEADER)) != _HEADER:
             raise StudyFileError(f"{path}: is no study file of linesim; name another file")
+
+
+def _is_marked(path: Path) -> bool:
+    with path.open("rb") as source:
+        return int.from_bytes(source.read(72)[68:72], "big") == _MARK
+
+
+def _connect(path: Path, mode: str) -> sqlite3.Connection:
+    """A connection without extensions and without other files; ``mode`` is "ro" or "rw"."""
+    name = f"{path.resolve().as_uri()}?mode={mode}"
+    db = sqlite3.connect(name, uri=True, timeout=1.0, isolation_level=None)
+    db.setlimit(sqlite3.SQLITE_LIMIT_ATTACHED, 0)
+    return db
+
+
+def _undo_what_a_kill_cut_short(path: Path) -> None:
+    """Take back a write that was under way when its study was killed; reading alone may not.
+
+    Where that cannot be done, the reading that follows says why.
+    """
+    if not path.with_name(path.name + "-journal").exists() or not _is_marked(path):
+        return
+    with contextlib.suppress(sqlite3.Error), contextlib.closing(_connect(path, "rw")) as db:
+        db.execute("PRAGMA trusted_schema = OFF")
+        db.execute("SELECT count(*) FROM sqlite_master").fetchone()
+
+
+def _is(error: sqlite3.Error, *codes: int) -> bool:
+    found = getattr(error, "sqlite_errorcode", None)
+    return found is not None and found & 0xFF in codes
+
+
+def _in_use(path: Path, reading: bool = False) -> StudyFileError:
+    if reading:
+        return StudyFileError(f"{path}: a study is using it; wait for it, or stop it first")
+    return StudyFileError(
+        f"{path}: another study is using it; wait for that one, or keep this study in another file"
+        " (--keep)"
+    )
+
+
+def _refusal(path: Path, error: sqlite3.Error, reading: bool) -> StudyFileError | OSError:
+    if _is(error, sqlite3.SQLITE_BUSY):
+        return _in_use(path, reading)
+    if _is(error, *_NO_ROOM_OR_RIGHTS):
+        what = "cannot be read" if reading else "a study cannot be kept there"
+        return (StudyFileError if reading else OSError)(f"{path}: {what}: {error}")
+    return StudyFileError(f"{path}: damaged or no study file: {error}")

@@ -1,5 +1,6 @@
 """Kept runs: resumed, refused when they belong to something else, safe to open."""
 
+import shutil
 import sqlite3
 from pathlib import Path
 
@@ -96,3 +97,79 @@ def test_discard_takes_a_study_file_away(tmp_path: Path) -> None:
     discard(tmp_path / "a.sqlite")
     assert not (tmp_path / "a.sqlite").exists()
     discard(tmp_path / "a.sqlite")
+
+
+def full(file: StudyFile) -> None:
+    """From here on the file may not grow: what a full disk says, SQLite says."""
+    pages = file._db.execute("PRAGMA page_count").fetchone()[0]
+    file._db.execute(f"PRAGMA max_page_count = {pages}")
+
+
+def test_on_a_full_disk_what_was_kept_stays_and_the_user_is_told(tmp_path: Path) -> None:
+    text = outcome()
+    with opened(tmp_path / "a.sqlite") as file:
+        file.put("one", text)
+        full(file)
+        with pytest.raises(OSError, match=r"a run could not be kept: .*full"):
+            file.put("two", text * 50)
+    with opened(tmp_path / "a.sqlite") as file:
+        assert len(file) == 1
+        assert file.get("one") is not None
+
+
+def test_a_file_that_may_fail_stops_nobody(tmp_path: Path) -> None:
+    path = tmp_path / "a.sqlite"
+    text = outcome()
+    with StudyFile(path, scenario="s", name="n", program="p", may_fail=True) as file:
+        full(file)
+        for key in ("one", "two"):
+            file.put(key, text * 50)
+        assert "could not be kept" in file.failed
+        assert len(file) == 0
+
+
+def reading(path: Path) -> StudyFile:
+    return StudyFile(path, scenario=None, name="", program="p")
+
+
+def test_reading_changes_nothing_and_asks_for_no_right_to(tmp_path: Path) -> None:
+    path = tmp_path / "a ?#%.sqlite"
+    with opened(path) as file:
+        file.put("one", outcome())
+    before = path.read_bytes(), path.stat().st_mtime_ns
+    with reading(path) as file:
+        assert file.get("one") is not None
+        with pytest.raises(OSError, match="readonly"):
+            file.put("two", "{}")
+    assert (path.read_bytes(), path.stat().st_mtime_ns) == before
+    assert [entry.name for entry in tmp_path.iterdir()] == [path.name]
+
+
+def test_a_file_in_use_is_neither_read_nor_thrown_away(tmp_path: Path) -> None:
+    path = tmp_path / "a.sqlite"
+    with opened(path) as file:
+        file.put("one", outcome())
+        with pytest.raises(StudyFileError, match="a study is using it"):
+            reading(path)
+        with pytest.raises(StudyFileError, match="another study is using it"):
+            discard(path)
+    assert path.exists()
+
+
+def test_a_write_that_a_kill_cut_short_is_taken_back_by_reading(tmp_path: Path) -> None:
+    """The file and its journal as a killed process leaves them: copied in the middle of a write."""
+    path, left = tmp_path / "a.sqlite", tmp_path / "left.sqlite"
+    with opened(path) as file:
+        file.put("one", outcome())
+        file._db.execute("PRAGMA cache_size = 1")
+        file._db.execute("BEGIN")
+        file._db.execute("UPDATE about SET value = ?", ("spoiled" * 4000,))
+        for key in range(50):
+            file._db.execute("INSERT INTO run VALUES (?, ?)", (f"half {key}", "{}" * 3000))
+        shutil.copy(path, left)
+        shutil.copy(f"{path}-journal", f"{left}-journal")
+        file._db.execute("ROLLBACK")
+    assert b"spoiled" in left.read_bytes()
+    with reading(left) as file:
+        assert len(file) == 1
+        assert file.noted("name") == "a line"
