@@ -13,7 +13,7 @@ def any_scenario(seed: int) -> Scenario:
     luck = Random(seed)
     while True:
         try:
-            return check_mapping(_tables(luck))
+            return check_mapping(any_tables(luck))
         except ScenarioFaults:
             continue  # a roll too short for one wrap, a reel too short to stop in
 
@@ -28,7 +28,8 @@ def any_forced(seed: int, scenario: Scenario) -> tuple[ForcedStop, ...]:
     )
 
 
-def _law(luck: Random, mean: float, *, may_be_none: bool = False) -> Any:
+def any_law(luck: Random, mean: float, *, may_be_none: bool = False) -> Any:
+    """A law of any kind with about this mean."""
     if may_be_none and luck.random() < 0.1:
         return 0
     return luck.choice(
@@ -44,7 +45,8 @@ def _law(luck: Random, mean: float, *, may_be_none: bool = False) -> Any:
     )
 
 
-def _tables(luck: Random) -> dict[str, Any]:
+def any_tables(luck: Random) -> dict[str, Any]:
+    """Tables of a scenario; they may contradict each other."""
     pick = luck.choice
     crew = luck.randrange(6)
 
@@ -103,11 +105,11 @@ def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> No
         "change": change,
         "stands_per_web": 1 if change == "standing_change" else 2,
         "stand_limit_kg": 20_000,
-        "change_min": _law(luck, 4, may_be_none=True),
+        "change_min": any_law(luck, 4, may_be_none=True),
         "change_people": people(),
-        "splice_min": _law(luck, 1, may_be_none=True),
+        "splice_min": any_law(luck, 1, may_be_none=True),
         "splice_people": people(),
-        "prepare_min": _law(luck, pick([3, 40])),
+        "prepare_min": any_law(luck, pick([3, 40])),
         "prepare_people": people(),
         "splice_speed_m_per_min": pick([30, 120]),
         "splice_fail_chance": pick([0, 0.3, 1]),
@@ -124,8 +126,8 @@ def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> No
         "break_chance_at_restart": pick([0, 0.2]),
         "clamp_holds_chance": pick([0, 0.5, 1]),
         "rethread_people": people(),
-        "rethread_held_min": _law(luck, 3),
-        "rethread_lost_min": _law(luck, 10),
+        "rethread_held_min": any_law(luck, 3),
+        "rethread_lost_min": any_law(luck, 10),
     }
     data["cutter"] = {
         "web_speed_m_per_min": pick([120, 240, 331.7]),
@@ -135,7 +137,7 @@ def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> No
     }
     seconds = pick([1, 3])
     data["transfer"] = {
-        f"{part}_s": _law(luck, seconds, may_be_none=True)
+        f"{part}_s": any_law(luck, seconds, may_be_none=True)
         for part in ("pick", "carry", "place", "return")
     }
 
@@ -172,12 +174,12 @@ def _add_wrappers(
             "spoiled_per_10000": pick([0, 50, 2000]),
         }
         if luck.random() < 0.25:
-            wrapper["wrap_s"] = _law(luck, 60 / rate)
+            wrapper["wrap_s"] = any_law(luck, 60 / rate)
         if luck.random() < 0.4:
             wrapper |= {
                 "roll_length_m": pick([50, 500]),
                 "roll_change": pick(["stop", "splice"]),
-                "roll_change_min": _law(luck, 3),
+                "roll_change_min": any_law(luck, 3),
                 "roll_change_people": people(),
                 "roll_splice_fail_chance": pick([0, 0.5]),
             }
@@ -189,7 +191,7 @@ def _add_wrappers(
         data["divert"]["second_at_reams"] = luck.randint(1, places)
     data["rework"] = {
         "places": pick([0, 1, 20]),
-        "rewrap_min": _law(luck, 1),
+        "rewrap_min": any_law(luck, 1),
         "people": people(),
         "good_chance": pick([0, 0.5, 1]),
     }
@@ -213,8 +215,8 @@ def _add_time(luck: Random, data: dict[str, Any], places: int, people: Any) -> N
         ]
     if luck.random() < 0.3:
         data["changeover"] = {
-            "grade_min": _law(luck, 5),
-            "size_min": _law(luck, 10),
+            "grade_min": any_law(luck, 5),
+            "size_min": any_law(luck, 10),
             "people": people(),
         }
         data["order"] = [_order(luck, n, places) for n in range(luck.randint(1, 4))]
@@ -244,9 +246,9 @@ def _stop(luck: Random, cause: str, station: str, people: int) -> dict[str, Any]
     stop = {
         "cause": cause,
         "station": station,
-        meter: _law(luck, meters[meter]),
+        meter: any_law(luck, meters[meter]),
         "people": people,
-        "restore_min": _law(luck, pick([0.3, 5]), may_be_none=True),
+        "restore_min": any_law(luck, pick([0.3, 5]), may_be_none=True),
         "planned": pick([True, False]),
         "spoils_cuts": pick([0, 0, 100]),
     }

@@ -1,0 +1,121 @@
+"""Lines drawn at random, wider still than ``any_line``, and those that theory has a word on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from random import Random
+from typing import Any
+
+from linesim.scenario import Scenario, ScenarioFaults, check_mapping
+from tests.line.any_line import any_law, any_tables
+
+Tables = dict[str, Any]
+
+
+def wider_tables(seed: int) -> Tables:
+    """Tables of a legal scenario that may use everything a file can say."""
+    return _legal(Random(seed), _wider)
+
+
+def tandem_tables(seed: int) -> Tables:
+    """Tables of a tandem line: one thing after another, each with luck of its own work only.
+
+    Sheeter, transfer, bridge, one wrapper and an outfeed. Stops fall due on what a station has
+    done. Nobody is waited for, no start or stop costs time or paper, nothing looks at a level or
+    a clock.
+    """
+    return _legal(Random(seed), _tandem)
+
+
+def _legal(luck: Random, draw: Callable[[Random], Tables]) -> Tables:
+    while True:
+        tables = draw(luck)
+        try:
+            check_mapping(tables)
+        except ScenarioFaults:
+            continue  # a roll too short for one wrap, a level beyond the places
+        return tables
+
+
+def scenario_of(tables: Tables) -> Scenario:
+    """The scenario these tables describe."""
+    return check_mapping(tables)
+
+
+def _wider(luck: Random) -> Tables:
+    pick, data = luck.choice, any_tables(luck)
+    data["line"]["minor_stop_minutes"] = pick([0, 5])
+    data["gate"]["cuts_per_defect"] = pick([1, 2, 5])
+    data["reels"]["core_diameter_mm"] = pick([76, 152.4])
+    data["web_path"]["speed_reference_m_per_min"] = pick([150, 250])
+    data["bridge"] |= {"ream_pitch_mm": pick([330, 250]), "tracks": pick([1, 2])}
+    if luck.random() < 0.2 and data["bridge"]["length_m"] > 0:
+        del data["bridge"]["places"]  # length, pitch and tracks say how many there are
+    for stop in data["stop"]:
+        if stop["station"] in ("unwind", "web_path", "slitter"):
+            stop["per_web"] = pick([False, True])
+        if luck.random() < 0.3:
+            stop["priority"] = luck.randint(1, 9)
+    _add_known_causes(luck, data)
+    for wrapper in data["wrapper"]:
+        if luck.random() < 0.3:
+            wrapper["wrap_length_mm"] = pick([450, 700])
+    if luck.random() < 0.3:
+        data["calendar"] = {"shifts_per_day": pick([1, 2, 3]), "days_per_week": pick([5, 6, 7])}
+    if "order" in data:
+        if luck.random() < 0.5:
+            data["changeover"]["lanes_min"] = any_law(luck, 4)
+        data["changeover"]["grade_with_size"] = pick(["meanwhile", "afterwards"])
+        data["order"][-1]["due_h"] = 1
+    return data
+
+
+def _add_known_causes(luck: Random, data: Tables) -> None:
+    pick = luck.choice
+    if luck.random() < 0.4:
+        # By name they bring their own figures; here they come often enough to be met.
+        data["stop"] += [
+            {"cause": "static", "every_running_h": {"law": "uniform", "low": 0.1, "high": 0.5}},
+            {"cause": "wrapper jam", "every_reams": any_law(luck, pick([20, 200]))},
+        ]
+        for stop in data["stop"][-2:]:
+            stop["people"] = min(data["crew"]["size"], 1)
+
+
+def _tandem(luck: Random) -> Tables:
+    pick, data = luck.choice, any_tables(luck)
+    for table in ("calendar", "break", "planned_work", "changeover", "order", "divert"):
+        data.pop(table, None)
+    data["crew"] = {"size": 0}
+    data["cutter"] |= {"run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0}
+    data["gate"] |= {"cuts_after_stop": 0}
+    data["unwind"] |= {
+        "change": "standing_change",
+        "stands_per_web": 1,
+        "change_people": 0,
+        "prepare_people": 0,
+        "splice_people": 0,
+    }
+    data["web_path"] |= {
+        "break_chance_at_restart": 0,
+        "rethread_people": 0,
+    }
+    places = data["slitter"]["lanes"] * pick([1, 2, 5])
+    data["bridge"] = {
+        "places": places,
+        "length_m": pick([0, 6]),
+        "belt_speed_m_per_min": pick([0, 10, 30]),
+    }
+    data["wrapper"] = data["wrapper"][:1]
+    data["wrapper"][0]["roll_change_people"] = 0
+    data["rework"]["people"] = 0
+    data["stop"] = [_own_stop(stop) for stop in data["stop"] if stop["station"] != "bridge"]
+    return data
+
+
+def _own_stop(stop: Tables) -> Tables:
+    """The same cause by what its station has done, without people, spoiling nothing at once."""
+    stop = {key: value for key, value in stop.items() if not key.startswith("spoils_")}
+    if "every_clock_h" in stop:
+        stop["every_running_h"] = stop.pop("every_clock_h")
+    return stop | {"people": 0}
