@@ -1,7 +1,8 @@
 """The colours of the page, by what they are for: on light paper and on a dark screen.
 
 Calm on purpose: what runs is grey; colour is kept for what is lost, and hatches and words say the
-same for those who see no colour.
+same for those who see no colour. States have the colours that they have in the window: red down,
+yellow and amber waiting for a neighbour, blue waiting for people or a reel, violet changed over.
 """
 
 from __future__ import annotations
@@ -20,11 +21,13 @@ LIGHT = {
     "machine": "#dfe3e6",
     "running": "#d9dcdf",
     "slowed": "#b9c2ca",
-    "starved": "#8fb0c9",
-    "blocked": "#e0b36a",
-    "down": "#b9483f",
-    "changeover": "#8d77b0",
-    "people": "#c78fa6",
+    "starved": "#ecd06a",
+    "blocked": "#d1862a",
+    "down": "#b02a3c",
+    "changeover": "#7a6aa8",
+    "people": "#1f4e8c",
+    "reel": "#6fa3d8",
+    "rejects": "#c78fa6",
     "planned": "#efede7",
     "good": "#4f8a6b",
     "warning": "#fff3d6",
@@ -44,11 +47,13 @@ DARK = {
     "machine": "#3a4047",
     "running": "#434a51",
     "slowed": "#65717c",
-    "starved": "#5f8cab",
-    "blocked": "#c4924a",
-    "down": "#d9695f",
-    "changeover": "#a08bc4",
-    "people": "#b97e96",
+    "starved": "#e3c65c",
+    "blocked": "#c27a26",
+    "down": "#e2465a",
+    "changeover": "#8a78bd",
+    "people": "#2f6fc0",
+    "reel": "#86b8ec",
+    "rejects": "#b97e96",
     "planned": "#292c30",
     "good": "#6fae8c",
     "warning": "#3a3220",

@@ -60,4 +60,4 @@ def _fill(name: str) -> str:
         "set-up and adjustment": "changeover",
         "idling and minor stops": "blocked",
         "reduced speed": "slowed",
-    }.get(name, "people")
+    }.get(name, "rejects")

@@ -34,7 +34,7 @@ _LOOKS: dict[State, tuple[str, Hatch]] = {
     State.DOWN: ("down", "cross"),
     State.CHANGEOVER: ("changeover", ""),
     State.WAITING_PEOPLE: ("people", "cross"),
-    State.WAITING_REEL: ("people", ""),
+    State.WAITING_REEL: ("reel", ""),
     State.PLANNED: ("planned", ""),
 }
 _STATE_OF_KIND = {
