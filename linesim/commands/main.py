@@ -14,6 +14,7 @@ import click
 
 from linesim.commands.causes import causes
 from linesim.commands.check import check
+from linesim.commands.endings import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED
 from linesim.commands.fit_stops import fit_stops
 from linesim.commands.orders import ORDERS
 from linesim.commands.rates import rates
@@ -22,10 +23,6 @@ from linesim.commands.run import run
 from linesim.commands.schema import schema
 from linesim.commands.studies import STUDIES
 from linesim.version import __version__
-
-FAULT_OF_THE_PROGRAM = 1
-BAD_INPUT = 2
-STOPPED = 130
 
 
 class _Command(click.Group):

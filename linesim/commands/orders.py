@@ -8,14 +8,14 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
+from linesim.commands.run_options import loaded, scenario_argument
 from linesim.commands.study_options import answer_at_desk, study_options
 
-_SCENARIO = click.argument("scenario", metavar="SCENARIO")
 _RUNS_FOR_PERCENTILES = 40
 
 
 @click.command("plan-orders")
-@_SCENARIO
+@scenario_argument
 @click.option(
     "--sequence",
     "sequences",
@@ -35,9 +35,7 @@ def plan_orders(
     least change-over under the same luck, and the reels and wrapping rolls to have ready. Unless
     given, --hours is as long as the orders need, and --replications 40.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     if not _given(ctx, "replications"):
         options["replications"] = _RUNS_FOR_PERCENTILES
     given = {"sequences": ";".join(sequences) or None, "find_hours": not _given(ctx, "hours")}
@@ -45,7 +43,7 @@ def plan_orders(
 
 
 @click.command("validate")
-@_SCENARIO
+@scenario_argument
 @click.option(
     "--against",
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
@@ -84,9 +82,7 @@ def validate(
     Says plainly where the model does not match. Runs are made longer than --hours where the
     plant's calendar needs it.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     given = {
         "against": str(against),
         "log": None if log is None else str(log),

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import click
 
+from linesim.commands.run_options import loaded, scenario_argument
+
 
 @click.command()
-@click.argument("scenario", metavar="SCENARIO")
+@scenario_argument
 def rates(scenario: str) -> None:
     """Show the rated and net rate of each station.
 
     The net rate is what its own stops alone leave. No run is made: both follow from the
-    scenario file. SCENARIO is a path or the name of a demo
-    scenario.
+    scenario file. SCENARIO is a path or the name of a demo scenario.
     """
     from linesim.report.plain import text_console
     from linesim.report.rates_table import print_rates
-    from linesim.scenario import find_scenario, load
 
-    loaded = load(find_scenario(scenario))
-    print_rates(loaded, text_console())
+    print_rates(loaded(scenario), text_console())

@@ -9,7 +9,18 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from linesim.commands.run import _Hours, _processes_for, _progress
+from linesim.commands.endings import RefusedError
+from linesim.commands.progress import run_progress
+from linesim.commands.run_options import (
+    MOST_HOURS,
+    above_zero,
+    hours_option,
+    processes_option,
+    refuse_bad_file,
+    replications_option,
+    scenario_argument,
+    seed_option,
+)
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
@@ -19,7 +30,7 @@ _KINDS = (".html", ".pdf")
 
 
 @click.command()
-@click.argument("scenario", metavar="SCENARIO")
+@scenario_argument
 @click.option(
     "--study",
     "studies",
@@ -38,34 +49,12 @@ _KINDS = (".html", ".pdf")
 )
 @click.option("--question", metavar="TEXT", help="The question in your own words, put first.")
 @click.option("--date", metavar="TEXT", help="A date to print; without it the report has none.")
-@click.option(
-    "--hours",
-    type=_Hours(min=0, min_open=True, max=200_000),
-    metavar="H",
-    help="Hours of the line in each run; one shift unless given.",
+@hours_option("Hours of the line in each run; one shift unless given.", of=above_zero(MOST_HOURS))
+@replications_option(
+    "Runs with independent luck; the intervals come from these.", least=1, default=20
 )
-@click.option(
-    "--replications",
-    type=click.IntRange(1, 100_000),
-    default=20,
-    show_default=True,
-    metavar="N",
-    help="Runs with independent luck; the intervals come from these.",
-)
-@click.option(
-    "--seed",
-    type=click.IntRange(0, 2**63 - 1),
-    default=1,
-    show_default=True,
-    metavar="S",
-    help="The same seed gives the same report, to the byte.",
-)
-@click.option(
-    "--processes",
-    type=click.IntRange(1, 256),
-    metavar="P",
-    help="Processes to share the runs; unless given, chosen by the work. Changes no figure.",
-)
+@seed_option("report")
+@processes_option
 def report(
     scenario: str,
     studies: tuple[Path, ...],
@@ -87,19 +76,20 @@ def report(
     from linesim.report.page import PageRefusedError, report_page
     from linesim.scenario import find_scenario, load
     from linesim.studies import replicate
+    from linesim.studies.executors import processes_for
 
     _refuse_bad_target(output)
     path = find_scenario(scenario)
     loaded = load(path)
     answers = [_answer(file) for file in studies]
     length = hours if hours is not None else loaded.line.shift_hours
-    with _progress(replications) as progress:
+    with run_progress(replications) as progress:
         result = replicate(
             loaded,
             replications=replications,
             seed=seed,
             hours=hours,
-            processes=processes or _processes_for(replications * length),
+            processes=processes or processes_for(replications * length),
             progress=progress,
         )
     try:
@@ -113,7 +103,7 @@ def report(
             text=path.read_text(encoding="utf-8"),
         )
     except PageRefusedError as error:
-        raise ReportRefusedError(str(error)) from None
+        raise RefusedError(str(error)) from None
     if output.suffix.lower() == ".pdf":
         write_bytes(output, page.pdf())
     else:
@@ -121,20 +111,13 @@ def report(
     click.echo(f"Written: {output}")
 
 
-class ReportRefusedError(click.ClickException):
-    """What cannot be reported as asked."""
-
-    exit_code = 2
-
-
 def _refuse_bad_target(output: Path) -> None:
     """Say before the work, not after it, that its result could not be written."""
     if output.suffix.lower() not in _KINDS:
-        raise ReportRefusedError(
+        raise RefusedError(
             f"-o: {output} is neither HTML nor PDF; name a file that ends in .html or .pdf"
         )
-    if not output.parent.is_dir():
-        raise ReportRefusedError(f"-o: there is no folder {output.parent}")
+    refuse_bad_file("-o", output)
 
 
 def _answer(file: Path) -> tuple[Scenario, Answer]:
@@ -144,7 +127,7 @@ def _answer(file: Path) -> tuple[Scenario, Answer]:
     try:
         return answer_from_file(file)
     except StudyFileError as error:
-        raise ReportRefusedError(str(error)) from None
+        raise RefusedError(str(error)) from None
 
 
 def _typed(

@@ -2,102 +2,53 @@
 
 from __future__ import annotations
 
-import contextlib
 import math
-import os
-from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
+
+from linesim.commands.endings import AUDIT_FAILED, STOPPED
+from linesim.commands.progress import run_progress
+from linesim.commands.run_options import (
+    MOST_HOURS,
+    above_zero,
+    csv_option,
+    hours_option,
+    json_option,
+    loaded,
+    long_run_option,
+    processes_option,
+    refuse_bad_file,
+    refuse_bad_folder,
+    replications_option,
+    scenario_argument,
+    seed_option,
+    within_options,
+)
 
 if TYPE_CHECKING:
     from linesim.scenario import Scenario
     from linesim.studies import Replicated
     from linesim.studies.settling import Settled
 
-AUDIT_FAILED = 3
-STOPPED = 130
-_HOURS_WORTH_PROCESSES = 300.0
-
-
-class _Hours(click.FloatRange):
-    """Hours above 0; "nan" is no number of hours."""
-
-    name = "hours"
-
-    def convert(
-        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
-    ) -> float:
-        hours = float(super().convert(value, param, ctx))
-        if math.isnan(hours):
-            self.fail(f"{value!r} is not a number of hours", param, ctx)
-        return hours
-
 
 @click.command()
-@click.argument("scenario", metavar="SCENARIO")
-@click.option(
-    "--hours",
-    type=_Hours(min=0, min_open=True, max=200_000),
-    metavar="H",
-    help="Hours of the line to run in each replication; one shift unless given.",
+@scenario_argument
+@hours_option(
+    "Hours of the line to run in each replication; one shift unless given.",
+    of=above_zero(MOST_HOURS),
 )
-@click.option(
-    "--replications",
-    type=click.IntRange(1, 100_000),
-    default=10,
-    show_default=True,
-    metavar="N",
-    help="Runs with independent luck; the intervals come from these.",
+@replications_option(
+    "Runs with independent luck; the intervals come from these.", least=1, default=10
 )
-@click.option(
-    "--long-run",
-    is_flag=True,
-    help="Leave the start out (by MSER-5): how the line is in the long run. Without it each run"
-    " starts as a real one does: reels as found, bridge empty.",
-)
-@click.option(
-    "--within",
-    type=click.FloatRange(min=0, min_open=True, max=50),
-    metavar="PERCENT",
-    help="Add runs until good reams are known to within so much, or --most is reached.",
-)
-@click.option(
-    "--most",
-    type=click.IntRange(2, 100_000),
-    default=200,
-    show_default=True,
-    metavar="N",
-    help="With --within: no more runs than this.",
-)
-@click.option(
-    "--seed",
-    type=click.IntRange(0, 2**63 - 1),
-    default=1,
-    show_default=True,
-    metavar="S",
-    help="The same seed gives the same figures, to the byte.",
-)
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help='Write all figures to FILE as JSON; "-" prints them instead of the report.',
-)
-@click.option(
-    "--csv",
-    "csv_folder",
-    metavar="FOLDER",
-    help="Write spans, sets, reams, bridge level and sums of the first run to FOLDER.",
-)
+@long_run_option("a real one")
+@within_options("")
+@seed_option("figures")
+@json_option("all figures", instead="report")
+@csv_option("Write spans, sets, reams, bridge level and sums of the first run to FOLDER.")
 @click.option("--audit", is_flag=True, help="Check every run's books; exits with 3 on a fault.")
-@click.option(
-    "--processes",
-    type=click.IntRange(1, 256),
-    metavar="P",
-    help="Processes to share the runs; unless given, chosen by the work. Changes no figure.",
-)
+@processes_option
 @click.pass_context
 def run(
     ctx: click.Context,
@@ -109,7 +60,7 @@ def run(
     most: int,
     seed: int,
     json_file: str | None,
-    csv_folder: str | None,
+    csv_folder: Path | None,
     audit: bool,
     processes: int | None,
 ) -> None:
@@ -120,26 +71,27 @@ def run(
     SCENARIO is a path or the name of a demo scenario. Ctrl-C ends early and reports the
     replications that are complete.
     """
-    from linesim.scenario import find_scenario, load
     from linesim.studies import replicate
+    from linesim.studies.executors import processes_for
 
-    _refuse_bad_targets(json_file, csv_folder)
+    refuse_bad_file("--json", json_file)
+    refuse_bad_folder("--csv", csv_folder)
     if within is not None and not 2 <= replications <= most:
         raise click.UsageError(
             f"--within needs from 2 runs to begin with up to --most ({most}); --replications is"
             f" {replications}"
         )
-    loaded = load(find_scenario(scenario))
-    length = hours if hours is not None else loaded.line.shift_hours
-    settled = _settle(loaded, length, replications, seed) if long_run else None
-    with _progress(replications) as progress:
+    line = loaded(scenario)
+    length = hours if hours is not None else line.line.shift_hours
+    settled = _settle(line, length, replications, seed) if long_run else None
+    with run_progress(replications) as progress:
         result = replicate(
-            loaded,
+            line,
             replications=replications,
             seed=seed,
             hours=hours,
             warm_up_h=settled.warm_up_h if settled is not None else 0.0,
-            processes=processes or _processes_for(replications * length),
+            processes=processes or processes_for(replications * length),
             keep_first=csv_folder is not None,
             check=audit,
             narrow=within / 100 if within is not None else None,
@@ -180,40 +132,7 @@ def _say_how_narrow(result: Replicated, within: float) -> None:
     )
 
 
-def _refuse_bad_targets(json_file: str | None, csv_folder: str | None) -> None:
-    """Say before the work, not after it, that its result could not be written."""
-    if json_file is not None and json_file != "-":
-        path = Path(json_file)
-        if path.is_dir():
-            raise click.UsageError(f"--json: {json_file} is a folder; name a file")
-        if not path.parent.is_dir():
-            raise click.UsageError(f"--json: there is no folder {path.parent}")
-    if csv_folder is not None and Path(csv_folder).exists() and not Path(csv_folder).is_dir():
-        raise click.UsageError(f"--csv: {csv_folder} is a file; name a folder")
-
-
-def _processes_for(hours: float) -> int:
-    # Starting a process takes about as long as some hundreds of hours of a line.
-    return 1 if hours < _HOURS_WORTH_PROCESSES else os.cpu_count() or 1
-
-
-@contextlib.contextmanager
-def _progress(replications: int) -> Iterator[Callable[[float, int], None] | None]:
-    """A bar on the terminal; nothing where the errors go to a file."""
-    from rich.console import Console
-    from rich.progress import Progress, TimeRemainingColumn
-
-    console = Console(stderr=True)
-    if not console.is_terminal:
-        yield None
-        return
-    columns = (*Progress.get_default_columns()[:-1], TimeRemainingColumn())
-    with Progress(*columns, console=console, transient=True) as bar:
-        task = bar.add_task("running", total=replications)
-        yield lambda done, total: bar.update(task, completed=done, total=total)
-
-
-def _write(result: Replicated, json_file: str | None, csv_folder: str | None) -> None:
+def _write(result: Replicated, json_file: str | None, csv_folder: Path | None) -> None:
     from linesim.report.csv_folder import write_folder
     from linesim.report.files import write_text
     from linesim.report.json_text import json_text
@@ -221,7 +140,7 @@ def _write(result: Replicated, json_file: str | None, csv_folder: str | None) ->
     if json_file is not None and json_file != "-":
         write_text(Path(json_file), json_text(result))
     if csv_folder is not None and result.first is not None:
-        write_folder(Path(csv_folder), result.first)
+        write_folder(csv_folder, result.first)
 
 
 def _print(result: Replicated, json_file: str | None, audit: bool, settled: Settled | None) -> None:

@@ -7,14 +7,15 @@ from typing import Any
 
 import click
 
-from linesim.commands.study_options import StudyRefusedError, answer_at_desk, study_options
+from linesim.commands.endings import RefusedError
+from linesim.commands.run_options import Number, above_zero, loaded, scenario_argument
+from linesim.commands.study_options import answer_at_desk, study_options
 
-_SCENARIO = click.argument("scenario", metavar="SCENARIO")
 _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
 
 
 @click.command("size-bridge")
-@_SCENARIO
+@scenario_argument
 @click.option("--places", metavar="FROM:TO:COUNT", help="Places to try, or a list a,b,c.")
 @click.option(
     "--points",
@@ -26,7 +27,7 @@ _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
 )
 @click.option(
     "--fraction",
-    type=click.FloatRange(min=0, max=100),
+    type=Number(min=0, max=100),
     default=0.05,
     show_default=True,
     metavar="PERCENT",
@@ -34,7 +35,7 @@ _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
 )
 @click.option(
     "--years",
-    type=click.FloatRange(min=0, min_open=True, max=100),
+    type=above_zero(100),
     default=10.0,
     show_default=True,
     metavar="N",
@@ -59,9 +60,7 @@ def size_bridge(
     Output, effectiveness and blocked hours against the places on the bridge, beside the
     two-station estimate, and where one more place earns less than it costs.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     given = {
         "places": places,
         "points": points,
@@ -73,7 +72,7 @@ def size_bridge(
 
 
 @click.command("rank-stops")
-@_SCENARIO
+@scenario_argument
 @study_options
 @click.pass_context
 def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
@@ -82,17 +81,15 @@ def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
     The reams gained at the end of the line when that cause alone is taken away, all else
     meeting the same luck; then what improving each station would give.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     answer_at_desk(ctx, "rank-stops", {}, scenarios, options)
 
 
 @click.command("add-wrapper")
-@_SCENARIO
+@scenario_argument
 @click.option(
     "--payback-years",
-    type=click.FloatRange(min=0, min_open=True, max=100),
+    type=above_zero(100),
     default=3.0,
     show_default=True,
     metavar="N",
@@ -100,7 +97,7 @@ def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
 )
 @click.option(
     "--years",
-    type=click.FloatRange(min=0, min_open=True, max=100),
+    type=above_zero(100),
     default=10.0,
     show_default=True,
     metavar="N",
@@ -130,9 +127,7 @@ def add_wrapper(
     With and without under the same luck, what then holds the line, the money (demand, payback,
     present value), and cheaper things beside it.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     given = {"payback_years": payback_years, "years": years, **_uncertainty(uncertain)}
     answer_at_desk(ctx, "add-wrapper", given, scenarios, options)
 
@@ -142,7 +137,7 @@ def _uncertainty(given: Sequence[str]) -> dict[str, float]:
     for text in given:
         name, sign, value = text.partition("=")
         if not sign or name not in _UNCERTAIN:
-            raise StudyRefusedError(
+            raise RefusedError(
                 f"--uncertain: {text!r}; right would be one of {', '.join(_UNCERTAIN)} with"
                 " a percentage, such as contribution=10"
             )
@@ -151,16 +146,16 @@ def _uncertainty(given: Sequence[str]) -> dict[str, float]:
         except ValueError:
             percent = -1.0
         if not 0 <= percent <= 100:
-            raise StudyRefusedError(f"--uncertain: {text!r}: the percentage must be 0 to 100")
+            raise RefusedError(f"--uncertain: {text!r}: the percentage must be 0 to 100")
         values[f"{name}_percent"] = percent
     return values
 
 
 @click.command("what-holds")
-@_SCENARIO
+@scenario_argument
 @click.option(
     "--step",
-    type=click.FloatRange(min=0.1, max=100),
+    type=Number(min=0.1, max=100),
     default=5.0,
     show_default=True,
     metavar="PERCENT",
@@ -174,14 +169,12 @@ def what_holds(ctx: click.Context, /, scenario: str, step: float, **options: Any
     By net rate, by what the others wait for, by the longest active periods, and by what a small
     improvement adds; with what to believe where they differ.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     answer_at_desk(ctx, "what-holds", {"step_percent": step}, scenarios, options)
 
 
 @click.command("vary")
-@_SCENARIO
+@scenario_argument
 @click.argument("fields", nargs=-1, required=True, metavar="SECTION.FIELD=FROM:TO:COUNT...")
 @study_options
 @click.pass_context
@@ -191,9 +184,7 @@ def vary(ctx: click.Context, /, scenario: str, fields: tuple[str, ...], **option
     Values may also be listed: crew.size=2,3,5. A field that holds a law of chance is scaled to
     the means given.
     """
-    from linesim.scenario import find_scenario, load
-
-    scenarios = {"": load(find_scenario(scenario))}
+    scenarios = {"": loaded(scenario)}
     answer_at_desk(ctx, "vary", {"fields": fields}, scenarios, options)
 
 
@@ -206,12 +197,10 @@ def compare(ctx: click.Context, /, scenarios: tuple[str, ...], **options: Any) -
 
     The first one is what the others are held against.
     """
-    from linesim.scenario import find_scenario, load
-
     if len(scenarios) < 2 or len(set(scenarios)) < len(scenarios):
-        raise StudyRefusedError("name two or more different scenarios to compare")
-    loaded = {name: load(find_scenario(name)) for name in scenarios}
-    answer_at_desk(ctx, "compare", {}, loaded, options)
+        raise RefusedError("name two or more different scenarios to compare")
+    lines = {name: loaded(name) for name in scenarios}
+    answer_at_desk(ctx, "compare", {}, lines, options)
 
 
 STUDIES = (size_bridge, rank_stops, add_wrapper, what_holds, vary, compare)

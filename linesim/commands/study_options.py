@@ -9,7 +9,23 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from linesim.commands.study_progress import StderrProgress
+from linesim.commands.endings import FAULT_OF_THE_PROGRAM, STOPPED, RefusedError
+from linesim.commands.progress import StderrProgress
+from linesim.commands.run_options import (
+    MOST_HOURS,
+    Decorator,
+    Number,
+    csv_option,
+    hours_option,
+    json_option,
+    long_run_option,
+    processes_option,
+    refuse_bad_file,
+    refuse_bad_folder,
+    replications_option,
+    seed_option,
+    within_options,
+)
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
@@ -19,59 +35,13 @@ if TYPE_CHECKING:
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-STOPPED = 130
-
-_OPTIONS = (
-    click.option(
-        "--hours",
-        type=click.FloatRange(min=1, max=200_000),
-        default=168.0,
-        metavar="H",
-        show_default=True,
-        help="Hours of the line in each run.",
-    ),
-    click.option(
-        "--replications",
-        type=click.IntRange(2, 100_000),
-        default=20,
-        metavar="N",
-        show_default=True,
-        help="Runs of each variant, each with luck of its own.",
-    ),
-    click.option(
-        "--seed",
-        type=click.IntRange(0, 2**63 - 1),
-        default=1,
-        metavar="S",
-        show_default=True,
-        help="The same seed gives the same figures, to the byte.",
-    ),
-    click.option(
-        "--long-run",
-        is_flag=True,
-        help="Leave the start out (by MSER-5): how the line is in the long run. Without"
-        " it each run starts as a real week does: reels as found, bridge empty.",
-    ),
-    click.option(
-        "--within",
-        type=click.FloatRange(min=0, min_open=True, max=50),
-        metavar="PERCENT",
-        help="Add runs until good reams are known to within so much, or --most is reached.",
-    ),
-    click.option(
-        "--most",
-        type=click.IntRange(2, 100_000),
-        default=200,
-        metavar="N",
-        show_default=True,
-        help="With --within: no more runs of each variant than this.",
-    ),
-    click.option(
-        "--processes",
-        type=click.IntRange(1, 256),
-        metavar="P",
-        help="Processes to share the runs; unless given, chosen by the work.",
-    ),
+_OPTIONS: tuple[Decorator, ...] = (
+    hours_option("Hours of the line in each run.", of=Number(min=1, max=MOST_HOURS), default=168.0),
+    replications_option("Runs of each variant, each with luck of its own.", least=2, default=20),
+    seed_option("figures"),
+    long_run_option("a real week"),
+    within_options(" of each variant"),
+    processes_option,
     click.option(
         "--cluster",
         metavar="ADDRESS",
@@ -85,19 +55,8 @@ _OPTIONS = (
         " the cache until the study is complete, so that a killed one resumes.",
     ),
     click.option("--start-over", is_flag=True, help="Throw the kept runs away first."),
-    click.option(
-        "--json",
-        "json_file",
-        metavar="FILE",
-        help='Write the answer to FILE as JSON; "-" prints it instead of the text.',
-    ),
-    click.option(
-        "--csv",
-        "csv_folder",
-        type=click.Path(file_okay=False, path_type=Path),
-        metavar="FOLDER",
-        help="Write each table to FOLDER as CSV.",
-    ),
+    json_option("the answer", instead="text"),
+    csv_option("Write each table to FOLDER as CSV."),
     click.option(
         "--xlsx",
         type=click.Path(dir_okay=False, path_type=Path),
@@ -112,12 +71,6 @@ def study_options(command: F) -> F:
     for option in reversed(_OPTIONS):
         command = option(command)
     return command
-
-
-class StudyRefusedError(click.ClickException):
-    """What cannot be done as asked."""
-
-    exit_code = 2
 
 
 def answer_at_desk(
@@ -142,7 +95,7 @@ def answer_at_desk(
     try:
         question = Question(study, dict(given))
     except ValueError as error:
-        raise StudyRefusedError(str(error)) from None
+        raise RefusedError(str(error)) from None
     _refuse_bad_targets(options)
     settings = _settings(options)
     progress = StderrProgress()
@@ -179,10 +132,10 @@ def answer_at_desk(
             f" flight are lost.{_where(path)}",
             err=True,
         )
-        ctx.exit(1)
+        ctx.exit(FAULT_OF_THE_PROGRAM)
     except QuestionError as error:
         progress.end()
-        raise StudyRefusedError(f"{'--' if error.option else ''}{error}") from None
+        raise RefusedError(f"{'--' if error.option else ''}{error}") from None
     except (
         StudyFileError,
         ClusterError,
@@ -191,7 +144,7 @@ def answer_at_desk(
         FieldError,
     ) as error:
         progress.end()
-        raise StudyRefusedError(str(error)) from None
+        raise RefusedError(str(error)) from None
 
 
 def _settings(options: Mapping[str, Any]) -> Settings:
@@ -208,7 +161,7 @@ def _settings(options: Mapping[str, Any]) -> Settings:
             cluster=options["cluster"],
         )
     except ValueError as error:
-        raise StudyRefusedError(str(error)) from None
+        raise RefusedError(str(error)) from None
 
 
 def _give(answer: Answer, options: Mapping[str, Any]) -> None:
@@ -250,20 +203,13 @@ def _where(path: Path | None) -> str:
 def _refuse_bad_targets(options: Mapping[str, Any]) -> None:
     """Say before the work, not after it, that its result could not be written."""
     for name in ("json_file", "xlsx", "keep"):
-        target = options[name]
-        if target is None or str(target) == "-":
-            continue
-        path = Path(target)
-        option = "--" + name.removesuffix("_file")
-        if path.is_dir():
-            raise click.UsageError(f"{option}: {path} is a folder; name a file")
-        if not path.parent.is_dir():
-            raise click.UsageError(f"{option}: there is no folder {path.parent}")
+        refuse_bad_file("--" + name.removesuffix("_file"), options[name])
+    refuse_bad_folder("--csv", options["csv_folder"])
     if options["xlsx"] is not None:
         try:
             import openpyxl  # noqa: F401
         except ImportError:
-            raise StudyRefusedError(
+            raise RefusedError(
                 "--xlsx needs the package openpyxl: pip install 'linesim[xlsx]'"
             ) from None
 

@@ -15,8 +15,17 @@ P = ParamSpec("P")
 T = TypeVar("T")
 
 
+_HOURS_WORTH_PROCESSES = 300.0
+
+
 class ClusterError(ValueError):
     """The cluster cannot be used, and why."""
+
+
+def processes_for(hours: float) -> int:
+    """How many processes so many hours of a line, of all runs together, are worth."""
+    # Starting a process takes about as long as some hundreds of hours of a line.
+    return 1 if hours < _HOURS_WORTH_PROCESSES else os.cpu_count() or 1
 
 
 class InThisProcess(Executor):

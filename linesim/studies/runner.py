@@ -12,14 +12,13 @@ from types import TracebackType
 
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed
-from linesim.studies.executors import executor_for
+from linesim.studies.executors import executor_for, processes_for
 from linesim.studies.job import Job, job_of, read_outcome, run_job
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
-_HOURS_WORTH_PROCESSES = 300.0
 _POLL_S = 0.1
 
 
@@ -235,8 +234,7 @@ class Runner:
             processes = settings.processes
             if processes is None:
                 hours = sum(job.hours + job.warm_up_h for job in jobs) * self._growth()
-                # Starting a process takes about as long as some hundreds of hours of a line.
-                processes = 1 if hours < _HOURS_WORTH_PROCESSES else os.cpu_count() or 1
+                processes = processes_for(hours)
             opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
                 processes, settings.cluster
             )

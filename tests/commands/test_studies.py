@@ -126,6 +126,9 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
         (("rank-stops", "{}", "--json", "no/such/folder/x"), "there is no folder"),
         (("rank-stops", "{}", "--cluster", "tcp://127.0.0.1:9"), "no scheduler answers"),
         (("rank-stops", "{}", "--replications", "30", "--most", "5"), "fewer than 30"),
+        (("rank-stops", "{}", "--within", "nan"), "'nan' is not a number"),
+        (("add-wrapper", "{}", "--years", "nan"), "'nan' is not a number"),
+        (("rank-stops", "{}", "--csv", "{}"), "is a file; name a folder"),
     ],
 )
 def test_what_cannot_be_done_is_said(line: str, words: tuple[str, ...], said: str) -> None:

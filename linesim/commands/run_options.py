@@ -1,0 +1,173 @@
+"""What commands share that make runs: the heads of their options, and where results may go.
+
+An option means the same and is spelt the same wherever it is offered; what differs from one
+command to the next (a default, a sentence of help) is given here as an argument.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
+
+import click
+
+from linesim.commands.endings import RefusedError
+
+if TYPE_CHECKING:
+    from linesim.scenario import Scenario
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+MOST_HOURS = 200_000
+MOST_RUNS = 100_000
+
+
+class Decorator(Protocol):
+    """Gives a command one more option, and the command back as it was typed."""
+
+    def __call__(self, command: F, /) -> F:
+        """Add the option."""
+        ...
+
+
+class Number(click.FloatRange):
+    """A number in a range; "nan", which lies in none, is refused too."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        number = float(super().convert(value, param, ctx))
+        if math.isnan(number):
+            self.fail(f"{value!r} is not a number", param, ctx)
+        return number
+
+
+def above_zero(most: float) -> Number:
+    """A number above 0, up to ``most``."""
+    return Number(min=0, min_open=True, max=most)
+
+
+def scenario_argument(command: F) -> F:
+    """The scenario a command is about: a path, or the name of a demo."""
+    return click.argument("scenario", metavar="SCENARIO")(command)
+
+
+def loaded(scenario: str) -> Scenario:
+    """The scenario of that path or name; raises ``ScenarioFaults`` with all that is wrong."""
+    from linesim.scenario import find_scenario, load
+
+    return load(find_scenario(scenario))
+
+
+def hours_option(words: str, *, of: Number, default: float | None = None) -> Decorator:
+    """How long each run is."""
+    return click.option(
+        "--hours",
+        type=of,
+        default=default,
+        show_default=default is not None,
+        metavar="H",
+        help=words,
+    )
+
+
+def replications_option(words: str, *, least: int, default: int) -> Decorator:
+    """How many runs with independent luck."""
+    return click.option(
+        "--replications",
+        type=click.IntRange(least, MOST_RUNS),
+        default=default,
+        show_default=True,
+        metavar="N",
+        help=words,
+    )
+
+
+def seed_option(what: str) -> Decorator:
+    """Which luck; ``what`` is it that comes out the same."""
+    return click.option(
+        "--seed",
+        type=click.IntRange(0, 2**63 - 1),
+        default=1,
+        show_default=True,
+        metavar="S",
+        help=f"The same seed gives the same {what}, to the byte.",
+    )
+
+
+def long_run_option(start: str) -> Decorator:
+    """Leave the start out; ``start`` is what a run starts as without it."""
+    return click.option(
+        "--long-run",
+        is_flag=True,
+        help="Leave the start out (by MSER-5): how the line is in the long run. Without it each run"
+        f" starts as {start} does: reels as found, bridge empty.",
+    )
+
+
+def within_options(of_what: str) -> Decorator:
+    """``--within`` and ``--most``: go on until the interval is narrow enough."""
+
+    def decorate(command: F) -> F:
+        command = click.option(
+            "--most",
+            type=click.IntRange(2, MOST_RUNS),
+            default=200,
+            show_default=True,
+            metavar="N",
+            help=f"With --within: no more runs{of_what} than this.",
+        )(command)
+        return click.option(
+            "--within",
+            type=above_zero(50),
+            metavar="PERCENT",
+            help="Add runs until good reams are known to within so much, or --most is reached.",
+        )(command)
+
+    return decorate
+
+
+def processes_option(command: F) -> F:
+    """How many processes share the work."""
+    return click.option(
+        "--processes",
+        type=click.IntRange(1, 256),
+        metavar="P",
+        help="Processes to share the runs; unless given, chosen by the work. Changes no figure.",
+    )(command)
+
+
+def json_option(what: str, instead: str) -> Decorator:
+    """Where the answer goes as JSON; ``instead`` is what ``-`` prints it instead of."""
+    return click.option(
+        "--json",
+        "json_file",
+        metavar="FILE",
+        help=f'Write {what} to FILE as JSON; "-" prints it instead of the {instead}.',
+    )
+
+
+def csv_option(words: str) -> Decorator:
+    """Where tables go as CSV."""
+    return click.option(
+        "--csv", "csv_folder", type=click.Path(path_type=Path), metavar="FOLDER", help=words
+    )
+
+
+def refuse_bad_file(option: str, target: str | Path | None) -> None:
+    """Say before the work, not after it, that its result could not be written to that file."""
+    if target is None or str(target) == "-":
+        return
+    path = Path(target)
+    if path.is_dir():
+        raise RefusedError(f"{option}: {path} is a folder; name a file")
+    if not path.parent.is_dir():
+        raise RefusedError(f"{option}: there is no folder {path.parent}")
+
+
+def refuse_bad_folder(option: str, target: Path | None) -> None:
+    """Say before the work that its result could not be written to that folder."""
+    if target is not None and target.exists() and not target.is_dir():
+        raise RefusedError(f"{option}: {target} is a file; name a folder")
