@@ -27,7 +27,7 @@ from psygnal import Signal
 import linesim
 from gui.document.edits import Edit, Edits
 from gui.document.line_ends import as_in, plain
-from gui.document.saving import Reason, SaveRefused, as_bytes, holds_other, write_whole
+from gui.document.saving import Reason, SaveRefused, as_bytes, holds_other, is_demo, write_whole
 from gui.document.values import Values
 from gui.document.wording import field_words
 
@@ -80,12 +80,17 @@ class Document:
     @property
     def is_demo(self) -> bool:
         """Whether the file came with the program; it can then only be saved elsewhere."""
-        return self._path is not None and _is_demo(self._path)
+        return self._path is not None and is_demo(self._path)
 
     @property
     def text(self) -> str:
         """The text as it would be saved."""
         return self._text
+
+    @property
+    def text_on_disk(self) -> str:
+        """The text as it was read from the file or saved to it last."""
+        return self._on_disk
 
     @property
     def scenario(self) -> Scenario | None:
@@ -127,14 +132,10 @@ class Document:
         self._path, self._name = None, name
         self._start(text, text)
 
-    def restore(self, text: str, path: Path | None, name: str) -> None:
-        """Take up unsaved work again; its file may have changed or gone meanwhile."""
-        try:
-            on_disk = linesim.read_text(path) if path is not None else EMPTY
-        except linesim.ScenarioFaults:
-            on_disk = ""
+    def restore(self, text: str, path: Path | None, name: str, based_on: str = EMPTY) -> None:
+        """Take up unsaved work again. What it was *based_on* may no longer stand in the file."""
         self._path, self._name = path, name
-        self._start(text, on_disk)
+        self._start(text, based_on)
 
     def value(self, field: str) -> Any:
         """What the text says at a dotted name; None where it says nothing."""
@@ -230,7 +231,7 @@ class Document:
         target = Path(os.path.abspath(path)) if path is not None else self._path
         if target is None:
             raise SaveRefused(Reason.NEEDS_NAME, "This scenario has no file yet.")
-        if _is_demo(target):
+        if is_demo(target):
             words = "The demos stay as they came. Save your own copy under another name."
             raise SaveRefused(Reason.DEMO, words)
         if not overwrite and target != self._path and os.path.lexists(target):
@@ -292,7 +293,3 @@ class Document:
         if self.dirty != self._was_dirty:
             self._was_dirty = self.dirty
             self.dirty_changed.emit(self.dirty)
-
-
-def _is_demo(path: Path) -> bool:
-    return path.resolve() in {demo.resolve() for demo in linesim.shipped_scenarios().values()}

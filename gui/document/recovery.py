@@ -22,7 +22,7 @@ from gui.document.document import Document
 from gui.document.saving import SaveRefused, write_whole
 
 WRITTEN_AFTER_S = 0.5
-_FORMAT = 1
+_FORMAT = 2
 
 
 def recovery_folder() -> Path:
@@ -32,13 +32,17 @@ def recovery_folder() -> Path:
 
 @dataclass(frozen=True)
 class Recoverable:
-    """Unsaved work of a window that did not close: ``path`` is the file it was meant for."""
+    """Unsaved work of a window that did not close.
+
+    ``path`` is the file it was meant for, ``based_on`` what stood in it then.
+    """
 
     file: Path
     name: str
     path: Path | None
     text: str
     written: datetime
+    based_on: str
 
     def discard(self) -> None:
         """Forget this work."""
@@ -90,6 +94,12 @@ class Autosave:
         self._closed = True
         self._remove()
 
+    def take_over(self, work: Recoverable) -> None:
+        """Forget *work*, which the document took up, once a copy of this window's own stands."""
+        self.write_now()
+        if not self.failed:
+            work.discard()
+
     def write_now(self) -> None:
         """Write the copy at once."""
         with self._guard:
@@ -102,6 +112,7 @@ class Autosave:
                 "name": document.name,
                 "path": None if document.path is None else os.fspath(document.path),
                 "text": document.text,
+                "based_on": document.text_on_disk,
                 "written": datetime.now(UTC).isoformat(),
             }
             try:
@@ -162,4 +173,5 @@ def _read(file: Path) -> Recoverable:
         Path(said["path"]) if said["path"] is not None else None,
         said["text"],
         datetime.fromisoformat(said["written"]),
+        str(said["based_on"]),
     )

@@ -43,6 +43,11 @@ def holds_other(path: Path, text: str) -> bool:
         return False
 
 
+def is_demo(path: Path) -> bool:
+    """Whether the file came with the program."""
+    return path.resolve() in {demo.resolve() for demo in linesim.shipped_scenarios().values()}
+
+
 def write_whole(path: Path, content: bytes) -> None:
     """Put *content* at *path* in one step; a link stays a link, rights stay as they were.
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 import linesim
-from gui.document import Document, Reason, SaveRefused, recoverable
+from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
@@ -21,9 +21,16 @@ _FILTER = "Scenario files (*.toml);;All files (*)"
 class Files(QObject):
     """What the menu File does to the document."""
 
-    def __init__(self, document: Document, memory: Memory, window: QWidget) -> None:
+    def __init__(
+        self,
+        document: Document,
+        memory: Memory,
+        window: QWidget,
+        autosave: Autosave | None = None,
+    ) -> None:
         super().__init__(window)
         self._document, self._memory, self._window = document, memory, window
+        self._autosave = autosave
 
     def open(self, path: Path) -> bool:
         """Open a file; says what is wrong where it cannot be read at all."""
@@ -87,8 +94,9 @@ class Files(QObject):
                 buttons.Yes,
             )
             if answer == buttons.Yes:
-                self._document.restore(work.text, work.path, work.name)
-                work.discard()
+                self._document.restore(work.text, work.path, work.name, work.based_on)
+                if self._autosave is not None:
+                    self._autosave.take_over(work)
                 return True
             if answer == buttons.Discard:
                 work.discard()

@@ -59,7 +59,7 @@ class MainWindow(QMainWindow):
         self.jobs = Jobs(self)
         self.jobs.warm()
         self.runs = Runs(self.document, self.shown, self.jobs, self)
-        self.files = Files(self.document, self.memory, self)
+        self.files = Files(self.document, self.memory, self, self._autosave)
         self.setAcceptDrops(True)
         self.resize(_SIZE)
         self._build()

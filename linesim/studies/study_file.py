@@ -24,6 +24,7 @@ _SCHEMA = (
     "CREATE TABLE about (name TEXT PRIMARY KEY, value TEXT NOT NULL)",
     "CREATE TABLE run (key TEXT PRIMARY KEY, outcome TEXT NOT NULL)",
 )
+_PATIENCE_S = 1.0
 _LONGEST_OUTCOME = 5_000_000
 _LONGEST_NOTE = 20_000_000
 _NO_ROOM_OR_RIGHTS = (
@@ -238,7 +239,7 @@ def _is_marked(path: Path) -> bool:
 def _connect(path: Path, mode: str) -> sqlite3.Connection:
     """A connection without extensions and without other files; ``mode`` is "ro" or "rw"."""
     name = f"{path.resolve().as_uri()}?mode={mode}"
-    db = sqlite3.connect(name, uri=True, timeout=1.0, isolation_level=None)
+    db = sqlite3.connect(name, uri=True, timeout=_PATIENCE_S, isolation_level=None)
     db.setlimit(sqlite3.SQLITE_LIMIT_ATTACHED, 0)
     return db
 

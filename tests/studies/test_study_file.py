@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from linesim.studies import study_file
 from linesim.studies.job import job_of, run_job
 from linesim.studies.study_file import StudyFile, StudyFileError, discard
 from tests.studies.lines import quick_line
@@ -42,6 +43,13 @@ def test_runs_of_another_version_are_refused(tmp_path: Path) -> None:
         opened(tmp_path / "a.sqlite", program="newer")
 
 
+@pytest.fixture
+def impatient(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody waits for another to let go."""
+    monkeypatch.setattr(study_file, "_PATIENCE_S", 0.0)
+
+
+@pytest.mark.usefixtures("impatient")
 def test_a_second_study_on_the_same_file_is_told(tmp_path: Path) -> None:
     with (
         opened(tmp_path / "a.sqlite"),
@@ -145,6 +153,7 @@ def test_reading_changes_nothing_and_asks_for_no_right_to(tmp_path: Path) -> Non
     assert [entry.name for entry in tmp_path.iterdir()] == [path.name]
 
 
+@pytest.mark.usefixtures("impatient")
 def test_a_file_in_use_is_neither_read_nor_thrown_away(tmp_path: Path) -> None:
     path = tmp_path / "a.sqlite"
     with opened(path) as file:

@@ -7,7 +7,9 @@ import sys
 import time
 from pathlib import Path
 
-from gui.document import Autosave, Document, recoverable
+import pytest
+
+from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
 from gui.document.recovery import WRITTEN_AFTER_S
 
 _CRASH = """
@@ -38,7 +40,7 @@ def test_work_of_a_window_that_died_is_offered(tmp_path: Path) -> None:
     (work,) = recoverable(tmp_path)
     assert work.name == "short-bridge"
     document = Document()
-    document.restore(work.text, work.path, work.name)
+    document.restore(work.text, work.path, work.name, work.based_on)
     assert document.value("bridge.places") == 77
     assert document.file_value("bridge.places") != 77
     assert document.dirty
@@ -88,3 +90,50 @@ def test_a_copy_that_is_no_copy_is_passed_over(tmp_path: Path) -> None:
     assert recoverable(tmp_path) == ()
     assert recoverable(tmp_path / "none") == ()
     assert (tmp_path / "a.json").exists()
+
+
+def died(folder: Path, file: Path) -> None:
+    """A window with unsaved work on *file* is gone: its copy stands, nobody holds the lock."""
+    gone = Document()
+    gone.open(file)
+    keeper = Autosave(gone, folder, after_s=60)
+    gone.set_field("bridge.places", 77)
+    keeper.write_now()
+    assert keeper._owner is not None
+    keeper._owner.release()
+    gone.changed.disconnect()
+
+
+def test_work_taken_up_is_at_every_moment_in_a_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file, folder = tmp_path / "line.toml", tmp_path / "kept"
+    file.write_text("[bridge]\nplaces = 21\n", "utf-8")
+    died(folder, file)
+    (work,) = recoverable(folder)
+    document = Document()
+    keeper = Autosave(document, folder, after_s=60)
+    document.restore(work.text, work.path, work.name, work.based_on)
+    keeper.failed = "the disk is full"
+    monkeypatch.setattr(keeper, "write_now", lambda: None)
+    keeper.take_over(work)
+    assert work.file.exists(), "the only copy there is"
+    monkeypatch.undo()
+    keeper.take_over(work)
+    assert not work.file.exists()
+    assert "77" in keeper.file.read_text("utf-8")
+    keeper.close()
+
+
+def test_work_taken_up_is_not_saved_over_what_others_wrote_meanwhile(tmp_path: Path) -> None:
+    file, folder = tmp_path / "line.toml", tmp_path / "kept"
+    file.write_text("[bridge]\nplaces = 21\n", "utf-8")
+    died(folder, file)
+    file.write_text("[bridge]\nplaces = 99\n", "utf-8")
+    (work,) = recoverable(folder)
+    document = Document()
+    document.restore(work.text, work.path, work.name, work.based_on)
+    with pytest.raises(SaveRefused) as refused:
+        document.save()
+    assert refused.value.reason is Reason.CHANGED_ON_DISK
+    assert "99" in file.read_text("utf-8")
