@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.document import Autosave, Document
+from gui.document import Autosave, Document, Presence
 from gui.form import FormView
 from gui.headline import HeadlineView
 from gui.jobs import Job, Jobs
@@ -55,6 +55,7 @@ class MainWindow(QMainWindow):
         self.memory = Memory(remember=remember)
         self.document = Document()
         self._autosave = Autosave(self.document) if remember else None
+        self._presence = Presence(self.document) if remember else None
         self.shown = ShownShift()
         self.jobs = Jobs(self)
         self.jobs.warm()
@@ -277,6 +278,10 @@ class MainWindow(QMainWindow):
             )
         if self._autosave is not None and self._autosave.failed:
             words.insert(0, self._autosave.failed)
+        if self._presence is not None:
+            self._presence.look()
+            if self._presence.elsewhere:
+                words.insert(0, "Another window has this file open, too.")
         if document.changed_on_disk():
             words.insert(0, "The file was changed by somebody else; saving will ask first.")
         self._invented.setText(" ".join(words))
@@ -301,6 +306,8 @@ class MainWindow(QMainWindow):
         self.memory.put("parts", self.saveState())
         if self._autosave is not None:
             self._autosave.close()
+        if self._presence is not None:
+            self._presence.close()
         self._watch.stop()
         self.runs.close()
         self.jobs.close()

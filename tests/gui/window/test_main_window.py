@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.command import window as command
+from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
 from gui.window.printing import save_pdf
@@ -214,3 +215,19 @@ def test_no_screen_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     shown = CliRunner().invoke(command, [])
     assert shown.exit_code == 4
     assert "there is no screen here" in " ".join(shown.stderr.split())
+
+
+def test_a_file_that_another_window_has_open_is_said_until_that_one_goes(
+    window: MainWindow, path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = Document()
+    first = Presence(other, tmp_path / "open")
+    other.open(path)
+    here = Presence(window.document, tmp_path / "open")
+    monkeypatch.setattr(window, "_presence", here)
+    window._tell_document()
+    assert "Another window has this file open, too." in window._invented.text()
+    first.close()
+    window._tell_document()
+    assert "Another window" not in window._invented.text()
+    here.close()
