@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from linesim.plant.running_meter import Planned
-    from linesim.plant.stop_log import StopLog
     from linesim.report.answers import Answer
     from linesim.scenario import Scenario
 
@@ -57,7 +55,29 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     multiple=True,
     metavar="FIELD=HEADING",
     help="Where a field stands, such as start=Beginn. Fields: start, end, minutes, date, station,"
-    " cause. May be given several times.",
+    " cause, and counter in place of start. Several times. Kept for the next log with the same"
+    " headings.",
+)
+@click.option(
+    "--forget-columns", is_flag=True, help="Forget the columns named earlier for these headings."
+)
+@click.option(
+    "--counter",
+    "counter",
+    type=click.Choice(["runs-on", "stands"]),
+    help="Whether a running counter runs on while a stop lasts, or stands, as the hour meter of a"
+    " machine does; otherwise told by readings and heading.",
+)
+@click.option(
+    "--counter-unit",
+    type=click.Choice(["h", "min", "s"]),
+    help="What a running counter counts, where its heading does not say.",
+)
+@click.option(
+    "--counter-began",
+    metavar="DATE",
+    help="When the log of a running counter begins, such as 2026-03-02T06:00; without it the log"
+    " has no dates.",
 )
 @click.option(
     "--cause",
@@ -111,9 +131,10 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
 
     if given["into"] and given["match_to"]:
         raise click.UsageError("give either --into or --for: both name the scenario")
-    answer, rewritten = _answer(log, given)
+    text, scenario = _scenario(given)
+    answer, rewritten = _answer(log, given, text, scenario)
     if rewritten is not None:
-        write_text(given["into"], rewritten)
+        write_text(Path(given["into"]), rewritten)
     if csv_folder is not None:
         write_answer_csv(csv_folder, answer)
     if json_file == "-":
@@ -124,61 +145,42 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     print_answer(answer, text_console())
 
 
-def _answer(path: Path, given: dict[str, Any]) -> tuple[Answer, str | None]:
+def _answer(
+    path: Path, given: dict[str, Any], text: str | None, scenario: Scenario | None
+) -> tuple[Answer, str | None]:
     """The answer, and the scenario's new text where one is to be written."""
-    from linesim.plant.causes_matched import match_causes
-    from linesim.plant.fitting import Fitter, outside_planned
-    from linesim.plant.into_scenario import FEWEST, write_fits
-    from linesim.plant.stop_log import read_stop_log
-    from linesim.report.answers import Answer
-    from linesim.report.answers.stop_fits import fit_notes, fit_tables, fit_words
-    from linesim.scenario import check_text
-    from linesim.version import __version__
+    from linesim.plant.kept_columns import forget, open_log
+    from linesim.plant.log_fits import FitSettings, fit_log
+    from linesim.plant.raw_table import read_table
+    from linesim.plant.stop_log import LogSettings
+    from linesim.report.answers.log_answer import fit_answer
 
-    text, scenario = _scenario(given)
     since, until = _date("from", given["since"]), _date("to", given["until"])
     until = None if until is None else until + dt.timedelta(days=1)
-    log = read_stop_log(
-        path,
+    counter = given["counter"]
+    reading = LogSettings(
         columns=_pairs("column", given["columns"]),
         sheet=given["sheet"],
         longest_h=given["longest"],
+        counter_stands=None if counter is None else counter == "stands",
+        counter_unit=given["counter_unit"],
+        counter_began=_date("counter-began", given["counter_began"]),
+    )
+    settings = FitSettings(
+        production=given["production"],
+        hours_per_day=given["hours_per_day"],
+        day_starts=_time(given["day_starts"]),
         since=since,
         until=until,
+        causes=_pairs("cause", given["causes"]),
+        seed=given["seed"],
+        resamples=given["resamples"],
     )
-    planned, said = _planned(log, given, since, until)
-    log = outside_planned(log, planned)
-    causes = match_causes(log.stops, scenario, _pairs("cause", given["causes"]))
-    fitter = Fitter(causes, planned, scenario, seed=given["seed"], resamples=given["resamples"])
-    fits = tuple(fitter.fit(cause) for cause in causes)
-    words = fit_words(log, fits, said, scenario)
-    rewritten = None
-    if not fits:
-        words.append("No stop can be used, so nothing was fitted.")
-    elif text is not None and scenario is not None:
-        found = write_fits(text, scenario, log, fits)
-        check_text(found.text, file=str(given["into"]))
-        rewritten = found.text
-        words.append(
-            f"Written into {given['into']}: {len(found.causes)} causes, each with a note of where"
-            " its figures came from."
-        )
-        if found.left:
-            words.append(f"Fewer than {FEWEST} stops, so not written: {', '.join(found.left)}.")
-    answer = Answer(
-        "fit-stops",
-        scenario.line.name if scenario is not None else path.name,
-        tuple(words),
-        fit_tables(log, fits),
-        tuple(fit_notes(fits, given["production"] is not None)),
-        {
-            "log": str(path),
-            "seed": given["seed"],
-            "resamples": given["resamples"],
-            "version": __version__,
-        },
-    )
-    return answer, rewritten
+    if given["forget_columns"] and (trouble := forget(read_table(path, sheet=reading.sheet))):
+        click.echo(trouble, err=True)
+    log = open_log(path, reading, since=since, until=until)
+    found = fit_log(log, scenario, settings)
+    return fit_answer(found, into=text, into_name=str(given["into"]))
 
 
 def _scenario(given: dict[str, Any]) -> tuple[str | None, Scenario | None]:
@@ -196,44 +198,11 @@ def _scenario(given: dict[str, Any]) -> tuple[str | None, Scenario | None]:
     return text, check_text(text, file=str(given["into"]))
 
 
-def _planned(
-    log: StopLog, given: dict[str, Any], since: dt.datetime | None, until: dt.datetime | None
-) -> tuple[tuple[Planned, ...], str]:
-    """Planned time and, in words, where it is from."""
-    from linesim.plant.fitting import planned_of_log, worked
-    from linesim.plant.production import read_production
-    from linesim.plant.running_meter import planned_by_day, planned_from_counts
-
-    if given["production"] is not None:
-        counts = [
-            count
-            for count in read_production(given["production"])
-            if (since is None or count.start >= since) and (until is None or count.start < until)
-        ]
-        planned = planned_from_counts(counts)
-        what = f"the {len(planned)} shifts of {given['production']}"
-    elif given["hours_per_day"] and log.stops:
-        try:
-            starts = dt.time.fromisoformat(given["day_starts"])
-        except ValueError:
-            raise click.UsageError(
-                f"--day-starts: {given['day_starts']!r} is no time of day, such as 06:00"
-            ) from None
-        first = since or log.stops[0].start
-        last = until - dt.timedelta(seconds=1) if until else log.stops[-1].start
-        planned = planned_by_day(first, last, given["hours_per_day"], starts)
-        days = len(planned)
-        planned = worked(log, planned)
-        what = f"{given['hours_per_day']:g} h a day from {starts:%H:%M}, as told"
-        if len(planned) < days:
-            what += f"; {days - len(planned)} days with hardly a stop taken for days off"
-    else:
-        planned = planned_of_log(log, since, until)
-        what = "all time from the first stop to the last, day and night (no shifts were given)"
-        if since or until:
-            what = "all time between the dates asked for, day and night (no shifts were given)"
-    hours = sum((each.end - each.start).total_seconds() for each in planned) / 3600
-    return planned, f"Planned time: {hours:,.4g} h: {what}."
+def _time(text: str) -> dt.time:
+    try:
+        return dt.time.fromisoformat(text)
+    except ValueError:
+        raise click.UsageError(f"--day-starts: {text!r} is no time of day, such as 06:00") from None
 
 
 def _pairs(option: str, texts: tuple[str, ...]) -> dict[str, str]:

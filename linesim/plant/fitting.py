@@ -119,15 +119,22 @@ def worked(log: StopLog, planned: Sequence[Planned]) -> tuple[Planned, ...]:
 def planned_of_log(
     log: StopLog, since: dt.datetime | None = None, until: dt.datetime | None = None
 ) -> tuple[Planned, ...]:
-    """All time from the first stop to the last, or between the dates asked for."""
+    """All time from the first stop to the last, or between the dates asked for.
+
+    A running counter says by itself when the watch began.
+    """
     if not log.stops:
         return ()
-    first = since or log.stops[0].start
+    first = since or (log.counter.began if log.counter else log.stops[0].start)
     return (Planned(first, until or max(stop.end for stop in log.stops)),)
 
 
 class Fitter:
-    """Fits cause by cause; the same seed gives the same figures, whatever the order."""
+    """Fits cause by cause; the same seed gives the same figures, whatever the order.
+
+    With ``all_stand`` the meter of every station stands in every stop, as the hour meter does from
+    which such a log was taken.
+    """
 
     def __init__(
         self,
@@ -137,8 +144,10 @@ class Fitter:
         *,
         seed: int = 1,
         resamples: int = RESAMPLES,
+        all_stand: bool = False,
     ) -> None:
         self.causes, self.planned, self.scenario = causes, planned, scenario
+        self.all_stand = all_stand
         self.seed, self.resamples = seed, resamples
         self._meters: dict[tuple[str, str | None], Meter] = {}
 
@@ -190,7 +199,7 @@ class Fitter:
             own = [
                 stop
                 for cause in self.causes
-                if cause.station in together or cause.station == station
+                if self.all_stand or cause.station in together or cause.station == station
                 for stop in cause.stops
             ]
             self._meters[field, station] = meter(field, station, self.planned, own, self.scenario)

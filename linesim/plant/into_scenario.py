@@ -83,10 +83,14 @@ def came_from(log: StopLog, fit: CauseFit) -> str:
     """Where the figures of a cause came from, in one line."""
     stops = fit.matched.stops
     first, last = min(s.start for s in stops), max(s.start for s in stops)
+    between = f"{first:%Y-%m-%d} to {last:%Y-%m-%d}"
+    if log.counter is not None and not log.counter.dated:
+        shown = sorted((stop.start, stop.reading or 0.0) for stop in stops)
+        between = f"counter {shown[0][1]:.6g} to {shown[-1][1]:.6g} {log.counter.unit}"
     few = "; too few for more than a rate" if fit.few else ""
     webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
     return (
         f"fitted to {fit.count} stop{'s' if fit.count != 1 else ''} of {PurePath(log.file).name},"
-        f" {first:%Y-%m-%d} to {last:%Y-%m-%d}, over {float(f'{fit.meter.total:.3g}'):,g}"
+        f" {between}, over {float(f'{fit.meter.total:.3g}'):,g}"
         f" {fit.meter.unit}{webs}{few}"
     )

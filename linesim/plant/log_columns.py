@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from linesim.plant.moments import DurationUnit
+from linesim.plant.moments import SERIALS, DurationUnit, number
 from linesim.plant.raw_table import RawTable, written
 from linesim.scenario.faults import Fault, ScenarioFaults
 
@@ -33,11 +33,20 @@ _WORDS: dict[str, tuple[str, ...]] = {
         *("stoerung", "raison", "motif", "causa", "motivo", "oorzaak", "reden", "what"),
     ),
     "date": ("date", "day", "datum", "tag", "jour", "fecha", "data"),
+    "counter": (
+        *("counter", "running hours", "run hours", "hours run", "machine hours", "hour meter"),
+        *("operating hours", "machine h", "elapsed", "since start", "betriebsstunden"),
+        *("maschinenstunden", "stundenzahler", "zahler", "zaehler", "compteur", "horometre"),
+        *("contador", "horometro", "contaore", "contatore", "draaiuren", "urenteller"),
+    ),
 }
 FIELDS = tuple(_WORDS)
 _HEADING_WITHIN = 30
+_LOOKED_AT = 50
 _SECONDS = {"s", "sec", "secs", "sek", "seconds", "sekunden", "secondes", "segundos"}
-_HOURS = {"h", "hr", "hrs", "std", "hours", "stunden", "heures", "horas", "ore"}
+_MINUTES = {"min", "mins", "minutes", "minuten", "minutos", "minuti", "minuut"}
+_HOURS = {"h", "hr", "hrs", "std", "hour", "hours", "stunden", "heures", "horas", "ore"}
+_HOURS_WITHIN = ("betriebsstunden", "maschinenstunden", "stundenz", "horom", "contaore", "uren")
 
 
 @dataclass(frozen=True)
@@ -50,6 +59,8 @@ class LogColumns:
     heading: dict[str, str]
     unit: DurationUnit
     """Of a bare number in the column ``minutes``."""
+    counter_unit: DurationUnit | None = None
+    """What a running counter counts; None where its heading does not say."""
 
 
 def plain(text: str) -> str:
@@ -66,33 +77,78 @@ def plain(text: str) -> str:
 def find_columns(table: RawTable, told: Mapping[str, str] | None = None) -> LogColumns:
     """Propose columns by their headings; *told* maps fields to headings and goes before.
 
-    Raises :class:`ScenarioFaults` with every fault: a field or heading that does not exist, no
-    start, no cause, or neither end nor minutes.
+    A running counter is looked for only where there is no start by the clock. Raises
+    :class:`ScenarioFaults` with every fault: a field or heading that does not exist, no start (or
+    counter), no cause, or neither end nor minutes.
     """
     told = dict(told or {})
-    best, found = 0, dict[str, int]()
-    for at, row in enumerate(table.rows[:_HEADING_WITHIN]):
-        names = [plain(written(cell)) for cell in row.cells]
-        by_hand = {f: names.index(plain(h)) for f, h in told.items() if plain(h) in names}
-        here = _proposed(names, by_hand)
-        if (len(by_hand), len(here)) > (sum(f in told for f in found), len(found)):
-            best, found = at, here
+    best, found = heading_row_of(table, told)
     if not table.rows:
         raise ScenarioFaults([Fault(table.file, None, "", "", "holds no rows", "a row a stop")])
     headings = [written(cell) for cell in table.rows[best].cells]
     faults = _faults(table, best, headings, found, told)
     if faults:
         raise ScenarioFaults(faults)
-    words = set(plain(headings[found["minutes"]]).split()) if "minutes" in found else set()
-    unit: DurationUnit = "s" if words & _SECONDS else "h" if words & _HOURS else "min"
-    return LogColumns(best, found, {f: headings[n] for f, n in found.items()}, unit)
+    unit = _unit(headings[found["minutes"]]) if "minutes" in found else None
+    counts = _unit(headings[found["counter"]]) if "counter" in found else None
+    heading = {f: headings[n] for f, n in found.items()}
+    return LogColumns(best, found, heading, unit or "min", counts)
 
 
-def _proposed(names: Sequence[str], by_hand: Mapping[str, int]) -> dict[str, int]:
+def heading_row_of(
+    table: RawTable, told: Mapping[str, str] | None = None
+) -> tuple[int, dict[str, int]]:
+    """Which row holds the headings (position from 0), and the fields found among them."""
+    told = told or {}
+    best, found = 0, dict[str, int]()
+    for at, row in enumerate(table.rows[:_HEADING_WITHIN]):
+        names = [plain(written(cell)) for cell in row.cells]
+        by_hand = {
+            f: names.index(plain(h)) for f, h in told.items() if f in _WORDS and plain(h) in names
+        }
+        here = _with_counter(table, at, names, by_hand)
+        if (len(by_hand), len(here)) > (sum(f in told for f in found), len(found)):
+            best, found = at, here
+    return best, found
+
+
+def _with_counter(
+    table: RawTable, at: int, names: Sequence[str], by_hand: Mapping[str, int]
+) -> dict[str, int]:
+    """Start by the clock if there is one, else a counter."""
+    clock = [field for field in FIELDS if field != "counter"]
+    if "counter" in by_hand:
+        return _proposed(names, by_hand, [field for field in clock if field != "start"])
+    found = _proposed(names, by_hand, clock)
+    if "start" in by_hand:
+        return found
+    if "start" in found and ("date" in found or not _counts(table, at, found["start"])):
+        return found
+    counting = dict(by_hand)
+    if "start" in found:
+        counting["counter"] = found["start"]
+    again = _proposed(names, counting, ["counter", *(f for f in clock if f != "start")])
+    return again if "counter" in again else found
+
+
+def _counts(table: RawTable, at: int, place: int) -> bool:
+    """Whether a column holds bare numbers that are no dates of a workbook."""
+    cells = [
+        row.cells[place] for row in table.rows[at + 1 :][:_LOOKED_AT] if place < len(row.cells)
+    ]
+    cells = [cell for cell in cells if written(cell)]
+    values = [value for value in map(number, cells) if value is not None]
+    bare = [value for value in values if not SERIALS[0] < value < SERIALS[1]]
+    return 2 * len(bare) > len(cells)
+
+
+def _proposed(
+    names: Sequence[str], by_hand: Mapping[str, int], fields: Sequence[str]
+) -> dict[str, int]:
     found = dict(by_hand)
     for whole in (True, False):
-        for field, words in _WORDS.items():
-            for word in words:
+        for field in fields:
+            for word in _WORDS[field]:
                 if field in found:
                     break
                 for n, name in enumerate(names):
@@ -101,6 +157,17 @@ def _proposed(names: Sequence[str], by_hand: Mapping[str, int]) -> dict[str, int
                         found[field] = n
                         break
     return found
+
+
+def _unit(heading: str) -> DurationUnit | None:
+    words = set(plain(heading).split())
+    if words & _SECONDS:
+        return "s"
+    if words & _MINUTES:
+        return "min"
+    if words & _HOURS or any(part in plain(heading) for part in _HOURS_WITHIN):
+        return "h"
+    return None
 
 
 def _faults(
@@ -120,12 +187,19 @@ def _faults(
         elif plain(heading) not in [plain(name) for name in headings]:
             problem = f"there is no column {heading!r}"
             faults.append(Fault(table.file, line, field, "", problem, f"one of {there}"))
-    missing = [field for field in ("start", "cause") if field not in found]
-    missing += ["end (or minutes)"] if not {"end", "minutes"} & set(found) else []
-    for field in missing:
-        if field.split()[0] in told:
+    if "start" in told and "counter" in told:
+        problem = "both a start by the clock and a running counter are told"
+        faults.append(Fault(table.file, line, "counter", "", problem, "one of them"))
+    missing = []
+    if "start" not in found and "counter" not in found:
+        missing.append(("start", "start (or counter)"))
+    if "cause" not in found:
+        missing.append(("cause", "cause"))
+    if not {"end", "minutes"} & set(found):
+        missing.append(("end", "end (or minutes)"))
+    for name, words in missing:
+        if name in told:
             continue
-        name = field.split()[0]
         right = f"tell it, such as {name}=HEADING, with a heading out of {there}"
-        faults.append(Fault(table.file, line, name, "", f"no column is known as {field}", right))
+        faults.append(Fault(table.file, line, name, "", f"no column is known as {words}", right))
     return faults

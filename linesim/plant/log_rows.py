@@ -13,7 +13,7 @@ from linesim.plant.raw_table import Cell, RawRow, RawTable, written
 _AGREES_S = 90.0
 """Start and end to the minute, and a length of its own, may differ by rounding."""
 _DATE_ONLY = re.compile(r"[\d./-]+")
-_PUT_IN = re.compile(r"[\W_]*")
+PUT_IN = re.compile(r"[\W_]*")
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,8 @@ class ReadRow:
     end: dt.datetime | None = None
     problem: str = ""
     amended: str = ""
+    reading: float | None = None
+    """What a running counter showed, where one tells the time."""
 
 
 def read_rows(
@@ -95,7 +97,7 @@ class _Row:
         if seconds > self.longest_h * 3600:
             return self.out(f"longer than {self.longest_h:g} h")
         cause = written(self.cell("cause"))
-        if _PUT_IN.fullmatch(cause):
+        if PUT_IN.fullmatch(cause):
             return self.out("no cause")
         start, end = start.replace(tzinfo=None), start.replace(tzinfo=None) + (end - start)
         return ReadRow(

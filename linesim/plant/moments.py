@@ -29,7 +29,7 @@ _PARTS = re.compile(
     re.I,
 )
 _SERIAL_ZERO = dt.datetime(1899, 12, 30)
-_SERIALS = (20_000, 80_000)
+SERIALS = (20_000, 80_000)
 """Days since the zero of workbooks: October 1954 to January 2119."""
 
 
@@ -96,7 +96,7 @@ def moment(cell: Cell, order: DateOrder = "dmy") -> dt.datetime | None:
     if isinstance(cell, dt.date):
         return dt.datetime.combine(cell, dt.time())
     value = number(cell)
-    if value is not None and _SERIALS[0] < value < _SERIALS[1]:
+    if value is not None and SERIALS[0] < value < SERIALS[1]:
         # A date that lost its format: days since the zero of workbooks.
         return _SERIAL_ZERO + dt.timedelta(seconds=round(value * 86400))
     text = re.sub(r"^[A-Za-zäöüé]{2,9}\.?,?\s+", "", written(cell))

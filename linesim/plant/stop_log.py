@@ -5,11 +5,13 @@ from __future__ import annotations
 import datetime as dt
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from linesim.plant.counter_rows import CounterUsed, read_counter_rows
 from linesim.plant.log_columns import find_columns, plain
 from linesim.plant.log_rows import read_rows
-from linesim.plant.raw_table import read_table
+from linesim.plant.moments import DurationUnit
+from linesim.plant.raw_table import RawTable, read_table
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 LONGEST_H = 12.0
@@ -26,6 +28,8 @@ class CleanStop:
     end: dt.datetime
     station: str
     cause: str
+    reading: float | None = None
+    """What a running counter showed at its start, where one tells the time."""
 
     @property
     def minutes(self) -> float:
@@ -57,6 +61,13 @@ class StopLog:
     amended: tuple[LeftOut, ...]
     """Rows used, but not as they stand: an overlap cut off, a clock that was changed."""
     notes: tuple[str, ...]
+    counter: CounterUsed | None = None
+    """The running counter that tells the time, where no clock does."""
+
+    @property
+    def dated(self) -> bool:
+        """Whether the moments are dates of the calendar."""
+        return self.counter is None or self.counter.dated
 
     def __post_init__(self) -> None:
         if self.rows != len(self.stops) + len(self.left_out):
@@ -73,35 +84,77 @@ class StopLog:
         return replace(self, stops=stops, left_out=left)
 
 
+@dataclass(frozen=True)
+class LogSettings:
+    """How a log is to be read, as far as the user tells; the rest is proposed.
+
+    ``columns`` gives headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
+    ``cause``, ``counter``). A stop longer than ``longest_h`` hours is taken for a mistake.
+    ``counter_stands`` and ``counter_unit`` say what a running counter is, ``counter_began`` the
+    moment at which its log begins.
+    """
+
+    columns: Mapping[str, str] = field(default_factory=dict)
+    sheet: str | None = None
+    longest_h: float = LONGEST_H
+    counter_stands: bool | None = None
+    counter_unit: DurationUnit | None = None
+    counter_began: dt.datetime | None = None
+
+
 def read_stop_log(
     path: str | os.PathLike[str],
+    settings: LogSettings | None = None,
     *,
-    columns: Mapping[str, str] | None = None,
-    sheet: str | None = None,
-    longest_h: float = LONGEST_H,
     since: dt.datetime | None = None,
     until: dt.datetime | None = None,
 ) -> StopLog:
     """Read a stop log from CSV or XLSX.
 
-    *columns* tells headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
-    ``cause``); what is not told is proposed by the heading. A stop longer than *longest_h* hours
-    is taken for a mistake, one that starts before *since* or not before *until* is left out.
-    Raises :class:`ScenarioFaults` where there is no log to read.
+    A stop that starts before *since* or not before *until* is left out. Raises
+    :class:`ScenarioFaults` where there is no log to read, or where dates are asked of a counter
+    that has none.
     """
-    table = read_table(path, sheet=sheet)
-    found = find_columns(table, columns)
+    settings = settings or LogSettings()
+    table = read_table(path, sheet=settings.sheet)
+    return clean_log(table, settings, since=since, until=until)
+
+
+def clean_log(
+    table: RawTable,
+    settings: LogSettings,
+    *,
+    since: dt.datetime | None = None,
+    until: dt.datetime | None = None,
+) -> StopLog:
+    """The log in a table that was read; as :func:`read_stop_log`."""
+    found = find_columns(table, settings.columns)
     stops: list[CleanStop] = []
     left: list[LeftOut] = []
     amended: list[LeftOut] = []
-    rows, notes = read_rows(table, found, longest_h)
+    counter = None
+    if "counter" in found.place:
+        rows, notes, counter = read_counter_rows(
+            table,
+            found,
+            settings.longest_h,
+            stands=settings.counter_stands,
+            unit=settings.counter_unit,
+            began=settings.counter_began,
+        )
+        if (since or until) and not counter.dated:
+            problem = "dates are asked for, but a counter has none"
+            right = "no dates, or the moment at which the log of the counter begins"
+            raise ScenarioFaults([Fault(table.file, None, "counter", "", problem, right)])
+    else:
+        rows, notes = read_rows(table, found, settings.longest_h)
     for row in rows:
         if row.problem:
             left.append(LeftOut(row.line, row.problem, row.shown))
             continue
         assert row.start is not None
         assert row.end is not None
-        stop = CleanStop(row.line, row.start, row.end, row.station, row.cause)
+        stop = CleanStop(row.line, row.start, row.end, row.station, row.cause, row.reading)
         if (since and stop.start < since) or (until and stop.start >= until):
             left.append(LeftOut(row.line, "outside the time asked for", row.shown))
             continue
@@ -124,6 +177,7 @@ def read_stop_log(
         left_out=tuple(sorted(left, key=lambda each: each.line)),
         amended=tuple(sorted(amended, key=lambda each: each.line)),
         notes=tuple(notes),
+        counter=counter,
     )
 
 
@@ -140,11 +194,15 @@ def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]
     kept = []
     for group in groups:
         if len(group) <= _FEW_FAR and len(group) * 10 <= most:
-            reason = f"its date is more than {_FAR_DAYS} days from all others"
+            reason = f"its {_what(group)} is more than {_FAR_DAYS} days from all others"
             left.extend(LeftOut(stop.line, reason, _shown(stop)) for stop in group)
         else:
             kept.extend(group)
     return kept
+
+
+def _what(group: list[CleanStop]) -> str:
+    return "date" if group[0].reading is None else "counter"
 
 
 def _without_overlaps(
@@ -181,4 +239,7 @@ def _without_overlaps(
 
 def _shown(stop: CleanStop) -> str:
     where = f" {stop.station}:" if stop.station else ""
-    return f"{stop.start:%Y-%m-%d %H:%M}, {stop.minutes:.3g} min,{where} {stop.cause}"[:70]
+    when = f"{stop.start:%Y-%m-%d %H:%M}"
+    if stop.reading is not None:
+        when = f"counter {stop.reading:.6g}"
+    return f"{when}, {stop.minutes:.3g} min,{where} {stop.cause}"[:70]

@@ -9,8 +9,9 @@ from typing import Any
 
 from linesim.money import Uncertainty
 from linesim.plant.causes_matched import logged_stops
+from linesim.plant.kept_columns import open_log
 from linesim.plant.production import read_production
-from linesim.plant.stop_log import StopLog, read_stop_log
+from linesim.plant.stop_log import StopLog
 from linesim.plant.validate import ValidationError, validate
 from linesim.questions.options import (
     AddWrapperOptions,
@@ -205,7 +206,10 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
     if not options.against:
         raise QuestionError("against", "name the file with the plant's production counts")
     counts = read_production(options.against)
-    log = read_stop_log(options.log) if options.log else None
+    log = open_log(options.log) if options.log else None
+    if log is not None and not log.dated:
+        problem = "the log tells time by a counter, so its stops have no dates to be compared by"
+        raise QuestionError("log", problem)
     try:
         found = validate(
             scenario,
@@ -226,9 +230,12 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
 
 
 def _log_notes(log: StopLog | None) -> Sequence[str]:
-    if log is None or not log.left_out:
+    if log is None:
         return ()
+    if not log.left_out:
+        return log.notes
     return (
+        *log.notes,
         f"{len(log.left_out)} of {log.rows} rows of the log cannot be used, so fewer stops are"
         " compared than there were; linesim fit-stops lists them with their reasons.",
     )

@@ -128,6 +128,24 @@ def test_what_cannot_be_done_is_said_without_a_traceback(arguments: list[str], s
     assert "Traceback" not in found.output
 
 
+def test_columns_named_by_hand_are_kept_until_forgotten(tmp_path: Path) -> None:
+    log = tmp_path / "log.csv"
+    rows = "".join(f"{n * 1.5};6;wrapper;wrapper jam\n" for n in range(1, 13))
+    log.write_text("t;long;p;q\n" + rows, encoding="utf-8")
+    columns = [f"--column={c}" for c in ("counter=t", "minutes=long", "station=p", "cause=q")]
+    named = fit_stops(str(log), *columns, "--counter-unit", "h", "--resamples", "20")
+    assert named.exit_code == 0, named.output
+    said = " ".join(named.output.split())
+    assert "Time is told by the counter 't' (h), which runs on while a stop lasts." in said
+    assert "Planned time: 18.1 h: all that the counter counted." in said
+    assert "last time" not in said
+    again = fit_stops(str(log), "--resamples", "20")
+    assert "Columns as you named them last time: counter = 't'" in " ".join(again.output.split())
+    assert fit_stops(str(log), "--forget-columns").exit_code == 2
+    dated = fit_stops(str(log), *columns, "--hours-per-day", "8")
+    assert "planned hours are of days, but the counter of this log has none" in dated.output
+
+
 def test_a_log_of_which_nothing_can_be_used(tmp_path: Path) -> None:
     log = tmp_path / "log.csv"
     log.write_text("start,minutes,cause\nsoon,4,jam\n", encoding="utf-8")

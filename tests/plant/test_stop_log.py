@@ -7,14 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from linesim.plant.stop_log import StopLog, read_stop_log
+from linesim.plant.stop_log import LogSettings, StopLog, read_stop_log
 from linesim.scenario.faults import ScenarioFaults
 
 
 def read(tmp_path: Path, text: str, encoding: str = "utf-8", **options) -> StopLog:
     path = tmp_path / "log.csv"
     path.write_bytes(text.encode(encoding))
-    return read_stop_log(path, **options)
+    dates = {name: options.pop(name) for name in ("since", "until") if name in options}
+    return read_stop_log(path, LogSettings(**options), **dates)
 
 
 def reasons(log: StopLog) -> dict[int, str]:
@@ -160,3 +161,80 @@ def test_time_asked_for(tmp_path: Path) -> None:
     )
     assert reasons(log) == {2: "outside the time asked for"}
     assert log.stops[0].station == ""
+
+
+def hours(log: StopLog) -> list[float]:
+    """When each stop began, h since the log did."""
+    assert log.counter is not None
+    return [round((s.start - log.counter.began).total_seconds() / 3600, 6) for s in log.stops]
+
+
+def test_a_counter_of_hours_since_the_log_began(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "Zähler [h];Dauer [min];Station;Ursache\n1,5;6;wrapper;jam\n2,5;30;wrapper;jam\n"
+        "3,0;12;gate;dust\n2,8;12;gate;dust\n30;6;wrapper;jam\n;6;wrapper;jam\nvoll;6;gate;x\n"
+        "40;6;gate; -\n",
+    )
+    assert log.counter is not None
+    assert (log.counter.unit, log.counter.stands) == ("h", False)
+    assert hours(log) == [1.5, 2.5, 3.0, 30.0]
+    assert [stop.minutes for stop in log.stops] == [6, 30, 12, 6]
+    assert reasons(log) == {
+        5: "the counter runs backwards: 2.8 h after 3 h of line 4",
+        7: "no counter reading",
+        8: "counter cannot be read: 'voll'",
+        9: "no cause",
+    }
+    assert "begun at 0 with the log" in log.notes[1]
+    assert not log.dated
+
+
+def test_an_hour_meter_that_stands_in_stops_rolls_over_and_is_set_back(tmp_path: Path) -> None:
+    readings = [99_990.0, 99_992, 99_994, 99_996, 99_999, 2, 4, 4.1, 6, 8, 0.5, 1, 1.5, 2, 2.5]
+    rows = "".join(f"{at},30,wrapper,jam {n}\n" for n, at in enumerate(readings))
+    log = read(tmp_path, "machine hours,minutes,station,cause\n" + rows)
+    assert log.counter is not None
+    assert log.counter.stands
+    # Half an hour of each stop before comes on top; the first reading is where the log begins.
+    counted = [0, 2, 4, 6, 9, 12, 14, 14.1, 16, 18, 18.5, 19, 19.5, 20, 20.5]
+    assert hours(log) == [round(at + n / 2, 6) for n, at in enumerate(counted)]
+    said = " ".join(log.notes)
+    assert "rolled over before line 7" in said
+    assert "set back before line 12" in said
+    assert "not part of the log" in said
+    three = "machine hours,minutes,station,cause\n" + "".join(rows.splitlines(keepends=True)[:3])
+    assert hours(read(tmp_path, three, counter_stands=False)) == [0, 2, 4]
+
+
+def test_readings_tell_that_a_counter_stands_and_columns_of_numbers_are_counters(
+    tmp_path: Path,
+) -> None:
+    rows = "".join(f"{n * 10};45;wrapper;jam\n" for n in range(1, 9))
+    log = read(tmp_path, "Start (min);Length min;Machine;Reason\n" + rows)
+    assert log.columns["counter"] == "Start (min)"
+    assert log.counter is not None
+    assert log.counter.stands
+    assert hours(log)[1] == pytest.approx((20 + 45) / 60)
+    ends = read(tmp_path, "counter s,end,cause\n10,40,jam\n90,100,jam\n")
+    assert [stop.minutes for stop in ends.stops] == [0.5, pytest.approx(1 / 6)]
+
+
+def test_newest_first_a_date_for_the_counter_and_what_is_no_counter(tmp_path: Path) -> None:
+    head = "elapsed h,min,station,cause\n"
+    text = head + "".join(f"{n},6,wrapper,jam\n" for n in (9, 7, 5, 3, 1))
+    began = dt.datetime(2026, 3, 2, 6)
+    log = read(tmp_path, text, counter_began=began, until=dt.datetime(2026, 3, 2, 12))
+    assert [stop.start.hour for stop in log.stops] == [7, 9, 11]
+    assert reasons(log) == {2: "outside the time asked for", 3: "outside the time asked for"}
+    with pytest.raises(ScenarioFaults, match="dates are asked for, but a counter has none"):
+        read(tmp_path, text, since=began)
+    mixed = head + "".join(f"{n % 7},6,wrapper,jam\n" for n in range(0, 90, 3))
+    with pytest.raises(ScenarioFaults, match="runs backwards in 4 of 7 rows"):
+        read(tmp_path, mixed)
+    apart = head + "".join(
+        f"{a},6,{b},jam\n" for n in range(20) for a, b in ((n, "x"), (900 - n, "y"))
+    )
+    apart = apart.replace(",y,", ",gate,").replace(",x,", ",wrapper,")
+    with pytest.raises(ScenarioFaults, match="a counter of its own"):
+        read(tmp_path, apart)

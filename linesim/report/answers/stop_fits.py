@@ -9,7 +9,13 @@ from collections.abc import Sequence
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.lifetimes import FEW
 from linesim.plant.stop_log import LeftOut, StopLog
-from linesim.report.answers.answer import AnswerTable, Bounded, Cell, Column, written_bounded
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Bounded,
+    Cell,
+    Column,
+    written_bounded,
+)
 from linesim.scenario import Scenario
 from linesim.statistics import rounded
 from linesim.statistics.counts import exact_rate

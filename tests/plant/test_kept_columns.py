@@ -1,0 +1,93 @@
+"""Columns named by hand are there the next time, and nothing wrong with them stops a log."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from linesim.plant.kept_columns import columns_file, forget, open_log
+from linesim.plant.raw_table import read_table
+from linesim.plant.stop_log import LogSettings
+from linesim.scenario.faults import ScenarioFaults
+
+TEXT = "a;b;c;d\n2026-02-13 08:00;4;wrapper;jam\n2026-02-14 08:00;5;wrapper;jam\n"
+NAMED = {"start": "A", "minutes": "b", "station": "c", "cause": "d"}
+
+
+@pytest.fixture
+def log_file(tmp_path: Path) -> Path:
+    path = tmp_path / "log.csv"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def kept(tmp_path: Path) -> Path:
+    return tmp_path / "config" / "log-columns.toml"
+
+
+def test_named_once_used_again_changed_and_forgotten(log_file: Path, kept: Path) -> None:
+    with pytest.raises(ScenarioFaults, match="no column is known as start"):
+        open_log(log_file, file=kept)
+    assert not kept.exists()
+    first = open_log(log_file, LogSettings(NAMED), file=kept)
+    assert not first.notes or "last time" not in first.notes[0]
+    again = open_log(log_file, file=kept)
+    assert again.stops == first.stops
+    assert again.notes[0] == (
+        "Columns as you named them last time: start = 'A', minutes = 'b', station = 'c',"
+        " cause = 'd'."
+    )
+    # Plain text that people can read; one told now goes before, the rest stays.
+    assert 'cause = "d"' in kept.read_text(encoding="utf-8")
+    other = open_log(log_file, LogSettings({"cause": "c", "station": "d"}), file=kept)
+    assert other.stops[0].cause == "wrapper"
+    assert open_log(log_file, file=kept).stops[0].cause == "wrapper"
+    # Other headings are another log.
+    log_file.write_text(TEXT.replace("a;b", "x;b"), encoding="utf-8")
+    with pytest.raises(ScenarioFaults):
+        open_log(log_file, file=kept)
+    log_file.write_text(TEXT, encoding="utf-8")
+    assert forget(read_table(log_file), kept) == ""
+    with pytest.raises(ScenarioFaults):
+        open_log(log_file, file=kept)
+
+
+@pytest.mark.parametrize(
+    "broken",
+    ["log = [", "log = 3", '[[log]]\nheadings = "a"\ncolumns = 4', "\x80", "[[log]]\nother = 1"],
+)
+def test_a_broken_file_is_said_left_alone_and_stops_nothing(
+    log_file: Path, kept: Path, broken: str
+) -> None:
+    kept.parent.mkdir()
+    kept.write_bytes(broken.encode("latin-1"))
+    log = open_log(log_file, LogSettings(NAMED), file=kept)
+    assert len(log.stops) == 2
+    said = " ".join(log.notes)
+    assert "Columns named earlier are not known" in said
+    assert "were not kept for next time" in said
+    assert str(kept) in said
+    assert kept.read_bytes() == broken.encode("latin-1")
+
+
+def test_a_place_that_cannot_be_written_and_columns_that_make_no_log(
+    log_file: Path, kept: Path
+) -> None:
+    kept.parent.write_text("a file, not a folder", encoding="utf-8")
+    log = open_log(log_file, LogSettings(NAMED), file=kept)
+    assert "not kept for next time" in " ".join(log.notes)
+    kept.parent.unlink()
+    open_log(log_file, LogSettings(NAMED), file=kept)
+    text = kept.read_text(encoding="utf-8").replace('start = "A"', 'start = "c"\ncounter = "c"')
+    kept.write_text(text, encoding="utf-8")
+    with pytest.raises(ScenarioFaults, match="no column is known"):
+        open_log(log_file, file=kept)
+
+
+def test_the_file_is_in_the_user_s_folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    found = columns_file()
+    assert found.name == "log-columns.toml"
+    assert found.parent.name == "linesim"
