@@ -61,7 +61,7 @@ class Line:
         self.levels = Levels(floor, self.webs, self.transfer, self.bridge)
         self.orders = Orders(floor, self.webs, self.transfer, self.packing)
 
-        self.webs.root_beyond = self._beyond_webs
+        self.webs.states.root_beyond = self._beyond_webs
         self.transfer.root_beyond = self.packing.root
         self.packing.root_before = self._before_bridge
         self.packing.level_fell = self.levels.fell
@@ -119,7 +119,7 @@ class Line:
         def begin() -> None:
             for target in targets:
                 if target < len(WEB_STATIONS):
-                    self.webs.forced(target, cause, length)
+                    self.webs.stops.force(target, cause, length)
                 else:
                     machine = self.machines[target - len(WEB_STATIONS)]
                     machine.hold(cause, State.DOWN, length)
@@ -163,7 +163,7 @@ class Line:
         self.floor.settle()
         self.ledger.close(self.floor.now)
         self.ledger.forget()
-        self.webs.book_cuts()
+        self.webs.cutting.book()
         books = self.floor.books = Books()
         books.paper.at_start = self.webs.in_machine_um()
         books.sheets.at_start = self.sheets_in_pockets()
@@ -171,7 +171,7 @@ class Line:
         if self.outfeed is not None:
             # A wait that began before is counted from here.
             self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
-        self._x_before = self.webs.x
+        self._x_before = self.webs.motion.x
         self._done_before = [wrapper.done for wrapper in self.wrappers]
 
     def wrapped_by(self) -> tuple[int, ...]:
@@ -191,9 +191,9 @@ class Line:
         """The run is over."""
         self.floor.settle()
         self.ledger.close(self.floor.now)
-        self.webs.book_cuts()
+        self.webs.cutting.book()
         books = self.floor.books
-        books.web_um = self.webs.x - self._x_before
+        books.web_um = self.webs.motion.x - self._x_before
         books.paper.at_end = self.webs.in_machine_um()
         books.sheets.at_end = self.sheets_in_pockets()
         books.reams.at_end = self.reams_on_line()

@@ -57,7 +57,7 @@ class Cruise:
         )
         sets = 0
         while True:
-            now = webs.seen_at
+            now = webs.motion.seen_at
             line.env.moment = now
             if sets >= most or now < transfer.home_at or now + self._to_place >= horizon:
                 break

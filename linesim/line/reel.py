@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scipy import special
+import scipy
 
 from linesim import paper
 from linesim.line.chance import Chance
@@ -33,7 +33,7 @@ def next_reel(scenario: Scenario, goods: Goods, chance: Chance, web: int, number
     reels = scenario.reels
     bits = chance.bits("unwind", f"web {web + 1}", f"reel {number}")
     u = float(bits.random())
-    spread = min(max(float(special.ndtri(u)), -_SPREAD_CUT), _SPREAD_CUT) if u > 0 else 0.0
+    spread = min(max(float(scipy.special.ndtri(u)), -_SPREAD_CUT), _SPREAD_CUT) if u > 0 else 0.0
     diameter = max(reels.diameter_mm + reels.diameter_sd_mm * spread, reels.core_diameter_mm * 1.05)
     length = paper.reel_length_m(diameter, reels.core_diameter_mm, goods.thickness_um)
     length_um = round(length * 1e6)

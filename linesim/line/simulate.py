@@ -110,8 +110,8 @@ def _history(line: Line, start: int) -> History:
         return [table[:, i].copy() for i in range(width)]
 
     placed = rows(line.bridge.placed_rows, 3)
-    reels = rows(line.webs.reel_rows, 3)
-    speed = line.webs.speed_rows
+    reels = rows(line.webs.states.reel_rows, 3)
+    speed = line.webs.motion.rows
     packing = line.packing
     return History(
         spans=spans,

@@ -9,6 +9,9 @@ from linesim.line.floor import Floor
 from linesim.line.motion import UM_PER_NS
 from linesim.record.states import Kind
 
+SOON_UM = 1_000_000
+"""How far the webs run on before a weak place in the machine gives way."""
+
 
 class WebBreaks:
     """The luck of every web with breaks.

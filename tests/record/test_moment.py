@@ -206,9 +206,9 @@ def test_moments_agree_with_the_line_stopped_there(name):
         line.env.run_to(t)
         line.floor.settle()
         now, webs, pockets = moments.at(t), line.webs, line.webs.pockets
-        assert now.web_m * 1e6 == pytest.approx(webs.x, abs=2)
+        assert now.web_m * 1e6 == pytest.approx(webs.motion.x, abs=2)
         for reel, stand in zip(now.reels, webs.unwind.stands, strict=True):
-            assert reel.left_m * 1e6 == pytest.approx(max(0, stand.left(webs.x)), abs=5)
+            assert reel.left_m * 1e6 == pytest.approx(max(0, stand.left(webs.motion.x)), abs=5)
         assert now.full_set_waits == pockets.full
         crossing = [s.place for s in now.sets if s.place is not SetPlace.IN_POCKETS]
         place = PHASES[line.transfer.phase]
