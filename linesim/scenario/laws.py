@@ -11,9 +11,9 @@ import math
 from typing import Annotated, Any, Literal
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
 from pydantic import BeforeValidator, Field, model_validator
-from scipy import special
 
 from linesim.scenario.fields import Table
 
@@ -77,7 +77,7 @@ class Lognormal(Table):
     def quantile(self, u: Numbers) -> Numbers:
         variance = math.log1p((self.sd / self.mean) ** 2)
         log_mean = math.log(self.mean) - variance / 2
-        return np.asarray(np.exp(log_mean + math.sqrt(variance) * special.ndtri(u)))
+        return np.asarray(np.exp(log_mean + math.sqrt(variance) * scipy.special.ndtri(u)))
 
     def average(self) -> float:
         return self.mean
@@ -98,7 +98,7 @@ class Gamma(Table):
 
     def quantile(self, u: Numbers) -> Numbers:
         shape = (self.mean / self.sd) ** 2
-        return np.asarray(special.gammaincinv(shape, u) * self.mean / shape)
+        return np.asarray(scipy.special.gammaincinv(shape, u) * self.mean / shape)
 
     def average(self) -> float:
         return self.mean

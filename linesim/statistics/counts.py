@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scipy import stats
+import scipy
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,8 @@ def exact_rate(count: int, exposure: float, level: float = 0.95) -> Rate:
     if not 0 < level < 1:
         raise ValueError(f"level is {level}; it must lie between 0 and 1, such as 0.95")
     tail = (1 - level) / 2
-    low = float(stats.chi2.ppf(tail, 2 * count)) / 2 if count else 0.0
-    high = float(stats.chi2.isf(tail, 2 * count + 2)) / 2
+    low = float(scipy.special.gammaincinv(count, tail)) if count else 0.0
+    high = float(scipy.special.chdtri(2 * count + 2, tail)) / 2
     return Rate(count, exposure, low / exposure, high / exposure, level)
 
 
@@ -82,4 +82,4 @@ def laplace_trend(moments: Sequence[float], end: float | None = None) -> Trend:
         raise ValueError(f"events must lie between 0 and the end of the watch, {end}")
     count = len(ordered)
     u = (sum(ordered) / count - end / 2) / (end * math.sqrt(1 / (12 * count)))
-    return Trend(u, float(2 * stats.norm.sf(abs(u))), count)
+    return Trend(u, float(2 * scipy.special.ndtr(-abs(u))), count)

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy import stats
 
 
 @dataclass(frozen=True)
@@ -84,4 +84,4 @@ def t_factor(level: float, degrees_of_freedom: float) -> float:
     """Two-sided Student factor for a confidence level between 0 and 1."""
     if not 0 < level < 1:
         raise ValueError(f"level is {level}; it must lie between 0 and 1, such as 0.95")
-    return float(stats.t.ppf((1 + level) / 2, degrees_of_freedom))
+    return float(scipy.special.stdtrit(degrees_of_freedom, (1 + level) / 2))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scipy import stats
+import scipy
 
 
 @dataclass(frozen=True)
@@ -42,8 +42,8 @@ def exact_proportion(count: int, n: int, level: float = 0.95) -> Proportion:
     if not 0 < level < 1:
         raise ValueError(f"level is {level}; it must lie between 0 and 1, such as 0.95")
     tail = (1 - level) / 2
-    low = float(stats.beta.ppf(tail, count, n - count + 1)) if count else 0.0
-    high = float(stats.beta.isf(tail, count + 1, n - count)) if count < n else 1.0
+    low = float(scipy.special.betaincinv(count, n - count + 1, tail)) if count else 0.0
+    high = float(scipy.special.betainccinv(count + 1, n - count, tail)) if count < n else 1.0
     return Proportion(count, n, low, high, level)
 
 
@@ -52,4 +52,4 @@ def chance_of_as_odd(count: int, n: int, chance: float) -> float:
 
     The chances of all counts that are no likelier than this one, added up.
     """
-    return float(stats.binomtest(count, n, chance).pvalue)
+    return float(scipy.stats.binomtest(count, n, chance).pvalue)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from scipy import stats
+import scipy
 
 from linesim.statistics.intervals import finite_sample, t_factor
 
@@ -52,8 +52,8 @@ def quantile_ranks(n: int, share: float, level: float = 0.95) -> tuple[int | Non
 def _ranks(n: int, share: float, level: float) -> tuple[int | None, int | None]:
     tail = (1 - level) / 2
     below = np.arange(n)
-    lows = np.flatnonzero(stats.binom.cdf(below, n, share) <= tail)
-    highs = np.flatnonzero(stats.binom.sf(below, n, share) <= tail)
+    lows = np.flatnonzero(scipy.stats.binom.cdf(below, n, share) <= tail)
+    highs = np.flatnonzero(scipy.stats.binom.sf(below, n, share) <= tail)
     return (int(lows[-1]) + 1 if len(lows) else None, int(highs[0]) + 1 if len(highs) else None)
 
 

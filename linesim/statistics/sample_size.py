@@ -2,7 +2,7 @@
 
 import math
 
-from scipy import stats
+import scipy
 
 from linesim.statistics.intervals import t_factor
 
@@ -19,7 +19,7 @@ def runs_needed_for_half_width(sd: float, half_width: float, level: float = 0.95
     _check_spread(sd)
     _check_above_zero("half_width", half_width)
     _check_share("level", level)
-    normal = float(stats.norm.ppf((1 + level) / 2))
+    normal = float(scipy.special.ndtri((1 + level) / 2))
     runs = max(2, math.floor((normal * sd / half_width) ** 2))
     while t_factor(level, runs - 1) * sd / math.sqrt(runs) > half_width:
         runs += 1
@@ -44,7 +44,7 @@ def runs_needed_to_show(
     if sd == 0:
         return 2
     effect = abs(difference) / sd
-    normal = float(stats.norm.ppf((1 + level) / 2) + stats.norm.ppf(power))
+    normal = float(scipy.special.ndtri((1 + level) / 2) + scipy.special.ndtri(power))
     runs = max(2, math.floor((max(normal, 0) / effect) ** 2))
     while _chance_to_show(effect, runs, level) < power:
         runs += 1
@@ -56,8 +56,8 @@ def _chance_to_show(effect: float, runs: int, level: float) -> float:
     # Beyond 35 the library's series gives out; the chance there is within 1 % of certainty
     # even for two runs, and leaving the rest away errs on the side of one run more.
     shift = min(effect * math.sqrt(runs), 35.0)
-    above = stats.nct.sf(critical, runs - 1, shift)
-    below = stats.nct.cdf(-critical, runs - 1, shift)
+    above = 1 - scipy.special.nctdtr(runs - 1, shift, critical)
+    below = scipy.special.nctdtr(runs - 1, shift, -critical)
     return float(above + below)
 
 

@@ -6,9 +6,8 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from scipy import stats
-
 from linesim.statistics import Interval, paired_interval, runs_needed_to_show, student_interval
+from linesim.statistics.intervals import t_factor
 from linesim.studies.outcome import Outcome
 
 Pick = Callable[[Outcome], float]
@@ -47,7 +46,7 @@ def runs_to_tell(interval: Interval, bar: float) -> int | None:
     None where it would take about a million or more.
     """
     apart = abs(interval.mean - bar)
-    error = interval.half_width / float(stats.t.ppf((1 + interval.level) / 2, interval.n - 1))
+    error = interval.half_width / t_factor(interval.level, interval.n - 1)
     sd = error * math.sqrt(interval.n)
     if not apart or sd / apart >= _COUNTLESS**0.5 / 3:
         return None
