@@ -63,7 +63,7 @@ def page_pdf(page: PageModel) -> bytes:
     story.append(said("  ·  ".join(page.marks), SMALL))
     story += _summary(page.summary)
     story.append(PageBreak())
-    for section in page.evidence:
+    for section in (*page.evidence, *_figures_in_words(page)):
         story += _section(section)
     if not _all_drawable(page):
         story.append(
@@ -92,6 +92,18 @@ def page_pdf(page: PageModel) -> bytes:
     document.footer = drawable(page.footer)
     document.build(story, canvasmaker=NumberedCanvas)
     return out.getvalue()
+
+
+def _figures_in_words(page: PageModel) -> Iterator[Section]:
+    """What each figure shows, for a reader who cannot see it; the HTML has it at the figure."""
+    blocks = tuple(
+        Paragraph(block.drawing.description, f"{block.drawing.title}.")
+        for section in page.evidence
+        for block in section.blocks
+        if isinstance(block, FigureBlock)
+    )
+    if blocks:
+        yield Section("figures", "The figures in words", blocks)
 
 
 class _Heading(Words):  # type: ignore[misc]

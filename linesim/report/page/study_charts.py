@@ -5,8 +5,9 @@ from __future__ import annotations
 from linesim.report.answers import Figure
 from linesim.report.answers.answer import written
 from linesim.report.answers.cells import Column
-from linesim.report.answers.charts import Bars, Chart, Curve, Map
+from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 from linesim.report.page.drawing import Drawing, shortened
+from linesim.report.page.scatter_drawing import scatter_drawing
 from linesim.report.page.scales import Scale, tick_text, ticks
 
 _WIDTH = 480.0
@@ -19,6 +20,8 @@ def chart_drawing(chart: Chart) -> Drawing:
         return _curve(chart)
     if isinstance(chart, Bars):
         return _bars(chart)
+    if isinstance(chart, Scatter):
+        return scatter_drawing(chart)
     return _map(chart)
 
 
@@ -38,6 +41,8 @@ def chart_caption(chart: Chart) -> str:
         if any(bar.theory is not None for bar in chart.bars):
             text += f" Upright stroke: {chart.theory_name or 'closed form'}."
         return text
+    if isinstance(chart, Scatter):
+        return chart.said
     return "The larger the disc, the more; the figures with their intervals stand in the table."
 
 

@@ -7,8 +7,9 @@ from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
+from pypdf.generic import ContentStream
 
-from linesim.report.page.model import Grid, Paragraph, Section
+from linesim.report.page.model import FigureBlock, Grid, Paragraph, Section
 from linesim.report.page.page import ReportPage
 from tests.report.page.pages import HOSTILE, NAMES, hostile_page
 
@@ -68,7 +69,8 @@ def test_pages_are_numbered_and_sections_are_in_the_outline(page: ReportPage, da
         assert f"page {number} of {count}" in sheet.extract_text()
     titles = [entry.title for entry in reader.outline if not isinstance(entry, list)]
     model = page.model
-    assert titles == [section.title for section in (*model.summary, *model.evidence)]
+    sections = (*model.summary, *model.evidence)
+    assert titles == [*(section.title for section in sections), "The figures in words"]
     assert reader.metadata is not None
     assert reader.metadata.title == model.title
 
@@ -83,6 +85,27 @@ def test_fonts_are_embedded_and_figures_are_no_pictures(data: bytes):
             assert "DejaVu" in str(font["/BaseFont"])
             assert "/FontFile2" in font["/FontDescriptor"].get_object()
         assert not list(sheet.images)
+
+
+def test_figures_carry_their_words_as_alternate_text_and_in_print(page: ReportPage, data: bytes):
+    reader = PdfReader(BytesIO(data))
+    found = [
+        str(operands[1]["/Alt"])
+        for sheet in reader.pages
+        for operands, operator in ContentStream(sheet.get_contents(), reader).operations
+        if operator == b"BDC"
+    ]
+    drawn = [
+        block.drawing
+        for section in page.model.evidence
+        for block in section.blocks
+        if isinstance(block, FigureBlock)
+    ]
+    assert found == [f"{drawing.title}. {drawing.description}" for drawing in drawn]
+    said = text_of(data).partition("The figures in words")[2].replace(" ", "")
+    for drawing in drawn:
+        # The foot of a page may stand in the midst of one.
+        assert "".join(drawing.description.split())[:40] in said
 
 
 def test_the_same_report_is_the_same_to_the_byte(data: bytes):
