@@ -29,6 +29,24 @@ _SHARES = {
 }
 
 
+_BOLD = 0.62
+"""Width of a bold letter at most, in sizes of the text."""
+
+
+def _longest_word(name: str) -> int:
+    return max(len(word) for word in name.replace("_", " ").split())
+
+
+def _with_room(wide: dict[str, float], least: dict[str, float]) -> dict[str, float]:
+    """Columns no narrower than their names; the others give what it takes, each by its spare."""
+    lacking = sum(max(0.0, least[name] - wide[name]) for name in wide)
+    spare = sum(max(0.0, wide[name] - least[name]) for name in wide)
+    part = min(1.0, lacking / spare) if spare else 0.0
+    if lacking > spare:
+        return wide
+    return {name: max(least[name], wide[name] - part * (wide[name] - least[name])) for name in wide}
+
+
 @dataclass(frozen=True)
 class PlanLayout:
     """Areas of one picture. ``columns`` holds, for each station (wrappers together as
@@ -62,16 +80,20 @@ class PlanLayout:
             shares["outfeed"] = 0.9
         whole = sum(shares.values())
         inner = width - 2 * MARGIN
+        text = 12 if width < 1100 else 13 if width < 1600 else 15
+        wide = {name: inner * share / whole for name, share in shares.items()}
+        shown = {name: name for name in wide} | {"wrappers": scenario.wrapper[0].name}
+        if len(scenario.wrapper) > 1:
+            shown["wrappers"] = "wrappers"
+        least = {name: _BOLD * text * _longest_word(shown[name]) + 6 for name in wide}
         columns: dict[str, QRectF] = {}
         left = MARGIN
-        for name, share in shares.items():
-            wide = inner * share / whole
-            columns[name] = QRectF(left, 0, wide, height)
-            left += wide
-        text = 12 if width < 1100 else 13 if width < 1600 else 15
+        for name, room in _with_room(wide, least).items():
+            columns[name] = QRectF(left, 0, room, height)
+            left += room
         head, line = 2.4 * text, 1.35 * text
-        states = min(height * 0.3, 5.4 * line)
-        one_line = all(0.62 * text * len(name) < columns[name].width() for name in columns)
+        states = min(height * 0.3, 4.6 * line)
+        one_line = all(_BOLD * text * len(name) < columns[name].width() for name in columns)
         names = (1.2 if one_line else 2.3) * line
         # Taller than this a line looks stretched: what is left over lies above and below it.
         deck = min(max(60.0, height - head - states - names), _TALLEST * width)

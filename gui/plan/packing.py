@@ -138,7 +138,9 @@ def draw_wrappers(scene: Scene) -> None:
         scene.painter.setPen(pen)
         scene.painter.setBrush(Qt.BrushStyle.NoBrush)
         scene.painter.drawRect(table)
-        words = f"rework table, {scene.scenario.rework.places} places"
+        places = f"{scene.scenario.rework.places} places"
+        long = scene.width_of("rework table,", smaller=2) > table.width() - 4
+        words = f"rework, {places}" if long else f"rework table, {places}"
         scene.write(table.adjusted(2, 0, -2, 0), words, quiet=True, smaller=2)
 
 

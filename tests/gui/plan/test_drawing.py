@@ -15,7 +15,7 @@ from gui.plan.scene import Scene
 from tests.gui.plan.lines import DEMOS, HUGE, run
 
 pytestmark = pytest.mark.usefixtures("qapp")
-SIZES = ((1240.0, 360.0), (1240.0, 640.0), (1880.0, 900.0))
+SIZES = ((785.0, 260.0), (1240.0, 360.0), (1240.0, 640.0), (1880.0, 900.0))
 HEAD_PX = 24
 
 
@@ -66,7 +66,7 @@ def test_no_label_lies_on_another_or_outside(name, size, texts):
 def test_labels_say_what_the_moment_holds(texts):
     record = run("two-wrappers")
     moment = linesim.Moments(record).at(3000 * 10**9)
-    draw(record, moment, SIZES[1])
+    draw(record, moment, SIZES[2])
     written = [text for _, text in texts]
     labels = linesim.moment_labels(moment)
     assert labels.bridge == f"{moment.bridge_level} of 58 reams"
@@ -81,7 +81,7 @@ def test_a_stop_is_told_in_words_once_for_stations_side_by_side(texts):
     forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
     record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
     moment = linesim.Moments(record).at(round(0.6 * linesim.NS_PER_H))
-    draw(record, moment, SIZES[0])
+    draw(record, moment, SIZES[1])
     written = [text for _, text in texts]
     assert written.count("blocked by wrapper: forced stop") == 1
     assert written.count("down: forced stop") == 1
@@ -104,7 +104,7 @@ def test_reels_shrink_in_the_picture(palette):
     moments = linesim.Moments(record)
     early, late = moments.at(60 * 10**9), moments.at(1500 * 10**9)
     assert late.reels[1].diameter_mm < 0.9 * early.reels[1].diameter_mm
-    size = SIZES[1]
+    size = SIZES[2]
     area = PlanLayout.for_line(record.scenario, *size).of("unwind")
     paper = "#ffffff" if palette is LIGHT else "#c9ced2"
     before = count(draw(record, early, size, palette), area, paper)
@@ -118,21 +118,21 @@ def test_an_abnormal_station_has_its_colour_and_a_running_one_has_not():
     forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
     record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
     moments = linesim.Moments(record)
-    area = PlanLayout.for_line(scenario, *SIZES[1]).of("wrappers")
+    area = PlanLayout.for_line(scenario, *SIZES[2]).of("wrappers")
     down = LIGHT.fills[linesim.State.DOWN]
-    stands = draw(record, moments.at(round(0.6 * linesim.NS_PER_H)), SIZES[1])
-    runs = draw(record, moments.at(round(0.49 * linesim.NS_PER_H)), SIZES[1])
+    stands = draw(record, moments.at(round(0.6 * linesim.NS_PER_H)), SIZES[2])
+    runs = draw(record, moments.at(round(0.49 * linesim.NS_PER_H)), SIZES[2])
     assert moments.at(round(0.49 * linesim.NS_PER_H)).station("wrapper").state in linesim.PRODUCING
     assert count(stands, area, down) > 200
     assert count(runs, area, down) == 0
 
 
 def test_layout_follows_the_scenario():
-    few = PlanLayout.for_line(run("small-crew").scenario, *SIZES[0])
-    many = PlanLayout.for_line(run("two-wrappers").scenario, *SIZES[0])
+    few = PlanLayout.for_line(run("small-crew").scenario, *SIZES[1])
+    many = PlanLayout.for_line(run("two-wrappers").scenario, *SIZES[1])
     assert few.columns["unwind"].width() < many.columns["unwind"].width()
     assert "outfeed" not in few.columns
     assert "outfeed" in many.columns
     order = [column.left() for column in many.columns.values()]
     assert order == sorted(order)
-    assert many.columns["outfeed"].right() <= SIZES[0][0]
+    assert many.columns["outfeed"].right() <= SIZES[1][0]
