@@ -10,25 +10,15 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF
 
 import linesim
-from gui.look import Palette, mixed, state_look
+from gui.look import Palette, mixed
 from gui.strip.curves import RunCurves, band_pixels, bridge_marks, level_pixels
 from gui.strip.lanes import Lane, Layer, lit
-from gui.strip.reduce import TimeIn
-from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row
+from gui.strip.legend import Entry, draw_legend
+from gui.strip.rows import AXIS_PX, TITLE_PX, Row
 from gui.strip.span_image import draw_pixels, lane_pixels
 from gui.strip.window_of_time import TimeWindow
 from linesim import Record, Ripple, State
 
-_LEGEND = (
-    (State.DOWN, False),
-    (State.CHANGEOVER, False),
-    (State.WAITING_PEOPLE, False),
-    (State.WAITING_REEL, False),
-    (State.BLOCKED, False),
-    (State.STARVED, False),
-    (State.BLOCKED, True),
-    (State.SLOWED, True),
-)
 _DIM = 0.22
 _NS_PER_PX_WITH_SECONDS = 10**9
 _LONG_NS = 48 * linesim.NS_PER_H
@@ -49,8 +39,7 @@ class Picture:
     window: TimeWindow
     rows: list[Row]
     plot: QRect
-    readout: int
-    """Width beside the plot, which the legend may use."""
+    legend: list[list[Entry]]
     palette: Palette
     scale: float
     font: QFont
@@ -74,7 +63,8 @@ class Picture:
                 self._reams(painter, row)
         if self.ripple is not None:
             self._limits(painter, self.ripple)
-        self._legend(painter)
+        top = self.rows[-1].bottom + 5
+        draw_legend(painter, top, self.legend, self.palette, self.scale)
 
     def x_of(self, t_ns: int) -> float:
         """Where a moment lies across the widget."""
@@ -257,24 +247,3 @@ class Picture:
                 painter.fillRect(QRect(left + 10, top + 3, 10, line - 6), QColor(colour))
             box = QRect(left + (26 if colour else 0), top, self.plot.width() - 40, line)
             painter.drawText(box, flags, text)
-
-    def _legend(self, painter: QPainter) -> None:
-        top, x = self.rows[-1].bottom + 5, 6
-        always = TimeIn(np.array([0]), np.array([1 << 20]))
-        edges = np.arange(round(20 * self.scale) + 1, dtype=np.int64) * 4
-        for state, quiet in _LEGEND:
-            words = state_look(state, self.palette).words
-            if quiet and state == State.BLOCKED:
-                words = "waits for a pace only"
-            high = round((LEGEND_PX - 12) * self.scale)
-            layer = Layer(state, quiet, always)
-            pixels = lane_pixels([layer], edges, high, self.palette, self.scale)
-            wide = painter.fontMetrics().horizontalAdvance(words) + 38
-            if x + wide > self.plot.right() + self.readout:
-                return
-            draw_pixels(painter, QPointF(x, top), pixels, self.scale)
-            painter.setPen(QColor(self.palette.text))
-            flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-            box = QRectF(x + 25, top - 3, wide, LEGEND_PX - 6)
-            painter.drawText(box, int(flags), words)
-            x += wide

@@ -37,12 +37,15 @@ class Row:
 
 
 def rows_of(lanes: list[Lane], height: int) -> list[Row]:
-    """Lanes as paper moves, the bridge's level in its place among them, the reams last."""
+    """Lanes as paper moves, the bridge's level in its place among them, the reams last.
+
+    ``height`` is without the legend, px.
+    """
     shown = [("level" if lane.name == BRIDGE else "lane", lane) for lane in lanes]
     has_bridge = any(what == "level" for what, _ in shown)
     # The bridge has a lane too: its own stops are there, its level is below it.
     count = len(shown)
-    free = height - AXIS_PX - LEGEND_PX - _GAP_PX * (count + 2)
+    free = height - AXIS_PX - _GAP_PX * (count + 2)
     curves = 2 if has_bridge else 1
     for_lanes = min(free // 2, free - _LEAST_CURVE_PX * curves)
     tall = min(40, max(_LEAST_LANE_PX, for_lanes // max(1, count)))
@@ -60,6 +63,6 @@ def rows_of(lanes: list[Lane], height: int) -> list[Row]:
 
 
 def least_height(lanes: int) -> int:
-    """Below this the rows would not fit, px."""
+    """Below this the rows would not fit, px; without the legend."""
     high = (_LEAST_LANE_PX + _GAP_PX) * lanes + 2 * (_LEAST_CURVE_PX + _GAP_PX)
-    return AXIS_PX + high + LEGEND_PX
+    return AXIS_PX + high

@@ -12,9 +12,10 @@ import linesim
 from gui.look import palette_of
 from gui.strip.curves import RunCurves
 from gui.strip.lanes import Filter, Lane, lanes_of
+from gui.strip.legend import Entry, entries, in_rows, legend_px
 from gui.strip.picture import Picture
 from gui.strip.readout import readings
-from gui.strip.rows import AXIS_PX, TITLE_PX, Row, least_height, readout_px, rows_of
+from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.window_of_time import TimeWindow
 from linesim import Ripple, StopEvent
 
@@ -36,6 +37,7 @@ class StripSheet(QWidget):
         self._window = TimeWindow.whole(0, 1)
         self.rows: list[Row] = []
         """Bands of the picture, top to bottom."""
+        self._legend: list[list[Entry]] = [[]]
         self._pixmap = QPixmap()
         self._to_paint = True
         self._ripple: Ripple | None = None
@@ -103,7 +105,7 @@ class StripSheet(QWidget):
             return
         self._filter = only
         self._colour()
-        self._stale()
+        self._layout()
 
     def _colour(self) -> None:
         if self._shown.record is not None:
@@ -111,8 +113,11 @@ class StripSheet(QWidget):
                 lane.colour(self._shown.record, self._filter)
 
     def _layout(self) -> None:
-        self.rows = rows_of(self._lanes, self.height()) if self._lanes else []
-        self.setMinimumHeight(least_height(len(self._lanes)))
+        found = entries(self._lanes, filtered=self._filter != Filter())
+        self._legend = in_rows(found, self.fontMetrics(), self.width() - 4)
+        below = legend_px(len(self._legend))
+        self.rows = rows_of(self._lanes, self.height() - below) if self._lanes else []
+        self.setMinimumHeight(least_height(len(self._lanes)) + below)
         self._at_lane = min(self._at_lane, max(0, len(self._lanes) - 1))
         self._stale()
 
@@ -130,7 +135,7 @@ class StripSheet(QWidget):
 
     def sizeHint(self) -> QSize:
         """Wide, and high enough for lanes that can be read."""
-        return QSize(1100, max(520, least_height(len(self._lanes))))
+        return QSize(1100, max(520, least_height(len(self._lanes)) + LEGEND_PX))
 
     # Painting --------------------------------------------------------------------------------
 
@@ -151,7 +156,7 @@ class StripSheet(QWidget):
                 self._window,
                 self.rows,
                 self._plot(),
-                readout_px(self.width()),
+                self._legend,
                 palette,
                 scale,
                 self.font(),
@@ -222,5 +227,5 @@ class StripSheet(QWidget):
         """Follow the system's colours and fonts."""
         kinds = (QEvent.Type.PaletteChange, QEvent.Type.FontChange, QEvent.Type.StyleChange)
         if event.type() in kinds:
-            self._stale()
+            self._layout()
         super().changeEvent(event)

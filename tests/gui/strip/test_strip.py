@@ -14,6 +14,7 @@ import linesim
 from gui.look import DARK, LIGHT
 from gui.shift import ShownShift
 from gui.strip import StripView
+from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.rows import LEGEND_PX, Row
 from linesim import Record, State
 
@@ -255,3 +256,26 @@ def test_a_low_strip_keeps_its_words_in_their_rows(qtbot: QtBot, shown: ShownShi
     assert all(a.bottom <= b.top for a, b in itertools.pairwise(rows))
     assert rows[-1].bottom + LEGEND_PX <= canvas.height()
     assert "good reams" in canvas.tip_at(QPoint(400, rows[-1].top + 5))
+
+
+def test_the_legend_says_every_look_of_the_lanes_however_narrow(
+    qtbot: QtBot, shown: ShownShift, view: StripView
+) -> None:
+    canvas = view.canvas
+    found = entries(canvas._lanes)
+    looks = {(layer.quiet, layer.state) for lane in canvas._lanes for layer in lane.layers}
+    assert {State.DOWN, State.BLOCKED, State.STARVED} <= {e.state for e in found if not e.quiet}
+    assert {state for quiet, state in looks if not quiet} == {e.state for e in found if not e.quiet}
+    metrics = canvas.fontMetrics()
+    one = in_rows(found, metrics, 4000)
+    several = in_rows(found, metrics, 400)
+    assert len(one) == 1 < len(several)
+    assert [each for row in several for each in row] == one[0] == found
+    for row in several:
+        wide = sum(metrics.horizontalAdvance(each.words) + 38 for each in row)
+        assert wide <= 400 + 13
+    view.resize(760, 420)
+    assert canvas.rows[-1].bottom + legend_px(len(several)) <= canvas.height() + LEGEND_PX
+    view.length.setCurrentIndex(view.length.count() - 1)
+    words = [each.words for row in canvas._legend for each in row]
+    assert "filtered out, or a pace only" in words

@@ -1,0 +1,92 @@
+"""What the looks of the lanes mean: those that this run has, in as many rows as they need."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QPainter
+
+from gui.look import Palette
+from gui.strip.lanes import Lane, Layer
+from gui.strip.reduce import TimeIn
+from gui.strip.rows import LEGEND_PX
+from gui.strip.span_image import draw_pixels, lane_pixels
+from linesim import WAITING, State
+
+_LEFT_PX = 6
+_SWATCH_PX = 20
+_GAP_PX = 5
+_BETWEEN_PX = 13
+_ALWAYS = TimeIn(np.array([0]), np.array([1 << 20]))
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A look and its words."""
+
+    state: State
+    quiet: bool
+    words: str
+
+
+def entries(lanes: list[Lane], *, filtered: bool = False) -> list[Entry]:
+    """The looks that the lanes have, the loud ones first."""
+    found: dict[tuple[bool, State], None] = {}
+    for lane in lanes:
+        for layer in lane.layers:
+            # A wait for a pace looks alike to both sides, but for its lean.
+            state = State.BLOCKED if layer.quiet and layer.state in WAITING else layer.state
+            found[(layer.quiet, state)] = None
+    pace = "filtered out, or a pace only" if filtered else "waits for a pace only"
+    return [
+        Entry(state, quiet, pace if quiet and state == State.BLOCKED else state.words)
+        for quiet, state in sorted(found)
+    ]
+
+
+def in_rows(found: list[Entry], metrics: QFontMetrics, width: int) -> list[list[Entry]]:
+    """As many to a row as the width has room for; one row at least."""
+    rows: list[list[Entry]] = [[]]
+    x = _LEFT_PX
+    for entry in found:
+        wide = _width(entry, metrics)
+        if rows[-1] and x + wide - _BETWEEN_PX > width:
+            rows.append([])
+            x = _LEFT_PX
+        rows[-1].append(entry)
+        x += wide
+    return rows
+
+
+def draw_legend(
+    painter: QPainter, top: int, rows: list[list[Entry]], palette: Palette, scale: float
+) -> None:
+    """Draw the rows, the first with its upper edge at ``top``."""
+    metrics = painter.fontMetrics()
+    edges = np.arange(round(_SWATCH_PX * scale) + 1, dtype=np.int64) * 4
+    high = round((LEGEND_PX - 12) * scale)
+    flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+    for row in rows:
+        x = _LEFT_PX
+        for entry in row:
+            layer = Layer(entry.state, entry.quiet, _ALWAYS)
+            pixels = lane_pixels([layer], edges, high, palette, scale)
+            draw_pixels(painter, QPointF(x, top), pixels, scale)
+            painter.setPen(QColor(palette.text))
+            wide = _width(entry, metrics)
+            place = QRectF(x + _SWATCH_PX + _GAP_PX, top - 3, wide, LEGEND_PX - 6)
+            painter.drawText(place, flags, entry.words)
+            x += wide
+        top += LEGEND_PX - 6
+
+
+def _width(entry: Entry, metrics: QFontMetrics) -> int:
+    wide = metrics.horizontalAdvance(entry.words)
+    return _SWATCH_PX + _GAP_PX + wide + _BETWEEN_PX
+
+
+def legend_px(rows: int) -> int:
+    """Height of so many rows, px."""
+    return LEGEND_PX + (rows - 1) * (LEGEND_PX - 6)
