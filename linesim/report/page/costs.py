@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from linesim.report import words
 from linesim.report.page.loss_stairs import line_steps
+from linesim.scenario.running_tables import Money
 from linesim.studies import Estimate, Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
 
@@ -67,3 +69,27 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
 
         found.append(Cost("paper wasted", None, replicated.over_runs(waste, "money/year")))
     return tuple(found)
+
+
+def prices_of_changes(money: Money, studies: Collection[str]) -> list[str]:
+    """What the changes that these studies are about cost, by the scenario's prices."""
+    found = []
+    if "add-wrapper" in studies and money.wrapper_price > 0:
+        found.append(
+            f"One more wrapper: {money.wrapper_price:,.10g}, and"
+            f" {money.wrapper_cost_per_year:,.10g} a year to run it."
+        )
+    if {"add-wrapper", "size-bridge"} & set(studies) and money.ream_place_cost > 0:
+        found.append(f"One more place on the bridge: {money.ream_place_cost:,.10g}.")
+    return found
+
+
+def prices_of_losses(money: Money) -> str:
+    """At which prices losses are counted: words to end a clause with, or nothing."""
+    found = []
+    if money.contribution_per_ream > 0:
+        found.append(f"{money.contribution_per_ream:.10g} a ream")
+    wasted = money.paper_cost_per_t - money.repulp_value_per_t
+    if wasted > 0:
+        found.append(f"{wasted:,.10g} a tonne of paper wasted")
+    return f", at {' and '.join(found)}" if found else ""

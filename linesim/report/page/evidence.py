@@ -16,7 +16,7 @@ from linesim.report.page.model import Block, FigureBlock, Grid, Paragraph, Point
 from linesim.report.page.rates_v import rates_v
 from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
-from linesim.report.page.summary import study_question
+from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import CAUTIONS, INVENTED, rough
 from linesim.studies import Estimate, Replicated, RunFigures
@@ -41,8 +41,9 @@ def shift_section(shift: TypicalShift) -> Section:
     """A shift of the run nearest the mean."""
     caption = (
         f"{shift.why} Each column of a lane stands for {column_seconds(shift):.0f} s and shows the"
-        " state that took most of it, so the short waits between two sets are not seen. Hatches"
-        " lean to the side the trouble came from."
+        " state that took most of it, so the short waits between two sets are not seen. The"
+        " bridge is drawn from its least to its most reams in each column. Hatches lean to the side"
+        " the trouble came from."
     )
     return Section("shift", "A typical shift", (FigureBlock("shift", shift_strip(shift), caption),))
 
@@ -88,17 +89,23 @@ def _study(number: int, answer: Answer) -> Section:
         blocks.append(FigureBlock(name, chart_drawing(chart), chart_caption(chart), small=True))
     blocks += [_answer_grid(table) for table in answer.tables]
     notes = [note for note in answer.notes if not note.startswith(_NOT_A_LIMIT)]
-    facts = ", ".join(f"{k.replace('_', ' ')} {_fact(v)}" for k, v in answer.facts.items())
     blocks += [Paragraph(note, quiet=True) for note in notes]
-    if facts:
-        blocks.append(Paragraph(f"Study {answer.study}: {facts}.", quiet=True))
+    blocks.append(Paragraph(_made_by(answer), quiet=True))
     return Section(f"study{number}", study_question(answer), tuple(blocks))
 
 
-def _fact(value: str | int | float | bool | None) -> str:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return f"{value:,.10g}" if isinstance(value, float) else str(value)
+def _made_by(answer: Answer) -> str:
+    """The study by name, and what it takes to get the same again."""
+    facts = answer.facts
+    parts = [f"Study {answer.study}: {rests_on(answer)}".rstrip(": ").rstrip(".")]
+    if "seed" in facts:
+        parts.append(f"seed {facts['seed']}")
+    if isinstance(level := facts.get("level"), float):
+        parts.append(f"{100 * level:.0f} % intervals")
+    if isinstance(left := facts.get("warm_up_h"), float | int) and left:
+        parts.append(f"the first {plain_hours(left)} h of each run left out")
+    parts += [f"{name} {facts[name]}" for name in ("log", "resamples") if name in facts]
+    return ", ".join(parts) + "."
 
 
 def _answer_grid(table: AnswerTable) -> Grid:
@@ -204,7 +211,7 @@ def _paper(replicated: Replicated) -> Grid:
     for name in sorted(values, key="still on the line".__eq__):
         value = values[name]
         if value.mean or name == "in good reams":
-            share = words.figure(parts[name], 100) if name in parts else ""
+            share = words.figure(parts[name], 100) if name in parts else "-"
             rows.append((name, words.figure(value), share))
     return Grid("Where the paper went", ("paper", "kg", "% of paper used"), tuple(rows))
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from linesim.report import words
 from linesim.report.answers import Answer
-from linesim.report.page.costs import yearly_costs
+from linesim.report.page.costs import prices_of_changes, prices_of_losses, yearly_costs
 from linesim.report.page.inputs import COMMON_PRACTICE, inputs_of, is_common_practice
 from linesim.report.page.model import (
     Block,
@@ -28,8 +28,13 @@ QUESTIONS = {
     "what-holds": "Which station holds the line?",
     "vary": "What does changing the field bring?",
     "compare": "How do the scenarios differ under the same luck?",
+    "plan-orders": "When is each order done, and what is late?",
+    "validate": "Does the model match what the plant counted?",
+    "fit-stops": "What does the stop log say of each cause?",
 }
 _WORDS_OF_A_STUDY = 2
+_OF_ONE_LINE = ("validate",)
+"""Studies that compare no variants."""
 
 
 def plain_hours(hours: float) -> str:
@@ -39,7 +44,7 @@ def plain_hours(hours: float) -> str:
 
 def study_question(answer: Answer) -> str:
     """The question that a study answers."""
-    return QUESTIONS.get(answer.study, f"What does the study {answer.study} say?")
+    return QUESTIONS.get(answer.study, f"What does the study “{answer.study}” say?")
 
 
 def summary(
@@ -49,8 +54,8 @@ def summary(
     return (
         Section("question", "The question", _question(replicated, answers, question)),
         Section("answer", "The answer", _answer(replicated, answers)),
-        Section("sure", "How sure", _how_sure(replicated), half=True),
-        Section("costs", "What it costs", _costs(replicated), half=True),
+        Section("sure", "How sure", _how_sure(replicated, answers), half=True),
+        Section("costs", "What it costs", _costs(replicated, answers), half=True),
         Section("assumed", "What was assumed", _assumed(replicated)),
         Section("cautions", "Cautions", tuple(Notice("caution", text) for text in CAUTIONS)),
     )
@@ -88,18 +93,20 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
             KeyFigure("paper wasted", words.percent(replicated.measure("waste_fraction"))),
         )
     )
-    blocks: list[Block] = [
-        figures,
-        Paragraph(words.headline(replicated)),
-        Paragraph(words.constraint_sentence(replicated)),
+    said = [
+        Paragraph(" ".join(answer.words[:_WORDS_OF_A_STUDY]), lead=study_question(answer))
+        for answer in answers
     ]
-    for answer in answers:
-        said = " ".join(answer.words[:_WORDS_OF_A_STUDY])
-        blocks.append(Paragraph(said, lead=study_question(answer)))
-    return tuple(blocks)
+    # What a study was made for comes first; then what the line does as it is.
+    return (
+        *said,
+        figures,
+        Paragraph(words.headline(replicated), lead="As the line is:" if said else ""),
+        Paragraph(words.constraint_sentence(replicated)),
+    )
 
 
-def _how_sure(replicated: Replicated) -> tuple[Block, ...]:
+def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
     runs = replicated.runs
     hours = plain_hours(runs[0].hours)
     if len(runs) < 2:
@@ -111,12 +118,15 @@ def _how_sure(replicated: Replicated) -> tuple[Block, ...]:
     made = sorted(run.measures["good_reams_per_hour"] * run.hours for run in runs)
     level = f"{100 * replicated.level:.0f} %"
     early = " The runs were stopped early." if replicated.interrupted else ""
+    what = "The figures of the line as it is" if answers else "The figures"
+    studies = [f"{study_question(answer)} {rests_on(answer)}" for answer in answers]
     return (
         Points(
             (
-                f"The figures are means of {len(runs)} runs of {hours} h, each with luck of its"
-                f" own, ± the half width of the {level} interval (Student's t). A figure without"
-                f" ± was the same in every run.{early}",
+                *(said for said in studies if said.endswith(".")),
+                f"{what} are means of {len(runs)} runs of {hours} h, each with luck of its own, ±"
+                f" the half width of the {level} interval (Student's t). A figure without ± was"
+                f" the same in every run.{early}",
                 f"One run differs more than the mean may: the {len(runs)} runs gave"
                 f" {made[0]:,.0f} to {made[-1]:,.0f} good reams.",
                 words.balance_sentence(replicated),
@@ -127,11 +137,25 @@ def _how_sure(replicated: Replicated) -> tuple[Block, ...]:
     )
 
 
-def _costs(replicated: Replicated) -> tuple[Block, ...]:
+def rests_on(answer: Answer) -> str:
+    """How many runs of what length a study rests on; nothing where it made none.
+
+    >>> rests_on(Answer("vary", "a line", (), (), facts={"replications": 4, "hours": 24.0}))
+    '4 runs of 24 h for each variant, all on the same luck.'
+    """
+    runs, hours = answer.facts.get("replications"), answer.facts.get("hours")
+    if runs is None or not isinstance(hours, float | int):
+        return ""
+    early = " It was stopped early." if answer.facts.get("stopped_early") else ""
+    luck = "" if answer.study in _OF_ONE_LINE else " for each variant, all on the same luck"
+    return f"{runs} runs of {plain_hours(hours)} h{luck}.{early}"
+
+
+def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
     money = replicated.scenario.money
     costs = yearly_costs(replicated)
     hours = f"{money.hours_per_year:,.10g}"
-    items = []
+    items = prices_of_changes(money, {answer.study for answer in answers})
     for cost in costs:
         reams = f"{words.figure(cost.reams)} reams" if cost.reams is not None else ""
         if cost.money is None:
@@ -151,9 +175,10 @@ def _costs(replicated: Replicated) -> tuple[Block, ...]:
     return (
         Points(tuple(items)),
         Paragraph(
-            f"In a year of {hours} manned hours, {sold}, in the currency of the scenario. This is"
-            " what the hours lost come to on the books. What taking a loss away really brings is"
-            " less or more: a study on the same luck tells (linesim rank-stops).",
+            f"In a year of {hours} manned hours, {sold}, in the currency of the scenario"
+            f"{prices_of_losses(money)}. Losses are what their hours come to on the books. What"
+            " taking a loss away really brings is less or more: a study on the same luck tells"
+            " (linesim rank-stops).",
             quiet=True,
         ),
     )

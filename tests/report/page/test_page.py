@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from linesim.report.answers import Answer
 from linesim.report.page import NotTheSameRunError, PageRefusedError, report_page
 from linesim.report.page.costs import reams_short, yearly_costs
 from linesim.report.page.loss_stairs import line_steps
-from linesim.report.page.model import FigureBlock, PageModel
+from linesim.report.page.model import FigureBlock, PageModel, Paragraph, Points
 from linesim.report.page.shift_strip import shift_strip
 from linesim.report.page.typical import typical_shift
 from linesim.scenario import find_scenario, load, shipped_scenarios
@@ -119,3 +120,32 @@ def test_every_demo_gives_a_page_and_a_print(name: str):
             assert all(value == value for value in numbers)
     assert not re.search(r"\bnan\b|\binf\b", page.html())
     assert page.pdf().startswith(b"%PDF-")
+
+
+def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
+    answer = Answer(
+        "add-wrapper",
+        "any",
+        ("One more wrapper gives more.", "In money: 7 ± 2 a year.", "Cheaper things."),
+        (),
+        facts={"seed": 3, "hours": 24.0, "level": 0.95, "replications": 4, "warm_up_h": 2.0},
+    )
+    money = {"wrapper_price": 1234.0, "wrapper_cost_per_year": 56.0}
+    line = hostile_line().varied(money=money)
+    page = report_page(line, replicate(line, replications=2, hours=0.5), [answer]).model
+    parts = {section.name: section for section in page.summary}
+    first = parts["answer"].blocks[0]
+    assert first == Paragraph(
+        "One more wrapper gives more. In money: 7 ± 2 a year.",
+        lead="Does one more wrapper pay, and what would do as much?",
+    )
+    (sure,) = (b.items[0] for b in parts["sure"].blocks if isinstance(b, Points))
+    assert sure.endswith("4 runs of 24 h for each variant, all on the same luck.")
+    (cost,) = (b.items[0] for b in parts["costs"].blocks if isinstance(b, Points))
+    assert cost == "One more wrapper: 1,234, and 56 a year to run it."
+    (study,) = (section for section in page.evidence if section.name == "study0")
+    assert study.blocks[-1] == Paragraph(
+        "Study add-wrapper: 4 runs of 24 h for each variant, all on the same luck, seed 3, 95 %"
+        " intervals, the first 2 h of each run left out.",
+        quiet=True,
+    )
