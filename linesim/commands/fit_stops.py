@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from linesim.report.answers import Answer
+    from linesim.plant.log_fits import LogFits
     from linesim.scenario import Scenario
 
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
@@ -119,6 +119,13 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     metavar="FOLDER",
     help="Write each table to FOLDER as CSV.",
 )
+@click.option(
+    "--pictures",
+    type=click.Path(file_okay=False, path_type=Path),
+    metavar="FOLDER",
+    help="Draw each cause to FOLDER as SVG: its intervals over time, and intervals and times to"
+    " restore on the paper of their laws.",
+)
 def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given: Any) -> None:
     """What your own stop log says of each cause.
 
@@ -126,15 +133,21 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     its reason, and fits intervals and times to restore, cause by cause.
     """
     from linesim.report.answers import answer_json, print_answer, write_answer_csv
+    from linesim.report.answers.log_answer import fit_answer
     from linesim.report.files import write_text
     from linesim.report.plain import text_console
 
     if given["into"] and given["match_to"]:
         raise click.UsageError("give either --into or --for: both name the scenario")
     text, scenario = _scenario(given)
-    answer, rewritten = _answer(log, given, text, scenario)
+    found = _fitted(log, given, scenario)
+    answer, rewritten = fit_answer(found, into=text, into_name=str(given["into"]))
     if rewritten is not None:
         write_text(Path(given["into"]), rewritten)
+    if given["pictures"] is not None:
+        from linesim.report.page.fit_pictures import write_fit_pictures
+
+        write_fit_pictures(given["pictures"], found.fits)
     if csv_folder is not None:
         write_answer_csv(csv_folder, answer)
     if json_file == "-":
@@ -145,15 +158,12 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     print_answer(answer, text_console())
 
 
-def _answer(
-    path: Path, given: dict[str, Any], text: str | None, scenario: Scenario | None
-) -> tuple[Answer, str | None]:
-    """The answer, and the scenario's new text where one is to be written."""
+def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> LogFits:
+    """The log, read and fitted as told."""
     from linesim.plant.kept_columns import forget, open_log
     from linesim.plant.log_fits import FitSettings, fit_log
     from linesim.plant.raw_table import read_table
     from linesim.plant.stop_log import LogSettings
-    from linesim.report.answers.log_answer import fit_answer
 
     since, until = _date("from", given["since"]), _date("to", given["until"])
     until = None if until is None else until + dt.timedelta(days=1)
@@ -179,8 +189,7 @@ def _answer(
     if given["forget_columns"] and (trouble := forget(read_table(path, sheet=reading.sheet))):
         click.echo(trouble, err=True)
     log = open_log(path, reading, since=since, until=until)
-    found = fit_log(log, scenario, settings)
-    return fit_answer(found, into=text, into_name=str(given["into"]))
+    return fit_log(log, scenario, settings)
 
 
 def _scenario(given: dict[str, Any]) -> tuple[str | None, Scenario | None]:

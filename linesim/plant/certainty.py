@@ -52,7 +52,7 @@ def certainty(
     logs: dict[str, list[float]] = {name: [] for name in fit.parameters}
     worse = 0
     made = 0
-    for again in _resampled(sample, fit, rng, resamples):
+    for again in resampled(sample, fit, rng, resamples):
         try:
             refit = fit_law(again, fit.law)
         except ValueError:
@@ -73,9 +73,10 @@ def certainty(
     return Certainty(intervals, (worse + 1) / (made + 1), made, level)
 
 
-def _resampled(
+def resampled(
     sample: Sample, fit: Fit, rng: np.random.Generator, resamples: int
 ) -> Iterator[Sample]:
+    """Logs that the law itself makes, as long as that of *sample*; some yield too few values."""
     law: AnyLaw = TypeAdapter(Law).validate_python(fit.as_law())
     watch = float(sample.values.sum())
     cut_off = not sample.complete.all()

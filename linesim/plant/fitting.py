@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -38,6 +38,8 @@ class FittedLaw:
     intervals: dict[str, tuple[float, float]]
     goodness: str
     level: float = LEVEL
+    sample: Sample | None = field(default=None, compare=False, repr=False)
+    """The values it was fitted to."""
 
     @property
     def mean(self) -> float:
@@ -52,7 +54,9 @@ class FittedLaw:
 
         parameters = {n: scaled(n, v) for n, v in self.fit.parameters.items()}
         intervals = {n: (scaled(n, a), scaled(n, b)) for n, (a, b) in self.intervals.items()}
-        return replace(self, fit=replace(self.fit, parameters=parameters), intervals=intervals)
+        sample = self.sample and replace(self.sample, values=self.sample.values * factor)
+        fit = replace(self.fit, parameters=parameters)
+        return replace(self, fit=fit, intervals=intervals, sample=sample)
 
 
 @dataclass(frozen=True)
@@ -68,6 +72,8 @@ class CauseFit:
     webs: int
     instead_of: str | None
     """The scenario's own meter, where the plant's counts do not move it."""
+    readings: tuple[float, ...] = field(default=(), repr=False)
+    """What the meter showed at each stop, in order of time."""
 
     @property
     def count(self) -> int:
@@ -173,6 +179,7 @@ class Fitter:
             trend,
             webs,
             None if meter_.field == wanted else wanted,
+            tuple(readings),
         )
 
     def _wanted(self, cause: MatchedCause) -> tuple[str, int]:
@@ -186,9 +193,9 @@ class Fitter:
 
     def _moving_meter(self, wanted: str, station: str | None) -> Meter:
         """The meter wanted, or else the next that moved at all; the clock always does."""
-        for field in (wanted, "every_running_h"):
-            if has_counts_for(field, self.planned, self.scenario):
-                found = self._meter(field, station)
+        for name in (wanted, "every_running_h"):
+            if has_counts_for(name, self.planned, self.scenario):
+                found = self._meter(name, station)
                 if found.total > 0:
                     return found
         return self._meter("every_clock_h", station)
@@ -238,9 +245,10 @@ class Fitter:
                 continue
             if fit.law == "exponential":
                 intervals = {"mean": _exact_mean(sample, exposure)}
-            return FittedLaw(fit, sample.count, intervals, goodness)
+            return FittedLaw(fit, sample.count, intervals, goodness, sample=sample)
         fit = fit_exponential(sample)
-        return FittedLaw(fit, sample.count, {"mean": _exact_mean(sample, exposure)}, "not tested")
+        ends = {"mean": _exact_mean(sample, exposure)}
+        return FittedLaw(fit, sample.count, ends, "not tested", sample=sample)
 
 
 def _exact_mean(sample: Sample, exposure: float | None) -> tuple[float, float]:

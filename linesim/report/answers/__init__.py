@@ -1,7 +1,7 @@
 """The answer of a study: words first, then figures, then tables; for people and for programs."""
 
 from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Column, Figure
-from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map
+from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
 from linesim.report.answers.exports import answer_json, write_answer_csv, write_answer_xlsx
 from linesim.report.answers.printing import print_answer
 
@@ -17,6 +17,7 @@ __all__ = [
     "CurvePoint",
     "Figure",
     "Map",
+    "Scatter",
     "answer_json",
     "print_answer",
     "write_answer_csv",

@@ -67,4 +67,60 @@ class Map:
     present: tuple[float | None, float | None] = (None, None)
 
 
-Chart = Curve | Bars | Map
+class Tick(NamedTuple):
+    """A mark on an axis: where it stands, and what is written there."""
+
+    at: float
+    text: str
+
+
+@dataclass(frozen=True)
+class Scatter:
+    """Single values, each a point, beside what they are held against.
+
+    All places are as drawn: an axis that is not even has ``x_ticks`` or ``y_ticks`` that say what
+    stands where; without them round numbers do. ``cut_off`` are values known to be larger than
+    where they stand. ``line`` is a law or a mean with its ``band`` of places (x, y) round it;
+    ``thin`` another line. ``said`` is what the picture shows, in a sentence.
+    """
+
+    name: str
+    title: str
+    x: Column
+    y: Column
+    points: tuple[tuple[float, float], ...]
+    said: str
+    points_name: str
+    cut_off: tuple[tuple[float, float], ...] = ()
+    cut_off_name: str = ""
+    line: tuple[tuple[float, float], ...] = ()
+    line_name: str = ""
+    band: tuple[tuple[float, float], ...] = ()
+    band_name: str = ""
+    thin: tuple[tuple[float, float], ...] = ()
+    thin_name: str = ""
+    x_ticks: tuple[Tick, ...] = ()
+    y_ticks: tuple[Tick, ...] = ()
+
+    @property
+    def ends(self) -> tuple[float, float, float, float]:
+        """Least and most x, least and most y of everything drawn."""
+        places = [*self.points, *self.cut_off, *self.line, *self.band, *self.thin]
+        xs = [x for x, _ in places] + [tick.at for tick in self.x_ticks]
+        ys = [y for _, y in places] + [tick.at for tick in self.y_ticks]
+        return min(xs), max(xs), min(ys), max(ys)
+
+    @property
+    def key(self) -> tuple[tuple[str, str], ...]:
+        """What each kind of mark is, in order: kind and words."""
+        kinds = (
+            ("points", self.points, self.points_name),
+            ("cut_off", self.cut_off, self.cut_off_name),
+            ("line", self.line, self.line_name),
+            ("band", self.band, self.band_name),
+            ("thin", self.thin, self.thin_name),
+        )
+        return tuple((kind, words) for kind, places, words in kinds if places)
+
+
+Chart = Curve | Bars | Map | Scatter

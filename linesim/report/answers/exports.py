@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Cell, Figure
-from linesim.report.answers.charts import Bars, Chart, Map
+from linesim.report.answers.charts import Bars, Chart, Map, Scatter
 from linesim.report.csv_folder import safe, table
 from linesim.report.files import write_bytes, write_text
 from linesim.version import __version__
@@ -146,6 +146,17 @@ def _chart_json(each: Chart) -> dict[str, Any]:
             },
             "rows": [[_cell_json(cell) for cell in row] for row in each.rows],
             "present": each.present,
+        }
+    if isinstance(each, Scatter):
+        return about | {
+            "kind": "scatter",
+            "said": each.said,
+            "x": {"name": each.x.name, "unit": each.x.unit},
+            "x_ticks": each.x_ticks,
+            "y_ticks": each.y_ticks,
+            "drawn": {
+                kind: {"name": words, "places": getattr(each, kind)} for kind, words in each.key
+            },
         }
     return about | {
         "kind": "curve",

@@ -7,8 +7,8 @@ from linesim.report.answers.answer import written
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.page.scatter_drawing import scatter_drawing
 from linesim.report.page.scales import Scale, tick_text, ticks
+from linesim.report.page.scatter_drawing import scatter_drawing
 
 _WIDTH = 480.0
 _MOST_BARS = 16
