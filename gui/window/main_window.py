@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QListWidget,
     QMainWindow,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,8 +25,6 @@ from gui.document import Autosave, Document, Presence
 from gui.form import FormView
 from gui.headline import HeadlineView
 from gui.jobs import Job, Jobs
-from gui.lessons import LessonsPage
-from gui.pages import StudyPage
 from gui.shift import ShownShift
 from gui.window.files import Files
 from gui.window.hint import FirstHint
@@ -35,6 +32,7 @@ from gui.window.luck_bar import LuckBar
 from gui.window.memory import Memory
 from gui.window.menus import build_menus
 from gui.window.page_list import PAGES, Parts
+from gui.window.page_stack import PageStack
 from gui.window.runs import Runs
 from gui.window.shift_page import ShiftPage
 from gui.window.stop_dialog import StopDialog
@@ -78,16 +76,12 @@ class MainWindow(QMainWindow):
         self._list = QListWidget()
         self._list.setAccessibleName("pages")
         self._list.setFixedWidth(_PAGES_WIDTH)
-        self._stack = QStackedWidget()
-        parts = Parts(self.document, self.shown, self.jobs)
-        self._pages: dict[str, QWidget] = {}
-        for name, page in PAGES.items():
-            widget = page.make(parts)
-            self._pages[name] = widget
-            self._stack.addWidget(widget)
+        self._stack = PageStack(Parts(self.document, self.shown, self.jobs))
+        self._stack.page_made.connect(self._page_made)
+        for page in PAGES.values():
             self._list.addItem(page.title)
             self._list.item(self._list.count() - 1).setToolTip(page.help)
-        self._list.currentRowChanged.connect(self._stack.setCurrentIndex)
+        self._list.currentRowChanged.connect(self._stack.show_number)
         self._list.setCurrentRow(0)
         self._list.setFocus()
         middle = QHBoxLayout()
@@ -125,9 +119,6 @@ class MainWindow(QMainWindow):
         page = self.shift_page
         page.stop_requested.connect(self.ask_stop)
         page.take_out_requested.connect(self.runs.take_out)
-        lessons = self._pages["lessons"]
-        assert isinstance(lessons, LessonsPage)
-        lessons.show_truth.connect(self.show_lesson)
         for announced in (
             self.document.changed,
             self.document.dirty_changed,
@@ -141,6 +132,13 @@ class MainWindow(QMainWindow):
         self._watch.timeout.connect(self._tell_document)
         self._watch.start()
 
+    def _page_made(self, name: str, page: QWidget) -> None:
+        if name == "lessons":
+            from gui.lessons import LessonsPage
+
+            assert isinstance(page, LessonsPage)
+            page.show_truth.connect(self.show_lesson)
+
     def _restore(self) -> None:
         for name, restore in (("place", self.restoreGeometry), ("parts", self.restoreState)):
             kept = self.memory.get(name)
@@ -152,7 +150,7 @@ class MainWindow(QMainWindow):
     @property
     def shift_page(self) -> ShiftPage:
         """The page with strip and drawing."""
-        page = self._pages["shift"]
+        page = self._stack.made["shift"]
         assert isinstance(page, ShiftPage)
         return page
 
@@ -163,13 +161,13 @@ class MainWindow(QMainWindow):
 
     def page_names(self) -> list[str]:
         """Names of the pages, as ``--page`` takes them."""
-        return list(self._pages)
+        return list(PAGES)
 
     def go_to(self, name: str) -> bool:
         """Show a page; False where there is none of that name."""
-        if name not in self._pages:
+        if name not in PAGES:
             return False
-        self._list.setCurrentRow(list(self._pages).index(name))
+        self._list.setCurrentRow(list(PAGES).index(name))
         return True
 
     def open(self, path: Path) -> bool:
@@ -220,6 +218,8 @@ class MainWindow(QMainWindow):
         if scenario is None or self.document.faults:
             say_trouble(self, "The scenario has faults; put them right before a report is made.")
             return None
+        from gui.pages import StudyPage
+
         found = [page.said for page in self.findChildren(StudyPage)]
         job = self.jobs.call(
             "report",

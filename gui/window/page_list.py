@@ -1,4 +1,7 @@
-"""The pages of the window, in order. A new page is one entry here."""
+"""The pages of the window, in order. A new page is one entry here.
+
+A page's module is loaded when the page is first shown.
+"""
 
 from __future__ import annotations
 
@@ -9,12 +12,8 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
-from gui.headline import LossStaircase, VView
 from gui.jobs import Jobs
-from gui.lessons import LessonsPage
-from gui.pages import StudyPage
 from gui.shift import ShownShift
-from gui.window.shift_page import ShiftPage
 
 
 @dataclass(frozen=True)
@@ -35,7 +34,15 @@ class Page:
     make: Callable[[Parts], QWidget]
 
 
+def _shift(parts: Parts) -> QWidget:
+    from gui.window.shift_page import ShiftPage
+
+    return ShiftPage(parts.shown)
+
+
 def _losses(parts: Parts) -> QWidget:
+    from gui.headline import LossStaircase, VView
+
     page = QWidget()
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
@@ -44,8 +51,16 @@ def _losses(parts: Parts) -> QWidget:
     return page
 
 
+def _lessons(parts: Parts) -> QWidget:
+    from gui.lessons import LessonsPage
+
+    return LessonsPage(parts.jobs)
+
+
 def _study(name: str) -> Callable[[Parts], QWidget]:
     def make(parts: Parts) -> QWidget:
+        from gui.pages import StudyPage
+
         # A page that needs more width than a small screen has gets a bar, not the screen.
         room = QScrollArea()
         room.setFrameShape(QScrollArea.Shape.NoFrame)
@@ -68,13 +83,11 @@ _SHORT = {
 }
 
 PAGES: dict[str, Page] = {
-    "shift": Page("The shift", "One run, moment by moment", lambda parts: ShiftPage(parts.shown)),
+    "shift": Page("The shift", "One run, moment by moment", _shift),
     "losses": Page("Losses and rates", "From planned time to good reams", _losses),
     **{
         name: Page(_SHORT.get(name, question.title), question.title, _study(name))
         for name, question in linesim.QUESTIONS.items()
     },
-    "lessons": Page(
-        "Lessons", "A stop, a question, and what happens", lambda parts: LessonsPage(parts.jobs)
-    ),
+    "lessons": Page("Lessons", "A stop, a question, and what happens", _lessons),
 }

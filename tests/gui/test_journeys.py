@@ -50,7 +50,7 @@ def window(
 
 def study_page(window: MainWindow, name: str) -> StudyPage:
     assert window.go_to(name)
-    room = window._pages[name]
+    room = window._stack.made[name]
     assert isinstance(room, QScrollArea)
     page = room.widget()
     assert isinstance(page, StudyPage)
@@ -122,7 +122,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     told = window.shift_page._words.text()
     assert "reams" in told
     assert window.go_to("lessons")
-    lessons = window._pages["lessons"]
+    lessons = window._stack.made["lessons"]
     assert isinstance(lessons, LessonsPage)
     shipped = next(iter(linesim.shipped_lessons().values())).read_text(encoding="utf-8")
     own = tmp_path / "own.toml"
