@@ -62,8 +62,8 @@ class Line:
         self.orders = Orders(floor, self.webs, self.transfer, self.packing)
 
         self.webs.states.root_beyond = self._beyond_webs
-        self.transfer.root_beyond = self.packing.root
-        self.packing.root_before = self._before_bridge
+        self.transfer.root_beyond = self.packing.states.root
+        self.packing.states.root_before = self._before_bridge
         self.packing.level_fell = self.levels.fell
         self.bridge.belt_moves = self.transfer.room
         self._x_before = 0
@@ -72,7 +72,7 @@ class Line:
         self._bucket_from = 0
         self._bucket_ns = 1
         if scenario.order:
-            self.packing.on_out = lambda at, good: self.orders.out(at)
+            self.packing.steps.on_out = lambda at, good: self.orders.out(at)
             self.bridge.put_aside = self._put_aside
 
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
@@ -98,8 +98,8 @@ class Line:
         if self.transfer.stops:
             return self.transfer.own_root()
         if first is not None and first.station == LEVEL_HOLD:
-            return self.packing.root()
-        return self.transfer.root() or self.packing.root()
+            return self.packing.states.root()
+        return self.transfer.root() or self.packing.states.root()
 
     def _before_bridge(self) -> tuple[int, int]:
         if self.transfer.stops:
@@ -139,8 +139,8 @@ class Line:
             if orders:
                 self.orders.out(at)
 
-        self.packing.on_out = out
-        self.packing.rework.good = lambda: self._count(self.floor.now)
+        self.packing.steps.on_out = out
+        self.packing.steps.rework.good = lambda: self._count(self.floor.now)
 
     def _count(self, at: int) -> None:
         if at >= self._bucket_from:

@@ -112,18 +112,18 @@ def _history(line: Line, start: int) -> History:
     placed = rows(line.bridge.placed_rows, 3)
     reels = rows(line.webs.states.reel_rows, 3)
     speed = line.webs.motion.rows
-    packing = line.packing
+    reams = line.packing.steps
     return History(
         spans=spans,
         set_full_ns=placed[0],
         set_placed_ns=placed[1],
         set_reams=placed[2],
-        ream_start_ns=np.array(packing.start_rows, dtype=np.int64),
-        ream_end_ns=np.array(packing.end_rows, dtype=np.int64),
-        ream_wrapper=np.array(packing.wrapper_rows, dtype=np.int8),
-        ream_off_ns=np.array([*packing.off_rows, *packing.in_hand_since()], dtype=np.int64),
-        ream_spoiled_ns=np.array(packing.spoiled_rows, dtype=np.int64),
-        ream_saved_ns=np.array(packing.rework.saved_rows, dtype=np.int64),
+        ream_start_ns=np.array(reams.start_rows, dtype=np.int64),
+        ream_end_ns=np.array(reams.end_rows, dtype=np.int64),
+        ream_wrapper=np.array(reams.wrapper_rows, dtype=np.int8),
+        ream_off_ns=np.array([*reams.off_rows, *reams.in_hand_since()], dtype=np.int64),
+        ream_spoiled_ns=np.array(reams.spoiled_rows, dtype=np.int64),
+        ream_saved_ns=np.array(reams.rework.saved_rows, dtype=np.int64),
         speed_ns=np.array([row[0] for row in speed], dtype=np.int64),
         speed_um=np.array([row[1] for row in speed], dtype=np.int64),
         speed_um_per_ns=np.array([row[2] for row in speed], dtype=np.float64),

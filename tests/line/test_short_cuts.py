@@ -9,7 +9,6 @@ import pytest
 
 from linesim.line import simulate
 from linesim.line.cruise import Cruise
-from linesim.line.packing import Packing
 from linesim.record import History, Record
 from linesim.scenario import find_scenario, load, shipped_scenarios
 from tests.line.any_line import any_forced, any_scenario
@@ -18,7 +17,7 @@ from tests.line.any_line import any_forced, any_scenario
 def without_short_cuts(patch: pytest.MonkeyPatch) -> None:
     """Every set goes through its events, every ream through the general rules."""
     patch.setattr(Cruise, "run", lambda self: False)
-    patch.setattr(Packing, "_settle_one", Packing._settle_several)
+    patch.setattr("linesim.line.packing.can_do_many", lambda wrappers: False)
 
 
 def assert_same(one: Record, other: Record) -> None:
