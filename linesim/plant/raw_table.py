@@ -10,19 +10,19 @@ import csv
 import datetime as dt
 import io
 import os
-import warnings
-import zipfile
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from linesim.plant.workbook import WorkbookError, workbook_sheets
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 Cell = str | int | float | dt.datetime | dt.date | dt.time | dt.timedelta | None
 
 LARGEST_FILE_BYTES = 50_000_000
-MOST_ROWS = 300_000
+MOST_ROWS = 100_000
+MOST_COLUMNS = 200
 _SEPARATORS = (";", "\t", ",", "|")
 _ZIP, _OLD_WORKBOOK = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 
@@ -63,18 +63,47 @@ def read_table(path: str | os.PathLike[str], *, sheet: str | None = None) -> Raw
         raise refused(name, "is a workbook of the old kind (.xls)", "save it as .xlsx or as CSV")
     text, encoding = decoded(raw, name)
     separator = separator_of(text)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     rows: list[RawRow] = []
+    lines = _Lines(name, text, separator)
+    reader = csv.reader(lines, delimiter=separator)
     line = 1
     try:
         for cells in reader:
             rows.append(RawRow(line, tuple(cell.strip() for cell in cells)))
             line = reader.line_num + 1
+            lines.row_ends()
             _check_count(name, rows)
     except csv.Error as error:
         raise refused(name, f"cannot be read as CSV: {error}", "a plain table", line) from None
     words = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "bars"}[separator]
     return RawTable(name, tuple(rows), f"{encoding}, {words} between columns")
+
+
+class _Lines:
+    """The lines of a text; a row of more columns than any table has is not even begun."""
+
+    def __init__(self, name: str, text: str, separator: str) -> None:
+        self._name, self._separator = name, separator
+        self._lines = io.StringIO(text, newline="")
+        self._columns = self._number = 0
+
+    def __iter__(self) -> Iterator[str]:
+        return self
+
+    def __next__(self) -> str:
+        line = next(self._lines)
+        self._number += 1
+        self._columns += line.count(self._separator)
+        if self._columns > MOST_COLUMNS:
+            # Separators within quotes count, too: a text with so many of them is no cause.
+            raise refused(
+                self._name, "has too many columns", f"at most {MOST_COLUMNS}", self._number
+            )
+        return line
+
+    def row_ends(self) -> None:
+        """What comes now is another row."""
+        self._columns = 0
 
 
 def decoded(raw: bytes, name: str = "log") -> tuple[str, str]:
@@ -170,30 +199,16 @@ def _bytes(name: str) -> bytes:
 
 
 def _workbook(name: str, raw: bytes, sheet: str | None) -> RawTable:
-    from openpyxl import load_workbook
-    from openpyxl.utils.exceptions import InvalidFileException
-
     try:
-        with warnings.catch_warnings():
-            # Styles and extensions that do not matter here are no news for the user.
-            warnings.simplefilter("ignore")
-            book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-            names: Sequence[str] = book.sheetnames
-            if sheet is not None and sheet not in names:
-                raise refused(name, f"has no sheet {sheet!r}", "one of " + ", ".join(names))
-            for each in [sheet] if sheet is not None else names:
-                rows = []
-                for number, cells in enumerate(book[each].iter_rows(values_only=True), 1):
-                    rows.append(RawRow(number, tuple(_known(cell) for cell in cells)))
-                    _check_count(name, rows)
-                if sum(not row.empty for row in rows) > 1:
-                    return RawTable(name, tuple(rows), f"workbook, sheet {each!r}")
-    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError, EOFError) as error:
-        if isinstance(error, ScenarioFaults):
-            raise
-        raise refused(
-            name, "is damaged, or no workbook", "an XLSX workbook that opens, or a CSV file"
-        ) from None
+        for title, cells in workbook_sheets(raw, sheet, MOST_COLUMNS):
+            rows = []
+            for number, row in cells:
+                rows.append(RawRow(number, tuple(_known(cell) for cell in row)))
+                _check_count(name, rows)
+            if sum(not row.empty for row in rows) > 1:
+                return RawTable(name, tuple(rows), f"workbook, sheet {title!r}")
+    except WorkbookError as error:
+        raise refused(name, error.problem, error.right) from None
     raise refused(name, "is a workbook without rows", "a table with a row for each stop")
 
 

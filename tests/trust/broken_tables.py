@@ -6,6 +6,7 @@ import csv
 import datetime as dt
 import io
 import random
+import re
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -17,6 +18,8 @@ from tests.trust.broken_bytes import BIG, noise, odd_place, spoilt
 
 _PLANT = Path(__file__).parents[2] / "scenarios" / "plant"
 _SHEET = "xl/worksheets/sheet1.xml"
+_HEAD = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>'
+_STRINGS = b'<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
 _CELLS = (
     *(
         "",
@@ -127,7 +130,28 @@ def _as_xlsx(rows: list[Any]) -> bytes:
         book.active.append([_allowed(cell) for cell in row])
     out = io.BytesIO()
     book.save(out)
-    return out.getvalue()
+    return _with_shared_texts(out.getvalue())
+
+
+_TEXT = re.compile(r't="inlineStr"><is><t[^>]*>([^<]*)</t></is>')
+
+
+def _with_shared_texts(raw: bytes) -> bytes:
+    """As office programs write it: texts in a part of their own, cells with their numbers."""
+    parts = _parts(raw)
+    texts: list[str] = []
+
+    def number(match: re.Match[str]) -> str:
+        texts.append(match[1])
+        return f't="s"><v>{len(texts) - 1}</v>'
+
+    parts[_SHEET] = _TEXT.sub(number, parts[_SHEET].decode()).encode()
+    held = "".join(f"<si><t>{text}</t></si>" for text in texts)
+    parts["xl/sharedStrings.xml"] = _STRINGS + held.encode() + b"</sst>"
+    kind = "application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"
+    entry = f'<Override PartName="/xl/sharedStrings.xml" ContentType="{kind}"/></Types>'
+    types = parts["[Content_Types].xml"].decode().replace("</Types>", entry)
+    return _zipped(parts | {"[Content_Types].xml": types.encode()})
 
 
 def _allowed(cell: Any) -> Any:
@@ -217,8 +241,6 @@ def _bomb(name: str, before: bytes, part: bytes, mb: int) -> bytes:
     return out.getvalue()
 
 
-_HEAD = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>'
-_STRINGS = b'<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
 _LARGE: tuple[Callable[[random.Random], tuple[str, bytes]], ...] = (
     lambda _: ("bomb: blanks", _bomb(_SHEET, b"", b" ", 400)),
     lambda _: ("bomb: rows", _bomb(_SHEET, _HEAD, b"<row/>", 200)),
@@ -226,8 +248,12 @@ _LARGE: tuple[Callable[[random.Random], tuple[str, bytes]], ...] = (
     lambda _: ("bomb: one text", _bomb(_SHEET, _HEAD + b'<row><c t="str"><v>', b"x", 400)),
     lambda _: ("bomb: texts", _bomb("xl/sharedStrings.xml", _STRINGS, b"<si><t>x</t></si>", 200)),
     lambda _: ("bomb: styles", _bomb("xl/styles.xml", b"<styleSheet>", b"<xf/>", 100)),
+    lambda _: ("many styles", _bomb("xl/styles.xml", b"<styleSheet><cellXfs>", b"<xf/>", 1)),
+    lambda _: ("many texts", _bomb("xl/sharedStrings.xml", _STRINGS, b"<si><t>x</t></si>", 7)),
+    lambda _: ("many rows", _bomb(_SHEET, _HEAD, b"<row><c><v>1</v></c></row>", 2)),
+    lambda _: ("wide row", _bomb(_SHEET, _HEAD + b"<row>", b"<c/>", 3)),
     lambda _: ("large: 50 MB over", b"a;b\n" * (BIG // 4 + 1)),
-    lambda _: ("large: rows", b"Beginn;Ende;Ursache\n" + b"02.03.2026 06:00;06:05;x\n" * 290_000),
+    lambda _: ("large: rows", b"Beginn;Ende;Ursache\n" + b"02.03.2026 06:00;06:05;x\n" * 95_000),
     lambda _: ("large: more rows", b"Beginn;Ende;Ursache\n" + b"1;2;x\n" * 5_000_000),
     lambda _: ("large: columns", b";" * (BIG - 10)),
     lambda _: ("large: wide rows", (b";" * 2000 + b"\n") * 20_000),
