@@ -92,11 +92,13 @@ if TYPE_CHECKING:
     from linesim.report.answers.printing import cell_text as cell_text
     from linesim.report.at_a_glance import Glance as Glance
     from linesim.report.at_a_glance import GlanceFigure as GlanceFigure
+    from linesim.report.at_a_glance import LossChange as LossChange
     from linesim.report.at_a_glance import LossStep as LossStep
     from linesim.report.at_a_glance import RateBar as RateBar
     from linesim.report.at_a_glance import as_one_run as as_one_run
     from linesim.report.at_a_glance import glance as glance
     from linesim.report.at_a_glance import glance_difference as glance_difference
+    from linesim.report.at_a_glance import loss_changes as loss_changes
     from linesim.report.at_a_glance import loss_staircase as loss_staircase
     from linesim.report.at_a_glance import rate_bars as rate_bars
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
@@ -200,6 +202,7 @@ _HOMES = {
     "Lesson": "linesim.lessons",
     "LessonTruth": "linesim.lessons",
     "Loss": "linesim.record",
+    "LossChange": "linesim.report.at_a_glance",
     "LossStep": "linesim.report.at_a_glance",
     "Map": "linesim.report.answers",
     "Moment": "linesim.record.moment",
@@ -282,6 +285,7 @@ _HOMES = {
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
     "load_lesson": "linesim.lessons",
+    "loss_changes": "linesim.report.at_a_glance",
     "loss_staircase": "linesim.report.at_a_glance",
     "moment_at": "linesim.record.moments",
     "moment_labels": "linesim.report.moment_words",
@@ -359,6 +363,7 @@ __all__ = [
     "Lesson",
     "LessonTruth",
     "Loss",
+    "LossChange",
     "LossStep",
     "Map",
     "Moment",
@@ -435,6 +440,7 @@ __all__ = [
     "line_rates",
     "load",
     "load_lesson",
+    "loss_changes",
     "loss_staircase",
     "moment_at",
     "moment_labels",

@@ -11,12 +11,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from gui.headline.figures import FiguresShown
 from gui.look import palette_of
 from gui.look.quiet import quiet_text
-from linesim import glance, loss_staircase
+from linesim import glance, loss_changes, loss_staircase
 
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.shift import ShownShift
-    from linesim import LossStep
+    from linesim import LossChange, LossStep
 
 _MARGIN = 12.0
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -32,7 +32,9 @@ class LossStaircase(QWidget):
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._figures = FiguresShown(shown)
+        self._shown = shown
         self.steps: tuple[LossStep, ...] = ()
+        self.changes: tuple[LossChange, ...] = ()
         self.basis = ""
         self.setMinimumSize(QSize(420, 220))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -49,16 +51,36 @@ class LossStaircase(QWidget):
         """Show what is known now."""
         now = self._figures.now()
         self.steps = () if now is None else loss_staircase(now)
+        before = self._figures.before()
+        self.changes = ()
         self.basis = "" if now is None else glance(now).basis
-        words = "; ".join(f"{step.name} {step.value}, {step.share}" for step in self.steps)
-        self.setAccessibleDescription(f"{words} ({self.basis})" if words else "No run is shown.")
+        if now is not None and before is not None:
+            self.changes = loss_changes(now, before)
+            ghost = "without the stop" if self._shown.forced else "before the change"
+            self.basis += f"; dashed: {ghost}; last column: what differs, on the same luck"
+        self.setAccessibleDescription(self._described() or "No run is shown.")
         self.update()
+
+    def _described(self) -> str:
+        if not self.steps:
+            return ""
+        differs = {change.name: f", {change.value} more or less" for change in self.changes}
+        words = "; ".join(
+            f"{step.name} {step.value}, {step.share}{differs.get(step.name, '')}"
+            for step in self.steps
+        )
+        return f"{words} ({self.basis})"
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the steps."""
         painter = QPainter(self)
         draw_staircase(
-            painter, self.width(), self.height(), self.steps, self.basis, palette_of(self)
+            painter,
+            (self.width(), self.height()),
+            self.steps,
+            self.changes,
+            self.basis,
+            palette_of(self),
         )
         painter.end()
 
@@ -71,13 +93,17 @@ class LossStaircase(QWidget):
 
 def draw_staircase(
     painter: QPainter,
-    width: float,
-    height: float,
+    size: tuple[float, float],
     steps: tuple[LossStep, ...],
+    changes: tuple[LossChange, ...],
     basis: str,
     palette: Palette,
 ) -> None:
-    """Draw the steps into an area with its corner at (0, 0)."""
+    """Draw the steps into an area of ``size`` px with its corner at (0, 0).
+
+    ``changes`` are drawn behind the steps as the outline of the line before; none: there is none.
+    """
+    width, height = size
     painter.fillRect(QRectF(0, 0, width, height), QColor(palette.ground))
     painter.setPen(QColor(palette.text))
     if not steps:
@@ -88,11 +114,14 @@ def draw_staircase(
     names = max(metrics.horizontalAdvance(step.name) for step in steps) + 14
     values = max(metrics.horizontalAdvance(step.value) for step in steps) + 18
     shares = max(metrics.horizontalAdvance(step.share) for step in steps) + 6
-    left, right = _MARGIN + names, width - _MARGIN - values - shares
+    differs = {change.name: change for change in changes}
+    lasts = max((metrics.horizontalAdvance(each.value) for each in changes), default=-18) + 18
+    left, right = _MARGIN + names, width - _MARGIN - values - shares - lasts
     each = min(2.2 * line, max(line * 0.8, (height - 2 * line) / len(steps)))
-    whole = max(max(step.top_h, step.bottom_h) for step in steps) or 1.0
+    whole = max(max(step.top_h, step.bottom_h) for step in (*steps, *changes)) or 1.0
     scale = max(40.0, right - left) / whole
     painter.setPen(quiet_text(palette))
+    basis = metrics.elidedText(basis, Qt.TextElideMode.ElideRight, width - 2 * _MARGIN)
     painter.drawText(QRectF(_MARGIN, 2, width - 2 * _MARGIN, line), _LEFT, basis)
     top = 1.3 * line
     before: float | None = None
@@ -103,9 +132,13 @@ def draw_staircase(
         painter.drawText(QRectF(right, row.top(), values, each), _RIGHT, step.value)
         painter.setPen(quiet_text(palette))
         painter.drawText(QRectF(right + values, row.top(), shares, each), _RIGHT, step.share)
-        low, high = sorted((step.top_h, step.bottom_h))
-        bar = QRectF(left + low * scale, row.top() + 0.18 * each, (high - low) * scale, 0.64 * each)
+        bar = _bar(step, row, left, scale)
         painter.fillRect(bar, QColor(_fill(step, palette)))
+        change = differs.get(step.name)
+        if change is not None:
+            last = QRectF(right + values + shares, row.top(), lasts, each)
+            painter.drawText(last, _RIGHT, change.value)
+            _outline(painter, _bar(change, row, left, scale), palette)
         if before is not None and not step.whole:
             painter.setPen(QPen(QColor(palette.ghost), 1.0))
             x = left + step.top_h * scale
@@ -113,6 +146,22 @@ def draw_staircase(
         _whisker(painter, step, left, scale, bar, palette)
         before = bar.top()
         top += each
+
+
+def _bar(step: LossStep | LossChange, row: QRectF, left: float, scale: float) -> QRectF:
+    low, high = sorted((step.top_h, step.bottom_h))
+    tall = row.height()
+    return QRectF(left + low * scale, row.top() + 0.18 * tall, (high - low) * scale, 0.64 * tall)
+
+
+def _outline(painter: QPainter, bar: QRectF, palette: Palette) -> None:
+    """The line before: higher than the bar, so that it shows where both are alike."""
+    pen = QPen(QColor(palette.ghost), 1.2, Qt.PenStyle.CustomDashLine)
+    pen.setDashPattern([3.0, 2.0])
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    more = 0.18 * bar.height()
+    painter.drawRect(bar.adjusted(0, -more, 0, more))
 
 
 def _fill(step: LossStep, palette: Palette) -> str:

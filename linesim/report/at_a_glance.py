@@ -75,6 +75,18 @@ class LossStep:
 
 
 @dataclass(frozen=True)
+class LossChange:
+    """A step of the line before, from ``top_h`` down to ``bottom_h``, and what has changed."""
+
+    name: str
+    top_h: float
+    bottom_h: float
+    value: str
+    """Hours now less hours before, over runs on the same luck; with its interval where there are
+    two or more."""
+
+
+@dataclass(frozen=True)
 class RateBar:
     """Rated and net rate of a station of the line, reams per minute; from the scenario alone."""
 
@@ -182,6 +194,30 @@ def _step(
     per_cent = words.percent(result.over_runs(share, "1"))
     text = f"{words.hours(value)} h"
     return LossStep(name, top, bottom, value.half_width, whole, text, per_cent)
+
+
+def loss_changes(result: Replicated, before: Replicated) -> tuple[LossChange, ...]:
+    """The staircase of the line before, each step with its paired difference, as in ``result``.
+
+    Runs are paired by their luck, as far as both have runs. A step that only the line before had
+    is left out: the wholes tell of it.
+    """
+    was = {step.name: step for step in loss_staircase(before)}
+    both = min(len(result.runs), len(before.runs))
+    changes = []
+    for step in loss_staircase(result):
+        old = was.get(step.name)
+        if old is None:
+            continue
+        deltas = [
+            run.losses_h[LINE].get(step.name, 0.0) - other.losses_h[LINE].get(step.name, 0.0)
+            for run, other in zip(result.runs[:both], before.runs[:both], strict=True)
+        ]
+        text = words.hours(result.estimate(deltas, "h"))
+        sign = "" if text.startswith(("−", "-")) or text == "0" else "+"
+        value = f"{sign}{text} h".replace("-", "−")
+        changes.append(LossChange(step.name, old.top_h, old.bottom_h, value))
+    return tuple(changes)
 
 
 def rate_bars(scenario: Scenario) -> tuple[RateBar, ...]:

@@ -86,6 +86,24 @@ def test_steps_follow_each_other_down_to_good_output(many):
     assert last.share == words.percent(result.measure("oee"))
 
 
+def test_steps_of_the_line_before_are_compared_run_by_run():
+    now, before = shaky(55.0), shaky(60.0)
+    found = linesim.loss_changes(now, before)
+    steps = {step.name: step for step in linesim.loss_staircase(before)}
+    for change in found:
+        assert (change.top_h, change.bottom_h) == (
+            steps[change.name].top_h,
+            steps[change.name].bottom_h,
+        )
+    minor = next(each for each in found if each.name == "idling and minor stops")
+    pairs = zip(now.runs, before.runs, strict=True)
+    deltas = [a.losses_h["line"][minor.name] - b.losses_h["line"][minor.name] for a, b in pairs]
+    interval = linesim.student_interval(deltas)
+    whole = linesim.format_with_interval(abs(interval.mean), interval.half_width)
+    assert minor.value == f"{'−' if interval.mean < 0 else '+'}{whole} h"
+    assert {each.value for each in linesim.loss_changes(now, now)} == {"0 h"}
+
+
 def test_rates_mark_the_slowest():
     packer = [{"name": "packer", "rate_reams_per_min": 15}]
     bars = linesim.rate_bars(calm(unwind={"change_min": 0.1}, wrapper=packer))

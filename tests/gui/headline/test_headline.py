@@ -125,6 +125,30 @@ def test_staircase_shows_the_steps_and_tells_them(qtbot, shown):
     assert stairs.grab().toImage() != one
 
 
+def test_staircase_keeps_the_line_before_with_the_difference(qtbot, shown):
+    stairs = LossStaircase(shown)
+    qtbot.addWidget(stairs)
+    stairs.resize(785, 330)
+    shown.show(run(9.0))
+    alone = stairs.grab().toImage()
+    assert stairs.changes == ()
+    shown.show(run(9.0), ghost=run(7.0))
+    single = [linesim.as_one_run(run(metres)) for metres in (9.0, 7.0)]
+    assert stairs.changes == linesim.loss_changes(*single)
+    assert not any("±" in each.value for each in stairs.changes)
+    assert stairs.grab().toImage() != alone
+    shown.show_figures(many(9.0), many(7.0))
+    assert stairs.changes == linesim.loss_changes(many(9.0), many(7.0))
+    assert "before the change" in stairs.basis
+    stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
+    shown.show(run(stopped=True), ghost=run(), forced=(stop,))
+    assert "without the stop" in stairs.basis
+    told = {each.name: each.value for each in stairs.changes}
+    assert told["good output"].startswith("−")
+    assert f"good output {stairs.steps[-1].value}" in stairs.accessibleDescription()
+    assert told["good output"] in stairs.accessibleDescription()
+
+
 def test_v_shows_the_rates_of_the_line_on_screen(qtbot, shown):
     rates = VView(shown)
     qtbot.addWidget(rates)
