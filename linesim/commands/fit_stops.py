@@ -124,7 +124,7 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     type=click.Path(file_okay=False, path_type=Path),
     metavar="FOLDER",
     help="Draw each cause to FOLDER as SVG: its intervals over time, and intervals and times to"
-    " restore on the paper of their laws.",
+    " restore on probability paper.",
 )
 def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given: Any) -> None:
     """What your own stop log says of each cause.

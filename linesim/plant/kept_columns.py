@@ -59,15 +59,17 @@ def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) 
     if entry is None:
         return KeptColumns(settings)
     kept = {f: str(h) for f, h in entry["columns"].items()}
-    kept = {f: h for f, h in kept.items() if f in FIELDS and plain(h) in headings}
+    kept = {f: h for f, h in kept.items() if f in FIELDS and (not h or plain(h) in headings)}
     used = {f: h for f, h in kept.items() if f not in settings.columns}
-    if "start" in settings.columns:
+    if settings.columns.get("start"):
         used.pop("counter", None)
-    if "counter" in settings.columns:
+    if settings.columns.get("counter"):
         used.pop("start", None)
     if not used:
         return KeptColumns(settings)
-    said = ", ".join(f"{field} = {heading!r}" for field, heading in used.items())
+    said = ", ".join(
+        f"{field} = {heading!r}" if heading else f"no {field}" for field, heading in used.items()
+    )
     note = f"Columns as you named them last time: {said}."
     settings = replace(settings, columns={**used, **settings.columns})
     return KeptColumns(settings, (note,), used)
@@ -108,6 +110,18 @@ def open_log(
     """
     settings = settings or LogSettings()
     table = read_table(path, sheet=settings.sheet)
+    return log_in(table, settings, since=since, until=until, file=file)
+
+
+def log_in(
+    table: RawTable,
+    settings: LogSettings,
+    *,
+    since: dt.datetime | None = None,
+    until: dt.datetime | None = None,
+    file: Path | None = None,
+) -> StopLog:
+    """The log in a table that was read; as :func:`open_log`."""
     kept = with_kept(table, settings, file)
     try:
         log = clean_log(table, kept.settings, since=since, until=until)

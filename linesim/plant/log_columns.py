@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 
 from linesim.plant.moments import SERIALS, DurationUnit, number
@@ -77,6 +77,8 @@ def plain(text: str) -> str:
 def find_columns(table: RawTable, told: Mapping[str, str] | None = None) -> LogColumns:
     """Propose columns by their headings; *told* maps fields to headings and goes before.
 
+    An empty heading says that the log has no such column.
+
     A running counter is looked for only where there is no start by the clock. Raises
     :class:`ScenarioFaults` with every fault: a field or heading that does not exist, no start (or
     counter), no cause, or neither end nor minutes.
@@ -100,27 +102,34 @@ def heading_row_of(
 ) -> tuple[int, dict[str, int]]:
     """Which row holds the headings (position from 0), and the fields found among them."""
     told = told or {}
+    barred = {field for field, heading in told.items() if not heading}
     best, found = 0, dict[str, int]()
     for at, row in enumerate(table.rows[:_HEADING_WITHIN]):
         names = [plain(written(cell)) for cell in row.cells]
         by_hand = {
-            f: names.index(plain(h)) for f, h in told.items() if f in _WORDS and plain(h) in names
+            f: names.index(plain(h))
+            for f, h in told.items()
+            if f in _WORDS and h and plain(h) in names
         }
-        here = _with_counter(table, at, names, by_hand)
+        here = _with_counter(table, at, names, by_hand, barred)
         if (len(by_hand), len(here)) > (sum(f in told for f in found), len(found)):
             best, found = at, here
     return best, found
 
 
 def _with_counter(
-    table: RawTable, at: int, names: Sequence[str], by_hand: Mapping[str, int]
+    table: RawTable,
+    at: int,
+    names: Sequence[str],
+    by_hand: Mapping[str, int],
+    barred: Set[str],
 ) -> dict[str, int]:
     """Start by the clock if there is one, else a counter."""
-    clock = [field for field in FIELDS if field != "counter"]
+    clock = [field for field in FIELDS if field != "counter" and field not in barred]
     if "counter" in by_hand:
         return _proposed(names, by_hand, [field for field in clock if field != "start"])
     found = _proposed(names, by_hand, clock)
-    if "start" in by_hand:
+    if "start" in by_hand or "counter" in barred:
         return found
     if "start" in found and ("date" in found or not _counts(table, at, found["start"])):
         return found
@@ -184,10 +193,10 @@ def _faults(
         if field not in FIELDS:
             right = "one of " + ", ".join(FIELDS)
             faults.append(Fault(table.file, None, "column", field, "is no column to tell", right))
-        elif plain(heading) not in [plain(name) for name in headings]:
+        elif heading and plain(heading) not in [plain(name) for name in headings]:
             problem = f"there is no column {heading!r}"
             faults.append(Fault(table.file, line, field, "", problem, f"one of {there}"))
-    if "start" in told and "counter" in told:
+    if told.get("start") and told.get("counter"):
         problem = "both a start by the clock and a running counter are told"
         faults.append(Fault(table.file, line, "counter", "", problem, "one of them"))
     missing = []
@@ -198,7 +207,7 @@ def _faults(
     if not {"end", "minutes"} & set(found):
         missing.append(("end", "end (or minutes)"))
     for name, words in missing:
-        if name in told:
+        if told.get(name):
             continue
         right = f"tell it, such as {name}=HEADING, with a heading out of {there}"
         faults.append(Fault(table.file, line, name, "", f"no column is known as {words}", right))

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from linesim.plant.kept_columns import columns_file, forget, open_log
+from linesim.plant.log_fits import FitSettings
+from linesim.plant.log_look import look_at_log
 from linesim.plant.raw_table import read_table
 from linesim.plant.stop_log import LogSettings
 from linesim.scenario.faults import ScenarioFaults
@@ -91,3 +93,22 @@ def test_the_file_is_in_the_user_s_folder(monkeypatch: pytest.MonkeyPatch, tmp_p
     found = columns_file()
     assert found.name == "log-columns.toml"
     assert found.parent.name == "linesim"
+
+
+def test_a_first_look_proposes_says_what_is_missing_and_what_is_kept(log_file: Path) -> None:
+    look = look_at_log(log_file, None, LogSettings(), FitSettings())
+    assert look.headings == ("a", "b", "c", "d")
+    assert look.matched is None
+    assert [fault.field for fault in look.faults] == ["start", "cause", "end"]
+    look = look_at_log(log_file, None, LogSettings({**NAMED, "end": ""}), FitSettings())
+    assert look.columns == {"start": "a", "minutes": "b", "station": "c", "cause": "d"}
+    assert look.matched is not None
+    assert [cause.cause for cause in look.matched.causes] == ["jam"]
+    again = look_at_log(log_file, None, LogSettings(), FitSettings())
+    assert again.matched is not None
+    assert again.from_last_time == {**NAMED, "end": ""}
+    assert "no end" in again.matched.log.notes[0]
+    # Counts that cannot be read are said of their own file; the columns stay known.
+    wrong = look_at_log(log_file, None, LogSettings(), FitSettings(production="nowhere.csv"))
+    assert wrong.columns == look.columns
+    assert "nowhere.csv" in str(wrong.faults[0])

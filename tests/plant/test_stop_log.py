@@ -153,6 +153,14 @@ def test_columns_told_by_hand_and_all_faults_at_once(tmp_path: Path) -> None:
     assert "no column is known as end (or minutes)" in said
 
 
+def test_a_column_that_the_log_has_not(tmp_path: Path) -> None:
+    text = "start,end,min,cause\n2026-02-13 08:00,shift 2,4,jam\n"
+    assert reasons(read(tmp_path, text)) == {2: "end cannot be read: 'shift 2'"}
+    assert len(read(tmp_path, text, columns={"end": ""}).stops) == 1
+    with pytest.raises(ScenarioFaults, match="no column is known as cause"):
+        read(tmp_path, text, columns={"cause": ""})
+
+
 def test_time_asked_for(tmp_path: Path) -> None:
     log = read(
         tmp_path,

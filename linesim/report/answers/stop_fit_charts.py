@@ -1,4 +1,4 @@
-"""Pictures of a fitted cause: each interval as it came, and values on the paper of their law."""
+"""Pictures of a fitted cause: each interval as it came, and values on probability paper."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _MOST_TICKS = 9
 
 
 def fit_charts(fit: CauseFit, *, changes: bool = False, seed: int = 1) -> tuple[Scatter, ...]:
-    """Intervals over time, intervals on the paper of their law, times to restore on theirs.
+    """Intervals over time, intervals and times to restore on probability paper.
 
     *changes* says whether a trend is shown, of all causes tested together.
     """
@@ -38,7 +38,7 @@ def fit_charts(fit: CauseFit, *, changes: bool = False, seed: int = 1) -> tuple[
         if law.sample is None or law.count < _FEWEST:
             continue
         plot = probability_plot(law.sample, law.fit, seed=seed)
-        title = f"{cause}: {what} on the paper of its law"
+        title = f"{cause}: {what} on probability paper"
         found.append(_on_paper(name, title, Column(what, law_unit), law, plot))
     return tuple(found)
 
