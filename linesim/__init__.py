@@ -23,6 +23,20 @@ if TYPE_CHECKING:
     from linesim.lessons import load_lesson as load_lesson
     from linesim.lessons import shipped_lessons as shipped_lessons
     from linesim.line.simulate import simulate as simulate
+    from linesim.plant.causes_matched import MatchedCause as MatchedCause
+    from linesim.plant.fitting import CauseFit as CauseFit
+    from linesim.plant.fitting import with_trend as with_trend
+    from linesim.plant.into_scenario import write_fits as write_fits
+    from linesim.plant.log_columns import LOG_FIELDS as LOG_FIELDS
+    from linesim.plant.log_fits import FitSettings as FitSettings
+    from linesim.plant.log_fits import LogFits as LogFits
+    from linesim.plant.log_fits import MatchedLog as MatchedLog
+    from linesim.plant.log_fits import fit_log as fit_log
+    from linesim.plant.log_look import LogLook as LogLook
+    from linesim.plant.log_look import forget_columns as forget_columns
+    from linesim.plant.log_look import look_at_log as look_at_log
+    from linesim.plant.stop_log import LogSettings as LogSettings
+    from linesim.plant.stop_log import StopLog as StopLog
     from linesim.questions import QUESTIONS as QUESTIONS
     from linesim.questions import Question as Question
     from linesim.questions import QuestionError as QuestionError
@@ -86,10 +100,17 @@ if TYPE_CHECKING:
     from linesim.report.answers import CurvePoint as CurvePoint
     from linesim.report.answers import Figure as Figure
     from linesim.report.answers import Map as Map
+    from linesim.report.answers import Scatter as Scatter
     from linesim.report.answers import answer_json as answer_json
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
+    from linesim.report.answers.log_answer import fit_answer as fit_answer
+    from linesim.report.answers.log_answer import written_words as written_words
     from linesim.report.answers.printing import cell_text as cell_text
+    from linesim.report.answers.stop_fit_charts import fit_charts as fit_charts
+    from linesim.report.as_text import causes_text as causes_text
+    from linesim.report.as_text import rates_text as rates_text
+    from linesim.report.as_text import run_text as run_text
     from linesim.report.at_a_glance import Glance as Glance
     from linesim.report.at_a_glance import GlanceFigure as GlanceFigure
     from linesim.report.at_a_glance import LossChange as LossChange
@@ -101,8 +122,11 @@ if TYPE_CHECKING:
     from linesim.report.at_a_glance import loss_changes as loss_changes
     from linesim.report.at_a_glance import loss_staircase as loss_staircase
     from linesim.report.at_a_glance import rate_bars as rate_bars
+    from linesim.report.csv_folder import write_folder as write_folder
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
     from linesim.report.files import write_bytes as write_bytes
+    from linesim.report.files import write_text as write_text
+    from linesim.report.json_text import json_text as json_text
     from linesim.report.lesson_words import truth_words as truth_words
     from linesim.report.moment_words import MomentLabels as MomentLabels
     from linesim.report.moment_words import clock_text as clock_text
@@ -114,6 +138,7 @@ if TYPE_CHECKING:
     from linesim.report.page import report_page as report_page
     from linesim.report.plain import CAUTIONS as CAUTIONS
     from linesim.report.plain import INVENTED as INVENTED
+    from linesim.report.plain import counting_notice as counting_notice
     from linesim.report.ripple_words import clock_words as clock_words
     from linesim.report.ripple_words import duration_words as duration_words
     from linesim.report.ripple_words import is_pace as is_pace
@@ -160,11 +185,14 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated as Replicated
     from linesim.studies import RunFigures as RunFigures
     from linesim.studies import figures_of as figures_of
+    from linesim.studies.executors import processes_for as processes_for
     from linesim.studies.progress import Progress as Progress
     from linesim.studies.replicate import replicate as replicate
     from linesim.studies.runner import Runner as Runner
     from linesim.studies.runner import Settings as Settings
     from linesim.studies.runner import StoppedError as StoppedError
+    from linesim.studies.settling import Settled as Settled
+    from linesim.studies.settling import warm_up_for as warm_up_for
     from linesim.studies.study_file import StudyFile as StudyFile
     from linesim.studies.study_file import StudyFileError as StudyFileError
 
@@ -176,6 +204,7 @@ _HOMES = {
     "Books": "linesim.record",
     "Bounded": "linesim.report.answers",
     "CAUTIONS": "linesim.report.plain",
+    "CauseFit": "linesim.plant.fitting",
     "Chart": "linesim.report.answers",
     "Column": "linesim.report.answers",
     "Contradiction": "linesim.scenario",
@@ -188,6 +217,7 @@ _HOMES = {
     "FieldDescription": "linesim.scenario",
     "FieldGroup": "linesim.scenario",
     "Figure": "linesim.report.answers",
+    "FitSettings": "linesim.plant.log_fits",
     "ForcedStop": "linesim.scenario",
     "GAP_STEPS": "linesim.record.outflow",
     "Glance": "linesim.report.at_a_glance",
@@ -197,14 +227,20 @@ _HOMES = {
     "Interval": "linesim.statistics",
     "KNOWN_CAUSES": "linesim.scenario",
     "Kind": "linesim.record",
+    "LOG_FIELDS": "linesim.plant.log_columns",
     "LawCurve": "linesim.scenario",
     "LawDescription": "linesim.scenario",
     "Lesson": "linesim.lessons",
     "LessonTruth": "linesim.lessons",
+    "LogFits": "linesim.plant.log_fits",
+    "LogLook": "linesim.plant.log_look",
+    "LogSettings": "linesim.plant.stop_log",
     "Loss": "linesim.record",
     "LossChange": "linesim.report.at_a_glance",
     "LossStep": "linesim.report.at_a_glance",
     "Map": "linesim.report.answers",
+    "MatchedCause": "linesim.plant.causes_matched",
+    "MatchedLog": "linesim.plant.log_fits",
     "Moment": "linesim.record.moment",
     "MomentLabels": "linesim.report.moment_words",
     "Moments": "linesim.record.moments",
@@ -231,17 +267,20 @@ _HOMES = {
     "RunFigures": "linesim.studies",
     "Runner": "linesim.studies.runner",
     "STATIONS": "linesim.scenario",
+    "Scatter": "linesim.report.answers",
     "Scenario": "linesim.scenario",
     "ScenarioFaults": "linesim.scenario",
     "SetNow": "linesim.record.moment",
     "SetPlace": "linesim.record.moment",
     "Settings": "linesim.studies.runner",
+    "Settled": "linesim.studies.settling",
     "Spans": "linesim.record",
     "State": "linesim.record",
     "StationNow": "linesim.record.moment",
     "StationRate": "linesim.record.capacity",
     "Stop": "linesim.scenario",
     "StopEvent": "linesim.record.ripple",
+    "StopLog": "linesim.plant.stop_log",
     "StopTotal": "linesim.record",
     "StoppedError": "linesim.studies.runner",
     "StudyFile": "linesim.studies.study_file",
@@ -255,12 +294,14 @@ _HOMES = {
     "ask": "linesim.questions",
     "audit": "linesim.record.audit",
     "cached_study": "linesim.questions",
+    "causes_text": "linesim.report.as_text",
     "cell_text": "linesim.report.answers.printing",
     "check_mapping": "linesim.scenario",
     "check_text": "linesim.scenario",
     "clock_text": "linesim.report.moment_words",
     "clock_words": "linesim.report.ripple_words",
     "contradictions": "linesim.scenario",
+    "counting_notice": "linesim.report.plain",
     "default_at": "linesim.scenario",
     "describe_moment": "linesim.report.moment_words",
     "disturbance": "linesim.record.disturbance",
@@ -271,11 +312,16 @@ _HOMES = {
     "field_groups": "linesim.scenario",
     "figures_of": "linesim.studies",
     "find_scenario": "linesim.scenario",
+    "fit_answer": "linesim.report.answers.log_answer",
+    "fit_charts": "linesim.report.answers.stop_fit_charts",
+    "fit_log": "linesim.plant.log_fits",
+    "forget_columns": "linesim.plant.log_look",
     "format_with_interval": "linesim.statistics",
     "glance": "linesim.report.at_a_glance",
     "glance_difference": "linesim.report.at_a_glance",
     "is_pace": "linesim.report.ripple_words",
     "json_schema": "linesim.scenario",
+    "json_text": "linesim.report.json_text",
     "law_curve": "linesim.scenario",
     "law_descriptions": "linesim.scenario",
     "law_like": "linesim.scenario",
@@ -285,6 +331,7 @@ _HOMES = {
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
     "load_lesson": "linesim.lessons",
+    "look_at_log": "linesim.plant.log_look",
     "loss_changes": "linesim.report.at_a_glance",
     "loss_staircase": "linesim.report.at_a_glance",
     "moment_at": "linesim.record.moments",
@@ -294,12 +341,15 @@ _HOMES = {
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
     "parse": "linesim.scenario",
+    "processes_for": "linesim.studies.executors",
     "rate_bars": "linesim.report.at_a_glance",
+    "rates_text": "linesim.report.as_text",
     "read_text": "linesim.scenario",
     "replicate": "linesim.studies.replicate",
     "report_page": "linesim.report.page",
     "ripple": "linesim.record.ripple",
     "ripple_words": "linesim.report.ripple_words",
+    "run_text": "linesim.report.as_text",
     "sheeter_spans": "linesim.record.lanes",
     "shipped_lessons": "linesim.lessons",
     "shipped_scenarios": "linesim.scenario",
@@ -317,9 +367,15 @@ _HOMES = {
     "study_file_for": "linesim.questions",
     "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",
+    "warm_up_for": "linesim.studies.settling",
+    "with_trend": "linesim.plant.fitting",
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
     "write_bytes": "linesim.report.files",
+    "write_fits": "linesim.plant.into_scenario",
+    "write_folder": "linesim.report.csv_folder",
+    "write_text": "linesim.report.files",
+    "written_words": "linesim.report.answers.log_answer",
 }
 
 __all__ = [
@@ -327,6 +383,7 @@ __all__ = [
     "GAP_STEPS",
     "INVENTED",
     "KNOWN_CAUSES",
+    "LOG_FIELDS",
     "NS_PER_H",
     "OWN_STATES",
     "PRODUCING",
@@ -340,6 +397,7 @@ __all__ = [
     "Bars",
     "Books",
     "Bounded",
+    "CauseFit",
     "Chart",
     "Column",
     "Contradiction",
@@ -352,6 +410,7 @@ __all__ = [
     "FieldDescription",
     "FieldGroup",
     "Figure",
+    "FitSettings",
     "ForcedStop",
     "Glance",
     "GlanceFigure",
@@ -362,10 +421,15 @@ __all__ = [
     "LawDescription",
     "Lesson",
     "LessonTruth",
+    "LogFits",
+    "LogLook",
+    "LogSettings",
     "Loss",
     "LossChange",
     "LossStep",
     "Map",
+    "MatchedCause",
+    "MatchedLog",
     "Moment",
     "MomentLabels",
     "Moments",
@@ -387,17 +451,20 @@ __all__ = [
     "Ripple",
     "RunFigures",
     "Runner",
+    "Scatter",
     "Scenario",
     "ScenarioFaults",
     "SetNow",
     "SetPlace",
     "Settings",
+    "Settled",
     "Spans",
     "State",
     "StationNow",
     "StationRate",
     "Stop",
     "StopEvent",
+    "StopLog",
     "StopTotal",
     "StoppedError",
     "StudyFile",
@@ -410,12 +477,14 @@ __all__ = [
     "ask",
     "audit",
     "cached_study",
+    "causes_text",
     "cell_text",
     "check_mapping",
     "check_text",
     "clock_text",
     "clock_words",
     "contradictions",
+    "counting_notice",
     "default_at",
     "describe_moment",
     "disturbance",
@@ -426,11 +495,16 @@ __all__ = [
     "field_groups",
     "figures_of",
     "find_scenario",
+    "fit_answer",
+    "fit_charts",
+    "fit_log",
+    "forget_columns",
     "format_with_interval",
     "glance",
     "glance_difference",
     "is_pace",
     "json_schema",
+    "json_text",
     "law_curve",
     "law_descriptions",
     "law_like",
@@ -440,6 +514,7 @@ __all__ = [
     "line_rates",
     "load",
     "load_lesson",
+    "look_at_log",
     "loss_changes",
     "loss_staircase",
     "moment_at",
@@ -449,12 +524,15 @@ __all__ = [
     "paired_interval",
     "paper_use",
     "parse",
+    "processes_for",
     "rate_bars",
+    "rates_text",
     "read_text",
     "replicate",
     "report_page",
     "ripple",
     "ripple_words",
+    "run_text",
     "sheeter_spans",
     "shipped_lessons",
     "shipped_scenarios",
@@ -472,9 +550,15 @@ __all__ = [
     "study_file_for",
     "truth_words",
     "update",
+    "warm_up_for",
+    "with_trend",
     "write_answer_csv",
     "write_answer_xlsx",
     "write_bytes",
+    "write_fits",
+    "write_folder",
+    "write_text",
+    "written_words",
 ]
 
 

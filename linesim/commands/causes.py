@@ -2,17 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import click
-
-_METER_WORDS = {
-    "every_running_h": "h running",
-    "every_web_km": "km of web",
-    "every_cuts": "cuts",
-    "every_reams": "reams",
-    "every_clock_h": "h by the clock",
-}
 
 
 @click.command()
@@ -22,37 +12,7 @@ def causes() -> None:
     A [[stop]] table that names one of them may leave out everything else; what it gives replaces
     the figure. The figures are common practice, no source: replace them by your own.
     """
-    from linesim.report.plain import plain_table, text_console
-    from linesim.scenario import KNOWN_CAUSES, Stop
+    from linesim.report.causes_table import print_causes
+    from linesim.report.plain import text_console
 
-    table = plain_table("cause", [])
-    for column in ("station", "every (mean)", "restore", "people", "spoils"):
-        table.add_column(column, overflow="fold")
-    for name in KNOWN_CAUSES:
-        stop = Stop.model_validate({"cause": name})
-        each = ", each web" if stop.per_web else ""
-        planned = ", planned" if stop.planned else ""
-        table.add_row(
-            name,
-            stop.station,
-            f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
-            f"{stop.restore_min.average():g} min{planned}",
-            str(stop.people),
-            _spoils(stop),
-        )
-    console = text_console()
-    console.print(table)
-    console.print("\nCommon practice, no source: replace these figures by your own.")
-
-
-def _spoils(stop: Any) -> str:
-    found = []
-    if stop.spoils_cuts:
-        found.append(f"{stop.spoils_cuts} cuts")
-    if stop.spoils_web_m:
-        found.append(f"{stop.spoils_web_m:g} m of web")
-    if stop.spoils_pockets:
-        found.append("pockets")
-    if stop.spoils_reams:
-        found.append(f"{stop.spoils_reams} ream{'s' if stop.spoils_reams > 1 else ''}")
-    return ", ".join(found)
+    print_causes(text_console())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,7 +27,6 @@ from linesim.commands.run_options import (
 )
 
 if TYPE_CHECKING:
-    from linesim.scenario import Scenario
     from linesim.studies import Replicated
     from linesim.studies.settling import Settled
 
@@ -71,8 +69,10 @@ def run(
     SCENARIO is a path or the name of a demo scenario. Ctrl-C ends early and reports the
     replications that are complete.
     """
+    from linesim.report.words import narrow_words
     from linesim.studies import replicate
     from linesim.studies.executors import processes_for
+    from linesim.studies.settling import warm_up_for
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)
@@ -83,7 +83,9 @@ def run(
         )
     line = loaded(scenario)
     length = hours if hours is not None else line.line.shift_hours
-    settled = _settle(line, length, replications, seed) if long_run else None
+    settled = None
+    if long_run:
+        settled = warm_up_for(line, hours=length, replications=replications, seed=seed)
     with run_progress(replications) as progress:
         result = replicate(
             line,
@@ -101,35 +103,12 @@ def run(
     _write(result, json_file, csv_folder)
     _print(result, json_file, audit, settled)
     if within is not None and not result.interrupted:
-        _say_how_narrow(result, within)
+        click.echo(narrow_words(result, within), err=True)
     if result.interrupted:
         click.echo(f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True)
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
-
-
-def _settle(scenario: Scenario, hours: float, replications: int, seed: int) -> Settled:
-    from linesim.studies.runner import Runner, Settings
-    from linesim.studies.settling import find_warm_up
-
-    # Two pilots at least: one run's ups and downs would pass for a start that is over.
-    pilots = max(2, replications)
-    settings = Settings(replications=pilots, most=pilots, seed=seed, hours=hours, processes=1)
-    with Runner(settings) as runner:
-        return find_warm_up(scenario, runner)
-
-
-def _say_how_narrow(result: Replicated, within: float) -> None:
-    good = result.measure("good_reams_per_hour")
-    half = good.half_width or 0.0
-    found = 100 * half / good.mean if good.mean else math.inf
-    reached = "reached" if found <= within else "not reached"
-    click.echo(
-        f"Asked for ± {within:g} % of good reams: {reached}, ± {found:.2g} % with"
-        f" {len(result.runs)} runs.",
-        err=True,
-    )
 
 
 def _write(result: Replicated, json_file: str | None, csv_folder: Path | None) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-
-from rich import box
-from rich.console import Console
-from rich.table import Table
+from typing import IO, TYPE_CHECKING
 
 from linesim.scenario import Scenario
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
 
 WIDTH = 100
 
@@ -19,13 +20,22 @@ CAUTIONS = (
 INVENTED = "The data of this scenario are invented: no such line exists."
 
 
-def text_console() -> Console:
-    """Where reports are printed: as wide as a mail, and no text taken for mark-up."""
-    return Console(width=WIDTH, highlight=False, markup=False, emoji=False)
+def text_console(file: IO[str] | None = None) -> Console:
+    """Where reports are printed: as wide as a mail, and no text taken for mark-up.
+
+    Unless a ``file`` is given they go to the standard output.
+    """
+    # The window takes only words from here and would wait for tables it never prints.
+    from rich.console import Console
+
+    return Console(file=file, width=WIDTH, highlight=False, markup=False, emoji=False)
 
 
 def plain_table(first: str, columns: Sequence[str]) -> Table:
     """A table without frame: the first column on the left, the others on the right."""
+    from rich import box
+    from rich.table import Table
+
     table = Table(
         box=box.SIMPLE_HEAD,
         pad_edge=False,

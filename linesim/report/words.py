@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 from linesim.record.capacity import WRAPPERS
@@ -122,6 +123,18 @@ def settled_words(settled: Settled) -> str:
             " That is more than half of the pilot: it was too short to tell; ask for more --hours."
         )
     return text
+
+
+def narrow_words(result: Replicated, within_percent: float) -> str:
+    """Whether the interval of good reams came out as narrow as was asked for."""
+    good = result.measure("good_reams_per_hour")
+    half = good.half_width or 0.0
+    found = 100 * half / good.mean if good.mean else math.inf
+    reached = "reached" if found <= within_percent else "not reached"
+    return (
+        f"Asked for ± {within_percent:g} % of good reams: {reached}, ± {found:.2g} % with"
+        f" {len(result.runs)} runs."
+    )
 
 
 def balance_sentence(result: Replicated) -> str:

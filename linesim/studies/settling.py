@@ -31,6 +31,15 @@ def find_warm_up(scenario: Scenario, runner: Runner) -> Settled:
     return Settled(found.length * hours / _BUCKETS, found.settled, len(rows), hours)
 
 
+def warm_up_for(scenario: Scenario, *, hours: float, replications: int, seed: int) -> Settled:
+    """Warm-up of runs of ``hours``, by pilot runs of that length made here and now."""
+    # Two pilots at least: one run's ups and downs would pass for a start that is over.
+    pilots = max(2, replications)
+    settings = Settings(replications=pilots, most=pilots, seed=seed, hours=hours, processes=1)
+    with Runner(settings) as runner:
+        return find_warm_up(scenario, runner)
+
+
 def settings_after(settings: Settings, settled: Settled) -> Settings:
     """Settings whose runs begin to count when the line has settled."""
     return replace(settings, warm_up_h=settled.warm_up_h)
