@@ -10,11 +10,14 @@ import contextlib
 import hashlib
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from filelock import BaseFileLock, FileLock, Timeout
 from platformdirs import user_state_path
 
 from gui.document.document import Document
+
+if TYPE_CHECKING:
+    from filelock import BaseFileLock
 
 
 class Presence:
@@ -52,6 +55,8 @@ class Presence:
         # Nobody writes to a demo, so any number of windows may look at it.
         if document.path is None or document.is_demo:
             return
+        from filelock import FileLock, Timeout
+
         # Where the folder cannot be used nothing can be said; saving still asks.
         with contextlib.suppress(OSError):
             self._folder.mkdir(parents=True, exist_ok=True)

@@ -14,12 +14,15 @@ import uuid
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from filelock import BaseFileLock, FileLock, Timeout
 from platformdirs import user_state_path
 
 from gui.document.document import Document
 from gui.document.saving import SaveRefused, write_whole
+
+if TYPE_CHECKING:
+    from filelock import BaseFileLock
 
 WRITTEN_AFTER_S = 0.5
 _FORMAT = 2
@@ -136,6 +139,8 @@ class Autosave:
     def _own(self) -> None:
         if self._owner is None:
             self.file.parent.mkdir(parents=True, exist_ok=True)
+            from filelock import FileLock
+
             owner = FileLock(self.file.with_suffix(".lock"), thread_local=False)
             owner.acquire(timeout=0)
             self._owner = owner
@@ -155,6 +160,8 @@ class Autosave:
 
 
 def _has_owner(file: Path) -> bool:
+    from filelock import FileLock, Timeout
+
     lock = FileLock(file.with_suffix(".lock"))
     try:
         with lock.acquire(timeout=0):
