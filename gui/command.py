@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 import click
 
 import linesim
+from gui.work.begin import begin
+from gui.work.talk import Task
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
@@ -96,11 +98,14 @@ def _no_screen() -> bool:
 def _open(
     path: Path, picture: Path | None, page: str | None, size: tuple[int, int] | None, colours: str
 ) -> int:
+    # Another process makes the run meanwhile.
+    begun = begin("linesim-shift")
+    begun.connection.send(Task(0, "ahead", {"path": path}))
     # Qt is loaded only when there is a window to open: faults are said without it.
     from gui.window.main_window import MainWindow
 
     app = application(colours)
-    main_window = MainWindow(remember=picture is None)
+    main_window = MainWindow(remember=picture is None, begun=begun)
     if page is not None and not main_window.go_to(page):
         click.echo(
             f"linesim-window: there is no page {page!r}; there are"

@@ -10,26 +10,43 @@ from PySide6.QtCore import QObject
 
 from gui.jobs.job import Job
 from gui.jobs.worker import Worker
+from gui.work.begin import Begun
 
 if TYPE_CHECKING:
     from linesim import ForcedStop, Question, Scenario, Settings
 
 
 class Jobs(QObject):
-    """A process for the run on screen, one for figures, and one more for each study under way."""
+    """A process for the run on screen, one for figures, and one more for each study under way.
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    The run on screen comes first: the others give way where the processors are busy.
+    """
+
+    def __init__(self, parent: QObject | None = None, *, begun: Begun | None = None) -> None:
+        """``begun`` is the process for the run on screen, where one was started already."""
         super().__init__(parent)
-        self._shift = Worker("linesim-shift", self)
-        self._figures = Worker("linesim-figures", self)
+        self._shift = Worker("linesim-shift", self, begun=begun)
+        self._figures = Worker("linesim-figures", self, aside=True)
         self._others: list[Worker] = []
+        self._spare: Worker | None = None
+        self._keeps_spare = False
         self._shift_job: Job | None = None
         self._figures_job: Job | None = None
 
     def warm(self) -> None:
-        """Start the processes that will be needed at once."""
+        """Start the process that will be needed at once."""
         self._shift.start()
-        self._figures.start()
+
+    def keep_spare(self) -> None:
+        """From now on have a process waiting for the next study, so that it need not start."""
+        self._keeps_spare = True
+        if self._spare is None:
+            self._spare = self._another()
+            self._spare.start()
+
+    def _another(self) -> Worker:
+        # A study may have processes of its own.
+        return Worker("linesim-study", self, aside=True, alone=False)
 
     def run_shift(
         self,
@@ -89,7 +106,7 @@ class Jobs(QObject):
 
     def call(self, task: str, **arguments: Any) -> Job:
         """Any other task, in a process of its own that ends with it."""
-        worker = Worker(f"linesim-{task}", self)
+        worker, self._spare = self._spare or self._another(), None
         self._others.append(worker)
         job = worker.submit(task, **arguments)
         for ended in (job.finished, job.failed, job.cancelled):
@@ -99,10 +116,15 @@ class Jobs(QObject):
     def _end(self, worker: Worker) -> None:
         if worker in self._others:
             self._others.remove(worker)
-            worker.close()
+            worker.retire()
+            if self._keeps_spare:
+                self.keep_spare()
 
     def close(self) -> None:
         """End all processes."""
-        for worker in (self._shift, self._figures, *self._others):
+        self._keeps_spare = False
+        spare = () if self._spare is None else (self._spare,)
+        for worker in (self._shift, self._figures, *spare, *self._others):
             worker.close()
         self._others.clear()
+        self._spare = None

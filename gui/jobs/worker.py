@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import itertools
-import multiprocessing
 import threading
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
@@ -13,7 +12,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal, Slot
 
 from gui.jobs.job import Job
-from gui.work.process import serve
+from gui.work.begin import Begun, begin
 from gui.work.talk import Done, Failed, Partly, Stop, Task, Told
 
 _LOST = "The process that did this work ended unexpectedly. Nothing of yours is lost; try again."
@@ -25,30 +24,39 @@ class Worker(QObject):
     _heard = Signal(int, object)
     """A process's generation and its message; sent from the reading thread to this one."""
 
-    def __init__(self, name: str, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        name: str,
+        parent: QObject | None = None,
+        *,
+        begun: Begun | None = None,
+        aside: bool = False,
+        alone: bool = True,
+    ) -> None:
+        """``begun`` is its process where one runs already; else as :func:`gui.work.begin.begin`."""
         super().__init__(parent)
-        self._name = name
+        self._name, self._aside, self._alone = name, aside, alone
         self._process: BaseProcess | None = None
         self._connection: Connection[Any, Any] | None = None
         self._generation = 0
         self._numbers = itertools.count(1)
         self._jobs: dict[int, Job] = {}
         self._heard.connect(self._on_heard)
+        if begun is not None:
+            self._take_over(begun)
 
     def start(self) -> None:
         """Start the process now, so that the first task need not wait for it."""
-        if self._process is not None:
-            return
-        # A fresh interpreter: a copy of one with Qt and threads in it may hang.
-        context = multiprocessing.get_context("spawn")
-        ours, theirs = context.Pipe()
-        process = context.Process(target=serve, args=(theirs,), name=self._name)
-        process.start()
-        theirs.close()
+        if self._process is None:
+            self._take_over(begin(self._name, aside=self._aside, alone=self._alone))
+
+    def _take_over(self, begun: Begun) -> None:
         self._generation += 1
-        self._process, self._connection = process, ours
+        self._process, self._connection = begun.process, begun.connection
         reader = threading.Thread(
-            target=self._read, args=(ours, self._generation), name=f"{self._name}-reader"
+            target=self._read,
+            args=(begun.connection, self._generation),
+            name=f"{self._name}-reader",
         )
         reader.daemon = True
         reader.start()
@@ -70,20 +78,26 @@ class Worker(QObject):
         return bool(self._jobs)
 
     def close(self) -> None:
-        """End the process. Jobs under way say ``cancelled``."""
+        """End the process and see it end. Jobs under way say ``cancelled``."""
+        process = self._let_go()
+        if process is not None:
+            _end(process)
+
+    def retire(self) -> None:
+        """The same, without waiting for it."""
+        process = self._let_go()
+        if process is not None:
+            threading.Thread(target=_end, args=(process,), daemon=True).start()
+
+    def _let_go(self) -> BaseProcess | None:
         process, connection = self._process, self._connection
         self._process = self._connection = None
         self._generation += 1
         if connection is not None:
             connection.close()
-        if process is not None:
-            process.terminate()
-            process.join(2)
-            if process.is_alive():
-                process.kill()
-                process.join(2)
         for job in self._take_jobs():
             job.end_cancelled()
+        return process
 
     def _send(self, message: Task | Stop) -> None:
         # A process that died is noticed by the reader.
@@ -143,3 +157,11 @@ class Worker(QObject):
         jobs = list(self._jobs.values())
         self._jobs.clear()
         return jobs
+
+
+def _end(process: BaseProcess) -> None:
+    process.terminate()
+    process.join(2)
+    if process.is_alive():
+        process.kill()
+        process.join(2)

@@ -5,11 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import (
-    QCloseEvent,
-    QDragEnterEvent,
-    QDropEvent,
-)
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QDockWidget,
     QHBoxLayout,
@@ -26,6 +22,7 @@ from gui.form import FormView
 from gui.headline import HeadlineView
 from gui.jobs import Job, Jobs
 from gui.shift import ShownShift
+from gui.window.document_words import document_words
 from gui.window.files import Files
 from gui.window.hint import FirstHint
 from gui.window.luck_bar import LuckBar
@@ -37,6 +34,7 @@ from gui.window.runs import Runs
 from gui.window.shift_page import ShiftPage
 from gui.window.stop_dialog import StopDialog
 from gui.window.trouble import say_trouble
+from gui.work.begin import Begun
 
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH = 430
@@ -48,14 +46,15 @@ _LOOK_AT_DISK_MS = 2000
 class MainWindow(QMainWindow):
     """One scenario, its run, and the questions asked of it."""
 
-    def __init__(self, *, remember: bool = True) -> None:
+    def __init__(self, *, remember: bool = True, begun: Begun | None = None) -> None:
+        """``begun`` is the process for the run on screen, where one is at work already."""
         super().__init__()
         self.memory = Memory(remember=remember)
         self.document = Document()
         self._autosave = Autosave(self.document) if remember else None
         self._presence = Presence(self.document) if remember else None
         self.shown = ShownShift()
-        self.jobs = Jobs(self)
+        self.jobs = Jobs(self, begun=begun)
         self.jobs.warm()
         self.runs = Runs(self.document, self.shown, self.jobs, self)
         self.files = Files(self.document, self.memory, self, self._autosave)
@@ -114,18 +113,15 @@ class MainWindow(QMainWindow):
             )
         )
         self.shown.busy_changed.connect(self._tell_busy)
+        self.shown.figures_changed.connect(self._rested)
         self.runs.progress.connect(self._tell_progress)
         self.runs.failed.connect(lambda words, details: say_trouble(self, words, details))
         page = self.shift_page
         page.stop_requested.connect(self.ask_stop)
         page.take_out_requested.connect(self.runs.take_out)
-        for announced in (
-            self.document.changed,
-            self.document.dirty_changed,
-            self.document.path_changed,
-            self.document.faults_changed,
-        ):
-            announced.connect(self._tell_document)
+        told = self.document
+        for said in (told.changed, told.dirty_changed, told.path_changed, told.faults_changed):
+            said.connect(self._tell_document)
         # Another window may save the same file.
         self._watch = QTimer(self)
         self._watch.setInterval(_LOOK_AT_DISK_MS)
@@ -253,6 +249,11 @@ class MainWindow(QMainWindow):
         if dialog.exec():
             self.runs.force((dialog.forced(),))
 
+    def _rested(self) -> None:
+        if self.ready:
+            # What comes next is a study, perhaps.
+            self.jobs.keep_spare()
+
     # -- words ------------------------------------------------------------------------------
 
     def _tell_busy(self, busy: bool) -> None:
@@ -266,25 +267,7 @@ class MainWindow(QMainWindow):
         document = self.document
         self.setWindowTitle(f"{document.name}[*]")
         self.setWindowModified(document.dirty)
-        scenario = document.scenario
-        invented = scenario is not None and scenario.line.invented
-        faults = len(document.faults)
-        words = [linesim.INVENTED] if invented else []
-        if faults:
-            words.insert(
-                0,
-                f"{faults} fault{'s' if faults != 1 else ''} in the scenario; the run on screen"
-                " is that of the last good one.",
-            )
-        if self._autosave is not None and self._autosave.failed:
-            words.insert(0, self._autosave.failed)
-        if self._presence is not None:
-            self._presence.look()
-            if self._presence.elsewhere:
-                words.insert(0, "Another window has this file open, too.")
-        if document.changed_on_disk():
-            words.insert(0, "The file was changed by somebody else; saving will ask first.")
-        self._invented.setText(" ".join(words))
+        self._invented.setText(document_words(document, self._autosave, self._presence))
 
     # -- Qt ---------------------------------------------------------------------------------
 

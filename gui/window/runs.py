@@ -11,7 +11,7 @@ from gui.shift import ShownShift
 
 if TYPE_CHECKING:
     from gui.document import Document
-    from gui.work.tasks import ShiftRun
+    from gui.work.shift_task import ShiftRun
     from linesim import ForcedStop, Replicated, Scenario
 
 RUNS_FOR_FIGURES = 10

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import time
 import traceback
@@ -12,6 +13,7 @@ from typing import Any
 from gui.work.talk import Done, Failed, Partly, Stop, StoppedError, Task, Told
 
 _SAY_EVERY_S = 0.05
+_ASIDE = 5
 
 
 class _Pipe:
@@ -67,12 +69,16 @@ class _Pipe:
         self._connection.send(message)
 
 
-def serve(connection: Connection[Any, Any]) -> None:
-    """Do tasks until the window hangs up."""
+def serve(connection: Connection[Any, Any], aside: bool = False) -> None:
+    """Do tasks until the window hangs up; ``aside``: giving way where the processors are busy."""
     # The window decides what an interrupt from the keyboard means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if aside and hasattr(os, "nice"):
+        os.nice(_ASIDE)
+    from gui.work.shift_task import make_ready
     from gui.work.tasks import TASKS
 
+    make_ready()
     pipe = _Pipe(connection)
     while (task := pipe.take()) is not None:
         pipe.begin(task)

@@ -1,0 +1,29 @@
+"""What the window says of its document below everything else."""
+
+from __future__ import annotations
+
+import linesim
+from gui.document import Autosave, Document, Presence
+
+
+def document_words(document: Document, autosave: Autosave | None, presence: Presence | None) -> str:
+    """All there is to know about the file and its scenario, the most pressing first."""
+    words = []
+    if document.changed_on_disk():
+        words.append("The file was changed by somebody else; saving will ask first.")
+    if presence is not None:
+        presence.look()
+        if presence.elsewhere:
+            words.append("Another window has this file open, too.")
+    if autosave is not None and autosave.failed:
+        words.append(autosave.failed)
+    faults = len(document.faults)
+    if faults:
+        words.append(
+            f"{faults} fault{'s' if faults != 1 else ''} in the scenario; the run on screen"
+            " is that of the last good one."
+        )
+    scenario = document.scenario
+    if scenario is not None and scenario.line.invented:
+        words.append(linesim.INVENTED)
+    return " ".join(words)

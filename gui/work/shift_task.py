@@ -1,0 +1,103 @@
+"""The tasks of the run on screen: one run with history, and many for its figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import linesim
+from gui.work.talk import StoppedError, Talk
+
+
+@dataclass(frozen=True)
+class ShiftRun:
+    """A run with its history and, where a stop was forced, the same run without it."""
+
+    record: linesim.Record
+    ghost: linesim.Record | None
+    disturbance: linesim.Disturbance | None
+
+
+_Asked = tuple[linesim.Scenario, float, int, int]
+_ahead: list[tuple[_Asked, ShiftRun]] = []
+"""The run made before it was asked for, if there is one."""
+
+
+def make_ready() -> None:
+    """Load what every task needs, before the first of them comes."""
+    _ = linesim.simulate, linesim.replicate
+
+
+def ahead(talk: Talk, *, path: Path) -> None:
+    """Make the run that a window which opens ``path`` will ask for, while it is being built.
+
+    Nothing is said of a file with faults: the window reads it, too.
+    """
+    try:
+        scenario = linesim.load(path)
+    except (linesim.ScenarioFaults, OSError, ValueError):
+        return
+    hours = scenario.line.shift_hours
+    run = shift(talk, scenario=scenario, hours=hours, seed=1, replication=0)
+    _ahead[:] = [((scenario, hours, 1, 0), run)]
+
+
+def shift(
+    talk: Talk,
+    *,
+    scenario: linesim.Scenario,
+    hours: float,
+    seed: int,
+    replication: int,
+    forced: tuple[linesim.ForcedStop, ...] = (),
+) -> ShiftRun:
+    """Run the line once, with history. With a forced stop also without it, on the same luck."""
+    asked = scenario, hours, seed, replication
+    found = [run for of, run in _ahead if of == asked and not forced]
+    _ahead.clear()
+    if found:
+        return found[0]
+    runs = [()] if not forced else [(), forced]
+    records = []
+    for number, stops in enumerate(runs):
+
+        def so_far(part: float, number: int = number) -> bool:
+            talk.told((number + part) / len(runs), "")
+            return not talk.stopped()
+
+        records.append(
+            linesim.simulate(
+                scenario,
+                seed=seed,
+                replication=replication,
+                hours=hours,
+                forced=stops,
+                progress=so_far,
+            )
+        )
+        if talk.stopped():
+            raise StoppedError
+    if not forced:
+        return ShiftRun(records[0], None, None)
+    quiet, disturbed = records
+    return ShiftRun(disturbed, quiet, linesim.disturbance(quiet, disturbed, forced[0]))
+
+
+def figures(
+    talk: Talk,
+    *,
+    scenario: linesim.Scenario,
+    hours: float,
+    seed: int,
+    replications: int,
+) -> linesim.Replicated:
+    """The same line with other luck, several times: figures with intervals."""
+
+    def so_far(done: float, asked: int) -> None:
+        talk.told(done / asked, f"{int(done)} of {asked} runs")
+        if talk.stopped():
+            raise StoppedError
+
+    return linesim.replicate(
+        scenario, hours=hours, seed=seed, replications=replications, progress=so_far
+    )
