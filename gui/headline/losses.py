@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from linesim import LossChange, LossStep
 
 _MARGIN = 12.0
+_ELIDE = Qt.TextElideMode.ElideRight
+_DIFFERENCE = "difference, same luck"
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
@@ -57,7 +59,7 @@ class LossStaircase(QWidget):
         if now is not None and before is not None:
             self.changes = loss_changes(now, before)
             ghost = "without the stop" if self._shown.forced else "before the change"
-            self.basis += f"; dashed: {ghost}; last column: what differs, on the same luck"
+            self.basis += f"; dashed: {ghost}"
         self.setAccessibleDescription(self._described() or "No run is shown.")
         self.update()
 
@@ -118,11 +120,15 @@ def draw_staircase(
     lasts = max((metrics.horizontalAdvance(each.value) for each in changes), default=-18) + 18
     left, right = _MARGIN + names, width - _MARGIN - values - shares - lasts
     each = min(2.2 * line, max(line * 0.8, (height - 2 * line) / len(steps)))
-    whole = max(max(step.top_h, step.bottom_h) for step in (*steps, *changes)) or 1.0
+    drawn: list[LossStep | LossChange] = [*steps, *changes]
+    whole = max(max(each.top_h, each.bottom_h) for each in drawn) or 1.0
     scale = max(40.0, right - left) / whole
     painter.setPen(quiet_text(palette))
-    basis = metrics.elidedText(basis, Qt.TextElideMode.ElideRight, width - 2 * _MARGIN)
-    painter.drawText(QRectF(_MARGIN, 2, width - 2 * _MARGIN, line), _LEFT, basis)
+    head = QRectF(_MARGIN, 2, width - 2 * _MARGIN, line)
+    if changes:
+        painter.drawText(head, _RIGHT, _DIFFERENCE)
+        head.setRight(head.right() - metrics.horizontalAdvance(_DIFFERENCE) - 18)
+    painter.drawText(head, _LEFT, metrics.elidedText(basis, _ELIDE, head.width()))
     top = 1.3 * line
     before: float | None = None
     for step in steps:

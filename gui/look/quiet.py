@@ -6,15 +6,17 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QColor
 
+from gui.look.palette import mixed
+
 if TYPE_CHECKING:
     from gui.look.palette import Palette
 
 
 def quiet_text(palette: Palette) -> QColor:
     """Half way between what lies behind and the text: enough contrast for small letters."""
-    behind, text = QColor(palette.ghost), QColor(palette.text)
-    return QColor(
-        (behind.red() + text.red()) // 2,
-        (behind.green() + text.green()) // 2,
-        (behind.blue() + text.blue()) // 2,
-    )
+    return QColor(mixed(palette.ghost, palette.text, 0.5))
+
+
+def hint_text(palette: Palette) -> QColor:
+    """Quieter still, for what stands where nothing has been typed; enough contrast to be read."""
+    return QColor(mixed(palette.ghost, palette.text, 0.36))

@@ -19,6 +19,17 @@ _LEFT_PX = 6
 _SWATCH_PX = 20
 _GAP_PX = 5
 _BETWEEN_PX = 13
+_ORDER = (
+    State.DOWN,
+    State.CHANGEOVER,
+    State.WAITING_PEOPLE,
+    State.WAITING_REEL,
+    State.BLOCKED,
+    State.STARVED,
+    State.SLOWED,
+    State.PLANNED,
+    State.RUNNING,
+)
 _ALWAYS = TimeIn(np.array([0]), np.array([1 << 20]))
 
 
@@ -42,7 +53,7 @@ def entries(lanes: list[Lane], *, filtered: bool = False) -> list[Entry]:
     pace = "filtered out, or a pace only" if filtered else "waits for a pace only"
     return [
         Entry(state, quiet, pace if quiet and state == State.BLOCKED else state.words)
-        for quiet, state in sorted(found)
+        for quiet, state in sorted(found, key=lambda look: (look[0], _ORDER.index(look[1])))
     ]
 
 

@@ -9,7 +9,7 @@ from gui.strip.lanes import BRIDGE, Lane
 AXIS_PX = 24
 LEGEND_PX = 24
 TITLE_PX = 104
-_READOUT_PX = (200, 264)
+_READOUT_PX = (222, 270)
 _WIDE_PX = 1000
 _GAP_PX = 3
 _LEAST_LANE_PX = 16

@@ -7,6 +7,8 @@ from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
 from gui.look import DARK, LIGHT, Palette
+from gui.look.quiet import hint_text
+from gui.window.framed_style import FramedStyle
 
 _SCHEMES = {
     "light": Qt.ColorScheme.Light,
@@ -17,7 +19,10 @@ _SCHEMES = {
 
 def follow_system(app: QApplication, colours: str = "system") -> None:
     """Give the application its colours, now and whenever the system's change."""
-    app.setStyle("Fusion")
+    # A second style would take the first one's place while widgets still draw with it.
+    if not app.property("framed"):
+        app.setStyle(FramedStyle())
+        app.setProperty("framed", True)
     hints = app.styleHints()
     # Without it the offscreen platform knows no scheme and keeps light.
     if colours != "system":
@@ -50,7 +55,7 @@ def qt_palette(look: Palette) -> QPalette:
         QPalette.ColorRole.Text: text,
         QPalette.ColorRole.ButtonText: text,
         QPalette.ColorRole.ToolTipText: text,
-        QPalette.ColorRole.PlaceholderText: ghost,
+        QPalette.ColorRole.PlaceholderText: hint_text(look),
         QPalette.ColorRole.Mid: grid,
         QPalette.ColorRole.Highlight: curve,
         QPalette.ColorRole.HighlightedText: ground,

@@ -1,0 +1,56 @@
+"""Fields are seen and what stands in them can be read, in the light and in the dark."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication, QCheckBox, QLineEdit, QSpinBox, QVBoxLayout, QWidget
+from pytestqt.qtbot import QtBot
+
+from gui.look import DARK, LIGHT, Palette
+from gui.window.framed_style import FramedStyle
+from gui.window.theme import qt_palette
+
+
+def luminance(colour: QColor) -> float:
+    """Relative luminance as in WCAG 2.1."""
+    parts = (colour.redF(), colour.greenF(), colour.blueF())
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: QColor, other: QColor) -> float:
+    high, low = sorted((luminance(one), luminance(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("look", [LIGHT, DARK])
+@pytest.mark.parametrize("role", ["WindowText", "Text", "ButtonText", "PlaceholderText"])
+def test_words_have_the_contrast_that_small_letters_need(look: Palette, role: str) -> None:
+    palette = qt_palette(look)
+    words = palette.color(QPalette.ColorRole[role])
+    for ground in (QPalette.ColorRole.Base, QPalette.ColorRole.Window):
+        assert contrast(words, palette.color(ground)) >= 4.5
+
+
+@pytest.mark.parametrize("field", [QLineEdit, QSpinBox, QCheckBox])
+def test_a_field_has_a_frame_in_the_dark(qtbot: QtBot, field: type[QWidget]) -> None:
+    """WCAG 2.1, 1.4.11: a contrast of 3 shows where a control is."""
+    palette = qt_palette(DARK)
+    window = QWidget()
+    qtbot.addWidget(window)
+    window.setPalette(palette)
+    shown = field()
+    style = FramedStyle()
+    style.setParent(window)
+    shown.setStyle(style)
+    QVBoxLayout(window).addWidget(shown)
+    window.resize(200, 60)
+    window.show()
+    window.setFocus()
+    QApplication.processEvents()
+    image = shown.grab().toImage()
+    ground = palette.color(QPalette.ColorRole.Window)
+    middle = image.height() // 2
+    edge = max(contrast(image.pixelColor(x, middle), ground) for x in range(4))
+    assert edge >= 3
