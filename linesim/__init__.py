@@ -26,7 +26,9 @@ if TYPE_CHECKING:
     from linesim.plant.causes_matched import MatchedCause as MatchedCause
     from linesim.plant.fitting import CauseFit as CauseFit
     from linesim.plant.fitting import with_trend as with_trend
+    from linesim.plant.into_scenario import why_not_written as why_not_written
     from linesim.plant.into_scenario import write_fits as write_fits
+    from linesim.plant.invented import invented_plant as invented_plant
     from linesim.plant.log_columns import LOG_FIELDS as LOG_FIELDS
     from linesim.plant.log_fits import FitSettings as FitSettings
     from linesim.plant.log_fits import LogFits as LogFits
@@ -106,6 +108,9 @@ if TYPE_CHECKING:
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
     from linesim.report.answers.log_answer import fit_answer as fit_answer
     from linesim.report.answers.log_answer import written_words as written_words
+    from linesim.report.answers.log_tables import fit_overview as fit_overview
+    from linesim.report.answers.log_tables import log_words as log_words
+    from linesim.report.answers.log_tables import row_tables as row_tables
     from linesim.report.answers.printing import cell_text as cell_text
     from linesim.report.answers.stop_fit_charts import fit_charts as fit_charts
     from linesim.report.as_text import causes_text as causes_text
@@ -315,10 +320,12 @@ _HOMES = {
     "fit_answer": "linesim.report.answers.log_answer",
     "fit_charts": "linesim.report.answers.stop_fit_charts",
     "fit_log": "linesim.plant.log_fits",
+    "fit_overview": "linesim.report.answers.log_tables",
     "forget_columns": "linesim.plant.log_look",
     "format_with_interval": "linesim.statistics",
     "glance": "linesim.report.at_a_glance",
     "glance_difference": "linesim.report.at_a_glance",
+    "invented_plant": "linesim.plant.invented",
     "is_pace": "linesim.report.ripple_words",
     "json_schema": "linesim.scenario",
     "json_text": "linesim.report.json_text",
@@ -331,6 +338,7 @@ _HOMES = {
     "line_rates": "linesim.record.capacity",
     "load": "linesim.scenario",
     "load_lesson": "linesim.lessons",
+    "log_words": "linesim.report.answers.log_tables",
     "look_at_log": "linesim.plant.log_look",
     "loss_changes": "linesim.report.at_a_glance",
     "loss_staircase": "linesim.report.at_a_glance",
@@ -349,6 +357,7 @@ _HOMES = {
     "report_page": "linesim.report.page",
     "ripple": "linesim.record.ripple",
     "ripple_words": "linesim.report.ripple_words",
+    "row_tables": "linesim.report.answers.log_tables",
     "run_text": "linesim.report.as_text",
     "sheeter_spans": "linesim.record.lanes",
     "shipped_lessons": "linesim.lessons",
@@ -368,6 +377,7 @@ _HOMES = {
     "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",
     "warm_up_for": "linesim.studies.settling",
+    "why_not_written": "linesim.plant.into_scenario",
     "with_trend": "linesim.plant.fitting",
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
@@ -498,10 +508,12 @@ __all__ = [
     "fit_answer",
     "fit_charts",
     "fit_log",
+    "fit_overview",
     "forget_columns",
     "format_with_interval",
     "glance",
     "glance_difference",
+    "invented_plant",
     "is_pace",
     "json_schema",
     "json_text",
@@ -514,6 +526,7 @@ __all__ = [
     "line_rates",
     "load",
     "load_lesson",
+    "log_words",
     "look_at_log",
     "loss_changes",
     "loss_staircase",
@@ -532,6 +545,7 @@ __all__ = [
     "report_page",
     "ripple",
     "ripple_words",
+    "row_tables",
     "run_text",
     "sheeter_spans",
     "shipped_lessons",
@@ -551,6 +565,7 @@ __all__ = [
     "truth_words",
     "update",
     "warm_up_for",
+    "why_not_written",
     "with_trend",
     "write_answer_csv",
     "write_answer_xlsx",

@@ -42,13 +42,9 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
     places = len(scenario.stop)
     for fit in fits:
         matched = fit.matched
-        if matched.set_in is not None:
-            continue
-        if matched.station is None:
-            not_written.append(matched.cause)
-            continue
-        if fit.count < FEWEST:
-            left.append(matched.cause)
+        if why_not_written(fit):
+            if matched.set_in is None:
+                (not_written if matched.station is None else left).append(matched.cause)
             continue
         interval, restore = as_law(fit.interval), as_law(fit.restore_min)
         origin = came_from(log, fit)
@@ -71,6 +67,17 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
             changes[f"{at}.note"] = origin
         written.append(matched.cause)
     return Written(update(text, changes), tuple(written), tuple(not_written), tuple(left))
+
+
+def why_not_written(fit: CauseFit) -> str:
+    """Why a fit is not written into a scenario, in words; empty where it is."""
+    if fit.matched.set_in is not None:
+        return f"The line makes these stops by itself; they are set in {fit.matched.set_in}."
+    if fit.matched.station is None:
+        return "The log does not tell its station."
+    if fit.count < FEWEST:
+        return f"Fewer than {FEWEST} stops say next to nothing of how long they last."
+    return ""
 
 
 def as_law(fitted: FittedLaw) -> dict[str, Any]:

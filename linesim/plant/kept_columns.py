@@ -19,7 +19,7 @@ from typing import Any
 import platformdirs
 import tomlkit
 
-from linesim.plant.log_columns import FIELDS, heading_row_of, plain
+from linesim.plant.log_columns import LOG_FIELDS, heading_row_of, plain
 from linesim.plant.raw_table import RawTable, read_table, written
 from linesim.plant.stop_log import LogSettings, StopLog, clean_log
 from linesim.scenario.faults import ScenarioFaults
@@ -59,7 +59,7 @@ def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) 
     if entry is None:
         return KeptColumns(settings)
     kept = {f: str(h) for f, h in entry["columns"].items()}
-    kept = {f: h for f, h in kept.items() if f in FIELDS and (not h or plain(h) in headings)}
+    kept = {f: h for f, h in kept.items() if f in LOG_FIELDS and (not h or plain(h) in headings)}
     used = {f: h for f, h in kept.items() if f not in settings.columns}
     if settings.columns.get("start"):
         used.pop("counter", None)

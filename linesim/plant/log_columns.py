@@ -40,7 +40,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
         *("contador", "horometro", "contaore", "contatore", "draaiuren", "urenteller"),
     ),
 }
-FIELDS = tuple(_WORDS)
+LOG_FIELDS = tuple(_WORDS)
 _HEADING_WITHIN = 30
 _LOOKED_AT = 50
 _SECONDS = {"s", "sec", "secs", "sek", "seconds", "sekunden", "secondes", "segundos"}
@@ -125,7 +125,7 @@ def _with_counter(
     barred: Set[str],
 ) -> dict[str, int]:
     """Start by the clock if there is one, else a counter."""
-    clock = [field for field in FIELDS if field != "counter" and field not in barred]
+    clock = [field for field in LOG_FIELDS if field != "counter" and field not in barred]
     if "counter" in by_hand:
         return _proposed(names, by_hand, [field for field in clock if field != "start"])
     found = _proposed(names, by_hand, clock)
@@ -190,8 +190,8 @@ def _faults(
     there = ", ".join(repr(name) for name in headings if name) or "no headings at all"
     faults = []
     for field, heading in told.items():
-        if field not in FIELDS:
-            right = "one of " + ", ".join(FIELDS)
+        if field not in LOG_FIELDS:
+            right = "one of " + ", ".join(LOG_FIELDS)
             faults.append(Fault(table.file, None, "column", field, "is no column to tell", right))
         elif heading and plain(heading) not in [plain(name) for name in headings]:
             problem = f"there is no column {heading!r}"

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
-from collections import Counter
 from collections.abc import Sequence
 
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.lifetimes import FEW
-from linesim.plant.stop_log import LeftOut, StopLog
+from linesim.plant.stop_log import StopLog
 from linesim.report.answers.answer import (
     AnswerTable,
     Bounded,
@@ -16,26 +14,16 @@ from linesim.report.answers.answer import (
     Column,
     written_bounded,
 )
+from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
 from linesim.scenario import Scenario
-from linesim.statistics import rounded
 from linesim.statistics.counts import exact_rate
-
-_ROW_TABLES = 70
 
 
 def fit_words(
     log: StopLog, fits: Sequence[CauseFit], planned: str, scenario: Scenario | None
 ) -> list[str]:
     """Counts, time watched, then all that a reader must know before believing the table."""
-    columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
-    words = [
-        f"{log.file}: {log.rows} row{'s' if log.rows != 1 else ''} = {len(log.stops)} stops used"
-        f" + {len(log.left_out)} left out{_most(log.left_out)}."
-        + (f" {len(log.amended)} of those used were amended." if log.amended else ""),
-        f"Read as {log.read_as}; columns: {columns}.",
-        planned,
-        *log.notes,
-    ]
+    words = [*log_words(log), planned, *log.notes]
     words += [_trend(fit) for fit in with_trend(fits)]
     bad = [
         f"{fit.matched.cause} ({what})"
@@ -70,13 +58,6 @@ def fit_words(
     return words
 
 
-def _most(left_out: Sequence[LeftOut]) -> str:
-    reasons = Counter(each.reason.split(":")[0].split(" of line")[0] for each in left_out)
-    if not reasons:
-        return ""
-    return " (" + ", ".join(f"{n} {why}" for why, n in reasons.most_common(4)) + ")"
-
-
 def _trend(fit: CauseFit) -> str:
     assert fit.trend is not None
     way = "more" if fit.trend.u > 0 else "less"
@@ -109,12 +90,7 @@ def _never(fits: Sequence[CauseFit], scenario: Scenario) -> list[str]:
 
 def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...]:
     """Intervals, times to restore, rows left out, rows amended."""
-    tables = [_intervals(fits), _restores(fits)]
-    if log.left_out:
-        tables.append(_rows("left-out", "Rows left out, and why", log.left_out))
-    if log.amended:
-        tables.append(_rows("amended", "Rows used, but not as they stand", log.amended))
-    return tuple(tables)
+    return (_intervals(fits), _restores(fits), *row_tables(log))
 
 
 def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
@@ -126,11 +102,11 @@ def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
         return (
             fit.matched.cause,
             fit.count,
-            *_mean(fit.interval),
+            *mean_cells(fit.interval),
             meter + each,
             _law(fit.interval),
             fit.interval.goodness,
-            _trend_cell(fit, shown),
+            trend_cell(fit, shown),
         )
 
     return AnswerTable(
@@ -169,7 +145,7 @@ def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
             (
                 fit.matched.cause,
                 fit.count,
-                *_mean(fit.restore_min),
+                *mean_cells(fit.restore_min),
                 _law(fit.restore_min),
                 fit.restore_min.goodness,
                 ", ".join(fit.matched.written)[:60],
@@ -179,31 +155,6 @@ def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
     )
 
 
-def _trend_cell(fit: CauseFit, shown: Sequence[CauseFit]) -> str:
-    if fit.trend is None:
-        return "too few"
-    if fit not in shown:
-        return "none shown"
-    return "worse" if fit.trend.u > 0 else "better"
-
-
-def _mean(fitted: FittedLaw) -> tuple[str, str, str]:
-    """Mean and the ends of its interval, as fine as the interval bears.
-
-    Ends of a rate from few stops lie far apart in size, so each has its own digits: two, or three
-    where the ends are near each other.
-    """
-    low, high = fitted.intervals.get("mean", (math.nan, math.nan))
-    digits = 3 if high < 1.3 * low else 2
-    return (_to(fitted.mean, digits), _to(low, digits), _to(high, digits))
-
-
-def _to(value: float, digits: int) -> str:
-    if not math.isfinite(value):
-        return "?"
-    return rounded(value, math.floor(math.log10(value)) + 1 - digits).replace(",", "")
-
-
 def _law(fitted: FittedLaw) -> str:
     parts = []
     for name, value in fitted.fit.parameters.items():
@@ -211,15 +162,6 @@ def _law(fitted: FittedLaw) -> str:
             low, high = fitted.intervals.get(name, (None, None))
             parts.append(f"{name} {written_bounded(Bounded(value, low, high))}")
     return " ".join([fitted.fit.law, *parts])
-
-
-def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
-    return AnswerTable(
-        name,
-        title,
-        (Column("line"), Column("why", left=True), Column("row", left=True)),
-        tuple((each.line, each.reason, each.shown[:_ROW_TABLES]) for each in rows),
-    )
 
 
 def fit_notes(fits: Sequence[CauseFit], counted: bool) -> list[str]:

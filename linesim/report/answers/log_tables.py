@@ -1,0 +1,108 @@
+"""A stop log in words and tables: its rows, and its fits at a glance."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+
+from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
+from linesim.plant.stop_log import LeftOut, StopLog
+from linesim.report.answers.answer import AnswerTable, Column
+from linesim.statistics import rounded
+
+_ROW_SHOWN = 70
+
+
+def log_words(log: StopLog) -> list[str]:
+    """Rows in = stops used + rows left out, and how the file was read."""
+    columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
+    return [
+        f"{log.file}: {log.rows} row{'s' if log.rows != 1 else ''} = {len(log.stops)} stops used"
+        f" + {len(log.left_out)} left out{_most(log.left_out)}."
+        + (f" {len(log.amended)} of those used were amended." if log.amended else ""),
+        f"Read as {log.read_as}; columns: {columns}.",
+    ]
+
+
+def row_tables(log: StopLog) -> tuple[AnswerTable, ...]:
+    """Rows left out and rows amended, each with its reason; no table where there is none."""
+    tables = []
+    if log.left_out:
+        tables.append(_rows("left-out", "Rows left out, and why", log.left_out))
+    if log.amended:
+        tables.append(_rows("amended", "Rows used, but not as they stand", log.amended))
+    return tuple(tables)
+
+
+def fit_overview(fits: Sequence[CauseFit]) -> AnswerTable:
+    """A row for each fit, in their order: how often, how long, each with its interval."""
+    changing = with_trend(fits)
+    return AnswerTable(
+        "fits",
+        "Each cause: how often and for how long, with 95 % intervals",
+        (
+            Column("cause"),
+            Column("stops"),
+            Column("mean interval", left=True),
+            Column("mean time to restore", "min", left=True),
+            Column("trend", left=True),
+        ),
+        tuple(
+            (
+                fit.matched.cause,
+                fit.count,
+                f"{_in_one(fit.interval)} {fit.meter.unit}{' each web' if fit.webs > 1 else ''}",
+                _in_one(fit.restore_min),
+                trend_cell(fit, changing),
+            )
+            for fit in fits
+        ),
+    )
+
+
+def trend_cell(fit: CauseFit, shown: Sequence[CauseFit]) -> str:
+    """A trend in a word; *shown* are those of which one is shown."""
+    if fit.trend is None:
+        return "too few"
+    if fit not in shown:
+        return "none shown"
+    return "worse" if fit.trend.u > 0 else "better"
+
+
+def mean_cells(fitted: FittedLaw) -> tuple[str, str, str]:
+    """Mean and the ends of its interval, as fine as the interval bears.
+
+    Ends of a rate from few stops lie far apart in size, so each has its own digits: two, or three
+    where the ends are near each other.
+    """
+    low, high = fitted.intervals.get("mean", (math.nan, math.nan))
+    digits = 3 if high < 1.3 * low else 2
+    return (_to(fitted.mean, digits), _to(low, digits), _to(high, digits))
+
+
+def _to(value: float, digits: int) -> str:
+    if not math.isfinite(value):
+        return "?"
+    return rounded(value, math.floor(math.log10(value)) + 1 - digits).replace(",", "")
+
+
+def _in_one(fitted: FittedLaw) -> str:
+    mean, low, high = mean_cells(fitted)
+    return f"{mean} ({low}–{high})"
+
+
+def _most(left_out: Sequence[LeftOut]) -> str:
+    reasons = Counter(each.reason.split(":")[0].split(" of line")[0] for each in left_out)
+    if not reasons:
+        return ""
+    return " (" + ", ".join(f"{n} {why}" for why, n in reasons.most_common(4)) + ")"
+
+
+def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
+    return AnswerTable(
+        name,
+        title,
+        (Column("line"), Column("why", left=True), Column("row", left=True)),
+        tuple((each.line, each.reason, each.shown[:_ROW_SHOWN]) for each in rows),
+    )
