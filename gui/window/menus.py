@@ -10,6 +10,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QFileDialog, QMenu
 
 import linesim
+from gui.window import giving
 from gui.window.about import About
 from gui.window.page_list import PAGES
 from gui.window.picture import save_picture
@@ -61,6 +62,7 @@ def _file(window: MainWindow) -> None:
     _add(menu, "Save &as…", window.files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
     _add(menu, "Save a r&eport…", lambda: _ask_report(window))
+    _add(menu, "Save the run as ta&bles…", lambda: giving.ask_run_tables(window))
     _add(menu, "Save a pic&ture…", lambda: _ask_picture(window))
     _add(menu, "Save as P&DF…", lambda: _ask_pdf(window))
     _add(menu, "&Print…", lambda: print_window(window), Key.Print)
@@ -104,6 +106,7 @@ def _edit(window: MainWindow) -> None:
     name_them()
     menu.addSeparator()
     _add(menu, "&Find a field", window.find_field, Key.Find)
+    _add(menu, "&List the faults", lambda: giving.show_faults(window))
 
 
 def _view(window: MainWindow) -> None:
@@ -124,6 +127,8 @@ def _line(window: MainWindow) -> None:
     _add(menu, "&Run again", window.runs.run_now, "F5")
     luck = window.luck_bar.luck
     _add(menu, "Run with &other luck", lambda: luck.setValue(luck.value() + 1), "Ctrl+L")
+    _add(menu, "Run in &figures…", lambda: giving.show_run_dialog(window), "Ctrl+R")
+    _add(menu, "R&ates of the stations", lambda: giving.show_rates(window))
     menu.addSeparator()
     _add(menu, "&Stop a station…", window.ask_stop, "Ctrl+T")
     _add(menu, "&Take the stop out", window.runs.take_out)
@@ -131,4 +136,7 @@ def _line(window: MainWindow) -> None:
 
 def _help(window: MainWindow) -> None:
     menu = window.menuBar().addMenu("&Help")
+    _add(menu, "&Known stop causes", lambda: giving.show_causes(window))
+    _add(menu, "Save the &schema for editors…", lambda: giving.save_schema(window))
+    menu.addSeparator()
     _add(menu, "&About, cautions and limits", lambda: About(window).exec(), Key.HelpContents)

@@ -18,4 +18,6 @@ TASKS: dict[str, Callable[..., Any]] = {
     "kept_answer": kept_answer,
     "lesson": lesson,
     "report": report,
+    "run_tables": run_tables,
+    "run_told": run_told,
 }

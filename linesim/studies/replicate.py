@@ -16,6 +16,7 @@ from linesim.studies.executors import executor_for
 from linesim.studies.figures import UNITS, RunFigures, figures_of
 
 LEVEL = 0.95
+_SAY_EVERY_S = 0.25
 
 Progress = Callable[[float, int], None]
 """Called with replications done, the one under way by its part, and replications asked for."""
@@ -150,6 +151,10 @@ def replicate(
         if progress is not None:
             progress(len(done), asked)
 
+    def so_far() -> None:
+        if progress is not None:
+            progress(len(done), asked)
+
     def make(first: int) -> None:
         tasks = {
             number: _Task(
@@ -161,7 +166,7 @@ def replicate(
             for number, task in tasks.items():
                 book(number, _run(task, _part_of(progress, number, asked)))
         else:
-            _run_in_processes(tasks, min(processes, len(tasks)), book)
+            _run_in_processes(tasks, min(processes, len(tasks)), book, so_far)
 
     def more() -> int:
         if narrow is None:
@@ -226,12 +231,16 @@ def _run_in_processes(
     tasks: Mapping[int, _Task],
     processes: int,
     book: Callable[[int, tuple[RunFigures, Record | None]], None],
+    so_far: Callable[[], None],
 ) -> None:
     with executor_for(processes, None) as (pool, _in_flight):
         waiting: dict[Future[tuple[RunFigures, Record | None]], int] = {
             pool.submit(_run, task): number for number, task in tasks.items()
         }
         while waiting:
-            finished, _ = wait(waiting, return_when=FIRST_COMPLETED)
+            finished, _ = wait(waiting, _SAY_EVERY_S, FIRST_COMPLETED)
+            if not finished:
+                # Who listens may want no more of it, long before the next run is complete.
+                so_far()
             for future in finished:
                 book(waiting.pop(future), future.result())

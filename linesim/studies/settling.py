@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from linesim.scenario import Scenario
@@ -31,12 +32,22 @@ def find_warm_up(scenario: Scenario, runner: Runner) -> Settled:
     return Settled(found.length * hours / _BUCKETS, found.settled, len(rows), hours)
 
 
-def warm_up_for(scenario: Scenario, *, hours: float, replications: int, seed: int) -> Settled:
-    """Warm-up of runs of ``hours``, by pilot runs of that length made here and now."""
+def warm_up_for(
+    scenario: Scenario,
+    *,
+    hours: float,
+    replications: int,
+    seed: int,
+    stop: Callable[[], bool] | None = None,
+) -> Settled:
+    """Warm-up of runs of ``hours``, by pilot runs of that length made here and now.
+
+    ``stop`` is asked between the pilots; raises ``StoppedError`` once it says True.
+    """
     # Two pilots at least: one run's ups and downs would pass for a start that is over.
     pilots = max(2, replications)
     settings = Settings(replications=pilots, most=pilots, seed=seed, hours=hours, processes=1)
-    with Runner(settings) as runner:
+    with Runner(settings, stop=stop) as runner:
         return find_warm_up(scenario, runner)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,7 +10,8 @@ import pytest
 from click.testing import CliRunner
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -18,6 +20,7 @@ from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
 from gui.window.printing import save_pdf
+from gui.window.text_window import TextWindow
 
 RUN_MS = 90_000
 
@@ -231,3 +234,64 @@ def test_a_file_that_another_window_has_open_is_said_until_that_one_goes(
     window._tell_document()
     assert "Another window" not in window._invented.text()
     here.close()
+
+
+def chosen(window: MainWindow, menu: str, entry: str) -> None:
+    """Choose an entry of a menu, as it is written there."""
+    (found,) = (
+        action
+        for bar in window.menuBar().actions()
+        if bar.text().replace("&", "") == menu
+        for action in bar.menu().actions()
+        if action.text().replace("&", "") == entry
+    )
+    found.trigger()
+
+
+def text_shown(window: MainWindow, title: str) -> str:
+    (shown,) = (w for w in window.findChildren(TextWindow) if w.windowTitle() == title)
+    text = shown.text.toPlainText()
+    QTest.mouseClick(shown.copy, Qt.MouseButton.LeftButton)
+    assert QApplication.clipboard().text() == text
+    shown.deleteLater()
+    return text
+
+
+def test_the_menus_give_what_the_commands_print(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    chosen(window, "Help", "Known stop causes")
+    assert text_shown(window, "Known stop causes") == linesim.causes_text()
+    chosen(window, "Line", "Rates of the stations")
+    scenario = window.document.scenario
+    assert scenario is not None
+    assert text_shown(window, "Rates of the stations") == linesim.rates_text(scenario)
+    window.document.set_field("bridge.places", -3)
+    window.document.set_field("crew.size", -1)
+    chosen(window, "Edit", "List the faults")
+    with pytest.raises(linesim.ScenarioFaults) as caught:
+        linesim.check_text(window.document.text, file=window.document.name)
+    faults = text_shown(window, "Faults of the scenario").splitlines()
+    assert [line.partition(": ")[2] for line in faults] == [
+        str(fault).partition(": ")[2] for fault in caught.value.faults
+    ]
+    target = tmp_path / "schema.json"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
+    chosen(window, "Help", "Save the schema for editors…")
+    assert json.loads(target.read_text("utf-8")) == linesim.json_schema()
+
+
+def test_the_run_on_screen_is_saved_as_tables(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "tables"
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(folder))
+    chosen(window, "File", "Save the run as tables…")
+    record = window.shown.record
+    assert record is not None
+    qtbot.waitUntil(lambda: "tables in" in window.statusBar().currentMessage(), timeout=RUN_MS)
+    linesim.write_folder(tmp_path / "direct", record)
+    names = {path.name for path in folder.iterdir()}
+    assert names == {path.name for path in (tmp_path / "direct").iterdir()}
+    for name in names:
+        assert (folder / name).read_bytes() == (tmp_path / "direct" / name).read_bytes()

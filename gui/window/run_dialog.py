@@ -1,0 +1,225 @@
+"""The run in figures: many runs of the line, and all that ``linesim run`` says of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDialog,
+    QDoubleSpinBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui.jobs import Job, Jobs
+from gui.pages.options_form import PlainNumber
+from gui.window.text_window import TextPane, save_text_asked
+from gui.work.run_task import RunAsked, RunTold
+
+if TYPE_CHECKING:
+    from gui.document import Document
+
+_RUNS = 10
+_MOST_RUNS = 100_000
+_MOST_HOURS = 200_000.0
+_MOST_SEED = 2**31 - 1
+
+
+class RunDialog(QDialog):
+    """Asks how long, how often and how sure; shows the report and gives it away."""
+
+    def __init__(
+        self,
+        document: Document,
+        jobs: Jobs,
+        *,
+        hours: float,
+        seed: int,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Run in figures")
+        self.setModal(False)
+        self._document, self._jobs = document, jobs
+        self._job: Job | None = None
+        self._told: RunTold | None = None
+        self._make_controls(hours, seed)
+        self.text = TextPane()
+        self.text.setAccessibleName("report on the run")
+        self.start = QPushButton("&Start")
+        self.start.setDefault(True)
+        self.start.clicked.connect(self._start)
+        self.stop = QPushButton("S&top")
+        self.stop.clicked.connect(self._stop)
+        self.bar = QProgressBar()
+        self.bar.setAccessibleName("runs made")
+        self.said = QLabel()
+        self.said.setWordWrap(True)
+        self.copy = QPushButton("&Copy text")
+        self.save_text = QPushButton("Save te&xt…")
+        self.save_json = QPushButton("Save &JSON…")
+        self.copy.clicked.connect(self._copy)
+        self.save_text.clicked.connect(self._save_text)
+        self.save_json.clicked.connect(self._save_json)
+        close = QPushButton("C&lose")
+        close.clicked.connect(self.close)
+        layout = QVBoxLayout(self)
+        layout.addLayout(self._form())
+        layout.addLayout(_row(self.start, self.stop, self.bar, stretch=False))
+        layout.addWidget(self.said)
+        layout.addWidget(self.text, 1)
+        layout.addLayout(_row(self.copy, self.save_text, self.save_json, close))
+        self._ready()
+        width, height = self.text.full_size()
+        self.resize(width + 40, height)
+
+    def _make_controls(self, hours: float, seed: int) -> None:
+        self.hours = _number(PlainNumber(), 0.1, _MOST_HOURS, hours, " h")
+        self.runs = _whole(1, _MOST_RUNS, _RUNS)
+        self.runs.setToolTip("Runs with independent luck; the intervals come from these.")
+        self.seed = _whole(0, _MOST_SEED, seed)
+        self.seed.setToolTip("The same seed gives the same figures, to the byte.")
+        self.within = _number(PlainNumber(), 0.0, 50.0, 0.0, " %")
+        self.within.setSpecialValueText("not asked for")
+        self.within.setToolTip(
+            "Add runs until good reams are known to within so much, or the most are made."
+        )
+        self.most = _whole(2, _MOST_RUNS, RunAsked.most)
+        self.most.setToolTip("No more runs than this, however wide the interval is.")
+        self.most.setEnabled(False)
+        self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
+        self.long_run = QCheckBox("&Long run: leave the start out")
+        self.long_run.setToolTip(
+            "How the line is in the long run. Without it each run starts as a real one does:"
+            " reels as found, bridge empty."
+        )
+        self.audit = QCheckBox("&Audit: check the books of every run")
+
+    def _form(self) -> QHBoxLayout:
+        left, right = QFormLayout(), QFormLayout()
+        for form, words, control in (
+            (left, "&Hours in each run", self.hours),
+            (left, "&Runs", self.runs),
+            (left, "S&eed", self.seed),
+            (right, "Good reams to &within ±", self.within),
+            (right, "&Most runs", self.most),
+        ):
+            form.addRow(words, control)
+            control.setAccessibleName(words.replace("&", ""))
+        checks = QVBoxLayout()
+        checks.addWidget(self.long_run)
+        checks.addWidget(self.audit)
+        checks.addStretch(1)
+        row = QHBoxLayout()
+        row.setSpacing(24)
+        for part in (left, right, checks):
+            row.addLayout(part)
+        row.addStretch(1)
+        return row
+
+    def asked(self) -> RunAsked:
+        """What is set."""
+        return RunAsked(
+            hours=self.hours.value(),
+            replications=self.runs.value(),
+            seed=self.seed.value(),
+            long_run=self.long_run.isChecked(),
+            within_percent=self.within.value() or None,
+            most=self.most.value(),
+            audit=self.audit.isChecked(),
+        )
+
+    def _start(self) -> None:
+        scenario = self._document.scenario
+        if scenario is None or self._document.faults:
+            self.said.setText("The scenario has faults; put them right first.")
+            return
+        job = self._jobs.call("run_told", scenario=scenario, asked=self.asked())
+        self._job = job
+        self.said.setText("")
+        job.progress.connect(self._tell)
+        job.finished.connect(lambda told: self._finished(job, told))
+        job.failed.connect(lambda words, details: self._over(job, words, details))
+        job.cancelled.connect(lambda: self._over(job, "Stopped: nothing is reported."))
+        self._ready()
+
+    def _stop(self) -> None:
+        if self._job is not None:
+            self._job.cancel()
+
+    def _tell(self, part: float, words: str) -> None:
+        self.bar.setRange(0, 0 if part < 0 else 1000)
+        self.bar.setValue(round(1000 * max(part, 0)))
+        self.said.setText(words)
+
+    def _finished(self, job: Job, told: RunTold) -> None:
+        if job is self._job:
+            self._told = told
+            self.text.setPlainText(told.text)
+        self._over(job, "" if told.sound else "▲ The audit found faults; the report names them.")
+
+    def _over(self, job: Job, words: str, details: str = "") -> None:
+        if job is self._job:
+            self._job = None
+            self.said.setText(words)
+            self.said.setToolTip(details)
+            self._ready()
+
+    def _ready(self) -> None:
+        busy = self._job is not None
+        self.start.setEnabled(not busy)
+        self.stop.setEnabled(busy)
+        self.bar.setVisible(busy)
+        for button in (self.copy, self.save_text, self.save_json):
+            button.setEnabled(self._told is not None and not busy)
+
+    def _copy(self) -> None:
+        if self._told is not None:
+            QGuiApplication.clipboard().setText(self._told.text)
+
+    def _save_text(self) -> None:
+        if self._told is not None:
+            save_text_asked(self, "Save the report", self._told.text, "Text (*.txt)", "run.txt")
+
+    def _save_json(self) -> None:
+        if self._told is not None:
+            save_text_asked(self, "Save all figures", self._told.json, "JSON (*.json)", "run.json")
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Nobody waits for runs of a dialog that is closed."""
+        self._stop()
+        super().closeEvent(event)
+
+
+def _whole(low: int, high: int, value: int) -> QSpinBox:
+    box = QSpinBox()
+    box.setRange(low, high)
+    box.setValue(value)
+    return box
+
+
+def _number(
+    box: QDoubleSpinBox, low: float, high: float, value: float, unit: str
+) -> QDoubleSpinBox:
+    box.setDecimals(2)
+    box.setRange(low, high)
+    box.setValue(value)
+    box.setSuffix(unit)
+    return box
+
+
+def _row(*parts: QWidget, stretch: bool = True) -> QHBoxLayout:
+    row = QHBoxLayout()
+    for part in parts:
+        row.addWidget(part)
+    if stretch:
+        row.insertStretch(len(parts) - 1, 1)
+    return row

@@ -1,0 +1,74 @@
+"""A text to be read, copied or saved: what the commands print, inside the window."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtGui import QFontDatabase, QGuiApplication
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.window.trouble import say_trouble
+
+_COLUMNS = 104
+_ROWS = 34
+
+
+class TextPane(QPlainTextEdit):
+    """A text with columns that stand under each other."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setReadOnly(True)
+        self.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
+        self.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
+
+    def full_size(self) -> tuple[int, int]:
+        """Width and height that show a whole line, and as many of them as are read at a time."""
+        metrics = self.fontMetrics()
+        return metrics.horizontalAdvance("x" * _COLUMNS), metrics.height() * _ROWS
+
+
+class TextWindow(QDialog):
+    """A window of its own, which does not hold up the other one."""
+
+    def __init__(self, title: str, text: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setModal(False)
+        self.text = TextPane()
+        self.text.setAccessibleName(title)
+        self.text.setPlainText(text)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        self.copy = QPushButton("&Copy all")
+        self.copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(text))
+        self.save = QPushButton("&Save as text…")
+        self.save.clicked.connect(lambda: save_text_asked(self, title, text, "Text (*.txt)"))
+        for button in (self.copy, self.save):
+            buttons.addButton(button, QDialogButtonBox.ButtonRole.ActionRole)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.addWidget(self.text)
+        layout.addWidget(buttons)
+        self.resize(*self.text.full_size())
+
+
+def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: str = "") -> bool:
+    """Ask where a text goes, and write it; says what did not work."""
+    chosen, _ = QFileDialog.getSaveFileName(parent, title, name, kinds)
+    if not chosen:
+        return False
+    try:
+        linesim.write_text(Path(chosen), text)
+    except OSError as error:
+        say_trouble(parent, f"{chosen} could not be written.", str(error))
+        return False
+    return True

@@ -1,0 +1,88 @@
+"""The run in figures, as a user asks for it: what the command says, to be copied and saved."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.document import Document
+from gui.jobs import Jobs
+from gui.window.run_dialog import RunDialog
+
+DONE_MS = 60_000
+
+
+@pytest.fixture(scope="module")
+def jobs() -> Iterator[Jobs]:
+    made = Jobs()
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, jobs: Jobs) -> RunDialog:
+    document = Document()
+    document.open("small-crew")
+    made = RunDialog(document, jobs, hours=0.5, seed=3)
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+def click(qtbot: QtBot, button: object) -> None:
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def test_it_says_what_the_command_says_and_gives_it_away(
+    qtbot: QtBot, dialog: RunDialog, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert not dialog.save_json.isEnabled()
+    dialog.runs.setValue(2)
+    dialog.long_run.setChecked(True)
+    dialog.audit.setChecked(True)
+    dialog.within.setValue(50)
+    click(qtbot, dialog.start)
+    assert dialog.stop.isEnabled()
+    qtbot.waitUntil(dialog.save_json.isEnabled, timeout=DONE_MS)
+    said = dialog.text.toPlainText()
+    for words in (
+        "Long run: the first",
+        "books balance",
+        "Asked for ± 50 % of good reams: reached",
+    ):
+        assert words in said
+    click(qtbot, dialog.copy)
+    assert QGuiApplication.clipboard().text() == said
+    target = tmp_path / "run.json"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
+    click(qtbot, dialog.save_json)
+    figures = json.loads(target.read_text("utf-8"))
+    line = linesim.load(linesim.find_scenario("small-crew"))
+    settled = linesim.warm_up_for(line, hours=0.5, replications=2, seed=3)
+    direct = linesim.replicate(
+        line,
+        hours=0.5,
+        replications=2,
+        seed=3,
+        warm_up_h=settled.warm_up_h,
+        check=True,
+        narrow=0.5,
+    )
+    assert figures == json.loads(linesim.json_text(direct))
+
+
+def test_stopped_runs_report_nothing(qtbot: QtBot, dialog: RunDialog) -> None:
+    dialog.hours.setValue(5000)
+    click(qtbot, dialog.start)
+    click(qtbot, dialog.stop)
+    qtbot.waitUntil(dialog.start.isEnabled, timeout=DONE_MS)
+    assert "Stopped" in dialog.said.text()
+    assert not dialog.text.toPlainText()
