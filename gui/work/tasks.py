@@ -8,6 +8,7 @@ from typing import Any
 from gui.work.ask_task import ask, kept_answer
 from gui.work.lesson_task import lesson
 from gui.work.report_task import report
+from gui.work.run_task import run_tables, run_told
 from gui.work.shift_task import ahead, figures, shift
 
 TASKS: dict[str, Callable[..., Any]] = {
