@@ -10,9 +10,9 @@ run, and wherever nothing was rejected.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linesim.record.orders_in_time import OrdersInTime
 from linesim.record.record import Record, Spans
@@ -38,37 +38,45 @@ class PocketFill:
         history = record.history
         assert history is not None
         self._motion, self._orders = motion, orders
-        self._restarts = np.array(motion.starts_um(), dtype=np.int64)
+        self._restarts = motion.starts_um()
         full = np.sort(history.set_full_ns)
-        marks: list[tuple[int, float | None]] = [(0, 0.0)]  # moment, good cuts up to it
-        per_ream = orders.jobs[0].cuts_per_ream
-        marks += [(int(t), float(per_ream)) for t in full]
+        per_ream = float(orders.jobs[0].cuts_per_ream)
         resets = [int(t) for t in orders.from_ns[1:] if t <= record.end_ns]
         resets += _cleared(record, stations)
-        marks += [(t, None) for t in resets]
-        marks.sort(key=lambda mark: mark[0])
         self.still_full = _sets_not_placed(record)
         """Sets that were full but not on the bridge when the run ended."""
         left = _cuts_at_end(record, orders) + self.still_full * per_ream
-        marks.append((record.end_ns, left))
-        self._stretches = [
-            self._stretch(before, after, good) for (before, _), (after, good) in pairwise(marks)
-        ]
-        self._starts = [stretch.from_um for stretch in self._stretches]
-        self._start_ns = [t for t, _ in marks[:-1]]
-        self.full_ns = [*(int(t) for t in full), *self._full_at_end(record, per_ream)]
+        # Moments at which the fill is known, and the good cuts up to each; a reset has none.
+        inner_ns = np.concatenate([full, np.array(resets, dtype=np.int64)])
+        inner_good = np.concatenate([np.full(len(full), per_ream), np.full(len(resets), np.nan)])
+        order = np.argsort(inner_ns, kind="stable")
+        self._marks_ns = np.concatenate([[0], inner_ns[order], [record.end_ns]]).astype(np.int64)
+        self._good = np.concatenate([inner_good[order], [left]])
+        self._last: tuple[int, _Stretch] | None = None
+        self.full_ns: NDArray[np.int64] = np.concatenate(
+            [full, np.array(self._full_at_end(record, per_ream), dtype=np.int64)]
+        )
         """When each set was full, those not yet on the bridge at the end of the run last."""
 
     def cuts(self, t_ns: int) -> float:
         """Good cuts since the last full set."""
-        found = int(np.searchsorted(self._start_ns, t_ns, "right")) - 1
-        stretch = self._stretches[max(0, found)]
+        found = max(0, int(np.searchsorted(self._marks_ns[:-1], t_ns, "right")) - 1)
+        stretch = self._stretch_from(found)
         place = self._motion.place_um(t_ns)
         made = float(np.interp(place, stretch.knots_um, stretch.cuts))
-        if self.still_full and found == len(self._stretches) - 1:
-            passed = sum(t <= t_ns for t in self.full_ns[-self.still_full :])
+        if self.still_full and found == len(self._good) - 1:
+            passed = int((self.full_ns[-self.still_full :] <= t_ns).sum())
             made = max(0.0, made - passed * self._orders.jobs[0].cuts_per_ream)
         return made
+
+    def _stretch_from(self, mark: int) -> _Stretch:
+        # Made when asked for: a year has millions of them, and few are looked at.
+        if self._last is None or self._last[0] != mark:
+            good = float(self._good[mark])
+            before, after = (int(t) for t in self._marks_ns[mark : mark + 2])
+            made = self._stretch(before, after, None if np.isnan(good) else good)
+            self._last = mark, made
+        return self._last[1]
 
     def _stretch(self, before_ns: int, after_ns: int, good: float | None) -> _Stretch:
         start, end = self._motion.place_um(before_ns), self._motion.place_um(after_ns)
@@ -76,7 +84,7 @@ class PocketFill:
         if good is None:
             return _Stretch(start, end, [start, end], [0.0, (end - start) / cut_um])
         rejected = (end - start) - good * cut_um
-        inside = self._restarts[(self._restarts >= start) & (self._restarts < end)]
+        inside = self._restarts[slice(*np.searchsorted(self._restarts, [start, end]))]
         if rejected < cut_um or len(inside) == 0:
             return _Stretch(start, end, [start, end], [0.0, good])
         each = rejected / len(inside)
@@ -91,8 +99,8 @@ class PocketFill:
             return _Stretch(start, end, [start, end], [0.0, good])
         return _Stretch(start, end, [*knots, float(end)], [*cuts, good])
 
-    def _full_at_end(self, record: Record, per_ream: int) -> list[int]:
-        stretch = self._stretches[-1]
+    def _full_at_end(self, record: Record, per_ream: float) -> list[int]:
+        stretch = self._stretch_from(len(self._good) - 1)
         found = []
         for number in range(1, self.still_full + 1):
             place = float(np.interp(number * per_ream, stretch.cuts, stretch.knots_um))

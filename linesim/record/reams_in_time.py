@@ -131,17 +131,18 @@ def _with_lost(
     spoiling = {stop.cause for stop in record.scenario.stop if stop.spoils_reams > 0}
     spoils = [n for n, cause in enumerate(record.causes) if cause in spoiling]
     more: list[list[tuple[int, int]]] = [[] for _ in wrappers]
+    stops_ns = [_stops_that_spoil(spans, spoils) for spans in wrappers]
     for off in np.sort(record.history.ream_off_ns):
         for number, spans in enumerate(wrappers):
             row = int(np.searchsorted(spans.start_ns, off, "right")) - 1
             if row < 0 or spans.state[row] not in PRODUCING:
                 continue
-            begins = spans.start_ns[row] == off or bool((ends[number] == off).any())
-            if not begins or bool((starts[number] == off).any()):
+            begins = spans.start_ns[row] == off or _has(ends[number], off)
+            if not begins or _has(starts[number], off):
                 continue
-            lost = (spans.start_ns > off) & np.isin(spans.cause, spoils)
-            lost &= (spans.state == State.DOWN) | (spans.state == State.WAITING_PEOPLE)
-            until = int(spans.start_ns[lost][0]) if lost.any() else _FAR
+            later = stops_ns[number]
+            next_one = int(np.searchsorted(later, off, "right"))
+            until = int(later[next_one]) if next_one < len(later) else _FAR
             more[number].append((int(off), until))
             break
     both = []
@@ -151,3 +152,15 @@ def _with_lost(
         order = np.argsort(begun, kind="stable")
         both.append((begun[order], done[order]))
     return [begun for begun, _ in both], [done for _, done in both]
+
+
+def _stops_that_spoil(spans: Spans, causes: list[int]) -> Times:
+    standing = (spans.state == State.DOWN) | (spans.state == State.WAITING_PEOPLE)
+    moments: Times = spans.start_ns[standing & np.isin(spans.cause, causes)]
+    return moments
+
+
+def _has(rising: Times, moment_ns: int) -> bool:
+    """Whether a moment is among those of a wrapper, which has one ream at a time."""
+    at = int(np.searchsorted(rising, moment_ns))
+    return at < len(rising) and bool(rising[at] == moment_ns)

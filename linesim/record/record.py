@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,17 +32,23 @@ class Spans:
     end_ns: Column
 
     def of(self, station: int) -> Spans:
-        """The rows of one station: gapless, in order of time."""
-        rows = self.station == station
-        return Spans(
-            self.station[rows],
-            self.state[rows],
-            self.cause[rows],
-            self.root_station[rows],
-            self.root_cause[rows],
-            self.start_ns[rows],
-            self.end_ns[rows],
-        )
+        """The rows of one station: gapless, in order of time. Read only."""
+        by_station = self._by_station
+        first, after = np.searchsorted(by_station[0], [station, station + 1])
+        return Spans(*(column[first:after] for column in by_station))
+
+    @cached_property
+    def _by_station(self) -> tuple[NDArray[Any], ...]:
+        """The columns with the stations' rows together: sorted once, however many are asked for."""
+        order = np.argsort(self.station, kind="stable")
+        columns = tuple(getattr(self, field.name)[order] for field in fields(self))
+        for column in columns:
+            column.flags.writeable = False
+        return columns
+
+    def __getstate__(self) -> dict[str, Any]:
+        # What follows from the columns is not sent along to another process.
+        return {field.name: getattr(self, field.name) for field in fields(self)}
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,7 @@ _FAR = 1 << 62
 class SetMoves:
     """Moments (ns) at which each set was full, gripped, lifted, at the bridge, put down."""
 
-    def __init__(self, record: Record, transfer: Spans, full_ns: list[int], unplaced: int) -> None:
+    def __init__(self, record: Record, transfer: Spans, full_ns: Times, unplaced: int) -> None:
         history = record.history
         assert history is not None
         self._clock = clock = StationClock(record, transfer, PRODUCING)
@@ -33,7 +33,7 @@ class SetMoves:
         )
         placed = history.set_placed_ns
         order = np.argsort(history.set_full_ns, kind="stable")
-        self.full_ns: Times = np.array(full_ns, dtype=np.int64)
+        self.full_ns = full_ns
         self.reams = np.concatenate(
             [history.set_reams[order], np.full(unplaced, record.scenario.set_reams)]
         ).astype(np.int64)

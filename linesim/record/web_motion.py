@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linesim.record.record import History
 
@@ -54,7 +55,8 @@ class WebMotion:
                 low = middle + 1
         return low
 
-    def starts_um(self) -> list[int]:
-        """Where the webs stood and started again."""
+    def starts_um(self) -> NDArray[np.int64]:
+        """Where the webs stood and started again, rising."""
         standing = (self._speed == 0.0) & (self._change == 0.0)
-        return sorted({int(place) for place in self.at_um[standing] if place > 0})
+        places = self.at_um[standing]
+        return np.unique(places[places > 0])
