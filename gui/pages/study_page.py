@@ -27,6 +27,7 @@ from gui.work.ask_task import KeptRuns
 
 _CHANGED = "The scenario has changed since this answer was made: it is that of the line as it was."
 _NOTHING = "Nothing asked yet. After Start the answer fills in as runs end."
+_NOTHING_YET = "No answer yet. The runs that are done are kept; Start goes on from there."
 
 
 class StudyPage(QWidget):
@@ -182,9 +183,11 @@ class StudyPage(QWidget):
         self._job = job
         self._ready()
         job.failed.connect(lambda words, details: self._failed(job, words, details))
-        job.cancelled.connect(
-            lambda: self._over(job, "Stopped before anything can be said; finished runs are kept.")
-        )
+        job.cancelled.connect(lambda: self._stopped(job))
+
+    def _stopped(self, job: Job) -> None:
+        self._over(job, "Stopped before anything could be said.")
+        self._nothing.setText(_NOTHING_YET)
 
     def _tell(self, job: Job, part: float, words: str) -> None:
         if job is self._job:

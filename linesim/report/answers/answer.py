@@ -72,6 +72,11 @@ def change(difference: Difference, scale: float = 1.0) -> Figure:
     return Figure(interval.mean * scale, interval.half_width * scale, difference.shown)
 
 
+def two_digits(difference: Difference) -> float:
+    """The half width the difference would have had without the pairing: an order of size."""
+    return float(f"{difference.unpaired_half_width:.2g}")
+
+
 def percentile(quantile: Quantile, scale: float = 1.0) -> Bounded:
     """A percentile as a cell."""
     ends = (quantile.value, quantile.low, quantile.high)

@@ -11,6 +11,7 @@ from linesim.report.answers.answer import (
     change,
     figure,
     plus,
+    two_digits,
     verdict,
     written,
 )
@@ -107,7 +108,7 @@ def holds_charts(found: WhatHolds) -> tuple[Chart, ...]:
             "improvement",
             f"What it brings to make one station {100 * found.step:g} % faster",
             station,
-            Column("good reams gained", "reams a week"),
+            Column("gain", "reams a week"),
             tuple(Bar(s.station, change(s.gain)) for s in found.stations),
         ),
         Bars(
@@ -332,7 +333,7 @@ def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
                     r.name,
                     figure(r.reams_per_week),
                     None if r.against_first is None else change(r.against_first),
-                    None if r.against_first is None else r.against_first.unpaired_half_width,
+                    None if r.against_first is None else two_digits(r.against_first),
                     figure(r.oee, 100),
                     figure(r.waste, 100),
                     figure(r.blocked_h_per_week),
@@ -352,14 +353,14 @@ def compare_charts(found: Comparison) -> tuple[Chart, ...]:
             "output",
             "What each line makes",
             name,
-            Column("good reams", "reams a week"),
+            Column("good output", "reams a week"),
             tuple(Bar(r.name, figure(r.reams_per_week)) for r in found.rows),
         ),
         Bars(
             "difference",
             f"Against {found.rows[0].name}, on the same luck",
             name,
-            Column("good reams more", "reams a week"),
+            Column("difference in good output", "reams a week"),
             tuple(
                 Bar(r.name, change(r.against_first))
                 for r in found.rows

@@ -12,6 +12,7 @@ from linesim.report.answers.answer import (
     figure,
     pairing_note,
     plus,
+    two_digits,
     verdict,
     written,
 )
@@ -101,7 +102,7 @@ def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
                     o.name,
                     figure(o.reams_per_week),
                     change(o.gain),
-                    float(f"{o.gain.unpaired_half_width:.2g}"),
+                    two_digits(o.gain),
                     o.held_by,
                 )
                 for o in found.options
@@ -161,7 +162,7 @@ def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
             "gains",
             "What each change brings",
             Column("change"),
-            Column("good reams gained", "reams a week"),
+            Column("gain", "reams a week"),
             tuple(Bar(o.name, change(o.gain)) for o in found.options),
         ),
         Bars(
