@@ -66,7 +66,7 @@ class Cruise:
                 if bridge.level + lanes > room:
                     break
             sets += 1
-            webs.lift_set()
+            webs.cutting.lift_set()
             transfer.through(now, self._cycle, lanes)
             bridge.put_down(now, now + self._to_place, lanes)
             if not webs.run_to_full_set(horizon):

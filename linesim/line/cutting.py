@@ -58,9 +58,15 @@ class Cutting:
         """Where the webs are when so many cuts are made, um."""
         return self._begun_x + (number - self._begun_number) * self.goods.cut_um
 
-    def number_with_good(self, good: int) -> int:
-        """The number of cuts made when ``good`` more have passed the gate."""
-        return self.gate.cut_with_good(self.cuts, good)
+    def x_with_good(self, good: int) -> int:
+        """Where the webs are when ``good`` more cuts have passed the gate, um."""
+        return self.x_of(self.gate.cut_with_good(self.cuts, good))
+
+    def next_full_set(self) -> tuple[int, int]:
+        """Number of cuts made when empty pockets are full, and where the webs are then, um."""
+        goods = self.goods
+        number = self.gate.cut_with_good(self.cuts, goods.cuts_per_ream)
+        return number, self._begun_x + (number - self._begun_number) * goods.cut_um
 
     @property
     def set_is_full(self) -> bool:
@@ -71,6 +77,12 @@ class Cutting:
         """A set is full."""
         self.reams += self.goods.lanes
         self._sets_to_book += 1
+
+    def lift_set(self) -> None:
+        """A full set is lifted out at once; fingers catch the next sheets."""
+        self.reams += self.goods.lanes
+        self._sets_to_book += 1
+        self.pockets.cuts = 0
 
     def reject_around(self, x: int, count: int, reason: str) -> None:
         """``count`` cuts around the place ``x`` on the webs leave at the gate."""

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from linesim.line.bridge import Bridge
 from linesim.line.clock import NEVER
-from linesim.line.divert import Divert
 from linesim.line.floor import Floor
 from linesim.line.outfeed import Outfeed
 from linesim.line.packing_states import PackingStates
@@ -30,7 +29,6 @@ class ManyReams:
         bridge: Bridge,
         wrapper: Wrapper,
         outfeed: Outfeed | None,
-        divert: Divert,
         states: PackingStates,
         steps: ReamSteps,
     ) -> None:
@@ -38,7 +36,6 @@ class ManyReams:
         self._bridge = bridge
         self._wrapper = wrapper
         self._outfeed = outfeed
-        self._divert = divert
         self._states = states
         self._steps = steps
 
@@ -115,7 +112,6 @@ class ManyReams:
             steps.wrapper_rows.extend([0] * reams)
         wrapper.do_set(at, reams, cycle)
         self._bridge.take_many(reams)
-        self._divert.taken_by(wrapper)
         return True
 
     def _on_from_ream(self, now: int) -> bool:

@@ -42,9 +42,7 @@ class Packing:
         self.steps = ReamSteps(floor, bridge, wrappers, outfeed, divert, self.states)
         self._many: ManyReams | None = None
         if can_do_many(wrappers):
-            self._many = ManyReams(
-                floor, bridge, wrappers[0], outfeed, divert, self.states, self.steps
-            )
+            self._many = ManyReams(floor, bridge, wrappers[0], outfeed, self.states, self.steps)
         table = floor.scenario.bridge
         self.needs_level = divert.heeds_level or (
             table.catch_up_at_reams is not None and table.catch_up_factor > 1

@@ -76,11 +76,15 @@ class WebMotion:
         self.x = x
         return True
 
-    def be_at(self, x: int, at: int) -> None:
-        """They have run on, at even speed, and are at ``x`` at the moment ``at``."""
+    def reach(self, x: int, before: int) -> bool:
+        """At even speed above 0: run on to ``x``, unless it is not reached ``before`` then, ns."""
+        at = self._at + math.ceil((x - self._from_x) / self._from_speed)
+        if at >= before:
+            return False
         self.run_ns += at - self.seen_at
         self.seen_at = at
         self.x = x
+        return True
 
     def head_for(self, target: float) -> None:
         """From now on they gain or lose speed until they have ``target``."""
@@ -121,10 +125,6 @@ class WebMotion:
     def time_at(self, x: int) -> int:
         """When they will be at ``x``; NEVER where they stand before."""
         return self._at + time_to_run(self._from_speed, self.change, x - self._from_x)
-
-    def time_at_steady(self, x: int) -> int:
-        """The same at even speed above 0."""
-        return self._at + math.ceil((x - self._from_x) / self._from_speed)
 
     def time_when_worn(self, due: float) -> int:
         """When the worn length will have come to ``due``."""

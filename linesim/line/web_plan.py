@@ -53,7 +53,10 @@ class WebPlan:
         motion = self._webs.motion
         goal = min(self.other_x, self._pockets_x())
         motion.goal_x, motion.goal_at = goal, motion.time_at(goal)
-        self._alarm.set(max(self._floor.now, min(self.other_at, motion.goal_at)))
+        at = min(self.other_at, motion.goal_at)
+        if self._webs.cutting.reams >= self.reams_due:
+            at = self._floor.now  # the set that makes it due was full as the webs came to a stand
+        self._alarm.set(max(self._floor.now, at))
 
     def go_on_from(self, at: int) -> None:
         """Somebody else has dealt with all up to ``at``: look again then."""
@@ -63,8 +66,7 @@ class WebPlan:
         """Where the pockets are full, or the webs must begin to stop because they were."""
         if self._webs.full_hold is not None:
             return NEVER
-        cutting = self._webs.cutting
-        return cutting.x_of(cutting.number_with_good(self.cuts_to_attention()))
+        return self._webs.cutting.x_with_good(self.cuts_to_attention())
 
     def cuts_to_attention(self) -> int:
         """Good cuts until the pockets are full; where they are, until the webs must stop."""

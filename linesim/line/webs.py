@@ -181,10 +181,10 @@ class Webs:
         if target == motion.target and motion.change != 0.0:
             self.plan.plan()
             return
-        if target > 0 and self.standing and self._after_stand:
+        if target > 0 and motion.standing and self._after_stand:
             self._restart()
         motion.head_for(target)
-        if self.standing:
+        if self.motion.standing:
             self._stand()
         elif motion.change == 0.0:
             self.joins.splice_at_speed()
@@ -221,21 +221,14 @@ class Webs:
         """Full sets that can be made before a stop that counts reams falls due."""
         return (self.plan.reams_due - self.cutting.reams - 1) // self.goods.lanes
 
-    def lift_set(self) -> None:
-        """A full set is lifted out at once; fingers catch the next sheets."""
-        self.cutting.count_set()
-        self.pockets.cuts = 0
-
     def run_to_full_set(self, horizon: int) -> bool:
         """Run on until the pockets are full again; False where something else comes first."""
-        cutting, motion, plan = self.cutting, self.motion, self.plan
-        number = cutting.number_with_good(self.goods.cuts_per_ream)
-        x = cutting.x_of(number)
-        at = motion.time_at_steady(x)
-        if at >= horizon or at >= plan.other_at or x >= plan.other_x:
+        cutting, plan = self.cutting, self.plan
+        number, x = cutting.next_full_set()
+        before = horizon if horizon < plan.other_at else plan.other_at
+        if x >= plan.other_x or not self.motion.reach(x, before):
             plan.plan()
             return False
-        motion.be_at(x, at)
         cutting.cut_to(number)
         return True
 
@@ -251,7 +244,7 @@ class Webs:
         if self.floor.now >= motion.until:
             self.floor.settle()
             motion.have_arrived()
-            if self.standing:
+            if self.motion.standing:
                 self._stand()
             else:
                 self.joins.splice_at_speed()
@@ -259,7 +252,7 @@ class Webs:
         if self._only_set_full() and self.cruise():
             return
         self._attend_pockets()
-        if self.standing:
+        if self.motion.standing:
             return
         if self.floor.now >= self.plan.other_at or self.cutting.reams >= self.plan.reams_due:
             self._attend_others()
@@ -295,7 +288,7 @@ class Webs:
         if self._wanted() != motion.target:
             self._aim()
             self.floor.show()
-        elif motion.change == 0.0 and not self.standing:
+        elif motion.change == 0.0 and not self.motion.standing:
             self.joins.splice_at_speed()
         self.stops.fall(self._reading)
         # A break takes the paper in which others would have happened: it clears the list.
