@@ -59,6 +59,26 @@ def test_a_clock_stop_happens_to_a_standing_line_too() -> None:
     assert running[1][0] == 4500.0
 
 
+@pytest.mark.parametrize("meter", [{"every_reams": 12}, {"every_cuts": 300}])
+def test_a_stop_due_with_a_full_set_comes_though_the_webs_stand_for_the_set(
+    meter: dict[str, float],
+) -> None:
+    """The transfer takes 10 s, a set 7.5 s: the webs stand 2.5 s at every set, from 7.5 s on.
+
+    Every third set a stop of 60 s is due. The third is lifted at 30 s, the stop lasts to 90 s;
+    then three sets to 117.5 s, lifted at 120 s, and the next stop to 180 s.
+    """
+    slow = {f"{part}_s": 2.5 for part in ("pick", "carry", "place", "return")}
+    scenario = calm(
+        transfer=slow,
+        pockets={"interim_fingers": False},
+        stop=[stop("cutter", "knife", **meter)],
+    )
+    record = simulate(scenario, hours=0.05)
+    stops = [span[:2] for span in spans_of(record, "cutter") if span[3] == "knife"]
+    assert stops == [(30, 90), (120, 180)]
+
+
 def test_the_wrapper_meter_stands_while_the_wrapper_has_no_reams() -> None:
     """Reams of 1 s come four in 7.5 s: of 0.01 h = 36 s running, the ninth set is the last."""
     record = simulate(calm(stop=[stop("wrapper", every_running_h=0.01)]), hours=0.1)
