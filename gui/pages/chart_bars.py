@@ -7,7 +7,7 @@ from PySide6.QtGui import QBrush, QColor
 
 import linesim
 from gui.pages.chart_curve import Spot
-from gui.pages.chart_frame import Paper, label, spoken, x_axis
+from gui.pages.chart_frame import Paper, label, x_axis
 from gui.pages.scales import Scale, upwards
 
 ROW = 1.9
@@ -27,24 +27,33 @@ def paint_bars(paper: Paper, chart: linesim.Bars) -> list[Spot]:
     top = room.top() + paper.title(chart.title) + 2 * metrics.height() + 6
     bottom = room.bottom()
     figures = [bar.figure for bar in chart.bars if bar.figure is not None]
-    texts = [linesim.cell_text(figure) for figure in figures]
+    texts = [linesim.bar_text(chart, bar) for bar in chart.bars]
     names = max((metrics.horizontalAdvance(bar.label) for bar in chart.bars), default=0.0) + 8
-    said = max((metrics.horizontalAdvance(text) for text in texts), default=0.0) + 12
+    beside = max((metrics.horizontalAdvance(text) for text in texts), default=0.0) + 12
     left = room.left() + min(names, _MOST_LABEL * room.width())
-    plot = QRectF(left, top, room.right() - said - left, bottom - top)
+    plot = QRectF(left, top, room.right() - beside - left, bottom - top)
     ends = [f.mean + side * f.half_width for f in figures for side in (-1, 1)]
-    across = upwards([f.mean for f in figures], ends, plot.left(), plot.right(), bars=True)
+    theories = [bar.theory for bar in chart.bars if bar.theory is not None]
+    inner = [*ends, *theories] if chart.bands else [f.mean for f in figures]
+    across = upwards(inner, ends, plot.left(), plot.right(), bars=not chart.bands)
     x_axis(paper, plot, across, label(chart.y), above=True)
     paper.pen(paper.look.ghost)
-    paper.painter.drawLine(QPointF(across.at(0), plot.top()), QPointF(across.at(0), plot.bottom()))
+    foot = across.at(max(across.low, 0.0))
+    paper.painter.drawLine(QPointF(foot, plot.top()), QPointF(foot, plot.bottom()))
     row = plot.height() / max(1, len(chart.bars))
     spots = []
     for n, bar in enumerate(chart.bars):
         line = QRectF(room.left(), plot.top() + n * row, room.width(), row)
         _name(paper, line, plot, bar.label)
-        if bar.figure is not None:
+        if bar.figure is None:
+            continue
+        said = linesim.bar_text(chart, bar)
+        if chart.bands:
+            _band(paper, line, plot, across, bar)
+        else:
             _bar(paper, line, plot, across, bar.figure)
-            spots.append((line, f"{bar.label}: {spoken(bar.figure, chart.y.unit)}"))
+        _beside(paper, line, plot, said)
+        spots.append((line, f"{bar.label}: {said} {chart.y.unit}".rstrip()))
     return spots
 
 
@@ -77,9 +86,26 @@ def _bar(paper: Paper, line: QRectF, plot: QRectF, across: Scale, figure: linesi
     for x in (low, high):
         painter.drawLine(QPointF(x, middle - 4), QPointF(x, middle + 4))
     painter.restore()
+
+
+def _band(paper: Paper, line: QRectF, plot: QRectF, across: Scale, bar: linesim.Bar) -> None:
+    """A stroke from end to end; what is held against it is an upright line."""
+    assert bar.figure is not None
+    painter, look, middle = paper.painter, paper.look, line.center().y()
+    painter.save()
+    painter.setClipRect(plot.adjusted(-1, 0, 1, 0))
+    shade = QColor(look.curve)
+    shade.setAlpha(150)
+    low, high = (across.at(bar.figure.mean + side * bar.figure.half_width) for side in (-1, 1))
+    thick = min(line.height() * 0.4, 16.0)
+    painter.fillRect(QRectF(low, middle - thick / 2, high - low, thick), shade)
+    if bar.theory is not None:
+        paper.pen(look.text, 2.4)
+        at = across.at(bar.theory)
+        painter.drawLine(QPointF(at, middle - thick), QPointF(at, middle + thick))
+    painter.restore()
+
+
+def _beside(paper: Paper, line: QRectF, plot: QRectF, said: str) -> None:
     words = QRectF(plot.right() + 8, line.top(), line.right() - plot.right() - 8, line.height())
-    paper.text(
-        words,
-        Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
-        linesim.cell_text(figure),
-    )
+    paper.text(words, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, said)

@@ -42,7 +42,11 @@ class Bar(NamedTuple):
 
 @dataclass(frozen=True)
 class Bars:
-    """Simulated figures side by side, in the order given."""
+    """Simulated figures side by side, in the order given.
+
+    With ``bands`` each figure is where single values fall, from one end to the other, and its
+    middle means nothing; ``theory`` is then a value that fell there or did not.
+    """
 
     name: str
     title: str
@@ -50,6 +54,7 @@ class Bars:
     y: Column
     bars: tuple[Bar, ...]
     theory_name: str = ""
+    bands: bool = False
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from linesim.report.answers.answer import (
     written,
     written_bounded,
 )
+from linesim.report.answers.charts import Bar, Bars
 from linesim.report.plain import plain_table, rough
 
 
@@ -50,6 +51,24 @@ def _print_table(table: AnswerTable, console: Console) -> None:
 
 def _head(name: str, unit: str) -> str:
     return f"{name}, {unit}" if unit else name
+
+
+def bar_text(chart: Bars, bar: Bar) -> str:
+    """What stands beside a bar: its figure, or of a band both ends and what is held against it.
+
+    >>> from linesim.report.answers import Column
+    >>> bands = Bars("days", "", Column("day"), Column("reams"), (), "counted", bands=True)
+    >>> bar_text(bands, Bar("1 March", Figure(29_300.0, 2_310.0), 29_464.0))
+    '27,000–31,600, counted 29,464'
+    """
+    if bar.figure is None:
+        return "not run"
+    if not chart.bands:
+        return cell_text(bar.figure)
+    mean, half, _ = bar.figure
+    both = written_bounded(Bounded(mean, mean - half, mean + half))
+    ends = both.partition("(")[2].rstrip(")")
+    return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"
 
 
 def cell_text(cell: Cell) -> str:

@@ -242,6 +242,7 @@ def validation_charts(found: Validation) -> tuple[Chart, ...]:
             Column("good reams"),
             bars,
             theory_name="counted",
+            bands=True,
         ),
     )
 

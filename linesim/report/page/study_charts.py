@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from linesim.report.answers import Figure
 from linesim.report.answers.answer import written
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
+from linesim.report.answers.printing import bar_text
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.report.page.scales import Scale, tick_text, ticks
 from linesim.report.page.scatter_drawing import scatter_drawing
@@ -35,7 +35,11 @@ def chart_caption(chart: Chart) -> str:
             parts.append("Upright: as the line is now.")
         return " ".join(parts)
     if isinstance(chart, Bars):
-        text = "Point: mean; stroke: its interval. Hollow: the interval spans 0, nothing shown."
+        text = (
+            "Stroke: the band."
+            if chart.bands
+            else "Point: mean; stroke: its interval. Hollow: the interval spans 0, nothing shown."
+        )
         if len(chart.bars) > _MOST_BARS:
             text += f" The first {_MOST_BARS} of {len(chart.bars)}; the table has all."
         if any(bar.theory is not None for bar in chart.bars):
@@ -96,46 +100,42 @@ def _curve(chart: Curve) -> Drawing:
 
 def _bars(chart: Bars) -> Drawing:
     bars = chart.bars[:_MOST_BARS]
-    said = "; ".join(f"{b.label}: {_said(b.figure)}" for b in bars)
+    said = "; ".join(f"{bar.label}: {bar_text(chart, bar)}" for bar in bars)
     height = 46 + 22 * len(bars) + 24
     drawing = Drawing(_WIDTH, height, chart.title, f"{_named(chart.y)}. {said}.")
-    values = [0.0]
+    values = [] if chart.bands else [0.0]
     for bar in bars:
         if bar.figure is not None:
             values += [bar.figure.mean - bar.figure.half_width]
             values += [bar.figure.mean + bar.figure.half_width]
         if bar.theory is not None:
             values.append(bar.theory)
-    marks = ticks(min(values), max(values), 4)
-    x_of = Scale(marks[0], marks[-1], 170, 352)
+    marks = ticks(min(values, default=0.0), max(values, default=0.0), 4)
+    left, right = (70, 252) if chart.bands else (170, 352)
+    x_of = Scale(marks[0], marks[-1], left, right)
     bottom = 30 + 22 * len(bars)
     for mark in marks:
         x = x_of.at(mark)
         drawing.line((x, 24), (x, bottom), colour="faint" if mark == 0 else "grid")
         text = tick_text(mark, marks[1] - marks[0])
         drawing.text(x, bottom + 16, text, "quiet", size=10.5, anchor="middle")
-    drawing.text(170, 14, _named(chart.y), "quiet", size=12)
+    drawing.text(left, 14, _named(chart.y), "quiet", size=12)
     for number, bar in enumerate(bars):
         y = 36.0 + 22 * number
-        drawing.text(162, y + 4, shortened(bar.label, 156, 12), anchor="end", size=12.5)
-        if bar.theory is not None:
-            at = x_of.at(bar.theory)
-            drawing.line((at, y - 8), (at, y + 8), colour="down", thick=2)
+        drawing.text(left - 8, y + 4, shortened(bar.label, left - 14, 12), anchor="end", size=12.5)
+        drawing.text(right + 12, y + 4, bar_text(chart, bar), size=12)
         if bar.figure is None:
             continue
         mean, half, shown = bar.figure
         colour = "accent" if shown else "quiet"
         ends = (x_of.at(mean - half), y), (x_of.at(mean + half), y)
-        drawing.line(*ends, colour=colour, thick=2)
-        drawing.circle(x_of.at(mean), y, 4.5, "accent" if shown else "card", colour, 1.5)
-        drawing.text(364, y + 4, _said(bar.figure), size=12)
+        drawing.line(*ends, colour=colour, thick=5 if chart.bands else 2)
+        if not chart.bands:
+            drawing.circle(x_of.at(mean), y, 4.5, "accent" if shown else "card", colour, 1.5)
+        if bar.theory is not None:
+            at = x_of.at(bar.theory)
+            drawing.line((at, y - 8), (at, y + 8), colour="down", thick=2)
     return drawing
-
-
-def _said(figure: Figure | None) -> str:
-    if figure is None:
-        return "not run"
-    return written(figure) if figure.shown else f"~ {written(figure)}"
 
 
 def _map(chart: Map) -> Drawing:

@@ -7,12 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from linesim.report.answers import Answer
+from linesim.report.answers import Answer, Bar, Bars, Column, Figure
 from linesim.report.page import NotTheSameRunError, PageRefusedError, report_page
 from linesim.report.page.costs import reams_short, yearly_costs
+from linesim.report.page.drawing import Circle, Text
 from linesim.report.page.loss_stairs import line_steps
 from linesim.report.page.model import FigureBlock, PageModel, Paragraph, Points
 from linesim.report.page.shift_strip import shift_strip
+from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.typical import typical_shift
 from linesim.scenario import find_scenario, load, shipped_scenarios
 from linesim.studies import replicate
@@ -149,3 +151,15 @@ def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
         " intervals, the first 2 h of each run left out.",
         quiet=True,
     )
+
+
+def test_a_band_has_two_ends_and_no_middle():
+    bars = (Bar("1 March", Figure(29_300.0, 2_310.0), 29_464.0),)
+    chart = Bars("days", "Days", Column("day"), Column("good reams"), bars, "counted", bands=True)
+    drawing = chart_drawing(chart)
+    assert not any(isinstance(mark, Circle) for mark in drawing.marks)
+    assert "27,000–31,600, counted 29,464" in drawing.description
+    assert "±" not in drawing.description
+    assert chart_caption(chart) == "Stroke: the band. Upright stroke: counted."
+    # Its axis begins where the band does, not at 0.
+    assert "0" not in [mark.text for mark in drawing.marks if isinstance(mark, Text)]
