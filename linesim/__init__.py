@@ -111,7 +111,6 @@ if TYPE_CHECKING:
     from linesim.report.answers.log_tables import fit_overview as fit_overview
     from linesim.report.answers.log_tables import log_words as log_words
     from linesim.report.answers.log_tables import row_tables as row_tables
-    from linesim.report.answers.printing import bar_text as bar_text
     from linesim.report.answers.printing import cell_text as cell_text
     from linesim.report.answers.stop_fit_charts import fit_charts as fit_charts
     from linesim.report.as_text import causes_text as causes_text
@@ -134,7 +133,9 @@ if TYPE_CHECKING:
     from linesim.report.files import write_text as write_text
     from linesim.report.json_text import json_text as json_text
     from linesim.report.lesson_words import truth_words as truth_words
+    from linesim.report.moment_words import BesideLabels as BesideLabels
     from linesim.report.moment_words import MomentLabels as MomentLabels
+    from linesim.report.moment_words import beside_labels as beside_labels
     from linesim.report.moment_words import clock_text as clock_text
     from linesim.report.moment_words import describe_moment as describe_moment
     from linesim.report.moment_words import moment_labels as moment_labels
@@ -207,6 +208,7 @@ _HOMES = {
     "AnswerTable": "linesim.report.answers",
     "Bar": "linesim.report.answers",
     "Bars": "linesim.report.answers",
+    "BesideLabels": "linesim.report.moment_words",
     "Books": "linesim.record",
     "Bounded": "linesim.report.answers",
     "CAUTIONS": "linesim.report.plain",
@@ -299,7 +301,7 @@ _HOMES = {
     "as_one_run": "linesim.report.at_a_glance",
     "ask": "linesim.questions",
     "audit": "linesim.record.audit",
-    "bar_text": "linesim.report.answers.printing",
+    "beside_labels": "linesim.report.moment_words",
     "cached_study": "linesim.questions",
     "causes_text": "linesim.report.as_text",
     "cell_text": "linesim.report.answers.printing",
@@ -407,6 +409,7 @@ __all__ = [
     "AnswerTable",
     "Bar",
     "Bars",
+    "BesideLabels",
     "Books",
     "Bounded",
     "CauseFit",
@@ -488,7 +491,7 @@ __all__ = [
     "as_one_run",
     "ask",
     "audit",
-    "bar_text",
+    "beside_labels",
     "cached_study",
     "causes_text",
     "cell_text",

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
+from gui.plan.beside import draw_beside
 from gui.plan.layout import PlanLayout
 from gui.plan.packing import draw_bridge, draw_outfeed, draw_wrappers
 from gui.plan.scene import Scene
 from gui.plan.sheeting import draw_pockets, draw_sheeting, draw_transfer
 from gui.plan.stating import draw_states
 from gui.plan.unwinding import draw_unwinding
-from linesim import moment_labels
+from linesim import beside_labels, moment_labels
 
 if TYPE_CHECKING:
     from gui.look import Palette
@@ -29,10 +30,17 @@ def draw_plan(
     scenario: Scenario,
     moment: Moment,
     palette: Palette,
+    other: Moment | None = None,
+    title: str = "before the change",
 ) -> None:
-    """Draw the line at a moment into an area of ``size`` px with its corner at (0, 0)."""
+    """Draw the line at a moment into an area of ``size`` px with its corner at (0, 0).
+
+    ``other`` is the same moment of the run it is compared with, and ``title`` says which that is.
+    """
     layout = PlanLayout.for_line(scenario, *size)
-    scene = Scene(painter, layout, palette, scenario, moment, moment_labels(moment))
+    beside = None if other is None else beside_labels(moment, other, title)
+    labels = moment_labels(moment)
+    scene = Scene(painter, layout, palette, scenario, moment, labels, other, beside)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.fillRect(QRectF(0, 0, *size), QColor(palette.ground))
     _head(scene)
@@ -44,6 +52,8 @@ def draw_plan(
     draw_wrappers(scene)
     draw_outfeed(scene)
     draw_states(scene)
+    if other is not None:
+        draw_beside(scene, other)
 
 
 def _head(scene: Scene) -> None:
@@ -51,4 +61,11 @@ def _head(scene: Scene) -> None:
     left = "   ".join(part for part in (labels.time, labels.order, labels.speed) if part)
     whole = QRectF(layout.deck.left(), 4, layout.deck.width(), 1.6 * layout.text_px)
     scene.write(whole, left, align=_LEFT, bold=True)
-    scene.write(whole, labels.wrapped, align=_RIGHT)
+    right = labels.wrapped
+    if scene.beside is not None:
+        room = whole.width() - scene.width_of(left, bold=True) - 24
+        for said in (scene.beside.wrapped, scene.beside.short_wrapped):
+            if scene.width_of(f"{labels.wrapped}; {said}") <= room:
+                right = f"{labels.wrapped}; {said}"
+                break
+    scene.write(whole, right, align=_RIGHT)

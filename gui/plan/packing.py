@@ -11,6 +11,8 @@ from linesim import WrapperNow
 
 _LEFT = int(Qt.AlignmentFlag.AlignLeft)
 _BOTTOM = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom)
+BESIDE_PX = 8.0
+"""Height over the belt for the reams of another run."""
 _FINEST_PX = 3.0
 """Below this a place is no longer drawn by itself."""
 
@@ -39,7 +41,8 @@ def draw_bridge(scene: Scene) -> None:
         scene.line(belt.left(), belt.top() + track * tall, belt.right(), belt.top() + track * tall)
     _reams(scene, belt, pitch, tall, tracks)
     text = scene.layout.text_px
-    place = QRectF(belt.left(), belt.top() - 2.9 * text, belt.width(), 2.7 * text)
+    up = 0.0 if scene.other is None else BESIDE_PX
+    place = QRectF(belt.left(), belt.top() - 2.9 * text - up, belt.width(), 2.7 * text)
     scene.write(place, scene.labels.bridge, align=_BOTTOM)
     _levels(scene, belt, pitch, tracks)
 
@@ -144,6 +147,10 @@ def draw_wrappers(scene: Scene) -> None:
         scene.write(table.adjusted(2, 0, -2, 0), words, quiet=True, smaller=2)
 
 
+def _short(now: WrapperNow) -> str:
+    return "empty" if now.part is None else f"{100 * now.part:.0f} %"
+
+
 def _wrapper(scene: Scene, box: QRectF, now: WrapperNow, label: str, *, named: bool) -> None:
     painter, text = scene.painter, scene.layout.text_px
     body(painter, box, scene.moment.station(now.name).state, scene.palette)
@@ -165,7 +172,8 @@ def _wrapper(scene: Scene, box: QRectF, now: WrapperNow, label: str, *, named: b
     painter.drawRect(ream)
     if roomy:
         painter.fillRect(plate, QColor(scene.palette.ground))
-        scene.write(plate, label, smaller=1)
+        short = label if scene.width_of(label, smaller=1) <= plate.width() else _short(now)
+        scene.write(plate, short, smaller=1)
     if named:
         name = QRectF(box.left() - 8, box.top() - 1.4 * text, box.width() + 16, 1.35 * text)
         if scene.layout.deck.height() / len(scene.moment.wrappers) > 2.6 * text:

@@ -13,7 +13,7 @@ from gui.look.quiet import quiet_text
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.plan.layout import PlanLayout
-    from linesim import Moment, MomentLabels, Scenario
+    from linesim import BesideLabels, Moment, MomentLabels, Scenario
 
 _WRAP = int(Qt.TextFlag.TextWordWrap)
 _CENTRE = int(Qt.AlignmentFlag.AlignHCenter)
@@ -29,6 +29,9 @@ class Scene:
     scenario: Scenario
     moment: Moment
     labels: MomentLabels
+    other: Moment | None = None
+    """The same moment of the run that this one is compared with."""
+    beside: BesideLabels | None = None
     fonts: dict[tuple[bool, int], QFont] = field(default_factory=dict)
     """Fonts made so far, by weight and by how much smaller they are."""
 

@@ -149,7 +149,9 @@ def draw_pockets(scene: Scene) -> None:
         if 0 < part < 1:
             scene.line(filled.right(), pocket.top(), filled.right(), pocket.bottom())
     text = 1.4 * scene.layout.text_px
-    place = QRectF(area.left() - 4, frame.top() - 12 - 2 * text, area.width() + 8, 2 * text)
+    # In one line even where it is wider than the pockets: two would reach into the head.
+    wide = max(area.width() + 8, scene.width_of(scene.labels.pockets, smaller=1) + 4)
+    place = QRectF(area.center().x() - wide / 2, frame.top() - 12 - text, wide, text)
     align = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom)
     scene.write(place, scene.labels.pockets, align=align, smaller=1)
 

@@ -10,7 +10,7 @@ from gui.plan.brushes import fill_state
 from gui.plan.scene import Scene
 from linesim import State, StationNow, station_words
 
-_SWATCH_PX = 9.0
+SWATCH_PX = 9.0
 _LEAST_TEXT_PX = 84.0
 
 
@@ -26,10 +26,10 @@ class _Cell:
 def draw_states(scene: Scene) -> None:
     """Names, swatches, words; neighbours with the same words share them."""
     layout, moment = scene.layout, scene.moment
-    wrappers = [wrapper.name for wrapper in scene.scenario.wrapper]
+    below = SWATCH_PX + (3 if scene.other is None else 6)
     cells: list[_Cell] = []
     for name, column in layout.columns.items():
-        own = wrappers if name == "wrappers" else [name]
+        own = own_stations(scene, name)
         states = [moment.station(each) for each in own]
         shown = own[0] if len(own) == 1 else name
         place = QRectF(column.left(), layout.names.top(), column.width(), layout.names.height())
@@ -37,7 +37,7 @@ def draw_states(scene: Scene) -> None:
         swatch = column.width() / len(states)
         for number, each in enumerate(states):
             bar = QRectF(
-                column.left() + number * swatch + 1, layout.states.top(), swatch - 2, _SWATCH_PX
+                column.left() + number * swatch + 1, layout.states.top(), swatch - 2, SWATCH_PX
             )
             fill_state(scene.painter, bar, each.state, scene.palette)
         text = _together(states)
@@ -45,12 +45,18 @@ def draw_states(scene: Scene) -> None:
         if cells and cells[-1].words == text:
             cells[-1].area.setRight(column.right())
         else:
-            top = layout.states.top() + _SWATCH_PX + 3
-            height = layout.states.height() - _SWATCH_PX - 3
+            top = layout.states.top() + below
+            height = layout.states.height() - below
             cells.append(_Cell(QRectF(column.left(), top, column.width(), height), text, quiet))
     _widen(cells)
     for cell in cells:
         scene.write(cell.area.adjusted(2, 0, -2, 0), cell.words, quiet=cell.quiet, smaller=1)
+
+
+def own_stations(scene: Scene, column: str) -> list[str]:
+    """The stations that a column of the drawing stands for."""
+    wrappers = [wrapper.name for wrapper in scene.scenario.wrapper]
+    return wrappers if column == "wrappers" else [column]
 
 
 def _together(states: list[StationNow]) -> str:

@@ -38,6 +38,9 @@ def draw_unwinding(scene: Scene) -> None:
     for reel, label in zip(moment.reels, scene.labels.reels, strict=True):
         x = area.left() + 6 + (reel.web - 0.5) * pitch
         _reel(scene, x, axis, reel.diameter_mm * scale, scale)
+        if scene.other is not None and reel.web <= len(scene.other.reels):
+            was = scene.other.reels[reel.web - 1].diameter_mm * scale
+            _ring(scene, QPointF(x, axis), was, reel.diameter_mm * scale)
         tops.append((x - reel.diameter_mm * scale / 2, axis))
         if every:
             place = QRectF(x - pitch / 2, base.top() - label_lines, pitch, 1.4 * text)
@@ -70,6 +73,17 @@ def _reel(scene: Scene, x: float, y: float, across: float, scale: float) -> None
     painter.setPen(outline(scene.palette))
     painter.setBrush(QBrush(QColor(scene.palette.ghost)))
     painter.drawEllipse(QPointF(x, y), core, core)
+
+
+def _ring(scene: Scene, middle: QPointF, was: float, now: float) -> None:
+    """The size the reel had in the other run, where that can be told from its size now (px)."""
+    if abs(was - now) < 2:
+        return
+    pen = faint(scene.palette, 1.4)
+    pen.setStyle(Qt.PenStyle.DashLine)
+    scene.painter.setPen(pen)
+    scene.painter.setBrush(Qt.BrushStyle.NoBrush)
+    scene.painter.drawEllipse(middle, was / 2, was / 2)
 
 
 def _webs(scene: Scene, tops: list[tuple[float, float]], over: float) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from gui.look import palette_of
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
-from linesim import Moments, describe_moment
+from linesim import Moments, beside_labels, describe_moment
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -37,6 +37,7 @@ class PlanPicture(QWidget):
         self._shown = shown
         self._record: Record | None = None
         self._moments: Moments | None = None
+        self._ghost: Moments | None = None
         self.setMinimumSize(QSize(640, 260))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -53,18 +54,42 @@ class PlanPicture(QWidget):
         """What is drawn; None where no run is shown."""
         record = self._shown.record
         if record is not self._record:
-            self._record = record
-            self._moments = None
-            if record is not None and record.history is not None:
-                self._moments = Moments(record)
+            self._record, before = record, self._moments
+            self._moments = self._index_of(record)
+            self._ghost = before or self._ghost
         if self._moments is None or record is None:
             return None
         return self._moments.at(min(max(self._shown.cursor_ns, record.start_ns), record.end_ns))
 
+    def other(self) -> Moment | None:
+        """The same moment of the run this one is compared with; None where there is none."""
+        ghost = self._shown.ghost
+        self._ghost = self._index_of(ghost)
+        if self._ghost is None or ghost is None:
+            return None
+        now = self._shown.cursor_ns
+        return self._ghost.at(now) if ghost.start_ns <= now <= ghost.end_ns else None
+
+    def _index_of(self, record: Record | None) -> Moments | None:
+        """The index over a run: one that is at hand, else a new one; None without a history."""
+        if record is None or record.history is None:
+            return None
+        for made in (self._moments, self._ghost):
+            if made is not None and made.record is record:
+                return made
+        return Moments(record)
+
+    @property
+    def beside(self) -> str:
+        """Which run it is compared with."""
+        return "without the stop" if self._shown.forced else "before the change"
+
     def describe(self) -> None:
         """Put the picture into words for who cannot see it."""
-        moment = self.moment()
+        moment, other = self.moment(), self.other()
         text = "No run is shown." if moment is None else describe_moment(moment)
+        if moment is not None and other is not None:
+            text += f" {beside_labels(moment, other, self.beside).sentence}"
         self.setAccessibleDescription(text)
         self.setToolTip(text)
 
@@ -82,7 +107,8 @@ class PlanPicture(QWidget):
             painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "No run is shown yet.")
         else:
             size = (float(self.width()), float(self.height()))
-            draw_plan(painter, size, self._record.scenario, moment, palette)
+            scenario = self._record.scenario
+            draw_plan(painter, size, scenario, moment, palette, self.other(), self.beside)
         painter.end()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -123,7 +149,10 @@ class PlanView(QWidget):
         bar.setContentsMargins(8, 4, 8, 0)
         for widget in (self.play_button, self.back_button, self.on_button, label, self.speed_box):
             bar.addWidget(widget)
-        bar.addStretch(1)
+        self.note = QLabel(self)
+        self.note.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        bar.addSpacing(12)
+        bar.addWidget(self.note, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
@@ -147,6 +176,8 @@ class PlanView(QWidget):
 
     def _record_changed(self) -> None:
         shown = self._shown.record is not None
+        ghost = f"Thin lines: {self.picture.beside}, at the same moment on the same luck"
+        self.note.setText(ghost if self._shown.ghost is not None else "")
         if not shown:
             self.player.pause()
         for widget in (self.play_button, self.back_button, self.on_button, self.speed_box):

@@ -89,7 +89,10 @@ class StripView(QWidget):
         self.cause = QComboBox()
         self.cause.setAccessibleName("show stops by cause")
         self.cause.setToolTip("Only stops for this cause, and waits for them, have colour")
-        self.cause.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        # A long name must not make the window wider than a small screen; the list itself is wide.
+        self.cause.setMinimumContentsLength(14)
+        shorter = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        self.cause.setSizeAdjustPolicy(shorter)
         self.cause.currentIndexChanged.connect(self._filter_changed)
         self.length = QComboBox()
         self.length.setAccessibleName("show stops by length")
@@ -136,6 +139,8 @@ class StripView(QWidget):
                 for name in sorted({record.causes[e.cause] for e in self.canvas.events}):
                     self.cause.addItem(name, name)
                 self.cause.setCurrentIndex(max(0, self.cause.findData(kept)))
+            listed = self.cause.view()
+            listed.setMinimumWidth(listed.sizeHintForColumn(0) + 24)
             self._filter_changed()
         self._stop_selected(self._shown.selected)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.record.moment import Moment, SetPlace
 from linesim.record.record import NS_PER_H
@@ -27,6 +27,49 @@ class MomentLabels:
     bridge: str
     wrappers: tuple[str, ...]
     wrapped: str
+
+
+@dataclass(frozen=True)
+class BesideLabels:
+    """What a drawing writes of another run beside the one it shows, at the same moment."""
+
+    wrapped: str
+    short_wrapped: str
+    """The same where there is little room."""
+    sentence: str
+    """The whole, for who cannot see the drawing."""
+
+
+def beside_labels(now: Moment, other: Moment, title: str) -> BesideLabels:
+    """The other run in a few words; ``title`` says which it is, such as "before the change".
+
+    Both moments are of single runs on the same luck: their difference has no interval, and the
+    words say so.
+    """
+    apart = now.wrapped - other.wrapped
+    more = f"{'+' if apart > 0 else '−' if apart < 0 else '±'}{abs(apart):,}"
+    known = {each.name: each.words for each in now.stations}
+    doing = states_in_words(
+        replace(
+            other,
+            stations=tuple(
+                each
+                for each in other.stations
+                if each.name in known and known[each.name] != each.words
+            ),
+        )
+    )
+    there = "; ".join(
+        (f"{other.bridge_level} of {other.bridge_places} reams on the bridge", *doing)
+    )
+    return BesideLabels(
+        wrapped=f"{title} {other.wrapped:,}: {more} in this one run",
+        short_wrapped=f"{title} {other.wrapped:,}",
+        sentence=(
+            f"{title[0].upper()}{title[1:]}, at the same moment: {there};"
+            f" {other.wrapped:,} reams wrapped, {more} in this one run."
+        ),
+    )
 
 
 def clock_text(t_ns: int) -> str:

@@ -19,11 +19,11 @@ SIZES = ((785.0, 260.0), (1240.0, 360.0), (1240.0, 640.0), (1880.0, 900.0))
 HEAD_PX = 24
 
 
-def draw(record, moment, size, palette=LIGHT):
+def draw(record, moment, size, palette=LIGHT, other=None):
     image = QImage(int(size[0]), int(size[1]), QImage.Format.Format_RGB32)
     image.fill(0xFF00FF)
     painter = QPainter(image)
-    draw_plan(painter, size, record.scenario, moment, palette)
+    draw_plan(painter, size, record.scenario, moment, palette, other)
     painter.end()
     return image
 
@@ -51,7 +51,9 @@ def test_no_label_lies_on_another_or_outside(name, size, texts):
     moments, choose = linesim.Moments(record), random.Random(name)
     for _ in range(6):
         texts.clear()
-        draw(record, moments.at(choose.randrange(record.end_ns)), size)
+        moment = moments.at(choose.randrange(record.end_ns))
+        other = moments.at(choose.randrange(record.end_ns)) if size[0] < 1000 else None
+        draw(record, moment, size, other=other)
         assert len(texts) > 15
         for area, text in texts:
             assert area.left() >= -1, text
@@ -74,6 +76,20 @@ def test_labels_say_what_the_moment_holds(texts):
         assert label in written
     assert {"stop at 50", "slow at 38", "restart at 24"} <= set(written)
     assert "rework table, 30 places" in written
+
+
+def test_the_run_before_is_drawn_beside_and_its_difference_told(texts):
+    record = run("two-wrappers")
+    moments = linesim.Moments(record)
+    now, other = moments.at(3000 * 10**9), moments.at(2400 * 10**9)
+    alone = draw(record, now, SIZES[2])
+    same = draw(record, now, SIZES[2], other=now)
+    beside = draw(record, now, SIZES[2], other=other)
+    assert alone != same != beside
+    more = now.wrapped - other.wrapped
+    assert more > 0
+    told = next(text for _, text in texts if "before the change" in text and "±0" not in text)
+    assert told.endswith(f"before the change {other.wrapped:,}: +{more:,} in this one run")
 
 
 def test_a_stop_is_told_in_words_once_for_stations_side_by_side(texts):

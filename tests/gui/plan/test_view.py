@@ -54,6 +54,26 @@ def test_the_picture_is_told_in_words(qtbot, view, shown):
     assert words.startswith("At 0:15:00")
 
 
+def test_the_run_before_a_change_stays_beside_the_new_one(view, shown):
+    shown.cursor_ns = 900 * SECOND
+    alone = view.picture.grab().toImage()
+    assert view.note.text() == ""
+    assert view.picture.other() is None
+    quiet, stopped = run("short-bridge"), run("slow-wrapper")
+    shown.show(quiet, ghost=stopped)
+    assert view.picture.other() == linesim.moment_at(stopped, 900 * SECOND)
+    assert view.picture.moment() == linesim.moment_at(quiet, 900 * SECOND)
+    assert view.picture.grab().toImage() != alone
+    assert "before the change" in view.note.text()
+    view.picture.describe()
+    assert "Before the change, at the same moment:" in view.picture.accessibleDescription()
+    stop = linesim.ForcedStop(station="wrapper", at_h=0.1, minutes=5)
+    shown.show(stopped, ghost=quiet, forced=(stop,))
+    assert "without the stop" in view.note.text()
+    shown.show(quiet)
+    assert view.note.text() == ""
+
+
 def test_another_run_is_drawn_when_it_is_shown(view, shown):
     other = run("two-wrappers")
     shown.show(other)
