@@ -111,6 +111,7 @@ if TYPE_CHECKING:
     from linesim.report.answers.log_tables import fit_overview as fit_overview
     from linesim.report.answers.log_tables import log_words as log_words
     from linesim.report.answers.log_tables import row_tables as row_tables
+    from linesim.report.answers.printing import bar_text as bar_text
     from linesim.report.answers.printing import cell_text as cell_text
     from linesim.report.answers.stop_fit_charts import fit_charts as fit_charts
     from linesim.report.as_text import causes_text as causes_text
@@ -301,6 +302,7 @@ _HOMES = {
     "as_one_run": "linesim.report.at_a_glance",
     "ask": "linesim.questions",
     "audit": "linesim.record.audit",
+    "bar_text": "linesim.report.answers.printing",
     "beside_labels": "linesim.report.moment_words",
     "cached_study": "linesim.questions",
     "causes_text": "linesim.report.as_text",
@@ -491,6 +493,7 @@ __all__ = [
     "as_one_run",
     "ask",
     "audit",
+    "bar_text",
     "beside_labels",
     "cached_study",
     "causes_text",
