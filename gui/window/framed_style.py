@@ -53,14 +53,14 @@ class FramedStyle(QProxyStyle):
         """Fields with buttons in them have the line, too."""
         super().drawComplexControl(control, option, painter, widget)
         if control in _COMPLEX and not (
-            isinstance(option, QStyleOptionSpinBox) and not option.frame  # type: ignore[attr-defined]
+            isinstance(option, QStyleOptionSpinBox) and not option.frame
         ):
             _frame(option, painter)
 
 
 def _frame(option: QStyleOption, painter: QPainter) -> None:
-    palette: QPalette = option.palette  # type: ignore[attr-defined]
-    state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]
+    palette: QPalette = option.palette
+    state: QStyle.StateFlag = option.state
     window = palette.color(QPalette.ColorRole.Window)
     # Where the focus is Fusion draws the line in the colour of what is chosen.
     if window.lightness() >= _DARK or state & QStyle.StateFlag.State_HasFocus:
@@ -72,6 +72,6 @@ def _frame(option: QStyleOption, painter: QPainter) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(QPen(colour, 1))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    area = QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5)  # type: ignore[attr-defined]
+    area = QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5)
     painter.drawRoundedRect(area, 2, 2)
     painter.restore()
