@@ -26,6 +26,8 @@ class Job(QObject):
         super().__init__(parent)
         self._over = False
         self._cancel: Callable[[], None] | None = None
+        self.on_arrival: Callable[[Any], None] | None = None
+        """What is done with the result before ``finished``, in a thread not the window's."""
 
     @property
     def over(self) -> bool:

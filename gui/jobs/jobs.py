@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +13,7 @@ from gui.jobs.worker import Worker
 from gui.work.begin import Begun
 
 if TYPE_CHECKING:
+    from gui.work.shift_task import ShiftRun
     from linesim import ForcedStop, Question, Scenario, Settings
 
 
@@ -56,12 +57,17 @@ class Jobs(QObject):
         seed: int,
         replication: int = 0,
         forced: tuple[ForcedStop, ...] = (),
+        on_arrival: Callable[[ShiftRun], None] | None = None,
     ) -> Job:
-        """One run with history; a request takes the place of the one before."""
+        """One run with history; a request takes the place of the one before.
+
+        ``on_arrival``: as :meth:`Worker.submit` has it.
+        """
         if self._shift_job is not None:
             self._shift_job.cancel()
         self._shift_job = self._shift.submit(
             "shift",
+            on_arrival,
             scenario=scenario,
             hours=hours,
             seed=seed,

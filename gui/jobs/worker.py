@@ -5,6 +5,8 @@ from __future__ import annotations
 import contextlib
 import itertools
 import threading
+import traceback
+from collections.abc import Callable
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
@@ -13,6 +15,8 @@ from PySide6.QtCore import QObject, Signal, Slot
 
 from gui.jobs.job import Job
 from gui.work.begin import Begun, begin
+from gui.work.parcel import receive
+from gui.work.process import words_for
 from gui.work.talk import Done, Failed, Partly, Stop, Task, Told
 
 _LOST = "The process that did this work ended unexpectedly. Nothing of yours is lost; try again."
@@ -61,12 +65,19 @@ class Worker(QObject):
         reader.daemon = True
         reader.start()
 
-    def submit(self, task: str, **arguments: Any) -> Job:
-        """Have a task of ``gui.work.tasks`` done."""
+    def submit(
+        self, task: str, /, on_arrival: Callable[[Any], None] | None = None, **arguments: Any
+    ) -> Job:
+        """Have a task of ``gui.work.tasks`` done.
+
+        ``on_arrival`` is called with the result before the job is said to be finished, in a
+        thread that is not the window's.
+        """
         self.start()
         assert self._connection is not None
         number = next(self._numbers)
         job = Job(self)
+        job.on_arrival = on_arrival
         job.when_cancelled(lambda: self._send(Stop(number)))
         self._jobs[number] = job
         self._send(Task(number, task, arguments))
@@ -107,9 +118,11 @@ class Worker(QObject):
     def _read(self, connection: Connection[Any, Any], generation: int) -> None:
         while True:
             try:
-                message = connection.recv()
+                message = receive(connection)
             except (EOFError, OSError, ValueError, TypeError):
                 message = None
+            if isinstance(message, Done):
+                message = self._arrived(message)
             try:
                 self._heard.emit(generation, message)
             except RuntimeError:
@@ -117,6 +130,16 @@ class Worker(QObject):
                 return
             if message is None:
                 return
+
+    def _arrived(self, done: Done) -> Done | Failed:
+        """What its job has to do with a result, while the window goes on."""
+        job = self._jobs.get(done.number)
+        if job is not None and job.on_arrival is not None and done.value is not None:
+            try:
+                job.on_arrival(done.value)
+            except Exception as error:
+                return Failed(done.number, words_for(error), traceback.format_exc())
+        return done
 
     @Slot(int, object)
     def _on_heard(self, generation: int, message: Any) -> None:

@@ -37,6 +37,7 @@ class PlanPicture(QWidget):
         self._shown = shown
         self._record: Record | None = None
         self._moments: Moments | None = None
+        self._ready: Moments | None = None
         self._ghost: Moments | None = None
         self.setMinimumSize(QSize(640, 260))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -46,6 +47,7 @@ class PlanPicture(QWidget):
         self._describe.setSingleShot(True)
         self._describe.setInterval(_DESCRIBE_AFTER_MS)
         self._describe.timeout.connect(self.describe)
+        shown.before_a_run(self.make_ready)
         shown.record_changed.connect(self._changed)
         shown.cursor_moved.connect(self._changed)
         self._changed()
@@ -74,7 +76,7 @@ class PlanPicture(QWidget):
         """The index over a run: one that is at hand, else a new one; None without a history."""
         if record is None or record.history is None:
             return None
-        for made in (self._moments, self._ghost):
+        for made in (self._moments, self._ghost, self._ready):
             if made is not None and made.record is record:
                 return made
         return Moments(record)
@@ -83,6 +85,11 @@ class PlanPicture(QWidget):
     def beside(self) -> str:
         """Which run it is compared with."""
         return "without the stop" if self._shown.forced else "before the change"
+
+    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+        """Index a run that is about to be shown; in any thread."""
+        if record.history is not None:
+            self._ready = Moments(record)
 
     def describe(self) -> None:
         """Put the picture into words for who cannot see it."""

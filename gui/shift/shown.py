@@ -15,7 +15,11 @@ from typing import TYPE_CHECKING
 from psygnal import Signal
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from linesim import Disturbance, ForcedStop, Record, Replicated, StopEvent
+
+    MakeReady = Callable[[Record, Record | None], None]
 
 
 class ShownShift:
@@ -44,6 +48,19 @@ class ShownShift:
         self._cursor_ns = 0
         self._selected: StopEvent | None = None
         self._busy = False
+        self._make_ready: list[MakeReady] = []
+
+    def before_a_run(self, make_ready: MakeReady) -> None:
+        """What a view has to work out of a run and its ghost; it may be asked to in any thread."""
+        self._make_ready.append(make_ready)
+
+    def make_ready(self, record: Record, ghost: Record | None = None) -> None:
+        """Have the views work out what they need of a run that is about to be shown.
+
+        A run is shown without it, too; the window then stands while they do.
+        """
+        for make_ready in self._make_ready:
+            make_ready(record, ghost)
 
     @property
     def record(self) -> Record | None:

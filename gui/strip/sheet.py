@@ -11,13 +11,14 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 import linesim
 from gui.look import palette_of
 from gui.strip.curves import RunCurves
-from gui.strip.lanes import Filter, Lane, lanes_of
+from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
 from gui.strip.picture import Picture
 from gui.strip.readout import readings
 from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row, least_height, readout_px, rows_of
+from gui.strip.run_shown import RunsShown
 from gui.strip.window_of_time import TimeWindow
-from linesim import Ripple, StopEvent
+from linesim import Record, Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -32,6 +33,7 @@ class StripSheet(QWidget):
         super().__init__(parent)
         self._shown = shown
         self._lanes: list[Lane] = []
+        self._runs = RunsShown()
         self._curves: RunCurves | None = None
         self._ghost: RunCurves | None = None
         self._window = TimeWindow.whole(0, 1)
@@ -47,6 +49,7 @@ class StripSheet(QWidget):
         self._at_lane = 0
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("strip of the run")
+        shown.before_a_run(self.make_ready)
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -56,17 +59,26 @@ class StripSheet(QWidget):
         if record is None or record.history is None:
             return
         before = self._window
-        self._events = linesim.stop_events(record)
-        self._lanes = lanes_of(record, self._with_parts)
-        self._curves = RunCurves(record)
-        title = "without the stop" if self._shown.forced else "before the change"
-        self._ghost = RunCurves(ghost, title) if ghost is not None and ghost.history else None
+        run = self._runs.of(record)
+        run.work_out(self._with_parts, self._filter)
+        self._events, self._lanes, self._curves = run.events, run.lanes, run.curves
+        self._ghost = None
+        if ghost is not None and ghost.history is not None:
+            self._ghost = self._runs.of(ghost).curves
+            self._ghost.title = "without the stop" if self._shown.forced else "before the change"
+        self._runs.keep_only(record, ghost)
         self._ripple = None
         self._window = TimeWindow.whole(record.start_ns, record.end_ns)
         if (before.first_ns, before.last_ns) == (record.start_ns, record.end_ns):
             self._window = before
-        self._colour()
         self._layout()
+
+    def make_ready(self, record: Record, ghost: Record | None) -> None:
+        """Work out what a run that is about to be shown needs; in any thread."""
+        if record.history is not None:
+            self._runs.of(record).work_out(self._with_parts, self._filter)
+        if ghost is not None and ghost.history is not None:
+            self._runs.of(ghost)
 
     @property
     def events(self) -> tuple[StopEvent, ...]:
@@ -88,10 +100,7 @@ class StripSheet(QWidget):
     def show_parts(self, with_parts: bool) -> None:
         """Show the sheeter's parts as lanes of their own, or not."""
         self._with_parts = with_parts
-        record = self._shown.record
-        if record is not None and record.history is not None:
-            self._lanes = lanes_of(record, with_parts)
-            self._colour()
+        self._colour()
         self._layout()
 
     def show_ripple(self, ripple: Ripple | None) -> None:
@@ -108,9 +117,11 @@ class StripSheet(QWidget):
         self._layout()
 
     def _colour(self) -> None:
-        if self._shown.record is not None:
-            for lane in self._lanes:
-                lane.colour(self._shown.record, self._filter)
+        record = self._shown.record
+        if record is not None and record.history is not None:
+            run = self._runs.of(record)
+            run.work_out(self._with_parts, self._filter)
+            self._lanes = run.lanes
 
     def _layout(self) -> None:
         found = entries(self._lanes, filtered=self._filter != Filter())

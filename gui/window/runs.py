@@ -96,11 +96,15 @@ class Runs(QObject):
             seed=self.seed,
             replication=self.replication,
             forced=self.forced,
+            on_arrival=self._make_ready,
         )
         self._job = job
         job.progress.connect(self.progress)
         job.finished.connect(lambda run: self._show(job, scenario, run))
         job.failed.connect(lambda words, details: self._fail(job, words, details))
+
+    def _make_ready(self, run: ShiftRun) -> None:
+        self.shown.make_ready(run.record, run.ghost)
 
     def _fail(self, job: Job, words: str, details: str) -> None:
         if job is self._job:

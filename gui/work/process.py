@@ -10,6 +10,7 @@ from collections import deque
 from multiprocessing.connection import Connection
 from typing import Any
 
+from gui.work.parcel import send
 from gui.work.talk import Done, Failed, Partly, Stop, StoppedError, Task, Told
 
 _SAY_EVERY_S = 0.05
@@ -38,7 +39,7 @@ class _Pipe:
                 if task.number not in self._unwanted:
                     return task
                 self._unwanted.discard(task.number)
-                self._connection.send(Done(task.number, None, stopped=True))
+                send(self._connection, Done(task.number, None, stopped=True))
             try:
                 self._heard(self._connection.recv())
             except (EOFError, OSError):
@@ -54,10 +55,10 @@ class _Pipe:
         now = time.monotonic()
         if now - self._said >= _SAY_EVERY_S:
             self._said = now
-            self._connection.send(Told(self._number, part, words))
+            send(self._connection, Told(self._number, part, words))
 
     def partly(self, value: Any) -> None:
-        self._connection.send(Partly(self._number, value))
+        send(self._connection, Partly(self._number, value))
 
     def stopped(self) -> bool:
         while self._connection.poll():
@@ -66,7 +67,7 @@ class _Pipe:
 
     def send(self, message: Any) -> None:
         self._unwanted.discard(self._number)
-        self._connection.send(message)
+        send(self._connection, message)
 
 
 def serve(connection: Connection[Any, Any], aside: bool = False) -> None:
