@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from linesim.plant.stops_compared import CauseCompared, StopsCompared
 from linesim.plant.validate import Compared, Validation
+from linesim.record.states import station_words
 from linesim.report.answers.answer import (
     AnswerTable,
     Bounded,
@@ -102,25 +103,31 @@ def _stops_words(found: Validation) -> list[str]:
     first = stops.first_off
     if first is not None:
         words.append(
-            f"Along the paper the stops first differ at the {first.station}: {_off(first)}."
+            f"Along the paper the stops first differ at the {station_words(first.station)}:"
+            f" {_off(first)}."
         )
         others = [each for each in stops.causes if each.off and each is not first]
         if others:
             words.append(
-                "They also differ at: " + "; ".join(f"{e.station}: {_off(e)}" for e in others) + "."
+                "They also differ at: "
+                + "; ".join(f"{station_words(e.station)}: {_off(e)}" for e in others)
+                + "."
             )
     elif stops.causes:
         words.append(f"No stop cause of the {len(stops.causes)} compared is shown to differ.")
     if stops.only_logged:
         words.append(
             "In the log, but not in the scenario: "
-            + ", ".join(f"{c} at {s} ({n})" for s, c, n in stops.only_logged)
+            + ", ".join(f"{c} at {station_words(s)} ({n})" for s, c, n in stops.only_logged)
             + "."
         )
     if stops.only_predicted:
         words.append(
             "Predicted, but never in the log, so not compared: "
-            + ", ".join(f"{c} at {s} ({written(figure(n))})" for s, c, n in stops.only_predicted)
+            + ", ".join(
+                f"{c} at {station_words(s)} ({written(figure(n))})"
+                for s, c, n in stops.only_predicted
+            )
             + "."
         )
     return words
@@ -205,7 +212,7 @@ def _stops(stops: StopsCompared) -> AnswerTable:
         ),
         tuple(
             (
-                each.station,
+                station_words(each.station),
                 each.cause,
                 each.actual,
                 figure(each.predicted),
