@@ -1,156 +1,20 @@
 """Unwinding: reels on stands, and the three ways in which an emptied one is replaced.
 
-A place on the webs is the length ``x`` (um) that has passed the knives. A reel ends at the ``x``
-at which its paper would leave the stand; lost paper brings that end nearer.
+Places on the webs are as in ``stand``: the length ``x`` (um) that has passed the knives.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from linesim.line.clock import MINUTE, NEVER, Alarm, Rank
+from linesim.line.clock import NEVER, Alarm, Rank
 from linesim.line.floor import Floor
 from linesim.line.goods import Goods
 from linesim.line.motion import UM_PER_NS, run_down_length
-from linesim.line.reel import Reel, next_reel
-from linesim.record.states import Kind, State
+from linesim.line.reel_stop import ReelStop
+from linesim.line.stand import Stand
+from linesim.record.states import Kind
 from linesim.record.supplies import ReelMove
-
-
-class Stand:
-    """The stand or pair of stands of one web."""
-
-    def __init__(self, unwind: Unwind, web: int) -> None:
-        self.web = web
-        self._unwind = unwind
-        self._number = 0
-        self.end_x = 0
-        self.joints_x: list[int] = []
-        self.threaded = True
-        """False from a break on that took more paper than the reel had left."""
-        self.partner: Reel | None = None
-        """The prepared reel on the second stand."""
-        self.trigger_x = NEVER
-        self.splice_wanted = False
-        """A flying splice waits for the webs to come down to splice speed."""
-        floor, unwind_table = unwind.floor, unwind.floor.scenario.unwind
-        name = f"web {web + 1}"
-
-        def stream(what: str) -> Callable[[], int]:
-            law = getattr(unwind_table, what)
-            return floor.chance.stream(law, MINUTE, "unwind", name, what).draw
-
-        self.change_ns = stream("change_min")
-        self.splice_ns = stream("splice_min")
-        self.prepare_ns = stream("prepare_min")
-        self.splice_fails = floor.chance.coin(
-            unwind_table.splice_fail_chance, "unwind", name, "splice fails"
-        ).falls
-
-    def fetch(self) -> Reel:
-        """The next reel from the store."""
-        floor = self._unwind.floor
-        reel = next_reel(floor.scenario, self._unwind.goods, floor.chance, self.web, self._number)
-        self._number += 1
-        self._unwind.note_reel(reel.length_um, back=False)
-        return reel
-
-    def mount(self, reel: Reel, x: int) -> None:
-        """Paper is taken from this reel from ``x`` on."""
-        if not self.threaded:
-            reel = reel.without(min(self._unwind.path_um, reel.length_um))
-            self.threaded = True
-        self.end_x = x + reel.length_um
-        self.joints_x = [x + joint for joint in reel.joints_um]
-        self.splice_wanted = False
-        self.aim()
-
-    def lose(self, length: int) -> None:
-        """The next ``length`` of the reel is lost."""
-        self.end_x -= length
-        self.joints_x = [joint - length for joint in self.joints_x]
-        self.aim()
-
-    def aim(self) -> None:
-        """Where the reel must be replaced."""
-        self.trigger_x = self.end_x - self._unwind.reserve_um
-
-    def left(self, x: int) -> int:
-        """Paper on the reel in use."""
-        return self.end_x - x
-
-
-class ReelStop:
-    """The standstill in which reels are replaced; ends when every one in it is."""
-
-    def __init__(self, unwind: Unwind) -> None:
-        self.station = 0
-        self.cause = unwind.cause
-        self.begun = False
-        self.stands: list[Stand] = []
-        self._unwind = unwind
-        self._waiting_people: set[int] = set()
-        self._waiting_reel: set[int] = set()
-        self._left: set[int] = set()
-
-    @property
-    def state(self) -> State:
-        """Worked on, or else waiting: for people, or for a reel to be prepared."""
-        if not self.begun or len(self._left) > len(self._waiting_people | self._waiting_reel):
-            return State.CHANGEOVER
-        return State.WAITING_PEOPLE if self._waiting_people else State.WAITING_REEL
-
-    def add(self, stand: Stand) -> None:
-        """One more reel to replace in this stop."""
-        if stand in self.stands:
-            return
-        self.stands.append(stand)
-        if self.begun:
-            self._begin(stand)
-
-    def stood(self) -> None:
-        """The webs stand: people may go in."""
-        self.begun = True
-        self.stands += self._unwind.changed_together(self.stands)
-        for stand in list(self.stands):
-            self._begin(stand)
-
-    def partner_ready(self, stand: Stand) -> None:
-        """A stand that this stop waits for has been prepared."""
-        if stand.web in self._waiting_reel:
-            self._waiting_reel.discard(stand.web)
-            self._ask(stand)
-
-    def _begin(self, stand: Stand) -> None:
-        self._left.add(stand.web)
-        if self._unwind.paired and stand.partner is None:
-            self._waiting_reel.add(stand.web)
-        else:
-            self._ask(stand)
-
-    def _ask(self, stand: Stand) -> None:
-        floor, table = self._unwind.floor, self._unwind.floor.scenario.unwind
-        paired = self._unwind.paired
-        people = table.splice_people if paired else table.change_people
-        length = stand.splice_ns() if paired else stand.change_ns()
-        self._waiting_people.add(stand.web)
-
-        def granted() -> None:
-            floor.settle()
-            self._waiting_people.discard(stand.web)
-            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
-            floor.show()
-
-        def done() -> None:
-            floor.settle()
-            self._left.discard(stand.web)
-            self._unwind.replaced(stand)
-            if not self._left:
-                self._unwind.stop_over(self)
-            floor.crew.give_back(people)
-            floor.show()
-
-        floor.crew.ask(people, floor.scenario.crew.priority_standing_line, granted)
 
 
 class Unwind:

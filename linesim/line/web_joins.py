@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from linesim.line.floor import Floor
 from linesim.line.holds import WebStop
 from linesim.line.motion import UM_PER_NS
-from linesim.line.unwind import Stand
+from linesim.line.stand import Stand
 from linesim.line.web_breaks import SOON_UM
 from linesim.record.states import State
 from linesim.scenario import WEB_STATIONS

@@ -27,10 +27,12 @@ from linesim.report.answers import (
     AnswerTable,
     Chart,
     bridge,
+    comparison,
+    holding,
     orders,
-    others,
     stops,
     validation,
+    varied,
     wrapper,
 )
 from linesim.scenario import Scenario
@@ -149,10 +151,10 @@ def _what_holds(scenarios: Scenarios, runner: Runner, options: WhatHoldsOptions,
     scenario = _only(scenarios)
     found = what_holds(scenario, runner, step=options.step_percent / 100)
     return Said(
-        others.holds_words(scenario, found),
-        others.holds_tables(found),
-        others.holds_charts(found),
-        others.HOLDS_NOTES,
+        holding.holds_words(scenario, found),
+        holding.holds_tables(found),
+        holding.holds_charts(found),
+        holding.HOLDS_NOTES,
     )
 
 
@@ -160,17 +162,17 @@ def _vary(scenarios: Scenarios, runner: Runner, options: VaryOptions, _: bool) -
     scenario = _only(scenarios)
     found = vary(scenario, runner, [read_span(scenario, text) for text in options.fields])
     return Said(
-        others.vary_words(scenario, found), others.vary_tables(found), others.vary_charts(found)
+        varied.vary_words(scenario, found), varied.vary_tables(found), varied.vary_charts(found)
     )
 
 
 def _compare(scenarios: Scenarios, runner: Runner, _: NoOptions, __: bool) -> Said:
     found = compare(scenarios, runner)
     return Said(
-        others.compare_words(found),
-        others.compare_tables(found),
-        others.compare_charts(found),
-        others.COMPARE_NOTES,
+        comparison.compare_words(found),
+        comparison.compare_tables(found),
+        comparison.compare_charts(found),
+        comparison.COMPARE_NOTES,
         scenario=", ".join(scenarios),
     )
 

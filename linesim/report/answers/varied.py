@@ -1,4 +1,4 @@
-"""The answers of ``what-holds``, ``vary`` and ``compare``."""
+"""What one field changes, or two: the answer of ``vary``."""
 
 from __future__ import annotations
 
@@ -10,128 +10,13 @@ from linesim.report.answers.answer import (
     Column,
     change,
     figure,
-    plus,
-    two_digits,
     verdict,
     written,
 )
-from linesim.report.answers.charts import Bar, Bars, Curve, CurvePoint, Map
+from linesim.report.answers.charts import Curve, CurvePoint, Map
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
-from linesim.studies.compare import Comparison
 from linesim.studies.vary import Point, Span, Varied
-from linesim.studies.what_holds import WhatHolds
-
-_WAYS = (
-    "lowest net rate",
-    "what the others wait for",
-    "longest active periods",
-    "small improvement",
-)
-
-
-def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
-    """What holds the line, and what to believe where the four ways differ."""
-    said = [
-        f"{way}: {answer or 'cannot tell'}"
-        for way, answer in zip(_WAYS, found.answers, strict=True)
-    ]
-    if found.agree and None not in found.answers:
-        first = (
-            f"{scenario.line.name}: the {found.by_net_rate} holds the line; all four ways say so."
-        )
-    elif found.agree:
-        name = next(answer for answer in found.answers if answer is not None)
-        first = (
-            f"{scenario.line.name}: the {name} holds the line as far as can be told"
-            f" ({'; '.join(said)})."
-        )
-    else:
-        first = f"{scenario.line.name}: the four ways differ ({'; '.join(said)})."
-    return [first, _believe(found)]
-
-
-def _believe(found: WhatHolds) -> str:
-    best = found.by_improvement
-    if found.agree and best is not None:
-        return f"So improve the {best} first."
-    if best is not None:
-        return (
-            f"Believe the small improvement where they differ: it alone measures what a change"
-            f" brings at the end of the line, and the {best} brings most. The net rate leaves out"
-            " waiting, restarts and the bridge; waiting and active periods say where time goes,"
-            " not what it costs."
-        )
-    most = max(found.stations, key=lambda s: s.gain.interval.mean)
-    return (
-        "No station is shown to add more than every other when it is"
-        f" {100 * found.step:g} % faster ({most.station}: {plus(most.gain)} reams a week):"
-        " the line is balanced within what these runs can tell, or its stops cost more than its"
-        " speeds. See what each stop really costs (rank-stops) before believing any one sign."
-    )
-
-
-def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
-    """The four signs, station by station."""
-    return (
-        AnswerTable(
-            "stations",
-            "The four signs side by side",
-            (
-                Column("station"),
-                Column("net rate", "reams/min"),
-                Column("starved", "%"),
-                Column("blocked", "%"),
-                Column("alone longest active", "%"),
-                Column(f"reams a week if {100 * found.step:g} % faster"),
-            ),
-            tuple(
-                (
-                    s.station,
-                    s.net_rate,
-                    figure(s.starved, 100),
-                    figure(s.blocked, 100),
-                    figure(s.alone_longest_active, 100),
-                    change(s.gain),
-                )
-                for s in found.stations
-            ),
-        ),
-    )
-
-
-def holds_charts(found: WhatHolds) -> tuple[Chart, ...]:
-    """What a small improvement of each station brings, and who waits for whom."""
-    station = Column("station")
-    return (
-        Bars(
-            "improvement",
-            f"What it brings to make one station {100 * found.step:g} % faster",
-            station,
-            Column("gain", "reams a week"),
-            tuple(Bar(s.station, change(s.gain)) for s in found.stations),
-        ),
-        Bars(
-            "starved",
-            "Time each station waits for reams or paper",
-            station,
-            Column("starved", "%"),
-            tuple(Bar(s.station, figure(s.starved, 100)) for s in found.stations),
-        ),
-        Bars(
-            "blocked",
-            "Time each station waits for room",
-            station,
-            Column("blocked", "%"),
-            tuple(Bar(s.station, figure(s.blocked, 100)) for s in found.stations),
-        ),
-    )
-
-
-HOLDS_NOTES = (
-    "Waiting: Kuo, Lim and Meerkov 1996. Active periods: Roser, Nakano and Tanaka 2001 (time in"
-    " which a station alone was the momentary bottleneck).",
-)
 
 
 def vary_words(scenario: Scenario, found: Varied) -> list[str]:
@@ -297,80 +182,3 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
         curve("effectiveness", "Overall effectiveness", Column("OEE", "%"), 100, "oee"),
         curve("waste", "Paper wasted", Column("paper wasted", "%"), 100, "waste"),
     )
-
-
-def compare_words(found: Comparison) -> list[str]:
-    """Each scenario against the first."""
-    first = found.rows[0]
-    words = [f"{first.name} makes {written(figure(first.reams_per_week))} good reams a week."]
-    for row in found.rows[1:]:
-        assert row.against_first is not None
-        words.append(
-            f"{row.name} makes {written(figure(row.reams_per_week))}; against {first.name},"
-            f" {verdict(row.against_first, 'reams a week')}."
-        )
-    return words
-
-
-def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
-    """The scenarios side by side, and what the pairing was worth."""
-    return (
-        AnswerTable(
-            "scenarios",
-            "Side by side (a week of 168 h)",
-            (
-                Column("scenario"),
-                Column("good reams"),
-                Column("against the first"),
-                Column("unpaired ±"),
-                Column("OEE", "%"),
-                Column("paper wasted", "%"),
-                Column("sheeter blocked", "h"),
-                Column("lowest net rate", left=True),
-            ),
-            tuple(
-                (
-                    r.name,
-                    figure(r.reams_per_week),
-                    None if r.against_first is None else change(r.against_first),
-                    None if r.against_first is None else two_digits(r.against_first),
-                    figure(r.oee, 100),
-                    figure(r.waste, 100),
-                    figure(r.blocked_h_per_week),
-                    r.slowest_by_net_rate,
-                )
-                for r in found.rows
-            ),
-        ),
-    )
-
-
-def compare_charts(found: Comparison) -> tuple[Chart, ...]:
-    """Output side by side, and the paired difference to the first."""
-    name = Column("scenario")
-    return (
-        Bars(
-            "output",
-            "What each line makes",
-            name,
-            Column("good output", "reams a week"),
-            tuple(Bar(r.name, figure(r.reams_per_week)) for r in found.rows),
-        ),
-        Bars(
-            "difference",
-            f"Against {found.rows[0].name}, on the same luck",
-            name,
-            Column("difference in good output", "reams a week"),
-            tuple(
-                Bar(r.name, change(r.against_first))
-                for r in found.rows
-                if r.against_first is not None
-            ),
-        ),
-    )
-
-
-COMPARE_NOTES = (
-    "Scenarios meet the same luck cause by cause and station by station, by their names: the more"
-    " they have in common, the narrower the difference.",
-)

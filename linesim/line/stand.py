@@ -1,0 +1,79 @@
+"""A stand, or pair of stands, of one web: the reel in use and where it must be replaced.
+
+A place on the webs is the length ``x`` (um) that has passed the knives. A reel ends at the ``x``
+at which its paper would leave the stand; lost paper brings that end nearer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from linesim.line.clock import MINUTE, NEVER
+from linesim.line.reel import Reel, next_reel
+
+if TYPE_CHECKING:
+    from linesim.line.unwind import Unwind
+
+
+class Stand:
+    """The stand or pair of stands of one web."""
+
+    def __init__(self, unwind: Unwind, web: int) -> None:
+        self.web = web
+        self._unwind = unwind
+        self._number = 0
+        self.end_x = 0
+        self.joints_x: list[int] = []
+        self.threaded = True
+        """False from a break on that took more paper than the reel had left."""
+        self.partner: Reel | None = None
+        """The prepared reel on the second stand."""
+        self.trigger_x = NEVER
+        self.splice_wanted = False
+        """A flying splice waits for the webs to come down to splice speed."""
+        floor, unwind_table = unwind.floor, unwind.floor.scenario.unwind
+        name = f"web {web + 1}"
+
+        def stream(what: str) -> Callable[[], int]:
+            law = getattr(unwind_table, what)
+            return floor.chance.stream(law, MINUTE, "unwind", name, what).draw
+
+        self.change_ns = stream("change_min")
+        self.splice_ns = stream("splice_min")
+        self.prepare_ns = stream("prepare_min")
+        self.splice_fails = floor.chance.coin(
+            unwind_table.splice_fail_chance, "unwind", name, "splice fails"
+        ).falls
+
+    def fetch(self) -> Reel:
+        """The next reel from the store."""
+        floor = self._unwind.floor
+        reel = next_reel(floor.scenario, self._unwind.goods, floor.chance, self.web, self._number)
+        self._number += 1
+        self._unwind.note_reel(reel.length_um, back=False)
+        return reel
+
+    def mount(self, reel: Reel, x: int) -> None:
+        """Paper is taken from this reel from ``x`` on."""
+        if not self.threaded:
+            reel = reel.without(min(self._unwind.path_um, reel.length_um))
+            self.threaded = True
+        self.end_x = x + reel.length_um
+        self.joints_x = [x + joint for joint in reel.joints_um]
+        self.splice_wanted = False
+        self.aim()
+
+    def lose(self, length: int) -> None:
+        """The next ``length`` of the reel is lost."""
+        self.end_x -= length
+        self.joints_x = [joint - length for joint in self.joints_x]
+        self.aim()
+
+    def aim(self) -> None:
+        """Where the reel must be replaced."""
+        self.trigger_x = self.end_x - self._unwind.reserve_um
+
+    def left(self, x: int) -> int:
+        """Paper on the reel in use."""
+        return self.end_x - x

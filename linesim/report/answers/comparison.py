@@ -1,0 +1,93 @@
+"""How whole scenarios differ: the answer of ``compare``."""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Chart,
+    Column,
+    change,
+    figure,
+    two_digits,
+    verdict,
+    written,
+)
+from linesim.report.answers.charts import Bar, Bars
+from linesim.studies.compare import Comparison
+
+
+def compare_words(found: Comparison) -> list[str]:
+    """Each scenario against the first."""
+    first = found.rows[0]
+    words = [f"{first.name} makes {written(figure(first.reams_per_week))} good reams a week."]
+    for row in found.rows[1:]:
+        assert row.against_first is not None
+        words.append(
+            f"{row.name} makes {written(figure(row.reams_per_week))}; against {first.name},"
+            f" {verdict(row.against_first, 'reams a week')}."
+        )
+    return words
+
+
+def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
+    """The scenarios side by side, and what the pairing was worth."""
+    return (
+        AnswerTable(
+            "scenarios",
+            "Side by side (a week of 168 h)",
+            (
+                Column("scenario"),
+                Column("good reams"),
+                Column("against the first"),
+                Column("unpaired ±"),
+                Column("OEE", "%"),
+                Column("paper wasted", "%"),
+                Column("sheeter blocked", "h"),
+                Column("lowest net rate", left=True),
+            ),
+            tuple(
+                (
+                    r.name,
+                    figure(r.reams_per_week),
+                    None if r.against_first is None else change(r.against_first),
+                    None if r.against_first is None else two_digits(r.against_first),
+                    figure(r.oee, 100),
+                    figure(r.waste, 100),
+                    figure(r.blocked_h_per_week),
+                    r.slowest_by_net_rate,
+                )
+                for r in found.rows
+            ),
+        ),
+    )
+
+
+def compare_charts(found: Comparison) -> tuple[Chart, ...]:
+    """Output side by side, and the paired difference to the first."""
+    name = Column("scenario")
+    return (
+        Bars(
+            "output",
+            "What each line makes",
+            name,
+            Column("good output", "reams a week"),
+            tuple(Bar(r.name, figure(r.reams_per_week)) for r in found.rows),
+        ),
+        Bars(
+            "difference",
+            f"Against {found.rows[0].name}, on the same luck",
+            name,
+            Column("difference in good output", "reams a week"),
+            tuple(
+                Bar(r.name, change(r.against_first))
+                for r in found.rows
+                if r.against_first is not None
+            ),
+        ),
+    )
+
+
+COMPARE_NOTES = (
+    "Scenarios meet the same luck cause by cause and station by station, by their names: the more"
+    " they have in common, the narrower the difference.",
+)

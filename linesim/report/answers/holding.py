@@ -1,0 +1,126 @@
+"""What holds the line, in words, tables and charts: the answer of ``what-holds``."""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import (
+    AnswerTable,
+    Chart,
+    Column,
+    change,
+    figure,
+    plus,
+)
+from linesim.report.answers.charts import Bar, Bars
+from linesim.scenario import Scenario
+from linesim.studies.what_holds import WhatHolds
+
+_WAYS = (
+    "lowest net rate",
+    "what the others wait for",
+    "longest active periods",
+    "small improvement",
+)
+
+
+def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
+    """What holds the line, and what to believe where the four ways differ."""
+    said = [
+        f"{way}: {answer or 'cannot tell'}"
+        for way, answer in zip(_WAYS, found.answers, strict=True)
+    ]
+    if found.agree and None not in found.answers:
+        first = (
+            f"{scenario.line.name}: the {found.by_net_rate} holds the line; all four ways say so."
+        )
+    elif found.agree:
+        name = next(answer for answer in found.answers if answer is not None)
+        first = (
+            f"{scenario.line.name}: the {name} holds the line as far as can be told"
+            f" ({'; '.join(said)})."
+        )
+    else:
+        first = f"{scenario.line.name}: the four ways differ ({'; '.join(said)})."
+    return [first, _believe(found)]
+
+
+def _believe(found: WhatHolds) -> str:
+    best = found.by_improvement
+    if found.agree and best is not None:
+        return f"So improve the {best} first."
+    if best is not None:
+        return (
+            f"Believe the small improvement where they differ: it alone measures what a change"
+            f" brings at the end of the line, and the {best} brings most. The net rate leaves out"
+            " waiting, restarts and the bridge; waiting and active periods say where time goes,"
+            " not what it costs."
+        )
+    most = max(found.stations, key=lambda s: s.gain.interval.mean)
+    return (
+        "No station is shown to add more than every other when it is"
+        f" {100 * found.step:g} % faster ({most.station}: {plus(most.gain)} reams a week):"
+        " the line is balanced within what these runs can tell, or its stops cost more than its"
+        " speeds. See what each stop really costs (rank-stops) before believing any one sign."
+    )
+
+
+def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
+    """The four signs, station by station."""
+    return (
+        AnswerTable(
+            "stations",
+            "The four signs side by side",
+            (
+                Column("station"),
+                Column("net rate", "reams/min"),
+                Column("starved", "%"),
+                Column("blocked", "%"),
+                Column("alone longest active", "%"),
+                Column(f"reams a week if {100 * found.step:g} % faster"),
+            ),
+            tuple(
+                (
+                    s.station,
+                    s.net_rate,
+                    figure(s.starved, 100),
+                    figure(s.blocked, 100),
+                    figure(s.alone_longest_active, 100),
+                    change(s.gain),
+                )
+                for s in found.stations
+            ),
+        ),
+    )
+
+
+def holds_charts(found: WhatHolds) -> tuple[Chart, ...]:
+    """What a small improvement of each station brings, and who waits for whom."""
+    station = Column("station")
+    return (
+        Bars(
+            "improvement",
+            f"What it brings to make one station {100 * found.step:g} % faster",
+            station,
+            Column("gain", "reams a week"),
+            tuple(Bar(s.station, change(s.gain)) for s in found.stations),
+        ),
+        Bars(
+            "starved",
+            "Time each station waits for reams or paper",
+            station,
+            Column("starved", "%"),
+            tuple(Bar(s.station, figure(s.starved, 100)) for s in found.stations),
+        ),
+        Bars(
+            "blocked",
+            "Time each station waits for room",
+            station,
+            Column("blocked", "%"),
+            tuple(Bar(s.station, figure(s.blocked, 100)) for s in found.stations),
+        ),
+    )
+
+
+HOLDS_NOTES = (
+    "Waiting: Kuo, Lim and Meerkov 1996. Active periods: Roser, Nakano and Tanaka 2001 (time in"
+    " which a station alone was the momentary bottleneck).",
+)
