@@ -6,7 +6,7 @@ from collections.abc import Callable
 from random import Random
 from typing import Any
 
-from linesim.scenario import Scenario, ScenarioFaults, check_mapping
+from linesim.scenario import WEB_STATIONS, Scenario, ScenarioFaults, check_mapping
 from tests.line.any_line import any_law, any_tables
 
 Tables = dict[str, Any]
@@ -110,6 +110,9 @@ def _tandem(luck: Random) -> Tables:
     data["wrapper"][0]["roll_change_people"] = 0
     data["rework"]["people"] = 0
     data["stop"] = [_own_stop(stop) for stop in data["stop"] if stop["station"] != "bridge"]
+    if any("every_reams" in s and s["station"] in WEB_STATIONS for s in data["stop"]):
+        # Reams count in the pockets: how far the webs are by then, a belt that holds back says.
+        data["overlap_belt"] = {"hold_cuts": 0}
     return data
 
 

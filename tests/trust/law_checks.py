@@ -1,0 +1,192 @@
+"""Laws that hold on every legal line; each check answers with what it found wrong, in words."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from random import Random
+from typing import Any
+
+from linesim.line import simulate
+from linesim.record import Record
+from linesim.record.audit import audit
+from linesim.scenario import Scenario, check_mapping, check_text
+from linesim.scenario.stops import METERS
+from linesim.scenario.writing import dump
+from tests.line.any_line import any_forced
+from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
+from tests.trust.wider_line import Tables, scenario_of, wider_tables
+
+HOURS = 1.0
+WEEK_H = 168
+_LAWS = (*METERS, "restore_min", "prepare_min", "rewrap_min", "pick_s")
+_LISTS = ("stop", "planned_work", "break")
+
+
+def run(scenario: Scenario, seed: int, **how: Any) -> Record:
+    """One run of ``HOURS``, unless told otherwise, with stops that somebody asks for."""
+    warm_up_h = (0.0, 0.4)[seed % 2]
+    forced = any_forced(seed, scenario)
+    given: dict[str, Any] = {"hours": HOURS, "forced": forced, "warm_up_h": warm_up_h}
+    return simulate(scenario, seed=seed, **(given | how))
+
+
+@lru_cache(maxsize=1)
+def base(seed: int) -> tuple[Tables, Scenario, Record]:
+    """The line of this seed and its run, which several laws look at. Every other has a warm-up."""
+    tables = wider_tables(seed)
+    scenario = scenario_of(tables)
+    return tables, scenario, run(scenario, seed)
+
+
+def both_digests(seed: int) -> tuple[str, str]:
+    """Digests of the sums and of the history of the run of this seed."""
+    record = base(seed)[2]
+    return summary_digest(record), history_digest(record)
+
+
+# -- the laws --------------------------------------------------------------------------------
+
+
+def books_and_accounts(seed: int) -> list[str]:
+    """Books balance to the sheet, spans have no gap, losses add up to planned time exactly.
+
+    A run that keeps sums only says the same.
+    """
+    _, scenario, record = base(seed)
+    found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
+    books = record.books
+    for book in (books.paper, books.sheets, books.reams):
+        for name, value in vars(book).items():
+            figures = value.values() if isinstance(value, dict) else [value]
+            found += [f"{name} is {figure}" for figure in figures if figure < 0]
+    if any(ns <= 0 for ns in record.sums.values()):
+        found.append("a span without length")
+    bare = run(scenario, seed, history=False)
+    if summary_digest(bare) != summary_digest(record):
+        found.append(f"without history: other {what_differs(bare, record)}")
+    return found
+
+
+def moved_by_weeks(seed: int) -> list[str]:
+    """A calendar moved by whole weeks moves the run and changes nothing else.
+
+    The line stands on the first day, or on the first eight: from then on all is the same, a week
+    later. Left out are causes that fall due by the clock, for they go on while the line stands.
+    The date at which the run starts is for reports alone.
+    """
+    tables = wider_tables(seed)
+    for stop in tables["stop"]:
+        if "every_clock_h" in stop:
+            stop["every_running_h"] = stop.pop("every_clock_h")
+    forced = any_forced(seed, scenario_of(tables))
+    weeks = 1 + seed % 3
+
+    def moved(by_weeks: int) -> Record:
+        free = {"name": "closed", "day": 1, "days": 1 + 7 * by_weeks}
+        works = [w | {"start_h": w["start_h"] + by_weeks * WEEK_H} for w in _works(tables)]
+        calendar = tables.get("calendar", {}) | {"starts": f"2026-03-{2 + 7 * by_weeks:02} 06:00"}
+        later = DAY_H + by_weeks * WEEK_H
+        return simulate(
+            check_mapping(
+                tables | {"holiday": [free], "planned_work": works, "calendar": calendar}
+            ),
+            seed=seed,
+            hours=HOURS,
+            warm_up_h=later,
+            forced=[f.model_copy(update={"at_h": round(f.at_h, 4) + later}) for f in forced],
+        )
+
+    early, late = moved(0), moved(weeks)
+    by = weeks * WEEK_H * H
+    return [f"other {name}" for name in what_differs(early, back(late, by))]
+
+
+def _works(tables: Tables) -> list[Tables]:
+    """Planned work from the second day on."""
+    return [w | {"start_h": w["start_h"] + DAY_H} for w in tables.get("planned_work", [])]
+
+
+def written_another_way(seed: int) -> list[str]:
+    """The same quantity written in another way gives the same run.
+
+    A field has one unit, which stands in its name; but a number may be whole or not, plain or as
+    a law, a default spelled out or left out, places given or worked out of length and pitch,
+    and a constant interval counted in cuts or in km of web.
+    """
+    tables, scenario, record = base(seed)
+    ways = {
+        "every default spelled out": check_mapping(
+            scenario.model_dump(by_alias=True, exclude_none=True)
+        ),
+        "written out and read again": check_text(dump(scenario)),
+        "numbers with a point, constants as laws, keys from the last to the first": check_mapping(
+            _otherwise(tables)
+        ),
+    }
+    found = [f"{how}: another scenario" for how, other in ways.items() if other != scenario]
+    by_length = check_mapping(_by_length(tables, scenario))
+    differ = what_differs(record, run(by_length, seed))
+    return found + [f"places from length and pitch: other {name}" for name in differ]
+
+
+def _otherwise(tables: Tables) -> Tables:
+    def other(name: str, value: Any) -> Any:
+        if isinstance(value, dict):
+            return {key: other(key, each) for key, each in reversed(list(value.items()))}
+        if isinstance(value, list):
+            return [other(name, each) for each in value]
+        if name in _LAWS:
+            return {"law": "constant", "mean": float(value)}
+        if isinstance(value, int) and not isinstance(value, bool):
+            decimal = name.rpartition("_")[2] in ("mm", "m", "um", "h", "kg", "min", "m2", "s")
+            return float(value) if decimal else value
+        return value
+
+    return dict(other("", tables))
+
+
+def _by_length(tables: Tables, scenario: Scenario) -> Tables:
+    length = scenario.bridge.length_m
+    if length == 0:
+        return tables
+    pitch = length * 1000 / (scenario.bridge_places + 0.5)
+    bridge = {name: value for name, value in tables["bridge"].items() if name != "places"}
+    return tables | {"bridge": bridge | {"tracks": 1, "ream_pitch_mm": pitch}}
+
+
+def in_cuts_or_in_km(seed: int) -> list[str]:
+    """A constant interval in cuts, or in the length of as many cuts, falls due at the same cut.
+
+    On lines on which no cut is lost half made: no web breaks, nothing spoils the web.
+    """
+    luck = Random(seed)
+    tables = wider_tables(seed)
+    tables.pop("order", None)
+    tables.pop("changeover", None)
+    tables["web_path"] |= {"breaks_per_100_reels": 0, "break_chance_at_splice": 0}
+    tables["web_path"] |= {"break_chance_at_joint": 0, "break_chance_at_restart": 0}
+    tables["unwind"]["splice_fail_chance"] = 0
+    for stop in tables["stop"]:
+        stop.pop("spoils_web_m", None)
+    cuts = luck.choice([700, 5000])
+    length_mm = tables["product"]["sheet_length_mm"]
+    often = {"cause": "counted", "station": luck.choice(["cutter", "gate"]), "restore_min": 0.5}
+    often["people"] = min(1, tables["crew"]["size"])
+    records = [
+        run(scenario_of(tables | {"stop": [*tables["stop"], often | meter]}), seed)
+        for meter in ({"every_cuts": cuts}, {"every_web_km": cuts * length_mm / 1e6})
+    ]
+    return [f"other {name}" for name in what_differs(*records)]
+
+
+def order_of_the_lists(seed: int) -> list[str]:
+    """In what order causes, planned work, breaks and forced stops are listed is no matter."""
+    tables, scenario, record = base(seed)
+    luck = Random(seed)
+    mixed = dict(tables)
+    for name in _LISTS:
+        if name in tables:
+            mixed[name] = luck.sample(tables[name], len(tables[name]))
+    forced = any_forced(seed, scenario)[::-1]
+    other = run(scenario_of(mixed), seed, forced=forced)
+    return [f"other {name}" for name in what_differs(record, other)]
