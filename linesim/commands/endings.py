@@ -14,3 +14,9 @@ class RefusedError(click.ClickException):
     """What cannot be done as asked."""
 
     exit_code = BAD_INPUT
+
+
+def os_error_words(error: OSError) -> str:
+    """What the system refused, and of which file."""
+    what = f"{error.filename}: " if error.filename else ""
+    return f"{what}{error.strerror or error}"

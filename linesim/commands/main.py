@@ -14,7 +14,7 @@ import click
 
 from linesim.commands.causes import causes
 from linesim.commands.check import check
-from linesim.commands.endings import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED
+from linesim.commands.endings import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED, os_error_words
 from linesim.commands.fit_stops import fit_stops
 from linesim.commands.orders import ORDERS
 from linesim.commands.rates import rates
@@ -35,20 +35,23 @@ class _Command(click.Group):
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
         except KeyboardInterrupt:
-            click.echo("Stopped. No run was complete, so there is nothing to report.", err=True)
+            click.echo("Stopped before anything was complete: nothing to report.", err=True)
             ctx.exit(STOPPED)
         except OSError as error:
             if error.errno == errno.EPIPE:
                 raise
-            what = f"{error.filename}: " if error.filename else ""
-            click.echo(f"linesim: {what}{error.strerror or error}", err=True)
+            click.echo(f"linesim: {os_error_words(error)}", err=True)
             ctx.exit(BAD_INPUT)
         except MemoryError:
             click.echo("linesim: out of memory; ask for fewer hours, or leave out --csv", err=True)
             ctx.exit(FAULT_OF_THE_PROGRAM)
         except Exception as error:
             from linesim.scenario import ScenarioFaults
+            from linesim.studies.executors import WorkersLostError
 
+            if isinstance(error, WorkersLostError):
+                click.echo(f"linesim: {error}", err=True)
+                ctx.exit(FAULT_OF_THE_PROGRAM)
             if isinstance(error, ScenarioFaults):
                 click.echo(f"linesim: {error}", err=True)
                 ctx.exit(BAD_INPUT)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
@@ -9,7 +10,13 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from linesim.commands.endings import FAULT_OF_THE_PROGRAM, STOPPED, RefusedError
+from linesim.commands.endings import (
+    BAD_INPUT,
+    FAULT_OF_THE_PROGRAM,
+    STOPPED,
+    RefusedError,
+    os_error_words,
+)
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     MOST_HOURS,
@@ -45,7 +52,9 @@ _OPTIONS: tuple[Decorator, ...] = (
     click.option(
         "--cluster",
         metavar="ADDRESS",
-        help="Make the runs on the workers of a Dask scheduler, such as tcp://10.0.0.5:8786.",
+        help="Make the runs on the workers of a Dask scheduler, such as tcp://10.0.0.5:8786."
+        " What a scheduler sends back is unpacked as Python objects, which can run code: name only"
+        " one that you trust, on a network that you trust.",
     ),
     click.option(
         "--keep",
@@ -81,12 +90,10 @@ def answer_at_desk(
     options: Mapping[str, Any],
 ) -> None:
     """Ask what is given, print and export; exit with 130, saying so, where it was stopped."""
-    from concurrent.futures.process import BrokenProcessPool
-
     from linesim.questions import Question, QuestionError
     from linesim.questions.asking import answer_with
     from linesim.report.answers.exports import NoWorkbookError
-    from linesim.studies.executors import ClusterError
+    from linesim.studies.executors import ClusterError, WorkersLostError
     from linesim.studies.job import OtherProgramError
     from linesim.studies.runner import Runner, StoppedError
     from linesim.studies.study_file import StudyFileError
@@ -113,6 +120,8 @@ def answer_at_desk(
                 click.echo(_work(runner), err=True)
                 progress.end()
                 stopped = runner.interrupted
+            if file is not None and file.failed:
+                click.echo(f"Note: not every finished run was kept: {file.failed}", err=True)
         if not stopped and path is not None and options["keep"] is None:
             path.unlink(missing_ok=True)
         if stopped:
@@ -125,14 +134,17 @@ def answer_at_desk(
             err=True,
         )
         ctx.exit(STOPPED)
-    except BrokenProcessPool:
+    except WorkersLostError as error:
         progress.end()
-        click.echo(
-            "linesim: a process that made runs was ended from outside (out of memory?); runs in"
-            f" flight are lost.{_where(path)}",
-            err=True,
-        )
+        click.echo(f"linesim: {error}.{_where(path)}", err=True)
         ctx.exit(FAULT_OF_THE_PROGRAM)
+    except OSError as error:
+        progress.end()
+        if error.errno == errno.EPIPE:
+            raise
+        # A run or the answer could not be written: a full disk, no right to.
+        click.echo(f"linesim: {os_error_words(error)}.{_where(path)}", err=True)
+        ctx.exit(BAD_INPUT)
     except QuestionError as error:
         progress.end()
         raise RefusedError(f"{'--' if error.option else ''}{error}") from None
@@ -227,7 +239,7 @@ def _kept(
         path = asked if asked is not None else cached_study(study, scenarios)
         if options["start_over"]:
             discard(path)
-        file = study_file_for(path, scenarios)
+        file = study_file_for(path, scenarios, may_fail=asked is None)
     except (OSError, StudyFileError) as error:
         if asked is not None:
             raise

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import contextlib
+import logging
 import multiprocessing
 import os
 import signal
 import threading
+import time
 from collections.abc import Callable, Iterator
-from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from concurrent.futures import CancelledError, Executor, Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from typing import Any, ParamSpec, TypeVar
 
 P = ParamSpec("P")
@@ -16,16 +19,31 @@ T = TypeVar("T")
 
 
 _HOURS_WORTH_PROCESSES = 300.0
+_PATIENCE_WITHOUT_WORKERS_S = 30.0
 
 
 class ClusterError(ValueError):
     """The cluster cannot be used, and why."""
 
 
+def put_in_words(error: Exception, executor: Executor | None) -> Exception:
+    """What a run that failed tells about those who made it; the error itself where nothing."""
+    if isinstance(error, BrokenProcessPool):
+        return WorkersLostError(
+            "a process that made runs was ended from outside (out of memory?); runs in flight are"
+            " lost"
+        )
+    return executor.said(error) if isinstance(executor, OnCluster) else error
+
+
 def processes_for(hours: float) -> int:
     """How many processes so many hours of a line, of all runs together, are worth."""
     # Starting a process takes about as long as some hundreds of hours of a line.
     return 1 if hours < _HOURS_WORTH_PROCESSES else os.cpu_count() or 1
+
+
+class WorkersLostError(RuntimeError):
+    """What made the runs is gone, and why. Runs that are complete were kept."""
 
 
 class InThisProcess(Executor):
@@ -96,6 +114,8 @@ def _cluster(address: str) -> Iterator[tuple[Executor, int]]:
         raise ClusterError(
             "--cluster needs the package distributed: pip install 'linesim[cluster]'"
         ) from None
+    # What it has to say comes as errors, which are put in words here.
+    logging.getLogger("distributed").setLevel(logging.CRITICAL)
     try:
         make: Any = _Client
         client: Any = make(address, timeout=10, set_as_default=False)
@@ -105,7 +125,64 @@ def _cluster(address: str) -> Iterator[tuple[Executor, int]]:
         workers = sum(client.ncores().values())
         if not workers:
             raise ClusterError(f"the scheduler at {address} has no workers")
-        # Not "pure": what a killed study left in flight there must not answer for this one.
-        yield client.get_executor(pure=False), 2 * workers
+        yield OnCluster(client, address), 2 * workers
     finally:
-        client.close()
+        with contextlib.suppress(OSError, TimeoutError):
+            client.close(timeout=5)
+
+
+class OnCluster(Executor):
+    """Makes runs on the workers of a Dask scheduler."""
+
+    def __init__(self, client: Any, address: str) -> None:
+        self._address = address
+        self._client = client
+        # Not "pure": what a killed study left in flight there must not answer for this one.
+        self._executor: Executor = client.get_executor(pure=False)
+        self._without_workers_since: float | None = None
+
+    def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
+        """Send a call to the scheduler. Raises :class:`WorkersLostError` where it is gone."""
+        try:
+            return self._executor.submit(fn, *args, **kwargs)
+        except (OSError, RuntimeError, TimeoutError):
+            raise self._gone() from None
+
+    def check(self) -> None:
+        """Ask whether somebody is still at work; a scheduler waits for workers for ever.
+
+        Raises :class:`WorkersLostError` where there was no worker for a while.
+        """
+        try:
+            workers = len(self._client.ncores())
+        except (OSError, RuntimeError, ValueError, TimeoutError):
+            raise self._gone() from None
+        now = time.monotonic()
+        if workers:
+            self._without_workers_since = None
+        elif self._without_workers_since is None:
+            self._without_workers_since = now
+        elif now - self._without_workers_since > _PATIENCE_WITHOUT_WORKERS_S:
+            raise WorkersLostError(
+                f"the scheduler at {self._address} has had no workers for"
+                f" {_PATIENCE_WITHOUT_WORKERS_S:.0f} s; runs in flight are lost"
+            )
+
+    def said(self, error: Exception) -> Exception:
+        """What a failed run means here, in words where they are known."""
+        if type(error).__name__ == "KilledWorker":
+            return WorkersLostError(
+                f"one run ended several workers of the scheduler at {self._address}, one after the"
+                " other (out of memory?)"
+            )
+        if isinstance(error, ImportError | AttributeError):
+            return ClusterError(
+                f"a worker of the scheduler at {self._address} has no linesim, or another version"
+                f" of it; install the same on both ({error})"
+            )
+        return self._gone() if isinstance(error, CancelledError | OSError | TimeoutError) else error
+
+    def _gone(self) -> WorkersLostError:
+        return WorkersLostError(
+            f"the scheduler at {self._address} went away; runs in flight are lost"
+        )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, wait
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from linesim.line import simulate
@@ -12,7 +14,7 @@ from linesim.record.capacity import SHEETER, TRANSFER, StationRate, slowest_net
 from linesim.record.constraint import Waits, by_pattern
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed, student_interval
-from linesim.studies.executors import executor_for
+from linesim.studies.executors import executor_for, put_in_words
 from linesim.studies.figures import UNITS, RunFigures, figures_of
 
 LEVEL = 0.95
@@ -132,7 +134,8 @@ def replicate(
     all, until the interval of good reams per hour is that narrow. Interrupted from the keyboard,
     it returns what is done; with nothing done it raises ``KeyboardInterrupt``. Raises
     ``ValueError`` for fewer than one replication or process, and with ``narrow`` for fewer than
-    two replications or more of them than ``most``.
+    two replications or more of them than ``most``, and ``WorkersLostError`` where a process that
+    made runs was ended from outside.
     """
     if replications < 1:
         raise ValueError(f"replications is {replications}; it must be 1 or more")
@@ -233,7 +236,7 @@ def _run_in_processes(
     book: Callable[[int, tuple[RunFigures, Record | None]], None],
     so_far: Callable[[], None],
 ) -> None:
-    with executor_for(processes, None) as (pool, _in_flight):
+    with executor_for(processes, None) as (pool, _in_flight), _lost_in_words():
         waiting: dict[Future[tuple[RunFigures, Record | None]], int] = {
             pool.submit(_run, task): number for number, task in tasks.items()
         }
@@ -244,3 +247,11 @@ def _run_in_processes(
                 so_far()
             for future in finished:
                 book(waiting.pop(future), future.result())
+
+
+@contextmanager
+def _lost_in_words() -> Iterator[None]:
+    try:
+        yield
+    except BrokenProcessPool as error:
+        raise put_in_words(error, None) from None

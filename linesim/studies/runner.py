@@ -12,7 +12,12 @@ from types import TracebackType
 
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed
-from linesim.studies.executors import executor_for, processes_for
+from linesim.studies.executors import (
+    OnCluster,
+    executor_for,
+    processes_for,
+    put_in_words,
+)
 from linesim.studies.job import Job, job_of, read_outcome, run_job
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
@@ -20,6 +25,7 @@ from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
 _POLL_S = 0.1
+_LOOK_S = 5.0
 
 
 @dataclass(frozen=True)
@@ -82,6 +88,7 @@ class Runner:
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
         self._known: dict[str, Outcome] = {}
+        self._looked = 0.0
 
     def __enter__(self) -> Runner:
         return self
@@ -204,20 +211,37 @@ class Runner:
                 while waiting and len(flying) < self._in_flight:
                     key, job = waiting.pop()
                     flying[executor.submit(run_job, job)] = key
-                pause = None if self._stop is None else _POLL_S
-                done, _ = wait(flying, timeout=pause, return_when=FIRST_COMPLETED)
-                for future in done:
-                    self._keep(flying.pop(future), future.result())
-                    self._tell(asked, began, before)
+                self._take(flying, asked, began, before)
                 if waiting or flying:
                     self._end_if_told()
-        except (KeyboardInterrupt, CancelledError):
+        except KeyboardInterrupt:
             self.interrupted = True
             self._save_what_ended(flying)
+        except Exception as error:
+            said = put_in_words(error, self._executor)
+            self.interrupted = isinstance(said, CancelledError)
+            if not isinstance(said, OSError):
+                self._save_what_ended(flying)
+            if said is error and not self.interrupted:
+                raise
+            if not self.interrupted:
+                raise said from None
         finally:
             self.seconds += time.monotonic() - began
             for future in flying:
                 future.cancel()
+
+    def _take(self, flying: dict[Future[str], str], asked: int, began: float, before: int) -> None:
+        """Wait for runs to end, and keep them."""
+        cluster = self._executor if isinstance(self._executor, OnCluster) else None
+        pause = _POLL_S if self._stop is not None else None if cluster is None else _LOOK_S
+        done, _ = wait(flying, timeout=pause, return_when=FIRST_COMPLETED)
+        if cluster is not None and not done and time.monotonic() - self._looked > _LOOK_S:
+            cluster.check()
+            self._looked = time.monotonic()
+        for future in done:
+            self._keep(flying.pop(future), future.result())
+            self._tell(asked, began, before)
 
     def _end_if_told(self) -> None:
         if self._stop is not None and self._stop():

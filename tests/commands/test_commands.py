@@ -297,7 +297,7 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
     monkeypatch.setattr(replicate_module, "simulate", at_once)
     shown = invoke("run", plain, "--processes", "1")
     assert shown.exit_code == 130
-    assert "No run was complete" in shown.output
+    assert "nothing to report" in shown.output
 
 
 def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):

@@ -50,24 +50,6 @@ def test_processes_give_the_same_bytes() -> None:
         assert list(pool.map(run_job, jobs())) == here
 
 
-def test_a_cluster_gives_the_same_bytes() -> None:
-    distributed = pytest.importorskip("distributed")
-    here = [run_job(job) for job in jobs()]
-    with (
-        distributed.LocalCluster(
-            n_workers=2,
-            threads_per_worker=1,
-            processes=True,
-            dashboard_address=None,
-        ) as cluster,
-        Runner(
-            Settings(replications=3, seed=3, hours=1.5, cluster=cluster.scheduler_address)
-        ) as runner,
-    ):
-        rows = runner.outcomes({"line": LINE})["line"]
-    assert [row.text() for row in rows] == here
-
-
 def test_a_cluster_that_is_not_there_is_said() -> None:
     pytest.importorskip("distributed")
     with (
