@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 import linesim
-from gui.work.begin import begin
+from gui.work.begin import Begun, begin
 from gui.work.talk import Task
 
 if TYPE_CHECKING:
@@ -69,14 +69,18 @@ def window(
     SCENARIO is a path or the name of a demo scenario; unless given, the line with the short
     bridge opens.
     """
+    if picture is not None and not picture.absolute().parent.is_dir():
+        raise click.UsageError(f"--picture: there is no folder {picture.absolute().parent}")
+    # Another process makes the run while this one builds the window to show it in.
+    begun = None if _no_screen() else begin_run(scenario or DEMO)
     try:
         path = linesim.find_scenario(scenario or DEMO)
     except linesim.ScenarioFaults as faults:
+        if begun is not None:
+            begun.end()
         click.echo(str(faults), err=True)
         raise SystemExit(2) from None
-    if picture is not None and not picture.absolute().parent.is_dir():
-        raise click.UsageError(f"--picture: there is no folder {picture.absolute().parent}")
-    if _no_screen():
+    if begun is None:
         click.echo(
             "linesim-window: there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is"
             " set). The command linesim does without one; for a picture of the window set"
@@ -84,7 +88,14 @@ def window(
             err=True,
         )
         raise SystemExit(_NO_SCREEN)
-    raise SystemExit(_open(path, picture, page, size, colours))
+    raise SystemExit(_open(path, begun, picture, page, size, colours))
+
+
+def begin_run(scenario: str) -> Begun:
+    """Start the process for the run on screen, at work already on the run of this scenario."""
+    begun = begin("linesim-shift")
+    begun.connection.send(Task(0, "ahead", {"scenario": scenario}))
+    return begun
 
 
 def _no_screen() -> bool:
@@ -96,11 +107,13 @@ def _no_screen() -> bool:
 
 
 def _open(
-    path: Path, picture: Path | None, page: str | None, size: tuple[int, int] | None, colours: str
+    path: Path,
+    begun: Begun,
+    picture: Path | None,
+    page: str | None,
+    size: tuple[int, int] | None,
+    colours: str,
 ) -> int:
-    # Another process makes the run meanwhile.
-    begun = begin("linesim-shift")
-    begun.connection.send(Task(0, "ahead", {"path": path}))
     # Qt is loaded only when there is a window to open: faults are said without it.
     from gui.window.main_window import MainWindow
 

@@ -18,6 +18,12 @@ class Begun:
     process: BaseProcess
     connection: Connection[Any, Any]
 
+    def end(self) -> None:
+        """No window will take it over."""
+        self.connection.close()
+        self.process.terminate()
+        self.process.join()
+
 
 def begin(name: str, *, aside: bool = False, alone: bool = True) -> Begun:
     """Start a process that takes tasks.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 
 import linesim
 from gui.work.talk import StoppedError, Talk
@@ -28,18 +27,20 @@ def make_ready() -> None:
     _ = linesim.simulate, linesim.replicate
 
 
-def ahead(talk: Talk, *, path: Path) -> None:
-    """Make the run that a window which opens ``path`` will ask for, while it is being built.
+def ahead(talk: Talk, *, scenario: str) -> None:
+    """Make the run that a window which opens a scenario will ask for, while it is being built.
+
+    ``scenario`` is the path or name that the window was called with.
 
     Nothing is said of a file with faults: the window reads it, too.
     """
     try:
-        scenario = linesim.load(path)
+        checked = linesim.load(linesim.find_scenario(scenario))
     except (linesim.ScenarioFaults, OSError, ValueError):
         return
-    hours = scenario.line.shift_hours
-    run = shift(talk, scenario=scenario, hours=hours, seed=1, replication=0)
-    _ahead[:] = [((scenario, hours, 1, 0), run)]
+    hours = checked.line.shift_hours
+    run = shift(talk, scenario=checked, hours=hours, seed=1, replication=0)
+    _ahead[:] = [((checked, hours, 1, 0), run)]
 
 
 def shift(

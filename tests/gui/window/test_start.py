@@ -1,0 +1,115 @@
+"""What the window loads, makes and waits for when it starts."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.jobs import Jobs
+from gui.window.main_window import MainWindow
+from gui.work.begin import begin
+from gui.work.shift_task import ahead, shift
+from gui.work.talk import Task
+
+_LATER = "scipy.special", "scipy.stats", "rich.console", "jinja2", "reportlab", "openpyxl"
+
+
+def test_what_no_first_picture_needs_is_not_loaded() -> None:
+    code = (
+        "import sys; import gui.command, gui.window.main_window, linesim;"
+        " linesim.load(linesim.find_scenario('short-bridge'));"
+        f" print([name for name in {_LATER!r} if name in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_pages_are_made_when_they_are_first_shown(qapp: QApplication) -> None:
+    window = MainWindow(remember=False)
+    assert list(window._stack.made) == ["shift"]
+    assert window.go_to("vary")
+    assert list(window._stack.made) == ["shift", "vary"]
+    page = window._stack.currentWidget()
+    window.go_to("shift")
+    window.go_to("vary")
+    assert window._stack.currentWidget() is page
+    assert window.close()
+
+
+class _Talk:
+    """Listens to nobody, and lets every task run to its end."""
+
+    def told(self, part: float | None, words: str = "") -> None:
+        pass
+
+    def partly(self, value: object) -> None:
+        pass
+
+    def stopped(self) -> bool:
+        return False
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    file = tmp_path / "short.toml"
+    file.write_text("[line]\nshift_hours = 0.5\n", encoding="utf-8")
+    return file
+
+
+def test_the_run_made_ahead_is_the_run_asked_for_and_is_given_once(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    scenario = linesim.load(path)
+    ahead(_Talk(), scenario=str(path))
+    calls = []
+    real = linesim.simulate
+    monkeypatch.setattr(
+        linesim, "simulate", lambda *a, **k: calls.append(k["hours"]) or real(*a, **k)
+    )
+    asked = {"scenario": scenario, "seed": 1, "replication": 0}
+    got = shift(_Talk(), hours=scenario.line.shift_hours, **asked)
+    assert calls == []
+    again = shift(_Talk(), hours=0.1, **asked)
+    assert calls == [0.1]
+    assert (got.record.hours, again.record.hours) == (scenario.line.shift_hours, 0.1)
+    assert got.record.sums == real(scenario).sums
+
+
+def test_what_is_made_ahead_is_not_given_for_another_run(path: Path) -> None:
+    scenario = linesim.load(path)
+    ahead(_Talk(), scenario=str(path))
+    hours = scenario.line.shift_hours
+    other = shift(_Talk(), scenario=scenario, hours=hours, seed=2, replication=0)
+    assert other.record.seed == 2
+
+
+def test_a_process_that_was_begun_before_the_window_does_its_work(
+    qtbot: QtBot, qapp: QApplication, path: Path
+) -> None:
+    begun = begin("linesim-shift")
+    begun.connection.send(Task(0, "ahead", {"scenario": str(path)}))
+    jobs = Jobs(begun=begun)
+    arrived: list[tuple[object, bool]] = []
+
+    def on_arrival(run: object) -> None:
+        arrived.append((run, threading.current_thread() is threading.main_thread()))
+
+    try:
+        job = jobs.run_shift(linesim.load(path), hours=0.5, seed=1, on_arrival=on_arrival)
+        with qtbot.waitSignal(job.finished, timeout=60_000) as got:
+            pass
+        assert got.args[0].record.hours == 0.5
+        assert arrived == [(got.args[0], False)]
+        job = jobs.run_shift(linesim.load(path), hours=0.1, seed=1, on_arrival=lambda _: 1 / 0)
+        with qtbot.waitSignal(job.failed, timeout=60_000) as got:
+            pass
+        assert "ZeroDivisionError" in got.args[0]
+    finally:
+        jobs.close()
