@@ -90,11 +90,20 @@ def clock(hours: float) -> dt.datetime:
 
 def make() -> dict[str, bytes]:
     """The two files by name. The same seed gives the same bytes."""
-    record = simulate(hidden_plant(), seed=SEED, hours=SHIFTS * SHIFT_H, buckets=SHIFTS)
-    return {"stop-log.csv": _log(record), "production.csv": _production(record)}
+    record = run_plant(SHIFTS)
+    return {
+        "stop-log.csv": _log(record),
+        "production.csv": _csv(production_rows(record), ",").encode(),
+    }
 
 
-def _production(record: Record) -> bytes:
+def run_plant(shifts: int) -> Record:
+    """The first shifts of the plant; fewer of them are the same ones, only sooner over."""
+    return simulate(hidden_plant(), seed=SEED, hours=shifts * SHIFT_H, buckets=shifts)
+
+
+def production_rows(record: Record) -> list[list[str]]:
+    """What was counted, shift by shift."""
     assert record.history is not None
     motion = WebMotion(record.history)
     rows = [["shift start", "shift end", "good reams", "web km"]]
@@ -104,11 +113,11 @@ def _production(record: Record) -> bytes:
         start = clock(n * SHIFT_H)
         end = start + dt.timedelta(hours=SHIFT_H)
         rows.append([f"{start:%Y-%m-%d %H:%M}", f"{end:%Y-%m-%d %H:%M}", str(reams), f"{km:.2f}"])
-    return _csv(rows, ",").encode()
+    return rows
 
 
-def _log(record: Record) -> bytes:
-    rng = np.random.default_rng(SEED)
+def logged_rows(record: Record, rng: np.random.Generator) -> list[list[str]]:
+    """The stops as they are written down, before anybody makes a mistake."""
     rows: list[list[str]] = []
     for event in stop_events(record):
         cause = re.sub(r" \(web \d+\)$", "", record.causes[event.cause])
@@ -119,6 +128,12 @@ def _log(record: Record) -> bytes:
         station = record.stations[event.station].replace("_", " ")
         start = clock((event.start_ns - record.start_ns) / 3.6e12)
         rows.append(_row(start, event.length_ns / 6e10, station, spelt[which]))
+    return rows
+
+
+def _log(record: Record) -> bytes:
+    rng = np.random.default_rng(SEED)
+    rows = logged_rows(record, rng)
     for fault in _faults(rng, rows):
         rows.insert(int(rng.integers(1, len(rows))), fault)
     top = [["Störungsliste der Linie (erfunden)", "", "", "", ""], [""] * 5]

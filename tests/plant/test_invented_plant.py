@@ -7,6 +7,7 @@ import json
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 from click.testing import CliRunner
 
@@ -17,7 +18,16 @@ from linesim.plant.production import read_production
 from linesim.plant.running_meter import planned_by_day, planned_from_counts
 from linesim.plant.stop_log import read_stop_log
 from linesim.scenario import load
-from tests.plant.make_plant import CLONE, FOLDER, HIDDEN, hidden_plant
+from tests.plant.make_plant import (
+    CLONE,
+    FOLDER,
+    HIDDEN,
+    SEED,
+    hidden_plant,
+    logged_rows,
+    production_rows,
+    run_plant,
+)
 
 LOG, PRODUCTION = FOLDER / "stop-log.csv", FOLDER / "production.csv"
 DEMO = CLONE / "scenarios" / "short-bridge.toml"
@@ -31,6 +41,20 @@ def fits() -> dict[str, CauseFit]:
     scenario = load(DEMO)
     fitter = Fitter(match_causes(log.stops, scenario), planned, scenario, resamples=40)
     return {cause.cause: fitter.fit(cause) for cause in fitter.causes}
+
+
+def test_the_shipped_files_are_what_the_script_makes() -> None:
+    """The first two of the twenty shifts: counts row by row, and every stop in the log's words."""
+    record = run_plant(2)
+    counted = PRODUCTION.read_text("utf-8").splitlines()
+    assert [",".join(row) for row in production_rows(record)] == counted[:3]
+    logged = logged_rows(record, np.random.default_rng(SEED))
+    # The last stop may still be under way when so short a run ends.
+    made = [";".join(row) for row in logged[:-1]]
+    assert len(made) > 60
+    shipped = LOG.read_text("cp1252").splitlines()
+    places = [shipped.index(row) for row in made]
+    assert places == sorted(places)
 
 
 def inside(interval: tuple[float, float], truth: float) -> bool:
