@@ -38,7 +38,9 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
     station is known. *scenario* is what *text* says, and what *fits* were matched to.
     """
     changes: dict[str, Any] = {}
-    written, not_written, left = [], [], []
+    written: list[str] = []
+    not_written: list[str] = []
+    left: list[str] = []
     places = len(scenario.stop)
     for fit in fits:
         matched = fit.matched
