@@ -83,6 +83,9 @@ def _processes(count: int) -> Iterator[Executor]:
     pool = ProcessPoolExecutor(count, mp_context=context, initializer=_begin_worker)
     complete = False
     try:
+        with interrupt_held():
+            # The first call starts the processes, all at once.
+            pool.submit(int)
         yield pool
         complete = True
     finally:
@@ -91,6 +94,23 @@ def _processes(count: int) -> Iterator[Executor]:
             # Nobody waits for runs that nobody wants any more.
             for worker in set(multiprocessing.active_children()) - others:
                 worker.terminate()
+
+
+@contextlib.contextmanager
+def interrupt_held() -> Iterator[None]:
+    """Hold an interrupt from the keyboard back; processes started meanwhile never get one.
+
+    The terminal sends it to all of them, and one that is still loading would answer it with a
+    traceback. Who starts them decides what it means.
+    """
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _begin_worker() -> None:
