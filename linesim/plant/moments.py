@@ -7,6 +7,7 @@ must decide (day or month first?) is decided in :func:`order_of_dates`.
 from __future__ import annotations
 
 import datetime as dt
+import math
 import re
 from collections.abc import Iterable
 from typing import Literal
@@ -42,7 +43,7 @@ def number(cell: Cell) -> float | None:
     if isinstance(cell, bool):
         return None
     if isinstance(cell, (int, float)):
-        return float(cell)
+        return float(cell) if abs(cell) < _LARGEST else None
     text = written(cell).replace("\u00a0", " ").replace("\u202f", " ").replace("−", "-")
     text = re.sub(r"(?<=\d)[ '](?=\d{3}\b)", "", text)
     if not re.fullmatch(r"[+-]?(\d[\d.,]*|[.,]\d+)", text):
@@ -57,9 +58,10 @@ def number(cell: Cell) -> float | None:
     else:
         text = text.replace(",", ".")
     try:
-        return float(text)
+        value = float(text)
     except ValueError:
         return None
+    return value if math.isfinite(value) else None
 
 
 def order_of_dates(cells: Iterable[Cell]) -> tuple[DateOrder, bool]:
@@ -188,4 +190,6 @@ def _zone(text: str) -> dt.tzinfo | None:
         return dt.UTC
     digits = match[1].replace(":", "")
     size = dt.timedelta(hours=int(digits[1:3]), minutes=int(digits[3:5]))
+    if size >= dt.timedelta(days=1):
+        return None
     return dt.timezone(-size if digits[0] == "-" else size)

@@ -13,7 +13,7 @@ import warnings
 import zipfile
 import zlib
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
@@ -22,7 +22,7 @@ MOST_ROWS_OF_A_SHEET = 1_048_576
 _MOST_PARTS = 2000
 _LARGEST_PART = 150_000_000
 _LONGEST_ROW = 4_000_000
-_MOST_TAGS = {"strings": 2_000_000, "other": 400_000}
+_MOST_TAGS = {"strings": 1_000_000, "other": 400_000}
 _CHUNK = 1_000_000
 _ROW = re.compile(rb"<(?:\w+:)?row[\s/>]")
 _NEVER_READ = ("xl/media/", "xl/drawings/", "xl/charts/", "xl/pivotcache/", "xl/pivottables/")
@@ -72,23 +72,26 @@ def _rows(sheet: Any, most_columns: int) -> Iterator[tuple[int, Sequence[Any]]]:
     sheet.reset_dimensions()
     rows = sheet.iter_rows(max_row=MOST_ROWS_OF_A_SHEET, max_col=most_columns + 1, values_only=True)
     number = 0
-    while True:
-        number += 1
-        try:
-            with warnings.catch_warnings():
-                warnings.simplefilter("ignore")
-                cells = next(rows, None)
-        except _what_damage_raises():
-            raise _damaged() from None
-        if cells is None:
-            return
-        width = len(cells)
-        while width and cells[width - 1] is None:
-            width -= 1
-        if width > most_columns:
-            raise WorkbookError("has too many columns", f"at most {most_columns}")
-        if width:
-            yield number, cells[:width]
+    while taken := _taken(rows):
+        for cells in taken:
+            number += 1
+            width = len(cells)
+            while width and cells[width - 1] is None:
+                width -= 1
+            if width > most_columns:
+                raise WorkbookError("has too many columns", f"at most {most_columns}")
+            if width:
+                yield number, cells[:width]
+
+
+def _taken(rows: Iterator[Sequence[Any]]) -> list[Sequence[Any]]:
+    """The next rows; none when there are no more."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return list(islice(rows, 500))
+    except _what_damage_raises():
+        raise _damaged() from None
 
 
 def _what_damage_raises() -> tuple[type[Exception], ...]:

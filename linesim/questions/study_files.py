@@ -100,6 +100,9 @@ def answer_from_file(path: Path) -> tuple[Scenario, Answer]:
                 raise
             except ValueError as error:
                 raise StudyFileError(f"{path}: cannot be answered: {error}") from None
+            except (LookupError, ArithmeticError):
+                # Each run is one by itself, but of another line or length than the question's.
+                raise StudyFileError(f"{path}: damaged: its runs do not fit the question") from None
     return next(iter(scenarios.values())), answer
 
 

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict, dataclass
+from functools import lru_cache
 from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
 
 from linesim.record import Record
 from linesim.record.constraint import Waits
-from linesim.record.supplies import NO_SUPPLIES, ReelMove, RollPutOn, Supplies
+from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.studies.active_periods import active_shares
 from linesim.studies.figures import LINE, figures_of
+
+_MOST_HOURS = 1e6
+_LARGEST = 2**63
 
 
 @dataclass(frozen=True)
@@ -79,18 +85,28 @@ class Outcome:
     def from_text(cls, text: str) -> Outcome:
         """Read what :meth:`text` wrote. Raises ``ValueError`` for anything else."""
         try:
-            data: dict[str, Any] = json.loads(text)
-            data["stops"] = tuple(Stood(**each) for each in data["stops"])
-            data["waits"] = tuple(Waits(**each) for each in data["waits"])
-            data["buckets"] = tuple(data["buckets"])
-            data["orders"] = tuple(OrderTimes(**each) for each in data["orders"])
-            data["supplies"] = Supplies(
-                tuple(ReelMove(**each) for each in data["supplies"]["reels"]),
-                tuple(RollPutOn(**each) for each in data["supplies"]["rolls"]),
-            )
-            return cls(**data)
-        except (TypeError, KeyError, ValueError) as error:
-            raise ValueError(f"not the outcome of a run: {error}") from None
+            found = _reader().validate_json(text, strict=True)
+        except ValidationError as error:
+            first = error.errors(include_url=False)[0]
+            where = ".".join(str(part) for part in first["loc"])
+            raise ValueError(f"not the outcome of a run: {where}: {first['msg']}") from None
+        if not 0 < found.hours <= _MOST_HOURS or not _finite(asdict(found)):
+            raise ValueError("not the outcome of a run: a number that none can have")
+        return found
+
+
+@lru_cache(maxsize=1)
+def _reader() -> TypeAdapter[Outcome]:
+    return TypeAdapter(Outcome)
+
+
+def _finite(value: Any) -> bool:
+    """Whether every number in it is finite and fits the columns of a table."""
+    if isinstance(value, dict):
+        return all(_finite(each) for each in value.values())
+    if isinstance(value, (list, tuple)):
+        return all(_finite(each) for each in value)
+    return not isinstance(value, (int, float)) or abs(value) < _LARGEST
 
 
 def outcome_of(record: Record) -> Outcome:

@@ -8,6 +8,7 @@ in it (triggers, views, functions in the schema) is ever run.
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import os
 import sqlite3
 from collections.abc import Iterable, Mapping
@@ -18,8 +19,9 @@ from linesim.studies.job import read_outcome
 from linesim.studies.outcome import Outcome
 
 _MARK = 0x6C696E65
-_FORMAT = 1
+_FORMAT = 2
 _HEADER = b"SQLite format 3\x00"
+_NO_WRITE_AHEAD = b"\x01\x01"
 _SCHEMA = (
     "CREATE TABLE about (name TEXT PRIMARY KEY, value TEXT NOT NULL)",
     "CREATE TABLE run (key TEXT PRIMARY KEY, outcome TEXT NOT NULL)",
@@ -109,7 +111,7 @@ class StudyFile:
                 " AND length(outcome) <= ?",
                 (key, _LONGEST_OUTCOME),
             ).fetchone()
-            return None if row is None else read_outcome(row[0])
+            return None if row is None else read_outcome(_checked(row[0]))
         except (sqlite3.Error, ValueError) as error:
             raise StudyFileError(f"{self.path}: damaged: {error}") from None
 
@@ -118,7 +120,7 @@ class StudyFile:
 
         Raises ``OSError`` where that cannot be done, unless the file may fail.
         """
-        self._write("a run", "INSERT OR REPLACE INTO run VALUES (?, ?)", [(key, text)])
+        self._write("a run", "INSERT OR REPLACE INTO run VALUES (?, ?)", [(key, _with_check(text))])
 
     def note(self, values: Mapping[str, str]) -> None:
         """Write what the study is about beside its runs: what was asked, of which scenarios."""
@@ -203,6 +205,18 @@ class StudyFile:
             )
 
 
+def _with_check(text: str) -> str:
+    """The outcome of a run with its digest: a damaged page must not become a wrong figure."""
+    return f"{hashlib.sha256(text.encode()).hexdigest()} {text}"
+
+
+def _checked(kept: str) -> str:
+    text = kept.partition(" ")[2]
+    if _with_check(text) != kept:
+        raise ValueError("a run in it is not what was kept")
+    return text
+
+
 def discard(path: Path) -> None:
     """Throw a study file away, damaged or not.
 
@@ -227,8 +241,11 @@ def _refuse_what_is_no_database(path: Path) -> None:
     if not path.is_file():
         raise StudyFileError(f"{path}: is not a file")
     with path.open("rb") as source:
-        if source.read(len(_HEADER)) != _HEADER:
-            raise StudyFileError(f"{path}: is no study file of linesim; name another file")
+        header = source.read(72)
+    # Opening another program's database may already change it, so its header is read first.
+    ours = header[68:72] == _MARK.to_bytes(4, "big") and header[18:20] == _NO_WRITE_AHEAD
+    if not header.startswith(_HEADER) or not ours:
+        raise StudyFileError(f"{path}: is no study file of linesim; name another file")
 
 
 def _is_marked(path: Path) -> bool:

@@ -1,6 +1,9 @@
 """Answers for people and for programs."""
 
+import io
 import json
+
+from rich.console import Console
 
 from linesim.report.answers import (
     Answer,
@@ -13,7 +16,7 @@ from linesim.report.answers import (
 )
 from linesim.report.answers.answer import written_bounded
 from linesim.report.answers.bridge import bridge_words
-from linesim.report.answers.printing import cell_text
+from linesim.report.answers.printing import cell_text, print_answer
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
 from tests.studies.lines import quick_line
@@ -23,6 +26,16 @@ def test_a_difference_not_shown_is_marked() -> None:
     assert cell_text(Figure(120.0, 300.0, False)) == "~ 120 ± 300"
     assert cell_text(Figure(620.0, 80.0)) == "620 ± 80"
     assert cell_text(None) == "-"
+
+
+def test_a_table_longer_than_anybody_reads_says_how_much_more_there_is() -> None:
+    rows = tuple((f"row {n}", n) for n in range(20_000))
+    table = AnswerTable("t", "T", (Column("what"), Column("n")), rows)
+    out = io.StringIO()
+    print_answer(Answer("s", "line", (), (table,)), Console(file=out, width=100))
+    assert "row 499 " in out.getvalue()
+    assert "row 500 " not in out.getvalue()
+    assert "(19,500 more rows; --csv FOLDER and --json FILE hold all of them)" in out.getvalue()
 
 
 def test_json_keeps_figures_whole_and_says_whether_they_are_shown() -> None:

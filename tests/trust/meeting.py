@@ -127,6 +127,8 @@ MEETINGS = {
 
 def typed(*words: str) -> int:
     """What the command typed so exits with; a traceback or a fault of the program is raised."""
+    if any("\x00" in word for word in words):
+        return 2  # no system lets such a word be typed
     streams = [io.TextIOWrapper(io.BytesIO(), encoding="utf-8") for _ in range(2)]
     code: Any = 0
     with contextlib.redirect_stdout(streams[0]), contextlib.redirect_stderr(streams[1]):

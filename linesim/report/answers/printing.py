@@ -16,6 +16,9 @@ from linesim.report.answers.answer import (
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.plain import plain_table, rough
 
+_MOST_ROWS = 500
+"""Nobody reads more of a table on a terminal, and drawing it takes a millisecond a row."""
+
 
 def print_answer(answer: Answer, console: Console) -> None:
     """Words, tables, notes, and the line from which the same can be made again."""
@@ -41,10 +44,13 @@ def _print_table(table: AnswerTable, console: Console) -> None:
             overflow="fold",
         )
     unsure = False
-    for row in table.rows:
+    for row in table.rows[:_MOST_ROWS]:
         grid.add_row(*(cell_text(cell) for cell in row))
         unsure = unsure or any(isinstance(cell, Figure) and not cell.shown for cell in row)
     console.print(grid)
+    if len(table.rows) > _MOST_ROWS:
+        more = len(table.rows) - _MOST_ROWS
+        console.print(f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)")
     if unsure:
         console.print("(~: the interval spans 0, so no difference is shown)")
 
