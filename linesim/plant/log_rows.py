@@ -76,6 +76,8 @@ class _Row:
             return self.out(f"length cannot be read: {written(self.cell('minutes'))!r}")
         if length is not None and length < 0:
             return self.out("length below 0")
+        if length is not None and length > self.longest_h * 3600:
+            return self.out(f"longer than {self.longest_h:g} h")
         amended = ""
         if end is None and length is None:
             return self.out("neither end nor length")

@@ -29,6 +29,10 @@ _PARTS = re.compile(
     r"seconds?|sekunden)\b\.?",
     re.I,
 )
+_LARGEST = 1e300
+"""Beyond any count, and still a number with decimals."""
+_YEARS = range(1900, 2200)
+"""A year mistyped must not lead beyond the end of the calendar."""
 _SERIAL_ZERO = dt.datetime(1899, 12, 30)
 SERIALS = (20_000, 80_000)
 """Days since the zero of workbooks: October 1954 to January 2119."""
@@ -93,10 +97,10 @@ def moment(cell: Cell, order: DateOrder = "dmy") -> dt.datetime | None:
     >>> moment("03.11.2025 06:15"), moment("2025-11-03T06:15:30")
     (datetime.datetime(2025, 11, 3, 6, 15), datetime.datetime(2025, 11, 3, 6, 15, 30))
     """
-    if isinstance(cell, dt.datetime):
-        return cell
     if isinstance(cell, dt.date):
-        return dt.datetime.combine(cell, dt.time())
+        if cell.year not in _YEARS:
+            return None
+        return cell if isinstance(cell, dt.datetime) else dt.datetime.combine(cell, dt.time())
     value = number(cell)
     if value is not None and SERIALS[0] < value < SERIALS[1]:
         # A date that lost its format: days since the zero of workbooks.
@@ -177,7 +181,7 @@ def _date(match: re.Match[str], order: DateOrder) -> dt.date | None:
     if year < 100:
         year += 2000 if year < 70 else 1900
     try:
-        return dt.date(year, month, day)
+        return dt.date(year, month, day) if year in _YEARS else None
     except ValueError:
         return None
 
