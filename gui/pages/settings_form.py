@@ -26,12 +26,12 @@ _MOST_SEED = 2**31 - 1
 class SettingsForm(QWidget):
     """The settings that all studies share; they begin as those of the commands."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, runs: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         given = linesim.Settings()
         self.runs = QSpinBox()
         self.runs.setRange(2, _MOST_RUNS)
-        self.runs.setValue(given.replications)
+        self.runs.setValue(runs)
         self.runs.setToolTip("Runs of each variant, each with luck of its own.")
         self.hours = PlainNumber()
         self.hours.setRange(1.0, _MOST_HOURS)
@@ -43,6 +43,20 @@ class SettingsForm(QWidget):
         self.seed.setRange(0, _MOST_SEED)
         self.seed.setValue(given.seed)
         self.seed.setToolTip("The same seed gives the same figures, to the byte.")
+        self.within = PlainNumber()
+        self.within.setRange(0.0, 50.0)
+        self.within.setDecimals(2)
+        self.within.setSuffix(" %")
+        self.within.setSpecialValueText("not asked for")
+        self.within.setToolTip(
+            "Add runs until good reams are known to within so much, or the most are made."
+        )
+        self.most = QSpinBox()
+        self.most.setRange(2, _MOST_RUNS)
+        self.most.setValue(given.most)
+        self.most.setToolTip("No more runs of each variant than this, however wide the interval.")
+        self.most.setEnabled(False)
+        self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
         self.long_run = QCheckBox("Long run: leave the start out")
         self.long_run.setToolTip(
             "How the line is in the long run. Without it each run starts as a real week does:"
@@ -60,7 +74,13 @@ class SettingsForm(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setVerticalSpacing(3)
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
-        for words, control in (("R&uns", self.runs), ("&Hours", self.hours), ("S&eed", self.seed)):
+        for words, control in (
+            ("R&uns", self.runs),
+            ("&Hours", self.hours),
+            ("S&eed", self.seed),
+            ("Good reams to &within ±", self.within),
+            ("&Most runs", self.most),
+        ):
             label = QLabel(words)
             label.setBuddy(control)
             control.setAccessibleName(words.replace("&", ""))
@@ -72,12 +92,14 @@ class SettingsForm(QWidget):
         layout.addRow(row)
 
     def settings(self) -> linesim.Settings:
-        """What is set. The most runs are those asked for: none are added by themselves."""
+        """What is set; runs are added by themselves only where a width is asked for."""
+        within = self.within.value()
         return linesim.Settings(
             replications=self.runs.value(),
             hours=self.hours.value(),
             seed=self.seed.value(),
-            most=max(self.runs.value(), linesim.Settings().most),
+            narrow=within / 100 if within else None,
+            most=max(self.runs.value(), self.most.value()),
         )
 
     def keep_in(self, path: Path | None) -> None:

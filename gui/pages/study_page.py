@@ -44,7 +44,7 @@ class StudyPage(QWidget):
         self._asked: linesim.Scenario | None = None
         self._answered: linesim.Scenario | None = None
         self.options = OptionsForm(self._kind, lambda: document.scenario)
-        self.settings = SettingsForm()
+        self.settings = SettingsForm(self._kind.replications)
         self.others = ScenarioList() if self._kind.several else None
         self.progress = ProgressRow()
         self.progress.start.clicked.connect(self.start)

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from gui.document import Document
 
 _RUNS = 10
+_ABOVE = 160
+"""Height of what stands above and below the text."""
 _MOST_RUNS = 100_000
 _MOST_HOURS = 200_000.0
 _MOST_SEED = 2**31 - 1
@@ -73,13 +75,23 @@ class RunDialog(QDialog):
         close.clicked.connect(self.close)
         layout = QVBoxLayout(self)
         layout.addLayout(self._form())
-        layout.addLayout(_row(self.start, self.stop, self.bar, stretch=False))
+        work = QHBoxLayout()
+        work.addWidget(self.start)
+        work.addWidget(self.stop)
+        work.addWidget(self.bar, 3)
+        work.addStretch(1)
+        layout.addLayout(work)
         layout.addWidget(self.said)
         layout.addWidget(self.text, 1)
-        layout.addLayout(_row(self.copy, self.save_text, self.save_json, close))
+        away = QHBoxLayout()
+        for button in (self.copy, self.save_text, self.save_json):
+            away.addWidget(button)
+        away.addStretch(1)
+        away.addWidget(close)
+        layout.addLayout(away)
         self._ready()
         width, height = self.text.full_size()
-        self.resize(width + 40, height)
+        self.resize(width + 40, height + _ABOVE)
 
     def _make_controls(self, hours: float, seed: int) -> None:
         self.hours = _number(PlainNumber(), 0.1, _MOST_HOURS, hours, " h")
@@ -214,12 +226,3 @@ def _number(
     box.setValue(value)
     box.setSuffix(unit)
     return box
-
-
-def _row(*parts: QWidget, stretch: bool = True) -> QHBoxLayout:
-    row = QHBoxLayout()
-    for part in parts:
-        row.addWidget(part)
-    if stretch:
-        row.insertStretch(len(parts) - 1, 1)
-    return row

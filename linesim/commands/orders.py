@@ -11,8 +11,6 @@ from click.core import ParameterSource
 from linesim.commands.run_options import loaded, scenario_argument
 from linesim.commands.study_options import answer_at_desk, study_options
 
-_RUNS_FOR_PERCENTILES = 40
-
 
 @click.command("plan-orders")
 @scenario_argument
@@ -35,9 +33,11 @@ def plan_orders(
     least change-over under the same luck, and the reels and wrapping rolls to have ready. Unless
     given, --hours is as long as the orders need, and --replications 40.
     """
+    from linesim.questions import QUESTIONS
+
     scenarios = {"": loaded(scenario)}
     if not _given(ctx, "replications"):
-        options["replications"] = _RUNS_FOR_PERCENTILES
+        options["replications"] = QUESTIONS["plan-orders"].replications
     given = {"sequences": ";".join(sequences) or None, "find_hours": not _given(ctx, "hours")}
     answer_at_desk(ctx, "plan-orders", given, scenarios, options)
 

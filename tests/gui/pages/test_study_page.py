@@ -194,3 +194,21 @@ def test_the_fields_offered_are_those_of_the_scenario(
     document.open("two-wrappers")
     assert "wrapper[1].rate_reams_per_min" in offered()
     assert spans.fields[0].currentText() == "half typ"
+
+
+def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
+    qtbot: QtBot, document: Document, jobs: Jobs
+) -> None:
+    runs = {}
+    for study in ("plan-orders", "rank-stops"):
+        page = StudyPage(document, jobs, study)
+        qtbot.addWidget(page)
+        runs[study] = page.settings.runs.value()
+        assert page.settings.settings().narrow is None
+    # Percentiles need more runs than means.
+    assert runs == {"plan-orders": 40, "rank-stops": 20}
+    page.settings.within.selectAll()
+    qtbot.keyClicks(page.settings.within, "1.5")
+    page.settings.most.setValue(60)
+    settings = page.settings.settings()
+    assert (settings.narrow, settings.most) == (0.015, 60)
