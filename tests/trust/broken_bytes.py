@@ -46,7 +46,7 @@ def odd_place(chance: random.Random, folder: Path, name: str) -> tuple[str, Path
             (
                 "a\nb.toml",
                 "\udcff\udcfe.toml",
-                "[bold]x[/nope].toml",
+                "[bold]x[nope].toml",
                 "{0}%s.toml",
                 "\u202ex.toml",
                 "-",

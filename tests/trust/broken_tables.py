@@ -79,7 +79,7 @@ def _broken(chance: random.Random, folder: Path, rows: list[list[str]]) -> tuple
     roll = chance.random()
     if roll < 0.02:
         return odd_place(chance, folder, path.name)
-    if roll < 0.04:
+    if roll < 0.023:
         what, raw = chance.choice(_LARGE)(chance)
     elif roll < 0.10:
         what, raw = "noise", noise(chance)

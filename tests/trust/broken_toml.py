@@ -70,7 +70,7 @@ def _broken(chance: random.Random, folder: Path, shipped: list[Path], *, extreme
     roll = chance.random()
     if roll < 0.02:
         return odd_place(chance, folder, path.name)
-    if roll < 0.03:
+    if roll < 0.024:
         what, raw = _large(chance, text)
         path.write_bytes(raw)
         return what, path

@@ -34,7 +34,7 @@ from tests.trust.cases import MAKERS, Seen, cases, one_case
 from tests.trust.meeting import MEETINGS
 from tests.trust.watching import MEMORY_LIMIT_MB, keep_memory_within
 
-_BATCH = 100
+_BATCH = 500
 _SILENT_S = 300.0
 
 

@@ -26,7 +26,9 @@ from tests.trust.broken_studies import scenarios_asked
 from tests.trust.broken_toml import NUMBERS
 
 RUN_H = 0.02
-_RUN_CPU_S = 1.0
+_RUN_CPU_S = 0.3
+_COMMAND_TOO = 0.1
+"""Share of the accepted tables that are fitted, too; fitting one takes a second."""
 _LONG = 100_000
 _SETTABLE = ("bridge.places", "crew.size", "stop[0].people", "wrapper[0].name", "line.note")
 
@@ -74,6 +76,8 @@ def meet_log(chance: random.Random, path: Path) -> str:
         _check_faults(error)
         return _refused_by("fit-stops", str(path))
     assert log.rows == len(log.stops) + len(log.left_out)
+    if chance.random() > _COMMAND_TOO:
+        return "accepted"
     into = ("--for", "short-bridge") if chance.random() < 0.5 else ()
     days = ("--hours-per-day", "16") if chance.random() < 0.5 else ()
     code = typed("fit-stops", str(path), "--resamples", "20", *into, *days)
@@ -81,7 +85,7 @@ def meet_log(chance: random.Random, path: Path) -> str:
     return "accepted"
 
 
-def meet_production(_: random.Random, path: Path) -> str:
+def meet_production(chance: random.Random, path: Path) -> str:
     """Reading, and ``linesim fit-stops --production``."""
     log = Path(__file__).parents[2] / "scenarios" / "plant" / "stop-log.csv"
     asked = ("fit-stops", str(log), "--production", str(path), "--resamples", "20")
@@ -91,8 +95,9 @@ def meet_production(_: random.Random, path: Path) -> str:
         _check_faults(error)
         return _refused_by(*asked)
     assert all(a.start < a.end <= b.start for a, b in pairwise(counts))
-    code = typed(*asked)
-    assert code in (0, 2), f"fit-stops exits with {code}"
+    if chance.random() <= _COMMAND_TOO:
+        code = typed(*asked)
+        assert code in (0, 2), f"fit-stops exits with {code}"
     return "accepted"
 
 

@@ -61,9 +61,14 @@ def watched(act: Callable[[], str], folder: Path) -> Watched:
 
 
 def contents(folder: Path) -> dict[str, str]:
-    """Digest of every file below *folder*; of what is no file, that it is there."""
+    """Digest of every file below *folder*; of what is no file, that it is there.
+
+    What SQLite keeps beside a file of its own is no file of the user's.
+    """
     found = {}
     for path in sorted(folder.rglob("*")):
+        if path.name.endswith(("-journal", "-wal", "-shm")):
+            continue
         if path.is_file() and not path.is_symlink():
             with path.open("rb") as source:
                 found[str(path)] = hashlib.file_digest(source, "blake2b").hexdigest()
