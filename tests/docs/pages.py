@@ -33,6 +33,50 @@ def blocks(page: Path) -> tuple[Block, ...]:
     return tuple(found)
 
 
+@dataclass(frozen=True)
+class Step:
+    """A step of a walk: ``where`` is how a file changes, ``anchor`` a line of it, if one is named.
+
+    A step of kind ``console`` changes nothing: its lines are commands and parts of what they say.
+    """
+
+    walk: str
+    where: str
+    path: str
+    anchor: str
+    lines: tuple[str, ...]
+
+
+_PLACE = re.compile(
+    r"(?:(?P<new>[Aa] new file)\s+`(?P<made>[^`]+)`"
+    r"|At the (?P<end>end) of `(?P<longer>[^`]+)`"
+    r"|In\s+`(?P<path>[^`]+)`,\s+(?P<where>below|above|in place of)\s+the\s+line\s+"
+    r"`(?P<anchor>[^`]+)`):$"
+)
+
+
+def walk_steps(page: Path) -> tuple[Step, ...]:
+    """Every step of the walks under "How to add", in order."""
+    text = page.read_text(encoding="utf-8").split("\n## How to add\n")[1].split("\n## ")[0]
+    found = []
+    for match in _FENCE.finditer(text):
+        walk = headings(text[: match.start()])[-1].removeprefix("### ")
+        lines = tuple(match["body"].splitlines())
+        if match["kind"] == "console":
+            found.append(Step(walk, "console", "", "", lines))
+            continue
+        place = _PLACE.search(text[: match.start()].rstrip())
+        if place is None:
+            continue
+        if place["new"]:
+            found.append(Step(walk, "new", place["made"], "", lines))
+        elif place["end"]:
+            found.append(Step(walk, "end", place["longer"], "", lines))
+        else:
+            found.append(Step(walk, place["where"], place["path"], place["anchor"], lines))
+    return tuple(found)
+
+
 def headings(text: str) -> list[str]:
     """The headings of a text, with their marks; what stands in fenced blocks is none."""
     return re.findall(r"^#+ .*$", _FENCE.sub("", text), re.MULTILINE)
