@@ -11,7 +11,7 @@ from gui.plan.scene import Scene
 from linesim import State, StationNow, station_words
 
 SWATCH_PX = 9.0
-_LEAST_TEXT_PX = 84.0
+_LEAST_TEXT_PX = 100.0
 
 
 @dataclass

@@ -168,13 +168,17 @@ class Picture:
             painter.setPen(QPen(QColor(palette.text), 1, Qt.PenStyle.DashLine))
             painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
             place = max(y - 7, (taken[-1] + 13) if taken else row.top - 1.0)
+            if place + 13 > row.bottom + 1:
+                # The lowest levels of a low row have a line and no words; a tip has them.
+                continue
             taken.append(place)
             painter.setPen(QColor(palette.text))
             box = QRectF(4, place, TITLE_PX - 10, 14)
             right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(box, int(right), mark.words)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(QRectF(4, row.bottom - 13, TITLE_PX - 10, 14), int(right), "empty")
+        if not taken or taken[-1] + 13 <= row.bottom - 13:
+            painter.drawText(QRectF(4, row.bottom - 13, TITLE_PX - 10, 14), int(right), "empty")
 
     def _reams(self, painter: QPainter, row: Row) -> None:
         """From the left edge on: what the nameplate promised, the gap by loss, good reams."""

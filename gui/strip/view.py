@@ -90,7 +90,7 @@ class StripView(QWidget):
         self.cause.setAccessibleName("show stops by cause")
         self.cause.setToolTip("Only stops for this cause, and waits for them, have colour")
         # A long name must not make the window wider than a small screen; the list itself is wide.
-        self.cause.setMinimumContentsLength(14)
+        self.cause.setMinimumContentsLength(9)
         shorter = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         self.cause.setSizeAdjustPolicy(shorter)
         self.cause.currentIndexChanged.connect(self._filter_changed)
