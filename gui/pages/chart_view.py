@@ -15,6 +15,7 @@ from gui.pages.chart_bars import bars_height, paint_bars
 from gui.pages.chart_curve import Spot, paint_curve
 from gui.pages.chart_frame import Paper
 from gui.pages.chart_map import paint_map
+from gui.pages.chart_scatter import paint_scatter
 
 _PICTURE = QSize(960, 560)
 _SHARPNESS = 2.0
@@ -124,11 +125,15 @@ def paint_chart(
         return paint_curve(paper, chart)
     if isinstance(chart, linesim.Bars):
         return paint_bars(paper, chart)
+    if isinstance(chart, linesim.Scatter):
+        return paint_scatter(paper, chart)
     return paint_map(paper, chart)
 
 
 def source_words(answer: linesim.Answer) -> str:
     """Where the figures of an answer come from, in one line."""
     invented = " Invented data." if answer.facts.get("invented") else ""
+    if "replications" not in answer.facts:
+        return f"{answer.scenario}: from {answer.facts.get('log')}.{invented}"
     runs = f"{answer.facts.get('replications')} runs of each variant"
     return f"{answer.scenario}: {runs}; {answer.notes[-1]}{invented}"

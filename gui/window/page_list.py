@@ -61,14 +61,24 @@ def _study(name: str) -> Callable[[Parts], QWidget]:
     def make(parts: Parts) -> QWidget:
         from gui.pages import StudyPage
 
-        # A page that needs more width than a small screen has gets a bar, not the screen.
-        room = QScrollArea()
-        room.setFrameShape(QScrollArea.Shape.NoFrame)
-        room.setWidgetResizable(True)
-        room.setWidget(StudyPage(parts.document, parts.jobs, name))
-        return room
+        return _roomy(StudyPage(parts.document, parts.jobs, name))
 
     return make
+
+
+def _roomy(page: QWidget) -> QWidget:
+    """A page that needs more width than a small screen has gets a bar, not the screen."""
+    room = QScrollArea()
+    room.setFrameShape(QScrollArea.Shape.NoFrame)
+    room.setWidgetResizable(True)
+    room.setWidget(page)
+    return room
+
+
+def _stop_log(parts: Parts) -> QWidget:
+    from gui.logs import StopLogPage
+
+    return _roomy(StopLogPage(parts.document, parts.jobs))
 
 
 _SHORT = {
@@ -89,5 +99,6 @@ PAGES: dict[str, Page] = {
         name: Page(_SHORT.get(name, question.title), question.title, _study(name))
         for name, question in linesim.QUESTIONS.items()
     },
+    "fit-stops": Page("Stop log", "What does my own stop log say of each cause?", _stop_log),
     "lessons": Page("Lessons", "A stop, a question, and what happens", _lessons),
 }

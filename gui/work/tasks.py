@@ -7,6 +7,7 @@ from typing import Any
 
 from gui.work.ask_task import ask, kept_answer
 from gui.work.lesson_task import lesson
+from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
 from gui.work.run_task import run_tables, run_told
 from gui.work.shift_task import ahead, figures, shift
@@ -18,6 +19,8 @@ TASKS: dict[str, Callable[..., Any]] = {
     "ask": ask,
     "kept_answer": kept_answer,
     "lesson": lesson,
+    "look_at_log": look_at_log,
+    "fit_log": fit_log,
     "report": report,
     "run_tables": run_tables,
     "run_told": run_told,

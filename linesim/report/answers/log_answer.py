@@ -48,9 +48,10 @@ def fit_answer(
 
 def written_words(writing: Written, name: str) -> list[str]:
     """What was written into the scenario, and what was not."""
+    count = len(writing.causes)
     words = [
-        f"Written into {name}: {len(writing.causes)} causes, each with a note of where its figures"
-        " came from."
+        f"Written into {name}: {count} cause{'s' if count != 1 else ''}, each with a note of where"
+        " its figures came from."
     ]
     if writing.left:
         words.append(f"Fewer than {FEWEST} stops, so not written: {', '.join(writing.left)}.")

@@ -88,8 +88,13 @@ def _to(value: float, digits: int) -> str:
 
 
 def _in_one(fitted: FittedLaw) -> str:
-    mean, low, high = mean_cells(fitted)
+    mean, low, high = (_with_commas(text) for text in mean_cells(fitted))
     return f"{mean} ({low}–{high})"
+
+
+def _with_commas(text: str) -> str:
+    whole, point, rest = text.partition(".")
+    return f"{int(whole):,}{point}{rest}" if whole.isdigit() else text
 
 
 def _most(left_out: Sequence[LeftOut]) -> str:

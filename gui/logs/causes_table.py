@@ -1,0 +1,86 @@
+"""What the log calls its stops, and what each is taken for."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableWidget, QTableWidgetItem, QWidget
+
+import linesim
+
+_HEADS = ("in the log", "stops", "station", "taken for", "")
+_NEW = "new to the scenario"
+_BY_ITSELF = "the line makes it by itself"
+
+
+class CausesTable(QTableWidget):
+    """A row for each cause; choosing another name says what the plant means by it.
+
+    ``renamed`` carries the names as written in the log, and the name meant.
+    """
+
+    renamed = Signal(tuple, str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(0, len(_HEADS), parent)
+        self.setHorizontalHeaderLabels(_HEADS)
+        self.setAccessibleName("causes of the log")
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.setTabKeyNavigation(False)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 12)
+        self.horizontalHeader().setStretchLastSection(True)
+        self.choices: list[QComboBox] = []
+
+    def show_causes(
+        self, causes: tuple[linesim.MatchedCause, ...], scenario: linesim.Scenario | None
+    ) -> None:
+        """Put these on screen; names of the scenario are offered for each."""
+        self.choices = []
+        self.setRowCount(len(causes))
+        known = list(dict.fromkeys(stop.cause for stop in scenario.stop)) if scenario else []
+        for n, cause in enumerate(causes):
+            what = _NEW if cause.new else _BY_ITSELF if cause.set_in else ""
+            if scenario is None:
+                what = ""
+            cells = (
+                ", ".join(cause.written),
+                str(len(cause.stops)),
+                linesim.station_words(cause.station) if cause.station else "?",
+                "",
+                what,
+            )
+            for column, text in enumerate(cells):
+                item = QTableWidgetItem(text)
+                item.setToolTip(text)
+                if column == 1:
+                    item.setTextAlignment(
+                        Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+                    )
+                self.setItem(n, column, item)
+            self.setCellWidget(n, 3, self._choice(cause, known))
+        self.resizeColumnsToContents()
+        self.setColumnWidth(0, min(self.columnWidth(0), 24 * self.fontMetrics().averageCharWidth()))
+
+    def _choice(self, cause: linesim.MatchedCause, known: list[str]) -> QComboBox:
+        choice = QComboBox()
+        choice.setEditable(True)
+        choice.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        choice.setAccessibleName(f"what {cause.written[0]} is taken for")
+        choice.setToolTip("A cause of the scenario, or a name of your own for a new one")
+        choice.addItems(known if cause.cause in known else [cause.cause, *known])
+        choice.setCurrentText(cause.cause)
+        choice.setMinimumContentsLength(16)
+        line = choice.lineEdit()
+        assert line is not None
+        line.setCursorPosition(0)
+
+        def chosen() -> None:
+            name = " ".join(choice.currentText().split())
+            if name and name != cause.cause:
+                self.renamed.emit(cause.written, name)
+
+        choice.activated.connect(lambda _: chosen())
+        line.editingFinished.connect(chosen)
+        self.choices.append(choice)
+        return choice

@@ -1,0 +1,138 @@
+"""Fits of a log: each cause with its intervals, and the pictures of the one that is chosen."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QScrollArea,
+    QSplitter,
+    QTableWidget,
+    QTableWidgetItem,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.pages.chart_view import ChartView
+from gui.work.log_task import FittedLog
+
+_WIDE, _LOW = 1050, 100
+_TABLE = 0.38
+_TABS = {"over-time": "Over time", "intervals": "Intervals", "restores": "Times to restore"}
+
+
+class FitsView(QWidget):
+    """A table with a tick for what is to be written; below it the pictures of a row."""
+
+    ticked = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._fitted: FittedLog | None = None
+        self.table = QTableWidget()
+        self.table.setAccessibleName("fits")
+        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.table.setTabKeyNavigation(False)
+        self.table.verticalHeader().hide()
+        self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
+        self.table.itemChanged.connect(self._changed)
+        self.table.currentCellChanged.connect(lambda row, *_: self._show_pictures(row))
+        self.pictures = QTabWidget()
+        self.pictures.setAccessibleName("pictures of the cause")
+        self.views: dict[str, ChartView] = {}
+        for name, words in _TABS.items():
+            view = ChartView()
+            area = QScrollArea()
+            area.setWidgetResizable(True)
+            area.setFrameShape(QFrame.Shape.NoFrame)
+            area.setWidget(view)
+            self.pictures.addTab(area, words)
+            self.views[name] = view
+        self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
+        splitter.addWidget(self.table)
+        splitter.addWidget(self.pictures)
+        splitter.setChildrenCollapsible(False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(splitter)
+
+    def show_fits(self, fitted: FittedLog) -> None:
+        """Put these on screen; the cause with most stops is looked at first."""
+        self._fitted = fitted
+        fits = fitted.fits.fits
+        overview = linesim.fit_overview(fits)
+        self.table.blockSignals(True)
+        self.table.setRowCount(len(fits))
+        self.table.setColumnCount(len(overview.columns))
+        self.table.setHorizontalHeaderLabels(
+            [f"{c.name}, {c.unit}" if c.unit else c.name for c in overview.columns]
+        )
+        for row, (fit, cells) in enumerate(zip(fits, overview.rows, strict=True)):
+            for column, cell in enumerate(cells):
+                item = QTableWidgetItem(linesim.cell_text(cell))
+                if isinstance(cell, int):
+                    item.setTextAlignment(
+                        Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+                    )
+                if column == 0:
+                    self._tick(item, fit)
+                self.table.setItem(row, column, item)
+        self.table.resizeColumnsToContents()
+        self.table.blockSignals(False)
+        most = max(range(len(fits)), key=lambda n: fits[n].count, default=-1)
+        self.table.setCurrentCell(most, 0)
+        self._show_pictures(most)
+
+    @property
+    def chosen(self) -> list[linesim.CauseFit]:
+        """Fits that are ticked."""
+        if self._fitted is None:
+            return []
+        return [
+            fit
+            for row, fit in enumerate(self._fitted.fits.fits)
+            if (item := self.table.item(row, 0)) is not None
+            and item.checkState() == Qt.CheckState.Checked
+        ]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Beside each other where there is room for it."""
+        super().resizeEvent(event)
+        wide = self.width() >= _WIDE
+        way = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
+        if way != self._splitter.orientation() or event.oldSize().height() < _LOW:
+            self._splitter.setOrientation(way)
+            room = self.width() if wide else self.height()
+            self._splitter.setSizes([round(room * _TABLE), round(room * (1 - _TABLE))])
+
+    def _tick(self, item: QTableWidgetItem, fit: linesim.CauseFit) -> None:
+        why_not = linesim.why_not_written(fit)
+        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        if why_not:
+            item.setToolTip(why_not)
+        else:
+            flags |= Qt.ItemFlag.ItemIsUserCheckable
+            item.setToolTip("Ticked: written into the scenario")
+        item.setFlags(flags)
+        item.setCheckState(Qt.CheckState.Unchecked if why_not else Qt.CheckState.Checked)
+
+    def _changed(self, item: QTableWidgetItem) -> None:
+        if item.column() == 0:
+            self.ticked.emit()
+
+    def _show_pictures(self, row: int) -> None:
+        fitted = self._fitted
+        if fitted is None or not 0 <= row < len(fitted.charts):
+            return
+        charts = {chart.name: chart for chart in fitted.charts[row]}
+        for n, (name, view) in enumerate(self.views.items()):
+            self.pictures.setTabEnabled(n, name in charts)
+            self.pictures.setTabToolTip(n, "" if name in charts else "Too few values for a picture")
+            if name in charts:
+                view.show_chart(charts[name], fitted.answer)

@@ -1,0 +1,176 @@
+"""What the user tells beside the log: counts or hours, dates, and what a counter is."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLineEdit, QWidget
+
+import linesim
+from gui.pages.options_form import FileEdit, PlainNumber
+
+_RUNS = (("as readings and heading tell", None), ("runs on", False), ("stands", True))
+_UNITS = (("as its heading says", None), ("hours", "h"), ("minutes", "min"), ("seconds", "s"))
+_DAYS = 24.0
+RESAMPLES = 200
+"""Behind intervals and goodness of fit."""
+
+
+class LogOptions(QWidget):
+    """Options of a stop log; ``changed`` when one was set."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.resamples = RESAMPLES
+        self.production = FileEdit("")
+        self.hours = PlainNumber()
+        self.hours.setRange(0, _DAYS)
+        self.hours.setSpecialValueText("all day")
+        self.hours.setSuffix(" h")
+        self.starts = _line("06:00", 8)
+        self.since, self.until = _line("", 12), _line("", 12)
+        for line in (self.since, self.until):
+            line.setPlaceholderText("2026-03-16")
+        self.longest = PlainNumber()
+        self.longest.setRange(0.1, 1000)
+        self.longest.setValue(12)
+        self.longest.setSuffix(" h")
+        self.sheet = _line("", 12)
+        self.stands = _choice(_RUNS)
+        self.unit = _choice(_UNITS)
+        self.began = _line("", 16)
+        self.began.setPlaceholderText("2026-03-02 06:00")
+        self._last = self._state()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 2, 0, 2)
+        row.setSpacing(20)
+        row.addLayout(
+            _form(
+                (
+                    "Production counts",
+                    self.production,
+                    "Shift start, shift end, good reams, web km:"
+                    " they tell when the line was meant to run and move the meters of reams and km",
+                ),
+                ("or planned each day", self.hours, "Without counts: hours in which it is to run"),
+                ("beginning at", self.starts, "When those hours begin"),
+                ("From", self.since, "Leave out stops before this date"),
+                ("To", self.until, "The last date whose stops are used"),
+            )
+        )
+        row.addLayout(
+            _form(
+                ("Longest stop", self.longest, "A longer one is taken for a mistake"),
+                ("Sheet", self.sheet, "Of a workbook; the first with rows if empty"),
+                ("A counter", self.stands, "Whether it goes on while a stop lasts"),
+                ("counts", self.unit, "What a running counter counts"),
+                ("and began", self.began, "When its log begins; without it there are no dates"),
+            )
+        )
+        row.addStretch(1)
+        for line in (self.production.line, self.starts, self.since, self.until, self.sheet):
+            line.editingFinished.connect(self._look)
+        # A file that was chosen is set, not typed.
+        self.production.line.textChanged.connect(self._if_there)
+        self.began.editingFinished.connect(self._look)
+        for number in (self.hours, self.longest):
+            number.editingFinished.connect(self._look)
+        for choice in (self.stands, self.unit):
+            choice.activated.connect(lambda _: self._look())
+
+    def set_production(self, path: Path) -> None:
+        """Take these counts; the next look has them."""
+        self.production.line.blockSignals(True)
+        self.production.line.setText(str(path))
+        self.production.line.blockSignals(False)
+        self._last = self._state()
+
+    def reading(self, columns: dict[str, str]) -> linesim.LogSettings:
+        """How the log is to be read. Raises ``ValueError`` that says what cannot be."""
+        return linesim.LogSettings(
+            columns=columns,
+            sheet=self.sheet.text().strip() or None,
+            longest_h=self.longest.value(),
+            counter_stands=self.stands.currentData(),
+            counter_unit=self.unit.currentData(),
+            counter_began=_moment("and began", self.began),
+        )
+
+    def settings(self, causes: dict[str, str]) -> linesim.FitSettings:
+        """What to fit with. Raises ``ValueError`` that says what cannot be."""
+        until = _moment("To", self.until)
+        production = self.production.line.text().strip()
+        return linesim.FitSettings(
+            production=Path(production) if production else None,
+            hours_per_day=self.hours.value() or None,
+            day_starts=_time("beginning at", self.starts),
+            since=_moment("From", self.since),
+            until=None if until is None else until + dt.timedelta(days=1),
+            causes=causes,
+            resamples=self.resamples,
+        )
+
+    def _state(self) -> tuple[object, ...]:
+        lines = (self.production.line, self.starts, self.since, self.until, self.sheet, self.began)
+        return (
+            *(line.text() for line in lines),
+            *(number.value() for number in (self.hours, self.longest)),
+            *(choice.currentIndex() for choice in (self.stands, self.unit)),
+        )
+
+    def _if_there(self, name: str) -> None:
+        if not name or Path(name).is_file():
+            self._look()
+
+    def _look(self) -> None:
+        now = self._state()
+        if now != self._last:
+            self._last = now
+            self.changed.emit()
+
+
+def _form(*rows: tuple[str, QWidget, str]) -> QFormLayout:
+    form = QFormLayout()
+    form.setContentsMargins(0, 0, 0, 0)
+    form.setVerticalSpacing(3)
+    form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
+    for words, control, tip in rows:
+        control.setToolTip(tip)
+        control.setAccessibleName(words)
+        form.addRow(words, control)
+    return form
+
+
+def _line(text: str, wide: int) -> QLineEdit:
+    line = QLineEdit(text)
+    line.setFixedWidth(line.fontMetrics().horizontalAdvance("0" * wide) + 12)
+    return line
+
+
+def _choice(items: tuple[tuple[str, object], ...]) -> QComboBox:
+    choice = QComboBox()
+    for words, value in items:
+        choice.addItem(words, value)
+    return choice
+
+
+def _moment(name: str, line: QLineEdit) -> dt.datetime | None:
+    text = line.text().strip()
+    try:
+        return dt.datetime.fromisoformat(text) if text else None
+    except ValueError:
+        raise ValueError(
+            f"{name}: {text!r} is no date; right would be year-month-day, such as 2026-03-16"
+        ) from None
+
+
+def _time(name: str, line: QLineEdit) -> dt.time:
+    text = line.text().strip()
+    try:
+        return dt.time.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f"{name}: {text!r} is no time of day, such as 06:00") from None

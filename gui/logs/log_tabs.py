@@ -1,0 +1,67 @@
+"""What a log says, in tabs: its causes, rows left out and amended, fits, notes."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QTabWidget, QTextBrowser, QWidget
+
+import linesim
+from gui.logs.causes_table import CausesTable
+from gui.logs.fits_view import FitsView
+from gui.pages.answer_table import AnswerTableView
+from gui.work.log_task import FittedLog
+
+
+class LogTabs(QTabWidget):
+    """A tab is open to what there is something to say of."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.causes = CausesTable()
+        self.left_out, self.amended = AnswerTableView(), AnswerTableView()
+        self.fits = FitsView()
+        self.notes = QTextBrowser()
+        self.setAccessibleName("what the log says")
+        for widget, words in (
+            (self.causes, "Causes"),
+            (self.left_out, "Left out"),
+            (self.amended, "Amended"),
+            (self.fits, "Fits"),
+            (self.notes, "Notes"),
+        ):
+            self.addTab(widget, words)
+
+    def show_log(
+        self, matched: linesim.MatchedLog | None, scenario: linesim.Scenario | None
+    ) -> None:
+        """A log that was read, or that none could be."""
+        for view in (self.causes, self.left_out, self.amended, self.fits, self.notes):
+            self._open(view, matched is not None and view is not self.fits)
+        if matched is None:
+            return
+        log = matched.log
+        self.causes.show_causes(matched.causes, scenario)
+        tables = {table.name: table for table in linesim.row_tables(log)}
+        for name, view, words, rows in (
+            ("left-out", self.left_out, "Left out", len(log.left_out)),
+            ("amended", self.amended, "Amended", len(log.amended)),
+        ):
+            self.setTabText(self.indexOf(view), f"{words} ({rows})")
+            self._open(view, rows > 0)
+            if name in tables:
+                view.show_table(tables[name])
+        read_as = linesim.log_words(log)[1]
+        self._say([read_as, matched.planned_words, *log.notes])
+        self.setCurrentWidget(self.causes)
+
+    def show_fits(self, fitted: FittedLog) -> None:
+        """Its fits are in."""
+        self.fits.show_fits(fitted)
+        self._say([*fitted.answer.words, *fitted.answer.notes])
+        self._open(self.fits, True)
+        self.setCurrentWidget(self.fits)
+
+    def _open(self, view: QWidget, there: bool) -> None:
+        self.setTabEnabled(self.indexOf(view), there)
+
+    def _say(self, notes: list[str]) -> None:
+        self.notes.setPlainText("\n\n".join(notes))

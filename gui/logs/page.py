@@ -1,0 +1,299 @@
+"""The page of a stop log: a file, its columns and causes put right, the fits, into the scenario."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QPalette, QShowEvent
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.document import Document
+from gui.jobs import Jobs
+from gui.logs.columns_row import ColumnsRow
+from gui.logs.log_options import LogOptions
+from gui.logs.log_tabs import LogTabs
+from gui.logs.log_work import LogWork
+from gui.logs.run_row import RunRow
+
+_ABOUT = (
+    "What the plant's own stop log says of each cause: how often, for how long, and how sure that"
+    " is. Every row that cannot be used is listed with its reason."
+)
+_WRITES = "Each with a note of where its figures came from; undo takes it back"
+_NOTHING = "Choose a log or drop it here: a CSV file or a workbook with a row for each stop."
+_FILTER = "Tables (*.csv *.xlsx *.tsv *.txt);;All files (*)"
+
+
+class StopLogPage(QWidget):
+    """File and options on top, then columns, then tabs: causes, rows left out, fits, notes."""
+
+    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.work = LogWork(document, jobs, self)
+        self._causes: dict[str, str] = {}
+        self.columns = ColumnsRow()
+        self.options = LogOptions()
+        self.tabs = LogTabs()
+        self.run = RunRow()
+        self._build()
+        self.setAcceptDrops(True)
+        document.changed.connect(self._scenario_changed)
+        document.faults_changed.connect(self._ready)
+        self._ready()
+
+    # -- building ---------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        title = QLabel("Your own stop log")
+        font = title.font()
+        font.setBold(True)
+        font.setPointSizeF(font.pointSizeF() * 1.25)
+        title.setFont(font)
+        self.about = QLabel(_ABOUT)
+        self.about.setWordWrap(True)
+        self.choose = QPushButton("&Choose a log…")
+        self.choose.clicked.connect(self._ask)
+        self.example = QPushButton("Try the in&vented one")
+        self.example.setToolTip(
+            "The log and the counts of an invented plant, as dirty as real ones"
+        )
+        self.example.clicked.connect(self._open_example)
+        self.file = QLabel()
+        self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.show_options = _folding("&Options", self.options)
+        self.show_columns = _folding("Co&lumns", self.columns)
+        self.show_columns.setChecked(True)
+        head = QHBoxLayout()
+        for button in (self.choose, self.example):
+            head.addWidget(button)
+        head.addWidget(self.file)
+        head.addStretch(1)
+        head.addWidget(self.show_columns)
+        head.addWidget(self.show_options)
+        self.trouble, self.counts, self.written = _wrapped(), _wrapped(), _wrapped()
+        bold = self.counts.font()
+        bold.setBold(True)
+        self.counts.setFont(bold)
+        self.nothing = QLabel(_NOTHING)
+        self.nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.write = QPushButton("&Write the ticked fits into the scenario")
+        self.write.clicked.connect(self.write_fits)
+        foot = QHBoxLayout()
+        foot.addWidget(self.write)
+        foot.addWidget(self.written, 1)
+        foot.addStretch(0)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 6, 8, 6)
+        layout.setSpacing(5)
+        layout.addWidget(title)
+        layout.addWidget(self.about)
+        layout.addLayout(head)
+        for part in (self.options, self.columns, self.trouble, self.counts, self.run):
+            layout.addWidget(part)
+        layout.addWidget(self.nothing, 1)
+        layout.addWidget(self.tabs, 1)
+        layout.addLayout(foot)
+        self.columns.changed.connect(self.look_again)
+        self.columns.forgotten.connect(lambda: self.look_again(forget=True))
+        self.options.changed.connect(self.look_again)
+        self.tabs.causes.renamed.connect(self._renamed)
+        self.tabs.fits.ticked.connect(self._ready)
+        self.run.start.clicked.connect(self.fit)
+        self.run.stop.clicked.connect(self.stop)
+        self.work.changed.connect(self._ready)
+        self.work.looked.connect(self._looked)
+        self.work.fits_in.connect(self._fits_in)
+        self.work.progress.connect(self.run.tell)
+        self.work.said.connect(self.run.say)
+        self.work.failed.connect(self._failed)
+
+    # -- the log ----------------------------------------------------------------------------
+
+    def open(self, path: Path) -> None:
+        """Read this log; nothing is told of it yet."""
+        self._causes = {}
+        self.columns.begin()
+        self.show_columns.setChecked(True)
+        self.file.setText(path.name)
+        self.file.setToolTip(str(path))
+        self._read(path)
+
+    def look_again(self, *_: object, forget: bool = False) -> None:
+        """Read the log as it is told now."""
+        if self.work.path is not None:
+            self._read(self.work.path, forget=forget)
+
+    def _read(self, path: Path, *, forget: bool = False) -> None:
+        try:
+            reading = self.options.reading(self.columns.told)
+            settings = self.options.settings(self._causes)
+        except ValueError as error:
+            self._say_trouble(f"▲ {error}")
+            return
+        self.written.hide()
+        self.work.read(path, reading, settings, forget=forget)
+
+    def _looked(self) -> None:
+        look = self.work.look
+        assert look is not None
+        self.columns.show_look(look)
+        self._say_trouble("\n".join(f"▲ {_said(fault)}" for fault in look.faults))
+        if look.faults:
+            self.show_columns.setChecked(True)
+        self._show_matched(look.matched)
+        self._ready()
+
+    def _show_matched(self, matched: linesim.MatchedLog | None) -> None:
+        self.counts.setVisible(matched is not None)
+        self.tabs.show_log(matched, self._document.scenario)
+        if matched is not None:
+            counts = linesim.log_words(matched.log)[0]
+            self.counts.setText(counts.removeprefix(f"{matched.log.file}: "))
+
+    def _renamed(self, written: tuple[str, ...], name: str) -> None:
+        for each in written:
+            self._causes[each] = name
+        self.look_again()
+
+    # -- fit and scenario -------------------------------------------------------------------
+
+    def fit(self) -> None:
+        """Fit every cause of the log as it was read."""
+        try:
+            settings = self.options.settings(self._causes)
+        except ValueError as error:
+            self._say_trouble(f"▲ {error}")
+            return
+        self.work.fit(settings)
+
+    def stop(self) -> None:
+        """No fit, after all."""
+        self.run.stopping()
+        self.work.stop()
+
+    def _fits_in(self) -> None:
+        fitted = self.work.fitted
+        assert fitted is not None
+        # Columns are settled; tables and pictures need the room.
+        self.show_columns.setChecked(False)
+        self.about.hide()
+        self.tabs.show_fits(fitted)
+        self._ready()
+
+    def write_fits(self) -> None:
+        """Write the ticked fits into the document; undo takes it back."""
+        said = self.work.write(self.tabs.fits.chosen)
+        self.written.setText(said)
+        self.written.setVisible(bool(said))
+        self._ready()
+
+    def _failed(self, words: str, details: str) -> None:
+        if self.work.look is None:
+            self._show_matched(None)
+        self._say_trouble(f"▲ {words}", details)
+
+    # -- what can be done -------------------------------------------------------------------
+
+    def _ready(self, *_: object) -> None:
+        work = self.work
+        there = work.path is not None
+        matched = work.look.matched if work.look is not None else None
+        self.nothing.setVisible(not there)
+        for part in (self.tabs, self.run, self.write, self.show_columns):
+            part.setVisible(there)
+        self.columns.setVisible(there and self.show_columns.isChecked())
+        usable = not work.busy and matched is not None and bool(matched.causes)
+        self.run.ready(busy=work.fitting, usable=usable)
+        why_not = work.why_not_written
+        if not why_not and not self.tabs.fits.chosen:
+            why_not = "Nothing is ticked"
+        self.write.setEnabled(not why_not and not work.busy)
+        self.write.setToolTip(why_not or _WRITES)
+
+    def _scenario_changed(self) -> None:
+        """Other stops: the causes of the log are matched anew when the page is seen."""
+        if self.isVisible() and self.work.stale:
+            self.look_again()
+        self._ready()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self.work.stale:
+            self.look_again()
+
+    def _say_trouble(self, words: str, details: str = "") -> None:
+        self.trouble.setText(words)
+        self.trouble.setToolTip(details)
+        self.trouble.setVisible(bool(words))
+
+    # -- files ------------------------------------------------------------------------------
+
+    def _ask(self) -> None:
+        name, _ = QFileDialog.getOpenFileName(self, "Choose a stop log", "", _FILTER)
+        if name:
+            self.open(Path(name))
+
+    def _open_example(self) -> None:
+        log, production = linesim.invented_plant()
+        self.options.set_production(production)
+        self.open(log)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if _table_in(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        path = _table_in(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.open(path)
+
+
+def _table_in(event: QDropEvent) -> Path | None:
+    """The one file that is dropped, unless it is a scenario, which the window opens."""
+    files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+    return files[0] if len(files) == 1 and files[0].suffix.lower() != ".toml" else None
+
+
+def _said(fault: linesim.Fault) -> str:
+    """A fault without the file's name, which stands above."""
+    right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
+    line = f"line {fault.line}: " if fault.line is not None else ""
+    return f"{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"
+
+
+def _folding(words: str, part: QWidget) -> QToolButton:
+    """A button that shows and hides a part of the page."""
+    button = QToolButton()
+    button.setText(words)
+    button.setCheckable(True)
+    button.setAutoRaise(True)
+    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+
+    def fold(shown: bool) -> None:
+        part.setVisible(shown)
+        button.setArrowType(Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow)
+
+    button.toggled.connect(fold)
+    fold(False)
+    return button
+
+
+def _wrapped() -> QLabel:
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    label.hide()
+    return label

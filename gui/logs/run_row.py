@@ -1,0 +1,48 @@
+"""Start and stop of a fit, and how far it is."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
+
+_PARTS = 1000
+
+
+class RunRow(QWidget):
+    """Two buttons, a bar, and words."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.start = QPushButton("&Fit each cause")
+        self.stop = QPushButton("Sto&p")
+        self._bar = QProgressBar()
+        self._bar.setRange(0, _PARTS)
+        self._bar.setTextVisible(False)
+        self._bar.setFixedWidth(120)
+        self.told = QLabel()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        for part in (self.start, self.stop, self._bar, self.told):
+            row.addWidget(part)
+        row.addStretch(1)
+
+    def tell(self, part: float, words: str) -> None:
+        """How far it is, unless it is being stopped."""
+        if self.stop.isEnabled():
+            self._bar.setValue(round(_PARTS * max(0.0, part)))
+            self.told.setText(words)
+
+    def stopping(self) -> None:
+        """The user wants an end."""
+        self.stop.setEnabled(False)
+        self.told.setText("stopping …")
+
+    def say(self, words: str) -> None:
+        """What began, or how it ended."""
+        self._bar.setValue(0)
+        self.told.setText(words)
+
+    def ready(self, *, busy: bool, usable: bool) -> None:
+        """Whether a fit is under way, and whether one can begin."""
+        self.start.setEnabled(usable)
+        self.stop.setEnabled(busy)
+        self._bar.setVisible(busy)

@@ -1,0 +1,57 @@
+"""The tasks of a stop log: a look at it, and the fit of each cause with its pictures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import linesim
+from gui.work.talk import StoppedError, Talk
+
+
+@dataclass(frozen=True)
+class FittedLog:
+    """The fits, the answer in words and tables, and the pictures of each fit, in order."""
+
+    fits: linesim.LogFits
+    answer: linesim.Answer
+    charts: tuple[tuple[linesim.Scatter, ...], ...]
+
+
+def look_at_log(
+    talk: Talk,
+    *,
+    path: Path,
+    scenario: linesim.Scenario | None,
+    reading: linesim.LogSettings,
+    settings: linesim.FitSettings,
+    forget: bool = False,
+) -> linesim.LogLook:
+    """What the log's columns are taken for, what is left out, and which causes it has."""
+    talk.told(None, f"reading {path.name}")
+    if forget and (trouble := linesim.forget_columns(path, reading)):
+        raise OSError(trouble)
+    return linesim.look_at_log(path, scenario, reading, settings)
+
+
+def fit_log(
+    talk: Talk,
+    *,
+    log: linesim.StopLog,
+    scenario: linesim.Scenario | None,
+    settings: linesim.FitSettings,
+) -> FittedLog:
+    """Fit every cause of a log that was read."""
+
+    def so_far(done: int, asked: int, cause: str) -> None:
+        talk.told(done / max(1, asked), f"{done} of {asked} causes; now {cause}")
+
+    try:
+        found = linesim.fit_log(log, scenario, settings, told=so_far, stop=talk.stopped)
+    except linesim.StoppedError:
+        raise StoppedError from None
+    talk.told(1.0, "drawing")
+    changing = linesim.with_trend(found.fits)
+    charts = tuple(linesim.fit_charts(fit, changes=fit in changing) for fit in found.fits)
+    answer, _ = linesim.fit_answer(found)
+    return FittedLog(found, answer, charts)

@@ -1,0 +1,189 @@
+"""The page of a stop log as a person uses it: dropped, put right, fitted, written, taken back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import QMimeData, QPointF, Qt, QTimer, QUrl
+from PySide6.QtGui import QDropEvent
+from pytestqt.qtbot import QtBot
+
+from gui.document import Document
+from gui.jobs import Job, Jobs
+from gui.logs import StopLogPage
+from gui.work.process import words_for
+from gui.work.tasks import TASKS
+
+WAIT_MS = 60_000
+LEFT = Qt.MouseButton.LeftButton
+ROWS = [
+    *(f"{8 + n // 6:02}:{n % 6 * 10:02};{2 + n % 3};wrapper;Verpacker klemmt" for n in range(24)),
+    "09:05;4;outfeed;pallet missing",
+    "10:07;4;outfeed;pallet missing",
+    "11:02;4;outfeed;pallet missing",
+    "10:01;-3;wrapper;Verpacker klemmt",
+    "ten;3;wrapper;Verpacker klemmt",
+]
+TEXT = "day;t;Dauer min;Ort;Was\n" + "".join(f"02.03.2026;{row}\n" for row in ROWS)
+
+
+class Silent:
+    """A task's talk that nobody hears."""
+
+    def told(self, part: float | None, words: str = "") -> None: ...
+
+    def partly(self, value: object) -> None: ...
+
+    def stopped(self) -> bool:
+        return False
+
+
+class HereAndNow:
+    """Does in the next turn of the event loop what jobs have a process do."""
+
+    def call(self, task: str, **arguments: Any) -> Job:
+        job = Job()
+
+        def work() -> None:
+            try:
+                job.end_finished(TASKS[task](Silent(), **arguments))
+            except Exception as error:
+                job.end_failed(words_for(error), "")
+
+        QTimer.singleShot(0, work)
+        return job
+
+
+def page_with(qtbot: QtBot, jobs: Any, resamples: int = 8) -> StopLogPage:
+    document = Document()
+    document.open("short-bridge")
+    page = StopLogPage(document, jobs)
+    page.options.resamples = resamples
+    qtbot.addWidget(page)
+    page.resize(1000, 760)
+    page.show()
+    return page
+
+
+@pytest.fixture(autouse=True)
+def _own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+
+
+@pytest.fixture
+def page(qtbot: QtBot) -> StopLogPage:
+    return page_with(qtbot, HereAndNow())
+
+
+def drop(page: StopLogPage, path: Path) -> None:
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path))])
+    action = Qt.DropAction.CopyAction
+    page.dropEvent(QDropEvent(QPointF(9, 9), action, data, LEFT, Qt.KeyboardModifier.NoModifier))
+
+
+def choose(page: StopLogPage, field: str, heading: str) -> None:
+    choice = page.columns.choices[field]
+    choice.setCurrentIndex(choice.findData(heading))
+    choice.activated.emit(choice.currentIndex())
+
+
+def test_from_a_dropped_log_into_the_scenario_and_back(
+    qtbot: QtBot, page: StopLogPage, tmp_path: Path
+) -> None:
+    log = tmp_path / "stops.csv"
+    log.write_text(TEXT, encoding="utf-8")
+    document = page._document
+    before = document.text
+    assert page.nothing.isVisible()
+    drop(page, log)
+
+    def known() -> bool:
+        return not page.work.busy
+
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    # Headings that nobody knows are asked for, all at once, and chosen in place.
+    assert "no column is known as start" in page.trouble.text()
+    assert "no column is known as cause" in page.trouble.text()
+    assert page.columns.choices["minutes"].currentData() == "Dauer min"
+    assert not page.run.start.isEnabled()
+    for field, heading in (("start", "t"), ("station", "Ort"), ("cause", "Was")):
+        choose(page, field, heading)
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert page.trouble.text() == ""
+    assert page.counts.text().startswith("29 rows = 27 stops used + 2 left out")
+    reasons = [page.tabs.left_out.item(row, 1).text() for row in range(2)]
+    assert reasons == ["length below 0", "start cannot be read: 'ten'"]
+    # A cause in the plant's words is new, until the user says what it means.
+    assert page.tabs.causes.item(0, 4).text() == "new to the scenario"
+    choice = page.tabs.causes.choices[0]
+    choice.setCurrentText("wrapper jam")
+    choice.activated.emit(choice.currentIndex())
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert page.tabs.causes.item(0, 4).text() == ""
+
+    qtbot.mouseClick(page.run.start, LEFT)
+    qtbot.waitUntil(lambda: page.work.fitted is not None, timeout=WAIT_MS)
+    assert page.tabs.currentWidget() is page.tabs.fits
+    table = page.tabs.fits.table
+    assert [table.item(row, 0).text() for row in range(2)] == ["wrapper jam", "pallet missing"]
+    over_time = page.tabs.fits.views["over-time"].chart
+    assert over_time is not None
+    assert "Laplace test" in over_time.said
+    drawn = {page.tabs.fits.views["intervals"].grab().toImage().pixel(x, 150) for x in range(300)}
+    assert len(drawn) > 2
+
+    table.item(1, 0).setCheckState(Qt.CheckState.Unchecked)
+    qtbot.mouseClick(page.write, LEFT)
+    assert page.written.text().startswith(f"Written into {document.name}: 1 cause,")
+    assert document.scenario is not None
+    jam = next(stop for stop in document.scenario.stop if stop.cause == "wrapper jam")
+    assert jam.note.startswith("fitted to 24 stops of stops.csv, 2026-03-02 to 2026-03-02")
+    assert not [stop for stop in document.scenario.stop if stop.cause == "pallet missing"]
+    assert document.undo_words == "fits of stops.csv"
+    # The meter is another one now, so these fits cannot be written a second time ...
+    assert not page.write.isEnabled()
+    document.undo()
+    assert document.text == before
+    assert page.write.isEnabled()
+
+    # ... and the next log with these headings needs no telling.
+    page.open(log)
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert page.columns.from_last_time.isVisible()
+    assert page.columns.choices["cause"].currentData() == "Was"
+    qtbot.mouseClick(page.columns.forget, LEFT)
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert "no column is known as cause" in page.trouble.text()
+
+
+def test_a_fit_runs_elsewhere_and_can_be_stopped(qtbot: QtBot, tmp_path: Path) -> None:
+    log = tmp_path / "stops.csv"
+    head = TEXT.replace("day;t;Dauer min;Ort;Was", "date;start;min;station;cause")
+    log.write_text(head, encoding="utf-8")
+    jobs = Jobs()
+    page = page_with(qtbot, jobs, resamples=100_000)
+    page.open(log)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    qtbot.mouseClick(page.run.start, LEFT)
+    assert page.work.fitting
+    qtbot.mouseClick(page.run.stop, LEFT)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert page.work.fitted is None
+    assert "nothing was fitted" in page.run.told.text()
+    jobs.close()
+
+
+def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:
+    wrong = tmp_path / "picture.csv"
+    wrong.write_bytes(b"\x89PNG\x00\x01\x02\x03")
+    page.open(wrong)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert "is neither text nor a workbook" in page.trouble.text()
+    assert not page.run.start.isEnabled()
+    assert not page.write.isEnabled()
+    page.options.since.setText("soon")
+    page.options.since.editingFinished.emit()
+    assert "'soon' is no date" in page.trouble.text()
