@@ -71,17 +71,18 @@ def _rows(sheet: Any, most_columns: int) -> Iterator[tuple[int, Sequence[Any]]]:
     # The size that a sheet says it has may be wrong, and would cut off what lies beyond.
     sheet.reset_dimensions()
     rows = sheet.iter_rows(max_row=MOST_ROWS_OF_A_SHEET, max_col=most_columns + 1, values_only=True)
-    number = 0
+    number, nothing = 0, (None,) * (most_columns + 1)
     while taken := _taken(rows):
         for cells in taken:
             number += 1
+            if cells == nothing:
+                continue
             width = len(cells)
             while width and cells[width - 1] is None:
                 width -= 1
             if width > most_columns:
                 raise WorkbookError("has too many columns", f"at most {most_columns}")
-            if width:
-                yield number, cells[:width]
+            yield number, cells[:width]
 
 
 def _taken(rows: Iterator[Sequence[Any]]) -> list[Sequence[Any]]:

@@ -27,8 +27,8 @@ _LONG_LITERAL = re.compile(r"'''(?:[^']|'{1,2}(?!'))*'{3,5}")
 _PLAIN = re.compile(r"[^,\]\}#\n\"'\[\{]+")
 
 
-MOST_VALUES = 300_000
-"""Most keys and list entries; the longest logs that a law may hold take a third of it."""
+MOST_VALUES = 150_000
+"""Most keys and list entries; the longest log that a law may hold takes two thirds of it."""
 
 
 class BeyondReasonError(ValueError):

@@ -203,7 +203,7 @@ def _large(chance: random.Random, text: str) -> Made | tuple[str, bytes]:
     if what == "list":
         text += "\n[x]\na = [" + "1," * (most // 2) + "]\n"
     elif what == "values":
-        text = "[reels]\na = { law = 'empirical', values = [" + "1.5, " * 290_000 + "] }\n"
+        text = "[reels]\na = { law = 'empirical', values = [" + "1.5, " * 140_000 + "] }\n"
     elif what == "text":
         text = "[line]\nnote = " + chance.choice(('"', "'''", '"""', '"\\')) + "a\\" * (most // 2)
     elif what == "keys":
