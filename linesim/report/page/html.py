@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
@@ -12,6 +13,7 @@ from linesim.report.page.drawing import Drawing
 from linesim.report.page.model import PageModel
 from linesim.report.page.svg import svg
 
+_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
 NOTICES = {"caution": "Caution.", "invented": "Invented.", "note": "Note."}
 
 
@@ -27,8 +29,8 @@ def page_html(page: PageModel) -> str:
 
 
 def unbroken(text: str) -> str:
-    """The text with no line broken between a figure and its interval."""
-    return text.replace(" ± ", "\u00a0±\u00a0")
+    """The text with no line broken between a figure and its interval or its short unit."""
+    return _UNIT.sub("\u00a0", text.replace(" ± ", "\u00a0±\u00a0"))
 
 
 def _svg(drawing: Drawing, name: str) -> Markup:

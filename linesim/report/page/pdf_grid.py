@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from reportlab.lib.colors import HexColor
 from reportlab.pdfbase import pdfmetrics
-from reportlab.platypus import CondPageBreak, Flowable, Spacer, Table
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
 
 from linesim.report.page.colours import LIGHT
+from linesim.report.page.html import unbroken
 from linesim.report.page.model import Grid
 from linesim.report.page.pdf_fonts import REGULAR, drawable
 from linesim.report.page.pdf_styles import (
@@ -22,6 +23,11 @@ from linesim.report.page.pdf_styles import (
     WIDTH,
     said,
 )
+
+_GAP = 9.0
+"""Room beside the text of a cell, in points."""
+_SHORT = 14
+"""So many rows are not parted by the end of a page."""
 
 
 def grid_flowables(block: Grid) -> Iterable[Flowable]:
@@ -56,26 +62,47 @@ def grid_flowables(block: Grid) -> Iterable[Flowable]:
     )
     note = [said(block.note, SMALL)] if block.note else []
     note.insert(0, Spacer(1, 4))
-    return [CondPageBreak(60), said(block.title, TABLE_TITLE), table, *note]
+    whole = [said(block.title, TABLE_TITLE), table, *note]
+    if len(block.rows) <= _SHORT:
+        return [KeepTogether(whole)]
+    return [CondPageBreak(60), *whole]
 
 
 def _widths(block: Grid) -> list[float]:
-    """Widths of columns in points: as the texts want, words giving way where there is no room."""
-    wanted = []
+    """Widths of columns in points: as the texts want, words giving way where there is no room.
+
+    No column is narrower than its longest word or figure, as long as there is room for all.
+    """
+    wanted, least = [], []
     for n, name in enumerate(block.columns):
-        texts = [row[n] for row in block.rows]
-        widest = max([pdfmetrics.stringWidth(drawable(t), REGULAR, 7) for t in texts], default=0.0)
-        longest = max(pdfmetrics.stringWidth(part, REGULAR, 7) for part in [*name.split(), ""])
+        texts = [unbroken(row[n]) for row in block.rows]
+        longest = max(_width(part) for text in [*texts, name] for part in [*text.split(" "), ""])
         # A heading may take two lines, not more.
-        heading = 0.62 * pdfmetrics.stringWidth(drawable(name), REGULAR, 7)
-        wanted.append(9.0 + max(widest, longest, heading, 20.0))
+        widest = max([0.62 * _width(name), *(_width(text) for text in texts)])
+        wanted.append(_GAP + max(widest, longest, 20.0))
+        least.append(wanted[n] if n in block.names else _GAP + max(longest, 20.0))
     if sum(wanted) <= WIDTH:
         return wanted
-    words = [n for n in range(len(wanted)) if n in block.left and n not in block.names]
-    fixed = sum(w for n, w in enumerate(wanted) if n not in words)
-    if not words or fixed > 0.7 * WIDTH:
-        return [w * WIDTH / sum(wanted) for w in wanted]
+    if sum(least) >= WIDTH:
+        return _cut_down(least)
     # A word column asks for no more than a good third, so that one long note starves no other.
-    asked = {n: min(wanted[n], 0.38 * WIDTH) for n in words}
-    share = min(1.0, (WIDTH - fixed) / sum(asked.values()))
-    return [asked[n] * share if n in words else w for n, w in enumerate(wanted)]
+    most = 0.38 * WIDTH
+    asked = [
+        max(0.0, (min(w, most) if n in block.left else w) - least[n]) for n, w in enumerate(wanted)
+    ]
+    share = min(1.0, (WIDTH - sum(least)) / (sum(asked) or 1.0))
+    return [low + more * share for low, more in zip(least, asked, strict=True)]
+
+
+def _cut_down(widths: list[float]) -> list[float]:
+    """The widths, the widest of them cut so that all have room together."""
+    ordered, most = sorted(widths), WIDTH
+    for count, narrowest in enumerate(ordered):
+        most = (WIDTH - sum(ordered[:count])) / (len(ordered) - count)
+        if narrowest >= most:
+            break
+    return [min(each, most) for each in widths]
+
+
+def _width(text: str) -> float:
+    return float(pdfmetrics.stringWidth(drawable(text), REGULAR, 7))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from linesim.report.answers.answer import written
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
@@ -101,7 +104,9 @@ def _curve(chart: Curve) -> Drawing:
 def _bars(chart: Bars) -> Drawing:
     bars = chart.bars[:_MOST_BARS]
     said = "; ".join(f"{bar.label}: {bar_text(chart, bar)}" for bar in bars)
-    height = 46 + 22 * len(bars) + 24
+    labels = [_lines(bar.label, 70 if chart.bands else 156) for bar in bars]
+    pitch = 28 if any(len(lines) > 1 for lines in labels) else 22
+    height = 46 + pitch * len(bars) + 24
     drawing = Drawing(_WIDTH, height, chart.title, f"{_named(chart.y)}. {said}.")
     values = [] if chart.bands else [0.0]
     for bar in bars:
@@ -113,16 +118,21 @@ def _bars(chart: Bars) -> Drawing:
     marks = ticks(min(values, default=0.0), max(values, default=0.0), 4)
     left, right = (70, 252) if chart.bands else (170, 352)
     x_of = Scale(marks[0], marks[-1], left, right)
-    bottom = 30 + 22 * len(bars)
-    for mark in marks:
+    bottom = 30 + pitch * len(bars)
+    texts = [tick_text(mark, marks[1] - marks[0]) for mark in marks]
+    every = _every(texts, x_of.at(marks[1]) - x_of.at(marks[0]))
+    first = marks.index(0.0) % every if 0.0 in marks else 0
+    for n, mark in enumerate(marks):
         x = x_of.at(mark)
         drawing.line((x, 24), (x, bottom), colour="faint" if mark == 0 else "grid")
-        text = tick_text(mark, marks[1] - marks[0])
-        drawing.text(x, bottom + 16, text, "quiet", size=10.5, anchor="middle")
+        if n % every == first:
+            drawing.text(x, bottom + 16, texts[n], "quiet", size=10.5, anchor="middle")
     drawing.text(left, 14, _named(chart.y), "quiet", size=12)
     for number, bar in enumerate(bars):
-        y = 36.0 + 22 * number
-        drawing.text(left - 8, y + 4, shortened(bar.label, left - 14, 12), anchor="end", size=12.5)
+        y = 30.0 + pitch * (number + 0.5) - 5
+        for n, line in enumerate(labels[number]):
+            at = y + 4 + 12 * (n - (len(labels[number]) - 1) / 2)
+            drawing.text(left - 8, at, line, anchor="end", size=12)
         drawing.text(right + 12, y + 4, bar_text(chart, bar), size=12)
         if bar.figure is None:
             continue
@@ -136,6 +146,23 @@ def _bars(chart: Bars) -> Drawing:
             at = x_of.at(bar.theory)
             drawing.line((at, y - 8), (at, y + 8), colour="down", thick=2)
     return drawing
+
+
+def _lines(label: str, room: float) -> list[str]:
+    """A label in one line or, where it is too long for that, in two."""
+    words = label.split(" ")
+    for count in range(len(words), 0, -1):
+        first = " ".join(words[:count])
+        if shortened(first, room, 12) == first:
+            rest = " ".join(words[count:])
+            return [first, shortened(rest, room, 12)] if rest else [first]
+    return [shortened(label, room, 12)]
+
+
+def _every(texts: Sequence[str], apart: float) -> int:
+    """Every how many marks a text fits beneath, where marks stand so far apart."""
+    widest = max(len(text) for text in texts) * 0.6 * 10.5 + 8
+    return max(1, math.ceil(widest / apart))
 
 
 def _map(chart: Map) -> Drawing:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from linesim.report import words
 from linesim.report.answers import Answer
@@ -27,7 +27,7 @@ QUESTIONS = {
     "add-wrapper": "Does one more wrapper pay, and what would do as much?",
     "what-holds": "Which station holds the line?",
     "vary": "What does changing the field bring?",
-    "compare": "How do the scenarios differ under the same luck?",
+    "compare": "How do the scenarios differ on the same luck?",
     "plan-orders": "When is each order done, and what is late?",
     "validate": "Does the model match what the plant counted?",
     "fit-stops": "What does the stop log say of each cause?",
@@ -119,11 +119,10 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
     level = f"{100 * replicated.level:.0f} %"
     early = " The runs were stopped early." if replicated.interrupted else ""
     what = "The figures of the line as it is" if answers else "The figures"
-    studies = [f"{study_question(answer)} {rests_on(answer)}" for answer in answers]
     return (
         Points(
             (
-                *(said for said in studies if said.endswith(".")),
+                *_studies_rest_on(answers),
                 f"{what} are means of {len(runs)} runs of {hours} h, each with luck of its own, ±"
                 f" the half width of the {level} interval (Student's t). A figure without ± was"
                 f" the same in every run.{early}",
@@ -135,6 +134,20 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
             )
         ),
     )
+
+
+def _studies_rest_on(answers: Sequence[Answer]) -> Iterator[str]:
+    """Which studies rest on which runs; those on the same are named together."""
+    names: dict[str, list[str]] = {}
+    for answer in answers:
+        names.setdefault(rests_on(answer), []).append(answer.study)
+    for runs, those in names.items():
+        if runs:
+            one = len(those) == 1
+            yield (
+                f"The stud{'y' if one else 'ies'} {' and '.join(those)}"
+                f" rest{'s' if one else ''} on {runs}"
+            )
 
 
 def rests_on(answer: Answer) -> str:

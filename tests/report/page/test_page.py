@@ -103,7 +103,7 @@ def test_without_prices_no_money_is_said():
 def test_one_run_says_that_it_cannot_tell_how_sure_it_is():
     runs = replicate(hostile_line(), replications=1, hours=0.5)
     html = report_page(hostile_line(), runs).html()
-    assert "One run of 0.5 h was made: nothing can be said" in html
+    assert "One run of 0.5\u00a0h was made: nothing can be said" in html
 
 
 @pytest.mark.parametrize("name", sorted(shipped_scenarios()))
@@ -142,7 +142,9 @@ def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
         lead="Does one more wrapper pay, and what would do as much?",
     )
     (sure,) = (b.items[0] for b in parts["sure"].blocks if isinstance(b, Points))
-    assert sure.endswith("4 runs of 24 h for each variant, all on the same luck.")
+    assert sure == (
+        "The study add-wrapper rests on 4 runs of 24 h for each variant, all on the same luck."
+    )
     (cost,) = (b.items[0] for b in parts["costs"].blocks if isinstance(b, Points))
     assert cost == "One more wrapper: 1,234, and 56 a year to run it."
     (study,) = (section for section in page.evidence if section.name == "study0")

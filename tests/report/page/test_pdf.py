@@ -129,3 +129,18 @@ def test_texts_longer_than_a_page_are_broken_and_not_refused(page: ReportPage):
     data = ReportPage(model).pdf()
     assert len(PdfReader(BytesIO(data)).pages) > 6
     assert text_of(data).count("word") == 4 * 4000
+
+
+def test_no_figure_and_no_word_is_broken_in_a_table_that_has_room_for_it(page: ReportPage):
+    money = ("one more wrapper", "450,000", "250,000 ± 90,000", "1,200,000 ± 600,000")
+    row = (*money, "11,800,000 ± 400,000", "transfer gripper", "common practice, " * 9)
+    grid = Grid("Money", tuple("abcdefg"), (row,), frozenset({0, 5, 6}))
+    section = Section("wide", "Wide", (grid,))
+    model = replace(page.model, summary=(section,), evidence=())
+    (sheet,) = PdfReader(BytesIO(ReportPage(model).pdf())).pages
+    said = sheet.extract_text().replace("\u00a0", " ").splitlines()
+    for whole in ("450,000", "250,000 ± 90,000", "1,200,000 ± 600,000", "11,800,000 ± 400,000"):
+        assert whole in said
+    assert [
+        word for word in ("transfer", "gripper") if not any(word in line for line in said)
+    ] == []
