@@ -133,8 +133,9 @@ def test_texts_longer_than_a_page_are_broken_and_not_refused(page: ReportPage):
 
 def test_no_figure_and_no_word_is_broken_in_a_table_that_has_room_for_it(page: ReportPage):
     money = ("one more wrapper", "450,000", "250,000 ± 90,000", "1,200,000 ± 600,000")
-    row = (*money, "11,800,000 ± 400,000", "transfer gripper", "common practice, " * 9)
-    grid = Grid("Money", tuple("abcdefg"), (row,), frozenset({0, 5, 6}))
+    more = ("11,800,000 ± 400,000", "840,000 to 1,510,000", "1.8 ± 0.6")
+    row = (*money, *more, "transfer gripper", "common practice, " * 9)
+    grid = Grid("Money", tuple("abcdefghi"), (row,), frozenset({0, 7, 8}))
     section = Section("wide", "Wide", (grid,))
     model = replace(page.model, summary=(section,), evidence=())
     (sheet,) = PdfReader(BytesIO(ReportPage(model).pdf())).pages
