@@ -204,6 +204,10 @@ class StripView(QWidget):
         if not window.start_ns <= event.start_ns <= window.end_ns:
             self.canvas.look_at(window.holding(event.start_ns))
 
+    def show_all(self) -> None:
+        """Show the whole run."""
+        self._show_stretch(0)
+
     def _show_stretch(self, length_ns: int) -> None:
         window = self.canvas.window_of_time
         whole = TimeWindow.whole(window.first_ns, window.last_ns)

@@ -15,6 +15,7 @@ from gui.window.about import About
 from gui.window.page_list import PAGES
 from gui.window.picture import save_picture
 from gui.window.printing import print_window, save_pdf
+from gui.window.start_over import start_over
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
@@ -125,6 +126,7 @@ def _view(window: MainWindow) -> None:
 def _line(window: MainWindow) -> None:
     menu = window.menuBar().addMenu("&Line")
     _add(menu, "&Run again", window.runs.run_now, "F5")
+    _add(menu, "Start o&ver", lambda: start_over(window), "Shift+F5")
     luck = window.luck_bar.luck
     _add(menu, "Run with &other luck", lambda: luck.setValue(luck.value() + 1), "Ctrl+L")
     _add(menu, "Run in &figures…", lambda: giving.show_run_dialog(window), "Ctrl+R")

@@ -42,6 +42,7 @@ class Runs(QObject):
         self._figures_of: tuple[Scenario, Replicated] | None = None
         self._ghost_figures: Replicated | None = None
         self._job: Job | None = None
+        self._afresh = True
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_WAIT_FOR_MORE_TYPING_MS)
@@ -75,6 +76,13 @@ class Runs(QObject):
     def force(self, stops: tuple[ForcedStop, ...]) -> None:
         """Run the line again with these stops in it; none takes them out."""
         self.forced = stops
+        self.run_now()
+
+    def start_over(self, *, hours: float) -> None:
+        """Run so many hours with the first luck, as if nothing had been shown before."""
+        self.hours, self.replication = hours, 0
+        self.forget()
+        self._afresh = True
         self.run_now()
 
     def take_out(self) -> None:
@@ -122,7 +130,7 @@ class Runs(QObject):
             if ghost is None and changed:
                 ghost = self.shown.ghost
         self.shown.busy = False
-        first = self.shown.record is None
+        first, self._afresh = self._afresh, False
         self.shown.show(run.record, ghost=ghost, forced=self.forced, disturbance=run.disturbance)
         if first:
             # The middle of a shift says more than its first moment, when nothing moves yet.

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 import linesim
 from gui.jobs import Jobs
 from gui.window.main_window import MainWindow
+from gui.window.start_over import start_over
 from gui.work.begin import begin
 from gui.work.shift_task import ahead, shift
 from gui.work.talk import Task
@@ -40,6 +41,44 @@ def test_pages_are_made_when_they_are_first_shown(qapp: QApplication) -> None:
     window.go_to("shift")
     window.go_to("vary")
     assert window._stack.currentWidget() is page
+    assert window.close()
+
+
+def test_starting_over_shows_the_file_as_it_was_opened(
+    qtbot: QtBot, qapp: QApplication, path: Path
+) -> None:
+    window = MainWindow(remember=False)
+    window.show()
+    window.open(path)
+    shown, strip = window.shown, window.shift_page.strip
+    qtbot.waitUntil(lambda: shown.record is not None, timeout=60_000)
+    first = shown.record
+    assert first is not None
+    middle = shown.cursor_ns
+    before = first
+    window.document.set_field("bridge.places", 80)
+    qtbot.waitUntil(lambda: shown.record is not before, timeout=60_000)
+    window.luck_bar.luck.setValue(7)
+    qtbot.waitUntil(
+        lambda: shown.record is not None and shown.record.replication == 7, timeout=60_000
+    )
+    window.runs.force((linesim.ForcedStop(station="cutter", at_h=0.1, minutes=2, cause="jam"),))
+    qtbot.waitUntil(lambda: shown.disturbance is not None, timeout=60_000)
+    shown.cursor_ns = 3
+    strip.stretches["1 min"].click()
+    start_over(window)
+    qtbot.waitUntil(lambda: shown.disturbance is None and not shown.busy, timeout=60_000)
+    record, looked_at = shown.record, strip.canvas.window_of_time
+    assert record is not None
+    assert (record.scenario, record.replication) == (first.scenario, 0)
+    assert record.sums == first.sums
+    assert (shown.ghost, shown.forced, shown.cursor_ns) == (None, (), middle)
+    assert (looked_at.start_ns, looked_at.end_ns) == (record.start_ns, record.end_ns)
+    assert window.luck_bar.luck.value() == 0
+    assert not window.isWindowModified()
+    window.document.undo()
+    assert window.document.value("bridge.places") == 80
+    window.document.new()
     assert window.close()
 
 
