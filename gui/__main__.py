@@ -1,6 +1,25 @@
-"""``python -m gui`` opens the window."""
+"""``python -m gui`` opens the window, as ``linesim-window`` does."""
 
-from gui.command import main
+import sys
+
+import linesim
+
+
+def main() -> None:
+    """Entry of ``linesim-window``. An interrupt is answered in words while it is loading, too."""
+    linesim.note_interrupts()
+    try:
+        from gui.command import main as command
+
+        command()
+    except BaseException as error:
+        if not isinstance(error, KeyboardInterrupt) and not (
+            isinstance(error, Exception) and linesim.interrupted()
+        ):
+            raise
+        print("Stopped.", file=sys.stderr)
+        raise SystemExit(130) from None
+
 
 if __name__ == "__main__":
     main()

@@ -16,8 +16,11 @@ from gui.work.talk import Task
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
 
+    from gui.window.main_window import MainWindow
+
 DEMO = "short-bridge"
 _NO_SCREEN = 4
+_STOPPED = 130
 
 
 class _Size(click.ParamType):
@@ -115,9 +118,11 @@ def _open(
     colours: str,
 ) -> int:
     # Qt is loaded only when there is a window to open: faults are said without it.
+    from gui.window.endings import Interrupts
     from gui.window.main_window import MainWindow
 
     app = application(colours)
+    interrupts = Interrupts(lambda: _stop(main_window, app), app)
     main_window = MainWindow(remember=picture is None, begun=begun)
     if page is not None and not main_window.go_to(page):
         click.echo(
@@ -131,26 +136,40 @@ def _open(
         main_window.resize(*size)
     main_window.show()
     main_window.begin(path)
-    saved = True
+    outcome = None
     if picture is not None:
         from gui.window.picture import save_when_ready
 
         outcome = save_when_ready(main_window, picture)
-        app.exec()
-        saved = outcome.saved
-    else:
-        app.exec()
-    return 0 if saved else 1
+    code = _STOPPED if interrupts.heard else app.exec()
+    interrupts.close()
+    if code == 0 and outcome is not None and not outcome.saved:
+        click.echo(f"linesim-window: {outcome.trouble or f'no picture in {picture}'}", err=True)
+        return 1
+    return code
+
+
+def _stop(main_window: MainWindow, app: QApplication) -> None:
+    """An interrupt from the keyboard: what is unsaved is kept and offered at the next start."""
+    kept = main_window.break_off()
+    words = "Stopped. Unsaved work is kept; the next window offers it." if kept else "Stopped."
+    click.echo(words, err=True)
+    app.exit(_STOPPED)
 
 
 def application(colours: str = "system") -> QApplication:
     """The application, with its colours set; the one there is, if there is one."""
     from PySide6.QtWidgets import QApplication
 
+    from gui.window.endings import screen_in_words
     from gui.window.theme import follow_system
 
     found = QApplication.instance()
-    app = found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    if isinstance(found, QApplication):
+        app = found
+    else:
+        with screen_in_words():
+            app = QApplication(sys.argv[:1])
     app.setApplicationName("linesim")
     app.setApplicationDisplayName("linesim")
     app.setApplicationVersion(linesim.__version__)
@@ -160,7 +179,14 @@ def application(colours: str = "system") -> QApplication:
 
 def main() -> None:
     """Entry of ``linesim-window``."""
-    window()
+    try:
+        raise SystemExit(window.main(standalone_mode=False))
+    except click.ClickException as error:
+        error.show()
+        raise SystemExit(error.exit_code) from None
+    except click.Abort:
+        # An interrupt, before the window was there to hear of it.
+        raise KeyboardInterrupt from None
 
 
 if __name__ == "__main__":

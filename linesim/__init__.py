@@ -16,6 +16,9 @@ from typing import TYPE_CHECKING, Any
 from linesim.version import __version__
 
 if TYPE_CHECKING:
+    from linesim.interrupts import interrupt_held as interrupt_held
+    from linesim.interrupts import interrupted as interrupted
+    from linesim.interrupts import note_interrupts as note_interrupts
     from linesim.lessons import Lesson as Lesson
     from linesim.lessons import LessonTruth as LessonTruth
     from linesim.lessons import lesson_scenario as lesson_scenario
@@ -331,6 +334,8 @@ _HOMES = {
     "format_with_interval": "linesim.statistics",
     "glance": "linesim.report.at_a_glance",
     "glance_difference": "linesim.report.at_a_glance",
+    "interrupt_held": "linesim.interrupts",
+    "interrupted": "linesim.interrupts",
     "invented_plant": "linesim.plant.invented",
     "is_pace": "linesim.report.ripple_words",
     "json_schema": "linesim.scenario",
@@ -351,6 +356,7 @@ _HOMES = {
     "moment_at": "linesim.record.moments",
     "moment_labels": "linesim.report.moment_words",
     "move_entry": "linesim.scenario",
+    "note_interrupts": "linesim.interrupts",
     "outflow": "linesim.record.outflow",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
@@ -522,6 +528,8 @@ __all__ = [
     "format_with_interval",
     "glance",
     "glance_difference",
+    "interrupt_held",
+    "interrupted",
     "invented_plant",
     "is_pace",
     "json_schema",
@@ -542,6 +550,7 @@ __all__ = [
     "moment_at",
     "moment_labels",
     "move_entry",
+    "note_interrupts",
     "outflow",
     "paired_interval",
     "paper_use",

@@ -2,14 +2,21 @@
 
 import sys
 
+from linesim.interrupts import interrupted, note_interrupts
+
 
 def main() -> None:
     """Entry of ``linesim``. An interrupt is answered in words while the program is loading, too."""
+    note_interrupts()
     try:
         from linesim.commands import main as command
 
         command()
-    except KeyboardInterrupt:
+    except BaseException as error:
+        if not isinstance(error, KeyboardInterrupt) and not (
+            isinstance(error, Exception) and interrupted()
+        ):
+            raise
         print("Stopped before anything was complete: nothing to report.", file=sys.stderr)
         raise SystemExit(130) from None
 

@@ -97,6 +97,11 @@ class Autosave:
         self._closed = True
         self._remove()
 
+    def break_off(self) -> bool:
+        """The window ends and nobody was asked: the copy stays. True where there is one."""
+        self.write_now()
+        return self._document.dirty and not self.failed
+
     def take_over(self, work: Recoverable) -> None:
         """Forget *work*, which the document took up, once a copy of this window's own stands."""
         self.write_now()

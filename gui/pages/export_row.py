@@ -70,7 +70,7 @@ class ExportRow(QWidget):
         """Write everything the answer says."""
         answer = self._view.answer
         if answer is not None:
-            self._do(lambda: path.write_text(linesim.answer_json(answer), "utf-8", newline="\n"))
+            self._do(lambda: linesim.write_bytes(path, linesim.answer_json(answer).encode()))
 
     def _do(self, act: Callable[[], object]) -> None:
         try:

@@ -283,15 +283,24 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if not self.files.may_leave():
+    def break_off(self) -> bool:
+        """End without a question; True where unsaved work is kept for the next window."""
+        kept = self._autosave is not None and self._autosave.break_off()
+        self._end()
+        return kept
+
+    def _end(self) -> None:
+        if self._presence is not None:
+            self._presence.close()
+        self._watch.stop()
+        self.runs.close()
+        self.jobs.close()
+
             event.ignore()
             return
         self.memory.put("place", self.saveGeometry())
         self.memory.put("parts", self.saveState())
         if self._autosave is not None:
             self._autosave.close()
-        if self._presence is not None:
-            self._presence.close()
-        self._watch.stop()
-        self.runs.close()
-        self.jobs.close()
+        self._end()
         event.accept()

@@ -81,14 +81,23 @@ def _ask_report(window: MainWindow) -> None:
 
 def _ask_picture(window: MainWindow) -> None:
     name, _ = QFileDialog.getSaveFileName(window, "Save a picture", "linesim.png", "PNG (*.png)")
-    if name and not save_picture(window, Path(name)):
-        say_trouble(window, f"The picture could not be written to {name}.")
+    if name:
+        _write(window, "picture", save_picture, Path(name))
 
 
 def _ask_pdf(window: MainWindow) -> None:
     name, _ = QFileDialog.getSaveFileName(window, "Save as PDF", "linesim.pdf", "PDF (*.pdf)")
-    if name and not save_pdf(window, Path(name)):
-        say_trouble(window, f"The PDF could not be written to {name}.")
+    if name:
+        _write(window, "PDF", save_pdf, Path(name))
+
+
+def _write(
+    window: MainWindow, what: str, write: Callable[[MainWindow, Path], None], path: Path
+) -> None:
+    try:
+        write(window, path)
+    except OSError as error:
+        say_trouble(window, f"The {what} could not be written to {path}: {error.strerror}.")
 
 
 def _edit(window: MainWindow) -> None:

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QBuffer, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
+
+import linesim
 
 if TYPE_CHECKING:
     from gui.window.main_window import MainWindow
@@ -19,14 +21,21 @@ _PATIENCE_MS = 180_000
 
 @dataclass
 class Outcome:
-    """Whether the picture was saved."""
+    """Whether the picture was saved, and if not, why."""
 
     saved: bool = False
+    trouble: str = ""
 
 
-def save_picture(widget: QWidget, path: Path) -> bool:
-    """Save what the widget shows as PNG, at the screen's own density."""
-    return widget.grab().save(str(path), "PNG")
+def save_picture(widget: QWidget, path: Path) -> None:
+    """Save what the widget shows as PNG, at the screen's own density.
+
+    Raises ``OSError`` where it cannot be written.
+    """
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    widget.grab().save(buffer, "PNG")
+    linesim.write_bytes(path, buffer.data().data())
 
 
 def save_when_ready(window: MainWindow, path: Path) -> Outcome:
@@ -36,7 +45,11 @@ def save_when_ready(window: MainWindow, path: Path) -> Outcome:
     waited = 0
 
     def finish() -> None:
-        outcome.saved = save_picture(window, path)
+        try:
+            save_picture(window, path)
+            outcome.saved = True
+        except OSError as error:
+            outcome.trouble = f"{path}: {error.strerror}"
         window.close()
         QApplication.quit()
 

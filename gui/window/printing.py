@@ -4,22 +4,30 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QMarginsF, QPoint
+from PySide6.QtCore import QBuffer, QMarginsF, QPoint
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QPdfWriter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QWidget
+
+import linesim
 
 _DPI = 150
 _MARGIN_MM = 12.0
 
 
-def save_pdf(widget: QWidget, path: Path) -> bool:
-    """Draw what the widget shows on one landscape page; False where it cannot be written."""
-    writer = QPdfWriter(str(path))
+def save_pdf(widget: QWidget, path: Path) -> None:
+    """Draw what the widget shows on one landscape page.
+
+    Raises ``OSError`` where it cannot be written.
+    """
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
     writer.setCreator("linesim")
     writer.setResolution(_DPI)
     writer.setPageLayout(_layout())
-    return _draw(widget, writer)
+    _draw(widget, writer)
+    linesim.write_bytes(path, buffer.data().data())
 
 
 def print_window(widget: QWidget) -> None:

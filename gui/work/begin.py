@@ -8,6 +8,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
 
+import linesim
 from gui.work.process import serve
 
 
@@ -35,6 +36,7 @@ def begin(name: str, *, aside: bool = False, alone: bool = True) -> Begun:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
     process = context.Process(target=serve, args=(theirs, aside), name=name, daemon=alone)
-    process.start()
+    with linesim.interrupt_held():
+        process.start()
     theirs.close()
     return Begun(process, ours)

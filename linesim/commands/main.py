@@ -22,7 +22,10 @@ from linesim.commands.report import report
 from linesim.commands.run import run
 from linesim.commands.schema import schema
 from linesim.commands.studies import STUDIES
+from linesim.interrupts import interrupted
 from linesim.version import __version__
+
+_NOTHING = "Stopped before anything was complete: nothing to report."
 
 
 class _Command(click.Group):
@@ -35,7 +38,7 @@ class _Command(click.Group):
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
         except KeyboardInterrupt:
-            click.echo("Stopped before anything was complete: nothing to report.", err=True)
+            click.echo(_NOTHING, err=True)
             ctx.exit(STOPPED)
         except OSError as error:
             if error.errno == errno.EPIPE:
@@ -46,6 +49,10 @@ class _Command(click.Group):
             click.echo("linesim: out of memory; ask for fewer hours, or leave out --csv", err=True)
             ctx.exit(FAULT_OF_THE_PROGRAM)
         except Exception as error:
+            if interrupted():
+                # What it cut off failed in its own way.
+                click.echo(_NOTHING, err=True)
+                ctx.exit(STOPPED)
             from linesim.scenario import ScenarioFaults
             from linesim.studies.executors import WorkersLostError
 

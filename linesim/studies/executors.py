@@ -14,6 +14,8 @@ from concurrent.futures import CancelledError, Executor, Future, ProcessPoolExec
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any, ParamSpec, TypeVar
 
+from linesim.interrupts import interrupt_held
+
 P = ParamSpec("P")
 T = TypeVar("T")
 
@@ -94,23 +96,6 @@ def _processes(count: int) -> Iterator[Executor]:
             # Nobody waits for runs that nobody wants any more.
             for worker in set(multiprocessing.active_children()) - others:
                 worker.terminate()
-
-
-@contextlib.contextmanager
-def interrupt_held() -> Iterator[None]:
-    """Hold an interrupt from the keyboard back; processes started meanwhile never get one.
-
-    The terminal sends it to all of them, and one that is still loading would answer it with a
-    traceback. Who starts them decides what it means.
-    """
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _begin_worker() -> None:

@@ -1,0 +1,48 @@
+"""Interrupts from the keyboard: while processes are started, and whether there was one."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+from collections.abc import Iterator
+from multiprocessing import resource_tracker
+from types import FrameType
+
+_noted = False
+
+
+def note_interrupts() -> None:
+    """From here on :func:`interrupted` knows of an interrupt that somebody else swallowed."""
+
+    def note(number: int, frame: FrameType | None) -> None:
+        global _noted
+        _noted = True
+        signal.default_int_handler(number, frame)
+
+    # Whoever started the program may have told it not to listen.
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, note)
+
+
+def interrupted() -> bool:
+    """Whether there was an interrupt: a module cut off while loading may fail in another way."""
+    return _noted
+
+
+@contextlib.contextmanager
+def interrupt_held() -> Iterator[None]:
+    """Hold an interrupt from the keyboard back; processes started meanwhile never get one.
+
+    The terminal sends it to all of them, and one that is still loading would answer it with a
+    traceback. Who starts them decides what it means.
+    """
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    # Who is started first of all lets interrupts through again, so it is started before.
+    resource_tracker.ensure_running()
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
