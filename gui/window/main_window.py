@@ -281,8 +281,6 @@ class MainWindow(QMainWindow):
             event.acceptProposedAction()
             self.open_if_free(files[0])
 
-    def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.files.may_leave():
     def break_off(self) -> bool:
         """End without a question; True where unsaved work is kept for the next window."""
         kept = self._autosave is not None and self._autosave.break_off()
@@ -296,6 +294,8 @@ class MainWindow(QMainWindow):
         self.runs.close()
         self.jobs.close()
 
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.files.may_leave():
             event.ignore()
             return
         self.memory.put("place", self.saveGeometry())
