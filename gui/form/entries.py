@@ -25,7 +25,7 @@ def name_of(document: Document, group: FieldGroup, index: int) -> str:
 def add_entry(document: Document, group: FieldGroup, start: Mapping[str, Any]) -> int:
     """Add an entry that holds *start*; returns its place in the list.
 
-    A further wrapper begins as a copy of the last one, each under a name of its own.
+    One more wrapper begins as a copy of the last one, each under a name of its own.
     """
     entries = entries_of(document, group)
     index = len(entries)

@@ -10,7 +10,7 @@ def document_words(document: Document, autosave: Autosave | None, presence: Pres
     """All there is to know about the file and its scenario, the most pressing first."""
     words = []
     if document.changed_on_disk():
-        words.append("The file was changed by somebody else; saving will ask first.")
+        words.append("The file was changed by another program; saving will ask first.")
     if presence is not None:
         presence.look()
         if presence.elsewhere:

@@ -83,11 +83,11 @@ def _stop_log(parts: Parts) -> QWidget:
 
 _SHORT = {
     "size-bridge": "Bridge size",
-    "add-wrapper": "Another wrapper",
+    "add-wrapper": "One more wrapper",
     "rank-stops": "What stops cost",
     "what-holds": "What holds the line",
-    "vary": "Any setting",
-    "compare": "Lines compared",
+    "vary": "Any field",
+    "compare": "Scenarios compared",
     "plan-orders": "When orders are done",
     "validate": "Believe the model?",
 }

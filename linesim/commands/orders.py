@@ -30,7 +30,7 @@ def plan_orders(
     """When each order is done, and what is late.
 
     In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due date and by
-    least change-over under the same luck, and the reels and wrapping rolls to have ready. Unless
+    least change-over on the same luck, and the reels and wrapping rolls to have ready. Unless
     given, --hours is as long as the orders need, and --replications 40.
     """
     from linesim.questions import QUESTIONS

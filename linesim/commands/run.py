@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 @click.command()
 @scenario_argument
 @hours_option(
-    "Hours of the line to run in each replication; one shift unless given.",
+    "Hours of the line in each run; one shift unless given.",
     of=above_zero(MOST_HOURS),
 )
 @replications_option(
@@ -67,7 +67,7 @@ def run(
     Every figure comes with its interval.
 
     SCENARIO is a path or the name of a demo scenario. Ctrl-C ends early and reports the
-    replications that are complete.
+    runs that are complete.
     """
     from linesim.report.words import narrow_words
     from linesim.studies import replicate

@@ -122,9 +122,9 @@ def add_wrapper(
     uncertain: tuple[str, ...],
     **options: Any,
 ) -> None:
-    """Whether a further wrapper pays, and what would do as much.
+    """Whether one more wrapper pays, and what would do as much.
 
-    With and without under the same luck, what then holds the line, the money (demand, payback,
+    With and without on the same luck, what then holds the line, the money (demand, payback,
     present value), and cheaper things beside it.
     """
     scenarios = {"": loaded(scenario)}
@@ -193,7 +193,7 @@ def vary(ctx: click.Context, /, scenario: str, fields: tuple[str, ...], **option
 @study_options
 @click.pass_context
 def compare(ctx: click.Context, /, scenarios: tuple[str, ...], **options: Any) -> None:
-    """Whole scenarios side by side, under the same luck.
+    """Whole scenarios side by side, on the same luck.
 
     The first one is what the others are held against.
     """

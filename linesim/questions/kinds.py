@@ -64,8 +64,8 @@ QUESTIONS: dict[str, QuestionKind] = {
         ),
         QuestionKind(
             "add-wrapper",
-            "Whether a further wrapper pays",
-            "With and without under the same luck, what then holds the line, the money (demand,"
+            "Whether one more wrapper pays",
+            "With and without on the same luck, what then holds the line, the money (demand,"
             " payback, present value), and cheaper things beside it.",
             AddWrapperOptions,
         ),

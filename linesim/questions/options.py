@@ -84,7 +84,7 @@ def _doubt(what: str) -> Any:
 
 
 class AddWrapperOptions(Options):
-    """Whether a further wrapper pays."""
+    """Whether one more wrapper pays."""
 
     payback_years: float = _option(
         3.0,

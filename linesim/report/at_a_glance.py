@@ -26,7 +26,7 @@ _FIGURES = (
     ("availability", "availability", "actual production time / planned busy time"),
     ("performance", "performance", "planned run time of what was made / production time"),
     ("quality", "quality", "good / produced"),
-    ("waste_fraction", "waste of paper", "paper not in good reams / paper used"),
+    ("waste_fraction", "paper wasted", "paper not in good reams / paper used"),
 )
 _OF_ORDERS = (
     "; with orders, a rated speed is the mean over the reams of all orders, so that while quicker"

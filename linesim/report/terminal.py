@@ -115,7 +115,7 @@ def _measures(result: Replicated) -> Table:
     table.add_column(overflow="fold")
     table.add_row("good reams per hour", words.figure(rate), "")
     for name, text in meaning.items():
-        label = "OEE" if name == "oee" else name.replace("_fraction", " of paper")
+        label = {"oee": "OEE", "waste_fraction": "paper wasted"}.get(name, name)
         table.add_row(label, words.percent(result.measure(name)), text)
     return table
 

@@ -185,8 +185,8 @@ class Money(Table):
         0.08, "discount rate a year", unit="1/year", low=0, high=1, typical=(0.04, 0.15)
     )
     wrapper_price: float = quantity(
-        0.0, "a further wrapper, installed", unit="money", low=0, high=1e12
+        0.0, "one more wrapper, installed", unit="money", low=0, high=1e12
     )
     wrapper_cost_per_year: float = quantity(
-        0.0, "running cost of a further wrapper", unit="money/year", low=0, high=1e12
+        0.0, "running cost of one more wrapper", unit="money/year", low=0, high=1e12
     )

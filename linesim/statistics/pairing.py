@@ -41,7 +41,7 @@ class PairedInterval:
 
 
 def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> PairedInterval:
-    """Interval for the mean of a - b, where a[i] and b[i] come from runs with the same luck.
+    """Interval for the mean of a - b, where a[i] and b[i] come from runs on the same luck.
 
     Raises ``ValueError`` where the two differ in length or hold fewer than two values.
 

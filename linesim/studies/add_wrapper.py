@@ -1,4 +1,4 @@
-"""Does a further wrapper pay, and what cheaper things would do as much?"""
+"""Does one more wrapper pay, and what cheaper things would do as much?"""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ class AddWrapper:
     held_now_by: str
     options: tuple[Option, ...]
     utilisation: dict[str, Interval]
-    """Share of time each wrapper works, with the further one."""
+    """Share of time each wrapper works, with the added one."""
     demand_met: bool
     """Whether the market's demand is met already: then nothing more is sold."""
     reams_per_year_now: Interval
@@ -92,7 +92,7 @@ def add_wrapper(
     years: float = 10.0,
     uncertainty: Uncertainty | None = None,
 ) -> AddWrapper:
-    """Run the line with and without, and with cheaper things, all under the same luck.
+    """Run the line with and without, and with cheaper things, all on the same luck.
 
     ``years`` is the life over which present values count; the chance is that of being paid back
     within ``within_years``.

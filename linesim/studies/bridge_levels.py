@@ -74,7 +74,7 @@ def present_levels(scenario: Scenario) -> Levels:
 
 
 def best_levels(scenario: Scenario, runner: Runner) -> BestLevels:
-    """Try the levels under the same luck; good reams decide, so rejects at starts are in it.
+    """Try the levels on the same luck; good reams decide, so rejects at starts are in it.
 
     The best of many is flattered by the luck it was chosen on: it is compared with the present
     levels once more, on luck that none of them has met.

@@ -1,4 +1,4 @@
-"""Whole scenarios side by side under the same luck."""
+"""Whole scenarios side by side on the same luck."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Comparison:
 
 
 def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
-    """Run each scenario with the same luck; the first is what the others are held against.
+    """Run each scenario on the same luck; the first is what the others are held against.
 
     Raises ``ValueError`` for fewer than two scenarios.
     """

@@ -1,4 +1,4 @@
-"""Two variants under the same luck: what is shown, and how many more runs would show it."""
+"""Two variants on the same luck: what is shown, and how many more runs would show it."""
 
 from __future__ import annotations
 

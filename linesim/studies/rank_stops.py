@@ -76,7 +76,7 @@ class RankedStops:
 
 
 def rank_stops(scenario: Scenario, runner: Runner) -> RankedStops:
-    """Take away each cause alone, then improve each station, always under the same luck."""
+    """Take away each cause alone, then improve each station, always on the same luck."""
     level = runner.settings.level
     causes = causes_of(scenario)
     variants = {AS_IT_IS: scenario}

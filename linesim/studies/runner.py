@@ -1,4 +1,4 @@
-"""Runs of several variants of a line under the same luck, kept as they end."""
+"""Runs of several variants of a line on the same luck, kept as they end."""
 
 from __future__ import annotations
 

@@ -96,7 +96,7 @@ def size_bridge(
     asked_fraction: float = 0.0005,
     years: float = 10.0,
 ) -> BridgeSize:
-    """Run the line with each number of places under the same luck.
+    """Run the line with each number of places on the same luck.
 
     Where the money is known (contribution per ream and cost of a place) a place pays if it earns
     more in a year than its cost spread over ``years`` at the discount rate; where not, if it adds

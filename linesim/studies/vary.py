@@ -159,7 +159,7 @@ def present_value(scenario: Scenario, span: Span) -> float | None:
 
 
 def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
-    """Run every combination under the same luck, the line as it is among them.
+    """Run every combination on the same luck, the line as it is among them.
 
     A combination that makes no line is a point with the reason. Raises :class:`FieldError`
     where none does.

@@ -1,4 +1,4 @@
-"""Stops, a further wrapper, what holds the line, any field, whole scenarios."""
+"""Stops, one more wrapper, what holds the line, any field, whole scenarios."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""The answer to: does a further wrapper pay?"""
+"""The answer to: does one more wrapper pay?"""
 
 from __future__ import annotations
 
@@ -111,7 +111,7 @@ def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
     )
     use = AnswerTable(
         "wrappers",
-        "How much of the time each wrapper works, with the further one",
+        "How much of the time each wrapper works, with the added one",
         (Column("wrapper"), Column("works", "%")),
         tuple((name, figure(share, 100)) for name, share in found.utilisation.items()),
     )
@@ -167,7 +167,7 @@ def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
         ),
         Bars(
             "utilisation",
-            "How much of the time each wrapper works, with the further one",
+            "How much of the time each wrapper works, with the added one",
             Column("wrapper"),
             Column("works", "%"),
             tuple(Bar(name, figure(share, 100)) for name, share in found.utilisation.items()),
@@ -189,7 +189,7 @@ def wrapper_notes(found: AddWrapper) -> list[str]:
     )
     first = found.options[0]
     return [
-        "The further wrapper is like the last one, with the same kinds of stops. Paper wasted is"
+        "The added wrapper is like the last one, with the same kinds of stops. Paper wasted is"
         " counted at its cost less what it brings as pulp. " + doubt,
         pairing_note(first.gain.narrowing) + f" (For the wrapper: {plus(first.gain)}.)",
     ]
