@@ -75,8 +75,8 @@ class _Batch:
     def news(self) -> list[Seen]:
         """Cases that ended since; a process that died or hangs is a failure of its case."""
         ended = self._process.poll() is not None
-        self._said.seek(self._read)
-        raw = self._said.read()
+        # Its place in the file is the process's own, too: reading must not move it.
+        raw = os.pread(self._said.fileno(), 1_000_000, self._read)
         raw = raw[: raw.rfind(b"\n") + 1]
         self._read += len(raw)
         found = [Seen(**json.loads(row)) for row in raw.splitlines()]

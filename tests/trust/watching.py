@@ -93,12 +93,12 @@ def _time_limit() -> Iterator[None]:
 
     old = {each: signal.signal(each, ring) for each in (signal.SIGPROF, signal.SIGALRM)}
     signal.setitimer(signal.ITIMER_PROF, CPU_LIMIT_S)
-    signal.setitimer(signal.ITIMER_REAL, CLOCK_LIMIT_S)
+    others = signal.setitimer(signal.ITIMER_REAL, CLOCK_LIMIT_S)
     try:
         yield
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0)
-        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.setitimer(signal.ITIMER_REAL, *others)
         for each, handler in old.items():
             signal.signal(each, handler)
 
