@@ -107,6 +107,7 @@ if TYPE_CHECKING:
     from linesim.report.answers import Map as Map
     from linesim.report.answers import Scatter as Scatter
     from linesim.report.answers import answer_json as answer_json
+    from linesim.report.answers import table_csv as table_csv
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
     from linesim.report.answers.log_answer import fit_answer as fit_answer
@@ -386,6 +387,7 @@ _HOMES = {
     "stop_events": "linesim.record.ripple",
     "student_interval": "linesim.statistics",
     "study_file_for": "linesim.questions",
+    "table_csv": "linesim.report.answers",
     "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",
     "warm_up_for": "linesim.studies.settling",
@@ -580,6 +582,7 @@ __all__ = [
     "stop_events",
     "student_interval",
     "study_file_for",
+    "table_csv",
     "truth_words",
     "update",
     "warm_up_for",

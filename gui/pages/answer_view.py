@@ -30,8 +30,10 @@ class AnswerView(QWidget):
         self.words.setAccessibleName("answer in words")
         self.words.setFrameShape(QFrame.Shape.NoFrame)
         self.charts = QTabWidget()
+        self.charts.tabBar().setAccessibleName("charts")
         self.charts.setAccessibleName("charts")
         self.tables = QTabWidget()
+        self.tables.tabBar().setAccessibleName("tables")
         self.tables.setAccessibleName("tables")
         self._views: dict[str, ChartView] = {}
         self._tables: dict[str, AnswerTableView] = {}
@@ -61,6 +63,14 @@ class AnswerView(QWidget):
         area = self.charts.currentWidget()
         found = area.widget() if isinstance(area, QScrollArea) else None
         return found if isinstance(found, ChartView) else None
+
+    @property
+    def table(self) -> linesim.AnswerTable | None:
+        """The table that is looked at; the first one where it is the notes."""
+        if self._answer is None or not self._answer.tables:
+            return None
+        at = self.tables.currentIndex()
+        return self._answer.tables[at if at < len(self._answer.tables) else 0]
 
     def show_answer(self, answer: linesim.Answer) -> None:
         """Put this one on screen."""

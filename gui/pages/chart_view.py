@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QBuffer, QEvent, QIODevice, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QHelpEvent, QImage, QPainter, QPaintEvent
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 import linesim
-from gui.look import LIGHT, Palette, palette_of
+from gui.look import LIGHT, Palette, palette_of, plain_tip
 from gui.pages.chart_bars import bars_height, paint_bars
 from gui.pages.chart_curve import Spot, paint_curve
 from gui.pages.chart_frame import Paper
@@ -66,7 +66,7 @@ class ChartView(QWidget):
     def event(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             said = next((words for box, words in self._spots if box.contains(event.pos())), "")
-            QToolTip.showText(event.globalPos(), said, self)
+            QToolTip.showText(event.globalPos(), plain_tip(said), self)
             return True
         return super().event(event)
 
@@ -81,22 +81,26 @@ class ChartView(QWidget):
         painter.end()
         return image
 
-    def save_svg(self, path: Path) -> None:
-        """Write the chart as SVG. Raises ``OSError`` where that is not possible."""
+    def svg(self) -> bytes:
+        """The chart as SVG."""
         size = self._paper_size()
-        path.touch()
+        room = QBuffer()
+        room.open(QIODevice.OpenModeFlag.WriteOnly)
         maker = QSvgGenerator()
-        maker.setFileName(str(path))
+        maker.setOutputDevice(room)
         maker.setSize(size)
         maker.setViewBox(QRectF(0, 0, size.width(), size.height()))
         if self._chart is not None:
             maker.setTitle(self._chart.title)
         maker.setDescription(self._source)
-        painter = QPainter()
-        if not painter.begin(maker):
-            raise OSError(f"{path} cannot be written")
+        painter = QPainter(maker)
         self._print(painter, QRectF(0, 0, size.width(), size.height()))
         painter.end()
+        return bytes(room.data().data())
+
+    def save_svg(self, path: Path) -> None:
+        """Write the chart as SVG. Raises ``OSError`` where that is not possible."""
+        linesim.write_bytes(path, self.svg())
 
     def _paper_size(self) -> QSize:
         return _PICTURE.expandedTo(QSize(0, self.minimumHeight() + 40))

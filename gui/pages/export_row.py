@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QMimeData, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
 
@@ -28,6 +28,7 @@ class ExportRow(QWidget):
         self._needing: list[QPushButton] = []
         for words, tip, act in (
             ("&Copy picture", "The chart that is looked at, to paste", self.copy_picture),
+            ("Copy ta&ble", "The table that is looked at, to paste", self.copy_table),
             ("Save S&VG…", "The chart that is looked at, as a drawing", self._ask_svg),
             ("Save &tables…", "A folder with a CSV file for each table", self._ask_csv),
             ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
@@ -50,9 +51,22 @@ class ExportRow(QWidget):
             button.setEnabled(complete)
 
     def copy_picture(self) -> None:
-        """Put the chart that is looked at on the clipboard."""
-        if self._view.chart_view is not None:
-            QGuiApplication.clipboard().setImage(self._view.chart_view.picture())
+        """Put the chart that is looked at on the clipboard, as a picture and as a drawing."""
+        view = self._view.chart_view
+        if view is not None:
+            both = QMimeData()
+            both.setImageData(view.picture())
+            both.setData("image/svg+xml", view.svg())
+            QGuiApplication.clipboard().setMimeData(both)
+
+    def copy_table(self) -> None:
+        """Put the table that is looked at on the clipboard, as a spreadsheet takes it."""
+        table = self._view.table
+        if table is not None:
+            both = QMimeData()
+            both.setText(linesim.table_csv(table, separator="\t"))
+            both.setData("text/csv", linesim.table_csv(table).encode())
+            QGuiApplication.clipboard().setMimeData(both)
 
     def save_svg(self, path: Path) -> None:
         """Write the chart that is looked at."""

@@ -100,10 +100,10 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     return tuple(written)
 
 
-def table(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+def table(header: Sequence[str], rows: Iterable[Sequence[object]], *, separator: str = ",") -> str:
     """Rows as CSV (RFC 4180), texts made safe."""
     out = io.StringIO()
-    writer = csv.writer(out)
+    writer = csv.writer(out, delimiter=separator)
     writer.writerow(header)
     for row in rows:
         writer.writerow([safe(cell) if isinstance(cell, str) else cell for cell in row])

@@ -2,7 +2,12 @@
 
 from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Column, Figure
 from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
-from linesim.report.answers.exports import answer_json, write_answer_csv, write_answer_xlsx
+from linesim.report.answers.exports import (
+    answer_json,
+    table_csv,
+    write_answer_csv,
+    write_answer_xlsx,
+)
 from linesim.report.answers.printing import print_answer
 
 __all__ = [
@@ -20,6 +25,7 @@ __all__ = [
     "Scatter",
     "answer_json",
     "print_answer",
+    "table_csv",
     "write_answer_csv",
     "write_answer_xlsx",
 ]

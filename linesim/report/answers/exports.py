@@ -50,6 +50,12 @@ def write_answer_csv(folder: Path, answer: Answer) -> tuple[Path, ...]:
     return tuple(written)
 
 
+def table_csv(each: AnswerTable, *, separator: str = ",") -> str:
+    """A table as CSV; half widths and ends of intervals have columns of their own."""
+    rows = [_flat(each, row) for row in each.rows]
+    return table(_header(each), rows, separator=separator)
+
+
 def write_answer_xlsx(path: Path, answer: Answer) -> None:
     """Write a workbook: a sheet of words and one for each table. Text is never a formula.
 
@@ -134,7 +140,8 @@ def _chart_json(each: Chart) -> dict[str, Any]:
             {"label": bar.label, "figure": _cell_json(bar.figure), "theory": _cell_json(bar.theory)}
             for bar in each.bars
         ]
-        return about | {"kind": "bars", "theory_name": each.theory_name, "bars": bars}
+        more = {"bands": each.bands, "theory_name": each.theory_name, "bars": bars}
+        return about | {"kind": "bars"} | more
     if isinstance(each, Map):
         return about | {
             "kind": "map",

@@ -1,0 +1,102 @@
+"""What every study page gives away: pasted from the clipboard, read from the file."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QImage
+from PySide6.QtWidgets import QFileDialog, QPushButton
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.document import Document
+from gui.jobs import Jobs
+from gui.pages import StudyPage
+
+REAMS = linesim.Column("good reams", "reams a week")
+PLACES = linesim.Column("places")
+SURE, UNSURE = linesim.Figure(1200.0, 80.0), linesim.Figure(30.0, 90.0, False)
+CHARTS: tuple[linesim.Chart, ...] = (
+    linesim.Curve(
+        "curve",
+        "A curve",
+        PLACES,
+        REAMS,
+        (linesim.CurvePoint(10, SURE, 1300.0), linesim.CurvePoint(20, linesim.Figure(1500, 90))),
+        present=10,
+    ),
+    linesim.Bars(
+        "bars",
+        "Bars",
+        PLACES,
+        REAMS,
+        (linesim.Bar("one", SURE), linesim.Bar("other", UNSURE)),
+    ),
+    linesim.Bars("days", "Days", PLACES, REAMS, (linesim.Bar("one", SURE, 1250.0),), bands=True),
+    linesim.Map("map", "A map", PLACES, PLACES, REAMS, (1, 2), (3,), ((SURE,), (None,))),
+)
+TABLE = linesim.AnswerTable("points", "Points", (PLACES, REAMS), ((10, SURE), ("=1+1", UNSURE)))
+
+
+@pytest.fixture(scope="module")
+def jobs() -> Iterator[Jobs]:
+    made = Jobs()
+    yield made
+    made.close()
+
+
+def press(qtbot: QtBot, page: StudyPage, words: str) -> None:
+    (button,) = (
+        each for each in page.findChildren(QPushButton) if each.text().replace("&", "") == words
+    )
+    assert button.isEnabled()
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def inked(picture: QImage) -> int:
+    """Colours along a line through the midst of the picture."""
+    return len({picture.pixel(x, picture.height() // 2) for x in range(picture.width())})
+
+
+@pytest.mark.parametrize("study", list(linesim.QUESTIONS))
+def test_picture_drawing_and_table_of_every_page_can_be_pasted(
+    qtbot: QtBot, jobs: Jobs, study: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    document = Document()
+    document.open("short-bridge")
+    page = StudyPage(document, jobs, study)
+    qtbot.addWidget(page)
+    page.resize(900, 700)
+    page.show()
+    answer = linesim.Answer(study, "any", ("It is so.",), (TABLE,), charts=CHARTS)
+    page._show(answer, so_far=False)
+    for n, chart in enumerate(CHARTS):
+        page.answer_view.charts.setCurrentIndex(n)
+        press(qtbot, page, "Copy picture")
+        pasted = QGuiApplication.clipboard().mimeData()
+        assert inked(QGuiApplication.clipboard().image()) > 2, chart.name
+        drawn = ElementTree.fromstring(pasted.data("image/svg+xml").data())
+        assert chart.title in " ".join(drawn.itertext())
+    press(qtbot, page, "Copy table")
+    pasted = QGuiApplication.clipboard().mimeData()
+    rows = [
+        ["places", "good reams [reams a week]", "good reams [reams a week] half width"],
+        ["10", "1200.0", "80.0"],
+        ["'=1+1", "30.0", "90.0"],
+    ]
+    assert list(csv.reader(io.StringIO(pasted.text()), delimiter="\t")) == rows
+    assert list(csv.reader(io.StringIO(pasted.data("text/csv").data().decode()))) == rows
+    target = tmp_path / "chart.svg"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
+    press(qtbot, page, "Save SVG…")
+    assert CHARTS[-1].title in " ".join(ElementTree.parse(target).getroot().itertext())
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(tmp_path / "tables"))
+    press(qtbot, page, "Save tables…")
+    with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
+        assert list(csv.reader(file)) == rows
