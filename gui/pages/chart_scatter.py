@@ -35,10 +35,14 @@ def paint_scatter(paper: Paper, chart: linesim.Scatter) -> list[Spot]:
         Qt.AlignmentFlag.AlignLeft,
         label(chart.y),
     )
+    taken = bottom + metrics.height()
     for at, text in marks:
         paper.pen(paper.look.grid)
         y = up.at(at)
         paper.painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
+        if y > taken - metrics.height():
+            continue
+        taken = y
         box = QRectF(room.left(), y - metrics.height() / 2, wide - _GAP, metrics.height())
         paper.text(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text)
     _below(paper, chart, plot, across)

@@ -16,6 +16,7 @@ from scipy import stats
 
 from linesim.plant.certainty import certainty
 from linesim.plant.lifetimes import Sample, fit_best, fit_law
+from linesim.plant.probability_plot import plotting_positions
 from linesim.statistics import exact_rate, laplace_trend
 
 with warnings.catch_warnings():
@@ -57,6 +58,19 @@ def test_censored_fits_agree_with_another_program(name: str, law: str) -> None:
         assert fit.parameters["mean"] == pytest.approx(mean, rel=1e-4)
     if law == "exponential":
         assert fit.parameters["mean"] == pytest.approx(other.lambda_, rel=1e-4)
+
+
+@pytest.mark.parametrize("name", DATA)
+def test_values_stand_in_the_middle_of_the_steps_of_kaplan_and_meier(name: str) -> None:
+    sample = sample_of(name)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        curve = lifelines.KaplanMeierFitter().fit(sample.values, sample.complete).survival_function_
+    values, shares = plotting_positions(sample)
+    steps = curve["KM_estimate"]
+    after = np.array([steps.loc[value] for value in values])
+    before = np.concatenate([[1.0], after[:-1]])
+    assert shares == pytest.approx(1 - (before + after) / 2, abs=1e-12)
 
 
 @pytest.mark.parametrize("name", DATA)
