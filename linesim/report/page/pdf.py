@@ -228,7 +228,7 @@ def _key_figures(block: KeyFigures) -> Table:
         ]
         for item in block.items
     ]
-    table = Table([cells], colWidths=[WIDTH / len(cells)] * len(cells), spaceAfter=5)
+    table = Table([cells], colWidths=[WIDTH / len(cells)] * len(cells), spaceBefore=6, spaceAfter=5)
     table.setStyle(
         [
             FONT,
