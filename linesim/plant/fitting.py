@@ -87,7 +87,10 @@ class CauseFit:
 
 
 def with_trend(fits: Sequence[CauseFit], level: float = LEVEL) -> tuple[CauseFit, ...]:
-    """Those whose rate is shown to change, all tested together (S. Holm 1979)."""
+    """Those whose rate is shown to change, all tested together (S. Holm 1979).
+
+    ``level`` is 1 less the chance that one is named though none changes, 0 to 1.
+    """
     tested = [(fit.trend.p, n) for n, fit in enumerate(fits) if fit.trend is not None]
     found = set()
     for rank, (p, n) in enumerate(sorted(tested)):

@@ -27,6 +27,7 @@ class FitSettings:
     ``production`` is a file of the plant's counts; without one, ``hours_per_day`` from
     ``day_starts`` on are planned each day, and without that all time is. ``since`` and ``until``
     bound the log, ``until`` itself left out. ``causes`` gives what a cause of the log means.
+    ``resamples`` (a whole number) stand behind each interval and goodness of fit.
     """
 
     production: str | os.PathLike[str] | None = None

@@ -31,8 +31,9 @@ OUTFEED = "outfeed"
 
 @dataclass(frozen=True)
 class StationRate:
-    """Rates of one station in reams per minute, and the share of time each cause takes.
+    """Rates of one station, and the share of time each cause takes.
 
+    ``rated`` is its speed by nameplate, ``net`` what its own stops leave of it, in reams a minute.
     ``minutes_per_running_h`` is by cause, largest first.
     """
 

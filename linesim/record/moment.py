@@ -90,6 +90,7 @@ class Moment:
     order: str | None
     """Name of the order being cut; None where the scenario has no orders."""
     lanes: int
+    """Reams that one set makes: ``lanes`` pockets stand side by side."""
     cuts_per_ream: int
     web_m: float
     """Web through the knives since the run began, one web."""
@@ -106,6 +107,7 @@ class Moment:
     sets: tuple[SetNow, ...]
     """Full sets on their way, the oldest first."""
     bridge_level: int
+    """Reams on the bridge, travelling ones too."""
     bridge_places: int
     bridge_rows: tuple[float, ...]
     """For each ream on the bridge, the first to be wrapped first: rows of places between it and

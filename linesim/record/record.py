@@ -99,7 +99,10 @@ class History:
 
 @dataclass(frozen=True)
 class StopTotal:
-    """One stop cause at one station over the run."""
+    """One stop cause at one station over the run; ``count`` is how often it stopped it.
+
+    ``station`` and ``cause`` are places in the record's stations and causes.
+    """
 
     station: int
     cause: int

@@ -133,7 +133,8 @@ def stop_behind(
 ) -> StopEvent | None:
     """The stop to which a wait with this root belongs, by the rule of :func:`ripple`.
 
-    None where the root is no stop: a pace, a ramp, the calendar.
+    ``root_station`` and ``root_cause`` are places in the record's stations and causes. None where
+    the root is no stop: a pace, a ramp, the calendar.
     """
     same = _of_one_cause(events, root_station, root_cause)
     if not same:

@@ -18,7 +18,7 @@ _NS_PER_S = 1_000_000_000
 
 
 def duration_words(ns: int) -> str:
-    """A length of time to the second, to a tenth below ten seconds.
+    """A length of time, ``ns``, to the second, to a tenth below ten seconds.
 
     >>> duration_words(84_000_000_000), duration_words(2_500_000_000), duration_words(3_900 * 10**9)
     ('1 min 24 s', '2.5 s', '1 h 5 min')
@@ -36,7 +36,7 @@ def duration_words(ns: int) -> str:
 
 
 def clock_words(ns: int) -> str:
-    """A moment of the run, hours, minutes and seconds from its start.
+    """A moment of the run (``ns`` from its start) in hours, minutes and seconds.
 
     >>> clock_words(3_725_000_000_000)
     '1:02:05'
@@ -50,6 +50,8 @@ def state_words(
 ) -> str:
     """What a station does and why, from a row of its spans.
 
+    ``cause`` and ``root_cause`` are places in the record's causes, ``root_station`` one in its
+    stations; below 0 where there is no root.
     A wait names the station it is for, and that station's cause: "blocked by wrapper: wrapper
     jam". Where that station runs and is only too slow: "blocked by wrapper: its pace".
     """
@@ -63,7 +65,10 @@ def state_words(
 
 
 def is_pace(record: Record, root_cause: int) -> bool:
-    """Whether a wait is for a pace or a ramp and not for a stop: nothing is wrong."""
+    """Whether a wait is for a pace or a ramp and not for a stop: nothing is wrong.
+
+    ``root_cause`` is a place in the record's causes.
+    """
     return record.cause_kinds[root_cause] == Kind.RATE
 
 

@@ -73,7 +73,8 @@ class FieldGroup:
 
     ``title`` heads it, ``label`` names one of its entries. ``optional`` tables may be left out
     and then mean that the line has no such thing.
-    ``one_of`` names fields of which exactly one must be given.
+    ``one_of`` names fields of which exactly one must be given. Of a list there may be from
+    ``least`` to ``most`` entries.
     """
 
     name: str

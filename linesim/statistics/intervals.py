@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 class Interval:
     """A mean and the half width of its confidence interval, from *n* independent values.
 
+    ``mean`` and ``half_width`` are in the unit of the values.
     ``level`` is the chance, 0 to 1, with which such an interval covers the true mean.
     """
 

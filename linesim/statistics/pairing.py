@@ -43,6 +43,7 @@ class PairedInterval:
 def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> PairedInterval:
     """Interval for the mean of a - b, where a[i] and b[i] come from runs on the same luck.
 
+    ``level`` is the chance, 0 to 1, with which such an interval covers the true difference.
     Raises ``ValueError`` where the two differ in length or hold fewer than two values.
 
     >>> answer = paired_interval([103, 111, 98], [100, 109, 95])

@@ -7,7 +7,8 @@ from decimal import ROUND_HALF_UP, Decimal
 def format_with_interval(mean: float, half_width: float) -> str:
     """The mean and its half width, both rounded to what the half width can bear.
 
-    Two digits of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
+    ``mean`` and ``half_width`` are in one unit, which is left to the caller to write. Two digits
+    of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
     rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0
     (nothing varied) leaves six digits of the mean, or all before the point if more.
     Raises ``ValueError`` where either is not finite or the half width is below 0.

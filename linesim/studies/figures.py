@@ -37,7 +37,11 @@ UNITS = {
 
 @dataclass(frozen=True)
 class RunFigures:
-    """Figures of one replication. Hours and kg in floats, counts exact."""
+    """Figures of one replication. Hours and kg in floats, counts exact.
+
+    ``measures`` are good reams an hour, and shares of 0 to 1: availability, performance, quality,
+    OEE, paper wasted. ``stop_counts`` are by station, then cause.
+    """
 
     replication: int
     hours: float

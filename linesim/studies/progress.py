@@ -7,7 +7,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Progress:
-    """Where a study stands; ``seconds_left`` is None until a run of it has ended."""
+    """Where a study stands, in runs: ``done`` of ``asked``, and of these ``from_file``.
+
+    ``seconds_left`` is None until a run of it has ended.
+    """
 
     done: int
     asked: int

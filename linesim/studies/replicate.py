@@ -26,7 +26,10 @@ Progress = Callable[[float, int], None]
 
 @dataclass(frozen=True)
 class Estimate:
-    """A mean over replications; ``half_width`` is None where one run cannot tell."""
+    """A mean over replications; ``half_width`` is None where one run cannot tell.
+
+    Both are in ``unit``; ``level`` is the chance, 0 to 1, with which such an interval covers.
+    """
 
     mean: float
     half_width: float | None
@@ -36,7 +39,10 @@ class Estimate:
 
 @dataclass(frozen=True)
 class Replicated:
-    """What the replications gave, in their order."""
+    """What the replications gave, in their order.
+
+    ``asked`` is how many there should have been, ``level`` that of all intervals, 0 to 1.
+    """
 
     scenario: Scenario
     seed: int
@@ -135,7 +141,7 @@ def replicate(
     it returns what is done; with nothing done it raises ``KeyboardInterrupt``. Raises
     ``ValueError`` for fewer than one replication or process, and with ``narrow`` for fewer than
     two replications or more of them than ``most``, and ``WorkersLostError`` where a process that
-    made runs was ended from outside.
+    made runs was ended from outside. ``level`` is that of the intervals, 0 to 1.
     """
     if replications < 1:
         raise ValueError(f"replications is {replications}; it must be 1 or more")

@@ -33,7 +33,7 @@ class Settings:
     """How many runs of what length, and where. ``narrow`` is a relative half width, 0.01 for 1 %.
 
     With ``narrow`` runs are added, up to ``most`` for each variant, until the interval of good
-    reams is that narrow for every variant.
+    reams is that narrow for every variant. ``level`` is that of all intervals, 0 to 1.
     """
 
     replications: int = 20

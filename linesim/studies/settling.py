@@ -15,7 +15,10 @@ _PILOTS = 5
 
 @dataclass(frozen=True)
 class Settled:
-    """Hours left out at the start of each run, and whether the pilot runs were long enough."""
+    """Hours left out at the start of each run, and whether the pilot runs were long enough.
+
+    It was found from ``pilot_runs`` runs (a count) of ``pilot_h`` each.
+    """
 
     warm_up_h: float
     settled: bool

@@ -59,7 +59,10 @@ class Bars:
 
 @dataclass(frozen=True)
 class Map:
-    """A figure over two fields: ``rows[i][j]`` at ``down_values[i]`` and ``across_values[j]``."""
+    """A figure over two fields: ``rows[i][j]`` at ``down_values[i]`` and ``across_values[j]``.
+
+    ``present`` are the values of both that the line has now, each in the unit of its column.
+    """
 
     name: str
     title: str
@@ -81,7 +84,7 @@ class Tick(NamedTuple):
 
 @dataclass(frozen=True)
 class Scatter:
-    """Single values, each a point, beside what they are held against.
+    """Single values, ``points`` (x, y), beside what they are held against.
 
     All places are as drawn: an axis that is not even has ``x_ticks`` or ``y_ticks`` that say what
     stands where; without them round numbers do. ``cut_off`` are values known to be larger than
