@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QTextEdit, QWidget
 from gui.document import Document
 from gui.form.controls import REST_MS, is_undo, undone
 from gui.form.field_row import said
-from gui.look import palette_of
+from gui.look import palette_of, plain_tip
 from linesim import State
 
 
@@ -38,6 +38,8 @@ class TextPage(QPlainTextEdit):
         self.setAccessibleName("text of the scenario file")
         self.setTabChangesFocus(True)
         self.faults: dict[int, list[str]] = {}
+        # Tab moves on, as everywhere in the window: TOML needs none.
+        self.setTabChangesFocus(True)
         self._margin = _Margin(self)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
@@ -80,7 +82,7 @@ class TextPage(QPlainTextEdit):
             return False
         if event.type() == QEvent.Type.ToolTip:
             line = self.cursorForPosition(event.pos()).blockNumber() + 1  # type: ignore[attr-defined]
-            self.setToolTip("\n".join(self.faults.get(line, [])))
+            self.setToolTip(plain_tip("\n".join(self.faults.get(line, []))))
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

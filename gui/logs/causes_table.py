@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
+from gui.look import plain_tip
 
 _HEADS = ("in the log", "stops", "station", "taken for", "")
 _NEW = "new to the scenario"
@@ -52,7 +53,7 @@ class CausesTable(QTableWidget):
             )
             for column, text in enumerate(cells):
                 item = QTableWidgetItem(text)
-                item.setToolTip(text)
+                item.setToolTip(plain_tip(text))
                 if column == 1:
                     item.setTextAlignment(
                         Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter

@@ -24,6 +24,7 @@ from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
 from gui.logs.run_row import RunRow
+from gui.look import plain_tip
 
 _ABOUT = (
     "What the plant's own stop log says of each cause: how often, for how long, and how sure that"
@@ -42,8 +43,8 @@ class StopLogPage(QWidget):
         self._document = document
         self.work = LogWork(document, jobs, self)
         self._causes: dict[str, str] = {}
-        self.columns = ColumnsRow()
-        self.options = LogOptions()
+        self.columns = ColumnsRow(self)
+        self.options = LogOptions(self)
         self.tabs = LogTabs()
         self.run = RunRow()
         self._build()
@@ -127,7 +128,7 @@ class StopLogPage(QWidget):
         self.columns.begin()
         self.show_columns.setChecked(True)
         self.file.setText(path.name)
-        self.file.setToolTip(str(path))
+        self.file.setToolTip(plain_tip(str(path)))
         self._read(path)
 
     def look_again(self, *_: object, forget: bool = False) -> None:
@@ -235,7 +236,7 @@ class StopLogPage(QWidget):
 
     def _say_trouble(self, words: str, details: str = "") -> None:
         self.trouble.setText(words)
-        self.trouble.setToolTip(details)
+        self.trouble.setToolTip(plain_tip(details))
         self.trouble.setVisible(bool(words))
 
     # -- files ------------------------------------------------------------------------------

@@ -2,5 +2,16 @@
 
 from gui.look.following import palette_of
 from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
+from gui.look.plain import plain_tip
 
-__all__ = ["DARK", "LIGHT", "Hatch", "Palette", "StateLook", "mixed", "palette_of", "state_look"]
+__all__ = [
+    "DARK",
+    "LIGHT",
+    "Hatch",
+    "Palette",
+    "StateLook",
+    "mixed",
+    "palette_of",
+    "plain_tip",
+    "state_look",
+]

@@ -10,7 +10,7 @@ from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 import linesim
-from gui.look import LIGHT, Palette, palette_of
+from gui.look import LIGHT, Palette, palette_of, plain_tip
 from gui.pages.chart_bars import bars_height, paint_bars
 from gui.pages.chart_curve import Spot, paint_curve
 from gui.pages.chart_frame import Paper
@@ -66,7 +66,7 @@ class ChartView(QWidget):
     def event(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             said = next((words for box, words in self._spots if box.contains(event.pos())), "")
-            QToolTip.showText(event.globalPos(), said, self)
+            QToolTip.showText(event.globalPos(), plain_tip(said), self)
             return True
         return super().event(event)
 

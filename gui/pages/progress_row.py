@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import plain_tip
 from gui.work.ask_task import KeptRuns
 
 _PARTS = 1000
@@ -66,7 +67,7 @@ class ProgressRow(QWidget):
         """What was found in the study file."""
         if kept.found:
             self.found.setText(f"{kept.found} finished runs found: going on from there.")
-            self.found.setToolTip(str(kept.path))
+            self.found.setToolTip(plain_tip(str(kept.path)))
             self.found.show()
 
     def tell_so_far(self, answer: linesim.Answer, runs: int) -> None:

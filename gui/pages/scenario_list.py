@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import plain_tip
 
 
 class ScenarioList(QWidget):
@@ -72,7 +73,7 @@ class ScenarioList(QWidget):
             self.refused.emit(f"{path.name} is no scenario that can be run. {faults}")
             return False
         item = QListWidgetItem(name)
-        item.setToolTip(str(path))
+        item.setToolTip(plain_tip(str(path)))
         item.setData(Qt.ItemDataRole.UserRole, (name, text))
         self.list.addItem(item)
         return True

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import plain_tip
 from gui.pages.options_form import PlainNumber
 
 _MOST_RUNS = 100_000
@@ -106,7 +107,7 @@ class SettingsForm(QWidget):
         """Keep runs in this file; None for the cache."""
         self.file = path
         self._file_words.setText("" if path is None else path.name)
-        self._file_words.setToolTip("" if path is None else str(path))
+        self._file_words.setToolTip("" if path is None else plain_tip(str(path)))
 
     def _choose(self) -> None:
         name, _ = QFileDialog.getSaveFileName(

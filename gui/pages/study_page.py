@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.document import Document
 from gui.jobs import Job, Jobs
+from gui.look import plain_tip
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
 from gui.pages.options_form import OptionsForm
@@ -268,7 +269,7 @@ class StudyPage(QWidget):
 
     def _say_trouble(self, words: str, details: str = "") -> None:
         self._trouble.setText(f"▲ {words}" if words else "")
-        self._trouble.setToolTip(details)
+        self._trouble.setToolTip(plain_tip(details))
         self._trouble.setVisible(bool(words))
 
 

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import palette_of
+from gui.look import palette_of, plain_tip
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
 from linesim import Moments, beside_labels, describe_moment
@@ -98,7 +98,7 @@ class PlanPicture(QWidget):
         if moment is not None and other is not None:
             text += f" {beside_labels(moment, other, self.beside).sentence}"
         self.setAccessibleDescription(text)
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
 
     def _changed(self, _moment_ns: int = 0) -> None:
         self.update()
@@ -166,6 +166,7 @@ class PlanView(QWidget):
         column.addLayout(bar)
         column.addWidget(self.picture, 1)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName("drawing of the line, played with space and the arrow keys")
         self.player.playing_changed.connect(self._playing)
         self.player.speed_changed.connect(
             lambda speed: self.speed_box.setCurrentIndex(SPEEDS.index(speed))

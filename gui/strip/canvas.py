@@ -9,6 +9,7 @@ from PySide6.QtGui import QContextMenuEvent, QHelpEvent, QKeyEvent, QMouseEvent,
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 import linesim
+from gui.look import plain_tip
 from gui.strip.lanes import Lane
 from gui.strip.readout import tip
 from gui.strip.rows import Row
@@ -110,7 +111,7 @@ class StripCanvas(StripSheet):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             words = self.tip_at(event.pos())
             if words:
-                QToolTip.showText(event.globalPos(), words, self)
+                QToolTip.showText(event.globalPos(), plain_tip(words), self)
             else:
                 QToolTip.hideText()
             return True

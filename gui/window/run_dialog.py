@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.jobs import Job, Jobs
+from gui.look import plain_tip
 from gui.pages.options_form import PlainNumber
 from gui.window.text_window import TextPane, save_text_asked
 from gui.work.run_task import RunAsked, RunTold
@@ -182,7 +183,7 @@ class RunDialog(QDialog):
         if job is self._job:
             self._job = None
             self.said.setText(words)
-            self.said.setToolTip(details)
+            self.said.setToolTip(plain_tip(details))
             self._ready()
 
     def _ready(self) -> None:
