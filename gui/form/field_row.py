@@ -42,7 +42,7 @@ class FieldRow(QWidget):
         self.label.setBuddy(self.editor)
         self.unit = QLabel(unit_words(field.unit))
         self.unit.setWordWrap(True)
-        self.usual = QuietLabel(usual(field))
+        self.usual = QuietLabel(usual(field), self)
         self.usual.setVisible(bool(self.usual.text()))
         self.put_back = QToolButton()
         self.put_back.setAutoRaise(True)

@@ -54,6 +54,7 @@ class FormView(QWidget):
         self.stack.addWidget(self.results)
         self.text = TextPage(document)
         self.tabs = QTabWidget()
+        self.tabs.tabBar().setAccessibleName("fields or text")
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
         self.tabs.addTab(self._fields(), "Fields")

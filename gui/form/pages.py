@@ -37,7 +37,7 @@ class FieldsPage(QScrollArea):
             group.help.split(". ")[0].rstrip(".") + "." if group.one_of else group.help
         )
         column.addWidget(help_text)
-        self.present = QCheckBox(f"The line has this ({group.label})")
+        self.present = QCheckBox(f"The line has this ({group.label})", self)
         self.present.setVisible(group.optional)
         self.present.clicked.connect(self._switch)
         column.addWidget(self.present)

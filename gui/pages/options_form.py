@@ -47,7 +47,7 @@ class FileEdit(QWidget):
         self.line = QLineEdit(name)
         self.line.setMinimumWidth(self.line.fontMetrics().horizontalAdvance("x" * 28))
         self.setFocusProxy(self.line)
-        choose = QPushButton("Choose…")
+        choose = self.choose = QPushButton("Choose…")
         choose.clicked.connect(self._choose)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -83,6 +83,9 @@ class OptionsForm(QWidget):
             control.setToolTip(info.description or "")
             control.setAccessibleName(info.title or name)
             control.setAccessibleDescription(info.description or "")
+            if isinstance(control, FileEdit):
+                control.line.setAccessibleName(info.title or name)
+                control.choose.setAccessibleName(f"choose a file: {info.title or name}")
             self.controls[name] = control
             if isinstance(control, QCheckBox):
                 control.setText(info.title or name)

@@ -76,7 +76,6 @@ class StripView(QWidget):
         shown.cursor_moved.connect(self._cursor_moved)
         shown.stop_selected.connect(self._stop_selected)
         self.setAccessibleName("strip")
-        self.setFocusProxy(self.canvas)
         self._run_changed()
 
     def _controls(self) -> QHBoxLayout:

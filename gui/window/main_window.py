@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QListWidget,
-    QMainWindow,
     QVBoxLayout,
     QWidget,
 )
@@ -33,6 +32,7 @@ from gui.window.page_stack import PageStack
 from gui.window.runs import Runs
 from gui.window.shift_page import ShiftPage
 from gui.window.stop_dialog import StopDialog
+from gui.window.tab_order import OrderedWindow
 from gui.window.trouble import say_trouble
 from gui.work.begin import Begun
 
@@ -43,7 +43,7 @@ _PAGES_WIDTH = 150
 _LOOK_AT_DISK_MS = 2000
 
 
-class MainWindow(QMainWindow):
+class MainWindow(OrderedWindow):
     """One scenario, its run, and the questions asked of it."""
 
     def __init__(self, *, remember: bool = True, begun: Begun | None = None) -> None:
@@ -72,7 +72,7 @@ class MainWindow(QMainWindow):
         self.headline = HeadlineView(self.shown)
         self.hint = FirstHint()
         self.hint.setVisible(not self.memory.seen("first steps"))
-        self._list = QListWidget()
+        self._list = self.page_list = QListWidget()
         self._list.setAccessibleName("pages")
         self._list.setFixedWidth(_PAGES_WIDTH)
         self._stack = PageStack(Parts(self.document, self.shown, self.jobs))
@@ -101,6 +101,8 @@ class MainWindow(QMainWindow):
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
         self.resizeDocks([self.form_dock], [_FORM_WIDTH], Qt.Orientation.Horizontal)
+        self.tab_parts = [self.luck_bar, self.hint, self.headline]
+        self.tab_parts += [self._list, self._stack, self.form_dock]
         self._busy = QLabel()
         self._invented = QLabel()
         self.statusBar().addWidget(self._busy, 1)

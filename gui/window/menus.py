@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QFileDialog, QMenu
 import linesim
 from gui.window import giving
 from gui.window.about import About
+from gui.window.moving import add_moments, add_pages
 from gui.window.page_list import PAGES
 from gui.window.picture import save_picture
 from gui.window.printing import print_window, save_pdf
@@ -62,7 +63,7 @@ def _file(window: MainWindow) -> None:
     _add(menu, "&Save", window.files.save, Key.Save)
     _add(menu, "Save &as…", window.files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
-    _add(menu, "Save a r&eport…", lambda: _ask_report(window))
+    _add(menu, "Save a r&eport…", lambda: _ask_report(window), "Ctrl+E")
     _add(menu, "Save the run as ta&bles…", lambda: giving.ask_run_tables(window))
     _add(menu, "Save a pic&ture…", lambda: _ask_picture(window))
     _add(menu, "Save as P&DF…", lambda: _ask_pdf(window))
@@ -122,8 +123,10 @@ def _edit(window: MainWindow) -> None:
 def _view(window: MainWindow) -> None:
     menu = window.menuBar().addMenu("&View")
     for number, (name, page) in enumerate(PAGES.items(), start=1):
-        keys = f"Ctrl+{number}" if number < 10 else ""
+        keys = f"Ctrl+{number % 10}" if number <= 10 else ""
         _add(menu, page.title, lambda name=name: window.go_to(name), keys)
+    menu.addSeparator()
+    add_pages(window, menu)
     menu.addSeparator()
     shown = window.form_dock.toggleViewAction()
     shown.setText("&Scenario form")
@@ -141,8 +144,10 @@ def _line(window: MainWindow) -> None:
     _add(menu, "Run in &figures…", lambda: giving.show_run_dialog(window), "Ctrl+R")
     _add(menu, "R&ates of the stations", lambda: giving.show_rates(window))
     menu.addSeparator()
+    add_moments(window, menu)
+    menu.addSeparator()
     _add(menu, "&Stop a station…", window.ask_stop, "Ctrl+T")
-    _add(menu, "&Take the stop out", window.runs.take_out)
+    _add(menu, "&Take the stop out", window.runs.take_out, "Ctrl+Shift+T")
 
 
 def _help(window: MainWindow) -> None:

@@ -1,0 +1,172 @@
+"""Every control can be reached by keys, in the order of reading, and has a name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QDeadlineTimer, QEvent, QObject, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractSpinBox,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QTabBar,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.window.main_window import MainWindow
+from gui.window.page_list import PAGES
+from gui.window.tab_order import stops
+
+RUN_MS = 90_000
+CONTROLS = (QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit, QTabBar)
+
+
+class Flashes(QObject):
+    """Notes what is shown as a window of its own."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: list[str] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
+        shown = event.type() == QEvent.Type.Show and isinstance(watched, QWidget)
+        if shown and watched.isWindow():
+            self.seen.append(type(watched).__name__)
+        return False
+
+
+FLASHES = Flashes()
+
+
+@pytest.fixture(scope="module")
+def window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[MainWindow]:
+    # One window for all: nothing here depends on what the tests before it did.
+    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    path = tmp_path_factory.mktemp("line") / "mine.toml"
+    path.write_text(linesim.update(demo, {"line.shift_hours": 0.2}), encoding="utf-8")
+    qapp.installEventFilter(FLASHES)
+    made = MainWindow(remember=False)
+    made.resize(1280, 800)
+    made.show()
+    made.activateWindow()
+    made.open(path)
+    waited = QDeadlineTimer(RUN_MS)
+    while (made.shown.record is None or made.shown.busy) and not waited.hasExpired():
+        QTest.qWait(20)
+    assert made.shown.record is not None
+    for name in PAGES:
+        made.go_to(name)
+    for group in linesim.field_groups():
+        made.form.sections.chosen.emit(group.name)
+    made.form.sections.chosen.emit("bridge")
+    qapp.removeEventFilter(FLASHES)
+    yield made
+    assert made.close()
+
+
+def name_of(widget: QWidget, window: QWidget) -> str:
+    """What a screen reader says of a widget, roughly as Qt finds it."""
+    if widget.accessibleName():
+        return widget.accessibleName()
+    if isinstance(widget, QAbstractButton) and widget.text():
+        return widget.text()
+    named = [label.text() for label in window.findChildren(QLabel) if label.buddy() is widget]
+    return named[0] if named else ""
+
+
+def tabbed_through(qtbot: QtBot, window: MainWindow) -> list[QWidget]:
+    """What has the focus as Tab is pressed until it is back where it began."""
+    window.page_list.setFocus()
+    seen: list[QWidget] = []
+    while True:
+        now = window.focusWidget()
+        assert now is not None
+        if seen and now is seen[0]:
+            return seen
+        assert now not in seen, f"Tab goes round without {seen[0]}: caught at {now}"
+        seen.append(now)
+        qtbot.keyClick(now, Qt.Key.Key_Tab)
+
+
+@pytest.mark.parametrize("page", list(PAGES))
+def test_tab_stops_at_every_control_and_each_has_a_name(
+    qtbot: QtBot, window: MainWindow, page: str
+) -> None:
+    window.go_to(page)
+    QApplication.processEvents()
+    seen = tabbed_through(qtbot, window)
+    order = stops(window, window.tab_parts)
+    assert set(seen) == set(order)
+    for widget in window.findChildren(QWidget):
+        if not isinstance(widget, CONTROLS) or not widget.isVisible() or not widget.isEnabled():
+            continue
+        inner = widget.focusPolicy() == Qt.FocusPolicy.NoFocus or widget.focusProxy() is not None
+        if inner or isinstance(widget.parent(), QAbstractSpinBox | QComboBox):
+            continue
+        assert widget in seen, f"no key leads to {name_of(widget, window)!r} ({widget})"
+    for widget in seen:
+        assert name_of(widget, window), f"{widget} has no name"
+
+
+def test_nothing_flashes_up_as_a_window_of_its_own(window: MainWindow) -> None:
+    """What is shown before it has a place is a window for a moment, and takes the focus away."""
+    assert FLASHES.seen == ["MainWindow"]
+
+
+def test_the_page_comes_between_the_list_and_the_form(qtbot: QtBot, window: MainWindow) -> None:
+    window.go_to("size-bridge")
+    QApplication.processEvents()
+    seen = tabbed_through(qtbot, window)
+    page = window._stack.currentWidget()
+    parts = ["page" if page.isAncestorOf(each) else "other" for each in seen]
+    first, last = parts.index("page"), len(parts) - 1 - parts[::-1].index("page")
+    assert first == 1
+    assert set(parts[first : last + 1]) == {"page"}
+    assert window.form_dock.isAncestorOf(seen[last + 1])
+    seen[last + 1].setFocus()
+    qtbot.keyClick(seen[last + 1], Qt.Key.Key_Backtab)
+    assert window.focusWidget() is seen[last]
+
+
+def test_f6_goes_from_part_to_part(qtbot: QtBot, window: MainWindow) -> None:
+    window.go_to("shift")
+    window.page_list.setFocus()
+    window.go_to_part(forward=True)
+    assert window.shift_page.isAncestorOf(window.focusWidget())
+    window.go_to_part(forward=True)
+    assert window.form_dock.isAncestorOf(window.focusWidget())
+    window.go_to_part(forward=False)
+    window.go_to_part(forward=False)
+    assert window.focusWidget() is window.page_list
+
+
+def test_keys_turn_the_pages_and_step_through_stops(qtbot: QtBot, window: MainWindow) -> None:
+    actions = {action.shortcut().toString(): action for action in _actions(window)}
+    window.go_to("shift")
+    actions["Ctrl+PgDown"].trigger()
+    assert window.page_list.currentRow() == 1
+    actions["Ctrl+PgUp"].trigger()
+    actions["Ctrl+PgUp"].trigger()
+    assert window.page_list.currentRow() == len(PAGES) - 1
+    for number, name in enumerate(list(PAGES)[:10], start=1):
+        actions[f"Ctrl+{number % 10}"].trigger()
+        assert window._stack.currentWidget() is window._stack.made[name]
+    keys = [action.shortcut().toString() for action in _actions(window)]
+    keys = [each for each in keys if each]
+    assert len(keys) == len(set(keys)), "two actions with the same keys"
+    assert {"F3", "Shift+F3", "F5", "F6", "F7", "Ctrl+T", "Ctrl+F"} <= set(keys)
+
+
+def _actions(window: MainWindow) -> list[QAction]:
+    found = []
+    for top in window.menuBar().actions():
+        found += [each for each in top.menu().actions() if not each.isSeparator()]
+    return found
