@@ -1,0 +1,398 @@
+"""From an assembled line, before its first event, to the flat state of the compiled engine.
+
+The line is assembled by ``linesim.line`` itself: what it starts with, which stop draws from which
+stream, the order of causes and priorities are decided there and only copied here.
+"""
+
+from __future__ import annotations
+
+import ctypes
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from linesim.fast import layout
+from linesim.line.assembly import Line
+from linesim.line.calendar import Pause
+from linesim.line.chance import Coin, Stream
+from linesim.line.clock import HOUR, MINUTE, NEVER, Rank
+from linesim.line.machine import Machine
+from linesim.line.meters import Cause
+from linesim.line.motion import UM_PER_NS
+from linesim.line.transfer import Phase
+from linesim.record.states import Kind
+from linesim.scenario import ForcedStop
+
+_CALLED = ctypes.CFUNCTYPE(None, ctypes.c_int64)
+
+_PHASES = (Phase.HOME, Phase.PICK, Phase.CARRY, Phase.AT_BRIDGE, Phase.PLACE, Phase.RETURN)
+
+
+class Lowered:
+    """A line's state as one record, with the streams that feed it."""
+
+    def __init__(
+        self,
+        line: Line,
+        forced: tuple[ForcedStop, ...],
+        pauses: list[Pause],
+    ) -> None:
+        self.line = line
+        self.array = np.zeros(1, layout.STATE)
+        self.s = self.array[0]
+        self.error: BaseException | None = None
+        self._draws_of: list[Stream | Coin] = []
+        self._number: dict[int, int] = {}
+        self._blocks = np.zeros((0, layout.BLOCK), np.int64)
+        self._fill(line)
+        self._fill_alarms(line, forced, pauses)
+        s = self.s
+        self._blocks = np.empty((max(1, len(self._draws_of)), layout.BLOCK), np.int64)
+        for number, source in enumerate(self._draws_of):
+            self._begin_stream(number, source)
+        s["draws_at"] = self._blocks.ctypes.data
+        self._calls = [_CALLED(self._guarded(self._refill)), _CALLED(self._guarded(self._fetch))]
+        s["refill_at"] = ctypes.cast(self._calls[0], ctypes.c_void_p).value
+        s["fetch_at"] = ctypes.cast(self._calls[1], ctypes.c_void_p).value
+
+    # -- draws ---------------------------------------------------------------------------------
+
+    def _stream(self, source: Stream | Coin) -> int:
+        key = id(source)
+        if key not in self._number:
+            self._number[key] = len(self._draws_of)
+            self._draws_of.append(source)
+        return self._number[key]
+
+    def _begin_stream(self, number: int, source: Stream | Coin) -> None:
+        s = self.s
+        s["n_const"][number] = -1
+        if isinstance(source, Stream):
+            if source.constant is not None:
+                s["n_const"][number] = source.constant
+            left = source._block[source._next :]
+            self._blocks[number, : len(left)] = left
+            s["n_have"][number] = len(left)
+
+    def _refill(self, number: int) -> None:
+        source, s = self._draws_of[number], self.s
+        if isinstance(source, Stream):
+            source._next = len(source._block)
+            source.draw()
+            block: Any = source._block
+        else:
+            block = source._bits.random(64) < source._chance
+        self._blocks[number, : len(block)] = block
+        s["n_have"][number] = len(block)
+        s["n_next"][number] = 0
+
+    def _fetch(self, web: int) -> None:
+        reel, s = self.line.webs.unwind.stands[web].fetch(), self.s
+        s["u_length"] = reel.length_um
+        s["u_joints"] = len(reel.joints_um)
+        s["u_fetched"][: len(reel.joints_um)] = reel.joints_um
+
+    def _guarded(self, call: Callable[[int], None]) -> Callable[[int], None]:
+        def guarded(number: int) -> None:
+            try:
+                call(number)
+            except BaseException as error:  # it cannot pass through compiled code
+                self.error = error
+                self.s["fault"] = -1
+
+        return guarded
+
+    # -- the parts ---------------------------------------------------------------------------
+
+    def _set(self, **values: Any) -> None:
+        for name, value in values.items():
+            self.s[name] = value
+
+    def _fill(self, line: Line) -> None:
+        floor, scenario = line.floor, line.floor.scenario
+        crew, ledger, goods = scenario.crew, line.ledger, line.webs.goods
+        self._set(
+            free=floor.crew.free,
+            p_standing_line=crew.priority_standing_line,
+            p_standing_wrapper=crew.priority_standing_wrapper,
+            p_prepare=crew.priority_prepare,
+            p_rework=crew.priority_rework,
+            stations=len(ledger.stations),
+            causes=len(ledger.causes),
+            minor_ns=ledger._minor_ns,
+            lanes=goods.lanes,
+            cut_um=goods.cut_um,
+            cuts_per_ream=goods.cuts_per_ream,
+            web_width_um=goods.web_width_um,
+            grammage=goods.grammage_mg_per_m2,
+            speed=goods.speed,
+            webs=scenario.unwind.webs,
+        )
+        s = self.s
+        for i, key in enumerate(ledger.now_in):
+            for name, value in zip(("l_state", "l_cause", "l_rs", "l_rc"), key[1:], strict=True):
+                s[name][i] = value
+            s["l_since"][i] = ledger._since[i]
+            standing = ledger._standing[i]
+            s["l_on"][i] = standing is not None
+        for i, kind in enumerate(ledger.kinds):
+            s["l_kind"][i] = kind
+            loss = ledger._waiting_loss[i]
+            s["l_waiting"][i] = -1 if loss is None else loss
+        self._fill_causes(line)
+        self._fill_webs(line)
+        self._fill_unwind(line)
+        self._fill_packing(line)
+
+    def _fill_causes(self, line: Line) -> None:
+        causes = list(line.webs._causes)
+        self.s["w_causes"] = len(causes)
+        for i, machine in enumerate(line.machines):
+            self.s["m_first"][i] = len(causes)
+            causes += machine.causes
+            self.s["m_last"][i] = len(causes)
+            self.s["m_running_due"][i] = machine.running_due
+            self.s["m_reams_due"][i] = machine.reams_due
+        self.causes: list[Cause] = causes
+        for i, cause in enumerate(causes):
+            stop = cause.stop
+            web_um = round(stop.spoils_web_m * 1e6) if stop.spoils_web_m else -1
+            values = {
+                "c_station": cause.station,
+                "c_meter": layout.METER_NUMBERS[cause.meter],
+                "c_number": cause.number,
+                "c_working": cause.working,
+                "c_people": stop.people,
+                "c_priority": cause.priority,
+                "c_due": cause.due,
+                "c_interval": self._stream(cause._interval),
+                "c_restore": self._stream(cause._restore),
+                "c_cuts": stop.spoils_cuts,
+                "c_web_um": web_um,
+                "c_pockets": stop.spoils_pockets,
+                "c_reams": stop.spoils_reams,
+            }
+            for name, value in values.items():
+                self.s[name][i] = value
+
+    def _fill_webs(self, line: Line) -> None:
+        w, scenario, s = line.webs, line.floor.scenario, self.s
+        path, gate, breaks = scenario.web_path, w.gate, w._breaks
+        for name in [
+            "x",
+            "cuts",
+            "run_ns",
+            "sets",
+            "seen_at",
+            "at",
+            "from_x",
+            "until",
+            "cut_x",
+            "cut_number",
+            "splice_until_x",
+            "spoiled_cuts",
+            "run_up",
+            "by_level",
+            "by_splice",
+            "pockets_full",
+            "other_x",
+            "goal_x",
+            "goal_at",
+            "other_at",
+            "reams_due",
+            "worn",
+            "from_worn",
+            "from_speed",
+            "change",
+            "target",
+            "gain",
+            "loss",
+            "slow",
+            "speed",
+            "after_stand",
+        ]:
+            s["w_" + name] = getattr(w, name) if hasattr(w, name) else getattr(w, "_" + name)
+        s["w_root_s"], s["w_root_c"] = w._root
+        for meter, number in layout.METER_NUMBERS.items():
+            s["w_dues"][number] = w._dues[meter]
+        self._set(
+            w_cuts_after_stop=scenario.gate.cuts_after_stop,
+            w_cuts_per_splice=scenario.gate.cuts_per_splice,
+            w_cuts_per_joint=scenario.gate.cuts_per_joint,
+            w_break_cause=breaks.cause,
+            w_breaks=bool(breaks.due),
+            w_rethread_people=path.rethread_people,
+            w_splice_um=round(scenario.unwind.splice_length_m * 1e6),
+            w_fingers=w.pockets.interim_fingers,
+            w_slow_to=scenario.bridge.slow_to_fraction,
+            w_splice_speed=scenario.unwind.splice_speed_m_per_min * UM_PER_NS,
+            w_reference=breaks.reference,
+            w_power=breaks.power,
+            p_hold=w.pockets._hold_cuts,
+            g_per_defect=gate._cuts_per_defect,
+            g_next=NEVER if gate._next_defect is None else gate._next_defect,
+        )
+        for i, (begin, until, reason) in enumerate(gate._stretches):
+            s["g_begin"][i], s["g_until"][i] = begin, until
+            s["g_reason"][i] = layout.REASONS.index(reason)
+        s["g_n"] = len(gate._stretches)
+        if gate._defects is not None:
+            s["g_defects"] = self._stream(gate._defects)
+        for web in range(scenario.unwind.webs):
+            if breaks.due:
+                s["w_due"][web] = breaks.due[web]
+                gaps = breaks._gaps[web]
+                assert gaps is not None
+                s["w_gap"][web] = self._stream(gaps)
+            for name in ("splice", "joint", "restart", "clamp", "held", "lost"):
+                s["w_" + name][web] = self._stream(getattr(breaks, "_" + name)[web])
+
+    def _fill_unwind(self, line: Line) -> None:
+        u, table, s = line.webs.unwind, line.floor.scenario.unwind, self.s
+        self._set(
+            u_paired=u.paired,
+            u_flying=u.flying,
+            u_path_um=u.path_um,
+            u_cause=u.cause,
+            u_together_um=u._together_um,
+            u_reserve_um=u.reserve_um,
+            u_slow_um=u.slow_um,
+            u_stop=-1,
+            u_people=table.splice_people if u.paired else table.change_people,
+            u_prepare_people=table.prepare_people,
+        )
+        for web, stand in enumerate(u.stands):
+            s["u_end"][web] = stand.end_x
+            s["u_trigger"][web] = stand.trigger_x
+            s["u_threaded"][web] = stand.threaded
+            s["u_joint_n"][web] = len(stand.joints_x)
+            s["u_joint"][web, : len(stand.joints_x)] = stand.joints_x
+            if stand.partner is not None:
+                joints = stand.partner.joints_um
+                s["u_partner"][web] = 1
+                s["u_partner_um"][web] = stand.partner.length_um
+                s["u_partner_n"][web] = len(joints)
+                s["u_partner_joint"][web, : len(joints)] = joints
+            # The stand keeps its streams as the calls that draw from them.
+            s["u_change"][web] = self._stream(stand.change_ns.__self__)  # type: ignore[attr-defined]
+            s["u_splice"][web] = self._stream(stand.splice_ns.__self__)  # type: ignore[attr-defined]
+            s["u_prepare"][web] = self._stream(stand.prepare_ns.__self__)  # type: ignore[attr-defined]
+            s["u_fails"][web] = self._stream(stand.splice_fails.__self__)  # type: ignore[attr-defined]
+
+    def _fill_packing(self, line: Line) -> None:
+        t, b, k, levels, s = line.transfer, line.bridge, line.packing, line.levels, self.s
+        for i, phase in enumerate(_PHASES):
+            if phase in t._times:
+                s["t_times"][i] = self._stream(t._times[phase])
+        cruise = line.webs.cruise.__self__  # type: ignore[attr-defined]
+        self._set(
+            t_phase=_PHASES.index(t.phase),
+            t_cannot=t._cause_cannot,
+            b_places=b.places,
+            b_sets_aside=b._sets_aside,
+            b_travel=b._travel_ns,
+            b_heed=b.heed_level,
+            b_wait=b.wait_level,
+            v_slow_at=-1 if levels._slow_at is None else levels._slow_at,
+            v_stop_at=-1 if levels._stop_at is None else levels._stop_at,
+            v_restart_at=-1 if levels._restart_at is None else levels._restart_at,
+            v_cause=levels._cause,
+            k_n=len(k.wrappers),
+            k_rule=layout.RULES.index(k._rule),
+            k_second_at=k._second_at,
+            k_turn=k._turn,
+            k_needs_level=k.needs_level,
+            k_was_idle=k._was_idle,
+            k_one=k._one_wrapper,
+            k_pace=k._pace,
+            r_places=k.rework._table.places,
+            r_times=self._stream(k.rework._times),
+            r_saved=self._stream(k.rework._saved),
+            r_people=k.rework._table.people,
+            o_stops_at=NEVER,
+            x_possible=cruise._possible,
+            x_to_place=cruise._to_place,
+            x_cycle=cruise._cycle,
+        )
+        for i, w in enumerate(k.wrappers):
+            values = {
+                "stops_at": w.stops_at,
+                "steady": w._steady,
+                "fast": w._fast,
+                "catch_at": -1 if w._catch_up_at is None else w._catch_up_at,
+                "times": -1 if w._times is None else self._stream(w._times),
+                "shortest": w.shortest,
+                "roll_due": w.roll_due,
+                "roll_reams": w.roll_reams or 0,
+                "spoil_due": w.spoil_due,
+                "next_due": w.next_due,
+                "roll_times": self._stream(w._roll_times),
+                "roll_fails": self._stream(w._roll_fails),
+                "spoils": -1 if w._spoils is None else self._stream(w._spoils),
+                "roll_cause": w._roll_cause,
+                "roll_stop": w.table.roll_change == "stop",
+                "roll_people": w.table.roll_change_people,
+            }
+            for name, value in values.items():
+                s["k_" + name][i] = value
+        if line.outfeed is not None:
+            self._set(o_there=1, o_room=line.outfeed._room, o_cycle=line.outfeed.cycle)
+        s["r_free"][:] = np.arange(layout.JOBS)
+        s["r_free_n"] = layout.JOBS
+        s["s_free"][:] = np.arange(layout.STOPPAGES)
+        s["s_free_n"] = layout.STOPPAGES
+
+    # -- alarms --------------------------------------------------------------------------------
+
+    def _fill_alarms(self, line: Line, forced: tuple[ForcedStop, ...], pauses: list[Pause]) -> None:
+        s = self.s
+        s["a_at"][:] = NEVER
+        s["a_place"][:] = -1
+        ranks: list[tuple[Machine, int]] = [(line.transfer, Rank.TRANSFER)]
+        ranks += [(line.bridge, Rank.BRIDGE)]
+        ranks += [(m, Rank.WRAPPING) for m in line.machines[2:]]
+        rank_of = {id(cause): rank for machine, rank in ranks for cause in machine.causes}
+        for i, cause in enumerate(self.causes):
+            if cause.meter == "every_clock_h":
+                self._alarm(layout.CAUSE_ALARM + i, rank_of.get(id(cause), Rank.WEB), cause.due)
+        self._alarm(layout.BRIDGE_ALARM, Rank.BRIDGE, line.bridge._alarm.at)
+        self._alarm(layout.PACKING_ALARM, Rank.WRAPPING, line.packing._alarm.at)
+        self._alarm(layout.TRANSFER_ALARM, Rank.TRANSFER, line.transfer._alarm.at)
+        self.pause_names = list(dict.fromkeys(pause.name for pause in pauses))
+        rows = [
+            (p.start, p.end, self.pause_names.index(p.name), int(p.crew_away), p.people)
+            for p in pauses
+        ]
+        self._pauses = np.array(rows, dtype=np.int64).reshape(-1, 5)
+        self._set(pauses_at=self._pauses.ctypes.data, d_count=len(rows))
+        s["d_pause"][:] = -1
+        s["d_number"][:] = -1
+        if pauses:
+            self._alarm(layout.CALENDAR_ALARM, Rank.CALENDAR, pauses[0].start)
+        self._fill_forced(line, forced)
+        self._alarm(layout.WEBS_ALARM, Rank.WEB, line.webs._alarm.at)
+
+    def _fill_forced(self, line: Line, forced: tuple[ForcedStop, ...]) -> None:
+        s, names, number = self.s, line.ledger.stations, 0
+        for stop in forced:
+            targets = [i for i, name in enumerate(names) if name == stop.station]
+            if not targets and stop.station == "wrapper":
+                targets = [wrapper.station for wrapper in line.wrappers]
+            for target in targets:
+                s["f_station"][number] = target
+                s["f_cause"][number] = line.ledger.cause(stop.cause, Kind.STOP)
+                s["f_ns"][number] = round(stop.minutes * MINUTE)
+                self._alarm(layout.FORCED_ALARM + number, Rank.FORCED, round(stop.at_h * HOUR))
+                number += 1
+
+    def _alarm(self, alarm: int, rank: int, at: int) -> None:
+        s = self.s
+        s["a_rank"][alarm] = rank
+        if at >= NEVER:
+            return
+        place = int(s["active"])
+        s["a_at"][alarm], s["a_seq"][alarm], s["a_place"][alarm] = at, s["seq"], place
+        s["a_list"][place] = alarm
+        s["active"] = place + 1
+        s["seq"] += 1

@@ -1,0 +1,222 @@
+"""One run by the compiled engine, with the same record as ``linesim.line.simulate`` makes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from linesim.fast import layout
+from linesim.fast.accounts import COUNT_STATE
+from linesim.fast.lowering import Lowered
+from linesim.fast.machine_code import Told
+from linesim.line.assembly import Line
+from linesim.line.chance import Chance
+from linesim.line.clock import HOUR
+from linesim.line.reel import Reel
+from linesim.line.simulate import _SLICES, _record
+from linesim.record import Books, Record
+from linesim.record.states import Kind
+from linesim.scenario import ForcedStop, Scenario
+
+
+class GivenUpError(RuntimeError):
+    """The run needs more room than the compiled engine has; the SimPy line can make it."""
+
+
+class CompiledRun:
+    """A line handed over to the compiled engine, and its results handed back to it."""
+
+    def __init__(
+        self,
+        told: Told,
+        line: Line,
+        forced: tuple[ForcedStop, ...],
+        buckets: int,
+        start: int,
+        end: int,
+    ) -> None:
+        self.line = line
+        pauses = list(reversed(line.calendar._left))
+        self.lowered = Lowered(line, forced, pauses)
+        self.s = self.lowered.s
+        self._told = told
+        self._address = self.lowered.array.ctypes.data
+        if buckets:
+            line.count_buckets(buckets, start, end)
+        self._buckets = np.zeros(max(1, buckets), np.int64)
+        self.s["buckets_at"] = self._buckets.ctypes.data
+        self.s["bucket_count"] = buckets
+        self.s["bucket_from"] = line._bucket_from
+        self.s["bucket_ns"] = line._bucket_ns
+
+    def _do(self, what: int, until: int = 0) -> None:
+        self._told(self._address, what, until)
+        if self.lowered.error is not None:
+            raise self.lowered.error
+        fault = int(self.s["fault"])
+        if fault:
+            raise GivenUpError(layout.FAULTS[fault])
+
+    def run_to(self, until: int) -> None:
+        self._do(layout.RUN, until)
+
+    def forget_warm_up(self) -> None:
+        """Counting begins now."""
+        self._do(layout.SETTLE)
+        self._do(layout.CLOSE)
+        self._do(layout.FORGET)
+        line, s = self.line, self.s
+        self._hand_back_state()
+        line.webs.book_cuts()
+        books = line.floor.books = Books()
+        books.paper.at_start = line.webs.in_machine_um()
+        books.sheets.at_start = line.sheets_in_pockets()
+        books.reams.at_start = line.reams_on_line()
+        if line.outfeed is not None:
+            s["o_idle_since"] = max(int(s["o_idle_since"]), int(s["moment"]))
+        line._x_before = line.webs.x
+        line._done_before = [wrapper.done for wrapper in line.wrappers]
+        for name in [
+            "wrapped",
+            "reworked",
+            "repulped",
+            "set_aside",
+            "broken",
+            "spoiled",
+            "butts",
+            "loaded",
+            "sheets_spoiled",
+            "w_fine",
+            "w_bad",
+            "w_sets_to_book",
+        ]:
+            s[name] = 0
+        for name in ("g_rejected", "use_high", "use_low", "use_mass", "use_calls"):
+            s[name][:] = 0
+
+    def close(self) -> None:
+        """The run is over: accounts and books go back to the line."""
+        self._do(layout.SETTLE)
+        self._do(layout.CLOSE)
+        line, s = self.line, self.s
+        self._hand_back_state()
+        self._hand_back_accounts()
+        books = line.floor.books
+        line.webs.book_cuts()
+        reams, paper = books.reams, books.paper
+        reams.wrapped += int(s["wrapped"])
+        reams.reworked += int(s["reworked"])
+        reams.repulped += int(s["repulped"])
+        reams.set_aside += int(s["set_aside"])
+        paper.broken += int(s["broken"])
+        paper.spoiled += int(s["spoiled"])
+        paper.butts += int(s["butts"])
+        paper.loaded += int(s["loaded"])
+        books.sheets.spoiled += int(s["sheets_spoiled"])
+        for i, what in enumerate(layout.USES):
+            area = int(s["use_high"][i]) * 1_000_000_000 + int(s["use_low"][i])
+            if s["use_calls"][i]:
+                books.area_um2[what] = books.area_um2.get(what, 0) + area
+                books.mass_ug[what] = books.mass_ug.get(what, 0) + int(s["use_mass"][i])
+        books.web_um = line.webs.x - line._x_before
+        books.paper.at_end = line.webs.in_machine_um()
+        books.sheets.at_end = line.sheets_in_pockets()
+        books.reams.at_end = line.reams_on_line()
+        if line.buckets:
+            line.buckets = [int(n) for n in self._buckets]
+
+    def _hand_back_state(self) -> None:
+        """Where webs, reels and reams are, for the line's own arithmetic of books."""
+        line, s = self.line, self.s
+        w = line.webs
+        w.x, w.cuts = int(s["w_x"]), int(s["w_cuts"])
+        w._cut_x, w._cut_number = int(s["w_cut_x"]), int(s["w_cut_number"])
+        w._fine_cuts, w._bad_cuts = int(s["w_fine"]), int(s["w_bad"])
+        w._sets_to_book = int(s["w_sets_to_book"])
+        rejected = s["g_rejected"]
+        w.gate.rejected = {
+            reason: int(rejected[i]) for i, reason in enumerate(layout.REASONS) if rejected[i]
+        }
+        w.pockets.cuts, w.pockets.on_belt = int(s["p_cuts"]), int(s["p_on_belt"])
+        w.pockets.full = bool(s["p_full"])
+        for web, stand in enumerate(w.unwind.stands):
+            stand.end_x, stand.threaded = int(s["u_end"][web]), bool(s["u_threaded"][web])
+            stand.partner = None
+            if s["u_partner"][web]:
+                stand.partner = Reel(int(s["u_partner_um"][web]), ())
+        line.transfer.carried = int(s["t_carried"])
+        line.transfer.set_waits = bool(s["t_set_waits"])
+        line.bridge.level = int(s["b_level"])
+        line.packing.rework.lying = int(s["r_lying"])
+        for i, wrapper in enumerate(line.wrappers):
+            wrapper.busy, wrapper.done = bool(s["k_busy"][i]), int(s["k_done"][i])
+
+    def _hand_back_accounts(self) -> None:
+        ledger, s = self.line.ledger, self.s
+        names = self.lowered.pause_names
+        numbers = sorted((int(s["d_number"][i]), name) for i, name in enumerate(names))
+        for number, name in numbers:
+            if number >= 0:
+                ledger.cause(name, Kind.CALENDAR)
+        ledger.sums.clear()
+        ledger.stop_count.clear()
+        keys, sums = s["l_key"], s["l_sum"]
+        for i in keys.nonzero()[0].tolist():
+            rest, root_cause = divmod(int(keys[i]) - 2, 4096)
+            if root_cause == 4095:  # -1, borrowed from the digit above
+                root_cause, rest = -1, rest + 1
+            rest, root_station = divmod(rest, 64)
+            rest, cause = divmod(rest, 4096)
+            station, state = divmod(rest, 16)
+            if state == COUNT_STATE:
+                ledger.stop_count[station, cause] = int(sums[i])
+            else:
+                key = (station, state, cause, root_station - 1, root_cause)
+                ledger.sums[key] = int(sums[i])
+        ledger.losses = s["l_losses"][: len(ledger.stations)].tolist()
+
+
+def simulate_compiled(
+    told: Told,
+    scenario: Scenario,
+    *,
+    seed: int = 1,
+    replication: int = 0,
+    hours: float | None = None,
+    warm_up_h: float = 0.0,
+    forced: Sequence[ForcedStop] = (),
+    buckets: int = 0,
+    progress: Callable[[float], bool] | None = None,
+) -> Record:
+    """The record of ``linesim.line.simulate`` with ``history=False``, by compiled code.
+
+    Raises :class:`GivenUpError` where the run needs more room than the engine has. What it does
+    not cover at all, :func:`reasons_not_covered` tells beforehand.
+    """
+    length = scenario.line.shift_hours if hours is None else hours
+    start = round(warm_up_h * HOUR)
+    end = start + round(length * HOUR)
+    if end <= start or start < 0:
+        raise ValueError(
+            f"a run of {length} h after {warm_up_h} h: both must not be negative, "
+            "and the run longer than 0"
+        )
+    stops = tuple(forced)
+    line = Line(scenario, Chance(seed, replication), end_ns=end, keep=False, forced=stops)
+    run = CompiledRun(told, line, stops, buckets, start, end)
+    if start:
+        run.run_to(start)
+        run.forget_warm_up()
+    ran_to = end
+    if progress is None:
+        run.run_to(end)
+    else:
+        for part in range(1, _SLICES + 1):
+            until = start + (end - start) * part // _SLICES
+            run.run_to(until)
+            if not progress(part / _SLICES) and part < _SLICES:
+                ran_to = until
+                break
+    run.close()
+    return _record(line, seed, replication, start, ran_to)
