@@ -146,7 +146,7 @@ class Lowered:
         self._fill_packing(line)
 
     def _fill_causes(self, line: Line) -> None:
-        causes = list(line.webs._causes)
+        causes = list(line.webs.stops._causes)
         self.s["w_causes"] = len(causes)
         for i, machine in enumerate(line.machines):
             self.s["m_first"][i] = len(causes)
@@ -178,44 +178,32 @@ class Lowered:
 
     def _fill_webs(self, line: Line) -> None:
         w, scenario, s = line.webs, line.floor.scenario, self.s
-        path, gate, breaks = scenario.web_path, w.gate, w._breaks
-        for name in [
-            "x",
-            "cuts",
-            "run_ns",
-            "sets",
-            "seen_at",
-            "at",
-            "from_x",
-            "until",
-            "cut_x",
-            "cut_number",
-            "splice_until_x",
-            "spoiled_cuts",
-            "run_up",
-            "by_level",
-            "by_splice",
-            "pockets_full",
-            "other_x",
-            "goal_x",
-            "goal_at",
-            "other_at",
-            "reams_due",
-            "worn",
-            "from_worn",
-            "from_speed",
-            "change",
-            "target",
-            "gain",
-            "loss",
-            "slow",
-            "speed",
-            "after_stand",
-        ]:
-            s["w_" + name] = getattr(w, name) if hasattr(w, name) else getattr(w, "_" + name)
-        s["w_root_s"], s["w_root_c"] = w._root
+        path, gate, breaks = scenario.web_path, w.cutting.gate, w.breaks
+        motion, plan, cutting, states = w.motion, w.plan, w.cutting, w.states
+        for name in "x run_ns seen_at until goal_x goal_at worn change target speed".split():
+            s["w_" + name] = getattr(motion, name)
+        for name in "at from_x from_worn from_speed gain loss".split():
+            s["w_" + name] = getattr(motion, "_" + name)
+        self._set(
+            w_cuts=cutting.cuts,
+            w_sets=cutting.reams,
+            w_cut_x=cutting._begun_x,
+            w_cut_number=cutting._begun_number,
+            w_splice_until_x=w.joins.splice_until_x,
+            w_spoiled_cuts=w.stops.spoiled_cuts,
+            w_run_up=states._run_up,
+            w_by_level=states._by_level,
+            w_by_splice=states._by_splice,
+            w_pockets_full=w._pockets_full,
+            w_other_x=plan.other_x,
+            w_other_at=plan.other_at,
+            w_reams_due=plan.reams_due,
+            w_slow=w.slow,
+            w_after_stand=w._after_stand,
+        )
+        s["w_root_s"], s["w_root_c"] = states.root
         for meter, number in layout.METER_NUMBERS.items():
-            s["w_dues"][number] = w._dues[meter]
+            s["w_dues"][number] = w.stops.dues[meter]
         self._set(
             w_cuts_after_stop=scenario.gate.cuts_after_stop,
             w_cuts_per_splice=scenario.gate.cuts_per_splice,
@@ -371,7 +359,7 @@ class Lowered:
         if pauses:
             self._alarm(layout.CALENDAR_ALARM, Rank.CALENDAR, pauses[0].start)
         self._fill_forced(line, forced)
-        self._alarm(layout.WEBS_ALARM, Rank.WEB, line.webs._alarm.at)
+        self._alarm(layout.WEBS_ALARM, Rank.WEB, line.webs.plan._alarm.at)
 
     def _fill_forced(self, line: Line, forced: tuple[ForcedStop, ...]) -> None:
         s, names, number = self.s, line.ledger.stations, 0

@@ -34,11 +34,11 @@ from linesim.fast.layout import (
 )
 from linesim.fast.parts import part
 from linesim.line.holds import FULL_HOLD, LEVEL_HOLD
-from linesim.line.webs import CUTTER
 from linesim.record.states import Kind
 from linesim.scenario import WEB_STATIONS
 
 WEBS_N = len(WEB_STATIONS)
+CUTTER = WEB_STATIONS.index("cutter")
 TRANSFER, BRIDGE, WRAPPER = 0, 1, 2
 """Machines, in the order of their stations; the outfeed is the last."""
 HOME, PICK, CARRY, AT_BRIDGE, PLACE, RETURN = range(6)

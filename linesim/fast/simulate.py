@@ -68,14 +68,14 @@ class CompiledRun:
         self._do(layout.FORGET)
         line, s = self.line, self.s
         self._hand_back_state()
-        line.webs.book_cuts()
+        line.webs.cutting.book()
         books = line.floor.books = Books()
         books.paper.at_start = line.webs.in_machine_um()
         books.sheets.at_start = line.sheets_in_pockets()
         books.reams.at_start = line.reams_on_line()
         if line.outfeed is not None:
             s["o_idle_since"] = max(int(s["o_idle_since"]), int(s["moment"]))
-        line._x_before = line.webs.x
+        line._x_before = line.webs.motion.x
         line._done_before = [wrapper.done for wrapper in line.wrappers]
         for name in [
             "wrapped",
@@ -103,7 +103,7 @@ class CompiledRun:
         self._hand_back_state()
         self._hand_back_accounts()
         books = line.floor.books
-        line.webs.book_cuts()
+        line.webs.cutting.book()
         reams, paper = books.reams, books.paper
         reams.wrapped += int(s["wrapped"])
         reams.reworked += int(s["reworked"])
@@ -119,7 +119,7 @@ class CompiledRun:
             if s["use_calls"][i]:
                 books.area_um2[what] = books.area_um2.get(what, 0) + area
                 books.mass_ug[what] = books.mass_ug.get(what, 0) + int(s["use_mass"][i])
-        books.web_um = line.webs.x - line._x_before
+        books.web_um = line.webs.motion.x - line._x_before
         books.paper.at_end = line.webs.in_machine_um()
         books.sheets.at_end = line.sheets_in_pockets()
         books.reams.at_end = line.reams_on_line()
@@ -130,12 +130,13 @@ class CompiledRun:
         """Where webs, reels and reams are, for the line's own arithmetic of books."""
         line, s = self.line, self.s
         w = line.webs
-        w.x, w.cuts = int(s["w_x"]), int(s["w_cuts"])
-        w._cut_x, w._cut_number = int(s["w_cut_x"]), int(s["w_cut_number"])
-        w._fine_cuts, w._bad_cuts = int(s["w_fine"]), int(s["w_bad"])
-        w._sets_to_book = int(s["w_sets_to_book"])
+        cutting = w.cutting
+        w.motion.x, cutting.cuts = int(s["w_x"]), int(s["w_cuts"])
+        cutting._begun_x, cutting._begun_number = int(s["w_cut_x"]), int(s["w_cut_number"])
+        cutting._fine_cuts, cutting._bad_cuts = int(s["w_fine"]), int(s["w_bad"])
+        cutting._sets_to_book = int(s["w_sets_to_book"])
         rejected = s["g_rejected"]
-        w.gate.rejected = {
+        cutting.gate.rejected = {
             reason: int(rejected[i]) for i, reason in enumerate(layout.REASONS) if rejected[i]
         }
         w.pockets.cuts, w.pockets.on_belt = int(s["p_cuts"]), int(s["p_on_belt"])

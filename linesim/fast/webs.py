@@ -60,8 +60,9 @@ from linesim.fast.settling import (
 )
 from linesim.fast.transfer import transfer_set_full
 from linesim.line.clock import NEVER, Rank
-from linesim.line.webs import WEB_PATH
+from linesim.scenario import WEB_STATIONS
 
+WEB_PATH = WEB_STATIONS.index("web_path")
 _WEB, _JOB = Rank.WEB, Rank.JOB
 _SOON_UM = 1_000_000
 _SAME_UM = 2
