@@ -24,6 +24,9 @@ JOBS = 1024
 """Reams on the rework table."""
 STRETCHES = 2048
 JOINTS = 256
+STOCK = 32
+"""Reels of a web fetched at once."""
+STOCK_JOINTS = 512
 ASIDE = 1024
 """Holds and webs kept for a moment, while others are told of them."""
 QUEUE = 8192
@@ -104,7 +107,7 @@ _NUMBERS = """
     p_cuts p_on_belt p_full p_hold
     g_n g_defects g_per_defect g_next
     u_paired u_flying u_path_um u_cause u_together_um u_reserve_um u_slow_um u_stop u_next_stop
-    u_people u_prepare_people u_length u_joints
+    u_people u_prepare_people u_length u_joints u_from
     t_phase t_carried t_set_waits t_cannot t_ends t_rest t_running_ns t_moves_since t_reams
     b_places b_level b_carried b_sets_aside b_travel b_head b_tail b_lost b_stands_since
     b_heed b_wait
@@ -151,7 +154,9 @@ STATE = np.dtype(
         *_fields("u_trigger u_wanted u_change u_splice u_prepare u_fails u_ask_ns u_ask_of", 20),
         *_fields("u_prepare_ns", 20),
         *_fields("u_joint u_partner_joint", WEB_COUNT, JOINTS),
-        *_fields("u_fetched", JOINTS),
+        *_fields("u_stock_i u_stock_n", WEB_COUNT),
+        *_fields("u_stock_um u_stock_joints u_stock_from", WEB_COUNT, STOCK),
+        *_fields("u_stock_joint", WEB_COUNT, STOCK_JOINTS),
         *_fields("u_begun u_stands_n u_waiting_people u_waiting_reel u_left", 2),
         *_fields("u_stands", 2, WEB_COUNT),
         *_fields("t_times", 6),

@@ -29,6 +29,10 @@ _CALLED = ctypes.CFUNCTYPE(None, ctypes.c_int64)
 _PHASES = (Phase.HOME, Phase.PICK, Phase.CARRY, Phase.AT_BRIDGE, Phase.PLACE, Phase.RETURN)
 
 
+class GivenUpError(RuntimeError):
+    """The run needs more room than the compiled engine has; the SimPy line can make it."""
+
+
 class Lowered:
     """A line's state as one record, with the streams that feed it."""
 
@@ -88,10 +92,23 @@ class Lowered:
         s["n_next"][number] = 0
 
     def _fetch(self, web: int) -> None:
-        reel, s = self.line.webs.unwind.stands[web].fetch(), self.s
-        s["u_length"] = reel.length_um
-        s["u_joints"] = len(reel.joints_um)
-        s["u_fetched"][: len(reel.joints_um)] = reel.joints_um
+        stand, s = self.line.webs.unwind.stands[web], self.s
+        lengths: list[int] = []
+        joints: list[int] = []
+        counts: list[int] = []
+        while len(lengths) < layout.STOCK and len(joints) + layout.JOINTS <= layout.STOCK_JOINTS:
+            reel = stand.fetch()
+            lengths.append(reel.length_um)
+            counts.append(len(reel.joints_um))
+            joints += reel.joints_um
+        if max(counts) > layout.JOINTS:
+            raise GivenUpError("more joints in a reel than the compiled engine has room for")
+        n = len(lengths)
+        s["u_stock_um"][web, :n] = lengths
+        s["u_stock_joints"][web, :n] = counts
+        s["u_stock_from"][web, :n] = np.cumsum([0, *counts[:-1]])
+        s["u_stock_joint"][web, : len(joints)] = joints
+        s["u_stock_i"][web], s["u_stock_n"][web] = 0, n
 
     def _guarded(self, call: Callable[[int], None]) -> Callable[[int], None]:
         def guarded(number: int) -> None:

@@ -8,7 +8,7 @@ import numpy as np
 
 from linesim.fast import layout
 from linesim.fast.accounts import COUNT_STATE
-from linesim.fast.lowering import Lowered
+from linesim.fast.lowering import GivenUpError, Lowered
 from linesim.fast.machine_code import Told
 from linesim.line.assembly import Line
 from linesim.line.chance import Chance
@@ -18,10 +18,6 @@ from linesim.line.simulate import _SLICES, _record
 from linesim.record import Books, Record
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
-
-
-class GivenUpError(RuntimeError):
-    """The run needs more room than the compiled engine has; the SimPy line can make it."""
 
 
 class CompiledRun:

@@ -203,6 +203,17 @@ def _reject_around(s, x, count, reason):
 
 
 @part
+def _fetch(s, stand):
+    if s.u_stock_i[stand] == s.u_stock_n[stand]:
+        ask_python(s.fetch_at, stand)
+    i = s.u_stock_i[stand]
+    s.u_stock_i[stand] = i + 1
+    s.u_length = s.u_stock_um[stand, i]
+    s.u_joints = s.u_stock_joints[stand, i]
+    s.u_from = s.u_stock_from[stand, i]
+
+
+@part
 def _mount(s, stand, length, n, paired):
     x = s.w_x
     gone = 0
@@ -212,7 +223,7 @@ def _mount(s, stand, length, n, paired):
     s.u_end[stand] = x + length - gone
     count = 0
     for i in range(n):
-        joint = s.u_partner_joint[stand, i] if paired else s.u_fetched[i]
+        joint = s.u_partner_joint[stand, i] if paired else s.u_stock_joint[stand, s.u_from + i]
         if gone > 0 and joint <= gone:
             continue
         s.u_joint[stand, count] = x + joint - gone
@@ -235,7 +246,7 @@ def _replaced(s, stand):
         ask_crew(s, s.u_prepare_people, s.p_prepare, GRANT_PREPARE, stand)
         _mount(s, stand, s.u_partner_um[stand], s.u_partner_n[stand], True)
     else:
-        ask_python(s.fetch_at, stand)
+        _fetch(s, stand)
         s.loaded += s.u_length
         _mount(s, stand, s.u_length, s.u_joints, False)
     if joined:
@@ -271,12 +282,12 @@ def reel_done(s, stand):
 @part
 def prepare_done(s, stand):
     settle(s)
-    ask_python(s.fetch_at, stand)
+    _fetch(s, stand)
     s.u_partner[stand] = 1
     s.u_partner_um[stand] = s.u_length
     s.u_partner_n[stand] = s.u_joints
     for i in range(s.u_joints):
-        s.u_partner_joint[stand, i] = s.u_fetched[i]
+        s.u_partner_joint[stand, i] = s.u_stock_joint[stand, s.u_from + i]
     s.loaded += s.u_length
     stop = s.u_stop
     if stop >= 0 and s.u_waiting_reel[stop] >> stand & 1:

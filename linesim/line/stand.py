@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import MINUTE, NEVER
-from linesim.line.reel import Reel, next_reel
+from linesim.line.reel import Reel, ReelStore
 
 if TYPE_CHECKING:
     from linesim.line.unwind import Unwind
@@ -22,7 +22,6 @@ class Stand:
     def __init__(self, unwind: Unwind, web: int) -> None:
         self.web = web
         self._unwind = unwind
-        self._number = 0
         self.end_x = 0
         self.joints_x: list[int] = []
         self.threaded = True
@@ -34,6 +33,7 @@ class Stand:
         """A flying splice waits for the webs to come down to splice speed."""
         floor, unwind_table = unwind.floor, unwind.floor.scenario.unwind
         name = f"web {web + 1}"
+        self.store = ReelStore(floor.scenario, floor.chance, web)
 
         def stream(what: str) -> Callable[[], int]:
             law = getattr(unwind_table, what)
@@ -48,9 +48,7 @@ class Stand:
 
     def fetch(self) -> Reel:
         """The next reel from the store."""
-        floor = self._unwind.floor
-        reel = next_reel(floor.scenario, self._unwind.goods, floor.chance, self.web, self._number)
-        self._number += 1
+        reel = self.store.next(self._unwind.goods)
         self._unwind.note_reel(reel.length_um, back=False)
         return reel
 

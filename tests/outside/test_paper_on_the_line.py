@@ -9,7 +9,7 @@ from linesim import paper
 from linesim.line import simulate
 from linesim.line.chance import Chance
 from linesim.line.goods import goods_of
-from linesim.line.reel import next_reel
+from linesim.line.reel import ReelStore
 from linesim.scenario import Scenario, contradictions
 
 
@@ -46,7 +46,7 @@ def test_length_of_a_reel_from_the_store(
 ) -> None:
     """pi (D^2 - d^2) / (4 t) for paper of 104 um, by hand."""
     scenario = a_line(reels={"diameter_mm": diameter_mm, "core_diameter_mm": core_mm})
-    reel = next_reel(scenario, goods_of(scenario), Chance(1, 0), web=0, number=0)
+    reel = ReelStore(scenario, Chance(1, 0), web=0).next(goods_of(scenario))
     assert reel.length_um / 1e6 == pytest.approx(length_m, abs=0.5)
 
 
@@ -58,7 +58,7 @@ def test_a_reel_for_six_lanes_stays_under_the_limit_of_its_stand() -> None:
     assert contradictions(scenario) == []
     goods = goods_of(scenario)
     assert goods.web_width_um == 1_280_000
-    reel = next_reel(scenario, goods, Chance(1, 0), web=0, number=0)
+    reel = ReelStore(scenario, Chance(1, 0), web=0).next(goods)
     kilograms = reel.length_um / 1e6 * 1.28 * 0.080
     assert 1900 < kilograms < 2500
     assert kilograms == pytest.approx(math.pi / 4 * (1.6**2 - 0.076**2) * 1.28 * 80e-3 / 104e-6)
