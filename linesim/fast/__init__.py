@@ -1,4 +1,19 @@
-"""A compiled engine for summary runs, beside the SimPy line that says what is right.
+"""Runs by the sooner of two engines: the SimPy line, or the same line compiled.
 
-Being built: nothing uses it until it has been shown to make the same records, run by run.
+``engine`` has the one call. A scenario is assembled by ``linesim.line``, copied to flat memory
+(``lowering``, laid out in ``layout``), run by compiled parts (``kernel`` and what it names) and
+its accounts handed back (``compiled_run``). ``kept_engine`` keeps the machine code.
 """
+
+from linesim.fast.coverage import reasons_not_covered
+from linesim.fast.engine import Engine, NoCompiledEngineError, chosen, simulate
+from linesim.fast.kept_engine import make_in_background
+
+__all__ = [
+    "Engine",
+    "NoCompiledEngineError",
+    "chosen",
+    "make_in_background",
+    "reasons_not_covered",
+    "simulate",
+]

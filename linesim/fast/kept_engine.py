@@ -1,0 +1,115 @@
+"""The compiled engine as a file of machine code: kept in the user's cache, made once.
+
+The file is named after all it depends on: the sources of this folder, the compiler's versions,
+this machine. Whatever changes, another name is looked for, and an old file is never taken for a
+new one. It is code, like Python's own compiled files, and lies where only the user may write.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.metadata
+import os
+import platform
+import subprocess
+import sys
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from linesim.fast.machine_code import Told
+
+SYMBOL = "linesim.kernel.told"
+_loaded: dict[Path, Told] = {}
+
+
+@lru_cache(maxsize=1)
+def _digest() -> str:
+    """What the machine code depends on; empty where there is no compiler."""
+    digest = hashlib.sha256()
+    for file in sorted(Path(__file__).parent.glob("*.py")):
+        digest.update(f"{file.name}\x1f".encode())
+        digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    try:
+        versions = [importlib.metadata.version(name) for name in ("numba", "llvmlite")]
+        import llvmlite.binding as llvm
+    except ImportError:
+        return ""
+    machine = [platform.machine(), llvm.get_host_cpu_name(), llvm.get_default_triple()]
+    digest.update("\x1f".join([*versions, *machine]).encode())
+    return digest.hexdigest()
+
+
+def folder() -> Path:
+    """Where machine code is kept."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("linesim", appauthor=False) / "engine"
+
+
+def file() -> Path | None:
+    """The file of the compiled engine, there or not; None where it cannot be made."""
+    digest = _digest()
+    return folder() / f"{digest[:32]}.o" if digest else None
+
+
+def ready() -> Told | None:
+    """The compiled engine, if it has been made; None where the SimPy line has to do."""
+    path = file()
+    if path is None:
+        return None
+    if path not in _loaded:
+        try:
+            code = path.read_bytes()
+        except OSError:
+            return None
+        from linesim.fast.machine_code import load
+
+        try:
+            _loaded[path] = load(code, SYMBOL)
+        except RuntimeError:  # not an object file of this machine
+            return None
+    return _loaded[path]
+
+
+def make() -> Path:
+    """Make the compiled engine and keep it; half a minute or so.
+
+    Raises ``ImportError`` where there is no compiler, ``OSError`` where nothing can be kept.
+    """
+    from filelock import FileLock
+
+    from linesim.fast.compiling import compile_parts
+
+    path = file()
+    if path is None:
+        raise ImportError("the packages numba and llvmlite are needed to make the compiled engine")
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    with FileLock(path.with_suffix(".lock")):
+        if ready() is None:
+            code = compile_parts()
+            beside = path.with_suffix(f".{os.getpid()}")
+            beside.write_bytes(code)
+            os.replace(beside, path)
+    return path
+
+
+def make_in_background() -> bool:
+    """Have the engine made by a process of its own, unless it is there; True where it is not.
+
+    The process outlives this one and gives way to all others. Two of them do not get in each
+    other's way: the second waits for the first and finds the work done.
+    """
+    if file() is None or ready() is not None:
+        return False
+    quiet = subprocess.DEVNULL
+    subprocess.Popen(  # noqa: S603  # this program itself
+        [sys.executable, "-m", "linesim.fast.making"],
+        stdin=quiet,
+        stdout=quiet,
+        stderr=quiet,
+        start_new_session=True,
+        close_fds=True,
+    )
+    return True
