@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from linesim.lessons import lesson_truth as lesson_truth
     from linesim.lessons import load_lesson as load_lesson
     from linesim.lessons import shipped_lessons as shipped_lessons
-    from linesim.line.simulate import simulate as simulate
+    from linesim.fast.engine import simulate as simulate
     from linesim.plant.causes_matched import MatchedCause as MatchedCause
     from linesim.plant.fitting import CauseFit as CauseFit
     from linesim.plant.fitting import with_trend as with_trend
@@ -375,7 +375,7 @@ _HOMES = {
     "sheeter_spans": "linesim.record.lanes",
     "shipped_lessons": "linesim.lessons",
     "shipped_scenarios": "linesim.scenario",
-    "simulate": "linesim.line",
+    "simulate": "linesim.fast",
     "slowest_net": "linesim.record.capacity",
     "split_name": "linesim.scenario",
     "state_words": "linesim.report.ripple_words",

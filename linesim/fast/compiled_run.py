@@ -145,7 +145,7 @@ class CompiledRun:
         line.transfer.carried = int(s["t_carried"])
         line.transfer.set_waits = bool(s["t_set_waits"])
         line.bridge.level = int(s["b_level"])
-        line.packing.rework.lying = int(s["r_lying"])
+        line.packing.steps.rework.lying = int(s["r_lying"])
         for i, wrapper in enumerate(line.wrappers):
             wrapper.busy, wrapper.done = bool(s["k_busy"][i]), int(s["k_done"][i])
 

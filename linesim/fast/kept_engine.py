@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from linesim.fast.machine_code import Told
 
 SYMBOL = "linesim.kernel.told"
+_NOT_COMPILED = ("__init__", "compiled_run", "coverage", "engine", "kept_engine", "lowering", "making")
+_CONSTANTS = ("line/clock.py", "line/holds.py", "record/states.py", "scenario/stops.py")
+"""Modules whose constants are compiled in."""
 _loaded: dict[Path, Told] = {}
 
 
@@ -28,7 +31,9 @@ _loaded: dict[Path, Told] = {}
 def _digest() -> str:
     """What the machine code depends on; empty where there is no compiler."""
     digest = hashlib.sha256()
-    for file in sorted(Path(__file__).parent.glob("*.py")):
+    here = Path(__file__).parent
+    parts = [file for file in sorted(here.glob("*.py")) if file.stem not in _NOT_COMPILED]
+    for file in [*parts, *(here.parent / name for name in _CONSTANTS)]:
         digest.update(f"{file.name}\x1f".encode())
         digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
     try:

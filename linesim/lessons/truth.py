@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.lessons.lesson import Lesson
 from linesim.lessons.sums import WorkedSum, worked_sum
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario

@@ -8,11 +8,11 @@ from dataclasses import dataclass, fields
 from functools import lru_cache
 from pathlib import Path
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.scenario import Scenario
 from linesim.studies.outcome import Outcome, outcome_of
 
-_WHAT_DECIDES_A_RUN = ("line", "record", "scenario", "paper", "theory", "studies")
+_WHAT_DECIDES_A_RUN = ("line", "fast", "record", "scenario", "paper", "theory", "studies")
 
 
 class OtherProgramError(RuntimeError):

@@ -8,7 +8,7 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.capacity import SHEETER, TRANSFER, StationRate, slowest_net
 from linesim.record.constraint import Waits, by_pattern

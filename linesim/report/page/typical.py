@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import NS_PER_H, Record
 from linesim.record.outflow import outflow
 from linesim.report.plain import rough
