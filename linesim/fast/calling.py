@@ -1,5 +1,6 @@
 """How the parts reach what is defined further on, Python, and memory outside the state."""
 
+# mypy: disable-error-code="import-untyped"
 from __future__ import annotations
 
 from typing import Any
@@ -13,7 +14,7 @@ from linesim.fast.parts import later
 _I64 = ir.IntType(64)
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def ask_python(typing: Any, address: Any, number: Any) -> Any:
     """Call the Python function at ``address`` with a number."""
 
@@ -26,7 +27,7 @@ def ask_python(typing: Any, address: Any, number: Any) -> Any:
     return types.void(types.int64, types.int64), generate
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def peek(typing: Any, address: Any) -> Any:
     """The whole number at an address."""
 
@@ -36,7 +37,7 @@ def peek(typing: Any, address: Any) -> Any:
     return types.int64(types.int64), generate
 
 
-@intrinsic  # type: ignore[untyped-decorator]
+@intrinsic
 def poke(typing: Any, address: Any, value: Any) -> Any:
     """Write a whole number to an address."""
 

@@ -21,7 +21,7 @@ def _code_of(part: Part) -> str:
     """A part in LLVM's language, under its own symbol."""
     assert part.function is not None
     compiled = cfunc(part.signature, error_model="numpy")(part.function)
-    return str(compiled._library.get_llvm_str()).replace(compiled.native_name, part.symbol)
+    return str(compiled.inspect_llvm()).replace(compiled.native_name, part.symbol)
 
 
 def compile_parts(heard: Callable[[float], None] = lambda share: None) -> bytes:

@@ -60,7 +60,8 @@ def simulate(
     if engine == "compiled":
         _must_be_able(scenario, history, made=told is not None)
     if told is not None and not reasons_not_covered(scenario):
-        from linesim.fast.compiled_run import GivenUpError, simulate_compiled
+        from linesim.fast.compiled_run import simulate_compiled
+        from linesim.fast.lowering import GivenUpError
 
         try:
             return simulate_compiled(
@@ -76,7 +77,9 @@ def simulate(
             )
         except GivenUpError as error:
             if engine == "compiled":
-                raise NoCompiledEngineError(f"the compiled engine gave the run up: {error}") from None
+                raise NoCompiledEngineError(
+                    f"the compiled engine gave the run up: {error}"
+                ) from None
     return line.simulate(
         scenario,
         seed=seed,
@@ -105,4 +108,6 @@ def _must_be_able(scenario: Scenario, history: bool, *, made: bool) -> None:
     if not made:
         reasons.append("it has not been made on this machine")
     if reasons:
-        raise NoCompiledEngineError("the compiled engine cannot make this run: " + "; ".join(reasons))
+        raise NoCompiledEngineError(
+            "the compiled engine cannot make this run: " + "; ".join(reasons)
+        )

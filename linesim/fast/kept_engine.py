@@ -21,7 +21,15 @@ if TYPE_CHECKING:
     from linesim.fast.machine_code import Told
 
 SYMBOL = "linesim.kernel.told"
-_NOT_COMPILED = ("__init__", "compiled_run", "coverage", "engine", "kept_engine", "lowering", "making")
+_NOT_COMPILED = (
+    "__init__",
+    "compiled_run",
+    "coverage",
+    "engine",
+    "kept_engine",
+    "lowering",
+    "making",
+)
 _CONSTANTS = ("line/clock.py", "line/holds.py", "record/states.py", "scenario/stops.py")
 """Modules whose constants are compiled in."""
 _loaded: dict[Path, Told] = {}
@@ -38,7 +46,7 @@ def _digest() -> str:
         digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
     try:
         versions = [importlib.metadata.version(name) for name in ("numba", "llvmlite")]
-        import llvmlite.binding as llvm
+        import llvmlite.binding as llvm  # type: ignore[import-untyped]
     except ImportError:
         return ""
     machine = [platform.machine(), llvm.get_host_cpu_name(), llvm.get_default_triple()]
@@ -109,7 +117,7 @@ def make_in_background() -> bool:
     if file() is None or ready() is not None:
         return False
     quiet = subprocess.DEVNULL
-    subprocess.Popen(  # noqa: S603  # this program itself
+    subprocess.Popen(  # this program itself
         [sys.executable, "-m", "linesim.fast.making"],
         stdin=quiet,
         stdout=quiet,

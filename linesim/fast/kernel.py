@@ -73,8 +73,6 @@ from linesim.fast.settling import (
     cut_with_good,
     move_transfer_on,
     pass_made,
-    settle_all,
-    show_all,
     stands,
 )
 from linesim.fast.transfer import (
@@ -95,7 +93,6 @@ from linesim.fast.webs import (
     reel_granted,
     release_hold,
     set_slow,
-    set_taken,
     web_stop,
 )
 from linesim.line.clock import NEVER, Rank

@@ -26,6 +26,8 @@ from linesim.scenario import ForcedStop
 
 _CALLED = ctypes.CFUNCTYPE(None, ctypes.c_int64)
 
+_WHERE = ("x", "run_ns", "seen_at", "until", "goal_x", "goal_at")
+_HOW_FAST = ("worn", "change", "target", "speed")
 _PHASES = (Phase.HOME, Phase.PICK, Phase.CARRY, Phase.AT_BRIDGE, Phase.PLACE, Phase.RETURN)
 
 
@@ -197,9 +199,9 @@ class Lowered:
         w, scenario, s = line.webs, line.floor.scenario, self.s
         path, gate, breaks = scenario.web_path, w.cutting.gate, w.breaks
         motion, plan, cutting, states = w.motion, w.plan, w.cutting, w.states
-        for name in "x run_ns seen_at until goal_x goal_at worn change target speed".split():
+        for name in (*_WHERE, *_HOW_FAST):
             s["w_" + name] = getattr(motion, name)
-        for name in "at from_x from_worn from_speed gain loss".split():
+        for name in ["at", "from_x", "from_worn", "from_speed", "gain", "loss"]:
             s["w_" + name] = getattr(motion, "_" + name)
         self._set(
             w_cuts=cutting.cuts,

@@ -54,8 +54,8 @@ from linesim.fast.settling import (
     root_of_blocked,
     root_of_idle_outfeed,
     root_of_starved,
-    station_of,
     stands,
+    station_of,
 )
 from linesim.line.clock import NEVER, Rank
 
@@ -379,7 +379,15 @@ def room_on_outfeed(s, at):
             s.k_idle_since[w] = at
             if not stands(s, WRAPPER + w):
                 root = root_of_starved(s, w)
-                enter(s, WEBS_N + WRAPPER + w, at, STARVED, cause_of(root), station_of(root), cause_of(root))
+                enter(
+                    s,
+                    WEBS_N + WRAPPER + w,
+                    at,
+                    STARVED,
+                    cause_of(root),
+                    station_of(root),
+                    cause_of(root),
+                )
             _bring_out(s, at)
 
 
@@ -515,7 +523,9 @@ def _deliver(s, w, at):
     else:
         s.k_holding[w] = 1
         root = root_of_blocked(s)
-        enter(s, WEBS_N + WRAPPER + w, at, BLOCKED, cause_of(root), station_of(root), cause_of(root))
+        enter(
+            s, WEBS_N + WRAPPER + w, at, BLOCKED, cause_of(root), station_of(root), cause_of(root)
+        )
 
 
 @part

@@ -23,6 +23,8 @@ _TYPES: dict[str, Any] = {
     "float": types.float64,
     "Column": ColumnType(types.int64, 0),
 }
+Column = Any
+"""Says of an argument that it is a field of several numbers."""
 PARTS: dict[str, Part] = {}
 """Every part that was defined, by its symbol."""
 

@@ -492,7 +492,15 @@ def note_idle(s, now):
         station = WEBS_N + WRAPPER + w
         if s.l_state[station] == RUNNING:
             root = root_of_starved(s, w)
-            enter(s, station, s.k_idle_since[w], STARVED, cause_of(root), station_of(root), cause_of(root))
+            enter(
+                s,
+                station,
+                s.k_idle_since[w],
+                STARVED,
+                cause_of(root),
+                station_of(root),
+                cause_of(root),
+            )
     if s.o_there == 0 or s.o_busy or stands(s, outfeed_machine(s)):
         return
     if s.o_idle_since + s.k_pace >= now:

@@ -5,7 +5,8 @@ every array field would become an array object: more than 100 s of compiling. He
 is one load at a fixed distance from the address, and nothing else.
 """
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,misc,import-untyped"
+# ruff: noqa: E501
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,misc,import-untyped,attr-defined,override"
 from __future__ import annotations
 
 import operator
@@ -130,7 +131,9 @@ class _GetItem(AbstractTemplate):
 
     def generic(self, args, kws):
         column, place = args
-        return signature(column.number, column, _place_type(column)) if _fits(column, place) else None
+        return (
+            signature(column.number, column, _place_type(column)) if _fits(column, place) else None
+        )
 
 
 @infer_global(operator.setitem)

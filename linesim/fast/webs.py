@@ -1,6 +1,7 @@
 """Compiled: unwinding, webs and their stops. Follows ``line.unwind`` and ``line.webs``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
+# ruff: noqa: E501
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined,no-any-return"
 from __future__ import annotations
 
 import math
@@ -47,7 +48,7 @@ from linesim.fast.layout import (
     WEBS_ALARM,
 )
 from linesim.fast.packing import begin_job, cause_falls, new_stoppage
-from linesim.fast.parts import part
+from linesim.fast.parts import Column, part
 from linesim.fast.settling import (
     ceil,
     cut_with_good,
