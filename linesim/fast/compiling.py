@@ -7,7 +7,9 @@ minute where this takes seconds.
 # mypy: disable-error-code="no-untyped-call,import-untyped"
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from multiprocessing import get_context
 
 import llvmlite.binding as llvm
 from numba import cfunc
@@ -15,6 +17,8 @@ from numba import cfunc
 from linesim.fast import kernel
 from linesim.fast.machine_code import target_machine
 from linesim.fast.parts import PARTS, Part
+
+_PARTS_AT_ONCE = 12
 
 
 def _code_of(part: Part) -> str:
@@ -24,19 +28,41 @@ def _code_of(part: Part) -> str:
     return str(compiled.inspect_llvm()).replace(compiled.native_name, part.symbol)
 
 
-def compile_parts(heard: Callable[[float], None] = lambda share: None) -> bytes:
-    """The machine code of all parts as an object file of this machine.
-
-    ``heard`` is told the share that is done.
-    """
+def _code_of_some(symbols: Sequence[str]) -> list[str]:
     for symbol in PARTS:
         # numba turns each part into machine code at once; what it calls is not there yet, and
         # that code is never run.
         llvm.add_symbol(symbol, 16)
+    return [_code_of(PARTS[symbol]) for symbol in symbols]
+
+
+def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[str]:
+    symbols = list(PARTS)
+    groups = [symbols[i : i + _PARTS_AT_ONCE] for i in range(0, len(symbols), _PARTS_AT_ONCE)]
+    done: dict[int, list[str]] = {}
+    if processes == 1:
+        for i, group in enumerate(groups):
+            done[i] = _code_of_some(group)
+            heard(len(done) / len(groups))
+    else:
+        with ProcessPoolExecutor(processes, mp_context=get_context("spawn")) as pool:
+            asked = {pool.submit(_code_of_some, group): i for i, group in enumerate(groups)}
+            for answer in as_completed(asked):
+                done[asked[answer]] = answer.result()
+                heard(len(done) / len(groups))
+    return [code for i in sorted(done) for code in done[i]]
+
+
+def compile_parts(
+    processes: int = 1, heard: Callable[[float], None] = lambda share: None
+) -> bytes:
+    """The machine code of all parts as an object file of this machine.
+
+    ``heard`` is told the share that is done.
+    """
     whole = llvm.parse_assembly("")
-    for done, part in enumerate(PARTS.values()):
-        whole.link_in(llvm.parse_assembly(_code_of(part)))
-        heard((done + 1) / len(PARTS))
+    for code in _code_of_all(processes, heard):
+        whole.link_in(llvm.parse_assembly(code))
     for function in whole.functions:
         if not function.is_declaration and function.name != kernel.told.symbol:
             function.linkage = "internal"

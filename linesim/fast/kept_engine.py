@@ -101,7 +101,7 @@ def make() -> Path:
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     with FileLock(path.with_suffix(".lock")):
         if ready() is None:
-            code = compile_parts()
+            code = compile_parts(os.cpu_count() or 1)
             beside = path.with_suffix(f".{os.getpid()}")
             beside.write_bytes(code)
             os.replace(beside, path)

@@ -375,7 +375,10 @@ def plan_pockets(s):
         goal = min(goal, s.w_cut_x + (number - s.w_cut_number) * s.cut_um)
     s.w_goal_x = goal
     s.w_goal_at = _time_at(s, goal)
-    set_alarm(s, WEBS_ALARM, _WEB, max(s.moment, min(s.w_other_at, s.w_goal_at)))
+    at = min(s.w_other_at, s.w_goal_at)
+    if s.w_sets >= s.w_reams_due:
+        at = s.moment  # the set that makes it due was full as the webs came to a stand
+    set_alarm(s, WEBS_ALARM, _WEB, max(s.moment, at))
 
 
 @part
