@@ -106,7 +106,7 @@ def test_into_a_scenario_whose_comments_stay(tmp_path: Path) -> None:
     )
     assert found.exit_code == 0, found.output
     answer = json.loads(found.stdout)
-    assert "817 rows = 788 stops used + 29 left out" in answer["words"][0]
+    assert "816 rows = 787 stops used + 29 left out" in answer["words"][0]
     text = mine.read_text(encoding="utf-8")
     before = DEMO.read_text(encoding="utf-8")
     assert [line for line in before.splitlines() if line.startswith("#")] == [
