@@ -33,7 +33,7 @@ class StopInLesson(Table):
 
     station: Name = quantity(..., "station, or name of a wrapper")
     at_h: float = quantity(..., "start after the run starts", unit="h", low=0, high=100)
-    minutes: float = quantity(..., "length of the standstill", unit="min", above=0, high=600)
+    minutes: float = quantity(..., "length of the standstill", unit="min", low=0.01, high=600)
     cause: Name = quantity("demonstration", "what the strip calls it")
 
 
@@ -46,7 +46,7 @@ class Lesson(Table):
     scenario: str = Field(
         min_length=1, max_length=400, description="demo line, or a file beside this one"
     )
-    hours: float = quantity(8.0, "length of the run", unit="h", above=0, high=100)
+    hours: float = quantity(8.0, "length of the run", unit="h", low=0.01, high=100)
     asks: str = Field(min_length=1, max_length=400, description="the question")
     measure: Measure = quantity(..., "what is asked for")
     reached_station: str = quantity("", "with minutes_until_reached: which station")

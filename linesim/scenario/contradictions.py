@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from linesim.scenario import contradictions_of_material, contradictions_of_running
+from linesim.scenario import (
+    contradictions_of_material,
+    contradictions_of_running,
+    contradictions_without_end,
+)
 from linesim.scenario.contradiction import Contradiction
 from linesim.scenario.scenario import Scenario
 
 
 def contradictions(scenario: Scenario) -> list[Contradiction]:
     """Everything in *scenario* that cannot be true together; empty for a sound one."""
-    checks = (*contradictions_of_material.CHECKS, *contradictions_of_running.CHECKS)
+    checks = (
+        *contradictions_of_material.CHECKS,
+        *contradictions_of_running.CHECKS,
+        *contradictions_without_end.CHECKS,
+    )
     return [clash for check in checks for clash in check(scenario)]

@@ -114,13 +114,6 @@ def _stop_meters(s: Scenario) -> Iterator[Contradiction]:
                 "every_reams, every_running_h or every_clock_h",
                 (station,),
             )
-        if stop.interval.average() <= 0:
-            yield Contradiction(
-                ("stop", i, stop.meter),
-                None,
-                "the interval is always 0: it would never run",
-                "an interval above 0",
-            )
 
 
 def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:

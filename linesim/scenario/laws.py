@@ -19,11 +19,12 @@ from linesim.scenario.fields import Table
 
 Numbers = NDArray[np.float64]
 
+_SMALLEST = 1e-9
 _LARGEST = 1e9
 
 
 def _size(description: str) -> Any:
-    return Field(description=description, gt=0, le=_LARGEST)
+    return Field(description=description, ge=_SMALLEST, le=_LARGEST)
 
 
 class Constant(Table):

@@ -19,7 +19,7 @@ class LineTable(Table):
         8.0,
         "length of a shift; what a run covers unless told",
         unit="h",
-        above=0,
+        low=0.01,
         high=24,
         typical=(8, 12),
     )
@@ -54,7 +54,7 @@ class Break(Table):
     """A pause of the crew."""
 
     start_h: float = quantity(..., "start, hours into the shift", unit="h", low=0, high=24)
-    minutes: float = quantity(..., "length", unit="min", above=0, high=720, typical=(10, 45))
+    minutes: float = quantity(..., "length", unit="min", low=0.01, high=720, typical=(10, 45))
     line: Literal["stands", "relieved"] = quantity(
         "stands", "whether the line stands or is relieved meanwhile"
     )
@@ -68,9 +68,9 @@ class PlannedWork(Table):
         ..., "first start, hours after the run starts", unit="h", low=0, high=100000
     )
     every_h: float | None = quantity(
-        None, "repeated after so many hours", unit="h", above=0, high=100000, typical=(8, 168)
+        None, "repeated after so many hours", unit="h", low=0.01, high=100000, typical=(8, 168)
     )
-    minutes: float = quantity(..., "length", unit="min", above=0, high=20000)
+    minutes: float = quantity(..., "length", unit="min", low=0.01, high=20000)
     people: int = quantity(0, "people it takes while it lasts", unit="people", low=0, high=20)
 
 
@@ -173,7 +173,7 @@ class Money(Table):
         6000.0,
         "hours the line is manned in a year",
         unit="h/year",
-        above=0,
+        low=1,
         high=8784,
         typical=(3500, 8400),
     )

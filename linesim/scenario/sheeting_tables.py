@@ -83,7 +83,7 @@ class Unwind(Table):
     )
     stands_per_web: Literal[1, 2] = quantity(1, "one stand per web, or a pair of them")
     stand_limit_kg: float = quantity(
-        2500.0, "heaviest reel a stand takes", unit="kg", above=0, high=20000, typical=(1500, 3000)
+        2500.0, "heaviest reel a stand takes", unit="kg", low=1, high=20000, typical=(1500, 3000)
     )
     change: Literal["standing_change", "standstill_splice", "flying_splice"] = quantity(
         "standing_change", "how a reel that runs out is replaced"
@@ -117,7 +117,7 @@ class Unwind(Table):
         120.0,
         "flying splice: web speed while splicing",
         unit="m/min",
-        above=0,
+        low=0.1,
         high=1000,
         typical=(60, 200),
     )
@@ -176,7 +176,7 @@ class WebPath(Table):
         250.0,
         "speed at which the break rate holds",
         unit="m/min",
-        above=0,
+        low=0.1,
         high=1000,
         typical=(150, 350),
     )
@@ -231,13 +231,13 @@ class Cutter(Table):
     """The cross-cutter; it sets the speed of all webs."""
 
     web_speed_m_per_min: float = quantity(
-        250.0, "rated web speed", unit="m/min", above=0, high=100000, typical=(100, 350)
+        250.0, "rated web speed", unit="m/min", low=0.1, high=100000, typical=(100, 350)
     )
     max_cuts_per_min: float = quantity(
         1200.0,
         "most cuts the knives can make",
         unit="cuts/min",
-        above=0,
+        low=0.01,
         high=1e7,
         typical=(300, 1300),
     )

@@ -54,7 +54,7 @@ class Bridge(Table):
         330.0,
         "length one ream takes on the belt",
         unit="mm",
-        above=0,
+        low=1,
         high=5000,
         typical=(230, 450),
     )
@@ -71,7 +71,7 @@ class Bridge(Table):
         None, "from this level the sheeter is slowed", unit="reams", low=1
     )
     slow_to_fraction: float = quantity(
-        0.7, "slowed speed as a fraction of rated", above=0, high=1, typical=(0.5, 0.9)
+        0.7, "slowed speed as a fraction of rated", low=0.01, high=1, typical=(0.5, 0.9)
     )
     stop_at_reams: int | None = quantity(
         None, "at this level the sheeter is stopped", unit="reams", low=1
@@ -100,7 +100,7 @@ class Wrapper(Table):
 
     name: Name = quantity("wrapper", "name of this wrapper")
     rate_reams_per_min: float = quantity(
-        30.0, "rated speed", unit="reams/min", above=0, high=1e7, typical=(15, 70)
+        30.0, "rated speed", unit="reams/min", low=0.001, high=1e7, typical=(15, 70)
     )
     wrap_s: Law | None = quantity(
         None, "time to wrap one ream where it varies (hand work); replaces the rate", unit="s"
@@ -109,7 +109,7 @@ class Wrapper(Table):
         None,
         "wrapping material on a fresh roll; none: rolls are not modelled",
         unit="m",
-        above=0,
+        low=0.1,
         high=50000,
         typical=(1000, 6000),
     )
@@ -117,7 +117,7 @@ class Wrapper(Table):
         None,
         "material per ream; unless given, girth of the ream plus overlap",
         unit="mm",
-        above=0,
+        low=1,
         high=5000,
         typical=(400, 900),
     )
@@ -189,7 +189,7 @@ class Outfeed(Table):
     """What takes the wrapped reams (boxing, pallets), with a small buffer before it."""
 
     rate_reams_per_min: float = quantity(
-        40.0, "rated speed", unit="reams/min", above=0, high=1e7, typical=(20, 100)
+        40.0, "rated speed", unit="reams/min", low=0.001, high=1e7, typical=(20, 100)
     )
     buffer_reams: int = quantity(
         10,

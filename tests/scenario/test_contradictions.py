@@ -187,7 +187,53 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
     "no time between stops": (
         {"stop": [OWN | {"every_running_h": 0}]},
         "stop[0].every_running_h",
-        "above 0",
+        "at least a second",
+    ),
+    "a stop every millisecond": (
+        {"stop": [OWN | {"every_running_h": {"law": "exponential", "mean": 1e-7}}]},
+        "stop[0].every_running_h",
+        "at least a second",
+    ),
+    "a stop before every ream": (
+        {"stop": [JAM | {"every_reams": {"law": "uniform", "low": 0, "high": 1}}]},
+        "stop[0].every_reams",
+        "at least 1 ream",
+    ),
+    "every restart breaks a web": (
+        {"web_path": {"break_chance_at_restart": 0.8}},
+        "web_path.break_chance_at_restart",
+        "at 0.13 every second restart",
+    ),
+    "breaks all through the shift": (
+        {
+            "break": [
+                {"start_h": 0, "minutes": 300},
+                {"start_h": 5, "minutes": 180},
+            ]
+        },
+        "break[1].minutes",
+        "relieved",
+    ),
+    "planned work after planned work": (
+        {
+            "planned_work": [
+                {"name": "cleaning", "start_h": 1, "every_h": 2, "minutes": 70},
+                {"name": "oiling", "start_h": 2, "every_h": 2, "minutes": 65},
+            ]
+        },
+        "planned_work[1].minutes",
+        "rarer",
+    ),
+    "an order longer than any run": (
+        {"order": [{"name": "a", "reams": 1}, {"name": "b", "reams": 100_000_000}]}
+        | {"cutter": {"web_speed_m_per_min": 1}},
+        "order[1].reams",
+        "200,000 h",
+    ),
+    "a belt that hardly moves": (
+        {"bridge": {"belt_speed_m_per_min": 1e-6}},
+        "bridge.belt_speed_m_per_min",
+        "0, which means no time",
     ),
     "stop for more people than there are": (
         {"crew": {"size": 1}, "stop": [OWN | {"people": 2}]},
@@ -274,6 +320,15 @@ def test_a_contradiction_is_found_alone_and_says_what_would_be_right(name: str) 
 
 
 SOUND: dict[str, dict[str, Any]] = {
+    "planned work on top of other planned work": {
+        "planned_work": [
+            {"name": "cleaning", "start_h": 0, "every_h": 2, "minutes": 70},
+            {"name": "oiling", "start_h": 0, "every_h": 2, "minutes": 65},
+        ]
+    },
+    "a relieved break all through the shift": {
+        "break": [{"start_h": 0, "minutes": 480, "line": "relieved"}]
+    },
     "the default line": {},
     "six webs rounded up": {"unwind": {"webs": 6}, "product": {"counting": "round_up"}},
     "a bridge of one set": {"bridge": {"places": 5}, "slitter": {"lanes": 5}},
