@@ -21,6 +21,7 @@ T = TypeVar("T")
 
 
 _HOURS_WORTH_PROCESSES = 300.0
+_PATIENCE_AT_THE_START_S = 10.0
 _PATIENCE_WITHOUT_WORKERS_S = 30.0
 
 
@@ -123,7 +124,7 @@ def _cluster(address: str) -> Iterator[tuple[Executor, int]]:
     logging.getLogger("distributed").setLevel(logging.CRITICAL)
     try:
         make: Any = _Client
-        client: Any = make(address, timeout=10, set_as_default=False)
+        client: Any = make(address, timeout=_PATIENCE_AT_THE_START_S, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         raise ClusterError(f"no scheduler answers at {address}: {error}") from None
     try:

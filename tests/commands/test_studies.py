@@ -131,7 +131,10 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
         (("rank-stops", "{}", "--csv", "{}"), "is a file; name a folder"),
     ],
 )
-def test_what_cannot_be_done_is_said(line: str, words: tuple[str, ...], said: str) -> None:
+def test_what_cannot_be_done_is_said(
+    line: str, words: tuple[str, ...], said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("linesim.studies.executors._PATIENCE_AT_THE_START_S", 0.5)
     result = called(*(word.format(line) for word in words), "--hours", "1")
     assert result.exit_code == 2, result.output
     assert said in " ".join(result.stderr.split())
@@ -146,7 +149,7 @@ def long_study(line: str, kept: Path) -> subprocess.Popen[str]:
         line,
         "crew.size=1:4:4",
         "--hours",
-        "60",
+        "15",
         "--replications",
         "20",
         "--processes",
@@ -193,7 +196,7 @@ def test_a_study_killed_in_the_middle_goes_on_from_there(line: str, tmp_path: Pa
     process.communicate()
     survived = kept_runs(kept)
     assert survived >= 5
-    small = ("--hours", "60", "--replications", "2", "--processes", "1", "--keep", str(kept))
+    small = ("--hours", "15", "--replications", "2", "--processes", "1", "--keep", str(kept))
     result = called("vary", line, "crew.size=1:4:4", *small)
     assert result.exit_code == 0, result.output
     assert f"{survived} finished runs found" in result.stderr
