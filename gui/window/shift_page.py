@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 import linesim
 from gui.plan import PlanView
 from gui.shift import ShownShift
 from gui.strip import StripView
+from gui.window.told import Told
 
 _STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
 
@@ -32,15 +33,14 @@ class ShiftPage(QWidget):
         self.splitter.setStretchFactor(1, 2)
         self.splitter.setSizes([_STRIP_HEIGHT, _PLAN_HEIGHT])
         self.splitter.setChildrenCollapsible(False)
-        self._words = QLabel()
-        self._words.setWordWrap(True)
-        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._said = Told("what the stop did to the line")
+        self._words = self._said.words
         take_out = QPushButton("&Take the stop out")
         take_out.clicked.connect(self.take_out_requested)
         self._told = QWidget()
         row = QHBoxLayout(self._told)
         row.setContentsMargins(8, 4, 8, 4)
-        row.addWidget(self._words, 1)
+        row.addWidget(self._said, 1)
         row.addWidget(take_out, 0, Qt.AlignmentFlag.AlignTop)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -54,4 +54,4 @@ class ShiftPage(QWidget):
         record, disturbance = self._shown.record, self._shown.disturbance
         self._told.setVisible(record is not None and bool(self._shown.forced))
         if record is not None and disturbance is not None:
-            self._words.setText(" ".join(linesim.disturbance_words(record, disturbance)))
+            self._said.say(" ".join(linesim.disturbance_words(record, disturbance)))
