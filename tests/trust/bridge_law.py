@@ -27,7 +27,7 @@ from linesim.record import Record
 from linesim.scenario import ScenarioFaults
 from tests.trust.wider_line import Tables, scenario_of, tandem_tables
 
-HOURS = 2.0
+HOURS = 1.2
 TIMES_MORE = (3,)
 ROUNDING_NS = 1000
 """Places and moments are rounded to um and ns at every start of the webs: it adds up to less."""

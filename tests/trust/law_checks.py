@@ -16,7 +16,7 @@ from tests.line.any_line import any_forced
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, scenario_of, wider_tables
 
-HOURS = 1.0
+HOURS = 0.6
 WEEK_H = 168
 _LAWS = (*METERS, "restore_min", "prepare_min", "rewrap_min", "pick_s")
 _LISTS = ("stop", "planned_work", "break")
