@@ -49,6 +49,17 @@ def station_words(name: str) -> str:
     return name.replace("_", " ")
 
 
+def with_article(name: str) -> str:
+    """A station in a sentence: one with a letter or number of its own goes without article.
+
+    >>> with_article("wrapper"), with_article("wrapper A"), with_article("wrapper 12")
+    ('the wrapper', 'wrapper A', 'wrapper 12')
+    """
+    last = name.split()[-1]
+    own = " " in name and (last.isdigit() or (len(last) == 1 and last.isupper()))
+    return name if own else f"the {name}"
+
+
 def wait_words(state: State, station: str, cause: str) -> str:
     """A wait, the station waited for and its cause; no cause where it runs and is too slow.
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from linesim.record.accounts import KNIVES, knives
 from linesim.record.disturbance import Disturbance, rated_set_ns
 from linesim.record.record import Record
-from linesim.record.states import station_words
+from linesim.record.states import station_words, with_article
 from linesim.report.ripple_words import clock_words, duration_words
 from linesim.scenario import WEB_STATIONS
 
@@ -22,12 +22,12 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
     """
     if found.began_ns is None or found.ended_ns is None:
         stop = (
-            f"The {_name(found.station)} already stood at {clock_words(found.asked_ns)},"
+            f"{_begun(found.station)} already stood at {clock_words(found.asked_ns)},"
             f" or the run was over: the {found.cause} is not to be seen."
         )
         return (stop, _lost(found), *_after(record, found), _NOTE)
     stop = (
-        f"The {_name(found.station)} stood for {duration_words(_stood(found))}"
+        f"{_begun(found.station)} stood for {duration_words(_stood(found))}"
         f" from {clock_words(found.began_ns)} ({found.cause})."
     )
     told = [stop, *_reached(record, found), *_bridge(found, found.began_ns), _lost(found)]
@@ -40,9 +40,10 @@ _NOTE = (
 )
 
 
-def _name(station: str) -> str:
-    """Of the cutter it is the knives that people see stand."""
-    return "knives" if station == KNIVES else station_words(station)
+def _begun(station: str) -> str:
+    """The beginning of a sentence on a station; of the cutter people see the knives stand."""
+    name = with_article("knives" if station == KNIVES else station_words(station))
+    return f"{name[0].upper()}{name[1:]}"
 
 
 def _stood(found: Disturbance) -> int:
@@ -58,12 +59,12 @@ def _reached(record: Record, found: Disturbance) -> list[str]:
     for each in found.reached:
         if each.station in web and (own or each.station != knives(record)):
             continue
-        name = _name(record.stations[each.station])
+        name = _begun(record.stations[each.station])
         verb = "were" if each.station == knives(record) else "was"
         after = "at once" if each.after_ns == 0 else f"{duration_words(each.after_ns)} later"
         times = f", {len(each.starts_ns)} times" if len(each.starts_ns) > 1 else ""
         told.append(
-            f"The {name} {verb} {each.state.words} {after},"
+            f"{name} {verb} {each.state.words} {after},"
             f" for {duration_words(each.waited_ns)} in all{times}."
         )
     return told or ["No other station waited for it: the line swallowed the stop."]

@@ -11,7 +11,7 @@ from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, line_rates
 from linesim.record.record import Record
 from linesim.record.ripple import Reached, Ripple
-from linesim.record.states import WAITING, Kind, State, station_words, wait_words
+from linesim.record.states import WAITING, Kind, State, station_words, wait_words, with_article
 from linesim.scenario import WEB_STATIONS
 
 _NS_PER_S = 1_000_000_000
@@ -122,7 +122,7 @@ def _one(name: str, each: Reached) -> str:
     after = (
         "at once" if each.after_ns < _NS_PER_S // 2 else f"after {duration_words(each.after_ns)}"
     )
-    return f"{each.state.words} the {name} {after} for {duration_words(each.waited_ns)}"
+    return f"{each.state.words} {with_article(name)} {after} for {duration_words(each.waited_ns)}"
 
 
 def _total(felt: list[tuple[str, Reached]]) -> str:
