@@ -11,6 +11,9 @@ def causes() -> None:
 
     A [[stop]] table that names one of them may leave out everything else; what it gives replaces
     the figure. The figures are common practice, no source: replace them by your own.
+
+    \b
+        linesim causes
     """
     from linesim.report.causes_table import print_causes
     from linesim.report.plain import text_console

@@ -13,6 +13,9 @@ def check(ctx: click.Context, files: tuple[str, ...]) -> None:
 
     Each fault is one line: file, line, field, value, what is wrong, what would be right. FILE is
     a path or the name of a demo scenario. Exits with 2 if any file has a fault.
+
+    \b
+        linesim check my-line.toml
     """
     from linesim.report.plain import counting_notice
     from linesim.scenario import ScenarioFaults, find_scenario, load

@@ -131,6 +131,10 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
 
     Reads a log as the plant keeps it (CSV or workbook), lists every row that cannot be used with
     its reason, and fits intervals and times to restore, cause by cause.
+
+    \b
+        linesim fit-stops scenarios/plant/stop-log.csv \\
+            --production scenarios/plant/production.csv --for plant-line.toml
     """
     from linesim.report.answers import answer_json, print_answer, write_answer_csv
     from linesim.report.answers.log_answer import fit_answer

@@ -32,6 +32,9 @@ def plan_orders(
     In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due date and by
     least change-over on the same luck, and the reels and wrapping rolls to have ready. Unless
     given, --hours is as long as the orders need, and --replications 40.
+
+    \b
+        linesim plan-orders orders
     """
     from linesim.questions import QUESTIONS
 
@@ -81,6 +84,10 @@ def validate(
     What the plant counted beside what the line should have made, shift by shift and day by day.
     Says plainly where the model does not match. Runs are made longer than --hours where the
     plant's calendar needs it.
+
+    \b
+        linesim validate plant-line.toml --against scenarios/plant/production.csv \\
+            --log scenarios/plant/stop-log.csv --from 2026-03-09
     """
     scenarios = {"": loaded(scenario)}
     given = {

@@ -14,6 +14,9 @@ def rates(scenario: str) -> None:
 
     The net rate is what its own stops alone leave. No run is made: both follow from the
     scenario file. SCENARIO is a path or the name of a demo scenario.
+
+    \b
+        linesim rates my-line.toml
     """
     from linesim.report.plain import text_console
     from linesim.report.rates_table import print_rates

@@ -71,6 +71,9 @@ def report(
     One page first: the question, the answer, how sure it is, what it costs, what was assumed.
     Then the evidence: the line, a typical shift, the losses, studies, every input and where it
     comes from. As HTML, one file that needs no network, or as PDF.
+
+    \b
+        linesim report short-bridge -o short-bridge.html
     """
     from linesim.report.files import write_bytes
     from linesim.report.page import PageRefusedError, report_page

@@ -68,6 +68,10 @@ def run(
 
     SCENARIO is a path or the name of a demo scenario. Ctrl-C ends early and reports the
     runs that are complete.
+
+    \b
+        linesim run short-bridge
+        linesim run two-wrappers --hours 12 --replications 20 --audit
     """
     from linesim.report.words import narrow_words
     from linesim.studies import replicate

@@ -10,7 +10,10 @@ def schema() -> None:
     """Print the JSON Schema of scenario files.
 
     Save it where your editor looks for schemas, and it completes and checks scenario files while
-    you type: linesim schema > scenario.schema.json
+    you type:
+
+    \b
+        linesim schema > scenario.schema.json
     """
     import json
 

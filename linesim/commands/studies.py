@@ -59,6 +59,10 @@ def size_bridge(
 
     Output, effectiveness and blocked hours against the places on the bridge, beside the
     two-station estimate, and where one more place earns less than it costs.
+
+    \b
+        linesim size-bridge short-bridge --places 14,21,40,60 --no-levels --hours 24 \\
+            --replications 4
     """
     scenarios = {"": loaded(scenario)}
     given = {
@@ -80,6 +84,9 @@ def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
 
     The reams gained at the end of the line when that cause alone is taken away, all else
     meeting the same luck; then what improving each station would give.
+
+    \b
+        linesim rank-stops short-bridge --hours 8 --replications 4
     """
     scenarios = {"": loaded(scenario)}
     answer_at_desk(ctx, "rank-stops", {}, scenarios, options)
@@ -126,6 +133,9 @@ def add_wrapper(
 
     With and without on the same luck, what then holds the line, the money (demand, payback,
     present value), and cheaper things beside it.
+
+    \b
+        linesim add-wrapper slow-wrapper --hours 8 --replications 4
     """
     scenarios = {"": loaded(scenario)}
     given = {"payback_years": payback_years, "years": years, **_uncertainty(uncertain)}
@@ -168,6 +178,9 @@ def what_holds(ctx: click.Context, /, scenario: str, step: float, **options: Any
 
     By net rate, by what the others wait for, by the longest active periods, and by what a small
     improvement adds; with what to believe where they differ.
+
+    \b
+        linesim what-holds slow-wrapper --hours 8 --replications 4
     """
     scenarios = {"": loaded(scenario)}
     answer_at_desk(ctx, "what-holds", {"step_percent": step}, scenarios, options)
@@ -183,6 +196,9 @@ def vary(ctx: click.Context, /, scenario: str, fields: tuple[str, ...], **option
 
     Values may also be listed: crew.size=2,3,5. A field that holds a law of chance is scaled to
     the means given.
+
+    \b
+        linesim vary small-crew crew.size=1,2,3 --hours 24 --replications 4
     """
     scenarios = {"": loaded(scenario)}
     answer_at_desk(ctx, "vary", {"fields": fields}, scenarios, options)
@@ -196,6 +212,9 @@ def compare(ctx: click.Context, /, scenarios: tuple[str, ...], **options: Any) -
     """Whole scenarios side by side, on the same luck.
 
     The first one is what the others are held against.
+
+    \b
+        linesim compare short-bridge two-wrappers --hours 24 --replications 4
     """
     if len(scenarios) < 2 or len(set(scenarios)) < len(scenarios):
         raise RefusedError("name two or more different scenarios to compare")

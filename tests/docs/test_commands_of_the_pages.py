@@ -5,6 +5,7 @@ Runs are made shorter than the pages say: the last ``--hours`` on a command line
 
 from __future__ import annotations
 
+import re
 import shlex
 import shutil
 from pathlib import Path
@@ -29,6 +30,20 @@ def shortened(arguments: list[str]) -> list[str]:
         for name in parameter.opts
     }
     return [*arguments, *(part for k, v in SHORT.items() if k in known for part in (k, v))]
+
+
+def examples(name: str) -> list[str]:
+    """The examples that a command's help prints, each on one line."""
+    said = CliRunner().invoke(main, [name, "--help"], terminal_width=100).output
+    joined = re.sub(r"\\\n\s+", "", said.split("Options:")[0])
+    return re.findall(r"^\s+(linesim .*)$", joined, re.MULTILINE)
+
+
+@pytest.mark.parametrize("name", main.commands)
+def test_every_command_has_an_example_that_is_tried_below(name: str):
+    shown = examples(name)
+    assert shown
+    assert [line for line in shown if line not in commands(README)] == []
 
 
 @pytest.mark.parametrize("page", [README, DEVELOPERS], ids=lambda page: page.stem)
