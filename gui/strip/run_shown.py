@@ -2,33 +2,76 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field, replace
+
 import linesim
 from gui.strip.curves import RunCurves
 from gui.strip.lanes import Filter, Lane, lanes_of
 from linesim import Record, StopEvent
 
+_LONG = 300_000
+"""Spans of a run from which on colouring it takes longer than a window may stand."""
+
+
+@dataclass(frozen=True)
+class Look:
+    """A way to look at a run: with the sheeter's parts or without, and which stops have colour."""
+
+    with_parts: bool = False
+    only: Filter = field(default_factory=Filter)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What is seen that way: the lanes with their colours, and the stops that pass, in order."""
+
+    look: Look
+    lanes: list[Lane]
+    passing: tuple[StopEvent, ...]
+
 
 class RunShown:
-    """A run with history as the strip shows it."""
+    """A run with history as the strip shows it. Nothing of it is changed once it is worked out."""
 
     def __init__(self, record: Record) -> None:
         self.record = record
         self.curves = RunCurves(record)
+        if record.history is not None:
+            # The first time sorts the waits of the run; then any stop's ripple is found at once.
+            record.history.spans.waits_for(0, 0)
         self.events: tuple[StopEvent, ...] = ()
-        self.lanes: list[Lane] = []
-        self._lanes_for: tuple[bool, Filter] | None = None
+        """All stops; worked out with the first look, as their causes are."""
+        self.causes: tuple[str, ...] = ()
+        self._seen: Seen | None = None
 
-    def work_out(self, with_parts: bool, only: Filter) -> None:
-        """Find the stops, and the lanes with the colours of what passes the filter."""
-        if self._lanes_for is None:
-            self.events = linesim.stop_events(self.record)
-        if self._lanes_for is None or self._lanes_for[0] != with_parts:
-            self.lanes = lanes_of(self.record, with_parts)
-        elif self._lanes_for[1] == only:
-            return
-        for lane in self.lanes:
-            lane.colour(self.record, only)
-        self._lanes_for = with_parts, only
+    @property
+    def long(self) -> bool:
+        """Whether another look takes long enough to be taken in a thread of its own."""
+        assert self.record.history is not None
+        return len(self.record.history.spans.start_ns) > _LONG
+
+    def seen(self, look: Look) -> Seen:
+        """The run looked at that way."""
+        last = self._seen
+        if last is not None and last.look == look:
+            return last
+        record, only = self.record, look.only
+        if last is None:
+            self.events = linesim.stop_events(record)
+            numbers = {event.cause for event in self.events}
+            self.causes = tuple(sorted({record.causes[number] for number in numbers}))
+        if last is not None and last.look.with_parts == look.with_parts:
+            # Layers are put into copies: the window may be drawing the lanes meanwhile.
+            lanes = [replace(lane, layers=[]) for lane in last.lanes]
+        else:
+            lanes = lanes_of(record, look.with_parts)
+        for lane in lanes:
+            lane.colour(record, only)
+        passing = self.events
+        if only != Filter():
+            passing = tuple(event for event in self.events if only.passes(record, event))
+        self._seen = Seen(look, lanes, passing)
+        return self._seen
 
 
 class RunsShown:

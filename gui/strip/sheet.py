@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
+import threading
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
@@ -16,7 +19,7 @@ from gui.strip.legend import Entry, entries, in_rows, legend_px
 from gui.strip.picture import Picture
 from gui.strip.readout import readings
 from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row, least_height, readout_px, rows_of
-from gui.strip.run_shown import RunsShown
+from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
 from linesim import Record, Ripple, StopEvent
 
@@ -28,6 +31,10 @@ class StripSheet(QWidget):
     """Lanes and curves of the run on screen, without hands: mouse and keys are not its own."""
 
     window_changed = Signal()
+    look_changed = Signal()
+    """Other stops have colour, or other lanes are shown."""
+    _looked = Signal(object, object)
+    """A run and what is seen of it; sent from the thread that looked."""
 
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -43,12 +50,14 @@ class StripSheet(QWidget):
         self._pixmap = QPixmap()
         self._to_paint = True
         self._ripple: Ripple | None = None
-        self._filter = Filter()
+        self._look = Look()
         self._events: tuple[StopEvent, ...] = ()
-        self._with_parts = False
+        self._causes: tuple[str, ...] = ()
+        self._passing: tuple[StopEvent, ...] = ()
         self._at_lane = 0
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("strip of the run")
+        self._looked.connect(self._take)
         shown.before_a_run(self.make_ready)
 
     # What is shown ---------------------------------------------------------------------------
@@ -60,8 +69,9 @@ class StripSheet(QWidget):
             return
         before = self._window
         run = self._runs.of(record)
-        run.work_out(self._with_parts, self._filter)
-        self._events, self._lanes, self._curves = run.events, run.lanes, run.curves
+        seen = run.seen(self._look)
+        self._lanes, self._passing = seen.lanes, seen.passing
+        self._events, self._causes, self._curves = run.events, run.causes, run.curves
         self._ghost = None
         if ghost is not None and ghost.history is not None:
             self._ghost = self._runs.of(ghost).curves
@@ -76,7 +86,7 @@ class StripSheet(QWidget):
     def make_ready(self, record: Record, ghost: Record | None) -> None:
         """Work out what a run that is about to be shown needs; in any thread."""
         if record.history is not None:
-            self._runs.of(record).work_out(self._with_parts, self._filter)
+            self._runs.of(record).seen(self._look)
         if ghost is not None and ghost.history is not None:
             self._runs.of(ghost)
 
@@ -84,6 +94,16 @@ class StripSheet(QWidget):
     def events(self) -> tuple[StopEvent, ...]:
         """All stops of the run."""
         return self._events
+
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """Names of what the stops were made for, in the order of the alphabet."""
+        return self._causes
+
+    @property
+    def passing(self) -> tuple[StopEvent, ...]:
+        """The stops that have colour, in order of their start."""
+        return self._passing
 
     @property
     def window_of_time(self) -> TimeWindow:
@@ -99,9 +119,7 @@ class StripSheet(QWidget):
 
     def show_parts(self, with_parts: bool) -> None:
         """Show the sheeter's parts as lanes of their own, or not."""
-        self._with_parts = with_parts
-        self._colour()
-        self._layout()
+        self._see(replace(self._look, with_parts=with_parts))
 
     def show_ripple(self, ripple: Ripple | None) -> None:
         """Light up a stop and what it reached; None: all as usual."""
@@ -110,21 +128,36 @@ class StripSheet(QWidget):
 
     def set_filter(self, only: Filter) -> None:
         """Colour only what passes."""
-        if only == self._filter:
-            return
-        self._filter = only
-        self._colour()
-        self._layout()
+        if only != self._look.only:
+            self._see(replace(self._look, only=only))
 
-    def _colour(self) -> None:
+    def _see(self, look: Look) -> None:
+        self._look = look
         record = self._shown.record
-        if record is not None and record.history is not None:
-            run = self._runs.of(record)
-            run.work_out(self._with_parts, self._filter)
-            self._lanes = run.lanes
+        if record is None or record.history is None:
+            self._layout()
+            return
+        run = self._runs.of(record)
+        if run.long:
+            # The window goes on meanwhile, with what it shows.
+            threading.Thread(target=self._see_aside, args=(run, look), daemon=True).start()
+        else:
+            self._take(run, run.seen(look))
+
+    def _see_aside(self, run: RunShown, look: Look) -> None:
+        seen = run.seen(look)
+        # The window may have been closed.
+        with contextlib.suppress(RuntimeError):
+            self._looked.emit(run, seen)
+
+    def _take(self, run: RunShown, seen: Seen) -> None:
+        if seen.look == self._look and run.record is self._shown.record:
+            self._lanes, self._passing = seen.lanes, seen.passing
+            self._layout()
+            self.look_changed.emit()
 
     def _layout(self) -> None:
-        found = entries(self._lanes, filtered=self._filter != Filter())
+        found = entries(self._lanes, filtered=self._look.only != Filter())
         self._legend = in_rows(found, self.fontMetrics(), self.width() - 4)
         below = legend_px(len(self._legend))
         self.rows = rows_of(self._lanes, self.height() - below) if self._lanes else []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
@@ -41,6 +42,10 @@ _HINT = (
 )
 
 
+def _place(event: StopEvent) -> tuple[int, int]:
+    return event.start_ns, event.station
+
+
 class StripView(QWidget):
     """Everything the stations did over one time axis. It listens to ``shown`` and sets it."""
 
@@ -72,6 +77,7 @@ class StripView(QWidget):
         column.addLayout(self._controls())
         column.addWidget(self.words)
         column.addWidget(area, 1)
+        self.canvas.look_changed.connect(self._tell_passing)
         shown.record_changed.connect(self._run_changed)
         shown.cursor_moved.connect(self._cursor_moved)
         shown.stop_selected.connect(self._stop_selected)
@@ -135,7 +141,7 @@ class StripView(QWidget):
             with QSignalBlocker(self.cause):
                 self.cause.clear()
                 self.cause.addItem("all causes", None)
-                for name in sorted({record.causes[e.cause] for e in self.canvas.events}):
+                for name in self.canvas.causes:
                     self.cause.addItem(name, name)
                 self.cause.setCurrentIndex(max(0, self.cause.findData(kept)))
             listed = self.cause.view()
@@ -170,30 +176,29 @@ class StripView(QWidget):
 
     def _filter_changed(self) -> None:
         self.canvas.set_filter(self.filter())
-        passing = len(self._passing())
+        self._tell_passing()
+
+    def _tell_passing(self) -> None:
+        passing = len(self.canvas.passing)
         self.count.setText(f"{passing:,} stop" + ("" if passing == 1 else "s"))
         self.previous.setEnabled(passing > 0)
         self.next.setEnabled(passing > 0)
 
-    def _passing(self) -> list[StopEvent]:
-        record = self._shown.record
-        if record is None:
-            return []
-        only = self.filter()
-        return [e for e in self.canvas.events if only.passes(record, e)]
-
     def step(self, way: int) -> None:
         """Select the next (1) or previous (-1) stop that passes the filter, and look at it."""
-        stops = self._passing()
+        stops = self.canvas.passing
         selected = self._shown.selected
         here = (self._shown.cursor_ns, -1 if way > 0 else 1 << 30)
         if selected is not None:
             here = (selected.start_ns, selected.station)
-        found = [e for e in stops if ((e.start_ns, e.station) > here) == (way > 0)]
-        found = [e for e in found if (e.start_ns, e.station) != here]
-        if not found:
+        # They are in this order: a year of them is not gone through.
+        if way > 0:
+            at = bisect_right(stops, here, key=_place)
+        else:
+            at = bisect_left(stops, here, key=_place) - 1
+        if not 0 <= at < len(stops):
             return
-        event = found[0] if way > 0 else found[-1]
+        event = stops[at]
         self._shown.cursor_ns = event.start_ns
         self._shown.selected = event
         self._bring_into_view(event)

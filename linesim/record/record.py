@@ -11,12 +11,14 @@ from numpy.typing import NDArray
 
 from linesim.record.books import Books
 from linesim.record.ledger import SpanKey
-from linesim.record.states import Kind, Loss, State
+from linesim.record.states import WAITING, Kind, Loss, State
 from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.scenario import Scenario
 
 Column = NDArray[np.int64]
 NS_PER_H = 3_600_000_000_000
+_CAUSES = 1 << 16
+"""More than a run can have: their numbers are of 16 bits."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +47,20 @@ class Spans:
         for column in columns:
             column.flags.writeable = False
         return columns
+
+    def waits_for(self, station: int, cause: int) -> NDArray[np.intp]:
+        """Numbers of the rows in which a station waits for this cause of that one, rising."""
+        keys, rows = self._waits
+        key = station * _CAUSES + cause
+        first, after = np.searchsorted(keys, [key, key + 1])
+        return rows[first:after]
+
+    @cached_property
+    def _waits(self) -> tuple[Column, NDArray[np.intp]]:
+        rows = np.flatnonzero(np.isin(self.state, WAITING))
+        keys = self.root_station[rows].astype(np.int64) * _CAUSES + self.root_cause[rows]
+        order = np.argsort(keys, kind="stable")
+        return keys[order], rows[order]
 
     def __getstate__(self) -> dict[str, Any]:
         # What follows from the columns is not sent along to another process.

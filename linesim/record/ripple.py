@@ -101,11 +101,7 @@ def ripple(record: Record, event: StopEvent, events: Sequence[StopEvent] | None 
     if event not in same:
         raise ValueError("this stop is not one of the record's")
     spans = _history(record).spans
-    waits = np.flatnonzero(
-        (spans.root_station == event.station)
-        & (spans.root_cause == event.cause)
-        & np.isin(spans.state, (State.STARVED, State.BLOCKED))
-    )
+    waits = spans.waits_for(event.station, event.cause)
     owner = _owners(same, spans.start_ns[waits], spans.end_ns[waits])
     mine = waits[owner == same.index(event)]
     parts: dict[tuple[int, int], list[tuple[int, int]]] = {}
