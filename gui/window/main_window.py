@@ -19,7 +19,7 @@ import linesim
 from gui.document import Autosave, Document, Presence
 from gui.form import FormView
 from gui.headline import HeadlineView
-from gui.jobs import Job, Jobs
+from gui.jobs import Jobs
 from gui.shift import ShownShift
 from gui.window.document_words import document_words
 from gui.window.files import Files
@@ -209,30 +209,6 @@ class MainWindow(OrderedWindow):
         """Open a file unless unsaved work stands against it."""
         if self.files.may_leave():
             self.open(path)
-
-    def save_report(self, target: Path) -> Job | None:
-        """Write the report on this line, with the studies on the pages that are of it."""
-        scenario = self.document.scenario
-        if scenario is None or self.document.faults:
-            say_trouble(self, "The scenario has faults; put them right before a report is made.")
-            return None
-        from gui.pages import StudyPage
-
-        found = [page.said for page in self.findChildren(StudyPage)]
-        job = self.jobs.call(
-            "report",
-            scenario=scenario,
-            text=self.document.text,
-            name=self.document.name,
-            hours=self.runs.hours,
-            seed=self.runs.seed,
-            answers=tuple(said for said in found if said is not None and said[0] == scenario),
-            target=target,
-        )
-        job.progress.connect(lambda _, words: self._busy.setText(f"Writing the report… {words}"))
-        job.finished.connect(lambda path: self._busy.setText(f"Written: {path}"))
-        job.failed.connect(lambda words, details: say_trouble(self, words, details))
-        return job
 
     def find_field(self) -> None:
         """Show the form and look for a field in it."""

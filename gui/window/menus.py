@@ -16,6 +16,7 @@ from gui.window.moving import add_moments, add_pages
 from gui.window.page_list import PAGES
 from gui.window.picture import save_picture
 from gui.window.printing import print_window, save_pdf
+from gui.window.report_dialog import ask_report
 from gui.window.start_over import start_over
 from gui.window.trouble import say_trouble
 
@@ -63,21 +64,13 @@ def _file(window: MainWindow) -> None:
     _add(menu, "&Save", window.files.save, Key.Save)
     _add(menu, "Save &as…", window.files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
-    _add(menu, "Save a r&eport…", lambda: _ask_report(window), "Ctrl+E")
+    _add(menu, "Save a r&eport…", lambda: ask_report(window), "Ctrl+E")
     _add(menu, "Save the run as ta&bles…", lambda: giving.ask_run_tables(window))
     _add(menu, "Save a pic&ture…", lambda: _ask_picture(window))
     _add(menu, "Save as P&DF…", lambda: _ask_pdf(window))
     _add(menu, "&Print…", lambda: print_window(window), Key.Print)
     menu.addSeparator()
     _add(menu, "&Quit", window.close, Key.Quit)
-
-
-def _ask_report(window: MainWindow) -> None:
-    name, _ = QFileDialog.getSaveFileName(
-        window, "Save a report", "report.html", "Web page (*.html);;PDF (*.pdf)"
-    )
-    if name:
-        window.save_report(Path(name))
 
 
 def _ask_picture(window: MainWindow) -> None:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import linesim
-from gui.work.talk import Talk
-
-REPLICATIONS = 20
+from gui.work.talk import StoppedError, Talk
 
 
 def report(
@@ -20,20 +19,36 @@ def report(
     seed: int,
     answers: tuple[tuple[linesim.Scenario, linesim.Answer], ...],
     target: Path,
+    question: str | None = None,
+    date: str | None = None,
+    replications: int = 20,
 ) -> Path:
     """Run the line, and write the report to ``target`` (.html or .pdf)."""
 
     def so_far(done: float, asked: int) -> None:
         talk.told(done / asked, f"{int(done)} of {asked} runs")
+        if talk.stopped():
+            raise StoppedError
 
     result = linesim.replicate(
-        scenario, hours=hours, seed=seed, replications=REPLICATIONS, progress=so_far
+        scenario,
+        hours=hours,
+        seed=seed,
+        replications=replications,
+        processes=linesim.processes_for(replications * hours),
+        progress=so_far,
     )
-    command = (
-        f"linesim report {name} --hours {hours:.10g} --replications {REPLICATIONS}"
-        f" --seed {seed} -o {target.name}"
+    command = ["linesim", "report", name, "--hours", f"{hours:.10g}"]
+    command += ["--replications", str(replications), "--seed", str(seed), "-o", target.name]
+    page = linesim.report_page(
+        scenario,
+        result,
+        list(answers),
+        question=question,
+        date=date,
+        typed=(shlex.join(command),),
+        text=text,
     )
-    page = linesim.report_page(scenario, result, list(answers), typed=(command,), text=text)
     if target.suffix.lower() == ".pdf":
         linesim.write_bytes(target, page.pdf())
     else:

@@ -20,6 +20,7 @@ from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
 from gui.window.printing import save_pdf
+from gui.window.report_dialog import ReportDialog
 from gui.window.text_window import TextWindow
 
 RUN_MS = 90_000
@@ -181,14 +182,25 @@ def test_pdf_of_the_window(window: MainWindow, tmp_path: Path) -> None:
         save_pdf(window, tmp_path / "no" / "page.pdf")
 
 
-def test_a_report_of_the_line_is_written(qtbot: QtBot, window: MainWindow, tmp_path: Path) -> None:
+def test_a_report_of_the_line_is_written(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def filled(dialog: ReportDialog) -> bool:
+        assert dialog.studies.text().startswith("No study goes in")
+        qtbot.keyClicks(dialog.question, "Is it <enough>?")
+        dialog.date.setText("1 March")
+        dialog.runs.setValue(2)
+        return True
+
     target = tmp_path / "report.html"
-    job = window.save_report(target)
-    assert job is not None
-    with qtbot.waitSignal(job.finished, timeout=RUN_MS):
-        pass
+    monkeypatch.setattr(ReportDialog, "exec", filled)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
+    chosen(window, "File", "Save a report…")
+    qtbot.waitUntil(target.exists, timeout=RUN_MS)
     page = target.read_text(encoding="utf-8")
-    assert "--replications 20" in page
+    assert "Is it &lt;enough&gt;?" in page
+    assert "<span>1 March</span>" in page
+    assert "--replications 2 " in page
     assert "<svg" in page
 
 
