@@ -2,7 +2,8 @@
 
 The file is named after all it depends on: the sources of this folder, the compiler's versions,
 this machine. Whatever changes, another name is looked for, and an old file is never taken for a
-new one. It is code, like Python's own compiled files, and lies where only the user may write.
+new one. It is code, like Python's own compiled files: it lies where only the user may write, and
+is used only while that is so and it is whole, as its checksum tells.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import hashlib
 import importlib.metadata
 import os
 import platform
+import stat
 import subprocess
 import sys
 from functools import lru_cache
@@ -73,9 +75,8 @@ def ready() -> Told | None:
     if path is None:
         return None
     if path not in _loaded:
-        try:
-            code = path.read_bytes()
-        except OSError:
+        code = _code_in(path)
+        if code is None:
             return None
         from linesim.fast.machine_code import load
 
@@ -84,6 +85,25 @@ def ready() -> Told | None:
         except RuntimeError:  # not an object file of this machine
             return None
     return _loaded[path]
+
+
+def _code_in(path: Path) -> bytes | None:
+    """The machine code in a file; None where somebody else may have written it, or it is not whole.
+
+    A damaged one would not fail in Python's way: it would take the process with it.
+    """
+    try:
+        if hasattr(os, "getuid"):
+            for each in (path, path.parent):
+                state = each.stat()
+                if state.st_uid != os.getuid() or state.st_mode & (stat.S_IWGRP | stat.S_IWOTH):
+                    return None
+        kept = path.read_bytes()
+    except OSError:
+        return None
+    size = hashlib.sha256().digest_size
+    checksum, code = kept[:size], kept[size:]
+    return code if checksum == hashlib.sha256(code).digest() else None
 
 
 def make() -> Path:
@@ -103,7 +123,10 @@ def make() -> Path:
         if ready() is None:
             code = compile_parts(os.cpu_count() or 1)
             beside = path.with_suffix(f".{os.getpid()}")
-            beside.write_bytes(code)
+            with open(os.open(beside, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "wb") as out:
+                out.write(hashlib.sha256(code).digest() + code)
+                out.flush()
+                os.fsync(out.fileno())
             os.replace(beside, path)
     return path
 

@@ -94,9 +94,9 @@ def main() -> int:
                 # Python itself, before any line of ours runs, answers as it likes.
                 code, said, left = interrupted(words, folder, luck.uniform(0.4, _SECONDS))
                 ended[code] += 1
-                # Ended by the signal itself (-2) is 130 for a shell; Python ends so where it was
-                # loading a module that makes code.
-                right = code == 0 or (code in (130, -2) and said.strip())
+                # Ended by the signal itself (-2) is 130 for a shell: before Python was up, or
+                # while it was loading a module that makes code.
+                right = code in (0, -2) or (code == 130 and said.strip())
                 if not right or "Traceback" in said or left:
                     faults.append(f"{name}: {code}, {len(left)} left, said {said.strip()[-400:]}")
             print(name, dict(ended), flush=True)

@@ -1,0 +1,50 @@
+"""Kept machine code is run only where nobody else can have written it, and whole."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+from linesim.fast import kept_engine
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="rights as on POSIX")
+
+CODE = b"code" * 100
+
+
+@pytest.fixture
+def kept(tmp_path: Path) -> Path:
+    folder = tmp_path / "engine"
+    folder.mkdir(mode=0o700)
+    path = folder / "kept.o"
+    path.write_bytes(hashlib.sha256(CODE).digest() + CODE)
+    path.chmod(0o600)
+    return path
+
+
+def test_whole_and_our_own_it_is_used(kept: Path) -> None:
+    assert kept_engine._code_in(kept) == CODE
+    assert kept_engine._code_in(kept.with_name("none.o")) is None
+
+
+@pytest.mark.parametrize(
+    "spoil", [lambda data: data[:-1], lambda data: b"", lambda data: data[32:]]
+)
+def test_damaged_it_is_not_used(kept: Path, spoil) -> None:  # type: ignore[no-untyped-def]
+    kept.write_bytes(spoil(kept.read_bytes()))
+    assert kept_engine._code_in(kept) is None
+
+
+def test_where_others_may_write_it_is_not_used(kept: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    kept.chmod(0o666)
+    assert kept_engine._code_in(kept) is None
+    kept.chmod(0o600)
+    kept.parent.chmod(0o777)
+    assert kept_engine._code_in(kept) is None
+    kept.parent.chmod(0o700)
+    monkeypatch.setattr(os, "getuid", lambda: kept.stat().st_uid + 1)
+    assert kept_engine._code_in(kept) is None
