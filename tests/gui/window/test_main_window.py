@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import os
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -22,6 +24,7 @@ from gui.window.main_window import MainWindow
 from gui.window.printing import save_pdf
 from gui.window.report_dialog import ReportDialog
 from gui.window.text_window import TextWindow
+from tests.trust.listening import family, listening
 
 RUN_MS = 90_000
 
@@ -308,3 +311,11 @@ def test_the_run_on_screen_is_saved_as_tables(
     assert names == {path.name for path in (tmp_path / "direct").iterdir()}
     for name in names:
         assert (folder / name).read_bytes() == (tmp_path / "direct" / name).read_bytes()
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux")
+def test_the_window_and_its_processes_listen_nowhere(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    processes = family(os.getpid())
+    assert len(processes) >= 2
+    assert listening(processes) == []
