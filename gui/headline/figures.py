@@ -8,7 +8,7 @@ from linesim import as_one_run
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
-    from linesim import Replicated
+    from linesim import Record, Replicated
 
 
 class FiguresShown:
@@ -20,7 +20,8 @@ class FiguresShown:
 
     def __init__(self, shown: ShownShift) -> None:
         self._shown = shown
-        self._single: dict[int, Replicated] = {}
+        self._single: dict[int, tuple[Record, Replicated]] = {}
+        shown.before_a_run(self.make_ready)
 
     def now(self) -> Replicated | None:
         """The line on screen; None where no run is shown."""
@@ -40,9 +41,18 @@ class FiguresShown:
             return self._of_one("ghost")
         return self._shown.ghost_figures
 
+    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+        """Work out the figures of a run that is about to be shown; in any thread."""
+        self._single[id(record)] = record, as_one_run(record)
+
     def forget(self) -> None:
-        """Another run is shown."""
-        self._single.clear()
+        """Another run is shown: those that are not are forgotten."""
+        kept = self._shown.record, self._shown.ghost
+        self._single = {
+            key: (record, single)
+            for key, (record, single) in list(self._single.items())
+            if any(record is each for each in kept)
+        }
 
     def _many(self) -> Replicated | None:
         record, figures = self._shown.record, self._shown.figures
@@ -54,5 +64,5 @@ class FiguresShown:
         record = self._shown.record if which == "run" else self._shown.ghost
         assert record is not None
         if id(record) not in self._single:
-            self._single[id(record)] = as_one_run(record)
-        return self._single[id(record)]
+            self.make_ready(record, None)
+        return self._single[id(record)][1]
