@@ -42,23 +42,25 @@ def more_runs_needed(
     """Further runs to plan, judged from *values*, so that there are never more than *most*.
 
     0 where the interval is narrow enough or the budget is spent. Fewer than ``FEWEST_RUNS`` are
-    not enough to say so, unless they are all the same. Fit for runs in parallel, where a batch is
-    planned at a time.
+    made up to that number first, unless they are all the same: they know too little of the
+    spread. Fit for runs in parallel, where a batch is planned at a time.
 
-    >>> more_runs_needed([90, 110, 100, 95, 105], relative_half_width=0.05, most=100)
-    8
+    >>> more_runs_needed([90, 110, 100, 95, 105] * 2, relative_half_width=0.04, most=100)
+    6
     """
     sample = finite_sample("values", values)
     left = max(0, most - len(sample))
-    fewest = 0 if np.ptp(sample) == 0 else min(left, FEWEST_RUNS - len(sample))
+    if len(sample) < FEWEST_RUNS and np.ptp(sample) > 0:
+        _check_wish(relative_half_width)
+        return min(left, FEWEST_RUNS - len(sample))
     if narrow_enough(values, relative_half_width, level):
-        return max(0, fewest)
+        return 0
     wanted = abs(float(sample.mean())) * relative_half_width
     # Judged by the normal factor first: a mean near 0 asks for more than can be counted.
     if wanted == 0 or float(sample.std(ddof=1)) / wanted > math.sqrt(most):
         return left
     needed = runs_needed_for_half_width(float(sample.std(ddof=1)), wanted, level)
-    return min(left, max(1, needed - len(sample), fewest))
+    return min(left, max(1, needed - len(sample)))
 
 
 def run_until_narrow(
