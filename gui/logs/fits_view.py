@@ -21,7 +21,8 @@ from gui.pages.chart_view import ChartView
 from gui.work.log_task import FittedLog
 
 _WIDE, _LOW = 1050, 100
-_TABLE = 0.38
+_TABLE, _MOST_TABLE = 0.38, 0.56
+_BAR = 28
 _TABS = {"over-time": "Over time", "intervals": "Intervals", "restores": "Times to restore"}
 
 
@@ -85,6 +86,7 @@ class FitsView(QWidget):
                 self.table.setItem(row, column, item)
         self.table.resizeColumnsToContents()
         self.table.blockSignals(False)
+        self._share()
         most = max(range(len(fits)), key=lambda n: fits[n].count, default=-1)
         self.table.setCurrentCell(most, 0)
         self._show_pictures(most)
@@ -108,8 +110,17 @@ class FitsView(QWidget):
         way = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
         if way != self._splitter.orientation() or event.oldSize().height() < _LOW:
             self._splitter.setOrientation(way)
-            room = self.width() if wide else self.height()
-            self._splitter.setSizes([round(room * _TABLE), round(room * (1 - _TABLE))])
+            self._share()
+
+    def _share(self) -> None:
+        """Room for the whole table where it is beside the pictures, else for some rows of it."""
+        if self._splitter.orientation() == Qt.Orientation.Vertical:
+            table = round(self.height() * _TABLE)
+            self._splitter.setSizes([table, self.height() - table])
+            return
+        columns = sum(self.table.columnWidth(n) for n in range(self.table.columnCount()))
+        table = min(columns + _BAR, round(self.width() * _MOST_TABLE))
+        self._splitter.setSizes([table, self.width() - table])
 
     def _tick(self, item: QTableWidgetItem, fit: linesim.CauseFit) -> None:
         why_not = linesim.why_not_written(fit)
