@@ -8,6 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from linesim.commands.run_options import (
+    above_zero,
+    csv_option,
+    json_option,
+    refuse_bad_file,
+    refuse_bad_folder,
+)
+
 if TYPE_CHECKING:
     from linesim.plant.log_fits import LogFits
     from linesim.scenario import Scenario
@@ -38,7 +46,7 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 )
 @click.option(
     "--hours-per-day",
-    type=click.FloatRange(0, 24, min_open=True),
+    type=above_zero(24),
     metavar="H",
     help="Without --production: planned hours of each day.",
 )
@@ -89,7 +97,7 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 @click.option("--sheet", metavar="NAME", help="Which sheet of a workbook.")
 @click.option(
     "--longest",
-    type=click.FloatRange(0, 1000, min_open=True),
+    type=above_zero(1000),
     default=12.0,
     show_default=True,
     metavar="H",
@@ -106,19 +114,8 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     help="Resamples behind intervals and goodness of fit.",
 )
 @click.option("--seed", type=click.IntRange(0, 2**31), default=1, show_default=True, metavar="S")
-@click.option(
-    "--json",
-    "json_file",
-    metavar="FILE",
-    help='Write the answer to FILE as JSON; "-" prints it instead of the text.',
-)
-@click.option(
-    "--csv",
-    "csv_folder",
-    type=click.Path(file_okay=False, path_type=Path),
-    metavar="FOLDER",
-    help="Write each table to FOLDER as CSV.",
-)
+@json_option("the answer", instead="text")
+@csv_option("Write each table to FOLDER as CSV.")
 @click.option(
     "--pictures",
     type=click.Path(file_okay=False, path_type=Path),
@@ -141,6 +138,8 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     from linesim.report.files import write_text
     from linesim.report.plain import text_console
 
+    refuse_bad_file("--json", json_file)
+    refuse_bad_folder("--csv", csv_folder)
     if given["into"] and given["match_to"]:
         raise click.UsageError("give either --into or --for: both name the scenario")
     text, scenario = _scenario(given)
