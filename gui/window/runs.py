@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from linesim import ForcedStop, Replicated, Scenario
 
 RUNS_FOR_FIGURES = 10
-_WAIT_FOR_MORE_TYPING_MS = 40
+_WAIT_FOR_MORE_TYPING_MS = 15
 
 
 class Runs(QObject):
