@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from linesim.paper._limits import above_zero, whole_from_one, zero_or_more
+from linesim.limits import above_zero, whole_from, zero_or_more
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ def web_width_mm(lanes: int, sheet_width_mm: float, edge_trim_mm: float) -> floa
     >>> web_width_mm(lanes=4, sheet_width_mm=210, edge_trim_mm=10)
     860
     """
-    whole_from_one("lanes", lanes)
+    whole_from("lanes", lanes, 1)
     above_zero("sheet_width_mm", sheet_width_mm)
     zero_or_more("edge_trim_mm", edge_trim_mm)
     return lanes * sheet_width_mm + 2 * edge_trim_mm
@@ -38,7 +38,7 @@ def slitting_positions(lanes: int, *, edges_trimmed: bool = True) -> int:
     >>> slitting_positions(4, edges_trimmed=False)
     3
     """
-    whole_from_one("lanes", lanes)
+    whole_from("lanes", lanes, 1)
     return lanes + 1 if edges_trimmed else lanes - 1
 
 
@@ -50,8 +50,8 @@ def cuts_per_ream(sheets: int, webs: int) -> Count:
     >>> cuts_per_ream(sheets=500, webs=5)
     Count(cuts=100, even=True, extra_sheets=0)
     """
-    whole_from_one("sheets", sheets)
-    whole_from_one("webs", webs)
+    whole_from("sheets", sheets, 1)
+    whole_from("webs", webs, 1)
     cuts = -(-sheets // webs)
     extra_sheets = cuts * webs - sheets
     return Count(cuts=cuts, even=extra_sheets == 0, extra_sheets=extra_sheets)
@@ -96,6 +96,6 @@ def rated_reams_per_min(cuts_per_min: float, cuts_per_ream: int, lanes: int) -> 
     40.0
     """
     zero_or_more("cuts_per_min", cuts_per_min)
-    whole_from_one("cuts_per_ream", cuts_per_ream)
-    whole_from_one("lanes", lanes)
+    whole_from("cuts_per_ream", cuts_per_ream, 1)
+    whole_from("lanes", lanes, 1)
     return cuts_per_min / cuts_per_ream * lanes

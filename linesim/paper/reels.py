@@ -7,7 +7,7 @@ without air between its layers: a softly wound reel holds less.
 
 import math
 
-from linesim.paper._limits import above_zero, zero_or_more
+from linesim.limits import above_zero, zero_or_more
 
 
 def reel_length_m(diameter_mm: float, core_diameter_mm: float, thickness_um: float) -> float:

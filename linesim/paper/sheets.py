@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from linesim.paper._limits import above_zero, whole_from_one
+from linesim.limits import above_zero, whole_from
 
 ISO_216_A: Mapping[str, tuple[int, int]] = MappingProxyType(
     {
@@ -31,7 +31,7 @@ def ream_mass_kg(width_mm: float, length_mm: float, sheets: int, grammage_g_per_
     """
     above_zero("width_mm", width_mm)
     above_zero("length_mm", length_mm)
-    whole_from_one("sheets", sheets)
+    whole_from("sheets", sheets, 1)
     above_zero("grammage_g_per_m2", grammage_g_per_m2)
     return width_mm * length_mm * sheets * grammage_g_per_m2 / 1e9
 
@@ -53,6 +53,6 @@ def ream_height_mm(sheets: int, thickness_um: float) -> float:
     >>> ream_height_mm(500, 104)
     52.0
     """
-    whole_from_one("sheets", sheets)
+    whole_from("sheets", sheets, 1)
     above_zero("thickness_um", thickness_um)
     return sheets * thickness_um / 1000

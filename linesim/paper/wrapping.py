@@ -2,7 +2,7 @@
 
 import math
 
-from linesim.paper._limits import above_zero, zero_or_more
+from linesim.limits import above_zero, zero_or_more
 
 
 def wrap_length_mm(sheet_width_mm: float, ream_height_mm: float, overlap_mm: float) -> float:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from linesim.questions.kinds import Question
 from linesim.questions.options import QuestionError
+from linesim.questions.study_files import note_question, study_file_for
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
@@ -44,7 +45,6 @@ def ask(
     scenarios, ``StudyFileError`` for a file that cannot be used, and ``StoppedError``, a
     ``KeyboardInterrupt``, where it was stopped before anything can be said.
     """
-    from linesim.questions.study_files import study_file_for
     from linesim.studies.runner import Runner
 
     kept: AbstractContextManager[StudyFile | None]
@@ -65,7 +65,6 @@ def answer_with(
 ) -> Answer:
     """What :func:`ask` does, with a runner that is open already."""
     from linesim.questions.closing import answer_of
-    from linesim.questions.study_files import note_question
 
     if not scenarios:
         raise QuestionError("", "a study needs a scenario")

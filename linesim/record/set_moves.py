@@ -7,6 +7,8 @@ they do, the running time of a cycle is split among its moves in proportion to t
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -106,19 +108,18 @@ def _part(reading: float, start: float, end: float) -> float:
 
 def _last_end(spans: Spans, state: State, after: Times, until: Times) -> Times:
     """End of the last span of a state that ends in (after, until]; 0 where there is none."""
-    ends = spans.end_ns[spans.state == state]
-    if len(ends) == 0:
-        return np.zeros(len(after), dtype=np.int64)
-    found = np.searchsorted(ends, until, "right") - 1
-    last = np.where(found >= 0, ends[np.maximum(found, 0)], 0)
-    return np.where(last > after, last, 0).astype(np.int64)
+    return _last(spans.end_ns[spans.state == state], after, until, "right")
 
 
 def _last_start(spans: Spans, state: State, after: Times, until: Times) -> Times:
     """Start of the last span of a state that begins in (after, until); 0 where there is none."""
-    starts = spans.start_ns[spans.state == state]
-    if len(starts) == 0:
+    return _last(spans.start_ns[spans.state == state], after, until, "left")
+
+
+def _last(moments: Times, after: Times, until: Times, side: Literal["left", "right"]) -> Times:
+    """The last moment after ``after`` and up to ``until``, itself counted on side "right"."""
+    if len(moments) == 0:
         return np.zeros(len(after), dtype=np.int64)
-    found = np.searchsorted(starts, until, "left") - 1
-    last = np.where(found >= 0, starts[np.maximum(found, 0)], 0)
+    found = np.searchsorted(moments, until, side) - 1
+    last = np.where(found >= 0, moments[np.maximum(found, 0)], 0)
     return np.where(last > after, last, 0).astype(np.int64)

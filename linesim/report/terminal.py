@@ -220,7 +220,7 @@ def _causes(result: Replicated) -> Table:
     table.add_column("cause", overflow="fold")
     table.add_column("hours", justify="right")
     for name in _shown_stations(result):
-        values = _all_webs(result, name)
+        values = words.hours_by_cause(result, name)
         ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
         label = name
         for cause, value in ordered[:_CAUSES]:
@@ -228,19 +228,6 @@ def _causes(result: Replicated) -> Table:
                 table.add_row(label, cause, words.hours(value))
                 label = ""
     return table
-
-
-def _all_webs(result: Replicated, station: str) -> dict[str, Estimate]:
-    """Hours by cause, a cause that every web has for itself taken together."""
-
-    def folded(run: RunFigures) -> dict[str, float]:
-        sums: dict[str, float] = {}
-        for cause, hours in run.cause_hours[station].items():
-            name = words.without_web(cause)
-            sums[name] = sums.get(name, 0.0) + hours
-        return sums
-
-    return result.over_table(folded, "h")
 
 
 def _paper(result: Replicated) -> Table:

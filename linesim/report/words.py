@@ -8,7 +8,7 @@ import re
 from linesim.record.capacity import WRAPPERS
 from linesim.report.plain import rough
 from linesim.statistics import format_with_interval
-from linesim.studies import Estimate, Replicated
+from linesim.studies import Estimate, Replicated, RunFigures
 from linesim.studies.figures import LINE
 from linesim.studies.settling import Settled
 
@@ -67,6 +67,19 @@ def without_web(cause: str) -> str:
     'tension control'
     """
     return re.sub(r" \(web \d+\)$", "", cause)
+
+
+def hours_by_cause(result: Replicated, station: str) -> dict[str, Estimate]:
+    """Hours a station lost, by cause; a cause that every web has for itself taken together."""
+
+    def folded(run: RunFigures) -> dict[str, float]:
+        sums: dict[str, float] = {}
+        for cause, lost in run.cause_hours[station].items():
+            name = without_web(cause)
+            sums[name] = sums.get(name, 0.0) + lost
+        return sums
+
+    return result.over_table(folded, "h")
 
 
 def headline(result: Replicated) -> str:

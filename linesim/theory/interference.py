@@ -8,7 +8,7 @@ the finite-source M/M/c//N.
 import math
 from dataclasses import dataclass
 
-from linesim.theory._limits import above_zero, whole_from
+from linesim.limits import above_zero, whole_from
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ queuing formula L = lambda W* (1961).
 import math
 from dataclasses import dataclass
 
-from linesim.theory._limits import above_zero, whole_from, zero_or_more
+from linesim.limits import above_zero, whole_from, zero_or_more
 
 
 class UnstableQueueError(ValueError):

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.theory._limits import zero_or_more
+from linesim.limits import zero_or_more
 from linesim.theory.unreliable import UnreliableStation, unlimited_buffer_throughput
 
 _Array = NDArray[np.float64]

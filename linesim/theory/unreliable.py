@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from linesim.theory._limits import above_zero
+from linesim.limits import above_zero
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import CAUTIONS, INVENTED, rough
-from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
 
 _CAUSES = 5
@@ -153,7 +153,7 @@ def _shown_stations(replicated: Replicated) -> list[str]:
 def _causes(replicated: Replicated) -> Grid:
     rows = []
     for name in _shown_stations(replicated):
-        values = _all_webs(replicated, name)
+        values = words.hours_by_cause(replicated, name)
         ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
         for cause, value in ordered[:_CAUSES]:
             if value.mean > 0:
@@ -165,19 +165,6 @@ def _causes(replicated: Replicated) -> Grid:
         tuple(rows),
         frozenset({0, 1}),
     )
-
-
-def _all_webs(replicated: Replicated, station: str) -> dict[str, Estimate]:
-    """Hours by cause, a cause that every web has for itself taken together."""
-
-    def folded(run: RunFigures) -> dict[str, float]:
-        sums: dict[str, float] = {}
-        for cause, hours in run.cause_hours[station].items():
-            name = words.without_web(cause)
-            sums[name] = sums.get(name, 0.0) + hours
-        return sums
-
-    return replicated.over_table(folded, "h")
 
 
 def _states(replicated: Replicated) -> Iterable[Grid]:

@@ -1,4 +1,4 @@
-"""Refusing impossible measures in words that say what would be possible."""
+"""Refusing numbers that no formula covers, in words that say what would be possible."""
 
 import math
 from numbers import Integral
@@ -16,7 +16,7 @@ def zero_or_more(name: str, value: float) -> None:
         raise ValueError(f"{name} is {value}; it must be a finite number of 0 or more")
 
 
-def whole_from_one(name: str, value: int) -> None:
-    """Raise ``ValueError`` unless *value* is a whole number of at least 1."""
-    if isinstance(value, bool) or not isinstance(value, Integral) or value < 1:
-        raise ValueError(f"{name} is {value}; it must be a whole number, 1 or more")
+def whole_from(name: str, value: int, least: int) -> None:
+    """Raise ``ValueError`` unless *value* is a whole number of at least *least*."""
+    if isinstance(value, bool) or not isinstance(value, Integral) or value < least:
+        raise ValueError(f"{name} is {value}; it must be a whole number, {least} or more")
