@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from linesim.commands.endings import RefusedError
 from linesim.commands.run_options import (
     above_zero,
     csv_option,
@@ -146,7 +147,7 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     found = _fitted(log, given, scenario)
     answer, rewritten = fit_answer(found, into=text, into_name=str(given["into"]))
     if rewritten is not None:
-        write_text(Path(given["into"]), rewritten)
+        _write_into(given["into"], text, rewritten)
     if given["pictures"] is not None:
         from linesim.report.page.fit_pictures import write_fit_pictures
 
@@ -208,6 +209,18 @@ def _scenario(given: dict[str, Any]) -> tuple[str | None, Scenario | None]:
     except UnicodeDecodeError:
         raise click.UsageError(f"--into: {given['into']} is not UTF-8 text") from None
     return text, check_text(text, file=str(given["into"]))
+
+
+def _write_into(path: Path, before: str | None, text: str) -> None:
+    """Write the scenario, unless somebody else wrote into it while the fits were made."""
+    from linesim.report.files import write_text
+
+    if path.read_bytes().decode("utf-8-sig", "replace") != before:
+        raise RefusedError(
+            f"--into: {path} was changed by another program meanwhile, and is left as it is; give"
+            " the command once more"
+        )
+    write_text(path, text)
 
 
 def _time(text: str) -> dt.time:
