@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from linesim.plant.fitting import CauseFit, Fitter, outside_planned, worked
 from linesim.plant.production import read_production
 from linesim.plant.running_meter import planned_by_day, planned_from_counts
 from linesim.plant.stop_log import read_stop_log
+from linesim.report.answers.log_tables import log_words
 from linesim.scenario import load
 from tests.plant.make_plant import (
     CLONE,
@@ -186,3 +188,12 @@ def test_days_with_hardly_a_stop_are_days_off() -> None:
     assert [day.start.weekday() for day in found] == [0, 1, 2, 3, 4] * 2
     # A log with few stops a day cannot tell.
     assert worked(read_stop_log(LOG, until=dt.datetime(2026, 3, 2, 14, 30)), days) == days
+
+
+def test_the_reasons_for_rows_left_out_add_up_in_words() -> None:
+    said = log_words(read_stop_log(LOG))[0]
+    found = re.search(r"\+ (\d+) left out \((.*)\)\.", said)
+    assert found is not None
+    left, reasons = found.groups()
+    assert sum(int(reason.split()[0]) for reason in reasons.split(", ")) == int(left)
+    assert "for other reasons" in reasons

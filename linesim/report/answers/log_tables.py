@@ -12,6 +12,8 @@ from linesim.report.answers.answer import AnswerTable, Column
 from linesim.statistics import rounded
 
 _ROW_SHOWN = 70
+_NAMED = 4
+"""So many reasons are named in words; the table has them all."""
 
 
 def log_words(log: StopLog) -> list[str]:
@@ -98,10 +100,16 @@ def _with_commas(text: str) -> str:
 
 
 def _most(left_out: Sequence[LeftOut]) -> str:
+    """The commonest reasons, and how many rows had another: the numbers add up."""
     reasons = Counter(each.reason.split(":")[0].split(" of line")[0] for each in left_out)
     if not reasons:
         return ""
-    return " (" + ", ".join(f"{n} {why}" for why, n in reasons.most_common(4)) + ")"
+    named = reasons.most_common(_NAMED)
+    said = [f"{n} {why}" for why, n in named]
+    others = len(left_out) - sum(n for _, n in named)
+    if others:
+        said.append(f"{others} for other reasons")
+    return f" ({', '.join(said)})"
 
 
 def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
