@@ -109,7 +109,7 @@ class AnswerView(QWidget):
                 area.setWidgetResizable(True)
                 area.setFrameShape(QFrame.Shape.NoFrame)
                 area.setWidget(view)
-                self.charts.addTab(area, chart.name.capitalize())
+                self.charts.addTab(area, _heading(chart.name))
                 self._views[chart.name] = view
         for chart in answer.charts:
             self._views[chart.name].show_chart(chart, answer)
@@ -122,10 +122,15 @@ class AnswerView(QWidget):
             self._tables = {}
             for table in answer.tables:
                 view = AnswerTableView()
-                self.tables.addTab(view, table.name.capitalize())
+                self.tables.addTab(view, _heading(table.name))
                 self.tables.setTabToolTip(self.tables.count() - 1, table.title)
                 self._tables[table.name] = view
             self.tables.addTab(self._notes, "Notes")
             self.tables.setCurrentIndex(max(0, at))
         for table in answer.tables:
             self._tables[table.name].show_table(table)
+
+
+def _heading(name: str) -> str:
+    """What a tab says of a chart or table that is saved under this name."""
+    return name.replace("-", " ").replace("_", " ").capitalize()

@@ -29,9 +29,8 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
             f"{scenario.line.name}: with its {found.present} places the line makes"
             f" {written(figure(present.reams_per_week))} good reams a week;"
             f" the sheeter is blocked for {written(figure(present.blocked_h_per_week))} h of it."
-            f" With {first.places} places it makes"
-            f" {written(figure(first.reams_per_week))}, with {last.places}"
-            f" {written(figure(last.reams_per_week))}."
+            f" With {first.places} places it makes {written(figure(first.reams_per_week))};"
+            f" with {last.places:,} places, {written(figure(last.reams_per_week))}."
         )
     words.append(_knee(found))
     if best is not None:
@@ -124,7 +123,10 @@ def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTab
                 figure(p.reams_per_week),
                 figure(p.oee, 100),
                 figure(p.blocked_h_per_week),
-                p.theory_reams_per_week,
+                # A closed form of rough rates: three digits say what it can.
+                None
+                if p.theory_reams_per_week is None
+                else float(f"{p.theory_reams_per_week:.3g}"),
             )
             for p in found.points
         ),
