@@ -8,7 +8,7 @@ interval of each is cut off by the end of the log, as in the real one.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +16,7 @@ from pydantic import TypeAdapter
 
 from linesim.plant.lifetimes import Fit, Sample, Values, fit_law
 from linesim.scenario.laws import AnyLaw, Law
+from linesim.studies.runner import StoppedError
 
 RESAMPLES = 200
 _LEAST = 3
@@ -40,12 +41,19 @@ class Certainty:
 
 
 def certainty(
-    sample: Sample, fit: Fit, *, seed: int, resamples: int = RESAMPLES, level: float = 0.95
+    sample: Sample,
+    fit: Fit,
+    *,
+    seed: int,
+    resamples: int = RESAMPLES,
+    level: float = 0.95,
+    stop: Callable[[], bool] | None = None,
 ) -> Certainty:
     """Intervals (basic bootstrap on the logarithm of each parameter) and goodness of fit.
 
     The measure of fit is that of Anderson and Darling (1952) on the complete values. The same
-    seed gives the same figures. Raises ``ValueError`` where too few resamples could be fitted.
+    seed gives the same figures. Raises ``ValueError`` where too few resamples could be fitted, and
+    :class:`StoppedError` when *stop* says so between two.
     """
     rng = np.random.default_rng(seed)
     observed = _misfit(sample, fit)
@@ -53,6 +61,8 @@ def certainty(
     worse = 0
     made = 0
     for again in resampled(sample, fit, rng, resamples):
+        if stop is not None and stop():
+            raise StoppedError
         try:
             refit = fit_law(again, fit.law)
         except ValueError:

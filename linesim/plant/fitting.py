@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -142,7 +142,7 @@ class Fitter:
     """Fits cause by cause; the same seed gives the same figures, whatever the order.
 
     With ``all_stand`` the meter of every station stands in every stop, as the hour meter does from
-    which such a log was taken.
+    which such a log was taken. When ``stop`` says so, a fit ends with :class:`StoppedError`.
     """
 
     def __init__(
@@ -154,9 +154,10 @@ class Fitter:
         seed: int = 1,
         resamples: int = RESAMPLES,
         all_stand: bool = False,
+        stop: Callable[[], bool] | None = None,
     ) -> None:
         self.causes, self.planned, self.scenario = causes, planned, scenario
-        self.all_stand = all_stand
+        self.all_stand, self.stop = all_stand, stop
         self.seed, self.resamples = seed, resamples
         self._meters: dict[tuple[str, str | None], Meter] = {}
 
@@ -242,7 +243,14 @@ class Fitter:
                 if sample.count < FEW:
                     goodness, intervals = "too few to tell", {}
                 else:
-                    sure = certainty(sample, fit, seed=seed, resamples=self.resamples, level=LEVEL)
+                    sure = certainty(
+                        sample,
+                        fit,
+                        seed=seed,
+                        resamples=self.resamples,
+                        level=LEVEL,
+                        stop=self.stop,
+                    )
                     goodness, intervals = sure.words, sure.intervals
             except (ValidationError, ValueError):
                 continue

@@ -15,7 +15,6 @@ from linesim.plant.running_meter import Planned, planned_by_day, planned_from_co
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.scenario.faults import Fault, ScenarioFaults
-from linesim.studies.runner import StoppedError
 
 Told = Callable[[int, int, str], None]
 
@@ -98,7 +97,7 @@ def fit_log(
     """Fit every cause of a log; as :func:`match_log`.
 
     *told* hears how many causes are done, of how many, and which is next. Raises
-    :class:`StoppedError` when *stop* says so between two causes.
+    :class:`StoppedError` when *stop* says so.
     """
     settings = settings or FitSettings()
     matched = match_log(log, scenario, settings)
@@ -109,11 +108,10 @@ def fit_log(
         seed=settings.seed,
         resamples=settings.resamples,
         all_stand=log.counter is not None and log.counter.stands,
+        stop=stop,
     )
     fits = []
     for n, cause in enumerate(matched.causes):
-        if stop is not None and stop():
-            raise StoppedError
         if told is not None:
             told(n, len(matched.causes), cause.cause)
         fits.append(fitter.fit(cause))

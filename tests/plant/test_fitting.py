@@ -12,6 +12,7 @@ from linesim.plant.fitting import Fitter, outside_planned, planned_of_log
 from linesim.plant.running_meter import Planned, meter, planned_by_day
 from linesim.plant.stop_log import CleanStop, StopLog
 from linesim.scenario import find_scenario, load
+from linesim.studies.runner import StoppedError
 
 MONDAY = dt.datetime(2026, 3, 2, 6)
 SCENARIO = load(find_scenario("short-bridge"))
@@ -144,6 +145,14 @@ def test_a_machine_that_gets_worse_shows_it_and_figures_repeat() -> None:
     assert first.trend.shown
     assert first.trend.u > 0
     assert first.interval == again.interval
+
+
+def test_a_fit_ends_when_it_is_told_to() -> None:
+    stops = [stop(3 * n + 1, 2, line=n) for n in range(12)]
+    asked = iter([False] * 3 + [True] * 99)
+    fitter = Fitter(match_causes(stops), planned_of_log(log_of(*stops)), stop=lambda: next(asked))
+    with pytest.raises(StoppedError):
+        fitter.fit(fitter.causes[0])
 
 
 def test_each_web_has_its_share_of_a_cause_of_every_web() -> None:
