@@ -15,6 +15,7 @@ from linesim.plant.raw_table import RawTable, read_table
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 LONGEST_H = 12.0
+NOT_ASKED_FOR = "outside the time asked for"
 _FAR_DAYS = 60
 _FEW_FAR = 3
 
@@ -156,7 +157,7 @@ def clean_log(
         assert row.end is not None
         stop = CleanStop(row.line, row.start, row.end, row.station, row.cause, row.reading)
         if (since and stop.start < since) or (until and stop.start >= until):
-            left.append(LeftOut(row.line, "outside the time asked for", row.shown))
+            left.append(LeftOut(row.line, NOT_ASKED_FOR, row.shown))
             continue
         if row.amended:
             amended.append(LeftOut(row.line, row.amended, row.shown))

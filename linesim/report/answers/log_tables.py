@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import Counter
 from collections.abc import Sequence
 
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
-from linesim.plant.stop_log import LeftOut, StopLog
-from linesim.report.answers.answer import AnswerTable, Column
+from linesim.plant.stop_log import NOT_ASKED_FOR, LeftOut, StopLog
+from linesim.report.answers.answer import AnswerTable, Cell, Column
 from linesim.statistics import rounded
 
 _ROW_SHOWN = 70
@@ -117,5 +118,31 @@ def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
         name,
         title,
         (Column("line"), Column("why", left=True), Column("row", left=True)),
-        tuple((each.line, each.reason, each.shown[:_ROW_SHOWN]) for each in rows),
+        tuple(
+            _row(group)
+            for _, several in itertools.groupby(rows, key=_Stretch())
+            for group in [list(several)]
+        ),
     )
+
+
+class _Stretch:
+    """Tells stretches of rows that nobody asked for from each other, and every other row."""
+
+    def __init__(self) -> None:
+        self._last, self._number = -1, 0
+
+    def __call__(self, row: LeftOut) -> int:
+        goes_on = row.reason == NOT_ASKED_FOR and row.line == self._last + 1
+        self._number += not goes_on
+        self._last = row.line if row.reason == NOT_ASKED_FOR else -1
+        return self._number
+
+
+def _row(rows: Sequence[LeftOut]) -> tuple[Cell, ...]:
+    """A row, or a stretch of rows that nobody asked for in one."""
+    first, last = rows[0], rows[-1]
+    if first is last:
+        return first.line, first.reason, first.shown[:_ROW_SHOWN]
+    why = f"{first.reason}: {len(rows)} rows"
+    return f"{first.line} to {last.line}", why, f"{first.shown[: _ROW_SHOWN - 2]} …"
