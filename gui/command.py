@@ -162,6 +162,7 @@ def application(colours: str = "system") -> QApplication:
     from PySide6.QtWidgets import QApplication
 
     from gui.window.endings import screen_in_words
+    from gui.window.fonts import have_letters
     from gui.window.theme import follow_system
 
     found = QApplication.instance()
@@ -170,6 +171,7 @@ def application(colours: str = "system") -> QApplication:
     else:
         with screen_in_words():
             app = QApplication(sys.argv[:1])
+        have_letters(app)
     app.setApplicationName("linesim")
     app.setApplicationDisplayName("linesim")
     app.setApplicationVersion(linesim.__version__)

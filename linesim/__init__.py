@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from linesim.version import __version__
 
 if TYPE_CHECKING:
+    from linesim.fast.engine import simulate as simulate
     from linesim.interrupts import interrupt_held as interrupt_held
     from linesim.interrupts import interrupted as interrupted
     from linesim.interrupts import note_interrupts as note_interrupts
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from linesim.lessons import lesson_truth as lesson_truth
     from linesim.lessons import load_lesson as load_lesson
     from linesim.lessons import shipped_lessons as shipped_lessons
-    from linesim.fast.engine import simulate as simulate
     from linesim.plant.causes_matched import MatchedCause as MatchedCause
     from linesim.plant.fitting import CauseFit as CauseFit
     from linesim.plant.fitting import with_trend as with_trend
@@ -136,6 +136,7 @@ if TYPE_CHECKING:
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
     from linesim.report.files import write_bytes as write_bytes
     from linesim.report.files import write_text as write_text
+    from linesim.report.fonts import embedded_fonts as embedded_fonts
     from linesim.report.json_text import json_text as json_text
     from linesim.report.lesson_words import truth_words as truth_words
     from linesim.report.moment_words import BesideLabels as BesideLabels
@@ -197,6 +198,7 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated as Replicated
     from linesim.studies import RunFigures as RunFigures
     from linesim.studies import figures_of as figures_of
+    from linesim.studies.executors import WorkersLostError as WorkersLostError
     from linesim.studies.executors import processes_for as processes_for
     from linesim.studies.progress import Progress as Progress
     from linesim.studies.replicate import replicate as replicate
@@ -301,6 +303,7 @@ _HOMES = {
     "WAITING": "linesim.record",
     "WEB_STATIONS": "linesim.scenario",
     "WrapperNow": "linesim.record.moment",
+    "WorkersLostError": "linesim.studies.executors",
     "answer_from_file": "linesim.questions",
     "answer_json": "linesim.report.answers",
     "as_one_run": "linesim.report.at_a_glance",
@@ -324,6 +327,7 @@ _HOMES = {
     "dotted": "linesim.scenario",
     "dump": "linesim.scenario",
     "duration_words": "linesim.report.ripple_words",
+    "embedded_fonts": "linesim.report.fonts",
     "field_groups": "linesim.scenario",
     "figures_of": "linesim.studies",
     "find_scenario": "linesim.scenario",
@@ -494,6 +498,7 @@ __all__ = [
     "StoppedError",
     "StudyFile",
     "StudyFileError",
+    "WorkersLostError",
     "WrapperNow",
     "__version__",
     "answer_from_file",
@@ -519,6 +524,7 @@ __all__ = [
     "dotted",
     "dump",
     "duration_words",
+    "embedded_fonts",
     "field_groups",
     "figures_of",
     "find_scenario",

@@ -105,6 +105,8 @@ def words_for(error: Exception) -> str:
 
     if isinstance(error, linesim.ScenarioFaults | linesim.StudyFileError):
         return str(error)
+    if isinstance(error, linesim.WorkersLostError):
+        return f"That could not be done: {error}. Start goes on from the runs that are kept."
     if isinstance(error, MemoryError):
         return "There was not enough memory for this run. Ask for fewer hours."
     if isinstance(error, ValueError | OSError):

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from importlib.resources import as_file, files
 from io import BytesIO
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
+from linesim.report.fonts import embedded_fonts
+
 REGULAR, BOLD = "LinesimSans", "LinesimSans-Bold"
-_FILES = {REGULAR: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
 _INSTEAD = "\ufffd"
 
 
 @lru_cache(maxsize=1)
 def prepare_fonts() -> frozenset[int]:
     """Make the fonts known to the PDF library; gives the signs that the regular one has."""
-    folder = files("linesim.report.page") / "fonts"
-    for name, file in _FILES.items():
-        with as_file(folder / file) as path:
-            pdfmetrics.registerFont(TTFont(name, BytesIO(path.read_bytes())))
+    for name, data in zip((REGULAR, BOLD), embedded_fonts(), strict=True):
+        pdfmetrics.registerFont(TTFont(name, BytesIO(data)))
     pdfmetrics.registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR)
     signs = pdfmetrics.getFont(REGULAR).face.charToGlyph
     return frozenset(int(sign) for sign in signs)

@@ -1,0 +1,27 @@
+"""A system without fonts: the window brings its own."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QByteArray
+from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtWidgets import QApplication
+
+import linesim
+
+_POINTS = 9
+
+
+def have_letters(app: QApplication) -> bool:
+    """Give the application the embedded fonts where the system has none at all; True if so.
+
+    Without it every letter would be an empty box.
+    """
+    if QFontDatabase.families():
+        return False
+    families = []
+    for data in linesim.embedded_fonts():
+        number = QFontDatabase.addApplicationFontFromData(QByteArray(data))
+        families += QFontDatabase.applicationFontFamilies(number)
+    if families:
+        app.setFont(QFont(families[0], _POINTS))
+    return bool(families)

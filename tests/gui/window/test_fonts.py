@@ -1,0 +1,25 @@
+"""A system without fonts."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtGui import QFontDatabase
+from PySide6.QtWidgets import QApplication
+
+from gui.window.fonts import have_letters
+
+
+def test_a_system_with_fonts_keeps_its_own(qapp: QApplication) -> None:
+    before = qapp.font()
+    assert not have_letters(qapp)
+    assert qapp.font() == before
+
+
+def test_a_system_without_fonts_gets_ours(
+    qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = qapp.font()
+    monkeypatch.setattr(QFontDatabase, "families", lambda: [])
+    assert have_letters(qapp)
+    assert qapp.font().family() == "DejaVu Sans"
+    qapp.setFont(before)
