@@ -18,6 +18,8 @@ from linesim.scenario.faults import Fault, ScenarioFaults
 
 _NO_DATE = dt.datetime(2000, 1, 1)
 _MOST_BACKWARDS = 1 / 3
+_LONGEST_YEARS = 100
+_LONGEST_S = _LONGEST_YEARS * 365.25 * 86400
 _RUNNING = re.compile(
     r"\b(run|running|machine|operating|meter|betriebsstunden|maschinenstunden|draaiuren)\b|"
     r"stundenz|horom|contaore|uren"
@@ -173,6 +175,10 @@ def _on_a_clock(
     for n, counted in zip(order, since, strict=True):
         row = rows[n]
         at = counted + stood + (first if from_zero else 0.0)
+        if at * SECONDS[counts] > _LONGEST_S:
+            problem = f"its counter is {_LONGEST_YEARS} years or more after the first"
+            kept.append(ReadRow(row.line, row.shown, problem=problem))
+            continue
         start = used.began + dt.timedelta(seconds=round(at * SECONDS[counts], 3))
         end = start + dt.timedelta(seconds=round(row.length * SECONDS[counts], 3))
         stood += row.length if stands else 0.0

@@ -228,6 +228,16 @@ def test_readings_tell_that_a_counter_stands_and_columns_of_numbers_are_counters
     assert [stop.minutes for stop in ends.stops] == [0.5, pytest.approx(1 / 6)]
 
 
+def test_a_counter_that_nothing_can_be_is_left_out(tmp_path: Path) -> None:
+    rows = "".join(f"{n},6,wrapper,jam\n" for n in (1, 2, 3, 1e9, 1e15, 1e300, "inf", -4))
+    log = read(tmp_path, "counter h,min,station,cause\n" + rows)
+    assert hours(log) == [1, 2, 3]
+    assert reasons(log)[5] == "its counter is 100 years or more after the first"
+    assert len(log.left_out) == 5
+    nothing = read(tmp_path, "counter h,min,station,cause\nx,6,wrapper,jam\n")
+    assert (nothing.rows, nothing.stops) == (1, ())
+
+
 def test_newest_first_a_date_for_the_counter_and_what_is_no_counter(tmp_path: Path) -> None:
     head = "elapsed h,min,station,cause\n"
     text = head + "".join(f"{n},6,wrapper,jam\n" for n in (9, 7, 5, 3, 1))
