@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QByteArray
-from PySide6.QtGui import QFont, QFontDatabase
+from PySide6.QtGui import QFont, QFontDatabase, QFontMetrics
 from PySide6.QtWidgets import QApplication
 
 import linesim
@@ -12,11 +12,11 @@ _POINTS = 9
 
 
 def have_letters(app: QApplication) -> bool:
-    """Give the application the embedded fonts where the system has none at all; True if so.
+    """Give the application the embedded fonts where the system's has no letters; True if so.
 
     Without it every letter would be an empty box.
     """
-    if QFontDatabase.families():
+    if QFontMetrics(app.font()).inFont("a"):
         return False
     families = []
     for data in linesim.embedded_fonts():
