@@ -62,7 +62,8 @@ def own_stations(scene: Scene, column: str) -> list[str]:
 def _together(states: list[StationNow]) -> str:
     """The words of machines side by side: each by its name, many that do the same by number."""
     by_words: dict[str, list[str]] = {}
-    for each in states:
+    # What runs comes last: it is what may be cut off.
+    for each in sorted(states, key=lambda each: each.state is State.RUNNING):
         by_words.setdefault(each.words, []).append(each.name)
     if len(by_words) == 1:
         return next(iter(by_words))

@@ -85,6 +85,10 @@ def draw_legend(
             layer = Layer(entry.state, entry.quiet, _ALWAYS)
             pixels = lane_pixels([layer], edges, high, palette, scale)
             draw_pixels(painter, QPointF(x, top), pixels, scale)
+            # A planned stop is as quiet as the ground: the frame shows that it is there.
+            painter.setPen(QColor(palette.grid))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(x - 0.5, top - 0.5, _SWATCH_PX, high / scale))
             painter.setPen(QColor(palette.text))
             wide = _width(entry, metrics)
             place = QRectF(x + _SWATCH_PX + _GAP_PX, top - 3, wide, LEGEND_PX - 6)
