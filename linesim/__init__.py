@@ -105,6 +105,7 @@ if TYPE_CHECKING:
     from linesim.report.answers import CurvePoint as CurvePoint
     from linesim.report.answers import Figure as Figure
     from linesim.report.answers import Map as Map
+    from linesim.report.answers import NoWorkbookError as NoWorkbookError
     from linesim.report.answers import Scatter as Scatter
     from linesim.report.answers import answer_json as answer_json
     from linesim.report.answers import table_csv as table_csv
@@ -260,6 +261,7 @@ _HOMES = {
     "MomentLabels": "linesim.report.moment_words",
     "Moments": "linesim.record.moments",
     "NS_PER_H": "linesim.record",
+    "NoWorkbookError": "linesim.report.answers",
     "OWN_STATES": "linesim.record.ripple",
     "OrderDone": "linesim.record",
     "Outflow": "linesim.record.outflow",
@@ -462,6 +464,7 @@ __all__ = [
     "Moment",
     "MomentLabels",
     "Moments",
+    "NoWorkbookError",
     "OrderDone",
     "Outflow",
     "PageRefusedError",

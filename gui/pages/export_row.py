@@ -31,6 +31,7 @@ class ExportRow(QWidget):
             ("Copy ta&ble", "The table that is looked at, to paste", self.copy_table),
             ("Save S&VG…", "The chart that is looked at, as a drawing", self._ask_svg),
             ("Save &tables…", "A folder with a CSV file for each table", self._ask_csv),
+            ("Save &workbook…", "A workbook with a sheet for each table", self._ask_xlsx),
             ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
         ):
             button = QPushButton(words)
@@ -80,6 +81,12 @@ class ExportRow(QWidget):
         if answer is not None:
             self._do(lambda: linesim.write_answer_csv(folder, answer))
 
+    def save_xlsx(self, path: Path) -> None:
+        """Write the tables into a workbook."""
+        answer = self._view.answer
+        if answer is not None:
+            self._do(lambda: linesim.write_answer_xlsx(path, answer))
+
     def save_json(self, path: Path) -> None:
         """Write everything the answer says."""
         answer = self._view.answer
@@ -89,7 +96,7 @@ class ExportRow(QWidget):
     def _do(self, act: Callable[[], object]) -> None:
         try:
             act()
-        except OSError as error:
+        except (OSError, linesim.NoWorkbookError) as error:
             self.refused.emit(f"It could not be written: {error}")
 
     def _ask_svg(self) -> None:
@@ -101,6 +108,11 @@ class ExportRow(QWidget):
         name = QFileDialog.getExistingDirectory(self, "Folder for the tables")
         if name:
             self.save_csv(Path(name))
+
+    def _ask_xlsx(self) -> None:
+        name, _ = QFileDialog.getSaveFileName(self, "Save the tables", "", "Workbooks (*.xlsx)")
+        if name:
+            self.save_xlsx(Path(name))
 
     def _ask_json(self) -> None:
         name, _ = QFileDialog.getSaveFileName(self, "Save the answer", "", "JSON (*.json)")

@@ -3,6 +3,7 @@
 from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Column, Figure
 from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
 from linesim.report.answers.exports import (
+    NoWorkbookError,
     answer_json,
     table_csv,
     write_answer_csv,
@@ -22,6 +23,7 @@ __all__ = [
     "CurvePoint",
     "Figure",
     "Map",
+    "NoWorkbookError",
     "Scatter",
     "answer_json",
     "print_answer",

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from xml.etree import ElementTree
 
+import openpyxl
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QImage
@@ -96,6 +97,9 @@ def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
     press(qtbot, page, "Save SVG…")
     assert CHARTS[-1].title in " ".join(ElementTree.parse(target).getroot().itertext())
+    target = tmp_path / "tables.xlsx"
+    press(qtbot, page, "Save workbook…")
+    assert [sheet.title for sheet in openpyxl.load_workbook(target)] == ["words", "points"]
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(tmp_path / "tables"))
     press(qtbot, page, "Save tables…")
     with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
