@@ -15,6 +15,7 @@ ORDER = [
     "## Habits",
     "## Why each dependency",
     "## Benchmarks",
+    "## Trust",
     "## Sources",
 ]
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 import tomllib
 from pathlib import Path
 
-from packaging.requirements import Requirement
-
 _TOP = Path(__file__).resolve().parents[2]
 
 
@@ -19,6 +17,5 @@ def test_every_requirement_is_bounded_on_both_sides() -> None:
     ]
     assert len(named) > 20
     for text in named:
-        signs = {each.operator for each in Requirement(text).specifier}
-        assert signs & {">=", "~="}, text
-        assert signs & {"<", "~="}, text
+        assert ">=" in text, text
+        assert "<" in text, text
