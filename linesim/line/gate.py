@@ -6,10 +6,17 @@ not overlap, so every cut leaves for one reason only: the first that claimed it.
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from itertools import islice
+from operator import itemgetter
+
 from linesim.line.chance import Stream
 
 Stretch = tuple[int, int, str]
 """First cut, cut after the last, reason."""
+
+
+_until = itemgetter(1)
 
 
 class Gate:
@@ -26,9 +33,9 @@ class Gate:
         """Send ``count`` cuts away from number ``first`` on, where nothing else claims them."""
         end = first + count
         pieces = []
-        for begin, until, _ in self._stretches:
-            if until <= first:
-                continue
+        # What ends before it is passed over: a bad reel can have thousands of stretches.
+        at = bisect_right(self._stretches, first, key=_until)
+        for begin, until, _ in islice(self._stretches, at, None):
             if begin >= end:
                 break
             if begin > first:
@@ -37,7 +44,9 @@ class Gate:
         if first < end:
             pieces.append((first, end, reason))
         if pieces:
-            self._stretches = sorted(self._stretches + pieces)
+            self._stretches[at:at] = pieces
+            if len(self._stretches) > at + len(pieces):
+                self._stretches.sort()
 
     def forget(self, after: int, reasons: tuple[str, ...]) -> None:
         """The paper beyond cut ``after`` is gone: what was wrong with it, too."""
@@ -55,16 +64,16 @@ class Gate:
         end = made + good
         if self._all_pass(end):
             return end
+        at = bisect_right(self._stretches, made, key=_until)
         while True:
-            self._find_defects(end)
-            bad = sum(
-                min(until, end) - max(begin, made)
-                for begin, until, _ in self._stretches
-                if until > made and begin < end
-            )
-            if made + good + bad == end:
+            self._find_defects(end)  # they lie beyond all that were found before
+            if at == len(self._stretches):
                 return end
-            end = made + good + bad
+            begin, until, _ = self._stretches[at]
+            if max(begin, made) >= end:
+                return end
+            end += until - max(begin, made)
+            at += 1
 
     def pass_cuts(self, made: int, now_made: int) -> int:
         """Cuts ``made`` to ``now_made`` come by; returns how many pass to the pockets."""

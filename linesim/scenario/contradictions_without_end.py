@@ -20,6 +20,7 @@ _SHORTEST: dict[str, tuple[float, str]] = {
     "every_reams": (1.0, "1 ream"),
 }
 _LONGEST_OVER_THE_BRIDGE_H = 24.0
+_TOO_FEW_CUTS = 1e-2
 _TOO_FEW_RESTARTS = 1e-3
 _WEEK_H = 168.0
 _MOST_SPANS = 100_000
@@ -137,4 +138,18 @@ def _belt(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
-CHECKS = (_belt, _intervals, _restarts, _breaks, _planned_work, _orders)
+def _gate(s: Scenario) -> Iterator[Contradiction]:
+    gate, sheets = s.gate, s.unwind.webs * s.slitter.lanes
+    defect = min(1.0, gate.defects_per_million_sheets * sheets / 1e6)
+    if (1 - defect) ** gate.cuts_per_defect < _TOO_FEW_CUTS:
+        yield Contradiction(
+            ("gate", "defects_per_million_sheets"),
+            gate.defects_per_million_sheets,
+            f"with {sheets} sheets in a cut and {gate.cuts_per_defect} cuts rejected for a defect"
+            " fewer than one cut in 100 passes the gate: hardly a ream is ever full",
+            "fewer defects, or fewer cuts_per_defect (usual: 5 to 100 defects per million sheets)",
+            (*at("gate", "cuts_per_defect"), ("unwind", "webs"), ("slitter", "lanes")),
+        )
+
+
+CHECKS = (_gate, _belt, _intervals, _restarts, _breaks, _planned_work, _orders)

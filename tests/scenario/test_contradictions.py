@@ -230,6 +230,11 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "order[1].reams",
         "200,000 h",
     ),
+    "hardly a cut passes the gate": (
+        {"gate": {"defects_per_million_sheets": 300_000}},
+        "gate.defects_per_million_sheets",
+        "fewer defects",
+    ),
     "a belt that hardly moves": (
         {"bridge": {"belt_speed_m_per_min": 1e-6}},
         "bridge.belt_speed_m_per_min",

@@ -26,6 +26,7 @@ from linesim.scenario import dump
 from linesim.studies.study_file import StudyFileError
 from tests.trust.broken_studies import scenarios_asked
 from tests.trust.broken_toml import NUMBERS
+from tests.trust.watching import next_door
 
 RUN_H = 0.02
 _RUN_CPU_S = 0.1
@@ -138,6 +139,7 @@ def typed(*words: str) -> int:
     """What the command typed so exits with; a traceback or a fault of the program is raised."""
     if any("\x00" in word for word in words):
         return 2  # no system lets such a word be typed
+    next_door()
     streams = [io.TextIOWrapper(io.BytesIO(), encoding="utf-8") for _ in range(2)]
     code: Any = 0
     with contextlib.redirect_stdout(streams[0]), contextlib.redirect_stderr(streams[1]):
@@ -179,6 +181,7 @@ def _check_faults(error: linesim.ScenarioFaults) -> None:
 
 def _edit(chance: random.Random, path: Path, scenario: linesim.Scenario | None) -> None:
     """Open it in the window's document, set fields, go back: the text must be what it was."""
+    next_door()
     document = Document()
     try:
         document.open(path)
@@ -203,6 +206,7 @@ def _edit(chance: random.Random, path: Path, scenario: linesim.Scenario | None) 
 
 
 def _run(scenario: linesim.Scenario) -> None:
+    next_door()
     assert linesim.check_text(dump(scenario)) == scenario, "reads another scenario than it wrote"
     begun = time.process_time()
     record = linesim.simulate(

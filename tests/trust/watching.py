@@ -13,6 +13,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from types import FrameType
 
@@ -39,7 +40,7 @@ def watched(act: Callable[[], str], folder: Path) -> Watched:
     """Do *act*, which says how it ended; *folder* holds the user's files, none may change."""
     before = contents(folder)
     _forget_peak()
-    begun = time.process_time()
+    _DOORS[:] = [time.process_time()]
     why = ""
     try:
         with _time_limit():
@@ -50,7 +51,8 @@ def watched(act: Callable[[], str], folder: Path) -> Watched:
         found, why = "FAILED", "out of memory"
     except Exception as error:
         found, why = "FAILED", f"{type(error).__name__}: {error}"[:300] + _place(error)
-    taken, peak = time.process_time() - begun, _peak_mb()
+    _DOORS.append(time.process_time())
+    taken, peak = max(b - a for a, b in pairwise(_DOORS)), _peak_mb()
     if not why and contents(folder) != before:
         found, why = "FAILED", "a file of the user's was changed, made or removed"
     if not why and taken > CPU_LIMIT_S:
@@ -58,6 +60,15 @@ def watched(act: Callable[[], str], folder: Path) -> Watched:
     if not why and peak > MEMORY_LIMIT_MB:
         found, why = "FAILED", f"takes {peak:,.0f} MB"
     return Watched(found, why, taken, peak)
+
+
+def next_door() -> None:
+    """The file comes in by another door: time counts anew, and the longest is told."""
+    _DOORS.append(time.process_time())
+    signal.setitimer(signal.ITIMER_PROF, CPU_LIMIT_S)
+
+
+_DOORS: list[float] = []
 
 
 def contents(folder: Path) -> dict[str, str]:
