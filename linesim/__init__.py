@@ -150,6 +150,7 @@ if TYPE_CHECKING:
     from linesim.report.page import PageRefusedError as PageRefusedError
     from linesim.report.page import ReportPage as ReportPage
     from linesim.report.page import report_page as report_page
+    from linesim.report.page.fit_pictures import write_fit_pictures as write_fit_pictures
     from linesim.report.plain import CAUTIONS as CAUTIONS
     from linesim.report.plain import INVENTED as INVENTED
     from linesim.report.plain import counting_notice as counting_notice
@@ -304,8 +305,8 @@ _HOMES = {
     "StudyFileError": "linesim.studies.study_file",
     "WAITING": "linesim.record",
     "WEB_STATIONS": "linesim.scenario",
-    "WrapperNow": "linesim.record.moment",
     "WorkersLostError": "linesim.studies.executors",
+    "WrapperNow": "linesim.record.moment",
     "answer_from_file": "linesim.questions",
     "answer_json": "linesim.report.answers",
     "as_one_run": "linesim.report.at_a_glance",
@@ -402,6 +403,7 @@ _HOMES = {
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
     "write_bytes": "linesim.report.files",
+    "write_fit_pictures": "linesim.report.page.fit_pictures",
     "write_fits": "linesim.plant.into_scenario",
     "write_folder": "linesim.report.csv_folder",
     "write_text": "linesim.report.files",
@@ -600,6 +602,7 @@ __all__ = [
     "write_answer_csv",
     "write_answer_xlsx",
     "write_bytes",
+    "write_fit_pictures",
     "write_fits",
     "write_folder",
     "write_text",

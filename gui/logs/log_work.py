@@ -122,6 +122,14 @@ class LogWork(QObject):
         self._document.part()
         return " ".join(linesim.written_words(found, self._document.name))
 
+    def save(self, folder: Path) -> str:
+        """Write tables and pictures of the fits into a folder; says how many. Raises OSError."""
+        if self.fitted is None:
+            return ""
+        tables = linesim.write_answer_csv(folder, self.fitted.answer)
+        pictures = linesim.write_fit_pictures(folder, self.fitted.fits.fits)
+        return f"{len(tables)} tables and {len(pictures)} pictures written to {folder}."
+
     def _watch(self, job: Job, *, fits: bool, words: str) -> None:
         self._job, self._fits = job, fits
         self.said.emit(words)

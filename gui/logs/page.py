@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -23,6 +22,7 @@ from gui.logs.columns_row import ColumnsRow
 from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
+from gui.logs.parts import folding, said_of, table_in, wrapped
 from gui.logs.run_row import RunRow
 from gui.look import plain_tip
 
@@ -72,8 +72,8 @@ class StopLogPage(QWidget):
         self.example.clicked.connect(self._open_example)
         self.file = QLabel()
         self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.show_options = _folding("&Options", self.options)
-        self.show_columns = _folding("Co&lumns", self.columns)
+        self.show_options = folding("&Options", self.options)
+        self.show_columns = folding("Co&lumns", self.columns)
         self.show_columns.setChecked(True)
         head = QHBoxLayout()
         for button in (self.choose, self.example):
@@ -82,7 +82,7 @@ class StopLogPage(QWidget):
         head.addStretch(1)
         head.addWidget(self.show_columns)
         head.addWidget(self.show_options)
-        self.trouble, self.counts, self.written = _wrapped(), _wrapped(), _wrapped()
+        self.trouble, self.counts, self.written = wrapped(), wrapped(), wrapped()
         bold = self.counts.font()
         bold.setBold(True)
         self.counts.setFont(bold)
@@ -91,8 +91,12 @@ class StopLogPage(QWidget):
         self.nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.write = QPushButton("&Write the ticked fits into the scenario")
         self.write.clicked.connect(self.write_fits)
+        self.save = QPushButton("&Save it all…")
+        self.save.setToolTip("Tables as CSV and the pictures of every cause as SVG, in a folder")
+        self.save.clicked.connect(self._ask_folder)
         foot = QHBoxLayout()
         foot.addWidget(self.write)
+        foot.addWidget(self.save)
         foot.addWidget(self.written, 1)
         foot.addStretch(0)
         layout = QVBoxLayout(self)
@@ -150,7 +154,7 @@ class StopLogPage(QWidget):
         look = self.work.look
         assert look is not None
         self.columns.show_look(look)
-        self._say_trouble("\n".join(f"▲ {_said(fault)}" for fault in look.faults))
+        self._say_trouble("\n".join(f"▲ {said_of(fault)}" for fault in look.faults))
         if look.faults:
             self.show_columns.setChecked(True)
         self._show_matched(look.matched)
@@ -212,7 +216,8 @@ class StopLogPage(QWidget):
         there = work.path is not None
         matched = work.look.matched if work.look is not None else None
         self.nothing.setVisible(not there)
-        for part in (self.tabs, self.run, self.write, self.show_columns):
+        self.save.setEnabled(work.fitted is not None)
+        for part in (self.tabs, self.run, self.write, self.save, self.show_columns):
             part.setVisible(there)
         self.columns.setVisible(there and self.show_columns.isChecked())
         usable = not work.busy and matched is not None and bool(matched.causes)
@@ -246,55 +251,32 @@ class StopLogPage(QWidget):
         if name:
             self.open(Path(name))
 
+    def _ask_folder(self) -> None:
+        name = QFileDialog.getExistingDirectory(self, "Folder for tables and pictures")
+        if name:
+            self.save_all(Path(name))
+
+    def save_all(self, folder: Path) -> None:
+        """Write tables and pictures; says what could not be."""
+        try:
+            said = self.work.save(folder)
+        except OSError as error:
+            self._say_trouble(f"▲ It could not be written: {error}")
+            return
+        self.written.setText(said)
+        self.written.setVisible(bool(said))
+
     def _open_example(self) -> None:
         log, production = linesim.invented_plant()
         self.options.set_production(production)
         self.open(log)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if _table_in(event) is not None:
+        if table_in(event) is not None:
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        path = _table_in(event)
+        path = table_in(event)
         if path is not None:
             event.acceptProposedAction()
             self.open(path)
-
-
-def _table_in(event: QDropEvent) -> Path | None:
-    """The one file that is dropped, unless it is a scenario, which the window opens."""
-    files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
-    return files[0] if len(files) == 1 and files[0].suffix.lower() != ".toml" else None
-
-
-def _said(fault: linesim.Fault) -> str:
-    """A fault without the file's name, which stands above."""
-    right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
-    line = f"line {fault.line}: " if fault.line is not None else ""
-    return f"{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"
-
-
-def _folding(words: str, part: QWidget) -> QToolButton:
-    """A button that shows and hides a part of the page."""
-    button = QToolButton()
-    button.setText(words)
-    button.setCheckable(True)
-    button.setAutoRaise(True)
-    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-
-    def fold(shown: bool) -> None:
-        part.setVisible(shown)
-        button.setArrowType(Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow)
-
-    button.toggled.connect(fold)
-    fold(False)
-    return button
-
-
-def _wrapped() -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    label.hide()
-    return label

@@ -135,6 +135,12 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
     drawn = {page.tabs.fits.views["intervals"].grab().toImage().pixel(x, 150) for x in range(300)}
     assert len(drawn) > 2
 
+    page.save_all(tmp_path / "saved")
+    names = {path.name for path in (tmp_path / "saved").iterdir()}
+    assert {"intervals.csv", "left-out.csv", "wrapper-jam-over-time.svg"} <= names
+    page.save_all(log / "no folder")
+    assert "could not be written" in page.trouble.text()
+
     table.item(1, 0).setCheckState(Qt.CheckState.Unchecked)
     qtbot.mouseClick(page.write, LEFT)
     assert page.written.text().startswith(f"Written into {document.name}: 1 cause,")

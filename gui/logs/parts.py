@@ -1,0 +1,50 @@
+"""Small parts of the page of a stop log."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QLabel, QToolButton, QWidget
+
+import linesim
+
+
+def table_in(event: QDropEvent) -> Path | None:
+    """The one file that is dropped, unless it is a scenario, which the window opens."""
+    files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+    return files[0] if len(files) == 1 and files[0].suffix.lower() != ".toml" else None
+
+
+def said_of(fault: linesim.Fault) -> str:
+    """A fault without the file's name, which stands above."""
+    right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
+    line = f"line {fault.line}: " if fault.line is not None else ""
+    return f"{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"
+
+
+def folding(words: str, part: QWidget) -> QToolButton:
+    """A button that shows and hides a part of the page."""
+    button = QToolButton()
+    button.setText(words)
+    button.setCheckable(True)
+    button.setAutoRaise(True)
+    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+
+    def fold(shown: bool) -> None:
+        part.setVisible(shown)
+        button.setArrowType(Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow)
+
+    button.toggled.connect(fold)
+    fold(False)
+    return button
+
+
+def wrapped() -> QLabel:
+    """Words in as many rows as they need, hidden while there are none."""
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    label.hide()
+    return label
