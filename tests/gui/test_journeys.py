@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLineEdit, QMessageBox, QScrollArea
+from PySide6.QtWidgets import QLineEdit, QScrollArea
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -17,35 +15,6 @@ from gui.window.main_window import MainWindow
 
 WAIT_MS = 90_000
 LEFT = Qt.MouseButton.LeftButton
-
-
-@pytest.fixture(scope="module")
-def only_window(qapp: QApplication) -> Iterator[MainWindow]:
-    made = MainWindow(remember=False)
-    made.resize(1280, 800)
-    made.show()
-    yield made
-    # What is unsaved is nobody's: no question may be asked.
-    made.document.new()
-    assert made.close()
-
-
-@pytest.fixture
-def window(
-    qtbot: QtBot, only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> MainWindow:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
-    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
-    path = tmp_path / "line.toml"
-    path.write_text(linesim.update(demo, {"line.shift_hours": 0.5}), encoding="utf-8")
-    before = only_window.shown.record
-    only_window.runs.forced = ()
-    only_window.open(path)
-    qtbot.waitUntil(
-        lambda: only_window.shown.record is not before and only_window.ready, timeout=WAIT_MS
-    )
-    return only_window
 
 
 def study_page(window: MainWindow, name: str) -> StudyPage:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,7 +12,7 @@ from click.testing import CliRunner
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
+from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -27,41 +26,6 @@ from gui.window.text_window import TextWindow
 from tests.trust.listening import family, listening
 
 RUN_MS = 90_000
-
-
-@pytest.fixture
-def path(tmp_path: Path) -> Path:
-    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
-    file = tmp_path / "mine.toml"
-    file.write_text(linesim.update(demo, {"line.shift_hours": 0.5}), encoding="utf-8")
-    return file
-
-
-@pytest.fixture(scope="module")
-def only_window(qapp: QApplication) -> Iterator[MainWindow]:
-    # One window for all: starting its processes takes longer than most tests.
-    made = MainWindow(remember=False)
-    made.resize(1280, 800)
-    made.show()
-    yield made
-    # What is unsaved is nobody's: no question may be asked.
-    made.document.new()
-    assert made.close()
-
-
-@pytest.fixture
-def window(
-    qtbot: QtBot, only_window: MainWindow, path: Path, monkeypatch: pytest.MonkeyPatch
-) -> MainWindow:
-    # Nobody is there to answer; what a test does not expect must not hang it.
-    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
-    made = only_window
-    before = made.shown.record
-    made.runs.forced = ()
-    made.open(path)
-    made.go_to("shift")
-    qtbot.waitUntil(lambda: made.shown.record is not before and not made.shown.busy, timeout=RUN_MS)
-    return made
 
 
 def test_it_opens_with_a_finished_run_and_then_its_figures(

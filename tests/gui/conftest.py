@@ -1,0 +1,57 @@
+"""The whole window, for the tests that drive it as its users do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication, QMessageBox
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.window.main_window import MainWindow
+
+RUN_MS = 90_000
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    """A scenario of one's own: the line with the short bridge, in shifts of half an hour."""
+    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    file = tmp_path / "mine.toml"
+    file.write_text(linesim.update(demo, {"line.shift_hours": 0.5}), encoding="utf-8")
+    return file
+
+
+@pytest.fixture(scope="module")
+def only_window(qapp: QApplication) -> Iterator[MainWindow]:
+    """One window for all tests of a file: its processes take longer to start than most tests."""
+    made = MainWindow(remember=False)
+    made.resize(1280, 800)
+    made.show()
+    yield made
+    # What is unsaved is nobody's: no question may be asked.
+    made.document.new()
+    assert made.close()
+
+
+@pytest.fixture
+def window(
+    qtbot: QtBot,
+    only_window: MainWindow,
+    path: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> MainWindow:
+    """That window with the scenario in it, and the first run made."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    # Nobody is there to answer; what a test does not expect must not hang it.
+    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+    made = only_window
+    before = made.shown.record
+    made.runs.forced = ()
+    made.open(path)
+    made.go_to("shift")
+    qtbot.waitUntil(lambda: made.shown.record is not before and not made.shown.busy, timeout=RUN_MS)
+    return made
