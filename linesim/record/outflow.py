@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, WRAPPERS, reference
 from linesim.record.effectiveness import line_effectiveness, wrapper_shares
-from linesim.record.record import Column, History, Record, Spans
+from linesim.record.record import Column, History, Record, Spans, repeated
 from linesim.record.states import WAITING, Kind, Loss, State
 
 GAP_STEPS = (
@@ -136,7 +136,7 @@ def _good(record: Record, history: History) -> Column:
     values, counts = np.unique(history.ream_end_ns, return_counts=True)
     spoiled, many = np.unique(history.ream_spoiled_ns, return_counts=True)
     counts[np.searchsorted(values, spoiled)] -= many
-    moments = np.concatenate([np.repeat(values, counts), history.ream_saved_ns])
+    moments = np.concatenate([repeated(values, counts), history.ream_saved_ns])
     return np.sort(moments[moments > record.start_ns] if record.start_ns else moments)
 
 
@@ -174,9 +174,10 @@ def _losses(record: Record, spans: Spans, length: Column) -> NDArray[np.int8]:
     planned = spans.state == State.PLANNED
     begins = standing & np.append(True, ~standing[:-1])
     number = np.cumsum(begins) - 1
-    stood = np.bincount(
-        np.maximum(number, 0), weights=np.where(standing & ~planned, length, 0), minlength=1
-    )
+    first = np.flatnonzero(begins)
+    stood = np.zeros(1, dtype=np.int64)
+    if len(first):
+        stood = np.add.reduceat(np.where(standing & ~planned, length, 0), first)
     minor_ns = round(record.scenario.line.minor_stop_minutes * _NS_PER_MIN)
     long = stood[np.maximum(number, 0)] >= minor_ns
     found = np.full(len(length), int(Loss.MINOR), dtype=np.int8)

@@ -17,8 +17,21 @@ from linesim.scenario import Scenario
 
 Column = NDArray[np.int64]
 NS_PER_H = 3_600_000_000_000
+_AT_ONCE = 100_000
 _CAUSES = 1 << 16
 """More than a run can have: their numbers are of 16 bits."""
+
+
+def repeated(values: Column, counts: Column) -> Column:
+    """Each value as often as its count says; as ``np.repeat``, which lets no other thread run.
+
+    In parts, a window that waits for a year of values can do something else in between.
+    """
+    parts = range(0, len(values), _AT_ONCE)
+    return np.concatenate(
+        [np.zeros(0, dtype=np.int64)]
+        + [np.repeat(values[n : n + _AT_ONCE], counts[n : n + _AT_ONCE]) for n in parts]
+    )
 
 
 @dataclass(frozen=True)
@@ -102,7 +115,7 @@ class History:
 
     def bridge_level(self) -> tuple[Column, Column]:
         """Times (ns) at which the bridge level changed, and the level (reams) from then on."""
-        placed = np.repeat(self.set_placed_ns, self.set_reams[: len(self.set_placed_ns)])
+        placed = repeated(self.set_placed_ns, self.set_reams[: len(self.set_placed_ns)])
         taken = np.concatenate([self.ream_start_ns, self.ream_off_ns])
         times = np.concatenate([taken, placed])
         steps = np.concatenate([np.full(len(taken), -1), np.full(len(placed), 1)]).astype(np.int64)

@@ -74,16 +74,21 @@ def stop_events(record: Record) -> tuple[StopEvent, ...]:
     spans = _history(record).spans
     standing = np.flatnonzero(np.isin(spans.state, OWN_STATES))
     where = spans.station[standing]
-    found = []
+    found: list[tuple[Column, ...]] = []
     for station in np.unique(where).tolist():
         own = standing[where == station]
         cause, start, end = spans.cause[own], spans.start_ns[own], spans.end_ns[own]
         new = np.append(True, (start[1:] != end[:-1]) | (cause[1:] != cause[:-1]))
         first = np.flatnonzero(new)
         last = np.append(first[1:], len(own)) - 1
-        rows = zip(cause[first].tolist(), start[first].tolist(), end[last].tolist(), strict=True)
-        found += [StopEvent(station, *row) for row in rows]
-    return tuple(sorted(found, key=lambda event: (event.start_ns, event.station)))
+        at = np.full(len(first), station, dtype=np.int64)
+        found.append((at, cause[first].astype(np.int64), start[first], end[last]))
+    if not found:
+        return ()
+    columns = [np.concatenate(parts) for parts in zip(*found, strict=True)]
+    order = np.lexsort((columns[0], columns[2]))
+    rows = zip(*(column[order].tolist() for column in columns), strict=True)
+    return tuple(StopEvent(*row) for row in rows)
 
 
 def ripple(record: Record, event: StopEvent, events: Sequence[StopEvent] | None = None) -> Ripple:
