@@ -1,6 +1,6 @@
 """How often intervals hold the truth, and what MSER-5 does, measured.
 
-    python tests/trust/coverage.py [--repetitions 2000] [--processes 1] [--keep FOLDER]
+    python tests/trust/coverage.py [--repetitions 1000] [--processes 1] [--keep FOLDER]
 
 Makes pools of independent runs (about ten minutes of a processor's time, kept in FOLDER if one is
 named), repeats on runs drawn from them what a study does, and prints two tables. Fails nobody.
@@ -44,9 +44,9 @@ from tests.trust.pools import (  # noqa: E402
 )
 from tests.trust.warm_up_rule import rows as warm_up_rows  # noqa: E402
 
-LINE_RUNS, QUEUE_RUNS, LONG_RUNS = 2000, 1000, 10
+LINE_RUNS, QUEUE_RUNS, LONG_RUNS = 2000, 300, 10
 HOURS, WARM_UP_H, LONG_H, LONG_WARM_UP_H = 3, 1, 1000, 20
-GAP_S, SERVICE_S, REAMS = 40.0, 20.0, 500
+GAP_S, SERVICE_S, REAMS = 20.0, 10.0, 500
 EACH = 5
 """Runs that an interval rests on where their number is settled beforehand."""
 
@@ -58,7 +58,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--repetitions", type=int, default=2000)
+    parser.add_argument("--repetitions", type=int, default=1000)
     parser.add_argument("--processes", type=int, default=1)
     parser.add_argument("--keep", type=Path)
     asked = parser.parse_args()
