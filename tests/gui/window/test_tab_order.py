@@ -56,12 +56,14 @@ def window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iter
     made = MainWindow(remember=False)
     made.resize(1280, 800)
     made.show()
+    begins_at = made.focusWidget()
     made.activateWindow()
     made.open(path)
     waited = QDeadlineTimer(RUN_MS)
     while (made.shown.record is None or made.shown.busy) and not waited.hasExpired():
         QTest.qWait(20)
     assert made.shown.record is not None
+    assert begins_at is made.page_list
     for name in PAGES:
         made.go_to(name)
     for group in linesim.field_groups():
