@@ -141,7 +141,7 @@ def draw_wrappers(scene: Scene) -> None:
         scene.painter.setPen(pen)
         scene.painter.setBrush(Qt.BrushStyle.NoBrush)
         scene.painter.drawRect(table)
-        places = f"{scene.scenario.rework.places} places"
+        places = f"{scene.scenario.rework.places}\N{NO-BREAK SPACE}places"
         long = scene.width_of("rework table,", smaller=2) > table.width() - 4
         words = f"rework, {places}" if long else f"rework table, {places}"
         scene.write(table.adjusted(2, 0, -2, 0), words, quiet=True, smaller=2)

@@ -11,6 +11,7 @@ from gui.plan.brushes import body, faint, fill_state, outline, paper
 from gui.plan.scene import Scene
 
 _LEFT = int(Qt.AlignmentFlag.AlignLeft)
+_UNBROKEN = "\N{NO-BREAK SPACE}"
 _SPREAD = 3.0
 """Reels are cut at three times their spread."""
 
@@ -47,7 +48,8 @@ def draw_unwinding(scene: Scene) -> None:
             scene.write(place, label, smaller=1)
     if not every:
         small = min(moment.reels, key=lambda reel: reel.diameter_mm)
-        label = f"{count} reels; smallest: web {small.web}, {scene.labels.reels[small.web - 1]}"
+        across = scene.labels.reels[small.web - 1].replace(" ", _UNBROKEN)
+        label = f"{count} reels; smallest: web{_UNBROKEN}{small.web}, {across}"
         place = QRectF(area.left() + 4, base.top() - label_lines, area.width() - 8, label_lines)
         scene.write(place, label, align=_LEFT, smaller=1)
     _webs(scene, tops, over)

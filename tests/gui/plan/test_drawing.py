@@ -75,7 +75,7 @@ def test_labels_say_what_the_moment_holds(texts):
     for label in (labels.bridge, labels.pockets, *labels.wrappers, "6 lanes", "wrapper B"):
         assert label in written
     assert {"stop at 50", "slow at 38", "restart at 24"} <= set(written)
-    assert "rework table, 30 places" in written
+    assert "rework table, 30\N{NO-BREAK SPACE}places" in written
 
 
 def test_the_run_before_is_drawn_beside_and_its_difference_told(texts):
