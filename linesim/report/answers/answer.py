@@ -120,9 +120,14 @@ def written(cell: Figure) -> str:
 
     >>> written(Figure(1831.7, 14.2))
     '1,832 ± 14'
+    >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
+    ('1.43 ± 0', '42 ± 0')
     """
     if cell.mean == 0 and cell.half_width == 0:
         return "0"
+    if cell.half_width == 0 and cell.mean != round(cell.mean):
+        # The same in every run there was is not known to six digits.
+        return f"{rough(cell.mean)} ± 0"
     return format_with_interval(cell.mean, cell.half_width)
 
 

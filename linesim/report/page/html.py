@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from linesim.report.page.colours import DARK, LIGHT
 from linesim.report.page.drawing import Drawing
@@ -33,6 +33,15 @@ def unbroken(text: str) -> str:
     return _UNIT.sub("\u00a0", text.replace(" ± ", "\u00a0±\u00a0"))
 
 
+def breakable(name: str) -> Markup:
+    """A field's name that is broken after a dot or an underscore where it must be.
+
+    >>> print(breakable("bridge.ream_pitch_mm <b>"))
+    bridge.<wbr>ream_<wbr>pitch_<wbr>mm &lt;b&gt;
+    """
+    return Markup(re.sub(r"([._])(?=\w)", r"\1<wbr>", str(escape(name))))
+
+
 def _svg(drawing: Drawing, name: str) -> Markup:
     # The drawing escapes the texts in it.
     return Markup(svg(drawing, name))
@@ -47,6 +56,7 @@ def _template() -> tuple[Template, str]:
         keep_trailing_newline=True,
     )
     environment.filters["unbroken"] = unbroken
+    environment.filters["breakable"] = breakable
     assert environment.loader is not None
     css = environment.loader.get_source(environment, "page.css")[0]
     return environment.get_template("page.html"), _colours() + css

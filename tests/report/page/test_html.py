@@ -12,7 +12,7 @@ from linesim.report.plain import CAUTIONS, INVENTED
 from linesim.version import __version__
 from tests.report.page.pages import HOSTILE, NAMES, hostile_page, hostile_runs
 
-_VOID = {"meta", "br", "img", "link", "input", "hr", "source"}
+_VOID = {"wbr", "meta", "br", "img", "link", "input", "hr", "source"}
 
 
 class Tree(HTMLParser):
