@@ -72,7 +72,8 @@ def _run(line: Line, start: int, end: int, progress: Callable[[float], bool] | N
 
 def _record(line: Line, seed: int, replication: int, start: int, end: int) -> Record:
     ledger = line.ledger
-    own_states = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
+    own = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
+    own_states = frozenset(int(state) for state in own)
     stood: dict[tuple[int, int], int] = {}
     for (station, state, cause, _, _), ns in ledger.sums.items():
         if state in own_states:

@@ -15,6 +15,9 @@ from linesim.record.states import PRODUCING, WAITING, State, wait_words
 from linesim.scenario import WEB_STATIONS
 
 KNIVES = "cutter"
+_STATES = {int(state): state for state in State}
+_OwnTime = dict[tuple[int, int], dict[State, int]]
+"""By station and cause: time in the station's own stops, by state, ns."""
 
 
 @dataclass
@@ -42,9 +45,10 @@ def knives(record: Record) -> int:
 def station_accounts(record: Record) -> tuple[Account, ...]:
     """The sheeter and every station of the record, in the order of the paper."""
     accounts = [Account(name, name in WEB_STATIONS, _all_states()) for name in record.stations]
-    for (station, state, cause, root_station, root_cause), ns in sorted(record.sums.items()):
-        label = _label(record, State(state), cause, root_station, root_cause)
-        accounts[station].book(State(state), label, ns)
+    for (station, number, cause, root_station, root_cause), ns in sorted(record.sums.items()):
+        state = _STATES[number]
+        label = _label(record, state, cause, root_station, root_cause)
+        accounts[station].book(state, label, ns)
     if SHEETER in record.stations:
         return tuple(accounts)
     return (_sheeter(record), *accounts)
@@ -69,14 +73,15 @@ def _sheeter(record: Record) -> Account:
     web = {n for n, name in enumerate(record.stations) if name in WEB_STATIONS}
     account = Account(SHEETER, by_state=_all_states())
     at = knives(record)
+    own_time = _own_time(record)
     for key, ns in sorted(record.sums.items()):
         station, number, cause, root_station, root_cause = key
-        state = State(number)
         if station != at:
             continue
+        state = _STATES[number]
         if state in WAITING and root_station in web:
             name = record.causes[root_cause] if root_cause >= 0 else ""
-            for own, part in _as_at_root(record, root_station, root_cause, ns):
+            for own, part in _as_at_root(own_time.get((root_station, root_cause), {}), ns):
                 account.book(own, name or own.words, part)
         else:
             label = _label(record, state, cause, root_station, root_cause)
@@ -84,13 +89,18 @@ def _sheeter(record: Record) -> Account:
     return account
 
 
-def _as_at_root(record: Record, station: int, cause: int, ns: int) -> list[tuple[State, int]]:
+def _own_time(record: Record) -> _OwnTime:
+    found: _OwnTime = {}
+    for (station, number, cause, _, _), ns in record.sums.items():
+        state = _STATES[number]
+        if state not in WAITING and state not in PRODUCING:
+            by_state = found.setdefault((station, cause), {})
+            by_state[state] = by_state.get(state, 0) + ns
+    return found
+
+
+def _as_at_root(own: dict[State, int], ns: int) -> list[tuple[State, int]]:
     """Split ``ns`` of waiting as the station waited for split its own time for the cause."""
-    own: dict[State, int] = {}
-    for (where, number, why, _, _), spent in record.sums.items():
-        state = State(number)
-        if where == station and why == cause and state not in WAITING and state not in PRODUCING:
-            own[state] = own.get(state, 0) + spent
     whole = sum(own.values())
     if not whole:
         return [(State.DOWN, ns)]
