@@ -17,6 +17,7 @@ from linesim.version import __version__
 
 if TYPE_CHECKING:
     from linesim.fast.engine import simulate as simulate
+    from linesim.fast.readiness import ready_engine as ready_engine
     from linesim.interrupts import interrupt_held as interrupt_held
     from linesim.interrupts import interrupted as interrupted
     from linesim.interrupts import note_interrupts as note_interrupts
@@ -373,6 +374,7 @@ _HOMES = {
     "rate_bars": "linesim.report.at_a_glance",
     "rates_text": "linesim.report.as_text",
     "read_text": "linesim.scenario",
+    "ready_engine": "linesim.fast",
     "replicate": "linesim.studies.replicate",
     "report_page": "linesim.report.page",
     "ripple": "linesim.record.ripple",
@@ -572,6 +574,7 @@ __all__ = [
     "rate_bars",
     "rates_text",
     "read_text",
+    "ready_engine",
     "replicate",
     "report_page",
     "ripple",

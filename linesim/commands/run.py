@@ -21,6 +21,7 @@ from linesim.commands.run_options import (
     refuse_bad_file,
     refuse_bad_folder,
     replications_option,
+    say_engine,
     scenario_argument,
     seed_option,
     within_options,
@@ -87,6 +88,7 @@ def run(
         )
     line = loaded(scenario)
     length = hours if hours is not None else line.line.shift_hours
+    say_engine([line], replications * length)
     settled = None
     if long_run:
         settled = warm_up_for(line, hours=length, replications=replications, seed=seed)

@@ -7,7 +7,7 @@ command to the next (a default, a sentence of help) is given here as an argument
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
@@ -171,3 +171,12 @@ def refuse_bad_folder(option: str, target: Path | None) -> None:
     """Say before the work that its result could not be written to that folder."""
     if target is not None and target.exists() and not target.is_dir():
         raise RefusedError(f"{option}: {target} is a file; name a folder")
+
+
+def say_engine(scenarios: Iterable[Scenario], hours: float) -> None:
+    """See to the engine for so many simulated hours, and say what is unusual about it."""
+    from linesim.fast import ready_engine
+
+    words = ready_engine(scenarios, hours)
+    if words:
+        click.echo(words, err=True)

@@ -30,6 +30,7 @@ from linesim.commands.run_options import (
     refuse_bad_file,
     refuse_bad_folder,
     replications_option,
+    say_engine,
     seed_option,
     within_options,
 )
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
 
 F = TypeVar("F", bound=Callable[..., Any])
 
+_A_FEW_VARIANTS = 3
 _OPTIONS: tuple[Decorator, ...] = (
     hours_option("Hours of the line in each run.", of=Number(min=1, max=MOST_HOURS), default=168.0),
     replications_option("Runs of each variant, each with luck of its own.", least=2, default=20),
@@ -105,6 +107,7 @@ def answer_at_desk(
         raise RefusedError(str(error)) from None
     _refuse_bad_targets(options)
     settings = _settings(options)
+    say_engine(scenarios.values(), settings.hours * settings.replications * _A_FEW_VARIANTS)
     progress = StderrProgress()
     path: Path | None = None
     try:

@@ -7,13 +7,13 @@ its accounts handed back (``compiled_run``). ``kept_engine`` keeps the machine c
 
 from linesim.fast.coverage import reasons_not_covered
 from linesim.fast.engine import Engine, NoCompiledEngineError, chosen, simulate
-from linesim.fast.kept_engine import make_in_background
+from linesim.fast.readiness import ready_engine
 
 __all__ = [
     "Engine",
     "NoCompiledEngineError",
     "chosen",
-    "make_in_background",
+    "ready_engine",
     "reasons_not_covered",
     "simulate",
 ]

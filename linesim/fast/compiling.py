@@ -53,9 +53,7 @@ def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[str]:
     return [code for i in sorted(done) for code in done[i]]
 
 
-def compile_parts(
-    processes: int = 1, heard: Callable[[float], None] = lambda share: None
-) -> bytes:
+def compile_parts(processes: int = 1, heard: Callable[[float], None] = lambda share: None) -> bytes:
     """The machine code of all parts as an object file of this machine.
 
     ``heard`` is told the share that is done.

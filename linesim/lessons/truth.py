@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from linesim.fast import simulate
 from linesim.lessons.lesson import Lesson
 from linesim.lessons.sums import WorkedSum, worked_sum
-from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario

@@ -1,0 +1,44 @@
+"""Which engine will make the runs of some work, and having the compiled one made if it pays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from linesim.fast import kept_engine
+from linesim.fast.coverage import reasons_not_covered
+from linesim.fast.engine import chosen
+from linesim.scenario import Scenario
+
+WORTH_HOURS = 100.0
+"""Simulated hours below which making the compiled engine would not pay even over many starts."""
+
+
+def ready_engine(scenarios: Iterable[Scenario], hours: float) -> str:
+    """See to the engine for ``hours`` simulated hours of these lines, all runs together.
+
+    Where the compiled engine covers a line and has not been made on this machine, another process
+    begins to make it; nobody waits for that, and the figures are the same either way. Answers
+    what a user should know in one or two sentences; empty where all is as usual.
+    """
+    if chosen() == "simpy" or hours < WORTH_HOURS:
+        return ""
+    reasons = {name: reasons_not_covered(each) for name, each in _by_name(scenarios)}
+    not_covered = {name: words for name, words in reasons.items() if words}
+    words = "".join(
+        f"The SimPy line makes the runs of {name}, which take longer: {'; '.join(why)}. "
+        for name, why in not_covered.items()
+    )
+    if len(not_covered) == len(reasons):
+        return words.rstrip()
+    if kept_engine.file() is None:
+        return f"{words}The packages numba and llvmlite are not here: runs take longer."
+    if kept_engine.make_in_background():
+        return (
+            f"{words}The compiled engine is being made beside this, once on this machine; until "
+            "it is there runs take longer. The figures are the same."
+        )
+    return words.rstrip()
+
+
+def _by_name(scenarios: Iterable[Scenario]) -> list[tuple[str, Scenario]]:
+    return [(each.line.name or "this line", each) for each in scenarios]
