@@ -99,7 +99,7 @@ def run(
             seed=seed,
             hours=hours,
             warm_up_h=settled.warm_up_h if settled is not None else 0.0,
-            processes=processes or processes_for(replications * length),
+            processes=processes or processes_for(replications * length, line),
             keep_first=csv_folder is not None,
             check=audit,
             narrow=within / 100 if within is not None else None,

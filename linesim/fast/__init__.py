@@ -7,12 +7,13 @@ its accounts handed back (``compiled_run``). ``kept_engine`` keeps the machine c
 
 from linesim.fast.coverage import reasons_not_covered
 from linesim.fast.engine import Engine, NoCompiledEngineError, chosen, simulate
-from linesim.fast.readiness import ready_engine
+from linesim.fast.readiness import is_quick, ready_engine
 
 __all__ = [
     "Engine",
     "NoCompiledEngineError",
     "chosen",
+    "is_quick",
     "ready_engine",
     "reasons_not_covered",
     "simulate",

@@ -19,6 +19,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from linesim.line.clock import NEVER, Rank
+from linesim.line.holds import FULL_HOLD, LEVEL_HOLD
+from linesim.record.states import Kind, Loss, State
+from linesim.scenario import WEB_STATIONS
+
 if TYPE_CHECKING:
     from linesim.fast.machine_code import Told
 
@@ -31,9 +36,11 @@ _NOT_COMPILED = (
     "kept_engine",
     "lowering",
     "making",
+    "readiness",
 )
-_CONSTANTS = ("line/clock.py", "line/holds.py", "record/states.py", "scenario/stops.py")
-"""Modules whose constants are compiled in."""
+_CONSTANTS = (NEVER, FULL_HOLD, LEVEL_HOLD, WEB_STATIONS)
+_NUMBERED = (Rank, State, Kind, Loss)
+"""What is compiled in of other folders."""
 _loaded: dict[Path, Told] = {}
 
 
@@ -41,11 +48,18 @@ _loaded: dict[Path, Told] = {}
 def _digest() -> str:
     """What the machine code depends on; empty where there is no compiler."""
     digest = hashlib.sha256()
-    here = Path(__file__).parent
-    parts = [file for file in sorted(here.glob("*.py")) if file.stem not in _NOT_COMPILED]
-    for file in [*parts, *(here.parent / name for name in _CONSTANTS)]:
-        digest.update(f"{file.name}\x1f".encode())
-        digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    parts = sorted(Path(__file__).parent.glob("*.py"))
+    for file in parts:
+        if file.stem not in _NOT_COMPILED:
+            digest.update(f"{file.name}\x1f".encode())
+            digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    numbered = [
+        (name, int(getattr(kind, name)))
+        for kind in _NUMBERED
+        for name in sorted(vars(kind))
+        if name.isupper()
+    ]
+    digest.update(repr((_CONSTANTS, numbered)).encode())
     try:
         versions = [importlib.metadata.version(name) for name in ("numba", "llvmlite")]
         import llvmlite.binding as llvm  # type: ignore[import-untyped]

@@ -13,6 +13,13 @@ WORTH_HOURS = 100.0
 """Simulated hours below which making the compiled engine would not pay even over many starts."""
 
 
+def is_quick(scenarios: Iterable[Scenario]) -> bool:
+    """True where the compiled engine is there and will make the runs of all these lines."""
+    if chosen() == "simpy" or any(reasons_not_covered(each) for each in scenarios):
+        return False
+    return kept_engine.ready() is not None
+
+
 def ready_engine(scenarios: Iterable[Scenario], hours: float) -> str:
     """See to the engine for ``hours`` simulated hours of these lines, all runs together.
 

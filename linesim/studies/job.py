@@ -89,7 +89,7 @@ def run_job(job: Job) -> str:
         raise OtherProgramError(
             "a worker runs another version of linesim than this one; install the same on both"
         )
-    scenario = Scenario.model_validate_json(job.scenario)
+    scenario = scenario_of(job)
     record = simulate(
         scenario,
         seed=job.seed,
@@ -100,6 +100,16 @@ def run_job(job: Job) -> str:
         buckets=job.buckets,
     )
     return outcome_of(record).text()
+
+
+def scenario_of(job: Job) -> Scenario:
+    """The scenario of a job; those of the last jobs are kept, since most jobs share theirs."""
+    return _scenario(job.scenario)
+
+
+@lru_cache(maxsize=64)
+def _scenario(text: str) -> Scenario:
+    return Scenario.model_validate_json(text)
 
 
 def read_outcome(text: str) -> Outcome:
