@@ -7,6 +7,7 @@ import json
 import random
 import shutil
 import sqlite3
+import tempfile
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,7 @@ from typing import Any
 from linesim import Question, Settings, ask, check_text
 from tests.trust.broken_bytes import BIG, noise, odd_place, spoilt
 
+_KEPT = tempfile.TemporaryDirectory(prefix="linesim-studies-")
 ASKED: tuple[tuple[str, dict[str, Any]], ...] = (
     ("compare", {}),
     ("size-bridge", {"places": "5,8", "levels": False}),
@@ -106,9 +108,9 @@ def scenarios_asked(several: bool = True) -> dict[str, Any]:
 
 
 @lru_cache(maxsize=1)
-def whole_studies(folder: Path) -> list[Path]:
-    """A small study file for each question, made once in *folder*."""
-    files = []
+def whole_studies() -> list[Path]:
+    """A small study file for each question, made once."""
+    folder, files = Path(_KEPT.name), []
     for name, options in ASKED:
         path = folder / f"{name}.sqlite"
         settings = Settings(replications=2, most=2, hours=0.02, processes=1)
@@ -118,9 +120,9 @@ def whole_studies(folder: Path) -> list[Path]:
 
 
 def broken_study(chance: random.Random, folder: Path) -> tuple[str, Path]:
-    """One wrong study file. Whole ones are kept beside *folder*."""
+    """One wrong study file."""
     path = folder / "file.sqlite"
-    whole = chance.choice(whole_studies(folder.parent))
+    whole = chance.choice(whole_studies())
     roll = chance.random()
     if roll < 0.02:
         return odd_place(chance, folder, path.name)
