@@ -197,3 +197,12 @@ def test_the_reasons_for_rows_left_out_add_up_in_words() -> None:
     left, reasons = found.groups()
     assert sum(int(reason.split()[0]) for reason in reasons.split(", ")) == int(left)
     assert "for other reasons" in reasons
+
+
+def test_a_log_without_dates_is_not_held_against_counts(tmp_path: Path) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text("counter h,min,station,cause\n1,5,wrapper,jam\n2,5,gate,x\n", encoding="utf-8")
+    asked = ["validate", "short-bridge", "--against", str(PRODUCTION), "--log", str(log)]
+    found = CliRunner().invoke(main, asked)
+    assert found.exit_code == 2
+    assert "the log tells time by a counter" in found.output
