@@ -46,6 +46,8 @@ def test_every_command_has_an_example_that_is_tried_below(name: str):
     assert [line for line in shown if line not in commands(README)] == []
 
 
+# Some twenty commands in a row: on a busy machine they need longer than one test may.
+@pytest.mark.timeout(400)
 @pytest.mark.parametrize("page", [README, DEVELOPERS], ids=lambda page: page.stem)
 def test_every_command_of_the_page_runs(
     page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
