@@ -87,12 +87,12 @@ def test_planning_keeps_to_the_budget() -> None:
 
 
 def test_a_few_runs_that_lie_close_together_are_not_enough_to_stop() -> None:
-    """Two runs out of nine alike are no rarity; ten are not gone below, unless nothing varies."""
-    assert more_runs_needed([100.0, 100.1], 0.05, most=200) == 8
+    """Two runs alike are no rarity; twenty are not gone below, unless nothing varies."""
+    assert more_runs_needed([100.0, 100.1], 0.05, most=200) == 18
     assert more_runs_needed([100.0, 100.1], 0.05, most=6) == 4
-    assert more_runs_needed([100.0, 100.1] * 5, 0.05, most=200) == 0
+    assert more_runs_needed([100.0, 100.1] * 10, 0.05, most=200) == 0
     assert more_runs_needed([100.0, 100.0], 0.05, most=200) == 0
-    assert more_runs_needed([99.0, 101.0], 0.12, most=200) == 8  # by the rule alone: 1
+    assert more_runs_needed([90.0, 110.0], 0.01, most=200) == 18  # two know little of the spread
 
 
 def test_wishes_that_make_no_sense_are_refused_in_words() -> None:
