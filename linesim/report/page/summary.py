@@ -33,6 +33,8 @@ QUESTIONS = {
     "fit-stops": "What does the stop log say of each cause?",
 }
 _WORDS_OF_A_STUDY = 2
+_MORE_WORDS = {"validate": 4}
+"""Where a verdict has its reasons in the sentences after it."""
 _OF_ONE_LINE = ("validate",)
 """Studies that compare no variants."""
 
@@ -93,10 +95,7 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
             KeyFigure("paper wasted", words.percent(replicated.measure("waste_fraction"))),
         )
     )
-    said = [
-        Paragraph(" ".join(answer.words[:_WORDS_OF_A_STUDY]), lead=study_question(answer))
-        for answer in answers
-    ]
+    said = [Paragraph(_first_words(answer), lead=study_question(answer)) for answer in answers]
     # What a study was made for comes first; then what the line does as it is.
     return (
         *said,
@@ -104,6 +103,10 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
         Paragraph(words.headline(replicated), lead="As the line is:" if said else ""),
         Paragraph(words.constraint_sentence(replicated)),
     )
+
+
+def _first_words(answer: Answer) -> str:
+    return " ".join(answer.words[: _MORE_WORDS.get(answer.study, _WORDS_OF_A_STUDY)])
 
 
 def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
