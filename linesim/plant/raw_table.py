@@ -21,7 +21,7 @@ from linesim.scenario.faults import Fault, ScenarioFaults
 Cell = str | int | float | dt.datetime | dt.date | dt.time | dt.timedelta | None
 
 LARGEST_FILE_BYTES = 50_000_000
-MOST_ROWS = 100_000
+MOST_ROWS = 60_000
 MOST_COLUMNS = 200
 _SEPARATORS = (";", "\t", ",", "|")
 _ZIP, _OLD_WORKBOOK = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
