@@ -1,6 +1,6 @@
 """How often intervals hold the truth, and what MSER-5 does, measured.
 
-    python tests/trust/coverage.py [--repetitions 1000] [--processes 1] [--keep FOLDER]
+    python tests/trust/coverage.py [--repetitions 2000] [--processes 1] [--keep FOLDER]
 
 Makes pools of independent runs (about ten minutes of a processor's time, kept in FOLDER if one is
 named), repeats on runs drawn from them what a study does, and prints two tables. Fails nobody.
@@ -58,7 +58,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--repetitions", type=int, default=1000)
+    parser.add_argument("--repetitions", type=int, default=2000)
     parser.add_argument("--processes", type=int, default=1)
     parser.add_argument("--keep", type=Path)
     asked = parser.parse_args()
@@ -146,7 +146,7 @@ def _others(pool: Numbers) -> Iterator[Row]:
     for first in (2, 10, 20):
         what = f"good reams, until within 3 %, {first} runs at first"
         yield what, OF_THE_POOL, pool, until_narrow(mean, 0.03, first=first)
-    for least in (2, 10):
+    for least in (2, 10, 20):
         what = f"good reams, one by one until within 3 %, at least {least}"
         yield what, OF_THE_POOL, pool, one_by_one(mean, 0.03, least=least)
 
