@@ -8,6 +8,7 @@ import random
 import shutil
 import sqlite3
 import tempfile
+from copy import deepcopy
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -209,12 +210,12 @@ def _spoilt_value(chance: random.Random, value: Any) -> Any:
             owner = chance.choice(inner)
         keys = list(owner) if isinstance(owner, dict) else list(range(len(owner)))
         if not keys:
-            return chance.choice(_VALUES)
+            return deepcopy(chance.choice(_VALUES))
         key, what = chance.choice(keys), chance.randrange(5)
         if what == 0:
             del owner[key]
         elif what == 1 and isinstance(owner, dict):
-            owner[chance.choice(("x", "", "cause"))] = chance.choice(_VALUES)
+            owner[chance.choice(("x", "", "cause"))] = deepcopy(chance.choice(_VALUES))
         else:
-            owner[key] = chance.choice(_VALUES)
+            owner[key] = deepcopy(chance.choice(_VALUES))
     return value
