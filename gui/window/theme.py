@@ -19,10 +19,12 @@ _SCHEMES = {
 
 def follow_system(app: QApplication, colours: str = "system") -> None:
     """Give the application its colours, now and whenever the system's change."""
-    # A second style would take the first one's place while widgets still draw with it.
+    # A style of our own is given before there are widgets, or not at all: taking the place of
+    # one that widgets still draw with has ended the program.
     if not app.property("framed"):
-        app.setStyle(FramedStyle())
-        app.setProperty("framed", True)
+        fresh = not QApplication.allWidgets()
+        app.setStyle(FramedStyle() if fresh else "Fusion")
+        app.setProperty("framed", fresh)
     hints = app.styleHints()
     # Without it the offscreen platform knows no scheme and keeps light.
     if colours != "system":
