@@ -145,15 +145,18 @@ def _report(seen: Iterator[Seen]) -> int:
     worst: dict[str, Seen] = {}
     heaviest: dict[str, Seen] = {}
     failed = 0
-    for each in seen:
-        counts[each.kind, each.what, each.found] += 1
-        if each.found == "FAILED":
-            failed += 1
-            print(f"FAILED  {each.kind} {each.number} ({each.what}): {each.why}", flush=True)
-        if each.cpu_s >= worst.setdefault(each.kind, each).cpu_s:
-            worst[each.kind] = each
-        if each.peak_mb >= heaviest.setdefault(each.kind, each).peak_mb:
-            heaviest[each.kind] = each
+    try:
+        for each in seen:
+            counts[each.kind, each.what, each.found] += 1
+            if each.found == "FAILED":
+                failed += 1
+                print(f"FAILED  {each.kind} {each.number} ({each.what}): {each.why}", flush=True)
+            if each.cpu_s >= worst.setdefault(each.kind, each).cpu_s:
+                worst[each.kind] = each
+            if each.peak_mb >= heaviest.setdefault(each.kind, each).peak_mb:
+                heaviest[each.kind] = each
+    except KeyboardInterrupt:
+        print("Stopped; the cases so far:")
     print(f"{'kind':<12}{'what was done':<34}{'accepted':>9}{'refused':>9}{'failed':>9}")
     for kind, what in sorted({(kind, what) for kind, what, _ in counts}):
         row = [counts[kind, what, found] for found in ("accepted", "refused", "FAILED")]
