@@ -5,7 +5,7 @@ sequential confidence intervals* (1965). Whoever looks at the interval to decide
 stops a little too early now and then: where the first few runs happen to lie close together. So
 the interval covers the truth somewhat less often than its level says: from two runs on in some
 82 cases of a hundred instead of 95. A number of runs that is never gone below keeps that small:
-with ten it was 91, with twenty 94 (``tests/trust/coverage.py`` measures it).
+with ten it was 91, with twenty 94 (``tests/trust/interval_coverage.py`` measures it).
 """
 
 import math

@@ -1,6 +1,6 @@
 """How often intervals hold the truth, and what MSER-5 does, measured.
 
-    python tests/trust/coverage.py [--repetitions 2000] [--processes 1] [--keep FOLDER]
+    python tests/trust/interval_coverage.py [--repetitions 2000] [--processes 1] [--keep FOLDER]
 
 Makes pools of independent runs (about ten minutes of a processor's time, kept in FOLDER if one is
 named), repeats on runs drawn from them what a study does, and prints two tables. Fails nobody.
