@@ -64,6 +64,8 @@ class Runs(QObject):
     def close(self) -> None:
         """The window closes: nothing is run any more."""
         self._timer.stop()
+        # What is still under way ends after the views are gone.
+        self._job, self._on_screen = None, None
         self.document.changed.disconnect(self._on_document)
 
     def set_luck(self, *, hours: float, seed: int, replication: int) -> None:

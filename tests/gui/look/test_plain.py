@@ -6,8 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
-from gui.command import application
 from gui.look import plain_tip
+from gui.window.framed_style import FramedStyle
 
 HOSTILE = "<img src='file:///etc/hostname'><b>jam</b> & more\nsecond line"
 
@@ -21,15 +21,19 @@ def test_a_tip_shows_markup_as_text() -> None:
 
 
 def test_labels_and_messages_take_no_text_for_markup(qtbot: QtBot, qapp: QApplication) -> None:
-    application("light")
     window = QWidget()
     qtbot.addWidget(window)
+    style = FramedStyle()
+    style.setParent(window)
     label, rich = QLabel(HOSTILE, window), QLabel("<b>ours</b>", window)
     rich.setTextFormat(Qt.TextFormat.RichText)
     window.show()
     box = QMessageBox(window)
     box.setText(HOSTILE)
     box.setModal(False)
+    # The program gives its style before there are widgets; here others may be left over.
+    for each in window.findChildren(QLabel):
+        each.setStyle(style)
     box.show()
     formats = {each.textFormat() for each in box.findChildren(QLabel)}
     assert formats == {Qt.TextFormat.PlainText}
