@@ -11,6 +11,7 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from weakref import WeakMethod
 
 from psygnal import Signal
 
@@ -48,19 +49,26 @@ class ShownShift:
         self._cursor_ns = 0
         self._selected: StopEvent | None = None
         self._busy = False
-        self._make_ready: list[MakeReady] = []
+        self._make_ready: list[WeakMethod[MakeReady]] = []
 
     def before_a_run(self, make_ready: MakeReady) -> None:
-        """What a view has to work out of a run and its ghost; it may be asked to in any thread."""
-        self._make_ready.append(make_ready)
+        """What a view has to work out of a run and its ghost; it may be asked to in any thread.
+
+        A method of the view; the view itself is not held on to.
+        """
+        self._make_ready.append(WeakMethod(make_ready))
 
     def make_ready(self, record: Record, ghost: Record | None = None) -> None:
         """Have the views work out what they need of a run that is about to be shown.
 
         A run is shown without it, too; the window then stands while they do.
         """
-        for make_ready in self._make_ready:
-            make_ready(record, ghost)
+        for kept in list(self._make_ready):
+            make_ready = kept()
+            if make_ready is None:
+                self._make_ready.remove(kept)
+            else:
+                make_ready(record, ghost)
 
     @property
     def record(self) -> Record | None:
