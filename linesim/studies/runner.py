@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
-from contextlib import AbstractContextManager, ExitStack
+from contextlib import AbstractContextManager, ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from types import TracebackType
 
@@ -24,8 +24,7 @@ from linesim.studies.progress import Progress
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
-_POLL_S = 0.1
-_LOOK_S = 5.0
+_POLL_S, _LOOK_S = 0.1, 5.0
 
 
 @dataclass(frozen=True)
@@ -210,7 +209,8 @@ class Runner:
             while waiting or flying:
                 while waiting and len(flying) < self._in_flight:
                     key, job = waiting.pop()
-                    flying[executor.submit(run_job, job)] = key
+                    with self._in_words():
+                        flying[executor.submit(run_job, job)] = key
                 self._take(flying, asked, began, before)
                 if waiting or flying:
                     self._end_if_told()
@@ -218,14 +218,11 @@ class Runner:
             self.interrupted = True
             self._save_what_ended(flying)
         except Exception as error:
-            said = put_in_words(error, self._executor)
-            self.interrupted = isinstance(said, CancelledError)
-            if not isinstance(said, OSError):
+            self.interrupted = isinstance(error, CancelledError)
+            if not isinstance(error, OSError):
                 self._save_what_ended(flying)
-            if said is error and not self.interrupted:
-                raise
             if not self.interrupted:
-                raise said from None
+                raise
         finally:
             self.seconds += time.monotonic() - began
             for future in flying:
@@ -240,8 +237,22 @@ class Runner:
             cluster.check()
             self._looked = time.monotonic()
         for future in done:
-            self._keep(flying.pop(future), future.result())
+            key = flying.pop(future)
+            with self._in_words():
+                text = future.result()
+            self._keep(key, text)
             self._tell(asked, began, before)
+
+    @contextmanager
+    def _in_words(self) -> Iterator[None]:
+        """What those who make the runs raise, in words; not what a file does, or a listener."""
+        try:
+            yield
+        except Exception as error:
+            said = put_in_words(error, self._executor)
+            if said is error:
+                raise
+            raise said from None
 
     def _end_if_told(self) -> None:
         if self._stop is not None and self._stop():

@@ -89,6 +89,23 @@ def test_a_cluster_in_trouble_is_put_in_words(
         assert (runner.from_file, runner.made) == (2, 2)
 
 
+def test_a_full_disk_is_not_taken_for_a_scheduler_that_went_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    there = OnCluster(Client(9, CancelledError()), "tcp://there")
+
+    def full(*_: object) -> None:
+        raise OSError("a run could not be kept: disk is full")
+
+    monkeypatch.setattr(StudyFile, "put", full)
+    with (
+        kept_in(tmp_path / "a") as file,
+        Runner(Settings(replications=3, hours=0.5), file=file, executor=there) as runner,
+        pytest.raises(OSError, match="disk is full"),
+    ):
+        runner.outcomes({"line": LINE})
+
+
 def test_a_scheduler_without_workers_is_not_waited_for_for_ever(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
