@@ -97,7 +97,7 @@ def read_production(path: str | os.PathLike[str]) -> tuple[ProductionCount, ...]
 def _whole(cell: Cell) -> float | None:
     """A count: ``15.450`` and ``15,450`` are thousands here, since reams have no decimals."""
     if isinstance(cell, str) and re.fullmatch(r"\d{1,3}([.,' ]\d{3})+", cell):
-        return float(re.sub(r"\D", "", cell))
+        return number(re.sub(r"\D", "", cell))
     return number(cell)
 
 

@@ -45,3 +45,11 @@ def test_a_missing_column_is_named(tmp_path: Path):
     file.write_text("shift start,good reams\n2026-03-02 06:00,3\n", encoding="utf-8")
     with pytest.raises(ScenarioFaults, match="no column 'shift end'"):
         read_production(file)
+
+
+def test_a_count_with_more_digits_than_any_number_is_no_count(tmp_path: Path) -> None:
+    file = tmp_path / "counts.csv"
+    many = "1" + " 000" * 300
+    file.write_text(f"shift start;shift end;good reams\n2026-03-02 06:00;2026-03-02 14:00;{many}\n")
+    with pytest.raises(ScenarioFaults, match="is no count"):
+        read_production(file)
