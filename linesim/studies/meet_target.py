@@ -1,0 +1,199 @@
+"""The cheapest bridge, levels, length of changing together and crew that reach an output."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from linesim.scenario import Scenario
+from linesim.statistics import Interval, Proportion, exact_proportion
+from linesim.studies.differences import Difference, between, mean_of, runs_to_tell
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner, StoppedError
+from linesim.studies.target_search import Rows, TargetSearch, paired, reams
+from linesim.studies.target_settings import Prices, Setting, kg_wasted_per_ream
+
+
+@dataclass(frozen=True)
+class TriedSetting:
+    """A setting on the luck of the search, weeks of 168 h. That luck chose: it flatters."""
+
+    setting: Setting
+    fixed_cost: float
+    """Places and people beyond the present ones, money a year."""
+    paper_cost: Interval | None
+    """Paper wasted by changing reels together beyond the present, money a year."""
+    reams_per_week: Interval
+    certain_of: float
+    """Good reams a week that the mean is above with the asked certainty."""
+    reaches: bool | None
+    waste_kg_per_week: Interval
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A setting on fresh luck, against the line as it is on the same."""
+
+    setting: Setting
+    fixed_cost: float
+    reams_per_week: Interval
+    certain_of: float
+    reaches: bool | None
+    weeks_that_reach: Proportion
+    """Share of single runs that made what is asked: another question than the mean."""
+    more_runs: int | None
+    """Runs that would tell, if it is as it looks; 0 where it is told, None for a million."""
+    waste_kg_per_week: Interval
+    gain: Difference
+    """Good reams a week beyond the present."""
+    wasted_more: Difference
+    """Paper wasted a week beyond the present, kg."""
+    paper_cost: Interval | None
+    """Paper wasted beyond the present for as many reams as are asked, money a year."""
+
+
+@dataclass(frozen=True)
+class MetTarget:
+    """What reaches the asked output, and all that was tried.
+
+    ``answer`` is the setting that the answer speaks of: the cheapest that holds on fresh luck;
+    where none does, what came nearest. None where the search was not complete.
+    """
+
+    asked: float
+    certainty: float
+    prices: Prices
+    present: TriedSetting
+    tried: tuple[TriedSetting, ...]
+    """Cheapest first."""
+    best: TriedSetting
+    """The cheapest that reached on the luck of the search, or what came nearest."""
+    present_checked: Checked | None
+    checked: tuple[Checked, ...]
+    """Cheapest first."""
+    answer: Checked | None
+    cut_short: bool
+    runs: int
+    """Of each setting."""
+    runs_in_all: int
+    hours: float
+
+
+def meet_target(
+    scenario: Scenario,
+    runner: Runner,
+    asked: float,
+    *,
+    certainty: float = 0.9,
+    places: Sequence[int],
+    more_people: int = 2,
+    person_cost: float = 0.0,
+    years: float = 10.0,
+    fill: bool = True,
+    check: bool = True,
+) -> MetTarget:
+    """Search settings on the same luck, cheapest first, and check the best on fresh luck.
+
+    ``asked`` good reams a week are reached where the one-sided lower bound of the mean at
+    ``certainty`` is at least as much. The cheapest that reached and a few dearer ones are run on
+    luck that none has met, and accepted from the dearest down to the last before one that fails:
+    so tested, all accepted hold together with the asked certainty (Maurer, Hothorn and Lehmacher
+    1995, from memory). Without ``check`` pairs are run by cost and nothing is checked.
+
+    Stopped early it says what it has. Raises :class:`StoppedError` if that is not even the line
+    as it is.
+    """
+    prices = Prices.of(scenario, person_cost, years)
+    crew = range(scenario.crew.size, scenario.crew.size + more_people + 1)
+    search = TargetSearch(scenario, runner, asked, certainty, prices, places, crew, fill)
+    ladder: list[Setting] = []
+    fresh: dict[Setting, Rows] = {}
+    try:
+        if check:
+            search.search()
+            ladder = search.ladder()
+            fresh = search.fresh(ladder)
+        else:
+            search.quick()
+    except StoppedError:
+        if search.present not in search.rows:
+            raise
+    said = _Said(search, prices, asked, runner.settings.level)
+    checked = tuple(said.checked(each, fresh) for each in ladder if each in fresh)
+    tried = tuple(said.tried(each) for each in sorted(search.rows, key=search.rank))
+    reaching = search.reaching()
+    best = reaching[0] if reaching else search.nearest()
+    return MetTarget(
+        asked=asked,
+        certainty=certainty,
+        prices=prices,
+        present=said.tried(search.present),
+        tried=tried,
+        best=said.tried(best),
+        present_checked=said.checked(search.present, fresh) if fresh else None,
+        checked=checked,
+        answer=_accepted(checked),
+        cut_short=runner.interrupted,
+        runs=len(search.rows[search.present]),
+        runs_in_all=sum(map(len, search.rows.values())) + sum(map(len, fresh.values())),
+        hours=runner.settings.hours,
+    )
+
+
+def _accepted(checked: Sequence[Checked]) -> Checked | None:
+    """From the dearest down, the last before one that fails; the dearest if it fails itself."""
+    found = None
+    for each in reversed(checked):
+        if found is not None and not each.reaches:
+            break
+        found = each
+        if not each.reaches:
+            break
+    return found
+
+
+@dataclass(frozen=True)
+class _Said:
+    search: TargetSearch
+    prices: Prices
+    asked: float
+    level: float
+
+    def tried(self, setting: Setting) -> TriedSetting:
+        rows = self.search.rows[setting]
+        return TriedSetting(
+            setting,
+            self.prices.fixed(self.search.present, setting),
+            self.search.paper_a_year.get(setting.change_together_below_m),
+            mean_of(rows, reams, self.level),
+            self.search.certain(rows).low,
+            self.search.reaches(setting),
+            mean_of(rows, _kg_per_week, self.level),
+        )
+
+    def checked(self, setting: Setting, fresh: dict[Setting, Rows]) -> Checked:
+        search, level = self.search, self.level
+        rows, now = paired(fresh[setting], fresh[search.present])
+        certain = search.certain(rows)
+        reaches = search.judged(rows)
+        paper = between(rows, now, kg_wasted_per_ream, level).interval
+        a_kg = self.prices.paper * self.prices.weeks * self.asked
+        return Checked(
+            setting,
+            self.prices.fixed(search.present, setting),
+            mean_of(rows, reams, level),
+            certain.low,
+            reaches,
+            exact_proportion(sum(reams(each) >= self.asked for each in rows), len(rows), level),
+            runs_to_tell(certain, self.asked) if reaches is None else 0,
+            mean_of(rows, _kg_per_week, level),
+            between(rows, now, reams, level),
+            between(rows, now, _kg_per_week, level),
+            Interval(paper.mean * a_kg, paper.half_width * a_kg, level, len(rows))
+            if a_kg
+            else None,
+        )
+
+
+def _kg_per_week(outcome: Outcome) -> float:
+    return outcome.waste_kg / outcome.hours * 168

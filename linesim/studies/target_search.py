@@ -1,0 +1,290 @@
+"""The search of ``meet-target``: settings run on the same luck, cheapest first."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+
+from linesim.scenario import Scenario, ScenarioFaults
+from linesim.statistics import Interval
+from linesim.studies.bridge_levels import levels_to_try
+from linesim.studies.differences import between, mean_of
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner, StoppedError
+from linesim.studies.target_settings import (
+    Prices,
+    Setting,
+    kg_wasted_per_ream,
+    moved_to,
+    present_setting,
+    scenario_with,
+    together_to_try,
+)
+
+Rows = Sequence[Outcome]
+_LADDER = 5
+
+
+def reams(outcome: Outcome) -> float:
+    """Good reams in a week of 168 h."""
+    return outcome.reams_per_week
+
+
+def paired(a: Rows, b: Rows) -> tuple[list[Outcome], list[Outcome]]:
+    """The runs that both have, in order: those of one number met the same luck."""
+    of_b = {each.replication: each for each in b}
+    both = [(each, of_b[each.replication]) for each in a if each.replication in of_b]
+    return [each for each, _ in both], [each for _, each in both]
+
+
+class TargetSearch:
+    """Runs settings, keeps what they made, and walks from cheap to dear.
+
+    ``asked`` are good reams a week, ``certainty`` 0.5 to below 1. ``fill`` says whether lengths
+    between ``places`` may be chosen. Methods that run raise :class:`StoppedError` once told to
+    stop; what was run until then is in ``rows``.
+    """
+
+    def __init__(
+        self,
+        scenario: Scenario,
+        runner: Runner,
+        asked: float,
+        certainty: float,
+        prices: Prices,
+        places: Sequence[int],
+        crew: Sequence[int],
+        fill: bool,
+    ) -> None:
+        self.present = self.free = present_setting(scenario)
+        self.rows: dict[Setting, Rows] = {}
+        self.paper_a_year: dict[float, Interval] = {}
+        """Money a year for paper wasted beyond the present, by the length of changing together."""
+        self._scenario, self._runner = scenario, runner
+        self._asked, self._certainty = asked, certainty
+        self._prices = prices
+        self._places, self._crew, self._fill = sorted(places), sorted(crew), fill
+        self._together = [self.present.change_together_below_m]
+        self._none: set[Setting] = set()
+        self._moved: dict[tuple[Setting, int], Setting | None] = {}
+
+    def certain(self, rows: Rows) -> Interval:
+        """Interval whose ends are each passed with a chance of 1 - certainty ("Student")."""
+        return mean_of(rows, reams, max(2 * self._certainty - 1, 0.001))
+
+    def reaches(self, setting: Setting) -> bool | None:
+        """Whether the mean is shown to reach what is asked, on the luck of the search."""
+        return self.judged(self.rows[setting])
+
+    def judged(self, rows: Rows) -> bool | None:
+        """Whether the mean of runs is shown to reach what is asked; None where it is not told."""
+        interval = self.certain(rows)
+        if interval.low >= self._asked:
+            return True
+        return False if interval.high < self._asked else None
+
+    def rank(self, setting: Setting) -> tuple[float, ...]:
+        """What settings are sorted by, cheapest first."""
+        paper = self.paper_a_year.get(setting.change_together_below_m)
+        return self._prices.rank(self.present, setting, paper.mean if paper else 0.0)
+
+    def run(self, settings: Iterable[Setting]) -> list[Setting]:
+        """Run those not run yet; those that make a line are given back."""
+        wanted = list(dict.fromkeys(settings))
+        variants: dict[str, Scenario] = {}
+        names: dict[str, Setting] = {}
+        for setting in wanted:
+            if setting in self.rows or setting in self._none:
+                continue
+            try:
+                variants[str(setting)] = scenario_with(self._scenario, setting)
+                names[str(setting)] = setting
+            except ScenarioFaults:
+                self._none.add(setting)
+        if variants:
+            found = self._runner.outcomes(variants)
+            self.rows |= {names[name]: rows for name, rows in found.items()}
+            if self._runner.interrupted:
+                raise StoppedError
+        return [setting for setting in wanted if setting in self.rows]
+
+    def search(self) -> None:
+        """The whole walk: free settings, pairs by cost, the shortest bridge, free settings again.
+
+        Afterwards :meth:`ladder` names what is worth another look.
+        """
+        self.run([self.present])
+        if self.reaches(self.present) and not self._paper_saved():
+            return
+        self._price_together()
+        self.free = self._better_levels(self.free)
+        if not self._dearest_may(tune=True) or not self._cheapest():
+            return
+        chosen = self.reaching()[0]
+        better = self._better_levels(chosen)
+        if better != chosen:
+            self.free = better
+            self._cheapest()
+
+    def quick(self) -> None:
+        """Pairs by cost alone: what a search says before it is complete."""
+        self.run([self.present])
+        if not self.reaches(self.present) and self._dearest_may(tune=False):
+            self._first_reaching()
+
+    def ladder(self) -> list[Setting]:
+        """What to run on fresh luck, cheapest first: the cheapest that reached, and dearer ones.
+
+        What came nearest, where none reached.
+        """
+        reaching = self.reaching()
+        if not reaching:
+            return [self.nearest()]
+        coarse = [each for each in self._by_cost() if self.rank(each) > self.rank(reaching[0])]
+        dearer = itertools.islice((each for each in coarse if self._run_reaches(each)), 2)
+        last = max((self.rank(each) for each in dearer), default=None)
+        steps = [each for each in self.reaching() if last is None or self.rank(each) <= last]
+        if len(steps) <= _LADDER:
+            return steps
+        return [*steps[: _LADDER - 2], *steps[-2:]]
+
+    def fresh(self, ladder: Sequence[Setting]) -> dict[Setting, Rows]:
+        """These and the line as it is, on luck that the search has not met."""
+        lines = {str(s): scenario_with(self._scenario, s) for s in (self.present, *ladder)}
+        met = max(each.replication for rows in self.rows.values() for each in rows) + 1
+        found = self._runner.outcomes(lines, first=met)
+        return {setting: found[str(setting)] for setting in (self.present, *ladder)}
+
+    def _paper_saved(self) -> bool:
+        """Whether the line as it is could save paper by changing fewer reels together."""
+        return self._prices.paper > 0 and self.present.change_together_below_m > 0
+
+    def _price_together(self) -> None:
+        """Which lengths of changing together are worth a thought, and what paper they take.
+
+        Where paper has a price each that gives more or saves paper is one more thing to buy;
+        where it has none, the one that gives most is taken, if it is shown to give more.
+        """
+        tried = self.run(
+            self.present._replace(change_together_below_m=each)
+            for each in together_to_try(self._scenario)
+        )
+        level = self._runner.settings.level
+        now = self.rows[self.present]
+        more: list[Setting] = []
+        for setting in tried:
+            below_m = setting.change_together_below_m
+            if setting == self.present:
+                continue
+            gain = between(*paired(self.rows[setting], now), reams, level)
+            helps = gain.shown and gain.interval.mean > 0
+            if self._prices.paper:
+                wasted = between(*paired(self.rows[setting], now), kg_wasted_per_ream, level)
+                a_kg = self._prices.paper * self._prices.weeks * self._asked
+                self.paper_a_year[below_m] = Interval(
+                    wasted.interval.mean * a_kg, wasted.interval.half_width * a_kg, level, len(now)
+                )
+                if helps or below_m < self.present.change_together_below_m:
+                    self._together.append(below_m)
+            elif helps:
+                more.append(setting)
+        if more:
+            best = max(more, key=self._mean)
+            self._together = [best.change_together_below_m]
+            self.free = best
+
+    def _better_levels(self, at: Setting) -> Setting:
+        """The levels that gave most there, if they are shown to give more than those of ``at``."""
+        line = scenario_with(self._scenario, at)
+        tried = self.run([at, *(at._replace(levels=each) for each in levels_to_try(line))])
+        best = max(tried, key=lambda each: (self._mean(each), each == at))
+        level = self._runner.settings.level
+        gain = between(*paired(self.rows[best], self.rows[at]), reams, level)
+        return best if gain.shown else at
+
+    def _dearest_may(self, *, tune: bool) -> bool:
+        """Whether the most that can be bought is not shown to fall short."""
+        found = self.run(self._at(self._places[-1], self._crew[-1]))
+        if tune and found and not any(self.reaches(each) for each in found):
+            best = self._better_levels(max(found, key=self._mean))
+            if best not in found:
+                # Levels that suit the longest bridge: where even it is short, they decide.
+                self.free = best
+                found = self.run(self._at(self._places[-1], self._crew[-1]))
+        return not found or any(self.reaches(each) is not False for each in found)
+
+    def _at(self, places: int, crew: int) -> list[Setting]:
+        """The free settings at a pair, for each length of changing together; none if no line."""
+        moved = self._free_at(places)
+        if moved is None:
+            return []
+        return [moved._replace(crew=crew, change_together_below_m=m) for m in self._together]
+
+    def _free_at(self, places: int) -> Setting | None:
+        key = (self.free, places)
+        if key not in self._moved:
+            try:
+                self._moved[key] = moved_to(self._scenario, self.free, places)
+            except ScenarioFaults:
+                self._moved[key] = None
+        return self._moved[key]
+
+    def _by_cost(self) -> list[Setting]:
+        pairs = itertools.product(self._places, self._crew)
+        return sorted((s for pair in pairs for s in self._at(*pair)), key=self.rank)
+
+    def _first_reaching(self) -> Setting | None:
+        return next((each for each in self._by_cost() if self._run_reaches(each)), None)
+
+    def _cheapest(self) -> bool:
+        """Walk from cheap to dear, then shorten the bridge; whether any reached."""
+        chosen = self._first_reaching()
+        if chosen is not None:
+            self._shorten(chosen)
+        return chosen is not None
+
+    def _run_reaches(self, setting: Setting) -> bool:
+        return any(self.reaches(each) for each in self.run([setting]))
+
+    def _shorten(self, chosen: Setting) -> None:
+        """Halve the step from the next shorter bridge until the shortest that reaches is met."""
+        shorter = [each for each in self._places if each < chosen.places]
+        if not self._fill or not shorter:
+            return
+        low, high = shorter[-1], chosen.places
+        while high - low > 1:
+            middle = (low + high) // 2
+            moved = self._free_at(middle)
+            if moved is not None and self._run_reaches(
+                moved._replace(
+                    crew=chosen.crew, change_together_below_m=chosen.change_together_below_m
+                )
+            ):
+                high = middle
+            else:
+                low = middle
+
+    def reaching(self) -> list[Setting]:
+        """One setting for each place, crew and length that reached, cheapest first."""
+        best: dict[tuple[int, int, float], Setting] = {}
+        for setting in self._kept_first():
+            if self.reaches(setting):
+                key = (setting.places, setting.crew, setting.change_together_below_m)
+                best.setdefault(key, setting)
+        return sorted(best.values(), key=self.rank)
+
+    def nearest(self) -> Setting:
+        """What made most."""
+        return max(self._kept_first(), key=self._mean)
+
+    def _kept_first(self) -> list[Setting]:
+        """Settings run, those with the levels decided on before those tried beside them."""
+
+        def decided(setting: Setting) -> bool:
+            free = self._free_at(setting.places)
+            return setting == self.present or (free is not None and free.levels == setting.levels)
+
+        return sorted(self.rows, key=lambda each: (not decided(each), -self._mean(each)))
+
+    def _mean(self, setting: Setting) -> float:
+        return self.certain(self.rows[setting]).mean

@@ -1,0 +1,128 @@
+"""What can be set to reach an output, and what it costs: bridge, levels, reels, crew."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from linesim.money import annuity_factor
+from linesim.paper.reels import reel_length_m
+from linesim.scenario import Scenario
+from linesim.studies.bridge_levels import Levels, present_levels
+from linesim.studies.changes import Data, changed, with_bridge, with_levels, with_more_people
+from linesim.studies.outcome import Outcome
+
+_SHARES_OF_A_REEL = (0.02, 0.05, 0.1, 0.2)
+
+
+class Setting(NamedTuple):
+    """Places on the bridge, levels in reams, metres below which reels change together, people."""
+
+    places: int
+    levels: Levels
+    change_together_below_m: float
+    crew: int
+
+
+def present_setting(scenario: Scenario) -> Setting:
+    """How the scenario has it."""
+    return Setting(
+        scenario.bridge_places,
+        present_levels(scenario),
+        scenario.unwind.change_together_below_m,
+        scenario.crew.size,
+    )
+
+
+def scenario_with(scenario: Scenario, setting: Setting) -> Scenario:
+    """The line set so. Raises ``ScenarioFaults`` where that makes no line."""
+    if setting == present_setting(scenario):
+        return scenario
+    below_m = setting.change_together_below_m
+
+    def change(data: Data) -> None:
+        data["unwind"]["change_together_below_m"] = below_m
+
+    line = with_levels(with_bridge(scenario, setting.places), *setting.levels)
+    if below_m != scenario.unwind.change_together_below_m:
+        line = changed(line, change)
+    more = setting.crew - scenario.crew.size
+    return with_more_people(line, more) if more else line
+
+
+def moved_to(scenario: Scenario, setting: Setting, places: int) -> Setting:
+    """The setting with another bridge; its levels keep their distance from the end.
+
+    Raises ``ScenarioFaults`` where that makes no line.
+    """
+    if places == setting.places:
+        return setting
+    longer = with_bridge(scenario_with(scenario, setting), places)
+    return setting._replace(places=places, levels=present_levels(longer))
+
+
+def together_to_try(scenario: Scenario) -> tuple[float, ...]:
+    """Lengths in m below which reels change together: the present one, none, shares of a reel.
+
+    The present one alone where nothing can change together: one web, or reels that change
+    without a standstill.
+    """
+    unwind, reels = scenario.unwind, scenario.reels
+    present = unwind.change_together_below_m
+    if unwind.webs < 2 or unwind.change == "flying_splice":
+        return (present,)
+    whole = reel_length_m(reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um)
+    # Round metres: nobody sets a line to the centimetre.
+    shares = [float(f"{share * whole:.2g}") for share in _SHARES_OF_A_REEL]
+    return tuple(dict.fromkeys((present, 0.0, *(each for each in shares if each <= 50_000))))
+
+
+@dataclass(frozen=True)
+class Prices:
+    """What settings cost a year, beyond the line as it is; 0 for what has no price.
+
+    A place counts by its cost spread over its years at the discount rate. ``paper`` is money per
+    kg of paper wasted: its cost less what waste brings.
+    """
+
+    place: float
+    person: float
+    paper: float
+    weeks: float
+    """Weeks of 168 h that the line is manned in a year."""
+
+    @classmethod
+    def of(cls, scenario: Scenario, person_cost: float, years: float) -> Prices:
+        """By the scenario's money, with a person's cost a year."""
+        money = scenario.money
+        return cls(
+            money.ream_place_cost / annuity_factor(money.discount_rate, years),
+            person_cost,
+            max(0.0, money.paper_cost_per_t - money.repulp_value_per_t) / 1000,
+            money.hours_per_year / 168,
+        )
+
+    @property
+    def known(self) -> bool:
+        """Whether anything has a price that is bought once or hired."""
+        return self.place > 0 or self.person > 0
+
+    def fixed(self, present: Setting, setting: Setting) -> float:
+        """Places and people beyond the present ones, money a year."""
+        return self.place * max(0, setting.places - present.places) + self.person * max(
+            0, setting.crew - present.crew
+        )
+
+    def rank(self, present: Setting, setting: Setting, paper: float) -> tuple[float, ...]:
+        """What settings are sorted by, cheapest first; ``paper`` is money a year.
+
+        People without a price are the last thing to be asked for.
+        """
+        more = setting.crew - present.crew
+        cost = self.fixed(present, setting) + paper
+        return (0 if self.person else more, cost, more, setting.places)
+
+
+def kg_wasted_per_ream(outcome: Outcome) -> float:
+    """Paper wasted for each good ream; 0 where none was made."""
+    return outcome.waste_kg / outcome.good_reams if outcome.good_reams else 0.0
