@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from shiboken6 import isValid
 
 import linesim
 from gui.strip.canvas import StripCanvas
@@ -134,6 +135,9 @@ class StripView(QWidget):
     # From the model --------------------------------------------------------------------------
 
     def _run_changed(self) -> None:
+        # A view that was made for a picture and is gone may still be told.
+        if not isValid(self.canvas):
+            return
         self.canvas.show_run()
         record = self._shown.record
         if record is not None:
