@@ -66,7 +66,7 @@ class StripView(QWidget):
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.words.setAccessibleName("what the stop did")
         self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
-        area = QScrollArea()
+        area = self._area = QScrollArea(self)
         area.setWidgetResizable(True)
         area.setFrameShape(QScrollArea.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
