@@ -83,6 +83,7 @@ def _stop_log(parts: Parts) -> QWidget:
 
 _SHORT = {
     "size-bridge": "Bridge size",
+    "meet-target": "Reach an output",
     "add-wrapper": "One more wrapper",
     "rank-stops": "What stops cost",
     "what-holds": "What holds the line",

@@ -22,6 +22,7 @@ from linesim.commands.report import report
 from linesim.commands.run import run
 from linesim.commands.schema import schema
 from linesim.commands.studies import STUDIES
+from linesim.commands.target import meet_target
 from linesim.interrupts import interrupted
 from linesim.version import __version__
 
@@ -94,5 +95,16 @@ def main() -> None:
     """
 
 
-for _command in (run, report, rates, check, causes, schema, *STUDIES, *ORDERS, fit_stops):
+for _command in (
+    run,
+    report,
+    rates,
+    check,
+    causes,
+    schema,
+    *STUDIES,
+    meet_target,
+    *ORDERS,
+    fit_stops,
+):
     main.add_command(_command)

@@ -15,6 +15,7 @@ from linesim.plant.stop_log import StopLog
 from linesim.plant.validate import ValidationError, validate
 from linesim.questions.options import (
     AddWrapperOptions,
+    MeetTargetOptions,
     NoOptions,
     PlanOrdersOptions,
     QuestionError,
@@ -23,6 +24,7 @@ from linesim.questions.options import (
     VaryOptions,
     WhatHoldsOptions,
 )
+from linesim.questions.places import is_list, places_for, places_from_present
 from linesim.report.answers import (
     AnswerTable,
     Chart,
@@ -31,6 +33,8 @@ from linesim.report.answers import (
     holding,
     orders,
     stops,
+    target,
+    target_tables,
     validation,
     varied,
     wrapper,
@@ -39,6 +43,7 @@ from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.bridge_levels import BestLevels, best_levels
 from linesim.studies.compare import compare
+from linesim.studies.meet_target import meet_target
 from linesim.studies.promise import promise
 from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, StoppedError
@@ -49,7 +54,7 @@ from linesim.studies.sequences import (
     least_change_over,
     read_sequence,
 )
-from linesim.studies.size_bridge import places_to_try, size_bridge
+from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import read_span, vary
 from linesim.studies.what_holds import what_holds
 
@@ -78,7 +83,7 @@ def _size_bridge(
     found = size_bridge(
         scenario,
         runner,
-        _places(scenario, options),
+        places_for(scenario, options.places, options.points),
         asked_fraction=options.fraction_percent / 100,
         years=options.years,
     )
@@ -93,17 +98,32 @@ def _size_bridge(
     )
 
 
-def _places(scenario: Scenario, options: SizeBridgeOptions) -> Sequence[int]:
-    if options.places is None:
-        return places_to_try(scenario, options.points)
-    span = read_span(scenario, f"bridge.places={options.places}")
-    tried = sorted({scenario.bridge_places, *(int(value) for value in span.values)})
-    if min(tried) < scenario.set_reams:
+def _meet_target(
+    scenarios: Scenarios, runner: Runner, options: MeetTargetOptions, partial: bool
+) -> Said:
+    scenario = _only(scenarios)
+    if not options.reams_per_week:
         raise QuestionError(
-            "places",
-            f"{min(tried)} places are fewer than the {scenario.set_reams} reams of one set",
+            "reams-per-week", "say how many good reams a week are asked for, such as 300000"
         )
-    return tried
+    found = meet_target(
+        scenario,
+        runner,
+        options.reams_per_week,
+        certainty=options.certainty_percent / 100,
+        places=places_from_present(scenario, options.places),
+        more_people=options.more_people,
+        person_cost=options.person_cost_per_year,
+        years=options.years,
+        fill=not is_list(options.places),
+        check=not partial,
+    )
+    return Said(
+        target.target_words(scenario, found),
+        target_tables.target_tables(found),
+        target_tables.target_charts(found),
+        target.target_notes(found),
+    )
 
 
 def _levels(scenario: Scenario, runner: Runner) -> BestLevels | None:
@@ -254,6 +274,7 @@ def _date(option: str, text: str | None) -> dt.datetime | None:
 
 ANSWERS: dict[str, Callable[[Scenarios, Runner, Any, bool], Said]] = {
     "size-bridge": _size_bridge,
+    "meet-target": _meet_target,
     "rank-stops": _rank_stops,
     "add-wrapper": _add_wrapper,
     "what-holds": _what_holds,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from linesim.questions.options import (
     AddWrapperOptions,
+    MeetTargetOptions,
     NoOptions,
     Options,
     PlanOrdersOptions,
@@ -68,6 +69,13 @@ QUESTIONS: dict[str, QuestionKind] = {
             "With and without on the same luck, what then holds the line, the money (demand,"
             " payback, present value), and cheaper things beside it.",
             AddWrapperOptions,
+        ),
+        QuestionKind(
+            "meet-target",
+            "The cheapest way to an output",
+            "Which bridge, levels, reels changed together and crew reach so many good reams a week"
+            " for the least money, searched on the same luck and checked on fresh luck.",
+            MeetTargetOptions,
         ),
         QuestionKind(
             "rank-stops",

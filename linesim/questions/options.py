@@ -111,6 +111,50 @@ class WhatHoldsOptions(Options):
     )
 
 
+class MeetTargetOptions(Options):
+    """The cheapest way to an output."""
+
+    reams_per_week: float = _option(
+        0.0,
+        "Good reams a week",
+        "The output that is asked for, in good reams a week of 168 hours of the line.",
+        "reams",
+        ge=0,
+        le=1e8,
+    )
+    certainty_percent: float = _option(
+        90.0,
+        "Certainty",
+        "How sure it must be that the mean of all weeks is at least as much.",
+        "%",
+        ge=50,
+        le=99.9,
+    )
+    places: str | None = _option(
+        None,
+        "Places to try",
+        "From, to and how many points (20:120:12), or a list (20,40,60) if only those can be had."
+        " Left empty, they are chosen from the present bridge to well beyond it.",
+        "reams",
+        empty="chosen for this line",
+    )
+    more_people: int = _option(
+        2, "People to add at most", "How many people more than now are tried.", "", ge=0, le=20
+    )
+    person_cost_per_year: float = _option(
+        0.0,
+        "Cost of a person",
+        "Money a year for one more person on the line, all shifts. At 0 people have no price, and"
+        " the fewest come first.",
+        "money/year",
+        ge=0,
+        le=1e9,
+    )
+    years: float = _option(
+        10.0, "A place lasts", "Years over which the cost of a place counts.", "years", gt=0, le=100
+    )
+
+
 class VaryOptions(Options):
     """What one or two fields change."""
 

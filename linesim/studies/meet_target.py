@@ -28,6 +28,8 @@ class TriedSetting:
     """Good reams a week that the mean is above with the asked certainty."""
     reaches: bool | None
     waste_kg_per_week: Interval
+    beside: bool
+    """Levels tried beside others, not a step of the walk by cost."""
 
 
 @dataclass(frozen=True)
@@ -169,6 +171,7 @@ class _Said:
             self.search.certain(rows).low,
             self.search.reaches(setting),
             mean_of(rows, _kg_per_week, self.level),
+            setting in self.search.beside,
         )
 
     def checked(self, setting: Setting, fresh: dict[Setting, Rows]) -> Checked:

@@ -58,6 +58,8 @@ class TargetSearch:
     ) -> None:
         self.present = self.free = present_setting(scenario)
         self.rows: dict[Setting, Rows] = {}
+        self.beside: set[Setting] = set()
+        """Levels tried beside others: not steps of the walk by cost."""
         self.paper_a_year: dict[float, Interval] = {}
         """Money a year for paper wasted beyond the present, by the length of changing together."""
         self._scenario, self._runner = scenario, runner
@@ -88,9 +90,11 @@ class TargetSearch:
         paper = self.paper_a_year.get(setting.change_together_below_m)
         return self._prices.rank(self.present, setting, paper.mean if paper else 0.0)
 
-    def run(self, settings: Iterable[Setting]) -> list[Setting]:
+    def run(self, settings: Iterable[Setting], *, beside: bool = False) -> list[Setting]:
         """Run those not run yet; those that make a line are given back."""
         wanted = list(dict.fromkeys(settings))
+        new = set(wanted) - self.rows.keys()
+        self.beside = self.beside | new if beside else self.beside - set(wanted)
         variants: dict[str, Scenario] = {}
         names: dict[str, Setting] = {}
         for setting in wanted:
@@ -196,7 +200,8 @@ class TargetSearch:
     def _better_levels(self, at: Setting) -> Setting:
         """The levels that gave most there, if they are shown to give more than those of ``at``."""
         line = scenario_with(self._scenario, at)
-        tried = self.run([at, *(at._replace(levels=each) for each in levels_to_try(line))])
+        sets = [at._replace(levels=each) for each in levels_to_try(line)]
+        tried = self.run([at, *sets], beside=True)
         best = max(tried, key=lambda each: (self._mean(each), each == at))
         level = self._runner.settings.level
         gain = between(*paired(self.rows[best], self.rows[at]), reams, level)

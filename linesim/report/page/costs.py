@@ -79,7 +79,7 @@ def prices_of_changes(money: Money, studies: Collection[str]) -> list[str]:
             f"One more wrapper: {money.wrapper_price:,.10g}, and"
             f" {money.wrapper_cost_per_year:,.10g} a year to run it."
         )
-    if {"add-wrapper", "size-bridge"} & set(studies) and money.ream_place_cost > 0:
+    if {"add-wrapper", "meet-target", "size-bridge"} & set(studies) and money.ream_place_cost > 0:
         found.append(f"One more place on the bridge: {money.ream_place_cost:,.10g}.")
     return found
 

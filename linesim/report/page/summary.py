@@ -23,6 +23,7 @@ from linesim.studies import Replicated
 
 QUESTIONS = {
     "size-bridge": "How long a bridge pays, and which levels are best?",
+    "meet-target": "What is the cheapest way to the asked output?",
     "rank-stops": "What does each stop cause really cost at the end of the line?",
     "add-wrapper": "Does one more wrapper pay, and what would do as much?",
     "what-holds": "Which station holds the line?",

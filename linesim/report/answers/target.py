@@ -1,0 +1,195 @@
+"""The answer to: what is the cheapest way to make so many reams a week?"""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import Figure, figure, plus, share, written, written_bounded
+from linesim.report.answers.bridge import levels_text
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.studies.meet_target import Checked, MetTarget
+from linesim.studies.target_settings import Setting
+
+
+def target_words(scenario: Scenario, found: MetTarget) -> list[str]:
+    """What to set, what it costs, what it makes and how sure; then the line as it is."""
+    words = [_answer(scenario, found)]
+    if found.answer is not None:
+        words.append(_beside(found, found.answer))
+    if found.present_checked is not None and found.answer is not None:
+        words += _passed_over(found)
+    return words
+
+
+def _answer(scenario: Scenario, found: MetTarget) -> str:
+    asked, name = f"{found.asked:,.10g} good reams a week", scenario.line.name
+    sure, answer = f"{100 * found.certainty:g} %", found.answer
+    if answer is None:
+        return _so_far(found, asked, name)
+    makes = f"on fresh luck it makes {written(figure(answer.reams_per_week))} good reams a week"
+    what = _steps(found.present.setting, answer.setting)
+    if answer.reaches:
+        if answer.setting == found.present.setting:
+            return (
+                f"{name} reaches {asked} as it is: {makes}, and its mean is at least"
+                f" {_down(answer.certain_of)} with {sure} certainty."
+            )
+        return (
+            f"{name} reaches {asked} with {what}; that costs {_cost_words(found, answer)};"
+            f" {makes}, and its mean is at least {_down(answer.certain_of)} with {sure} certainty."
+        )
+    set_so = "as it is" if answer.setting == found.present.setting else f"with {what}"
+    short = Figure(found.asked - answer.reams_per_week.mean, answer.reams_per_week.half_width)
+    if answer.reaches is None:
+        if answer.more_runs is None:
+            more = "it lies so close that no number of runs worth making would tell"
+        else:
+            more = f"{answer.more_runs:,} more run{'s' if answer.more_runs != 1 else ''} would tell"
+        return (
+            f"Whether {name} reaches {asked} with {sure} certainty is not told: {set_so}"
+            f" {makes}; {more}."
+        )
+    return (
+        f"{name} does not reach {asked} with anything tried. What came nearest, {set_so}, falls"
+        f" short by {written(short)}: {makes}."
+    )
+
+
+def _so_far(found: MetTarget, asked: str, name: str) -> str:
+    best = found.best
+    set_so = (
+        "the line as it is"
+        if best.setting == found.present.setting
+        else _steps(found.present.setting, best.setting)
+    )
+    makes = f"it makes {written(figure(best.reams_per_week))} good reams a week"
+    if best.reaches:
+        said = f"the cheapest of {_counted(found)} so far that reaches {asked} is {set_so}: {makes}"
+    else:
+        said = (
+            f"of {_counted(found)} so far none is shown to reach {asked}; nearest is {set_so}:"
+            f" {makes}"
+        )
+    return f"{name}: {said}, on the luck it was chosen by. The search is not complete."
+
+
+def _counted(found: MetTarget) -> str:
+    count = len(found.tried)
+    return f"{count} setting{'s' if count != 1 else ''} tried"
+
+
+def _steps(present: Setting, setting: Setting) -> str:
+    """What is to be changed, in words."""
+    steps = []
+    if setting.places != present.places:
+        steps.append(f"{setting.places:,} places on the bridge (now {present.places:,})")
+    if setting.crew != present.crew:
+        steps.append(f"a crew of {setting.crew} (now {present.crew})")
+    if setting.levels != present.levels:
+        steps.append(f"levels of the bridge: {levels_text(setting.levels)}")
+    if setting.change_together_below_m != present.change_together_below_m:
+        below_m = setting.change_together_below_m
+        steps.append(
+            f"reels changed together below {below_m:,.10g} m" if below_m else "no reels together"
+        )
+    return _listed(steps) or "nothing changed"
+
+
+def _listed(parts: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
+
+
+def _cost_words(found: MetTarget, answer: Checked) -> str:
+    """Places and people; the paper, which is simulated, with its interval."""
+    if found.prices.known:
+        said = f"{rough(answer.fixed_cost)} a year for places and people"
+        if not found.prices.person and answer.setting.crew > found.present.setting.crew:
+            said = f"{rough(answer.fixed_cost)} a year for places, and people without a price"
+        elif not found.prices.person:
+            said = f"{rough(answer.fixed_cost)} a year for places"
+    else:
+        said = "what places and people cost (no price is known)"
+    paper = answer.paper_cost
+    if paper is None or not (paper.mean or paper.half_width):
+        return said
+    if paper.low > 0:
+        return f"{said} and {written(figure(paper))} a year for more paper wasted"
+    if paper.high < 0:
+        saved = Figure(-paper.mean, paper.half_width)
+        return f"{said}, less {written(saved)} a year for paper no longer wasted"
+    return f"{said} (paper wasted: no difference shown)"
+
+
+def _beside(found: MetTarget, answer: Checked) -> str:
+    """The share of single runs, so that nobody takes it for the certainty, and the present."""
+    weeks = "weeks" if found.hours == 168 else f"runs of {found.hours:,.10g} h"
+    said = (
+        f"Of single {weeks} {written_bounded(share(answer.weeks_that_reach))} % made as much: the"
+        " certainty is one of the mean, not of every week."
+    )
+    present = found.present_checked
+    if present is not None and answer.setting != found.present.setting:
+        said += (
+            f" The line as it is makes {written(figure(present.reams_per_week))} on the same luck:"
+            f" the change is {plus(answer.gain)} reams a week."
+        )
+    return said
+
+
+def _passed_over(found: MetTarget) -> list[str]:
+    """Cheaper settings that reached on the luck of the search but not on fresh luck."""
+    if found.answer is None or not found.answer.reaches:
+        return []
+    cheaper = found.checked[: found.checked.index(found.answer)]
+    if not cheaper:
+        return []
+    one = len(cheaper) == 1
+    return [
+        f"{len(cheaper)} cheaper setting{'' if one else 's'} reached it on the luck of the search"
+        f" and {'was' if one else 'were'} not shown to on fresh luck."
+    ]
+
+
+def _down(reams: float) -> str:
+    """Three digits, rounded down: never more than is certain."""
+    unit = 10.0 ** max(0, len(str(int(abs(reams)))) - 3)
+    return f"{reams // unit * unit:,.0f}"
+
+
+def target_notes(found: MetTarget) -> list[str]:
+    """What certainty means here, how it was searched, and what costs what."""
+    sure, prices = f"{100 * found.certainty:g} %", found.prices
+    priced = [
+        f"a place {rough(prices.place)} a year" if prices.place else "",
+        f"a person {rough(prices.person)} a year" if prices.person else "",
+        f"wasted paper {rough(prices.paper * 1000)} a tonne" if prices.paper else "",
+    ]
+    free = [
+        "" if prices.place else "places",
+        "" if prices.person else "people",
+        "" if prices.paper else "paper",
+    ]
+    known, unknown = _listed([p for p in priced if p]), _listed([f for f in free if f])
+    order = "" if prices.person else " As people have no price here, the fewest people come first."
+    if not prices.known:
+        order = " Without prices the fewest people come first, then the fewest places."
+    return [
+        f"Reached means: the mean of good reams a week is at least what is asked with {sure}"
+        " certainty (the one-sided lower bound by Student). It does not mean that so many weeks"
+        " reach it; their share stands beside it, with its exact interval (Clopper and Pearson).",
+        "The search, all on the same luck: levels, and how much paper left makes reels change"
+        " together, are tried at the present bridge and crew, and a level is moved only where it"
+        " is shown to give more. Then the dearest bridge and crew, so that what cannot be reached"
+        " is said at once; then all by yearly cost until one reaches; then the bridge is shortened"
+        " by halving, and the levels are tried again there. It is a search, not a proof: a"
+        " combination it passed over may be cheaper.",
+        "The luck of the search chose, so it flatters. What reached, and a few dearer settings,"
+        " were run on luck that none had met; from the dearest down they are accepted until one"
+        f" fails, which keeps the {sure} over all of them.",
+        f"Costs beyond the line as it is: {known or 'none is known'}."
+        + (f" No price: {unknown}." if unknown else "")
+        + order
+        + " Setting levels costs nothing; the paper they waste is in what stands as wasted."
+        " Reels changed together cost the paper left on them, for as many reams as are asked."
+        " What a longer bridge saves in paper is not in the order of the search: it stands beside.",
+        f"{len(found.tried)} settings, {found.runs_in_all:,} runs of {found.hours:,.10g} h in all.",
+    ]

@@ -1,0 +1,154 @@
+"""Tables and chart of ``meet-target``: what was checked, what was tried, money against output."""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import AnswerTable, Chart, Column, Figure, change, figure, share
+from linesim.report.answers.bridge import levels_text
+from linesim.report.answers.cells import Cell
+from linesim.report.answers.charts import Curve, CurvePoint
+from linesim.studies.meet_target import MetTarget, TriedSetting
+from linesim.studies.target_settings import Setting
+
+_CLEAR = {True: "reaches", False: "falls short", None: "not told"}
+
+
+def target_tables(found: MetTarget) -> tuple[AnswerTable, ...]:
+    """What was checked on fresh luck, against the present; all that was tried; levels beside."""
+    walked = _tried(
+        found,
+        "tried",
+        "What was tried, cheapest first, on the luck of the search (a week of 168 h)",
+        [each for each in found.tried if not each.beside],
+    )
+    beside = [each for each in found.tried if each.beside]
+    tables = [] if found.present_checked is None else [_checked(found)]
+    tables.append(walked)
+    if beside:
+        title = "Levels tried beside them, on the luck of the search (a week of 168 h)"
+        tables.append(_tried(found, "levels", title, beside))
+    return tuple(tables)
+
+
+def _tried(found: MetTarget, name: str, title: str, rows: list[TriedSetting]) -> AnswerTable:
+    return AnswerTable(
+        name,
+        title,
+        (
+            *_SETTING_COLUMNS,
+            Column("cost", "money a year"),
+            Column("good reams"),
+            Column("paper wasted", "kg"),
+            Column("asked output", left=True),
+        ),
+        tuple(
+            (
+                *_setting_cells(each.setting),
+                _cost_cell(found, each),
+                figure(each.reams_per_week),
+                figure(each.waste_kg_per_week),
+                _mark(found, each.setting) + _CLEAR[each.reaches],
+            )
+            for each in rows
+        ),
+    )
+
+
+def _checked(found: MetTarget) -> AnswerTable:
+    present, now = found.present.setting, found.present_checked
+    rows = [] if now is None else [now]
+    rows += [each for each in found.checked if each.setting != present]
+    return AnswerTable(
+        "checked",
+        "On fresh luck (a week of 168 h)",
+        (
+            *_SETTING_COLUMNS,
+            Column("cost", "money a year"),
+            Column("good reams"),
+            Column("against the present"),
+            Column("single runs that reach", "%"),
+            Column("paper wasted", "kg"),
+            Column("more paper", "money a year"),
+            Column("asked output", left=True),
+        ),
+        tuple(
+            (
+                *_setting_cells(each.setting),
+                _money(found, each.fixed_cost),
+                figure(each.reams_per_week),
+                None if each.setting == present else change(each.gain),
+                share(each.weeks_that_reach),
+                figure(each.waste_kg_per_week),
+                None
+                if each.paper_cost is None or each.setting == present
+                else figure(each.paper_cost),
+                _mark(found, each.setting) + _CLEAR[each.reaches],
+            )
+            for each in rows
+        ),
+    )
+
+
+def _mark(found: MetTarget, setting: Setting) -> str:
+    """What is particular about a row."""
+    marks = []
+    if setting == found.present.setting:
+        marks.append("present")
+    if found.answer is not None and setting == found.answer.setting:
+        marks.append("answer")
+    return f"{', '.join(marks)}: " if marks else ""
+
+
+_SETTING_COLUMNS = (
+    Column("places"),
+    Column("levels", left=True),
+    Column("together below", "m"),
+    Column("crew"),
+)
+
+
+def _setting_cells(setting: Setting) -> tuple[Cell, ...]:
+    return (
+        setting.places,
+        levels_text(setting.levels),
+        float(f"{setting.change_together_below_m:.10g}"),
+        setting.crew,
+    )
+
+
+def _money(found: MetTarget, amount: float) -> Cell:
+    return round(amount) if found.prices.known else None
+
+
+def _cost_cell(found: MetTarget, each: TriedSetting) -> Cell:
+    if each.paper_cost is None:
+        return _money(found, each.fixed_cost)
+    return Figure(each.fixed_cost + each.paper_cost.mean, each.paper_cost.half_width)
+
+
+def target_charts(found: MetTarget) -> tuple[Chart, ...]:
+    """Cost against output, or places against output where places have no price."""
+    at = (found.answer or found.best).setting
+    by_cost = found.prices.place > 0
+    best: dict[float, TriedSetting] = {}
+    for each in found.tried:
+        setting = each.setting
+        if not found.prices.person and setting.crew not in (at.crew, found.present.setting.crew):
+            continue
+        paper = each.paper_cost.mean if each.paper_cost else 0.0
+        x = each.fixed_cost + paper if by_cost else float(setting.places)
+        if x not in best or each.reams_per_week.mean > best[x].reams_per_week.mean:
+            best[x] = each
+    points = tuple(CurvePoint(x, figure(best[x].reams_per_week), found.asked) for x in sorted(best))
+    return (
+        Curve(
+            "output",
+            "What the money brings" if by_cost else "What the places bring",
+            Column("cost beyond the present line", "money a year")
+            if by_cost
+            else Column("places on the bridge"),
+            Column("good reams", "reams a week"),
+            points,
+            0.0 if by_cost else float(found.present.setting.places),
+            "asked output",
+        ),
+    )
