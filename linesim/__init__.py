@@ -112,6 +112,8 @@ if TYPE_CHECKING:
     from linesim.report.answers import table_csv as table_csv
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
+    from linesim.report.answers.bridge_sizes import BridgeSizes as BridgeSizes
+    from linesim.report.answers.bridge_sizes import SizeSaid as SizeSaid
     from linesim.report.answers.log_answer import fit_answer as fit_answer
     from linesim.report.answers.log_answer import written_words as written_words
     from linesim.report.answers.log_tables import fit_overview as fit_overview
@@ -201,6 +203,8 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated as Replicated
     from linesim.studies import RunFigures as RunFigures
     from linesim.studies import figures_of as figures_of
+    from linesim.studies.changes import bridge_fields as bridge_fields
+    from linesim.studies.changes import with_bridge as with_bridge
     from linesim.studies.executors import WorkersLostError as WorkersLostError
     from linesim.studies.executors import processes_for as processes_for
     from linesim.studies.progress import Progress as Progress
@@ -221,6 +225,7 @@ _HOMES = {
     "BesideLabels": "linesim.report.moment_words",
     "Books": "linesim.record",
     "Bounded": "linesim.report.answers",
+    "BridgeSizes": "linesim.report.answers.bridge_sizes",
     "CAUTIONS": "linesim.report.plain",
     "CauseFit": "linesim.plant.fitting",
     "Chart": "linesim.report.answers",
@@ -293,6 +298,7 @@ _HOMES = {
     "SetPlace": "linesim.record.moment",
     "Settings": "linesim.studies.runner",
     "Settled": "linesim.studies.settling",
+    "SizeSaid": "linesim.report.answers.bridge_sizes",
     "Spans": "linesim.record",
     "State": "linesim.record",
     "StationNow": "linesim.record.moment",
@@ -315,6 +321,7 @@ _HOMES = {
     "audit": "linesim.record.audit",
     "bar_text": "linesim.report.answers.printing",
     "beside_labels": "linesim.report.moment_words",
+    "bridge_fields": "linesim.studies.changes",
     "cached_study": "linesim.questions",
     "causes_text": "linesim.report.as_text",
     "cell_text": "linesim.report.answers.printing",
@@ -401,6 +408,7 @@ _HOMES = {
     "update": "linesim.scenario",
     "warm_up_for": "linesim.studies.settling",
     "why_not_written": "linesim.plant.into_scenario",
+    "with_bridge": "linesim.studies.changes",
     "with_trend": "linesim.plant.fitting",
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
@@ -432,6 +440,7 @@ __all__ = [
     "BesideLabels",
     "Books",
     "Bounded",
+    "BridgeSizes",
     "CauseFit",
     "Chart",
     "Column",
@@ -494,6 +503,7 @@ __all__ = [
     "SetPlace",
     "Settings",
     "Settled",
+    "SizeSaid",
     "Spans",
     "State",
     "StationNow",
@@ -515,6 +525,7 @@ __all__ = [
     "audit",
     "bar_text",
     "beside_labels",
+    "bridge_fields",
     "cached_study",
     "causes_text",
     "cell_text",
@@ -601,6 +612,7 @@ __all__ = [
     "update",
     "warm_up_for",
     "why_not_written",
+    "with_bridge",
     "with_trend",
     "write_answer_csv",
     "write_answer_xlsx",

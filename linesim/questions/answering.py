@@ -39,6 +39,7 @@ from linesim.report.answers import (
     varied,
     wrapper,
 )
+from linesim.report.answers.bridge_sizes import BridgeSizes, bridge_sizes
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.bridge_levels import BestLevels, best_levels
@@ -70,6 +71,7 @@ class Said:
     charts: Sequence[Chart]
     notes: Sequence[str] = ()
     scenario: str | None = None
+    sizes: BridgeSizes | None = None
 
 
 def _only(scenarios: Scenarios) -> Scenario:
@@ -95,6 +97,7 @@ def _size_bridge(
         bridge.bridge_tables(found, best),
         bridge.bridge_charts(found),
         bridge.bridge_notes(found),
+        sizes=bridge_sizes(scenario, found),
     )
 
 

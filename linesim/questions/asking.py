@@ -16,6 +16,7 @@ from linesim.questions.study_files import note_question, study_file_for
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
     from linesim.scenario import Scenario
+    from linesim.studies.outcome import Outcome
     from linesim.studies.progress import Progress
     from linesim.studies.runner import Runner, Settings
     from linesim.studies.settling import Settled
@@ -33,13 +34,16 @@ def ask(
     partial: Callable[[Answer], None] | None = None,
     executor: Executor | None = None,
     stop: Callable[[], bool] | None = None,
+    known: dict[str, Outcome] | None = None,
 ) -> Answer:
     """Make the runs and answer; the first scenario is the one it is about.
 
     ``long_run`` leaves the start of each run out (MSER-5). Finished runs are kept in ``file`` and
-    taken from it. ``partial`` is given answers that rest on the runs so far: 2 of each variant,
-    3, 5, 8 and so on; the last answer is the same with and without. Once ``stop`` says True no
-    further run is begun, and the answer rests on the runs that are complete.
+    taken from it; a dict given as ``known`` does the same in memory, so that a question that
+    differs from the one before in one bridge length makes the runs of that length. ``partial`` is
+    given answers that rest on the runs so far: 2 of each variant, 3, 5, 8 and so on; the last
+    answer is the same with and without. Once ``stop`` says True no further run is begun, and the
+    answer rests on the runs that are complete.
 
     Raises :class:`QuestionError` (or another ``ValueError``) for what cannot be asked of these
     scenarios, ``StudyFileError`` for a file that cannot be used, and ``StoppedError``, a
@@ -50,7 +54,9 @@ def ask(
     kept: AbstractContextManager[StudyFile | None]
     kept = study_file_for(file, scenarios) if isinstance(file, Path) else nullcontext(file)
     with kept as opened:
-        runner = Runner(settings, file=opened, progress=progress, executor=executor, stop=stop)
+        runner = Runner(
+            settings, file=opened, progress=progress, executor=executor, stop=stop, known=known
+        )
         with runner:
             return answer_with(runner, question, scenarios, opened, long_run, partial)
 

@@ -41,6 +41,7 @@ def answer_of(
             "invented": scenario.line.invented,
         },
         tuple(said.charts),
+        said.sizes,
     )
 
 

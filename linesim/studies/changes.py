@@ -42,35 +42,47 @@ def changed(scenario: Scenario, change: Callable[[Data], None]) -> Scenario:
 
 
 def with_bridge(scenario: Scenario, places: int) -> Scenario:
-    """The line with so many places on its bridge; its length follows where that is given.
+    """The line with so many places on its bridge: with what :func:`bridge_fields` says set."""
+    fields = bridge_fields(scenario, places)
 
-    Levels at which the sheeter is slowed or stopped, and wrappers catch up or help, keep their
-    distance from the end of the bridge (what is still under way at a stop must find its place);
-    the restart level keeps its share of the stop level.
+    def change(data: Data) -> None:
+        for name, value in fields.items():
+            table, field = name.split(".")
+            data[table][field] = value
+
+    return changed(scenario, change)
+
+
+def bridge_fields(scenario: Scenario, places: int) -> dict[str, Any]:
+    """What gives the line so many places: fields by their dotted names, and their values.
+
+    The length follows where that is given. Levels at which the sheeter is slowed or stopped, and
+    wrappers catch up or help, keep their distance from the end of the bridge (what is still under
+    way at a stop must find its place); the restart level keeps its share of the stop level.
     """
     old, bridge = scenario.bridge_places, scenario.bridge
+    if places == old:
+        return {}
+    found: dict[str, Any] = {}
 
     def moved(level: int) -> int:
         return min(places, max(1, places - (old - level)))
 
-    def change(data: Data) -> None:
-        table = data["bridge"]
-        if bridge.places is None:
-            table["length_m"] = -(-places // bridge.tracks) * bridge.ream_pitch_mm / 1000
-        if bridge.places is not None or places % bridge.tracks:
-            table["places"] = places
-        for name in ("slow_at_reams", "stop_at_reams", "catch_up_at_reams"):
-            if table.get(name) is not None:
-                table[name] = moved(table[name])
-        if table.get("restart_at_reams") is not None:
-            stop = moved(bridge.stop_at_reams or places)
-            share = table["restart_at_reams"] / (bridge.stop_at_reams or old)
-            table["restart_at_reams"] = max(0, min(stop - 1, round(share * stop)))
-        divert = data["divert"]
-        if divert.get("second_at_reams") is not None:
-            divert["second_at_reams"] = moved(divert["second_at_reams"])
-
-    return changed(scenario, change)
+    if bridge.places is None:
+        found["bridge.length_m"] = -(-places // bridge.tracks) * bridge.ream_pitch_mm / 1000
+    if bridge.places is not None or places % bridge.tracks:
+        found["bridge.places"] = places
+    for name in ("slow_at_reams", "stop_at_reams", "catch_up_at_reams"):
+        level = getattr(bridge, name)
+        if level is not None:
+            found[f"bridge.{name}"] = moved(level)
+    if bridge.restart_at_reams is not None:
+        stop = moved(bridge.stop_at_reams or places)
+        share = bridge.restart_at_reams / (bridge.stop_at_reams or old)
+        found["bridge.restart_at_reams"] = max(0, min(stop - 1, round(share * stop)))
+    if scenario.divert.second_at_reams is not None:
+        found["divert.second_at_reams"] = moved(scenario.divert.second_at_reams)
+    return found
 
 
 def with_levels(

@@ -12,12 +12,7 @@ from types import TracebackType
 
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed
-from linesim.studies.executors import (
-    OnCluster,
-    executor_for,
-    processes_for,
-    put_in_words,
-)
+from linesim.studies.executors import OnCluster, executor_for, processes_for, put_in_words
 from linesim.studies.job import Job, job_of, read_outcome, run_job, scenario_of
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
@@ -67,11 +62,13 @@ class Runner:
         progress: Callable[[Progress], None] | None = None,
         executor: Executor | None = None,
         stop: Callable[[], bool] | None = None,
+        known: dict[str, Outcome] | None = None,
     ) -> None:
         """``executor`` of the standard library's kind replaces what ``settings`` say.
 
         ``stop`` is asked between runs, several times a second; once it says True the study ends
-        as it does on an interrupt from the keyboard.
+        as on an interrupt from the keyboard. Runs in ``known``, by the keys of their jobs, are
+        not made again; what is made is added.
         """
         self.settings = settings
         self.growing_to: int | None = None
@@ -86,7 +83,7 @@ class Runner:
         self._executor: Executor | None = executor
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
-        self._known: dict[str, Outcome] = {}
+        self._known: dict[str, Outcome] = {} if known is None else known
         self._looked = 0.0
 
     def __enter__(self) -> Runner:
@@ -143,10 +140,14 @@ class Runner:
         self, variants: Mapping[str, Scenario], first: int, count: int, active: bool, buckets: int
     ) -> dict[str, tuple[Outcome, ...]]:
         # Replication by replication: what is cut short still has whole pairs.
-        jobs = {
-            (name, n): self._job(scenario, n, self.settings, buckets, active)
-            for n in range(first, first + count)
+        firsts = {
+            name: self._job(scenario, first, self.settings, buckets, active)
             for name, scenario in variants.items()
+        }
+        jobs = {
+            (name, n): replace(job, replication=n)
+            for n in range(first, first + count)
+            for name, job in firsts.items()
         }
         self._make(list(jobs.values()))
         whole = [

@@ -31,6 +31,8 @@ class BridgePoint:
     oee: Interval
     blocked_h_per_week: Interval
     theory_reams_per_week: float | None
+    against_present: Difference | None
+    """Reams a week more than with the present bridge, same luck; None where that was not run."""
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,11 @@ class BridgeSize:
     outcomes: dict[str, tuple[Outcome, ...]] = field(repr=False)
 
 
+def least_places(scenario: Scenario) -> int:
+    """One set of reams: fewer places hold up every set."""
+    return max([scenario.set_reams, *(order.lanes or 1 for order in scenario.order)])
+
+
 def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
     """Places from one set upwards, closer at the short end; the present size is one of them.
 
@@ -76,7 +83,7 @@ def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
     """
     if points < 3:
         raise ValueError(f"{points} points make no curve; 3 or more are needed")
-    least = max([scenario.set_reams, *(order.lanes or 1 for order in scenario.order)])
+    least = least_places(scenario)
     theory = two_station_estimate(scenario)
     swallowed = 0.0
     if theory.first is not None and theory.second is not None:
@@ -107,6 +114,7 @@ def size_bridge(
     rows = runner.outcomes(variants)
     level = runner.settings.level
     theory = two_station_estimate(scenario)
+    present = rows.get(f"{scenario.bridge_places} places")
     points = tuple(
         BridgePoint(
             n,
@@ -114,6 +122,9 @@ def size_bridge(
             mean_of(rows[f"{n} places"], lambda o: o.measures["oee"], level),
             mean_of(rows[f"{n} places"], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
             theory.reams_per_week(n),
+            None
+            if present is None
+            else between(rows[f"{n} places"], present, lambda o: o.reams_per_week, level),
         )
         for n in sizes
     )

@@ -3,7 +3,7 @@
 import pytest
 
 from linesim.line import simulate
-from linesim.scenario import load, shipped_scenarios
+from linesim.scenario import check_text, load, shipped_scenarios, update
 from linesim.studies import changes
 from linesim.studies.job import scenario_digest
 from linesim.studies.outcome import outcome_of
@@ -81,3 +81,14 @@ def test_a_law_keeps_its_shape_when_scaled() -> None:
         "high": 12.0,
     }
     assert changes.with_mean({"law": "constant", "mean": 0.0}, 3.0) == 3.0
+
+
+@pytest.mark.parametrize("name", sorted(shipped_scenarios()))
+def test_what_a_longer_bridge_sets_written_into_the_file_is_that_line(name: str) -> None:
+    text = shipped_scenarios()[name].read_text(encoding="utf-8")
+    line = check_text(text)
+    assert changes.bridge_fields(line, line.bridge_places) == {}
+    for places in (line.bridge_places + 7, 2 * line.set_reams):
+        written = check_text(update(text, changes.bridge_fields(line, places)))
+        assert written == changes.with_bridge(line, places)
+        assert written.bridge_places == places

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from linesim.report.answers.cells import Bounded, Cell, Column, Figure
 from linesim.report.answers.charts import Chart
@@ -16,6 +17,9 @@ from linesim.statistics import (
     rounded,
 )
 from linesim.studies.differences import Difference
+
+if TYPE_CHECKING:
+    from linesim.report.answers.bridge_sizes import BridgeSizes
 
 __all__ = [
     "Answer",
@@ -50,7 +54,10 @@ class AnswerTable:
 
 @dataclass(frozen=True)
 class Answer:
-    """Words, then tables, then notes. ``facts`` are what is needed to get the same again."""
+    """Words, then tables, then notes. ``facts`` are what is needed to get the same again.
+
+    ``sizes`` are the bridge lengths run, where those are what was asked about.
+    """
 
     study: str
     scenario: str
@@ -59,6 +66,7 @@ class Answer:
     notes: tuple[str, ...] = ()
     facts: dict[str, str | int | float | bool | None] = field(default_factory=dict)
     charts: tuple[Chart, ...] = ()
+    sizes: BridgeSizes | None = None
 
 
 def figure(interval: Interval, scale: float = 1.0) -> Figure:

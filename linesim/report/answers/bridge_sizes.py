@@ -1,0 +1,151 @@
+"""What can be said of one bridge length out of those that were run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from linesim.report.answers.answer import change, figure, more_runs, plus, written
+from linesim.report.plain import rough
+from linesim.scenario import Scenario
+from linesim.studies.differences import Difference
+from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep, least_places
+
+
+@dataclass(frozen=True)
+class SizeSaid:
+    """What is known of one bridge length; ``rests_on`` are the lengths run that say it.
+
+    That is the length itself, or the two it lies between. ``lines`` are pairs of a name and what
+    is said.
+    """
+
+    places: int
+    heading: str
+    lines: tuple[tuple[str, str], ...]
+    rests_on: tuple[int, ...]
+
+    @property
+    def spoken(self) -> str:
+        """The same in one paragraph."""
+        return ". ".join([self.heading, *(f"{name}: {words}" for name, words in self.lines)]) + "."
+
+
+@dataclass(frozen=True)
+class BridgeSizes:
+    """The lengths run, with all that can be said of them and of what lies between.
+
+    ``least`` and ``most`` are the ends, in places; ``must_bring`` says what a further place has
+    to earn or add in a year or a week, ``level`` is that of the intervals.
+    """
+
+    least: int
+    most: int
+    present: int
+    points: tuple[BridgePoint, ...]
+    steps: tuple[BridgeStep, ...]
+    must_bring: str
+    runs: int
+    hours: float
+    level: float
+
+    @property
+    def run(self) -> tuple[int, ...]:
+        """The lengths that were run, in places, shortest first."""
+        return tuple(point.places for point in self.points)
+
+    def at(self, places: int) -> SizeSaid:
+        """What the runs say of a bridge with so many places.
+
+        Between two lengths that were run both are stated: nothing is drawn in between. Raises
+        ``ValueError`` for a length outside of those run.
+        """
+        ends = self._around(places)
+        basis = f"{self.runs} runs of {self.hours:g} h, {100 * self.level:.0f} % intervals"
+        if len(ends) == 1:
+            heading = f"{places:,} places: {basis}"
+        else:
+            low, high = (f"{end.places:,}" for end in ends)
+            heading = f"{places:,} places: not run; between {low} and {high}, which were ({basis})"
+
+        def each(words: Callable[[BridgePoint], str]) -> str:
+            if len(ends) == 1:
+                return words(ends[0])
+            return "; ".join(f"with {end.places:,}: {words(end)}" for end in ends)
+
+        lines = [
+            ("Good reams a week", each(lambda end: written(figure(end.reams_per_week)))),
+            (f"Against the present {self.present:,}", each(self._gain)),
+            (
+                "Sheeter blocked, h a week",
+                each(lambda end: written(figure(end.blocked_h_per_week))),
+            ),
+            ("A further place", self._further(ends[0])),
+        ]
+        rests_on = tuple(end.places for end in ends)
+        return SizeSaid(places, heading, tuple(lines), rests_on)
+
+    def _around(self, places: int) -> tuple[BridgePoint, ...]:
+        """The point itself, or the one below and the one above."""
+        below = [point for point in self.points if point.places <= places]
+        above = [point for point in self.points if point.places >= places]
+        if not below or not above:
+            raise ValueError(f"{places} places: only {self.run[0]} to {self.run[-1]} were run")
+        return (below[-1],) if below[-1] is above[0] else (below[-1], above[0])
+
+    def _gain(self, point: BridgePoint) -> str:
+        if point.places == self.present:
+            return "it is the present one"
+        gain = point.against_present
+        return "the present one was not run" if gain is None else _gained(gain)
+
+    def _further(self, point: BridgePoint) -> str:
+        step = next((each for each in self.steps if each.start == point.places), None)
+        if step is None:
+            return "not told: no longer bridge was run"
+        brings = f"{written(change(step.gain_per_place))} reams a week each"
+        if step.worth_per_place is not None:
+            brings += f", worth {written(figure(step.worth_per_place))} a year"
+        return (
+            f"{_PAYS[step.pays]} from {step.start:,} to {step.end:,}: {brings};"
+            f" must bring {self.must_bring}{_to_tell(step)}"
+        )
+
+
+_PAYS = {True: "pays", False: "does not pay", None: "not told"}
+
+
+def _gained(gain: Difference) -> str:
+    if gain.shown:
+        return plus(gain)
+    if gain.interval.mean == 0 and gain.interval.half_width == 0:
+        return "every run gave the same"
+    return f"{plus(gain)}, no difference shown ({more_runs(gain)})"
+
+
+def _to_tell(step: BridgeStep) -> str:
+    if step.pays is not None:
+        return ""
+    if step.more_runs is None:
+        return " (no number of runs worth making would tell)"
+    return f" ({step.more_runs:,} more run{'s' if step.more_runs != 1 else ''} would tell)"
+
+
+def bridge_sizes(scenario: Scenario, found: BridgeSize) -> BridgeSizes:
+    """What the study found, by length; ``least`` is one set of reams if that was run."""
+    if found.yearly_cost_per_place is not None:
+        must_bring = f"{rough(found.yearly_cost_per_place)} a year"
+    else:
+        must_bring = f"{100 * found.asked_fraction:g} % of the output (no money is known)"
+    first = found.points[0]
+    return BridgeSizes(
+        least=max(first.places, least_places(scenario)),
+        most=found.points[-1].places,
+        present=found.present,
+        points=found.points,
+        steps=found.steps,
+        must_bring=must_bring,
+        runs=found.runs,
+        hours=found.hours,
+        level=first.reams_per_week.level,
+    )

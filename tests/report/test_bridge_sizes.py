@@ -1,0 +1,85 @@
+"""What is said of a bridge length: of one that was run, of one between two, of the ends."""
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from linesim.questions import Question, ask
+from linesim.report.answers import Answer, answer_json
+from linesim.report.answers.answer import change, figure, written
+from linesim.report.answers.bridge_sizes import BridgeSizes
+from linesim.studies.runner import Settings
+from tests.studies.lines import quick_line
+
+SHORT = Settings(replications=4, hours=1, processes=1)
+LINE = quick_line(contribution_per_ream=0.4, ream_place_cost=900.0)
+POOR = quick_line()
+
+
+def asked(places: str, line: Any = LINE, known: dict[str, Any] | None = None) -> Answer:
+    question = Question("size-bridge", {"places": places, "levels": False})
+    return ask(question, {"": line}, SHORT, known=known)
+
+
+@cache
+def sizes(line: Any = LINE) -> BridgeSizes:
+    found = asked("6,12,40", line).sizes
+    assert found is not None
+    return found
+
+
+def test_a_length_that_was_run_has_its_own_figures() -> None:
+    found = sizes()
+    assert (found.run, found.present) == ((6, 12, 20, 40), 20)
+    said = found.at(12)
+    point, step = found.points[1], found.steps[1]
+    lines = dict(said.lines)
+    assert said.rests_on == (12,)
+    assert lines["Good reams a week"] == written(figure(point.reams_per_week))
+    assert point.against_present is not None
+    assert point.against_present.interval.mean == pytest.approx(
+        point.reams_per_week.mean - found.points[2].reams_per_week.mean
+    )
+    # Met the same luck: closer than two samples would be.
+    assert written(figure(point.blocked_h_per_week)) in lines["Sheeter blocked, h a week"]
+    further = lines["A further place"]
+    assert "12 to 20" in further
+    assert written(change(step.gain_per_place)) in further
+    assert step.worth_per_place is not None
+    assert written(figure(step.worth_per_place)) in further
+    assert dict(found.at(20).lines)["Against the present 20"] == "it is the present one"
+    assert "no longer bridge was run" in dict(found.at(40).lines)["A further place"]
+
+
+def test_between_two_lengths_both_are_stated_and_nothing_is_drawn_in_between() -> None:
+    found = sizes()
+    said = found.at(15)
+    assert said.rests_on == (12, 20)
+    assert said.heading.startswith("15 places: not run; between 12 and 20")
+    for name, words in said.lines[:3]:
+        low, high = dict(found.at(12).lines)[name], dict(found.at(20).lines)[name]
+        assert words == f"with 12: {low}; with 20: {high}"
+    assert said.lines[3] == found.at(12).lines[3]
+    assert said.heading in said.spoken
+    for outside in (5, 41):
+        with pytest.raises(ValueError, match="only 6 to 40 were run"):
+            found.at(outside)
+
+
+def test_without_money_a_share_of_the_output_decides() -> None:
+    further = dict(sizes(POOR).at(6).lines)["A further place"]
+    assert "0.05 % of the output" in further
+    assert "a year" not in further
+
+
+def test_one_more_length_makes_its_own_runs_and_gives_the_answer_asked_at_once() -> None:
+    known: dict[str, Any] = {}
+    asked("6,12,40", known=known)
+    assert len(known) == 4 * SHORT.replications
+    grown = asked("6,12,20,30,40", known=known)
+    assert len(known) == 5 * SHORT.replications
+    assert answer_json(grown) == answer_json(asked("6,12,20,30,40"))
+    assert grown.sizes is not None
+    assert grown.sizes.run == (6, 12, 20, 30, 40)
+    assert grown.sizes.at(30).rests_on == (30,)
