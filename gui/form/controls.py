@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPalette, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from gui.document import Document
-from gui.look import palette_of
+from gui.look import PlainLabel, palette_of
 from linesim import State
 
 REST_MS = 150
@@ -81,7 +81,7 @@ class CalmCombo(QComboBox):
             event.ignore()
 
 
-class QuietLabel(QLabel):
+class QuietLabel(PlainLabel):
     """Small print: there for who looks for it."""
 
     def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
@@ -93,11 +93,11 @@ class QuietLabel(QLabel):
         self.setFont(font)
 
 
-class FaultLabel(QLabel):
+class FaultLabel(PlainLabel):
     """What is wrong, in the colour of trouble and with a sign of its own."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("", parent)
         self.setWordWrap(True)
         self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)

@@ -6,11 +6,11 @@ from html import escape
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 from gui.document import Document, field_words
 from gui.form.field_row import said
-from gui.look import palette_of
+from gui.look import PlainLabel, palette_of
 from linesim import Fault, State
 
 _MOST_SHOWN = 30
@@ -32,7 +32,7 @@ class FaultList(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.text = QLabel()
+        self.text = PlainLabel()
         self.text.setWordWrap(True)
         self.text.setTextFormat(Qt.TextFormat.RichText)
         self.text.setAlignment(Qt.AlignmentFlag.AlignTop)

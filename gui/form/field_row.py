@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -21,6 +20,7 @@ from gui.form.controls import FaultLabel, QuietLabel
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
 from gui.form.typed import capital, shown, unit_words, usual
+from gui.look import PlainLabel
 from linesim import Fault, FieldDescription
 
 _EDITOR_WIDTH_CH = 17
@@ -37,10 +37,10 @@ class FieldRow(QWidget):
         self.document, self.field, self.name = document, field, ""
         self.editor = editor_for(document, field)
         self.editor.edited.connect(self._set)
-        self.label = QLabel(capital(field.label))
+        self.label = PlainLabel(capital(field.label))
         self.label.setWordWrap(True)
         self.label.setBuddy(self.editor)
-        self.unit = QLabel(unit_words(field.unit))
+        self.unit = PlainLabel(unit_words(field.unit))
         self.unit.setWordWrap(True)
         self.usual = QuietLabel(usual(field), self)
         self.usual.setVisible(bool(self.usual.text()))

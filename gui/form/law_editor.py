@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
@@ -14,6 +14,7 @@ from gui.form.controls import CalmCombo, QuietLabel, TypedLine
 from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
 from gui.form.typed import shown, unit_words, value_of
+from gui.look import PlainLabel
 from linesim import FieldDescription
 
 _SAID = {"sd": "spread (sd)", "mode": "most likely"}
@@ -101,12 +102,12 @@ class LawEditor(Editor):
         law = self._laws.get(self._kind)
         if self._kind == "constant":
             self._single.addWidget(self._line("mean", "value"))
-            self._single.addWidget(QLabel(self._unit))
+            self._single.addWidget(PlainLabel(self._unit))
             return
         for place, part in enumerate(law.fields if law is not None else ()):
             said = _SAID.get(part.name, part.label)
             line = self._line(part.name, said)
-            label = QLabel(said)
+            label = PlainLabel(said)
             label.setBuddy(line)
             label.setToolTip(part.help)
             line.setToolTip(part.help)
@@ -116,7 +117,7 @@ class LawEditor(Editor):
                 line.setMaximumWidth(10_000)
             self._figures.addWidget(label, row, column * 2)
             self._figures.addWidget(line, row, column * 2 + 1, 1, 4 if wide else 1)
-        self._figures.addWidget(QLabel(self._unit), 0, 5)
+        self._figures.addWidget(PlainLabel(self._unit), 0, 5)
         self._figures.setColumnStretch(6, 1)
 
     def _line(self, name: str, said: str) -> TypedLine:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from gui.document import Document
 from gui.form.controls import CalmCombo, FaultLabel
 from gui.form.field_row import differs_within, said
 from gui.form.law_editor import LawEditor
+from gui.look import PlainLabel
 from linesim import FieldGroup
 
 
@@ -23,7 +24,7 @@ class MeterRow(QWidget):
         super().__init__(parent)
         self.document, self.name = document, ""
         self.fields = [field for field in group.fields if field.name in group.one_of]
-        self.label = QLabel("Happens every so many")
+        self.label = PlainLabel("Happens every so many")
         self.meter = CalmCombo()
         self.meter.setAccessibleName("what the interval is counted in")
         for field in self.fields:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown
-from gui.look import palette_of
+from gui.look import PlainLabel, palette_of
 from gui.look.quiet import quiet_text
 from linesim import glance, glance_difference
 
@@ -24,8 +24,8 @@ class FigureCell(QWidget):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name = QLabel(name, self)
-        self.value = QLabel(_EMPTY, self)
+        self.name = PlainLabel(name, self)
+        self.value = PlainLabel(_EMPTY, self)
         self.value.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
@@ -59,8 +59,8 @@ class HeadlineView(QWidget):
         self._row = QHBoxLayout()
         self._row.setSpacing(18)
         self.cells: list[FigureCell] = []
-        self.basis = QLabel(self)
-        self.difference = QLabel(self)
+        self.basis = PlainLabel("", self)
+        self.difference = PlainLabel("", self)
         for label in (self.basis, self.difference):
             label.setWordWrap(True)
         column = QVBoxLayout(self)

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QDoubleSpinBox,
     QFileDialog,
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QProgressBar,
@@ -24,6 +23,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.jobs import Job, Jobs
+from gui.look import PlainLabel
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -71,7 +71,7 @@ class LessonsPage(QWidget):
         self._answer.setRange(0.0, _MOST_ANSWER)
         self._answer.setDecimals(1)
         self._answer.setAccessibleName("your answer")
-        label = QLabel("&Your answer")
+        label = PlainLabel("&Your answer")
         label.setBuddy(self._answer)
         self._commit = QPushButton("&Commit to it")
         self._commit.setDefault(True)
@@ -81,7 +81,7 @@ class LessonsPage(QWidget):
         self._progress = QProgressBar()
         self._progress.setRange(0, 1000)
         self._progress.setTextVisible(False)
-        self._told = QLabel()
+        self._told = PlainLabel()
         row = QHBoxLayout()
         for part in (label, self._answer, self._commit, self._progress, self._told):
             row.addWidget(part)

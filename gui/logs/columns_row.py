@@ -7,13 +7,13 @@ from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 import linesim
+from gui.look import PlainLabel
 
 _NONE = "(none)"
 _WORDS = {
@@ -44,7 +44,7 @@ class ColumnsRow(QWidget):
         grid.setVerticalSpacing(2)
         for n, field in enumerate(linesim.LOG_FIELDS):
             words, tip = _WORDS[field]
-            label = QLabel(words)
+            label = PlainLabel(words)
             choice = QComboBox()
             choice.setToolTip(tip)
             choice.setAccessibleName(f"column of {words.lower()}")
@@ -59,7 +59,7 @@ class ColumnsRow(QWidget):
             grid.addWidget(choice, 2 * row + 1, column)
             grid.setColumnStretch(column, 1)
             self.choices[field] = choice
-        self.from_last_time = QLabel()
+        self.from_last_time = PlainLabel()
         self.from_last_time.setWordWrap(True)
         self.forget = QPushButton("For&get")
         self.forget.setToolTip("Propose columns anew for logs with these headings")

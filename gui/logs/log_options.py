@@ -9,6 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLineEdit, QWidget
 
 import linesim
+from gui.look import label_of
 from gui.pages.options_form import FileEdit, PlainNumber
 
 _RUNS = (("as readings and heading tell", None), ("runs on", False), ("stands", True))
@@ -141,7 +142,7 @@ def _form(*rows: tuple[str, QWidget, str]) -> QFormLayout:
     for words, control, tip in rows:
         control.setToolTip(tip)
         control.setAccessibleName(words)
-        form.addRow(words, control)
+        form.addRow(label_of(control, words), control)
     return form
 
 

@@ -9,7 +9,6 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QPalette, QShowEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -24,7 +23,7 @@ from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
 from gui.logs.parts import folding, said_of, table_in, wrapped
 from gui.logs.run_row import RunRow
-from gui.look import plain_tip
+from gui.look import PlainLabel, plain_tip
 
 _ABOUT = (
     "What the plant's own stop log says of each cause: how often, for how long, and how sure that"
@@ -56,12 +55,12 @@ class StopLogPage(QWidget):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        title = QLabel("Your own stop log")
+        title = PlainLabel("Your own stop log")
         font = title.font()
         font.setBold(True)
         font.setPointSizeF(font.pointSizeF() * 1.25)
         title.setFont(font)
-        self.about = QLabel(_ABOUT)
+        self.about = PlainLabel(_ABOUT)
         self.about.setWordWrap(True)
         self.choose = QPushButton("&Choose a log…")
         self.choose.clicked.connect(self._ask)
@@ -70,7 +69,7 @@ class StopLogPage(QWidget):
             "The log and the counts of an invented plant, as dirty as real ones"
         )
         self.example.clicked.connect(self._open_example)
-        self.file = QLabel()
+        self.file = PlainLabel()
         self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.show_options = folding("&Options", self.options)
         self.show_columns = folding("Co&lumns", self.columns)
@@ -86,7 +85,7 @@ class StopLogPage(QWidget):
         bold = self.counts.font()
         bold.setBold(True)
         self.counts.setFont(bold)
-        self.nothing = QLabel(_NOTHING)
+        self.nothing = PlainLabel(_NOTHING)
         self.nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.write = QPushButton("&Write the ticked fits into the scenario")

@@ -9,6 +9,7 @@ from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QLabel, QToolButton, QWidget
 
 import linesim
+from gui.look import PlainLabel
 
 
 def table_in(event: QDropEvent) -> Path | None:
@@ -43,7 +44,7 @@ def folding(words: str, part: QWidget) -> QToolButton:
 
 def wrapped() -> QLabel:
     """Words in as many rows as they need, hidden while there are none."""
-    label = QLabel()
+    label = PlainLabel()
     label.setWordWrap(True)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     label.hide()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
+
+from gui.look import PlainLabel
 
 _PARTS = 1000
 
@@ -18,7 +20,7 @@ class RunRow(QWidget):
         self._bar.setRange(0, _PARTS)
         self._bar.setTextVisible(False)
         self._bar.setFixedWidth(120)
-        self.told = QLabel()
+        self.told = PlainLabel()
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         for part in (self.start, self.stop, self._bar, self.told):

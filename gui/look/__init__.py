@@ -1,6 +1,7 @@
 """How states look, in light and dark."""
 
 from gui.look.following import palette_of
+from gui.look.label import PlainLabel, label_of
 from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
 from gui.look.plain import plain_tip
 
@@ -9,7 +10,9 @@ __all__ = [
     "LIGHT",
     "Hatch",
     "Palette",
+    "PlainLabel",
     "StateLook",
+    "label_of",
     "mixed",
     "palette_of",
     "plain_tip",

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QSpinBox,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import PlainLabel
 from gui.pages.spans_edit import SpansEdit
 
 _MOST = 1_000_000
@@ -91,7 +91,7 @@ class OptionsForm(QWidget):
                 control.setText(info.title or name)
                 layout.addRow(control)
                 continue
-            label = QLabel(info.title or name)
+            label = PlainLabel(info.title or name)
             label.setToolTip(info.description or "")
             label.setBuddy(control)
             layout.addRow(label, control)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QVBoxLayout,
@@ -12,7 +11,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import plain_tip
+from gui.look import PlainLabel, plain_tip
 from gui.work.ask_task import KeptRuns
 
 _PARTS = 1000
@@ -30,9 +29,9 @@ class ProgressRow(QWidget):
         self._bar.setRange(0, _PARTS)
         self._bar.setTextVisible(False)
         self._bar.setFixedWidth(150)
-        self.told = QLabel()
-        self.so_far = QLabel()
-        self.found = QLabel()
+        self.told = PlainLabel()
+        self.so_far = PlainLabel()
+        self.found = PlainLabel()
         upper, lower = QHBoxLayout(), QHBoxLayout()
         for part in (self.start, self.stop, self._bar, self.told):
             upper.addWidget(part)

@@ -10,7 +10,6 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QGridLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QMenu,
@@ -19,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import plain_tip
+from gui.look import PlainLabel, plain_tip
 
 
 class ScenarioList(QWidget):
@@ -47,7 +46,7 @@ class ScenarioList(QWidget):
         layout = QGridLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setVerticalSpacing(3)
-        words = QLabel("The scenario in the window a&gainst:")
+        words = PlainLabel("The scenario in the window a&gainst:")
         words.setBuddy(self.list)
         layout.addWidget(words, 0, 0)
         layout.addWidget(self.list, 1, 0, 3, 1)

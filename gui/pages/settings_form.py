@@ -9,14 +9,13 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSpinBox,
     QWidget,
 )
 
 import linesim
-from gui.look import plain_tip
+from gui.look import PlainLabel, plain_tip
 from gui.pages.options_form import PlainNumber
 
 _MOST_RUNS = 100_000
@@ -64,7 +63,7 @@ class SettingsForm(QWidget):
             " reels as found, bridge empty."
         )
         self.file: Path | None = None
-        self._file_words = QLabel()
+        self._file_words = PlainLabel()
         self._keep = QPushButton("&Keep runs in…")
         self._keep.setToolTip(
             "Keep every finished run in a file for good. Otherwise they are kept until the study"
@@ -82,7 +81,7 @@ class SettingsForm(QWidget):
             ("Good reams to &within ±", self.within),
             ("&Most runs", self.most),
         ):
-            label = QLabel(words)
+            label = PlainLabel(words)
             label.setBuddy(control)
             control.setAccessibleName(words.replace("&", ""))
             layout.addRow(label, control)

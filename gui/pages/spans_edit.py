@@ -10,12 +10,12 @@ from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
     QGridLayout,
-    QLabel,
     QLineEdit,
     QWidget,
 )
 
 import linesim
+from gui.look import PlainLabel
 
 _NUMBERS = ("number", "whole", "law")
 
@@ -48,7 +48,7 @@ class SpansEdit(QWidget):
             )
             values.setAccessibleName("values" if row == 0 else "values of the second field")
             layout.addWidget(field, 2 * row, 0)
-            layout.addWidget(QLabel("takes"), 2 * row, 1)
+            layout.addWidget(PlainLabel("takes"), 2 * row, 1)
             layout.addWidget(values, 2 * row, 2)
             self.fields.append(field)
             self.ranges.append(values)

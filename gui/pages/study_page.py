@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.document import Document
 from gui.jobs import Job, Jobs
-from gui.look import plain_tip
+from gui.look import PlainLabel, plain_tip
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
 from gui.pages.options_form import OptionsForm
@@ -66,12 +66,12 @@ class StudyPage(QWidget):
         self.show_options.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self.show_options.setText("&Options")
         self.show_options.setAutoRaise(True)
-        title = QLabel(self._kind.title)
+        title = PlainLabel(self._kind.title)
         font = title.font()
         font.setBold(True)
         font.setPointSizeF(font.pointSizeF() * 1.25)
         title.setFont(font)
-        self._about = QLabel(self._kind.answers)
+        self._about = PlainLabel(self._kind.answers)
         self._about.setWordWrap(True)
         self._panel = QWidget()
         row = QHBoxLayout(self._panel)
@@ -96,7 +96,7 @@ class StudyPage(QWidget):
         layout.addWidget(self.progress)
         layout.addWidget(self._trouble)
         layout.addWidget(self._stale)
-        self._nothing = QLabel(_NOTHING)
+        self._nothing = PlainLabel(_NOTHING)
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         layout.addWidget(self._nothing, 1)
@@ -274,7 +274,7 @@ class StudyPage(QWidget):
 
 
 def _wrapped() -> QLabel:
-    label = QLabel()
+    label = PlainLabel()
     label.setWordWrap(True)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     label.hide()

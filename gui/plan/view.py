@@ -9,14 +9,13 @@ from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
-from gui.look import palette_of, plain_tip
+from gui.look import PlainLabel, palette_of, plain_tip
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
 from linesim import Moments, beside_labels, describe_moment
@@ -150,13 +149,13 @@ class PlanView(QWidget):
             self.speed_box.addItem(f"{speed} ×", speed)
         self.speed_box.setCurrentIndex(SPEEDS.index(self.player.speed))
         self.speed_box.currentIndexChanged.connect(self._speed_chosen)
-        label = QLabel("S&peed", self)
+        label = PlainLabel("S&peed", self)
         label.setBuddy(self.speed_box)
         bar = QHBoxLayout()
         bar.setContentsMargins(8, 4, 8, 0)
         for widget in (self.play_button, self.back_button, self.on_button, label, self.speed_box):
             bar.addWidget(widget)
-        self.note = QLabel(self)
+        self.note = PlainLabel("", self)
         self.note.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         bar.addSpacing(12)
         bar.addWidget(self.note, 1)

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 from shiboken6 import isValid
 
 import linesim
+from gui.look import PlainLabel
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
 from gui.strip.window_of_time import TimeWindow
@@ -60,7 +60,7 @@ class StripView(QWidget):
         self.canvas = StripCanvas(shown)
         self.canvas.stop_requested.connect(self.stop_requested)
         self.canvas.step_requested.connect(self.step)
-        self.words = QLabel(_HINT)
+        self.words = PlainLabel(_HINT)
         self.words.setWordWrap(True)
         self.words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -106,7 +106,7 @@ class StripView(QWidget):
         for words, ns in _LENGTHS:
             self.length.addItem(words, ns)
         self.length.currentIndexChanged.connect(self._filter_changed)
-        self.count = QLabel()
+        self.count = PlainLabel()
         self.parts = QCheckBox("sheeter's parts")
         self.parts.setToolTip("A lane for each part of the web's way")
         self.parts.toggled.connect(self.canvas.show_parts)

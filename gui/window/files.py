@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 import linesim
 from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
+from gui.look import plain_tip
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ class Files(QObject):
             return self.ask_save()
         if refused.reason in (Reason.CHANGED_ON_DISK, Reason.EXISTS):
             answer = QMessageBox.question(
-                self._window, "Save", f"{refused}\n\nSave over it all the same?"
+                self._window, "Save", plain_tip(f"{refused}\n\nSave over it all the same?")
             )
             return answer == QMessageBox.StandardButton.Yes and self.save(path, overwrite=True)
         say_trouble(self._window, str(refused))
@@ -88,8 +89,10 @@ class Files(QObject):
             answer = QMessageBox.question(
                 self._window,
                 "Unsaved work found",
-                f"Unsaved work on {work.name} of {work.written:%d %B %Y, %H:%M} UTC was left by a"
-                " window that did not close. Take it up?",
+                plain_tip(
+                    f"Unsaved work on {work.name} of {work.written:%d %B %Y, %H:%M} UTC was left"
+                    " by a window that did not close. Take it up?"
+                ),
                 buttons.Yes | buttons.No | buttons.Discard,
                 buttons.Yes,
             )
@@ -110,7 +113,7 @@ class Files(QObject):
         answer = QMessageBox.question(
             self._window,
             "Unsaved changes",
-            f"{self._document.name} has changes that are not saved. Save them?",
+            plain_tip(f"{self._document.name} has changes that are not saved. Save them?"),
             buttons.Save | buttons.Discard | buttons.Cancel,
             buttons.Save,
         )

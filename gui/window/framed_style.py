@@ -9,8 +9,6 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPalette, QPen
 from PySide6.QtWidgets import (
-    QApplication,
-    QLabel,
     QProxyStyle,
     QStyle,
     QStyleOption,
@@ -32,20 +30,6 @@ class FramedStyle(QProxyStyle):
 
     def __init__(self) -> None:
         super().__init__("Fusion")
-
-    def polish(self, what: QWidget | QPalette | QApplication) -> object:
-        """Labels take no text for markup that does not say it is some.
-
-        What a scenario or a log calls things must be shown as it is written. Tips, which wrap only
-        as markup, go through ``gui.look.plain_tip``.
-        """
-        if (
-            isinstance(what, QLabel)
-            and what.textFormat() == Qt.TextFormat.AutoText
-            and not what.inherits("QTipLabel")
-        ):
-            what.setTextFormat(Qt.TextFormat.PlainText)
-        return super().polish(what)
 
     def drawPrimitive(
         self,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+
+from gui.look import PlainLabel
 
 _WORDS = (
     "This is one shift of an invented line. Move over the strip to read it, click a stop to see"
@@ -17,7 +19,7 @@ class FirstHint(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        words = QLabel(_WORDS)
+        words = PlainLabel(_WORDS)
         words.setWordWrap(True)
         close = QPushButton("&Got it")
         close.clicked.connect(self.hide)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
+from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QPushButton, QSpinBox, QWidget
+
+from gui.look import PlainLabel
 
 
 class LuckBar(QWidget):
@@ -35,7 +37,7 @@ class LuckBar(QWidget):
         self.luck.valueChanged.connect(self._say)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        hours, luck = QLabel("&Run"), QLabel("&with luck no.")
+        hours, luck = PlainLabel("&Run"), PlainLabel("&with luck no.")
         hours.setBuddy(self.hours)
         luck.setBuddy(self.luck)
         for part in (hours, self.hours, luck, self.luck, another):

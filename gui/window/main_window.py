@@ -9,7 +9,6 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QDockWidget,
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QVBoxLayout,
     QWidget,
@@ -20,6 +19,7 @@ from gui.document import Autosave, Document, Presence
 from gui.form import FormView
 from gui.headline import HeadlineView
 from gui.jobs import Jobs
+from gui.look import PlainLabel
 from gui.shift import ShownShift
 from gui.window.document_words import document_words
 from gui.window.files import Files
@@ -103,8 +103,8 @@ class MainWindow(OrderedWindow):
         self.resizeDocks([self.form_dock], [_FORM_WIDTH], Qt.Orientation.Horizontal)
         self.tab_parts = [self.luck_bar, self.hint, self.headline]
         self.tab_parts += [self._list, self._stack, self.form_dock]
-        self._busy = QLabel()
-        self._invented = QLabel()
+        self._busy = PlainLabel()
+        self._invented = PlainLabel()
         self.statusBar().addWidget(self._busy, 1)
         self.statusBar().addPermanentWidget(self._invented)
 

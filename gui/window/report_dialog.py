@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFileDialog,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QSpinBox,
     QVBoxLayout,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import PlainLabel, label_of
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
@@ -61,13 +61,13 @@ class ReportDialog(QDialog):
             ("&Date", self.date),
             ("&Runs", self.runs),
         ):
-            form.addRow(words, control)
+            form.addRow(label_of(control, words), control)
             control.setAccessibleName(words.replace("&", ""))
         said = {
             0: "No study goes in: none on the pages is of the line as it is now.",
             1: "The one study on the pages that is of the line as it is now goes in.",
         }
-        self.studies = QLabel(
+        self.studies = PlainLabel(
             said.get(studies, f"The {studies} studies on the pages that are of this line go in.")
         )
         buttons = QDialogButtonBox(

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QDoubleSpinBox,
     QFormLayout,
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QSpinBox,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.jobs import Job, Jobs
-from gui.look import plain_tip
+from gui.look import PlainLabel, label_of, plain_tip
 from gui.pages.options_form import PlainNumber
 from gui.window.text_window import TextPane, save_text_asked
 from gui.work.run_task import RunAsked, RunTold
@@ -64,7 +63,7 @@ class RunDialog(QDialog):
         self.stop.clicked.connect(self._stop)
         self.bar = QProgressBar()
         self.bar.setAccessibleName("runs made")
-        self.said = QLabel()
+        self.said = PlainLabel()
         self.said.setWordWrap(True)
         self.copy = QPushButton("&Copy text")
         self.save_text = QPushButton("Save te&xt…")
@@ -125,7 +124,7 @@ class RunDialog(QDialog):
             (right, "Good reams to &within ±", self.within),
             (right, "&Most runs", self.most),
         ):
-            form.addRow(words, control)
+            form.addRow(label_of(control, words), control)
             control.setAccessibleName(words.replace("&", ""))
         checks = QVBoxLayout()
         checks.addWidget(self.long_run)

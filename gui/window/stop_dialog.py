@@ -8,12 +8,12 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QDoubleSpinBox,
     QFormLayout,
-    QLabel,
     QVBoxLayout,
     QWidget,
 )
 
 import linesim
+from gui.look import PlainLabel, label_of
 
 _USUAL_MIN = 4.0
 
@@ -43,11 +43,11 @@ class StopDialog(QDialog):
         self._cause.setEditable(True)
         self._cause.addItems(["demonstration", *sorted(linesim.KNOWN_CAUSES)])
         form = QFormLayout()
-        form.addRow("&Station", self._station)
-        form.addRow("&At", self._at)
-        form.addRow("&Length", self._minutes)
-        form.addRow("&Cause", self._cause)
-        words = QLabel(
+        form.addRow(label_of(self._station, "&Station"), self._station)
+        form.addRow(label_of(self._at, "&At"), self._at)
+        form.addRow(label_of(self._minutes, "&Length"), self._minutes)
+        form.addRow(label_of(self._cause, "&Cause"), self._cause)
+        words = PlainLabel(
             "The line is run again with this stop in it. All else meets the same luck, so what"
             " differs is the work of this stop alone."
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 
@@ -10,6 +11,7 @@ def say_trouble(parent: QWidget | None, words: str, details: str = "") -> QMessa
     box = QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Warning)
     box.setWindowTitle("That did not work")
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(words)
     if details:
         box.setDetailedText(details)

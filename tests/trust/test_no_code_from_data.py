@@ -222,6 +222,58 @@ def test_tips_of_words_from_files_are_no_markup() -> None:
     assert found == []
 
 
+# Where markup of the program's own is shown; words from files are escaped in it.
+_MARKUP = {
+    "gui/form/fault_list.py": "self.text.setTextFormat(Qt.TextFormat.RichText)",
+}
+_ASKED = {
+    f"QMessageBox.{kind}" for kind in ("question", "information", "warning", "critical", "about")
+}
+
+
+def test_labels_are_plain() -> None:
+    """Qt takes the text of a label of its own for markup where it looks like some."""
+    found, formats = [], []
+    for place, node, called in nodes():
+        if not isinstance(node, ast.Call) or place.split(":")[0] == "gui/look/label.py":
+            continue
+        last = called.split(".")[-1]
+        if last == "QLabel" or (last == "addRow" and makes_a_label(node)):
+            found.append((place, ast.unparse(node)))
+        if last == "setTextFormat" and "PlainText" not in ast.unparse(node):
+            formats.append((place.split(":")[0], ast.unparse(node)))
+    for name, tree in trees():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.ClassDef) and name != "gui/look/label.py":
+                found += [(name, node.name) for base in node.bases if dotted(base) == "QLabel"]
+    assert found == []
+    assert formats == list(_MARKUP.items())
+
+
+def makes_a_label(row: ast.Call) -> bool:
+    """Whether a row of a form is given words, of which Qt makes a label."""
+    first = row.args[0]
+    ours = isinstance(first, ast.Call) and dotted(first.func) in ("label_of", "PlainLabel")
+    return len(row.args) == 2 and not ours and ast.unparse(first) != "label"
+
+
+def test_messages_are_plain() -> None:
+    """What a message says is no markup: it is told so, or goes through ``plain_tip``."""
+    made, found = [], []
+    for place, node, called in nodes():
+        if not isinstance(node, ast.Call):
+            continue
+        if called == "QMessageBox":
+            made.append(place.split(":")[0])
+        if called in _ASKED and any(
+            name for said in node.args[2:3] for name in outside_plain_tip(said)
+        ):
+            found.append((place, ast.unparse(node)))
+    assert found == []
+    assert made == ["gui/window/trouble.py"]
+    assert any(called in _ASKED for _, _, called in nodes())
+
+
 def outside_plain_tip(node: ast.AST) -> Iterator[ast.AST]:
     """Names in an expression that do not go through ``plain_tip``; conditions show nothing."""
     if isinstance(node, ast.Call) and dotted(node.func) == "plain_tip":

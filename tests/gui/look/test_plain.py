@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLabel, QMessageBox, QWidget
+from PySide6.QtGui import Qt as Texts
+from PySide6.QtGui import QTextDocument
+from PySide6.QtWidgets import QLabel, QLineEdit, QMessageBox
 from pytestqt.qtbot import QtBot
 
-from gui.look import plain_tip
-from gui.window.framed_style import FramedStyle
+from gui.look import PlainLabel, label_of, plain_tip
+from gui.window.trouble import say_trouble
 
 HOSTILE = "<img src='file:///etc/hostname'><b>jam</b> & more\nsecond line"
 
@@ -20,22 +23,38 @@ def test_a_tip_shows_markup_as_text() -> None:
     assert "&lt;b&gt;jam" in tip
 
 
-def test_labels_and_messages_take_no_text_for_markup(qtbot: QtBot, qapp: QApplication) -> None:
-    window = QWidget()
-    qtbot.addWidget(window)
-    style = FramedStyle()
-    style.setParent(window)
-    label, rich = QLabel(HOSTILE, window), QLabel("<b>ours</b>", window)
-    rich.setTextFormat(Qt.TextFormat.RichText)
-    window.show()
-    box = QMessageBox(window)
-    box.setText(HOSTILE)
-    box.setModal(False)
-    # The program gives its style before there are widgets; here others may be left over.
-    for each in window.findChildren(QLabel):
-        each.setStyle(style)
-    box.show()
-    formats = {each.textFormat() for each in box.findChildren(QLabel)}
-    assert formats == {Qt.TextFormat.PlainText}
-    assert label.textFormat() == Qt.TextFormat.PlainText
-    assert rich.textFormat() == Qt.TextFormat.RichText
+@pytest.mark.parametrize(
+    "text", [HOSTILE, "jam &lt;b&gt;", "&lt;", "a\n<b>jam</b>", "&amp; &#60;b>", "plain & simple"]
+)
+def test_what_qt_takes_for_markup_is_ours_and_says_what_was_written(text: str) -> None:
+    """A tip is markup only where its text was escaped; read as markup it is the text again."""
+    tip = plain_tip(text)
+    if not Texts.mightBeRichText(tip):
+        assert tip == text
+        return
+    document = QTextDocument()
+    document.setHtml(tip)
+    assert document.toPlainText() == text
+
+
+def test_labels_take_no_text_for_markup(qtbot: QtBot) -> None:
+    field = QLineEdit()
+    qtbot.addWidget(field)
+    for label in (PlainLabel(HOSTILE), label_of(field, HOSTILE)):
+        qtbot.addWidget(label)
+        assert label.text() == HOSTILE
+        assert label.textFormat() == Qt.TextFormat.PlainText
+    assert label.buddy() is field
+    again = PlainLabel()
+    qtbot.addWidget(again)
+    again.setText(HOSTILE)
+    # Read as markup the words would be fewer, and in a line less.
+    assert again.sizeHint().width() > PlainLabel("jam & more second line").sizeHint().width()
+
+
+def test_messages_take_no_text_for_markup(qtbot: QtBot) -> None:
+    box = say_trouble(None, HOSTILE, HOSTILE)
+    qtbot.addWidget(box)
+    assert isinstance(box, QMessageBox)
+    shown = [each for each in box.findChildren(QLabel) if each.text() == HOSTILE]
+    assert [each.textFormat() for each in shown] == [Qt.TextFormat.PlainText]

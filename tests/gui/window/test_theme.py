@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication, QCheckBox, QLineEdit, QSpinBox, QVBoxLayout, QWidget
@@ -54,3 +58,52 @@ def test_a_field_has_a_frame_in_the_dark(qtbot: QtBot, field: type[QWidget]) -> 
     middle = image.height() // 2
     edge = max(contrast(image.pixelColor(x, middle), ground) for x in range(4))
     assert edge >= 3
+
+
+_INSTALLS = """
+import gc, sys
+from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QSpinBox, QVBoxLayout, QWidget
+from gui.look import PlainLabel
+from gui.window.framed_style import FramedStyle
+from gui.window.theme import follow_system
+
+app = QApplication(sys.argv[:1])
+app.setQuitOnLastWindowClosed(False)
+alive = []
+for time in range(50):
+    window = QWidget()
+    column = QVBoxLayout(window)
+    for kind in (PlainLabel, QSpinBox, QComboBox, QCheckBox):
+        column.addWidget(kind())
+    window.setVisible(time % 2 == 0)
+    alive.append(window)
+    app.setStyle(FramedStyle() if time % 7 else "Fusion")
+    follow_system(app, ("dark", "light")[time % 2])
+    for each in alive:
+        each.grab()
+    if time % 3 == 2:
+        alive.pop(0).deleteLater()
+    if time % 5 == 4:
+        del alive[0], window
+        gc.collect()
+    app.processEvents()
+print(time + 1, len(alive) > 10)
+"""
+
+
+def test_the_look_is_given_again_and_again_with_widgets_alive_and_gone() -> None:
+    """In a program of its own: what goes wrong here ends it, and may do so only at its end."""
+    top = Path(__file__).resolve().parents[3]
+    ended = subprocess.run(
+        [sys.executable, "-X", "faulthandler", "-c", _INSTALLS],
+        cwd=top,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (ended.returncode, ended.stdout.split()) == (0, ["50", "True"]), ended.stderr
+
+
+def test_the_style_has_no_hand_in_the_making_of_widgets() -> None:
+    """Qt polishes every widget there is, those that are going, too; Python must not be asked."""
+    assert not {"polish", "unpolish", "eventFilter"} & set(vars(FramedStyle))
