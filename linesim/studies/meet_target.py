@@ -10,8 +10,15 @@ from linesim.statistics import Interval, Proportion, exact_proportion
 from linesim.studies.differences import Difference, between, mean_of, runs_to_tell
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner, StoppedError
-from linesim.studies.target_search import Rows, TargetSearch, paired, reams
-from linesim.studies.target_settings import Prices, Setting, kg_wasted_per_ream
+from linesim.studies.target_search import TargetSearch
+from linesim.studies.target_settings import (
+    Prices,
+    Rows,
+    Setting,
+    kg_wasted_per_ream,
+    paired,
+    reams,
+)
 
 
 @dataclass(frozen=True)
@@ -134,7 +141,7 @@ def meet_target(
         best=said.tried(best),
         present_checked=said.checked(search.present, fresh) if fresh else None,
         checked=checked,
-        answer=_accepted(checked),
+        answer=accepted(checked),
         cut_short=runner.interrupted,
         runs=len(search.rows[search.present]),
         runs_in_all=sum(map(len, search.rows.values())) + sum(map(len, fresh.values())),
@@ -142,7 +149,7 @@ def meet_target(
     )
 
 
-def _accepted(checked: Sequence[Checked]) -> Checked | None:
+def accepted(checked: Sequence[Checked]) -> Checked | None:
     """From the dearest down, the last before one that fails; the dearest if it fails itself."""
     found = None
     for each in reversed(checked):

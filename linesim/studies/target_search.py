@@ -7,34 +7,23 @@ from collections.abc import Iterable, Sequence
 
 from linesim.scenario import Scenario, ScenarioFaults
 from linesim.statistics import Interval
-from linesim.studies.bridge_levels import levels_to_try
+from linesim.studies.bridge_levels import Levels, levels_to_try
 from linesim.studies.differences import between, mean_of
-from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.target_settings import (
     Prices,
+    Rows,
     Setting,
     kg_wasted_per_ream,
     moved_to,
+    paired,
     present_setting,
+    reams,
     scenario_with,
     together_to_try,
 )
 
-Rows = Sequence[Outcome]
 _LADDER = 5
-
-
-def reams(outcome: Outcome) -> float:
-    """Good reams in a week of 168 h."""
-    return outcome.reams_per_week
-
-
-def paired(a: Rows, b: Rows) -> tuple[list[Outcome], list[Outcome]]:
-    """The runs that both have, in order: those of one number met the same luck."""
-    of_b = {each.replication: each for each in b}
-    both = [(each, of_b[each.replication]) for each in a if each.replication in of_b]
-    return [each for each, _ in both], [each for _, each in both]
 
 
 class TargetSearch:
@@ -198,14 +187,21 @@ class TargetSearch:
             self.free = best
 
     def _better_levels(self, at: Setting) -> Setting:
-        """The levels that gave most there, if they are shown to give more than those of ``at``."""
-        line = scenario_with(self._scenario, at)
-        sets = [at._replace(levels=each) for each in levels_to_try(line)]
-        tried = self.run([at, *sets], beside=True)
-        best = max(tried, key=lambda each: (self._mean(each), each == at))
+        """The levels that gave most there, if they are shown to give more than those of ``at``.
+
+        First where to stop and restart, then where to slow: one after the other.
+        """
+        sets = levels_to_try(scenario_with(self._scenario, at))
+        best = self._most(at, [each for each in sets if each.slow in (None, at.levels.slow)])
+        slows = dict.fromkeys(each.slow for each in sets)
+        best = self._most(best, [best.levels._replace(slow=each) for each in slows])
         level = self._runner.settings.level
         gain = between(*paired(self.rows[best], self.rows[at]), reams, level)
         return best if gain.shown else at
+
+    def _most(self, at: Setting, sets: Sequence[Levels]) -> Setting:
+        tried = self.run([at, *(at._replace(levels=each) for each in sets)], beside=True)
+        return max(tried, key=lambda each: (self._mean(each), each == at))
 
     def _dearest_may(self, *, tune: bool) -> bool:
         """Whether the most that can be bought is not shown to fall short."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -11,6 +12,8 @@ from linesim.scenario import Scenario
 from linesim.studies.bridge_levels import Levels, present_levels
 from linesim.studies.changes import Data, changed, with_bridge, with_levels, with_more_people
 from linesim.studies.outcome import Outcome
+
+Rows = Sequence[Outcome]
 
 _SHARES_OF_A_REEL = (0.02, 0.05, 0.1, 0.2)
 
@@ -126,3 +129,15 @@ class Prices:
 def kg_wasted_per_ream(outcome: Outcome) -> float:
     """Paper wasted for each good ream; 0 where none was made."""
     return outcome.waste_kg / outcome.good_reams if outcome.good_reams else 0.0
+
+
+def reams(outcome: Outcome) -> float:
+    """Good reams in a week of 168 h."""
+    return outcome.reams_per_week
+
+
+def paired(a: Rows, b: Rows) -> tuple[list[Outcome], list[Outcome]]:
+    """The runs that both have, in order: those of one number met the same luck."""
+    of_b = {each.replication: each for each in b}
+    both = [(each, of_b[each.replication]) for each in a if each.replication in of_b]
+    return [each for each, _ in both], [each for _, each in both]

@@ -21,6 +21,7 @@ SHORT = Settings(replications=4, hours=0.25, processes=1)
 LINE = quick_line(contribution_per_ream=0.4, wrapper_price=2e5)
 QUICK: list[tuple[str, dict[str, Any]]] = [
     ("size-bridge", {"places": "6,20"}),
+    ("meet-target", {"reams_per_week": 200_000, "places": "20,40", "more_people": 0}),
     ("add-wrapper", {"demand_percent": 10}),
     ("rank-stops", {}),
     ("what-holds", {"step_percent": 10}),
@@ -45,7 +46,11 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
     assert [each.facts["replications"] for each in partials] == [2, 3]
     assert all(each.charts for each in partials)
     assert "levels" not in {table.name for each in partials for table in each.tables}
-    kinds = {"size-bridge": Curve, "vary": Map if len(options.get("fields", [])) == 2 else Curve}
+    kinds = {
+        "size-bridge": Curve,
+        "meet-target": Curve,
+        "vary": Map if len(options.get("fields", [])) == 2 else Curve,
+    }
     assert isinstance(watched.charts[0], kinds.get(study, Bars))
 
 
