@@ -21,7 +21,6 @@ class FiguresShown:
     def __init__(self, shown: ShownShift) -> None:
         self._shown = shown
         self._single: dict[int, tuple[Record, Replicated]] = {}
-        shown.before_a_run(self.make_ready)
 
     def now(self) -> Replicated | None:
         """The line on screen; None where no run is shown."""
@@ -41,7 +40,7 @@ class FiguresShown:
             return self._of_one("ghost")
         return self._shown.ghost_figures
 
-    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+    def make_ready(self, record: Record) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
         self._single[id(record)] = record, as_one_run(record)
 
@@ -64,5 +63,5 @@ class FiguresShown:
         record = self._shown.record if which == "run" else self._shown.ghost
         assert record is not None
         if id(record) not in self._single:
-            self.make_ready(record, None)
+            self.make_ready(record)
         return self._single[id(record)][1]

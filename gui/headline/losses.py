@@ -11,12 +11,13 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from gui.headline.figures import FiguresShown
 from gui.look import palette_of
 from gui.look.quiet import quiet_text
+from gui.shift import listen
 from linesim import glance, loss_changes, loss_staircase
 
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.shift import ShownShift
-    from linesim import LossChange, LossStep
+    from linesim import LossChange, LossStep, Record
 
 _MARGIN = 12.0
 _ELIDE = Qt.TextElideMode.ElideRight
@@ -41,9 +42,14 @@ class LossStaircase(QWidget):
         self.setMinimumSize(QSize(420, 220))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("From planned time to good output")
-        shown.record_changed.connect(self._other_run)
-        shown.figures_changed.connect(self.refresh)
+        shown.before_a_run(self.make_ready)
+        listen(shown.record_changed, self._other_run)
+        listen(shown.figures_changed, self.refresh)
         self.refresh()
+
+    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+        """Work out the figures of a run that is about to be shown; in any thread."""
+        self._figures.make_ready(record)
 
     def _other_run(self) -> None:
         self._figures.forget()

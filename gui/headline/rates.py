@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from gui.look import palette_of
 from gui.look.quiet import quiet_text
+from gui.shift import listen
 from linesim import rate_bars
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ class VView(QWidget):
         self.setMinimumSize(QSize(420, 220))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("Rated and net rates of the stations")
-        shown.record_changed.connect(self.refresh)
+        listen(shown.record_changed, self.refresh)
         self.refresh()
 
     def refresh(self) -> None:

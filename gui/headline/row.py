@@ -10,10 +10,12 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from gui.headline.figures import FiguresShown
 from gui.look import PlainLabel, palette_of
 from gui.look.quiet import quiet_text
+from gui.shift import listen
 from linesim import glance, glance_difference
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
+    from linesim import Record
 
 _HOLDS = "holds the line"
 _EMPTY = "–"
@@ -69,11 +71,16 @@ class HeadlineView(QWidget):
         column.addLayout(self._row)
         column.addWidget(self.basis)
         column.addWidget(self.difference)
-        shown.record_changed.connect(self._other_run)
-        shown.figures_changed.connect(self.refresh)
-        shown.busy_changed.connect(self._busy)
+        shown.before_a_run(self.make_ready)
+        listen(shown.record_changed, self._other_run)
+        listen(shown.figures_changed, self.refresh)
+        listen(shown.busy_changed, self._busy)
         self._quieten()
         self.refresh()
+
+    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+        """Work out the figures of a run that is about to be shown; in any thread."""
+        self._figures.make_ready(record)
 
     def refresh(self) -> None:
         """Say what is known now."""

@@ -76,6 +76,14 @@ class Player(QObject):
         if self._shown.record is not None:
             self._shown.cursor_ns = self._shown.cursor_ns + round(seconds * _NS_PER_S)
 
+    def step_on(self) -> None:
+        """One second of the run on."""
+        self.step(1)
+
+    def step_back(self) -> None:
+        """One second of the run back."""
+        self.step(-1)
+
     def faster(self, steps: int = 1) -> None:
         """The next faster speed; with -1 the next slower."""
         nearest = min(range(len(SPEEDS)), key=lambda i: abs(SPEEDS[i] - self._speed))

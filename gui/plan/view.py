@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from gui.look import PlainLabel, palette_of, plain_tip
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
+from gui.shift import listen
 from linesim import Moments, beside_labels, describe_moment
 
 if TYPE_CHECKING:
@@ -47,8 +48,8 @@ class PlanPicture(QWidget):
         self._describe.setInterval(_DESCRIBE_AFTER_MS)
         self._describe.timeout.connect(self.describe)
         shown.before_a_run(self.make_ready)
-        shown.record_changed.connect(self._changed)
-        shown.cursor_moved.connect(self._changed)
+        listen(shown.record_changed, self._changed)
+        listen(shown.cursor_moved, self._changed)
         self._changed()
 
     def moment(self) -> Moment | None:
@@ -138,10 +139,10 @@ class PlanView(QWidget):
         self.picture = PlanPicture(shown, self)
         self.play_button = self._button("Play", "Play or pause (space)", self.player.toggle)
         self.back_button = self._button(
-            "−1 s", "One second back (left; with shift a minute)", lambda: self.player.step(-1)
+            "−1 s", "One second back (left; with shift a minute)", self.player.step_back
         )
         self.on_button = self._button(
-            "+1 s", "One second on (right; with shift a minute)", lambda: self.player.step(1)
+            "+1 s", "One second on (right; with shift a minute)", self.player.step_on
         )
         self.speed_box = QComboBox(self)
         self.speed_box.setAccessibleName("Speed of playing")
@@ -167,10 +168,8 @@ class PlanView(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("drawing of the line, played with space and the arrow keys")
         self.player.playing_changed.connect(self._playing)
-        self.player.speed_changed.connect(
-            lambda speed: self.speed_box.setCurrentIndex(SPEEDS.index(speed))
-        )
-        shown.record_changed.connect(self._record_changed)
+        self.player.speed_changed.connect(self._speed_changed)
+        listen(shown.record_changed, self._record_changed)
         self._record_changed()
 
     def _button(self, text: str, tip: str, act: object) -> QToolButton:
@@ -193,6 +192,9 @@ class PlanView(QWidget):
     def _playing(self, playing: bool) -> None:
         self.play_button.setText("Pause" if playing else "Play")
         self.play_button.setAccessibleName(self.play_button.text())
+
+    def _speed_changed(self, speed: int) -> None:
+        self.speed_box.setCurrentIndex(SPEEDS.index(speed))
 
     def _speed_chosen(self, index: int) -> None:
         self.player.speed = SPEEDS[index]

@@ -11,9 +11,10 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
-from weakref import WeakMethod
 
 from psygnal import Signal
+
+from gui.shift.listening import Listener
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -49,24 +50,24 @@ class ShownShift:
         self._cursor_ns = 0
         self._selected: StopEvent | None = None
         self._busy = False
-        self._make_ready: list[WeakMethod[MakeReady]] = []
+        self._make_ready: list[Listener] = []
 
     def before_a_run(self, make_ready: MakeReady) -> None:
         """What a view has to work out of a run and its ghost; it may be asked to in any thread.
 
         A method of the view; the view itself is not held on to.
         """
-        self._make_ready.append(WeakMethod(make_ready))
+        self._make_ready.append(Listener(make_ready))
 
     def make_ready(self, record: Record, ghost: Record | None = None) -> None:
         """Have the views work out what they need of a run that is about to be shown.
 
         A run is shown without it, too; the window then stands while they do.
         """
-        for kept in list(self._make_ready):
-            make_ready = kept()
+        for listener in list(self._make_ready):
+            make_ready = listener.method()
             if make_ready is None:
-                self._make_ready.remove(kept)
+                self._make_ready.remove(listener)
             else:
                 make_ready(record, ghost)
 

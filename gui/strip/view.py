@@ -16,10 +16,10 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
-from shiboken6 import isValid
 
 import linesim
 from gui.look import PlainLabel
+from gui.shift import listen
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
 from gui.strip.window_of_time import TimeWindow
@@ -79,9 +79,9 @@ class StripView(QWidget):
         column.addWidget(self.words)
         column.addWidget(area, 1)
         self.canvas.look_changed.connect(self._tell_passing)
-        shown.record_changed.connect(self._run_changed)
-        shown.cursor_moved.connect(self._cursor_moved)
-        shown.stop_selected.connect(self._stop_selected)
+        listen(shown.record_changed, self._run_changed)
+        listen(shown.cursor_moved, self._cursor_moved)
+        listen(shown.stop_selected, self._stop_selected)
         self.setAccessibleName("strip")
         self._run_changed()
 
@@ -89,9 +89,9 @@ class StripView(QWidget):
         row = QHBoxLayout()
         row.setSpacing(6)
         self.previous = self._button("‹ Stop", "previous stop", "The stop before (P)")
-        self.previous.clicked.connect(lambda: self.step(-1))
+        self.previous.clicked.connect(self._step_back)
         self.next = self._button("Stop ›", "next stop", "The next stop (N)")
-        self.next.clicked.connect(lambda: self.step(1))
+        self.next.clicked.connect(self._step_on)
         self.cause = QComboBox()
         self.cause.setAccessibleName("show stops by cause")
         self.cause.setToolTip("Only stops for this cause, and waits for them, have colour")
@@ -118,7 +118,8 @@ class StripView(QWidget):
         for words, ns in (("all", 0), *_STRETCHES):
             told = "the whole run" if not ns else f"{words} around the cursor"
             button = self._button(words, f"show {told}", f"Show {told}")
-            button.clicked.connect(lambda _=False, length=ns: self._show_stretch(length))
+            button.setProperty("length_ns", str(ns))
+            button.clicked.connect(self._stretch_asked)
             self.stretches[words] = button
             row.addWidget(button)
         return row
@@ -135,9 +136,6 @@ class StripView(QWidget):
     # From the model --------------------------------------------------------------------------
 
     def _run_changed(self) -> None:
-        # A view that was made for a picture and is gone may still be told.
-        if not isValid(self.canvas):
-            return
         self.canvas.show_run()
         record = self._shown.record
         if record is not None:
@@ -187,6 +185,16 @@ class StripView(QWidget):
         self.count.setText(f"{passing:,} stop" + ("" if passing == 1 else "s"))
         self.previous.setEnabled(passing > 0)
         self.next.setEnabled(passing > 0)
+
+    # What is connected are methods: Qt holds on to whatever else is, and with it to the view.
+    def _step_on(self) -> None:
+        self.step(1)
+
+    def _step_back(self) -> None:
+        self.step(-1)
+
+    def _stretch_asked(self) -> None:
+        self._show_stretch(int(self.sender().property("length_ns")))
 
     def step(self, way: int) -> None:
         """Select the next (1) or previous (-1) stop that passes the filter, and look at it."""

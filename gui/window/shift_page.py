@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, 
 
 import linesim
 from gui.plan import PlanView
-from gui.shift import ShownShift
+from gui.shift import ShownShift, listen
 from gui.strip import StripView
 from gui.window.told import Told
 
@@ -47,7 +47,7 @@ class ShiftPage(QWidget):
         layout.setSpacing(0)
         layout.addWidget(self._told)
         layout.addWidget(self.splitter, 1)
-        shown.record_changed.connect(self._tell)
+        listen(shown.record_changed, self._tell)
         self._tell()
 
     def _tell(self) -> None:
