@@ -8,11 +8,9 @@ Prints each run that differs and a count; exits with 1 where any does.
 from __future__ import annotations
 
 import argparse
-import sys
 import time
-from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[2]))
+import tests_of_this_clone  # noqa: F401
 
 from linesim.fast import NoCompiledEngineError, kept_engine, reasons_not_covered
 from tests.fast.engines import of_any_line
