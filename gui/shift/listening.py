@@ -21,11 +21,11 @@ class Listener:
     """A method of a view, which is not held on to."""
 
     def __init__(self, method: Callable[..., object]) -> None:
-        self._kept = WeakMethod(method)
+        self._kept: WeakMethod[Any] = WeakMethod(method)
 
     def method(self) -> Callable[..., object] | None:
         """The method; None where its view is gone."""
-        method = self._kept()
+        method: Any = self._kept()
         return method if method is not None and isValid(method.__self__) else None
 
 
