@@ -119,6 +119,12 @@ class Jobs(QObject):
             ended.connect(lambda *_: self._end(worker))
         return job
 
+    def lasting(self) -> Worker:
+        """A process for tasks that build on each other; it stays until the window closes."""
+        worker, self._spare = self._spare or self._another(), None
+        self._others.append(worker)
+        return worker
+
     def _end(self, worker: Worker) -> None:
         if worker in self._others:
             self._others.remove(worker)

@@ -17,14 +17,25 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.pages.answer_table import AnswerTableView
+from gui.pages.chart_curve import ChartMark
 from gui.pages.chart_view import ChartView
 
 
 class AnswerView(QWidget):
     """Shows answers one after the other, keeping the tab that is looked at."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        parent: QWidget | None = None,
+        *,
+        below_charts: QWidget | None = None,
+        first_tab: QWidget | None = None,
+    ) -> None:
+        """``first_tab`` stands before the tables; the tables keep their own tabs."""
         super().__init__(parent)
+        self._first_tab = first_tab
+        self._for_words, self._for_charts = (0.3, 0.62) if below_charts is None else (0.2, 0.66)
+        self._mark: ChartMark | None = None
         self._answer: linesim.Answer | None = None
         self.words = QTextBrowser()
         self.words.setAccessibleName("answer in words")
@@ -40,7 +51,13 @@ class AnswerView(QWidget):
         self._notes = QTextBrowser()
         self._notes.setFrameShape(QFrame.Shape.NoFrame)
         self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
-        for part, stretch in ((self.words, 0), (self.charts, 5), (self.tables, 3)):
+        upper = QWidget()
+        column = QVBoxLayout(upper)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.charts, 1)
+        if below_charts is not None:
+            column.addWidget(below_charts)
+        for part, stretch in ((self.words, 0), (upper, 5), (self.tables, 3)):
             splitter.addWidget(part)
             splitter.setStretchFactor(splitter.count() - 1, stretch)
         self.words.setMinimumHeight(2 * self.fontMetrics().height())
@@ -69,8 +86,8 @@ class AnswerView(QWidget):
         """The table that is looked at; the first one where it is the notes."""
         if self._answer is None or not self._answer.tables:
             return None
-        at = self.tables.currentIndex()
-        return self._answer.tables[at if at < len(self._answer.tables) else 0]
+        at = self.tables.currentIndex() - (self._first_tab is not None)
+        return self._answer.tables[at if 0 <= at < len(self._answer.tables) else 0]
 
     def show_answer(self, answer: linesim.Answer) -> None:
         """Put this one on screen."""
@@ -86,6 +103,17 @@ class AnswerView(QWidget):
         # The words know how high they are when they know how wide.
         QTimer.singleShot(0, self, self._fit_words)
 
+    def name_first_tab(self, words: str) -> None:
+        """What the tab before the tables is called now."""
+        if self._first_tab is not None:
+            self.tables.setTabText(self.tables.indexOf(self._first_tab), words)
+
+    def show_mark(self, mark: ChartMark | None) -> None:
+        """Mark a place on every curve, or none."""
+        self._mark = mark
+        for view in self._views.values():
+            view.show_mark(mark)
+
     def _arrange(self) -> None:
         """The user has chosen the heights."""
         self._arranged = True
@@ -95,9 +123,10 @@ class AnswerView(QWidget):
         if self._arranged:
             return
         room = self._splitter.height()
-        words = min(round(self.words.document().size().height()) + 6, round(0.3 * room))
-        rest = room - words
-        self._splitter.setSizes([words, round(0.62 * rest), round(0.38 * rest)])
+        height = round(self.words.document().size().height()) + 6
+        words = min(height, round(self._for_words * room))
+        charts = round(self._for_charts * (room - words))
+        self._splitter.setSizes([words, charts, room - words - charts])
 
     def _show_charts(self, answer: linesim.Answer) -> None:
         if list(self._views) != [chart.name for chart in answer.charts]:
@@ -113,6 +142,7 @@ class AnswerView(QWidget):
                 self._views[chart.name] = view
         for chart in answer.charts:
             self._views[chart.name].show_chart(chart, answer)
+            self._views[chart.name].show_mark(self._mark)
         self.charts.setVisible(bool(answer.charts))
 
     def _show_tables(self, answer: linesim.Answer) -> None:
@@ -120,6 +150,8 @@ class AnswerView(QWidget):
             at = self.tables.currentIndex()
             self.tables.clear()
             self._tables = {}
+            if self._first_tab is not None:
+                self.tables.addTab(self._first_tab, self._first_tab.accessibleName())
             for table in answer.tables:
                 view = AnswerTableView()
                 self.tables.addTab(view, _heading(table.name))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
@@ -12,12 +13,21 @@ from gui.pages.chart_frame import Paper, label, spoken, x_axis, y_axis, y_room
 from gui.pages.scales import Scale, along, upwards
 
 _DOT = 3.0
+_RING = 5.5
 _KEY = 26.0
 
 Spot = tuple[QRectF, str]
 
 
-def paint_curve(paper: Paper, chart: linesim.Curve) -> list[Spot]:
+class ChartMark(NamedTuple):
+    """A place on the curve, what is written there, and the points that speak for it."""
+
+    x: float
+    words: str
+    rests_on: tuple[int, ...]
+
+
+def paint_curve(paper: Paper, chart: linesim.Curve, mark: ChartMark | None = None) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
     top = (
@@ -47,6 +57,8 @@ def paint_curve(paper: Paper, chart: linesim.Curve) -> list[Spot]:
     for stretch in _stretches(chart.points):
         _band(paper, stretch, across, up)
     _theory(paper, chart, across, up)
+    if mark is not None:
+        _mark(paper, plot, known, mark, across, up)
     spots = []
     for point in known:
         assert point.figure is not None
@@ -112,6 +124,37 @@ def _present(paper: Paper, plot: QRectF, x: float) -> None:
     left = x + 4 if x + 4 + wide < plot.right() else x - 4 - wide
     box = QRectF(left, plot.bottom() - paper.metrics.height() - 2, wide, paper.metrics.height())
     paper.text(box, Qt.AlignmentFlag.AlignLeft, "now")
+
+
+def _mark(
+    paper: Paper,
+    plot: QRectF,
+    known: list[linesim.CurvePoint],
+    mark: ChartMark,
+    across: Scale,
+    up: Scale,
+) -> None:
+    """A line up the plot; the intervals it rests on stand out from the band."""
+    painter, look = paper.painter, paper.look
+    x = across.at(mark.x)
+    paper.pen(look.text, 1.5)
+    painter.drawLine(QPointF(x, plot.top()), QPointF(x, plot.bottom()))
+    for point in known:
+        if point.figure is None or point.x not in mark.rests_on:
+            continue
+        at, figure = across.at(point.x), point.figure
+        high, low = (up.at(figure.mean + side * figure.half_width) for side in (1, -1))
+        paper.pen(look.curve, 5)
+        painter.drawLine(QPointF(at, high), QPointF(at, low))
+        painter.setBrush(QColor(look.ground))
+        paper.pen(look.curve, 2)
+        painter.drawEllipse(QPointF(at, up.at(figure.mean)), _RING, _RING)
+    wide = paper.metrics.horizontalAdvance(mark.words) + 8
+    left = x + 4 if x + 4 + wide < plot.right() else x - 4 - wide
+    box = QRectF(left, plot.bottom() - 2 * paper.metrics.height() - 6, wide, 0)
+    box.setHeight(paper.metrics.height())
+    painter.fillRect(box, QColor(look.ground))
+    paper.text(box, Qt.AlignmentFlag.AlignCenter, mark.words)
 
 
 def _legend(paper: Paper, chart: linesim.Curve, room: QRectF) -> None:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 import linesim
 from gui.look import LIGHT, Palette, palette_of, plain_tip
 from gui.pages.chart_bars import bars_height, paint_bars
-from gui.pages.chart_curve import Spot, paint_curve
+from gui.pages.chart_curve import ChartMark, Spot, paint_curve
 from gui.pages.chart_frame import Paper
 from gui.pages.chart_map import paint_map
 from gui.pages.chart_scatter import paint_scatter
@@ -31,6 +31,7 @@ class ChartView(QWidget):
         self._level = 0.95
         self._source = ""
         self._spots: list[Spot] = []
+        self._mark: ChartMark | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
@@ -53,13 +54,29 @@ class ChartView(QWidget):
         self.setAccessibleDescription("The same figures stand in the tables.")
         self.update()
 
+    @property
+    def mark(self) -> ChartMark | None:
+        """What is marked on the curve."""
+        return self._mark
+
+    def show_mark(self, mark: ChartMark | None) -> None:
+        """Mark a place on the curve, where the chart is one. Pictures are made without."""
+        if mark != self._mark:
+            self._mark = mark
+            self.update()
+
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         look = palette_of(self)
         painter.fillRect(self.rect(), QColor(look.ground))
         if self._chart is not None:
             self._spots = paint_chart(
-                painter, QRectF(self.rect()), self._chart, look, level=self._level
+                painter,
+                QRectF(self.rect()),
+                self._chart,
+                look,
+                level=self._level,
+                mark=self._mark,
             )
         painter.end()
 
@@ -119,14 +136,20 @@ class ChartView(QWidget):
 
 
 def paint_chart(
-    painter: QPainter, room: QRectF, chart: linesim.Chart, look: Palette, *, level: float
+    painter: QPainter,
+    room: QRectF,
+    chart: linesim.Chart,
+    look: Palette,
+    *,
+    level: float,
+    mark: ChartMark | None = None,
 ) -> list[Spot]:
     """Draw any chart; gives the places that have something to say when pointed at."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     inner = room.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
     paper = Paper(painter, inner, look, level)
     if isinstance(chart, linesim.Curve):
-        return paint_curve(paper, chart)
+        return paint_curve(paper, chart, mark)
     if isinstance(chart, linesim.Bars):
         return paint_bars(paper, chart)
     if isinstance(chart, linesim.Scatter):

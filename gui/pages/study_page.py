@@ -3,16 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QLabel,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
@@ -50,7 +45,7 @@ class StudyPage(QWidget):
         self.progress = ProgressRow()
         self.progress.start.clicked.connect(self.start)
         self.progress.stop.clicked.connect(self.stop)
-        self.answer_view = AnswerView()
+        self.answer_view = self._make_answer_view()
         self.exports = ExportRow(self.answer_view)
         self._build()
         document.changed.connect(self._scenario_changed)
@@ -108,6 +103,10 @@ class StudyPage(QWidget):
         self.exports.opened.connect(self.open_kept)
         self.show_options.setChecked(True)
 
+    def _make_answer_view(self) -> AnswerView:
+        """Where answers are shown; a page with more to show puts it there."""
+        return AnswerView()
+
     def _fold(self, shown: bool) -> None:
         self._panel.setVisible(shown)
         self._about.setVisible(shown)
@@ -150,12 +149,14 @@ class StudyPage(QWidget):
             return
         self._asked = self._document.scenario
         self._runs = self.settings.runs.value()
-        job = self._jobs.ask(
-            question,
-            texts,
-            self.settings.settings(),
-            long_run=self.settings.long_run.isChecked(),
-            study_file=self.settings.file,
+        job = self._ask(
+            {
+                "question": question,
+                "scenario_texts": texts,
+                "settings": self.settings.settings(),
+                "long_run": self.settings.long_run.isChecked(),
+                "study_file": self.settings.file,
+            }
         )
         self.progress.begin("starting …")
         self.show_options.setChecked(False)
@@ -163,6 +164,10 @@ class StudyPage(QWidget):
         job.progress.connect(lambda part, words: self._tell(job, part, words))
         job.partial.connect(lambda value: self._partial(job, value))
         job.finished.connect(lambda answer: self._finished(job, answer))
+
+    def _ask(self, asked: dict[str, Any]) -> Job:
+        """Have it answered, in a process of its own."""
+        return self._jobs.ask(**asked)
 
     def open_kept(self, path: Path) -> None:
         """Show what a study file answers; no run is made."""
@@ -264,8 +269,12 @@ class StudyPage(QWidget):
         stale = self._answered is not None and (
             not usable or self._document.scenario != self._answered
         )
-        self._stale.setText(f"▲ {_CHANGED}" if stale else "")
+        self._stale.setText(f"▲ {self._stale_words()}" if stale else "")
         self._stale.setVisible(stale)
+
+    def _stale_words(self) -> str:
+        """What to say where the answer is of another scenario than the one in the window."""
+        return _CHANGED
 
     def _say_trouble(self, words: str, details: str = "") -> None:
         self._trouble.setText(f"▲ {words}" if words else "")

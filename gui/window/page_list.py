@@ -59,9 +59,9 @@ def _lessons(parts: Parts) -> QWidget:
 
 def _study(name: str) -> Callable[[Parts], QWidget]:
     def make(parts: Parts) -> QWidget:
-        from gui.pages import StudyPage
+        from gui.pages import page_for
 
-        return _roomy(StudyPage(parts.document, parts.jobs, name))
+        return _roomy(page_for(name, parts.document, parts.jobs))
 
     return make
 

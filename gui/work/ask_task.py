@@ -6,6 +6,7 @@ import contextlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import linesim
 from gui.work.talk import StoppedError, Talk
@@ -27,11 +28,12 @@ def ask(
     settings: linesim.Settings,
     long_run: bool = False,
     study_file: Path | None = None,
+    known: dict[str, Any] | None = None,
 ) -> linesim.Answer:
     """Ask; partial answers and first of all the :class:`KeptRuns` are told on the way.
 
     Without ``study_file`` the runs are kept in the cache until the study is complete; where that
-    cannot be done they are not kept, and the study goes on.
+    cannot be done they are not kept, and the study goes on. ``known`` as ``linesim.ask`` has it.
     """
     scenarios = {
         name: linesim.check_text(text, file=name or "scenario") for name, text in scenario_texts
@@ -61,6 +63,7 @@ def ask(
                 progress=so_far,
                 partial=talk.partly,
                 stop=talk.stopped,
+                known=known,
             )
         except linesim.StoppedError:
             raise StoppedError from None

@@ -1,0 +1,190 @@
+"""The page of the bridge study: a curve that grows where its slider rests."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+import linesim
+from gui.document import Document
+from gui.jobs import Job, Jobs, Worker
+from gui.pages.answer_view import AnswerView
+from gui.pages.chart_curve import ChartMark
+from gui.pages.size_readout import SizeReadout
+from gui.pages.size_slider import SizeSlider
+from gui.pages.study_page import StudyPage
+
+STUDY = "size-bridge"
+_KEPT = "Lengths between are not run from a kept study; Start makes the curve anew."
+_STOPPED = "Lengths between are run when the curve is complete; Start goes on."
+_LATER = "This length is run when the curve is complete."
+
+
+class SizePage(StudyPage):
+    """As every study page, with a slider below the curve."""
+
+    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+        self._worker: Worker | None = None
+        self._question: dict[str, Any] | None = None
+        self._can_grow = False
+        self._more: tuple[int, Job] | None = None
+        super().__init__(document, jobs, STUDY, parent)
+
+    def _make_answer_view(self) -> AnswerView:
+        self.slider = SizeSlider()
+        self.readout = SizeReadout()
+        self.slider.moved.connect(self._moved)
+        self.slider.rested.connect(self._rested)
+        self.slider.write_asked.connect(self._write)
+        return AnswerView(below_charts=self.slider, first_tab=self.readout)
+
+    @property
+    def sizes(self) -> linesim.BridgeSizes | None:
+        """The lengths on the curve; None while there is no curve."""
+        answer = self.answer_view.answer
+        return None if answer is None else answer.sizes
+
+    @property
+    def growing(self) -> bool:
+        """Whether the length of the slider is being run."""
+        return self._more is not None
+
+    # -- asking -----------------------------------------------------------------------------
+
+    def _ask(self, asked: dict[str, Any]) -> Job:
+        self._give_way()
+        self._question, self._can_grow = asked, False
+        if self._worker is None:
+            self._worker = self._jobs.lasting()
+        return self._worker.submit("ask_sizes", **asked)
+
+    def _moved(self, places: int) -> None:
+        self._say_size()
+        self._ready_to_write()
+
+    def _rested(self, places: int) -> None:
+        sizes = self.sizes
+        if sizes is None or (self._more is not None and self._more[0] == places):
+            return
+        self._give_way()
+        if places in sizes.run:
+            self.slider.tell("")
+        elif self._job is not None:
+            self.slider.tell(_LATER)
+        elif not self._can_grow:
+            self.slider.tell(_KEPT if self._question is None else _STOPPED)
+        else:
+            self._run(places, sizes)
+
+    def _run(self, places: int, sizes: linesim.BridgeSizes) -> None:
+        assert self._worker is not None
+        assert self._question is not None
+        options = self._question["question"].options.model_dump()
+        options["places"] = ",".join(str(each) for each in sorted({*sizes.run, places}))
+        asked = {**self._question, "question": linesim.Question(STUDY, options)}
+        job = self._worker.submit("one_more_size", **asked)
+        self._more = places, job
+        self.slider.tell(f"Running {places:,} places …")
+        job.progress.connect(lambda _, words: self._tell_more(job, f"{places:,} places: {words}"))
+        job.finished.connect(lambda answer: self._grown(job, answer))
+        job.failed.connect(lambda words, details: self._not_grown(job, words, details))
+
+    def _give_way(self) -> None:
+        """A length that is being run is no longer waited for; what is done of it is kept."""
+        if self._more is not None:
+            _, job = self._more
+            self._more = None
+            job.cancel()
+
+    def _tell_more(self, job: Job, words: str) -> None:
+        if self._more is not None and self._more[1] is job:
+            self.slider.tell(words)
+
+    def _grown(self, job: Job, answer: linesim.Answer) -> None:
+        if self._more is None or self._more[1] is not job:
+            return
+        places, self._more = self._more[0], None
+        self.slider.tell(f"{places:,} places were run and stand on the curve.")
+        self.answer_view.show_answer(answer)
+        self._say_size()
+
+    def _not_grown(self, job: Job, words: str, details: str) -> None:
+        if self._more is not None and self._more[1] is job:
+            self._more = None
+            self.slider.tell(f"▲ {words}", details)
+
+    # -- showing ----------------------------------------------------------------------------
+
+    def _show(self, answer: linesim.Answer, *, so_far: bool) -> None:
+        first = self.sizes is None or self._answered is not self._asked
+        super()._show(answer, so_far=so_far)
+        sizes = answer.sizes
+        assert sizes is not None
+        self._can_grow = not so_far and not answer.facts["stopped_early"]
+        self.slider.set_ends(sizes)
+        if first:
+            self.slider.put(sizes.present)
+            self.slider.tell("")
+        self._say_size()
+        self._ready_to_write()
+
+    def _over(self, job: Job, words: str) -> None:
+        super()._over(job, words)
+        if self._can_grow:
+            self._rested(self.slider.places)
+
+    def _opened(self, job: Job, path: Any, found: Any) -> None:
+        self._give_way()
+        self._question, self._can_grow = None, False
+        super()._opened(job, path, found)
+        self._can_grow = False
+
+    def _say_size(self) -> None:
+        sizes = self.sizes
+        if sizes is None:
+            return
+        places = self.slider.places
+        said = sizes.at(places)
+        self.readout.show_said(said)
+        self.answer_view.name_first_tab(f"{places:,} places")
+        self.answer_view.show_mark(ChartMark(places, f"{places:,} places", said.rests_on))
+        self.slider.slider.setAccessibleDescription(said.spoken)
+
+    # -- the scenario -----------------------------------------------------------------------
+
+    def _write(self, places: int) -> None:
+        """The scenario gets this bridge, with what goes with it, in one step of undo."""
+        scenario = self._document.scenario
+        fields = {} if scenario is None else linesim.bridge_fields(scenario, places)
+        if fields:
+            self._document.part()
+            self._document.set_fields(fields, f"bridge: {places:,} places", next(iter(fields)))
+            self._document.part()
+
+    def _scenario_changed(self) -> None:
+        super()._scenario_changed()
+        self._ready_to_write()
+
+    def _ready_to_write(self) -> None:
+        scenario, places = self._document.scenario, self.slider.places
+        usable = scenario is not None and not self._document.faults and self.sizes is not None
+        same = scenario is not None and scenario.bridge_places == places
+        self.slider.write.setEnabled(usable and not same)
+        tip = f"Give the scenario a bridge of {places:,} places, in one step that undo takes back."
+        if same:
+            tip = f"The scenario has {places:,} places."
+        elif not usable:
+            tip = "The scenario has faults; put them right first."
+        self.slider.write.setToolTip(tip)
+
+    def _stale_words(self) -> str:
+        now, then = self._document.scenario, self._answered
+        if now is not None and then is not None and not self._document.faults:
+            places = now.bridge_places
+            if now == linesim.with_bridge(then, places):
+                return (
+                    f"The scenario now has {places:,} places, and is otherwise that of the curve;"
+                    f" “present” and “now” stay at the {then.bridge_places:,} that it had."
+                )
+        return super()._stale_words()

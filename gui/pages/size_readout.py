@@ -1,0 +1,58 @@
+"""What is known of the bridge length under the hand, in words and figures."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QGridLayout, QScrollArea, QWidget
+
+import linesim
+from gui.look import PlainLabel
+
+
+class SizeReadout(QScrollArea):
+    """A heading, and below it a row for each thing that is known."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("This length")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        inner = QWidget()
+        self._grid = QGridLayout(inner)
+        self._grid.setContentsMargins(6, 4, 6, 4)
+        self._grid.setHorizontalSpacing(12)
+        self._grid.setVerticalSpacing(3)
+        self._grid.setColumnStretch(1, 1)
+        self.heading = _words()
+        font = self.heading.font()
+        font.setBold(True)
+        self.heading.setFont(font)
+        self._grid.addWidget(self.heading, 0, 0, 1, 2)
+        self._rows: list[tuple[PlainLabel, PlainLabel]] = []
+        self.setWidget(inner)
+
+    def show_said(self, said: linesim.SizeSaid) -> None:
+        """Show this."""
+        self.heading.setText(said.heading)
+        for number, (name, words) in enumerate(said.lines):
+            if number == len(self._rows):
+                self._add_row()
+            for label, text in zip(self._rows[number], (name, words), strict=True):
+                label.setText(text)
+        self.setAccessibleDescription(said.spoken)
+
+    def _add_row(self) -> None:
+        pair = PlainLabel(), _words()
+        at = len(self._rows) + 1
+        self._grid.setRowStretch(at, 0)
+        for column, label in enumerate(pair):
+            self._grid.addWidget(label, at, column, Qt.AlignmentFlag.AlignTop)
+        self._grid.setRowStretch(at + 1, 1)
+        self._rows.append(pair)
+
+
+def _words() -> PlainLabel:
+    label = PlainLabel()
+    label.setWordWrap(True)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label

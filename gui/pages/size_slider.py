@@ -1,0 +1,99 @@
+"""The length of the bridge under the hand: moved, rested at, written into the scenario."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QPushButton,
+    QSlider,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui.look import PlainLabel, plain_tip
+
+REST_MS = 250
+_PAGE = 10
+_TIP = (
+    "Move along the lengths run. Where it rests, that length is run on the same luck and added to"
+    " the curve. Arrow keys: one place; page up and down: ten; Home and End: the ends."
+)
+
+
+class SizeSlider(QWidget):
+    """A slider of places with the number beside it, and a line on what is being run."""
+
+    moved = Signal(int)
+    """The user is at so many places, perhaps only passing."""
+    rested = Signal(int)
+    """The user has stayed there for a quarter of a second."""
+    write_asked = Signal(int)
+    """The scenario is to have so many places."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider.setSingleStep(1)
+        self.slider.setPageStep(_PAGE)
+        self.number = QSpinBox()
+        self.number.setSuffix(" places")
+        self.number.setKeyboardTracking(False)
+        self.write = QPushButton("&Write into scenario")
+        self.told = PlainLabel()
+        for control in (self.slider, self.number):
+            control.setAccessibleName("bridge length in places, reams")
+            control.setToolTip(_TIP)
+        label = PlainLabel("&Bridge length")
+        label.setBuddy(self.slider)
+        label.setToolTip(_TIP)
+        row = QHBoxLayout()
+        for part in (label, self.slider, self.number, self.write):
+            row.addWidget(part, 1 if part is self.slider else 0)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 2, 0, 2)
+        layout.setSpacing(2)
+        layout.addLayout(row)
+        layout.addWidget(self.told)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(lambda: self.rested.emit(self.places))
+        self.slider.valueChanged.connect(self._go)
+        self.number.valueChanged.connect(self._go)
+        self.write.clicked.connect(lambda: self.write_asked.emit(self.places))
+
+    @property
+    def places(self) -> int:
+        """Where it is."""
+        return self.slider.value()
+
+    def set_ends(self, sizes: linesim.BridgeSizes) -> None:
+        """From one set to the largest length run; nobody moved it."""
+        for control in (self.slider, self.number):
+            control.blockSignals(True)
+            control.setRange(sizes.least, sizes.most)
+            control.blockSignals(False)
+
+    def put(self, places: int) -> None:
+        """Stand there; nobody moved it, so nothing is run."""
+        for control in (self.slider, self.number):
+            control.blockSignals(True)
+            control.setValue(places)
+            control.blockSignals(False)
+        self._rest.stop()
+
+    def tell(self, words: str, details: str = "") -> None:
+        """Say what is going on with this length."""
+        self.told.setText(words)
+        self.told.setToolTip(plain_tip(details))
+
+    def _go(self, places: int) -> None:
+        for control in (self.slider, self.number):
+            control.blockSignals(True)
+            control.setValue(places)
+            control.blockSignals(False)
+        self._rest.start()
+        self.moved.emit(places)

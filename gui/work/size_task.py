@@ -1,0 +1,58 @@
+"""The task of the bridge page: the curve first, then one more length at a time on the same luck."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import linesim
+from gui.work.ask_task import ask
+from gui.work.talk import StoppedError, Talk
+
+_known: dict[str, Any] = {}
+"""The runs of the curve on the page; this process makes no other."""
+
+
+def ask_sizes(talk: Talk, **asked: Any) -> linesim.Answer:
+    """As :func:`gui.work.ask_task.ask`; the runs stay in memory for :func:`one_more_size`."""
+    _known.clear()
+    return ask(talk, known=_known, **asked)
+
+
+def one_more_size(
+    talk: Talk,
+    *,
+    question: linesim.Question,
+    scenario_texts: Sequence[tuple[str, str]],
+    settings: linesim.Settings,
+    long_run: bool = False,
+    study_file: Path | None = None,
+) -> linesim.Answer:
+    """The same question with one more place count among its ``places``: only that one is run.
+
+    What is stopped says nothing, and goes on from its runs when it is asked once more.
+    """
+    scenarios = {
+        name: linesim.check_text(text, file=name or "scenario") for name, text in scenario_texts
+    }
+
+    def so_far(progress: linesim.Progress) -> None:
+        talk.told(progress.done / max(1, progress.asked), progress.words)
+
+    try:
+        answer = linesim.ask(
+            question,
+            scenarios,
+            settings,
+            long_run=long_run,
+            file=study_file,
+            progress=so_far,
+            stop=talk.stopped,
+            known=_known,
+        )
+    except linesim.StoppedError:
+        raise StoppedError from None
+    if answer.facts["stopped_early"]:
+        raise StoppedError
+    return answer

@@ -1,0 +1,158 @@
+"""The slider of the bridge page as a person uses it: dragged, rested, written, taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QStyle, QStyleOptionSlider
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.document import Document
+from gui.jobs import Jobs
+from gui.pages import SizePage, StudyPage, page_for
+
+WAIT_MS = 60_000
+
+
+@pytest.fixture(scope="module")
+def document() -> Document:
+    document = Document()
+    document.open("short-bridge")
+    return document
+
+
+@pytest.fixture(scope="module")
+def page(
+    qapp: object, document: Document, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[SizePage]:
+    """One page for all tests here, with a curve of three lengths: its process is slow to start."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        jobs = Jobs()
+        page = page_for("size-bridge", document, jobs)
+        assert isinstance(page, SizePage)
+        page.resize(1000, 700)
+        page.show()
+        page.settings.runs.setValue(2)
+        page.settings.hours.setValue(1)
+        page.options.set_values({"places": "10,60", "levels": False})
+        yield page
+        jobs.close()
+        page.close()
+
+
+@pytest.fixture
+def curve(qtbot: QtBot, page: SizePage) -> SizePage:
+    if page.sizes is None:
+        qtbot.mouseClick(page.progress.start, Qt.MouseButton.LeftButton)
+        qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    assert page.sizes is not None
+    return page
+
+
+def handle(page: SizePage) -> QPoint:
+    slider, option = page.slider.slider, QStyleOptionSlider()
+    slider.initStyleOption(option)
+    where = slider.style().subControlRect(
+        QStyle.ComplexControl.CC_Slider, option, QStyle.SubControl.SC_SliderHandle, slider
+    )
+    return where.center()
+
+
+def shown(page: SizePage) -> str:
+    return page.readout.accessibleDescription()
+
+
+def test_dragged_it_speaks_at_once_and_where_it_rests_the_curve_grows(
+    qtbot: QtBot, curve: SizePage
+) -> None:
+    sizes = curve.sizes
+    assert sizes is not None
+    slider = curve.slider.slider
+    assert (slider.minimum(), slider.maximum(), slider.value()) == (10, 60, 21)
+    start = handle(curve)
+    qtbot.mousePress(slider, Qt.MouseButton.LeftButton, pos=start)
+    for step in range(1, 13):
+        qtbot.mouseMove(slider, start + QPoint(10 * step, 0))
+        places = curve.slider.places
+        # From the points there are, within the same turn of the event loop.
+        assert shown(curve) == sizes.at(places).spoken
+    qtbot.mouseRelease(slider, Qt.MouseButton.LeftButton, pos=start + QPoint(120, 0))
+    places = curve.slider.places
+    assert 21 < places < 60
+    assert "not run; between 21 and 60" in curve.readout.heading.text()
+    view = curve.answer_view.chart_view
+    assert view is not None
+    assert view.mark is not None
+    assert (view.mark.x, view.mark.rests_on) == (places, (21, 60))
+    qtbot.waitUntil(lambda: curve.sizes is not None and places in curve.sizes.run, timeout=WAIT_MS)
+    assert curve.sizes is not None
+    assert curve.sizes.run == (10, 21, places, 60)
+    assert curve.readout.heading.text().startswith(f"{places} places: 2 runs of 1 h")
+    assert view.mark.rests_on == (places,)
+    assert isinstance(view.chart, linesim.Curve)
+    assert [point.x for point in view.chart.points] == [10, 21, places, 60]
+    # Nothing but what the same question asked at once would have said.
+    assert curve._answered is not None
+    options = {"places": f"10,{places},60", "levels": False}
+    alone = linesim.ask(
+        linesim.Question("size-bridge", options), {"": curve._answered}, curve.settings.settings()
+    )
+    assert curve.answer_view.answer is not None
+    assert linesim.answer_json(alone) == linesim.answer_json(curve.answer_view.answer)
+
+
+def test_by_the_keys_only_where_it_rests_is_run(qtbot: QtBot, curve: SizePage) -> None:
+    assert curve.sizes is not None
+    before = curve.sizes.run
+    slider = curve.slider.slider
+    qtbot.keyClick(slider, Qt.Key.Key_Home)
+    assert curve.slider.places == 10
+    qtbot.keyClick(slider, Qt.Key.Key_Right)
+    qtbot.keyClick(slider, Qt.Key.Key_PageUp)
+    assert curve.slider.places == 21
+    assert curve.slider.number.value() == 21
+    qtbot.keyClick(slider, Qt.Key.Key_Left)
+    qtbot.waitUntil(lambda: curve.growing, timeout=WAIT_MS)
+    # One that is under way gives way to the next.
+    qtbot.keyClick(slider, Qt.Key.Key_PageDown)
+    qtbot.keyClick(slider, Qt.Key.Key_Right)
+    qtbot.keyClick(slider, Qt.Key.Key_Right)
+    assert curve.slider.places == 12
+    assert slider.accessibleName() == "bridge length in places, reams"
+    assert "12 places" in slider.accessibleDescription()
+    qtbot.waitUntil(lambda: curve.sizes is not None and 12 in curve.sizes.run, timeout=WAIT_MS)
+    assert curve.sizes is not None
+    assert set(curve.sizes.run) - set(before) <= {12, 20}
+
+
+def test_written_into_the_scenario_in_one_step_and_taken_back(
+    qtbot: QtBot, curve: SizePage, document: Document
+) -> None:
+    before, slider = document.text, curve.slider.slider
+    slider.setValue(60)
+    assert document.scenario is not None
+    expected = linesim.with_bridge(document.scenario, 60)
+    qtbot.mouseClick(curve.slider.write, Qt.MouseButton.LeftButton)
+    assert document.scenario == expected
+    assert document.undo_words == "bridge: 60 places"
+    assert not curve.slider.write.isEnabled()
+    assert "now has 60 places, and is otherwise that of the curve" in curve._stale.text()
+    document.undo()
+    assert document.text == before
+    assert curve.slider.write.isEnabled()
+    assert not curve._stale.isVisible()
+    document.set_field("crew.size", -1)
+    assert not curve.slider.write.isEnabled()
+    document.undo()
+
+
+def test_the_other_studies_have_no_slider(qtbot: QtBot, document: Document) -> None:
+    jobs = Jobs()
+    page = page_for("vary", document, jobs)
+    qtbot.addWidget(page)
+    assert type(page) is StudyPage
+    jobs.close()
