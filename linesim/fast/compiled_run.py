@@ -14,7 +14,7 @@ from linesim.line.assembly import Line
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR
 from linesim.line.reel import Reel
-from linesim.line.simulate import _SLICES, _record
+from linesim.line.simulate import SLICES, record_of
 from linesim.record import Books, Record
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
@@ -33,7 +33,7 @@ class CompiledRun:
         end: int,
     ) -> None:
         self.line = line
-        pauses = list(reversed(line.calendar._left))
+        pauses = list(reversed(line.calendar.to_come))
         self.lowered = Lowered(line, forced, pauses)
         self.s = self.lowered.s
         self._told = told
@@ -43,8 +43,8 @@ class CompiledRun:
         self._buckets = np.zeros(max(1, buckets), np.int64)
         self.s["buckets_at"] = self._buckets.ctypes.data
         self.s["bucket_count"] = buckets
-        self.s["bucket_from"] = line._bucket_from
-        self.s["bucket_ns"] = line._bucket_ns
+        self.s["bucket_from"] = line.bucket_from
+        self.s["bucket_ns"] = line.bucket_ns
 
     def _do(self, what: int, until: int = 0) -> None:
         self._told(self._address, what, until)
@@ -71,8 +71,8 @@ class CompiledRun:
         books.reams.at_start = line.reams_on_line()
         if line.outfeed is not None:
             s["o_idle_since"] = max(int(s["o_idle_since"]), int(s["moment"]))
-        line._x_before = line.webs.motion.x
-        line._done_before = [wrapper.done for wrapper in line.wrappers]
+        line.x_before = line.webs.motion.x
+        line.done_before = [wrapper.done for wrapper in line.wrappers]
         for name in [
             "wrapped",
             "reworked",
@@ -115,7 +115,7 @@ class CompiledRun:
             if s["use_calls"][i]:
                 books.area_um2[what] = books.area_um2.get(what, 0) + area
                 books.mass_ug[what] = books.mass_ug.get(what, 0) + int(s["use_mass"][i])
-        books.web_um = line.webs.motion.x - line._x_before
+        books.web_um = line.webs.motion.x - line.x_before
         books.paper.at_end = line.webs.in_machine_um()
         books.sheets.at_end = line.sheets_in_pockets()
         books.reams.at_end = line.reams_on_line()
@@ -128,9 +128,9 @@ class CompiledRun:
         w = line.webs
         cutting = w.cutting
         w.motion.x, cutting.cuts = int(s["w_x"]), int(s["w_cuts"])
-        cutting._begun_x, cutting._begun_number = int(s["w_cut_x"]), int(s["w_cut_number"])
-        cutting._fine_cuts, cutting._bad_cuts = int(s["w_fine"]), int(s["w_bad"])
-        cutting._sets_to_book = int(s["w_sets_to_book"])
+        cutting.begun_x, cutting.begun_number = int(s["w_cut_x"]), int(s["w_cut_number"])
+        cutting.fine_cuts, cutting.bad_cuts = int(s["w_fine"]), int(s["w_bad"])
+        cutting.sets_to_book = int(s["w_sets_to_book"])
         rejected = s["g_rejected"]
         cutting.gate.rejected = {
             reason: int(rejected[i]) for i, reason in enumerate(layout.REASONS) if rejected[i]
@@ -209,11 +209,11 @@ def simulate_compiled(
     if progress is None:
         run.run_to(end)
     else:
-        for part in range(1, _SLICES + 1):
-            until = start + (end - start) * part // _SLICES
+        for part in range(1, SLICES + 1):
+            until = start + (end - start) * part // SLICES
             run.run_to(until)
-            if not progress(part / _SLICES) and part < _SLICES:
+            if not progress(part / SLICES) and part < SLICES:
                 ran_to = until
                 break
     run.close()
-    return _record(line, seed, replication, start, ran_to)
+    return record_of(line, seed, replication, start, ran_to)

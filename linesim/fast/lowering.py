@@ -77,18 +77,18 @@ class Lowered:
         if isinstance(source, Stream):
             if source.constant is not None:
                 s["n_const"][number] = source.constant
-            left = source._block[source._next :]
+            left = source.block[source.next :]
             self._blocks[number, : len(left)] = left
             s["n_have"][number] = len(left)
 
     def _refill(self, number: int) -> None:
         source, s = self._draws_of[number], self.s
         if isinstance(source, Stream):
-            source._next = len(source._block)
+            source.next = len(source.block)
             source.draw()
-            block: Any = source._block
+            block: Any = source.block
         else:
-            block = source._bits.random(64) < source._chance
+            block = source.bits.random(64) < source.chance
         self._blocks[number, : len(block)] = block
         s["n_have"][number] = len(block)
         s["n_next"][number] = 0
@@ -139,7 +139,7 @@ class Lowered:
             p_rework=crew.priority_rework,
             stations=len(ledger.stations),
             causes=len(ledger.causes),
-            minor_ns=ledger._minor_ns,
+            minor_ns=ledger.minor_ns,
             lanes=goods.lanes,
             cut_um=goods.cut_um,
             cuts_per_ream=goods.cuts_per_ream,
@@ -152,12 +152,12 @@ class Lowered:
         for i, key in enumerate(ledger.now_in):
             for name, value in zip(("l_state", "l_cause", "l_rs", "l_rc"), key[1:], strict=True):
                 s[name][i] = value
-            s["l_since"][i] = ledger._since[i]
-            standing = ledger._standing[i]
+            s["l_since"][i] = ledger.since[i]
+            standing = ledger.standing[i]
             s["l_on"][i] = standing is not None
         for i, kind in enumerate(ledger.kinds):
             s["l_kind"][i] = kind
-            loss = ledger._waiting_loss[i]
+            loss = ledger.waiting_loss[i]
             s["l_waiting"][i] = -1 if loss is None else loss
         self._fill_causes(line)
         self._fill_webs(line)
@@ -165,7 +165,7 @@ class Lowered:
         self._fill_packing(line)
 
     def _fill_causes(self, line: Line) -> None:
-        causes = list(line.webs.stops._causes)
+        causes = list(line.webs.stops.causes)
         self.s["w_causes"] = len(causes)
         for i, machine in enumerate(line.machines):
             self.s["m_first"][i] = len(causes)
@@ -185,8 +185,8 @@ class Lowered:
                 "c_people": stop.people,
                 "c_priority": cause.priority,
                 "c_due": cause.due,
-                "c_interval": self._stream(cause._interval),
-                "c_restore": self._stream(cause._restore),
+                "c_interval": self._stream(cause.interval),
+                "c_restore": self._stream(cause.restore),
                 "c_cuts": stop.spoils_cuts,
                 "c_web_um": web_um,
                 "c_pockets": stop.spoils_pockets,
@@ -202,23 +202,23 @@ class Lowered:
         for name in (*_WHERE, *_HOW_FAST):
             s["w_" + name] = getattr(motion, name)
         for name in ["at", "from_x", "from_worn", "from_speed", "gain", "loss"]:
-            s["w_" + name] = getattr(motion, "_" + name)
+            s["w_" + name] = getattr(motion, name)
         self._set(
             w_cuts=cutting.cuts,
             w_sets=cutting.reams,
-            w_cut_x=cutting._begun_x,
-            w_cut_number=cutting._begun_number,
+            w_cut_x=cutting.begun_x,
+            w_cut_number=cutting.begun_number,
             w_splice_until_x=w.joins.splice_until_x,
             w_spoiled_cuts=w.stops.spoiled_cuts,
-            w_run_up=states._run_up,
-            w_by_level=states._by_level,
-            w_by_splice=states._by_splice,
-            w_pockets_full=w._pockets_full,
+            w_run_up=states.cause_run_up,
+            w_by_level=states.cause_level,
+            w_by_splice=states.cause_splice,
+            w_pockets_full=w.cause_pockets_full,
             w_other_x=plan.other_x,
             w_other_at=plan.other_at,
             w_reams_due=plan.reams_due,
             w_slow=w.slow,
-            w_after_stand=w._after_stand,
+            w_after_stand=w.after_stand,
         )
         s["w_root_s"], s["w_root_c"] = states.root
         for meter, number in layout.METER_NUMBERS.items():
@@ -236,24 +236,24 @@ class Lowered:
             w_splice_speed=scenario.unwind.splice_speed_m_per_min * UM_PER_NS,
             w_reference=breaks.reference,
             w_power=breaks.power,
-            p_hold=w.pockets._hold_cuts,
-            g_per_defect=gate._cuts_per_defect,
-            g_next=NEVER if gate._next_defect is None else gate._next_defect,
+            p_hold=w.pockets.hold_cuts,
+            g_per_defect=gate.cuts_per_defect,
+            g_next=NEVER if gate.next_defect is None else gate.next_defect,
         )
-        for i, (begin, until, reason) in enumerate(gate._stretches):
+        for i, (begin, until, reason) in enumerate(gate.stretches):
             s["g_begin"][i], s["g_until"][i] = begin, until
             s["g_reason"][i] = layout.REASONS.index(reason)
-        s["g_n"] = len(gate._stretches)
-        if gate._defects is not None:
-            s["g_defects"] = self._stream(gate._defects)
+        s["g_n"] = len(gate.stretches)
+        if gate.defects is not None:
+            s["g_defects"] = self._stream(gate.defects)
         for web in range(scenario.unwind.webs):
             if breaks.due:
                 s["w_due"][web] = breaks.due[web]
-                gaps = breaks._gaps[web]
+                gaps = breaks.gaps[web]
                 assert gaps is not None
                 s["w_gap"][web] = self._stream(gaps)
             for name in ("splice", "joint", "restart", "clamp", "held", "lost"):
-                s["w_" + name][web] = self._stream(getattr(breaks, "_" + name)[web])
+                s["w_" + name][web] = self._stream(getattr(breaks, name)[web])
 
     def _fill_unwind(self, line: Line) -> None:
         u, table, s = line.webs.unwind, line.floor.scenario.unwind, self.s
@@ -262,7 +262,7 @@ class Lowered:
             u_flying=u.flying,
             u_path_um=u.path_um,
             u_cause=u.cause,
-            u_together_um=u._together_um,
+            u_together_um=u.together_um,
             u_reserve_um=u.reserve_um,
             u_slow_um=u.slow_um,
             u_stop=-1,
@@ -281,70 +281,69 @@ class Lowered:
                 s["u_partner_um"][web] = stand.partner.length_um
                 s["u_partner_n"][web] = len(joints)
                 s["u_partner_joint"][web, : len(joints)] = joints
-            # The stand keeps its streams as the calls that draw from them.
-            s["u_change"][web] = self._stream(stand.change_ns.__self__)  # type: ignore[attr-defined]
-            s["u_splice"][web] = self._stream(stand.splice_ns.__self__)  # type: ignore[attr-defined]
-            s["u_prepare"][web] = self._stream(stand.prepare_ns.__self__)  # type: ignore[attr-defined]
-            s["u_fails"][web] = self._stream(stand.splice_fails.__self__)  # type: ignore[attr-defined]
+            s["u_change"][web] = self._stream(stand.change_times)
+            s["u_splice"][web] = self._stream(stand.splice_times)
+            s["u_prepare"][web] = self._stream(stand.prepare_times)
+            s["u_fails"][web] = self._stream(stand.splice_luck)
 
     def _fill_packing(self, line: Line) -> None:
         t, b, k, levels, s = line.transfer, line.bridge, line.packing, line.levels, self.s
         for i, phase in enumerate(_PHASES):
-            if phase in t._times:
-                s["t_times"][i] = self._stream(t._times[phase])
-        cruise = line.webs.cruise.__self__  # type: ignore[attr-defined]
+            if phase in t.times:
+                s["t_times"][i] = self._stream(t.times[phase])
+        cruise = line.cruise
         self._set(
             t_phase=_PHASES.index(t.phase),
-            t_cannot=t._cause_cannot,
+            t_cannot=t.cause_cannot,
             b_places=b.places,
-            b_sets_aside=b._sets_aside,
-            b_travel=b._travel_ns,
+            b_sets_aside=b.sets_aside,
+            b_travel=b.travel_ns,
             b_heed=b.heed_level,
             b_wait=b.wait_level,
-            v_slow_at=-1 if levels._slow_at is None else levels._slow_at,
-            v_stop_at=-1 if levels._stop_at is None else levels._stop_at,
-            v_restart_at=-1 if levels._restart_at is None else levels._restart_at,
-            v_cause=levels._cause,
+            v_slow_at=-1 if levels.slow_at is None else levels.slow_at,
+            v_stop_at=-1 if levels.stop_at is None else levels.stop_at,
+            v_restart_at=-1 if levels.restart_at is None else levels.restart_at,
+            v_cause=levels.cause,
             k_n=len(k.wrappers),
-            k_rule=layout.RULES.index(k._divert._rule),
-            k_second_at=k._divert._second_at,
-            k_turn=k._divert._turn,
+            k_rule=layout.RULES.index(k.divert.rule),
+            k_second_at=k.divert.second_at,
+            k_turn=k.divert.turn,
             k_needs_level=k.needs_level,
-            k_was_idle=k._was_idle,
-            k_one=k._many is not None,
+            k_was_idle=k.was_idle,
+            k_one=k.many is not None,
             k_pace=k.states.pace,
-            r_places=k.steps.rework._table.places,
-            r_times=self._stream(k.steps.rework._times),
-            r_saved=self._stream(k.steps.rework._saved),
-            r_people=k.steps.rework._table.people,
+            r_places=k.steps.rework.table.places,
+            r_times=self._stream(k.steps.rework.times),
+            r_saved=self._stream(k.steps.rework.saved),
+            r_people=k.steps.rework.table.people,
             o_stops_at=NEVER,
-            x_possible=cruise._possible,
-            x_to_place=cruise._to_place,
-            x_cycle=cruise._cycle,
+            x_possible=cruise.possible,
+            x_to_place=cruise.to_place,
+            x_cycle=cruise.cycle,
         )
         for i, w in enumerate(k.wrappers):
             values = {
                 "stops_at": w.stops_at,
-                "steady": w._steady,
-                "fast": w._fast,
-                "catch_at": -1 if w._catch_up_at is None else w._catch_up_at,
-                "times": -1 if w._times is None else self._stream(w._times),
+                "steady": w.steady,
+                "fast": w.fast,
+                "catch_at": -1 if w.catch_up_at is None else w.catch_up_at,
+                "times": -1 if w.times is None else self._stream(w.times),
                 "shortest": w.shortest,
                 "roll_due": w.roll_due,
                 "roll_reams": w.roll_reams or 0,
                 "spoil_due": w.spoil_due,
                 "next_due": w.next_due,
-                "roll_times": self._stream(w._roll_times),
-                "roll_fails": self._stream(w._roll_fails),
-                "spoils": -1 if w._spoils is None else self._stream(w._spoils),
-                "roll_cause": w._roll_cause,
+                "roll_times": self._stream(w.roll_times),
+                "roll_fails": self._stream(w.roll_fails),
+                "spoils": -1 if w.spoils is None else self._stream(w.spoils),
+                "roll_cause": w.roll_cause,
                 "roll_stop": w.table.roll_change == "stop",
                 "roll_people": w.table.roll_change_people,
             }
             for name, value in values.items():
                 s["k_" + name][i] = value
         if line.outfeed is not None:
-            self._set(o_there=1, o_room=line.outfeed._room, o_cycle=line.outfeed.cycle)
+            self._set(o_there=1, o_room=line.outfeed.buffer_reams, o_cycle=line.outfeed.cycle)
         s["r_free"][:] = np.arange(layout.JOBS)
         s["r_free_n"] = layout.JOBS
         s["s_free"][:] = np.arange(layout.STOPPAGES)
@@ -363,9 +362,9 @@ class Lowered:
         for i, cause in enumerate(self.causes):
             if cause.meter == "every_clock_h":
                 self._alarm(layout.CAUSE_ALARM + i, rank_of.get(id(cause), Rank.WEB), cause.due)
-        self._alarm(layout.BRIDGE_ALARM, Rank.BRIDGE, line.bridge._alarm.at)
-        self._alarm(layout.PACKING_ALARM, Rank.WRAPPING, line.packing._alarm.at)
-        self._alarm(layout.TRANSFER_ALARM, Rank.TRANSFER, line.transfer._alarm.at)
+        self._alarm(layout.BRIDGE_ALARM, Rank.BRIDGE, line.bridge.alarm.at)
+        self._alarm(layout.PACKING_ALARM, Rank.WRAPPING, line.packing.alarm.at)
+        self._alarm(layout.TRANSFER_ALARM, Rank.TRANSFER, line.transfer.alarm.at)
         self.pause_names = list(dict.fromkeys(pause.name for pause in pauses))
         rows = [
             (p.start, p.end, self.pause_names.index(p.name), int(p.crew_away), p.people)
@@ -378,7 +377,7 @@ class Lowered:
         if pauses:
             self._alarm(layout.CALENDAR_ALARM, Rank.CALENDAR, pauses[0].start)
         self._fill_forced(line, forced)
-        self._alarm(layout.WEBS_ALARM, Rank.WEB, line.webs.plan._alarm.at)
+        self._alarm(layout.WEBS_ALARM, Rank.WEB, line.webs.plan.alarm.at)
 
     def _fill_forced(self, line: Line, forced: tuple[ForcedStop, ...]) -> None:
         s, names, number = self.s, line.ledger.stations, 0

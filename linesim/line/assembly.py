@@ -66,11 +66,15 @@ class Line:
         self.packing.states.root_before = self._before_bridge
         self.packing.level_fell = self.levels.fell
         self.bridge.belt_moves = self.transfer.room
-        self._x_before = 0
-        self._done_before = [0] * len(self.wrappers)
+        self.x_before = 0
+        """Place of the webs (um) when counting began."""
+        self.done_before = [0] * len(self.wrappers)
+        """Reams finished by each wrapper when counting began."""
         self.buckets: list[int] = []
-        self._bucket_from = 0
-        self._bucket_ns = 1
+        self.bucket_from = 0
+        """Moment (ns) at which the first of the buckets begins."""
+        self.bucket_ns = 1
+        """Length of each bucket, ns."""
         if scenario.order:
             self.packing.steps.on_out = lambda at, good: self.orders.out(at)
             self.bridge.put_aside = self._put_aside
@@ -78,7 +82,8 @@ class Line:
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
         if self.outfeed is not None:
             self.machines.append(self.outfeed)
-        self.webs.cruise = Cruise(self).run
+        self.cruise = Cruise(self)
+        self.webs.cruise = self.cruise.run
         self.calendar = Calendar(floor, self.webs, self.machines, end_ns)
         for stop in forced:
             self._force(stop)
@@ -129,8 +134,8 @@ class Line:
     def count_buckets(self, count: int, start_ns: int, end_ns: int) -> None:
         """Count good reams in ``count`` equal parts of the time from start to end."""
         self.buckets = [0] * count
-        self._bucket_from = start_ns
-        self._bucket_ns = max(1, -(-(end_ns - start_ns) // count))
+        self.bucket_from = start_ns
+        self.bucket_ns = max(1, -(-(end_ns - start_ns) // count))
         orders = bool(self.floor.scenario.order)
 
         def out(at: int, good: bool) -> None:
@@ -143,8 +148,8 @@ class Line:
         self.packing.steps.rework.good = lambda: self._count(self.floor.now)
 
     def _count(self, at: int) -> None:
-        if at >= self._bucket_from:
-            bucket = (at - self._bucket_from) // self._bucket_ns
+        if at >= self.bucket_from:
+            bucket = (at - self.bucket_from) // self.bucket_ns
             self.buckets[min(bucket, len(self.buckets) - 1)] += 1
 
     def reams_on_line(self) -> int:
@@ -171,14 +176,14 @@ class Line:
         if self.outfeed is not None:
             # A wait that began before is counted from here.
             self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
-        self._x_before = self.webs.motion.x
-        self._done_before = [wrapper.done for wrapper in self.wrappers]
+        self.x_before = self.webs.motion.x
+        self.done_before = [wrapper.done for wrapper in self.wrappers]
 
     def wrapped_by(self) -> tuple[int, ...]:
         """Reams finished by each wrapper since counting began."""
         return tuple(
             wrapper.done - before
-            for wrapper, before in zip(self.wrappers, self._done_before, strict=True)
+            for wrapper, before in zip(self.wrappers, self.done_before, strict=True)
         )
 
     def supplies(self) -> Supplies:
@@ -193,7 +198,7 @@ class Line:
         self.ledger.close(self.floor.now)
         self.webs.cutting.book()
         books = self.floor.books
-        books.web_um = self.webs.motion.x - self._x_before
+        books.web_um = self.webs.motion.x - self.x_before
         books.paper.at_end = self.webs.in_machine_um()
         books.sheets.at_end = self.sheets_in_pockets()
         books.reams.at_end = self.reams_on_line()

@@ -27,17 +27,18 @@ class Bridge(Machine):
         self.places = floor.scenario.bridge_places
         self.level = 0
         self.reams_carried = 0
-        self._sets_aside = table.when_full == "set_aside"
+        self.sets_aside = table.when_full == "set_aside"
+        """What finds no place is set aside; nobody waits."""
         travel = 0.0
         if table.belt_speed_m_per_min > 0:
             travel = table.length_m / table.belt_speed_m_per_min * 60e9
-        self._travel_ns = round(travel)
+        self.travel_ns = round(travel)
         self._queue: deque[list[int]] = deque()
         """[belt clock at which they are at the wrappers, reams] of each set."""
         self._lost_ns = 0
         """How far the belt's clock is behind."""
         self._stands_since = 0
-        self._alarm = Alarm(floor.env, Rank.BRIDGE, self._rung)
+        self.alarm = Alarm(floor.env, Rank.BRIDGE, self._rung)
         self.heed_level = 0
         """A level from which on every set matters at its moment: what lies below can wait."""
         self.wait_level = -1
@@ -63,7 +64,7 @@ class Bridge(Machine):
             return False
         if self.level + reams > self.places:
             self.look()  # the level known so far can only have fallen since
-        return self._sets_aside or self.level + reams <= self.places
+        return self.sets_aside or self.level + reams <= self.places
 
     look: Callable[[], None]
     """Brings the level up to this moment."""
@@ -83,7 +84,7 @@ class Bridge(Machine):
         now = self.floor.now
         if self.level + reams >= self.heed_level:
             self.look()
-        if self._sets_aside:
+        if self.sets_aside:
             fit = max(0, min(reams, self.places - self.level))
             self.floor.books.reams.set_aside += reams - fit
             self.put_aside(reams - fit)
@@ -93,7 +94,7 @@ class Bridge(Machine):
         if reams:
             self.level += reams
             self.reams_carried += reams
-            self._queue.append([now - self._lost_ns + self._travel_ns, reams])
+            self._queue.append([now - self._lost_ns + self.travel_ns, reams])
             self.arrived()
         self.level_rose()
         if self.reams_carried >= self.reams_due:
@@ -109,7 +110,7 @@ class Bridge(Machine):
             self.placed_rows.append((full_at, at, reams))
         self.level += reams
         self.reams_carried += reams
-        self._queue.append([at - self._lost_ns + self._travel_ns, reams])
+        self._queue.append([at - self._lost_ns + self.travel_ns, reams])
 
     def head_ready(self) -> int:
         """When the first ream is at the wrappers, ns; NEVER where none comes or the belt stands."""
@@ -141,14 +142,14 @@ class Bridge(Machine):
 
     def _watch_running(self) -> None:
         due = self.running_due
-        self._alarm.set(NEVER if due == NEVER else due + self._lost_ns)
+        self.alarm.set(NEVER if due == NEVER else due + self._lost_ns)
 
     def _rung(self) -> None:
         self.fall("every_running_h", self.floor.now - self._lost_ns)
 
     def _paused(self) -> None:
         self._stands_since = self.floor.now
-        self._alarm.set(NEVER)
+        self.alarm.set(NEVER)
 
     def _resumed(self) -> None:
         self._lost_ns += self.floor.now - self._stands_since

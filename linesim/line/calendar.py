@@ -100,17 +100,18 @@ class Calendar:
     def __init__(self, floor: Floor, webs: Webs, machines: list[Machine], until: int) -> None:
         self._floor, self._webs, self._machines = floor, webs, machines
         self._away = 0
-        self._left = pauses(floor.scenario, until)
-        self._left.reverse()
+        self.to_come = pauses(floor.scenario, until)
+        """Pauses to come, the last one first."""
+        self.to_come.reverse()
         self._alarm = Alarm(floor.env, Rank.CALENDAR, self._begin)
         self._next()
 
     def _next(self) -> None:
-        if self._left:
-            self._alarm.set(self._left[-1].start)
+        if self.to_come:
+            self._alarm.set(self.to_come[-1].start)
 
     def _begin(self) -> None:
-        pause = self._left.pop()
+        pause = self.to_come.pop()
         floor = self._floor
         floor.settle()
         cause = floor.ledger.cause(pause.name, Kind.CALENDAR)

@@ -39,21 +39,23 @@ class Stream:
         self.constant = round(law.mean * unit) if isinstance(law, Constant) else None
         self._unit = unit
         self._bits = bits
-        self._block: list[int] = []
-        self._next = 0
+        self.block: list[int] = []
+        """Values drawn from the law ahead of their use."""
+        self.next = 0
+        """Which of them is the next."""
         self._size = _FIRST_BLOCK
 
     def draw(self) -> int:
         """The next value, in the fine unit (ns, um, pieces), at least 0."""
         if self.constant is not None:
             return self.constant
-        if self._next == len(self._block):
+        if self.next == len(self.block):
             values = self.law.quantile(self._bits.random(self._size)) * self._unit
-            self._block = np.rint(np.minimum(values, 4e18)).astype(np.int64).tolist()
-            self._next = 0
+            self.block = np.rint(np.minimum(values, 4e18)).astype(np.int64).tolist()
+            self.next = 0
             self._size = min(self._size * 2, _LARGEST_BLOCK)
-        value = self._block[self._next]
-        self._next += 1
+        value = self.block[self.next]
+        self.next += 1
         return value
 
 
@@ -61,12 +63,12 @@ class Coin:
     """Chances: the k-th call answers with the k-th draw of its stream."""
 
     def __init__(self, chance: float, bits: np.random.Generator) -> None:
-        self._chance = chance
-        self._bits = bits
+        self.chance = chance
+        self.bits = bits
 
     def falls(self) -> bool:
         """True with the coin's chance. A coin that cannot fall draws all the same."""
-        return bool(self._bits.random() < self._chance)
+        return bool(self.bits.random() < self.chance)
 
 
 class Chance:

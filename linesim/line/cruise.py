@@ -24,23 +24,26 @@ class Cruise:
     def __init__(self, line: Line) -> None:
         self._line = line
         times = line.transfer.constant_times()
-        self._possible = (
+        self.possible = (
             times is not None
             and line.webs.pockets.interim_fingers
             and not line.packing.needs_level
             and not line.floor.scenario.order
             and line.floor.scenario.bridge.when_full == "wait"
         )
+        """Whether this line ever cruises."""
         pick_carry, place, back = times or (0, 0, 0)
-        self._to_place = pick_carry + place
-        self._cycle = pick_carry + place + back
+        self.to_place = pick_carry + place
+        """From the pick until the set is on the bridge, ns."""
+        self.cycle = pick_carry + place + back
+        """A whole cycle of the transfer, ns."""
         self._on_bridge = place
 
     def run(self) -> bool:
         """A set has just filled the pockets. True where it and others have been dealt with."""
         line = self._line
         webs, transfer, bridge, packing = line.webs, line.transfer, line.bridge, line.packing
-        if not self._possible or bridge.stops or bridge.wait_level >= 0:
+        if not self.possible or bridge.stops or bridge.wait_level >= 0:
             return False
         if not webs.steady or transfer.stops or transfer.set_waits:
             return False
@@ -52,14 +55,14 @@ class Cruise:
         lanes = webs.goods.lanes
         most = min(
             webs.sets_before_stop(),
-            transfer.sets_before_stop(self._cycle, lanes),
+            transfer.sets_before_stop(self.cycle, lanes),
             bridge.sets_before_stop(lanes),
         )
         sets = 0
         while True:
             now = webs.motion.seen_at
             line.env.moment = now
-            if sets >= most or now < transfer.home_at or now + self._to_place >= horizon:
+            if sets >= most or now < transfer.home_at or now + self.to_place >= horizon:
                 break
             if bridge.level + lanes > room:
                 packing.catch_up()  # the level known so far can only have fallen since
@@ -67,8 +70,8 @@ class Cruise:
                     break
             sets += 1
             webs.cutting.lift_set()
-            transfer.through(now, self._cycle, lanes)
-            bridge.put_down(now, now + self._to_place, lanes)
+            transfer.through(now, self.cycle, lanes)
+            bridge.put_down(now, now + self.to_place, lanes)
             if not webs.run_to_full_set(horizon):
                 self._leave(sets)
                 return True
@@ -79,5 +82,5 @@ class Cruise:
     def _leave(self, sets: int) -> None:
         if sets:
             line = self._line
-            line.transfer.on_its_way_home(self._cycle - self._to_place)
+            line.transfer.on_its_way_home(self.cycle - self.to_place)
             line.packing.fed()

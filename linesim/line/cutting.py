@@ -1,7 +1,7 @@
 """Cutting: from paper at the knives to full sets in the pockets, and the books of both.
 
 A cut is one stroke of the knives across all webs. Cuts are numbered; where the count was last
-begun afresh (the beginning of a run, a break, other goods) stands in ``_begun_x``.
+begun afresh (the beginning of a run, a break, other goods) stands in ``begun_x``.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ class Cutting:
         """Cuts made."""
         self.reams = 0
         """Reams in all sets that were full."""
-        self._begun_x, self._begun_number = 0, 0
-        self._fine_cuts, self._bad_cuts, self._sets_to_book = 0, 0, 0
+        self.begun_x, self.begun_number = 0, 0
+        self.fine_cuts, self.bad_cuts, self.sets_to_book = 0, 0, 0
         sheets_per_cut = self._webs * goods.lanes
         self.gate = Gate(
             chance.gaps(
@@ -39,7 +39,7 @@ class Cutting:
 
     def run_to(self, x: int) -> None:
         """The webs have run to ``x``: the cuts made meanwhile pass the gate."""
-        number = self._begun_number + (x - self._begun_x) // self.goods.cut_um
+        number = self.begun_number + (x - self.begun_x) // self.goods.cut_um
         if number > self.cuts:
             self.cut_to(number)
 
@@ -51,12 +51,12 @@ class Cutting:
         if no_room:
             self.gate.rejected["no_room"] = self.gate.rejected.get("no_room", 0) + no_room
         fine = good - no_room
-        self._fine_cuts += fine
-        self._bad_cuts += number - made - fine
+        self.fine_cuts += fine
+        self.bad_cuts += number - made - fine
 
     def x_of(self, number: int) -> int:
         """Where the webs are when so many cuts are made, um."""
-        return self._begun_x + (number - self._begun_number) * self.goods.cut_um
+        return self.begun_x + (number - self.begun_number) * self.goods.cut_um
 
     def x_with_good(self, good: int) -> int:
         """Where the webs are when ``good`` more cuts have passed the gate, um."""
@@ -66,7 +66,7 @@ class Cutting:
         """Number of cuts made when empty pockets are full, and where the webs are then, um."""
         goods = self.goods
         number = self.gate.cut_with_good(self.cuts, goods.cuts_per_ream)
-        return number, self._begun_x + (number - self._begun_number) * goods.cut_um
+        return number, self.begun_x + (number - self.begun_number) * goods.cut_um
 
     @property
     def set_is_full(self) -> bool:
@@ -76,22 +76,22 @@ class Cutting:
     def count_set(self) -> None:
         """A set is full."""
         self.reams += self.goods.lanes
-        self._sets_to_book += 1
+        self.sets_to_book += 1
 
     def lift_set(self) -> None:
         """A full set is lifted out at once; fingers catch the next sheets."""
         self.reams += self.goods.lanes
-        self._sets_to_book += 1
+        self.sets_to_book += 1
         self.pockets.cuts = 0
 
     def reject_around(self, x: int, count: int, reason: str) -> None:
         """``count`` cuts around the place ``x`` on the webs leave at the gate."""
-        number = self._begun_number + (x - self._begun_x) // self.goods.cut_um
+        number = self.begun_number + (x - self.begun_x) // self.goods.cut_um
         self.gate.reject(max(self.cuts, number - count // 2), count, reason)
 
     def partial_um(self, x: int) -> int:
         """Paper of one web beyond the last cut, when the webs are at ``x``."""
-        return (x - self._begun_x) - (self.cuts - self._begun_number) * self.goods.cut_um
+        return (x - self.begun_x) - (self.cuts - self.begun_number) * self.goods.cut_um
 
     def drop_partial(self, x: int, what: str) -> None:
         """The cut begun is lost, ``broken`` or ``spoiled``; the next one starts from here."""
@@ -102,7 +102,7 @@ class Cutting:
         else:
             book.spoiled += lost
         self.use(what, lost)
-        self._begun_x, self._begun_number = x, self.cuts
+        self.begun_x, self.begun_number = x, self.cuts
 
     def clear_pockets(self) -> None:
         """Unfinished reams and what lies on the belt are thrown out."""
@@ -118,12 +118,12 @@ class Cutting:
         """Enter the cuts and sets made since the last time into the books."""
         goods, book, m = self.goods, self._floor.books, self._webs
         length, grammage = goods.cut_um * m, goods.grammage_mg_per_m2
-        fine, bad = self._fine_cuts, self._bad_cuts
-        sets, self._sets_to_book = self._sets_to_book, 0
+        fine, bad = self.fine_cuts, self.bad_cuts
+        sets, self.sets_to_book = self.sets_to_book, 0
         book.sheets.in_reams += sets * goods.cuts_per_ream * m * goods.lanes
         book.sheets.given_away += sets * goods.extra_sheets * goods.lanes
         book.reams.made += sets * goods.lanes
-        self._fine_cuts = self._bad_cuts = 0
+        self.fine_cuts = self.bad_cuts = 0
         book.cuts += fine + bad
         book.paper.to_pockets += fine * length
         book.sheets.to_pockets += fine * m * goods.lanes

@@ -25,19 +25,19 @@ class Levels:
     def __init__(self, floor: Floor, webs: Webs, transfer: Transfer, bridge: Bridge) -> None:
         table = floor.scenario.bridge
         self._webs, self._transfer, self._bridge = webs, transfer, bridge
-        self._slow_at = table.slow_at_reams
-        self._stop_at = table.stop_at_reams
-        self._restart_at = table.restart_at_reams
-        if self._stop_at is not None and self._restart_at is None:
-            self._restart_at = self._stop_at - 1
-        self._cause = floor.ledger.cause("bridge at stop level", Kind.RATE)
+        self.slow_at = table.slow_at_reams
+        self.stop_at = table.stop_at_reams
+        self.restart_at = table.restart_at_reams
+        if self.stop_at is not None and self.restart_at is None:
+            self.restart_at = self.stop_at - 1
+        self.cause = floor.ledger.cause("bridge at stop level", Kind.RATE)
         self._slowed = False
         self._hold: PlainHold | None = None
         bridge.level_rose = self._rose
         # The wrappers' rules look at the level too: what they did before is settled first.
         heeded = (
-            self._slow_at,
-            self._stop_at,
+            self.slow_at,
+            self.stop_at,
             table.catch_up_at_reams,
             floor.scenario.divert.second_at_reams,
         )
@@ -46,29 +46,29 @@ class Levels:
 
     def _rose(self) -> None:
         level = self._bridge.level
-        if self._slow_at is not None and not self._slowed and level >= self._slow_at:
+        if self.slow_at is not None and not self._slowed and level >= self.slow_at:
             self._slowed = True
             self._webs.set_slow(True)
-            self._bridge.wait_for(self._slow_at - 1)
-        if self._stop_at is not None and self._hold is None and level >= self._stop_at:
-            assert self._restart_at is not None
-            self._hold = PlainHold(LEVEL_HOLD, self._cause, State.BLOCKED)
+            self._bridge.wait_for(self.slow_at - 1)
+        if self.stop_at is not None and self._hold is None and level >= self.stop_at:
+            assert self.restart_at is not None
+            self._hold = PlainHold(LEVEL_HOLD, self.cause, State.BLOCKED)
             self._webs.add(self._hold)
-            self._bridge.wait_for(self._restart_at)
+            self._bridge.wait_for(self.restart_at)
 
     def fell(self) -> None:
         """The level has fallen to something that somebody waits for."""
         level, bridge = self._bridge.level, self._bridge
-        if self._slowed and self._slow_at is not None:
-            if level < self._slow_at:
+        if self._slowed and self.slow_at is not None:
+            if level < self.slow_at:
                 self._slowed = False
                 self._webs.set_slow(False)
             else:
-                bridge.wait_for(self._slow_at - 1)
-        if self._hold is not None and self._restart_at is not None:
-            if level <= self._restart_at:
+                bridge.wait_for(self.slow_at - 1)
+        if self._hold is not None and self.restart_at is not None:
+            if level <= self.restart_at:
                 hold, self._hold = self._hold, None
                 self._webs.release(hold)
             else:
-                bridge.wait_for(self._restart_at)
+                bridge.wait_for(self.restart_at)
         self._transfer.room()

@@ -32,10 +32,11 @@ class Cause:
         self.number = floor.ledger.cause(name, self.kind)
         self.working = State.CHANGEOVER if stop.planned else State.DOWN
         here = floor.ledger.stations[station]
-        self._interval = floor.chance.stream(
+        self.interval = floor.chance.stream(
             stop.interval, _UNIT[stop.meter], here, name, "interval"
         )
-        self._restore = floor.chance.stream(stop.restore_min, MINUTE, here, name, "restore")
+        self.restore = floor.chance.stream(stop.restore_min, MINUTE, here, name, "restore")
+        """Times to restore."""
         crew = floor.scenario.crew
         usual = (
             crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
@@ -44,12 +45,12 @@ class Cause:
         self.due = self._gap()
 
     def _gap(self) -> int:
-        return max(1, self._interval.draw())
+        return max(1, self.interval.draw())
 
     def fall(self, reading: int) -> int:
         """It happens at ``reading`` of its meter: the next is set; returns ns to restore."""
         self.due = reading + self._gap()
-        return self._restore.draw()
+        return self.restore.draw()
 
 
 def causes_of(floor: Floor, station: int, *also_called: str) -> list[Cause]:

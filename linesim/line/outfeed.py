@@ -27,7 +27,7 @@ class Outfeed(Machine):
         self.ends = 0
         self.idle_since = 0
         self.done = 0
-        self._room = table.buffer_reams
+        self.buffer_reams = table.buffer_reams
         self.cycle = round(MINUTE / table.rate_reams_per_min)
         self._run_ns = 0
         self._began = 0
@@ -36,7 +36,7 @@ class Outfeed(Machine):
     @property
     def has_room(self) -> bool:
         """True where one more ream may wait, or be taken at once."""
-        return self.waiting < self._room or (not self.busy and not self.stops)
+        return self.waiting < self.buffer_reams or (not self.busy and not self.stops)
 
     def bring(self, at: int) -> None:
         """A ream arrives."""

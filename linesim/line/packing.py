@@ -37,20 +37,22 @@ class Packing:
         self.bridge = bridge
         self.wrappers = wrappers
         self.outfeed = outfeed
-        self._divert = divert = Divert(floor.scenario, bridge, wrappers)
+        self.divert = divert = Divert(floor.scenario, bridge, wrappers)
         self.states = PackingStates(floor, bridge, wrappers, outfeed, divert)
         self.steps = ReamSteps(floor, bridge, wrappers, outfeed, divert, self.states)
-        self._many: ManyReams | None = None
+        self.many: ManyReams | None = None
+        """The short cut, where it may be taken."""
         if can_do_many(wrappers):
-            self._many = ManyReams(floor, bridge, wrappers[0], outfeed, self.states, self.steps)
+            self.many = ManyReams(floor, bridge, wrappers[0], outfeed, self.states, self.steps)
         table = floor.scenario.bridge
         self.needs_level = divert.heeds_level or (
             table.catch_up_at_reams is not None and table.catch_up_factor > 1
         )
         """Every ream needs to know the level at its own moment."""
         self._settling = False
-        self._was_idle = True
-        self._alarm = Alarm(floor.env, Rank.WRAPPING, self._rung)
+        self.was_idle = True
+        """A wrapper had no ream when the alarm was last set."""
+        self.alarm = Alarm(floor.env, Rank.WRAPPING, self._rung)
         bridge.arrived = self._arrived
         bridge.waited_for = self._plan
         bridge.look = self.catch_up
@@ -80,10 +82,10 @@ class Packing:
         self._settling = True
         now = self._clock.moment
         try:
-            if self._many is None:
+            if self.many is None:
                 self._settle_one_by_one(now)
             else:
-                self._many.settle(now)
+                self.many.settle(now)
         finally:
             self._settling = False
         self.steps.settled_at = now
@@ -125,7 +127,7 @@ class Packing:
             ready = self.bridge.head_ready()
             if ready < best:
                 ready = max(ready, self.steps.settled_at)
-                for wrapper in self._divert.may_take():
+                for wrapper in self.divert.may_take():
                     at = max(ready, wrapper.idle_since)
                     if at < best:
                         best, what, who = at, _START, wrapper
@@ -135,7 +137,7 @@ class Packing:
 
     def undisturbed_until(self) -> int:
         """No stop falls due before this, however fast reams come; NEVER where an alarm is set."""
-        if not self._was_idle:
+        if not self.was_idle:
             return NEVER
         self.catch_up()
         now, at = self.floor.now, NEVER
@@ -164,13 +166,13 @@ class Packing:
 
     def fed(self) -> None:
         """Sets have been put down without a word: look what is due."""
-        if self._was_idle:
+        if self.was_idle:
             self.catch_up()
             self._plan()
 
     def _arrived(self) -> None:
         """A set was put down. Where all wrappers were busy, that changes nothing yet."""
-        if self._was_idle or self.needs_level:
+        if self.was_idle or self.needs_level:
             self.catch_up()
             self._plan()
 
@@ -202,7 +204,7 @@ class Packing:
     def _plan(self) -> None:
         """Set the alarm to the earliest moment at which somebody might have to be told."""
         now, at = self.floor.now, NEVER
-        self._was_idle = any(not w.busy for w in self.wrappers)
+        self.was_idle = any(not w.busy for w in self.wrappers)
         upcoming = self._next()[0]
         for wrapper in self.wrappers:
             if wrapper.stops:
@@ -230,4 +232,4 @@ class Packing:
             first = now if above <= 0 else upcoming
             if first < NEVER:
                 at = min(at, first + rounds * shortest)
-        self._alarm.set(max(at, now) if at < NEVER else NEVER)
+        self.alarm.set(max(at, now) if at < NEVER else NEVER)

@@ -18,14 +18,15 @@ class Pockets:
         """Cuts held back on the overlap belt."""
         self.full = False
         """A full set stands in the pockets."""
-        self._hold_cuts = hold_cuts
+        self.hold_cuts = hold_cuts
+        """Cuts that the overlap belt can hold."""
 
     def take(self, cuts: int) -> int:
         """Good cuts arrive; returns how many find no room."""
         if not self.full:
             self.cuts += cuts
             return 0
-        taken = min(cuts, self._hold_cuts - self.on_belt)
+        taken = min(cuts, self.hold_cuts - self.on_belt)
         self.on_belt += taken
         return cuts - taken
 
@@ -36,7 +37,7 @@ class Pockets:
         """
         if not self.full:
             return cuts_per_ream - self.cuts
-        return max(0, self._hold_cuts - run_down_cuts - self.on_belt)
+        return max(0, self.hold_cuts - run_down_cuts - self.on_belt)
 
     def emptied(self, cuts_per_ream: int) -> None:
         """The set is lifted out; what the belt holds falls into the pockets."""

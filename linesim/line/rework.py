@@ -18,21 +18,21 @@ class Rework:
     def __init__(self, floor: Floor) -> None:
         table = floor.scenario.rework
         self._floor = floor
-        self._table = table
+        self.table = table
         self.lying = 0
         self.saved_rows = array("q")
         """When reams were saved."""
-        self._times = floor.chance.stream(table.rewrap_min, MINUTE, "rework", "time")
-        self._saved = floor.chance.coin(table.good_chance, "rework", "saved")
+        self.times = floor.chance.stream(table.rewrap_min, MINUTE, "rework", "time")
+        self.saved = floor.chance.coin(table.good_chance, "rework", "saved")
 
     def bring(self) -> None:
         """A spoiled ream arrives."""
         floor = self._floor
-        if self.lying >= self._table.places:
+        if self.lying >= self.table.places:
             floor.books.reams.repulped += 1
             return
         self.lying += 1
-        length, saved = self._times.draw(), self._saved.falls()
+        length, saved = self.times.draw(), self.saved.falls()
 
         def granted() -> None:
             Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
@@ -47,9 +47,9 @@ class Rework:
                     self.good()
             else:
                 floor.books.reams.repulped += 1
-            floor.crew.give_back(self._table.people)
+            floor.crew.give_back(self.table.people)
 
-        floor.crew.ask(self._table.people, floor.scenario.crew.priority_rework, granted)
+        floor.crew.ask(self.table.people, floor.scenario.crew.priority_rework, granted)
 
     good: Callable[[], None] | None = None
     """Called for each ream that is saved, where somebody counts them in time."""

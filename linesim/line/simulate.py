@@ -13,7 +13,8 @@ from linesim.record import History, Kind, Record, Spans, State, StopTotal
 from linesim.record.record import Column
 from linesim.scenario import ForcedStop, Scenario
 
-_SLICES = 200
+SLICES = 200
+"""Pieces of a run of which ``progress`` is told."""
 
 
 def simulate(
@@ -55,22 +56,23 @@ def simulate(
         line.forget_warm_up()
     ran_to = _run(line, start, end, progress)
     line.close()
-    return _record(line, seed, replication, start, ran_to)
+    return record_of(line, seed, replication, start, ran_to)
 
 
 def _run(line: Line, start: int, end: int, progress: Callable[[float], bool] | None) -> int:
     if progress is None:
         line.env.run_to(end)
         return end
-    for part in range(1, _SLICES + 1):
-        until = start + (end - start) * part // _SLICES
+    for part in range(1, SLICES + 1):
+        until = start + (end - start) * part // SLICES
         line.env.run_to(until)
-        if not progress(part / _SLICES) and part < _SLICES:
+        if not progress(part / SLICES) and part < SLICES:
             return until
     return end
 
 
-def _record(line: Line, seed: int, replication: int, start: int, end: int) -> Record:
+def record_of(line: Line, seed: int, replication: int, start: int, end: int) -> Record:
+    """The record of a line whose run is over, counted from ``start`` to ``end``, ns."""
     ledger = line.ledger
     own = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
     own_states = frozenset(int(state) for state in own)

@@ -6,9 +6,9 @@ at which its paper would leave the stand; lost paper brings that end nearer.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from linesim.line.chance import Stream
 from linesim.line.clock import MINUTE, NEVER
 from linesim.line.reel import Reel, ReelStore
 
@@ -35,16 +35,20 @@ class Stand:
         name = f"web {web + 1}"
         self.store = ReelStore(floor.scenario, floor.chance, web)
 
-        def stream(what: str) -> Callable[[], int]:
+        def stream(what: str) -> Stream:
             law = getattr(unwind_table, what)
-            return floor.chance.stream(law, MINUTE, "unwind", name, what).draw
+            return floor.chance.stream(law, MINUTE, "unwind", name, what)
 
-        self.change_ns = stream("change_min")
-        self.splice_ns = stream("splice_min")
-        self.prepare_ns = stream("prepare_min")
-        self.splice_fails = floor.chance.coin(
+        self.change_times = stream("change_min")
+        self.splice_times = stream("splice_min")
+        self.prepare_times = stream("prepare_min")
+        self.splice_luck = floor.chance.coin(
             unwind_table.splice_fail_chance, "unwind", name, "splice fails"
-        ).falls
+        )
+        self.change_ns = self.change_times.draw
+        self.splice_ns = self.splice_times.draw
+        self.prepare_ns = self.prepare_times.draw
+        self.splice_fails = self.splice_luck.falls
 
     def fetch(self) -> Reel:
         """The next reel from the store."""

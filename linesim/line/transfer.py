@@ -38,7 +38,7 @@ class Transfer(Machine):
         self._webs = webs
         self._bridge = bridge
         table, stream = floor.scenario.transfer, floor.chance.stream
-        self._times = {
+        self.times = {
             phase: stream(law, SECOND, "transfer", phase.value)
             for phase, law in (
                 (Phase.PICK, table.pick_s),
@@ -47,11 +47,12 @@ class Transfer(Machine):
                 (Phase.RETURN, table.return_s),
             )
         }
+        """Of each move: its times, ns."""
         self.phase = Phase.HOME
         self.carried = 0
         """Reams in the grip."""
         self.set_waits = False
-        self._cause_cannot = floor.ledger.cause("transfer cycle", Kind.RATE)
+        self.cause_cannot = floor.ledger.cause("transfer cycle", Kind.RATE)
         self._ends = 0
         self._rest = 0
         self._running_ns = 0
@@ -59,7 +60,7 @@ class Transfer(Machine):
         self._reams = 0
         self.set_full_at: list[int] = []
         """Moments at which the sets not yet on the bridge were full."""
-        self._alarm = Alarm(floor.env, Rank.TRANSFER, self._rung)
+        self.alarm = Alarm(floor.env, Rank.TRANSFER, self._rung)
         self.paused = self._paused
         self.resumed = self._resumed
         floor.join(self.settle, self.show)
@@ -74,7 +75,7 @@ class Transfer(Machine):
         if self.phase is Phase.HOME and not self.stops:
             self._pick()
         elif self.phase is Phase.RETURN and not self.stops:
-            self._alarm.set(min(self._alarm.at, self._ends))
+            self.alarm.set(min(self.alarm.at, self._ends))
 
     def room(self) -> None:
         """The bridge may have room now."""
@@ -91,7 +92,7 @@ class Transfer(Machine):
 
     def constant_times(self) -> tuple[int, int, int] | None:
         """Pick and carry, place, return (ns) where none of them varies."""
-        times = [self._times[phase].constant for phase in self._times]
+        times = [self.times[phase].constant for phase in self.times]
         if any(t is None for t in times):
             return None
         pick, carry, place, back = (t or 0 for t in times)
@@ -123,13 +124,13 @@ class Transfer(Machine):
         self.phase = Phase.RETURN
         self._running_ns -= back
         self._moves_since = self._ends - back
-        self._alarm.set(NEVER)
+        self.alarm.set(NEVER)
 
     # -- the cycle --------------------------------------------------------------------------
 
     def _enter(self, phase: Phase) -> None:
         self.phase = phase
-        self._go(self._times[phase].draw())
+        self._go(self.times[phase].draw())
 
     def _go(self, length: int) -> None:
         now = self.floor.now
@@ -137,11 +138,11 @@ class Transfer(Machine):
         self._ends = now + length
         to_stop = self.running_due - self._running_ns
         if to_stop < length:
-            self._alarm.set(now + max(0, to_stop))
+            self.alarm.set(now + max(0, to_stop))
         elif self.phase is Phase.RETURN and not self.set_waits:
-            self._alarm.set(NEVER)  # nobody waits for it: when it is home can be said later
+            self.alarm.set(NEVER)  # nobody waits for it: when it is home can be said later
         else:
-            self._alarm.set(self._ends)
+            self.alarm.set(self._ends)
 
     def _rung(self) -> None:
         self._move_on()
@@ -176,7 +177,7 @@ class Transfer(Machine):
         if self._webs.pockets.interim_fingers:
             # Nobody waits for the end of the pick: pick and carry are one move.
             self.phase = Phase.CARRY
-            self._go(self._times[Phase.PICK].draw() + self._times[Phase.CARRY].draw())
+            self._go(self.times[Phase.PICK].draw() + self.times[Phase.CARRY].draw())
             self._webs.set_taken()
         else:
             self._enter(Phase.PICK)
@@ -214,7 +215,7 @@ class Transfer(Machine):
 
     def _home(self) -> None:
         self.phase = Phase.HOME
-        self._alarm.set(NEVER)
+        self.alarm.set(NEVER)
         if self.set_waits and not self.stops:
             self._pick()
 
@@ -222,7 +223,7 @@ class Transfer(Machine):
 
     def _paused(self) -> None:
         self.settle()
-        self._alarm.set(NEVER)
+        self.alarm.set(NEVER)
         moving = self.phase not in (Phase.HOME, Phase.AT_BRIDGE)
         self._rest = self._ends - self.floor.now if moving else 0
 
@@ -272,7 +273,7 @@ class Transfer(Machine):
             return self.own_root()
         if self.phase is Phase.AT_BRIDGE:
             return None
-        return (self.station, self._cause_cannot)
+        return (self.station, self.cause_cannot)
 
     root_beyond: Callable[[], tuple[int, int]]
 

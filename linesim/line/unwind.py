@@ -46,7 +46,8 @@ class Unwind:
         self.moves: list[ReelMove] = []
         """Reels from and to the store; kept where there are orders."""
         self._butt_um = round(table.butt_length_m * 1e6)
-        self._together_um = round(table.change_together_below_m * 1e6)
+        self.together_um = round(table.change_together_below_m * 1e6)
+        """A reel with less than this left is replaced in the same standstill as another."""
         self.reserve_um = 0
         self.slow_um = 0
         self.new_goods(goods)
@@ -139,7 +140,7 @@ class Unwind:
             stand
             for stand in self.stands
             if stand not in first
-            and stand.left(x) < self._together_um
+            and stand.left(x) < self.together_um
             and (not self.paired or stand.partner is not None)
         ]
 

@@ -33,27 +33,27 @@ class WebBreaks:
             reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
         )
         per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
-        self._gaps = [chance.gaps(per_um, "web_path", w, "break") for w in webs]
+        self.gaps = [chance.gaps(per_um, "web_path", w, "break") for w in webs]
         self.due = [self.gap(web) for web in webs] if per_um > 0 else []
         """Worn length (um) at which each web breaks next; empty where none does."""
 
         def coins(likely: float, what: str) -> list[Coin]:
             return [chance.coin(likely, "web_path", w, what) for w in webs]
 
-        self._splice = coins(path.break_chance_at_splice, "splice")
-        self._joint = coins(path.break_chance_at_joint, "joint")
-        self._restart = coins(path.break_chance_at_restart, "restart")
-        self._clamp = coins(path.clamp_holds_chance, "clamp holds")
-        self._held = [
+        self.splice = coins(path.break_chance_at_splice, "splice")
+        self.joint = coins(path.break_chance_at_joint, "joint")
+        self.restart = coins(path.break_chance_at_restart, "restart")
+        self.clamp = coins(path.clamp_holds_chance, "clamp holds")
+        self.held = [
             chance.stream(path.rethread_held_min, MINUTE, "web_path", w, "held") for w in webs
         ]
-        self._lost = [
+        self.lost = [
             chance.stream(path.rethread_lost_min, MINUTE, "web_path", w, "lost") for w in webs
         ]
 
     def gap(self, web: int) -> float:
         """Worn length until this web's next break, um."""
-        gaps = self._gaps[web]
+        gaps = self.gaps[web]
         return float(max(1, gaps.draw())) if gaps else float("inf")
 
     def expect(self, web: int, x: int) -> None:
@@ -62,18 +62,18 @@ class WebBreaks:
 
     def at_restart(self) -> list[int]:
         """The webs that a restart breaks."""
-        return [web for web, coin in enumerate(self._restart) if coin.falls()]
+        return [web for web, coin in enumerate(self.restart) if coin.falls()]
 
     def at_splice(self, web: int) -> bool:
         """Whether a splice that leaves the stand breaks its web."""
-        return self._splice[web].falls()
+        return self.splice[web].falls()
 
     def at_joint(self, web: int) -> bool:
         """Whether a mill joint that leaves the reel breaks its web."""
-        return self._joint[web].falls()
+        return self.joint[web].falls()
 
     def rethread_ns(self, web: int) -> int:
         """Time to re-thread: short where the clamp has held the tail, long where not."""
-        held = self._clamp[web].falls()
-        times = self._held[web].draw(), self._lost[web].draw()
+        held = self.clamp[web].falls()
+        times = self.held[web].draw(), self.lost[web].draw()
         return times[0] if held else times[1]

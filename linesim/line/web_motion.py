@@ -31,8 +31,8 @@ class WebMotion:
         self._floor = floor
         self._breaks = breaks
         cutter = floor.scenario.cutter
-        self._gain = cutter.run_up_m_per_min_per_s * UM_PER_NS / 1e9
-        self._loss = cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9
+        self.gain = cutter.run_up_m_per_min_per_s * UM_PER_NS / 1e9
+        self.loss = cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9
         self.x = 0
         """Length that has passed the knives, um."""
         self.speed = 0.0
@@ -49,7 +49,8 @@ class WebMotion:
         """The moment at which all this holds."""
         self.goal_x, self.goal_at = NEVER, NEVER
         """A place at which something is due, and when: then they are there to the micrometre."""
-        self._at, self._from_x, self._from_worn, self._from_speed = 0, 0, 0.0, 0.0
+        self.at, self.from_x, self.from_worn, self.from_speed = 0, 0, 0.0, 0.0
+        """Moment, place, worn length and speed at the beginning of this stretch."""
         self.rows: list[tuple[int, int, float, float]] = []
         """Moment, place, speed and change of speed at the beginning of every stretch."""
 
@@ -60,17 +61,17 @@ class WebMotion:
 
     def run_on(self, now: int) -> bool:
         """Work out where they are now; False where they have not moved."""
-        if self.change == 0.0 and self._from_speed <= 0.0:
+        if self.change == 0.0 and self.from_speed <= 0.0:
             self.seen_at = now
             return False
-        dt = now - self._at
-        x = max(self.x, self._from_x + travelled(self._from_speed, self.change, dt))
+        dt = now - self.at
+        x = max(self.x, self.from_x + travelled(self.from_speed, self.change, dt))
         if now >= self.goal_at and x + SAME_UM >= self.goal_x:
             x = max(x, self.goal_x)
         if now >= self.until:
             self.speed = self.target
         elif self.change != 0.0:
-            self.speed = self._from_speed + self.change * dt
+            self.speed = self.from_speed + self.change * dt
         self.run_ns += now - self.seen_at
         self.seen_at = now
         self.x = x
@@ -78,7 +79,7 @@ class WebMotion:
 
     def reach(self, x: int, before: int) -> bool:
         """At even speed above 0: run on to ``x``, unless it is not reached ``before`` then, ns."""
-        at = self._at + math.ceil((x - self._from_x) / self._from_speed)
+        at = self.at + math.ceil((x - self.from_x) / self.from_speed)
         if at >= before:
             return False
         self.run_ns += at - self.seen_at
@@ -89,7 +90,7 @@ class WebMotion:
     def head_for(self, target: float) -> None:
         """From now on they gain or lose speed until they have ``target``."""
         self.target = target
-        rate = self._gain if target > self.speed else self._loss
+        rate = self.gain if target > self.speed else self.loss
         if target != self.speed and rate > 0:
             self._begin(self.speed, rate if target > self.speed else -rate)
             self.until = self._floor.now + max(1, round(abs(target - self.speed) / rate))
@@ -108,35 +109,35 @@ class WebMotion:
     def _begin(self, speed: float, change: float) -> None:
         self.wear()
         self.speed = speed
-        self._at, self._from_x, self._from_worn = self._floor.now, self.x, self.worn
-        self._from_speed, self.change, self.until = speed, change, NEVER
+        self.at, self.from_x, self.from_worn = self._floor.now, self.x, self.worn
+        self.from_speed, self.change, self.until = speed, change, NEVER
         if self._floor.keep:
-            self.rows.append((self._at, self.x, speed, change))
+            self.rows.append((self.at, self.x, speed, change))
 
     def wear(self) -> None:
         """Bring the meter of worn length up to this moment."""
         path = self._breaks
         if path.due:
-            dt = self._floor.now - self._at
-            self.worn = self._from_worn + wear(
-                self._from_speed, self.change, dt, path.reference, path.power
+            dt = self._floor.now - self.at
+            self.worn = self.from_worn + wear(
+                self.from_speed, self.change, dt, path.reference, path.power
             )
 
     def time_at(self, x: int) -> int:
         """When they will be at ``x``; NEVER where they stand before."""
-        return self._at + time_to_run(self._from_speed, self.change, x - self._from_x)
+        return self.at + time_to_run(self.from_speed, self.change, x - self.from_x)
 
     def time_when_worn(self, due: float) -> int:
         """When the worn length will have come to ``due``."""
         path = self._breaks
-        return self._at + time_to_wear(
-            self._from_speed, self.change, due - self._from_worn, path.reference, path.power
+        return self.at + time_to_wear(
+            self.from_speed, self.change, due - self.from_worn, path.reference, path.power
         )
 
     def stopping_um(self) -> int | None:
         """Length run from this speed to a stand; None where they can stand at once."""
-        return run_down_length(self.speed, 0.0, self._loss) if self._loss != 0.0 else None
+        return run_down_length(self.speed, 0.0, self.loss) if self.loss != 0.0 else None
 
     def coast_ns(self) -> int:
         """Time from this speed to a stand."""
-        return round(self.speed / self._loss) if self._loss > 0 else 0
+        return round(self.speed / self.loss) if self.loss > 0 else 0

@@ -18,7 +18,7 @@ class WebPlan:
     def __init__(self, floor: Floor, webs: Webs, rung: Callable[[], None]) -> None:
         self._floor = floor
         self._webs = webs
-        self._alarm = Alarm(floor.env, Rank.WEB, rung)
+        self.alarm = Alarm(floor.env, Rank.WEB, rung)
         self.other_x, self.other_at = NEVER, NEVER
         """Where, and when, something other than a full set is due."""
         self.reams_due = NEVER
@@ -28,7 +28,7 @@ class WebPlan:
         """Set the alarm to whatever is due first."""
         webs, motion = self._webs, self._webs.motion
         if motion.standing:
-            self._alarm.set(NEVER)
+            self.alarm.set(NEVER)
             return
         now = self._floor.now
         other = webs.unwind.next_x(motion.x)
@@ -56,11 +56,11 @@ class WebPlan:
         at = min(self.other_at, motion.goal_at)
         if self._webs.cutting.reams >= self.reams_due:
             at = self._floor.now  # the set that makes it due was full as the webs came to a stand
-        self._alarm.set(max(self._floor.now, at))
+        self.alarm.set(max(self._floor.now, at))
 
     def go_on_from(self, at: int) -> None:
         """Somebody else has dealt with all up to ``at``: look again then."""
-        self._alarm.set(at)
+        self.alarm.set(at)
 
     def _pockets_x(self) -> int:
         """Where the pockets are full, or the webs must begin to stop because they were."""

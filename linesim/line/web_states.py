@@ -23,9 +23,9 @@ class WebStates:
         self._floor = floor
         self._webs = webs
         cause = floor.ledger.cause
-        self._run_up = cause("run-up", Kind.RATE)
-        self._by_level = cause("bridge level", Kind.RATE)
-        self._by_splice = cause("splice", Kind.SET_UP)
+        self.cause_run_up = cause("run-up", Kind.RATE)
+        self.cause_level = cause("bridge level", Kind.RATE)
+        self.cause_splice = cause("splice", Kind.SET_UP)
         self.root: Root = (_CUTTER, 0)
         """Station and cause that whoever waits for the webs is really waiting for.
 
@@ -54,11 +54,11 @@ class WebStates:
         if webs.holds:
             return webs.holds[0].cause
         if change > 0:
-            return self._run_up
+            return self.cause_run_up
         if webs.splicing:
-            return self._by_splice
+            return self.cause_splice
         if webs.slow or change < 0:
-            return self._by_level
+            return self.cause_level
         return 0
 
     def show(self) -> None:

@@ -34,10 +34,10 @@ class WebStops:
         self._add, self._end, self._position = begin, end, position
         self.spoiled_cuts = 0
         """Cuts spoiled by stops since the webs last ran; they leave at the gate."""
-        self._causes = [
+        self.causes = [
             cause for station in range(len(WEB_STATIONS)) for cause in causes_of(floor, station)
         ]
-        for cause in self._causes:
+        for cause in self.causes:
             if cause.meter == "every_clock_h":
                 self._watch_clock(cause)
         self.dues: dict[str, int] = {}
@@ -46,7 +46,7 @@ class WebStops:
 
     def _look_for_dues(self) -> None:
         for meter in METERS:
-            dues = (cause.due for cause in self._causes if cause.meter == meter)
+            dues = (cause.due for cause in self.causes if cause.meter == meter)
             self.dues[meter] = min(dues, default=NEVER)
 
     def _watch_clock(self, cause: Cause) -> None:
@@ -60,7 +60,7 @@ class WebStops:
 
     def fall(self, reading: Callable[[str], int | None]) -> None:
         """Begin every stop that is due at what the meters read."""
-        for cause in self._causes:
+        for cause in self.causes:
             read = reading(cause.meter)
             if read is not None and read >= cause.due:
                 restore = cause.fall(read)

@@ -37,12 +37,13 @@ class Webs:
         self._asked: list[Hold] = []
         self.slow = False
         """The bridge asks for less speed."""
-        self._after_stand = False
+        self.after_stand = False
+        """They stand, or have stood, and have not started since."""
         self._attending = False
         self.full_hold: PlainHold | None = None
 
         self.states = WebStates(floor, self)
-        self._pockets_full = floor.ledger.cause("pockets full", Kind.RATE)
+        self.cause_pockets_full = floor.ledger.cause("pockets full", Kind.RATE)
         self.cutting = Cutting(floor, goods)
         self.pockets = self.cutting.pockets
         self.unwind = Unwind(
@@ -72,7 +73,7 @@ class Webs:
 
     def start(self) -> None:
         """The run begins: the webs are threaded and gain speed, unless something holds them."""
-        self._after_stand = False
+        self.after_stand = False
         self._aim()
 
     def add(self, hold: Hold) -> None:
@@ -181,7 +182,7 @@ class Webs:
         if target == motion.target and motion.change != 0.0:
             self.plan.plan()
             return
-        if target > 0 and motion.standing and self._after_stand:
+        if target > 0 and motion.standing and self.after_stand:
             self._restart()
         motion.head_for(target)
         if self.motion.standing:
@@ -191,7 +192,7 @@ class Webs:
         self.plan.plan()
 
     def _stand(self) -> None:
-        self._after_stand = True
+        self.after_stand = True
         asked, self._asked = self._asked, []
         for hold in asked:
             hold.stood()
@@ -203,7 +204,7 @@ class Webs:
         if stops.spoiled_cuts:
             cutting.gate.reject(cutting.cuts + count, stops.spoiled_cuts, "spoiled")
         stops.spoiled_cuts = 0
-        self._after_stand = False
+        self.after_stand = False
         for web in self.breaks.at_restart():
             self.breaks.expect(web, self.motion.x + SOON_UM)
 
@@ -275,7 +276,7 @@ class Webs:
         if not pockets.full or self.full_hold is not None:
             return
         if self.plan.cuts_to_attention() <= 0:
-            self.full_hold = PlainHold(FULL_HOLD, self._pockets_full, State.BLOCKED)
+            self.full_hold = PlainHold(FULL_HOLD, self.cause_pockets_full, State.BLOCKED)
             self.add(self.full_hold)
 
     def _attend_others(self) -> None:

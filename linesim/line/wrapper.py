@@ -40,28 +40,31 @@ class Wrapper(Machine):
         self._rest = 0
         self._stop_rest = NEVER
         name, stream = floor.ledger.stations[station], floor.chance.stream
-        self._times = (
+        self.times = (
             stream(table.wrap_s, SECOND, name, "wrap") if table.wrap_s is not None else None
         )
         steady = round(MINUTE / table.rate_reams_per_min)
-        if self._times is not None and self._times.constant is not None:
-            steady = self._times.constant
-            self._times = None
-        self._steady = steady
+        if self.times is not None and self.times.constant is not None:
+            steady = self.times.constant
+            self.times = None
+        self.steady = steady
+        """Time for a ream where it does not vary, ns."""
         bridge = floor.scenario.bridge
-        self._catch_up_at = bridge.catch_up_at_reams if bridge.catch_up_factor > 1 else None
-        self._fast = round(steady / bridge.catch_up_factor)
-        self.shortest = 0 if self._times else (self._fast if self._catch_up_at else steady)
+        self.catch_up_at = bridge.catch_up_at_reams if bridge.catch_up_factor > 1 else None
+        self.fast = round(steady / bridge.catch_up_factor)
+        """The same while catching up."""
+        self.shortest = 0 if self.times else (self.fast if self.catch_up_at else steady)
         self.longest = steady
         """Time for a ream at rated speed."""
-        self.even = self._times is None and self._catch_up_at is None
+        self.even = self.times is None and self.catch_up_at is None
         """True where every ream takes the same time."""
         self.goods = goods
         self.rolls: list[RollPutOn] = []
         """Wrapping rolls put on; kept where there are orders."""
         self._set_up_roll(goods)
-        self._spoils = floor.chance.gaps(table.spoiled_per_10000 / 10_000, name, "spoiled")
-        self.spoil_due = NEVER if self._spoils is None else max(1, self._spoils.draw())
+        self.spoils = floor.chance.gaps(table.spoiled_per_10000 / 10_000, name, "spoiled")
+        """Reams from one spoiled wrap to the next."""
+        self.spoil_due = NEVER if self.spoils is None else max(1, self.spoils.draw())
         self.look_for_dues()
 
     def _set_up_roll(self, goods: Goods) -> None:
@@ -70,9 +73,9 @@ class Wrapper(Machine):
         self.roll_reams = wrap_reams_per_roll(floor.scenario, self.number, goods)
         self.roll_due = self.roll_reams or NEVER
         self._note_roll()
-        self._roll_cause = floor.ledger.cause("wrapping roll", Kind.SET_UP)
-        self._roll_times = floor.chance.stream(table.roll_change_min, MINUTE, name, "roll")
-        self._roll_fails = floor.chance.coin(table.roll_splice_fail_chance, name, "roll splice")
+        self.roll_cause = floor.ledger.cause("wrapping roll", Kind.SET_UP)
+        self.roll_times = floor.chance.stream(table.roll_change_min, MINUTE, name, "roll")
+        self.roll_fails = floor.chance.coin(table.roll_splice_fail_chance, name, "roll splice")
 
     def _note_roll(self) -> None:
         if self.floor.scenario.order and self.roll_reams is not None:
@@ -88,11 +91,11 @@ class Wrapper(Machine):
 
     def length(self, level: int) -> int:
         """Time for the next ream when so many lie on the bridge."""
-        if self._times is not None:
-            return self._times.draw()
-        if self._catch_up_at is not None and level >= self._catch_up_at:
-            return self._fast
-        return self._steady
+        if self.times is not None:
+            return self.times.draw()
+        if self.catch_up_at is not None and level >= self.catch_up_at:
+            return self.fast
+        return self.steady
 
     def start(self, at: int, level: int) -> None:
         """Take a ream."""
@@ -145,8 +148,8 @@ class Wrapper(Machine):
         """Whether the ream just finished is spoiled, by chance or by a stop that falls due."""
         spoiled = False
         if self.done >= self.spoil_due:
-            assert self._spoils is not None
-            self.spoil_due = self.done + max(1, self._spoils.draw())
+            assert self.spoils is not None
+            self.spoil_due = self.done + max(1, self.spoils.draw())
             self.look_for_dues()
             spoiled = True
         return spoiled or any(
@@ -163,14 +166,14 @@ class Wrapper(Machine):
             self.roll_due = self.done + self.roll_reams
             self._note_roll()
             self.look_for_dues()
-            restore = self._roll_times.draw()
-            if self.table.roll_change == "stop" or self._roll_fails.falls():
-                self.floor.ledger.count_stop(self.station, self._roll_cause)
+            restore = self.roll_times.draw()
+            if self.table.roll_change == "stop" or self.roll_fails.falls():
+                self.floor.ledger.count_stop(self.station, self.roll_cause)
                 self._begin(
                     Stoppage(
                         self.floor,
                         self.station,
-                        self._roll_cause,
+                        self.roll_cause,
                         working=State.CHANGEOVER,
                         people=self.table.roll_change_people,
                         priority=self.floor.scenario.crew.priority_standing_wrapper,

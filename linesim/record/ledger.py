@@ -51,16 +51,20 @@ class Ledger:
         self.stations = stations
         self.causes: list[str] = [""]
         self.kinds: list[Kind] = [Kind.RATE]
-        self._waiting_loss: list[int | None] = [_MINOR]
+        self.waiting_loss: list[int | None] = [_MINOR]
+        """Of each cause: the loss that waiting for it is; None: by its length."""
         self._cause_of: dict[tuple[str, Kind], int] = {("", Kind.RATE): 0}
-        self._minor_ns = minor_ns
+        self.minor_ns = minor_ns
+        """Standstills shorter than this are minor stops."""
         self._keep = keep
         count = len(stations)
-        self._since = [0] * count
+        self.since = [0] * count
+        """Since when each station is in its state, ns."""
         self.now_in: list[SpanKey] = [(i, State.STARVED, 0, -1, -1) for i in range(count)]
         self.sums: dict[SpanKey, int] = {}
         self.losses = [[0] * len(Loss) for _ in stations]
-        self._standing: list[list[int] | None] = [None] * count
+        self.standing: list[list[int] | None] = [None] * count
+        """Length of each station's standstill, and of the stops in it, ns; None: it runs."""
         self.stop_count: dict[tuple[int, int], int] = {}
         self._rows = array("q")
         self._full: list[list[NDArray[Any]]] = []
@@ -73,7 +77,7 @@ class Ledger:
             self._cause_of[key] = len(self.causes)
             self.causes.append(name)
             self.kinds.append(kind)
-            self._waiting_loss.append(_WAITING_LOSS[kind])
+            self.waiting_loss.append(_WAITING_LOSS[kind])
         return self._cause_of[key]
 
     def enter(
@@ -86,18 +90,18 @@ class Ledger:
             return
         self._close(station, old, at)
         if state > _SLOWED and old[1] <= _SLOWED:
-            self._standing[station] = [0, 0]
+            self.standing[station] = [0, 0]
         elif state <= _SLOWED and old[1] > _SLOWED:
             self._stood(station)
         self.now_in[station] = key
-        self._since[station] = at
+        self.since[station] = at
 
     def gap(self, station: int, start: int, end: int, state: int, root: tuple[int, int]) -> None:
         """A running station waits from ``start`` to ``end`` and runs on.
 
         The same as two calls of ``enter``, in one step: the commonest thing that happens.
         """
-        since = self._since[station]
+        since = self.since[station]
         ran, waited = start - since, end - start
         if ran < 0 or waited < 0:
             raise AssertionError(f"{self.stations[station]}: time runs backwards")
@@ -107,11 +111,11 @@ class Ledger:
         sums[running] = sums.get(running, 0) + ran
         sums[key] = sums.get(key, 0) + waited
         losses[_PRODUCING] += ran
-        loss = self._waiting_loss[cause]
+        loss = self.waiting_loss[cause]
         if loss is None:
-            loss = _BREAKDOWN if waited >= self._minor_ns else _MINOR
+            loss = _BREAKDOWN if waited >= self.minor_ns else _MINOR
         losses[loss] += waited
-        self._since[station] = end
+        self.since[station] = end
         if self._keep:
             if ran:
                 self._row(running, since, start)
@@ -127,10 +131,10 @@ class Ledger:
         """End every open span at ``at``: the end of the run, or of the warm-up."""
         for station, key in enumerate(self.now_in):
             self._close(station, key, at)
-            self._since[station] = at
+            self.since[station] = at
             if key[1] > State.SLOWED:
                 self._stood(station)
-                self._standing[station] = [0, 0]
+                self.standing[station] = [0, 0]
 
     def forget(self) -> None:
         """Drop all sums and spans (the warm-up is over); the states go on."""
@@ -141,7 +145,7 @@ class Ledger:
         self._full = []
 
     def _close(self, station: int, key: SpanKey, at: int) -> None:
-        length = at - self._since[station]
+        length = at - self.since[station]
         if length == 0:
             return
         if length < 0:
@@ -153,7 +157,7 @@ class Ledger:
         else:
             self._lose(station, key, length)
         if self._keep:
-            self._row(key, self._since[station], at)
+            self._row(key, self.since[station], at)
 
     def _row(self, key: SpanKey, start: int, end: int) -> None:
         self._rows.extend((*key, start, end))
@@ -178,9 +182,9 @@ class Ledger:
         if key[1] == State.PLANNED:
             losses[Loss.PLANNED] += length
             return
-        standing = self._standing[station]
+        standing = self.standing[station]
         if standing is None:
-            standing = self._standing[station] = [0, 0]
+            standing = self.standing[station] = [0, 0]
         standing[0] += length
         waits = key[1] in (State.STARVED, State.BLOCKED)
         kind = self.kinds[key[4] if waits and key[4] >= 0 else key[2]]
@@ -194,8 +198,8 @@ class Ledger:
             losses[Loss.MINOR] += length
 
     def _stood(self, station: int) -> None:
-        standing = self._standing[station]
+        standing = self.standing[station]
         if standing is not None:
-            loss = Loss.BREAKDOWN if standing[0] >= self._minor_ns else Loss.MINOR
+            loss = Loss.BREAKDOWN if standing[0] >= self.minor_ns else Loss.MINOR
             self.losses[station][loss] += standing[1]
-        self._standing[station] = None
+        self.standing[station] = None
