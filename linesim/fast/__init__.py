@@ -1,8 +1,9 @@
 """Runs by the sooner of two engines: the SimPy line, or the same line compiled.
 
 ``engine`` has the one call. A scenario is assembled by ``linesim.line``, copied to flat memory
-(``lowering``, laid out in ``layout``), run by compiled parts (``kernel`` and what it names) and
-its accounts handed back (``compiled_run``). ``kept_engine`` keeps the machine code.
+(``lowering``, laid out in ``layout``), run by compiled parts (``rules``, each module beside the
+one of its name in ``linesim.line``), and its accounts are handed back (``compiled_run``).
+``compiling`` turns the parts into machine code, ``kept_engine`` keeps it.
 """
 
 from linesim.fast.coverage import reasons_not_covered

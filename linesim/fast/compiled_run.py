@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from linesim.fast import layout
-from linesim.fast.accounts import COUNT_STATE
 from linesim.fast.lowering import GivenUpError, Lowered
 from linesim.fast.machine_code import Told
 from linesim.line.assembly import Line
@@ -166,7 +165,7 @@ class CompiledRun:
             rest, root_station = divmod(rest, 64)
             rest, cause = divmod(rest, 4096)
             station, state = divmod(rest, 16)
-            if state == COUNT_STATE:
+            if state == layout.COUNT_STATE:
                 ledger.stop_count[station, cause] = int(sums[i])
             else:
                 key = (station, state, cause, root_station - 1, root_cause)

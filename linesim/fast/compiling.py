@@ -9,16 +9,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from importlib import import_module
 from multiprocessing import get_context
+from pkgutil import iter_modules
 
 import llvmlite.binding as llvm
 from numba import cfunc
 
-from linesim.fast import kernel
+from linesim.fast import rules
 from linesim.fast.machine_code import target_machine
 from linesim.fast.parts import PARTS, Part
+from linesim.fast.rules import kernel
 
 _PARTS_AT_ONCE = 12
+
+for _module in iter_modules(rules.__path__, f"{rules.__name__}."):
+    import_module(_module.name)  # its parts are known from now on
 
 
 def _code_of(part: Part) -> str:

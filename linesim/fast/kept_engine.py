@@ -41,6 +41,8 @@ _NOT_COMPILED = (
 _CONSTANTS = (NEVER, FULL_HOLD, LEVEL_HOLD, WEB_STATIONS)
 _NUMBERED = (Rank, State, Kind, Loss)
 """What is compiled in of other folders."""
+_KEPT_FILES = 6
+"""As many clones or versions of the program can be in use beside each other."""
 _loaded: dict[Path, Told] = {}
 
 
@@ -48,10 +50,10 @@ _loaded: dict[Path, Told] = {}
 def _digest() -> str:
     """What the machine code depends on; empty where there is no compiler."""
     digest = hashlib.sha256()
-    parts = sorted(Path(__file__).parent.glob("*.py"))
-    for file in parts:
+    here = Path(__file__).parent
+    for file in sorted((*here.glob("*.py"), *here.glob("rules/*.py"))):
         if file.stem not in _NOT_COMPILED:
-            digest.update(f"{file.name}\x1f".encode())
+            digest.update(f"{file.relative_to(here).as_posix()}\x1f".encode())
             digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
     numbered = [
         (name, int(getattr(kind, name)))
@@ -142,7 +144,19 @@ def make() -> Path:
                 out.flush()
                 os.fsync(out.fileno())
             os.replace(beside, path)
+            _forget_old(path.parent)
     return path
+
+
+def _forget_old(here: Path) -> None:
+    """Only the newest files of machine code stay: nobody will ask for those of old sources."""
+    try:
+        made = sorted(here.glob("*.o"), key=lambda each: each.stat().st_mtime_ns, reverse=True)
+        for old in made[_KEPT_FILES:]:
+            old.unlink(missing_ok=True)
+            old.with_suffix(".lock").unlink(missing_ok=True)
+    except OSError:
+        pass  # another process is at them: they go the next time
 
 
 def make_in_background() -> bool:

@@ -35,6 +35,8 @@ PAUSES_AT_ONCE = 16
 FORCED = 64
 SUMS = 8192
 """Rows of the table of sums, a power of two."""
+COUNT_STATE = 15
+"""State under which the table of sums counts stops."""
 BLOCK = 1024
 """Draws of a stream kept ready at most."""
 CREW_QUEUE = STOPPAGES + JOBS + 2 * WEB_COUNT

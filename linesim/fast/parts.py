@@ -72,7 +72,7 @@ def part(function: Callable[..., Any]) -> Part:
 
 
 def later(name: str, *takes: str) -> Part:
-    """A part that is defined further on: ``later("packing.move_on", "s")``."""
+    """A part that is defined further on: ``later("packing.move_on", "s")``. It returns nothing."""
     module, _, function = name.partition(".")
     kinds = [STATE_TYPE if name == "s" else types.int64 for name in takes]
     return Part(_symbol(module, function), types.void(*kinds), None)

@@ -11,6 +11,7 @@ ORDER = [
     "## Set up",
     "## How the house is laid out",
     "## How a run works",
+    "## The compiled engine",
     "## How to add",
     "## Habits",
     "## Why each dependency",

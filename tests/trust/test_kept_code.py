@@ -48,3 +48,24 @@ def test_where_others_may_write_it_is_not_used(kept: Path, monkeypatch: pytest.M
     kept.parent.chmod(0o700)
     monkeypatch.setattr(os, "getuid", lambda: kept.stat().st_uid + 1)
     assert kept_engine._code_in(kept) is None
+
+
+def test_only_the_newest_stay_when_one_more_is_made(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "engine"
+    folder.mkdir(mode=0o700)
+    for number in range(8):
+        for name in (f"old{number}.o", f"old{number}.lock"):
+            (folder / name).write_bytes(CODE)
+            os.utime(folder / name, (1_000_000 + number, 1_000_000 + number))
+    being_made = folder / "being_made.lock"
+    being_made.touch()
+    new = folder / "new.o"
+    monkeypatch.setattr(kept_engine, "file", lambda: new)
+    monkeypatch.setattr("linesim.fast.compiling.compile_parts", lambda processes: CODE)
+    assert kept_engine.make() == new
+    assert kept_engine._code_in(new) == CODE
+    stay = {"new", *(f"old{number}" for number in (3, 4, 5, 6, 7))}
+    assert {path.stem for path in folder.glob("*.o")} == stay
+    assert {path.stem for path in folder.glob("*.lock")} == stay | {"being_made"}

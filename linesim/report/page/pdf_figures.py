@@ -31,7 +31,7 @@ class DrawnFigure(Flowable):  # type: ignore[misc]
         """Lay the marks down; called by the library with the canvas in place."""
         canvas = self.canv
         alternate = f"{self._drawing.title}. {self._drawing.description}"
-        canvas._code.append(f"/Figure <</Alt {_any_script(alternate)}>> BDC")
+        canvas.addLiteral(f"/Figure <</Alt {_any_script(alternate)}>> BDC")
         canvas.saveState()
         # The drawing counts downwards, a PDF upwards.
         canvas.translate(0, self.height)
@@ -39,7 +39,7 @@ class DrawnFigure(Flowable):  # type: ignore[misc]
         for mark in self._drawing.marks:
             _lay_down(canvas, mark)
         canvas.restoreState()
-        canvas._code.append("EMC")
+        canvas.addLiteral("EMC")
 
 
 def _any_script(text: str) -> str:

@@ -1,14 +1,18 @@
-"""Compiled: the transfer. Follows ``line.transfer``."""
+"""Compiled: the transfer, as in ``line.transfer``."""
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,call-arg,attr-defined"
 from __future__ import annotations
 
-from linesim.fast.accounts import BLOCKED, RUNNING, STARVED, draw, enter, gap, set_alarm
-from linesim.fast.calling import set_taken, settle, show
 from linesim.fast.layout import REAMS, RUNNING_H, TRANSFER_ALARM
-from linesim.fast.packing import fall, place_set, room_for, wait_for_level
 from linesim.fast.parts import part
-from linesim.fast.settling import (
+from linesim.fast.rules.bridge import place_set, room_for, wait_for_level
+from linesim.fast.rules.calling import set_taken, settle, show
+from linesim.fast.rules.chance import draw
+from linesim.fast.rules.clock import RANK_TRANSFER, set_alarm
+from linesim.fast.rules.ledger import enter, gap
+from linesim.fast.rules.machine import fall, show_stop, stands
+from linesim.fast.rules.packing_states import root_of_packing
+from linesim.fast.rules.states import BLOCKED, RUNNING, STARVED
+from linesim.fast.rules.stations import (
     AT_BRIDGE,
     BRIDGE,
     CARRY,
@@ -18,23 +22,23 @@ from linesim.fast.settling import (
     RETURN,
     TRANSFER,
     WEBS_N,
-    move_transfer_on,
-    settle_transfer,
-    stands,
+    cause_of,
+    station_of,
 )
-from linesim.line.clock import NEVER, Rank
+from linesim.line.clock import NEVER
 
-_RANK = Rank.TRANSFER
 _STATION = WEBS_N + TRANSFER
 
 
 @part
 def _alarm(s, at):
-    set_alarm(s, TRANSFER_ALARM, _RANK, at)
+    """For compiled code: sets ``Transfer.alarm``."""
+    set_alarm(s, TRANSFER_ALARM, RANK_TRANSFER, at)
 
 
 @part
 def _go(s, length):
+    """Follows ``Transfer._go``."""
     now = s.moment
     s.t_moves_since = now
     s.t_ends = now + length
@@ -49,12 +53,55 @@ def _go(s, length):
 
 @part
 def _enter_phase(s, phase):
+    """Follows ``Transfer._enter``."""
     s.t_phase = phase
     _go(s, draw(s, s.t_times[phase]))
 
 
 @part
+def move_transfer_on(s):
+    """Follows ``Transfer._move_on``."""
+    now = s.moment
+    if stands(s, TRANSFER) or s.t_phase == HOME or s.t_phase == AT_BRIDGE:
+        return
+    until = min(now, s.t_ends)
+    if until > s.t_moves_since:
+        s.t_running_ns += until - s.t_moves_since
+        s.t_moves_since = until
+    if s.t_phase == RETURN and now >= s.t_ends and s.t_set_waits == 0:
+        s.t_phase = HOME
+
+
+@part
+def settle_transfer(s):
+    """Follows ``Transfer.settle``."""
+    move_transfer_on(s)
+    if s.t_phase == HOME and not stands(s, TRANSFER) and s.t_ends < s.moment:
+        station = WEBS_N + TRANSFER
+        if s.l_state[station] == RUNNING:
+            enter(s, station, s.t_ends, STARVED, s.w_root_c, s.w_root_s, s.w_root_c)
+
+
+@part
+def show_transfer(s):
+    """Follows ``Transfer.show``."""
+    if show_stop(s, TRANSFER):
+        return
+    station, now = WEBS_N + TRANSFER, s.moment
+    if s.t_phase == AT_BRIDGE:
+        root = root_of_packing(s)
+        enter(s, station, now, BLOCKED, cause_of(root), station_of(root), cause_of(root))
+    elif s.t_phase == HOME:
+        if s.t_ends >= now and s.l_state[station] == RUNNING:
+            return
+        enter(s, station, now, STARVED, s.w_root_c, s.w_root_s, s.w_root_c)
+    else:
+        enter(s, station, now, RUNNING, 0, -1, -1)
+
+
+@part
 def transfer_runs(s):
+    """Follows ``Transfer._enter_running``."""
     now = s.moment
     if s.l_state[_STATION] == RUNNING:
         if now > s.t_ends:
@@ -65,6 +112,7 @@ def transfer_runs(s):
 
 @part
 def _pick(s):
+    """Follows ``Transfer._pick``."""
     s.t_set_waits = 0
     s.t_carried = s.lanes
     transfer_runs(s)
@@ -78,6 +126,7 @@ def _pick(s):
 
 @part
 def transfer_set_full(s):
+    """Follows ``Transfer.set_full``."""
     move_transfer_on(s)
     s.t_set_waits = 1
     if s.t_phase == HOME and not stands(s, TRANSFER):
@@ -88,6 +137,7 @@ def transfer_set_full(s):
 
 @part
 def _try_to_place(s):
+    """Follows ``Transfer._try_to_place`` and ``Bridge.tell_when_room``."""
     blocked = s.l_state[_STATION] == BLOCKED
     if room_for(s, s.t_carried):
         blocked = s.l_state[_STATION] == BLOCKED
@@ -108,12 +158,14 @@ def _try_to_place(s):
 
 @part
 def room(s):
+    """Follows ``Transfer.room``."""
     if s.t_phase == AT_BRIDGE and not stands(s, TRANSFER):
         _try_to_place(s)
 
 
 @part
 def transfer_rings(s):
+    """Follows ``Transfer._rung``."""
     move_transfer_on(s)
     now = s.moment
     phase = s.t_phase
@@ -148,6 +200,7 @@ def transfer_rings(s):
 
 @part
 def transfer_paused(s):
+    """Follows ``Transfer._paused``."""
     settle_transfer(s)
     _alarm(s, NEVER)
     moving = s.t_phase != HOME and s.t_phase != AT_BRIDGE
@@ -156,6 +209,7 @@ def transfer_paused(s):
 
 @part
 def transfer_resumed(s):
+    """Follows ``Transfer._resumed``."""
     if s.t_phase == HOME:
         s.t_moves_since = s.moment
         if s.t_set_waits:

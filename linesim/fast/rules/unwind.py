@@ -1,0 +1,105 @@
+"""Compiled: unwinding, as in ``line.unwind``."""
+
+from __future__ import annotations
+
+from linesim.fast.layout import REEL_STOP, SPLICE, USE_BUTTS
+from linesim.fast.parts import part
+from linesim.fast.rules.calling import GRANT_PREPARE, add_hold, plan_webs, settle, show
+from linesim.fast.rules.chance import draw, falls
+from linesim.fast.rules.crew import ask_crew, give_back
+from linesim.fast.rules.cutting import reject_around, use_paper
+from linesim.fast.rules.ledger import count_stop
+from linesim.fast.rules.reel_stop import add_reel, ask_for_reel, in_reel_stop
+from linesim.fast.rules.stand import fetch_reel, left_on, mount_reel
+from linesim.fast.rules.web_breaks import SOON_UM, expect_break
+from linesim.fast.rules.web_motion import settle_webs
+from linesim.line.clock import NEVER
+
+
+@part
+def must_change(s, stand):
+    """Follows ``Unwind.must_change``."""
+    if s.u_stop < 0:
+        count_stop(s, 0, s.u_cause)
+        stop = s.u_next_stop
+        s.u_next_stop = 1 - stop
+        s.u_stop = stop
+        s.u_begun[stop] = 0
+        s.u_stands_n[stop] = 0
+        s.u_waiting_people[stop] = 0
+        s.u_waiting_reel[stop] = 0
+        s.u_left[stop] = 0
+        add_reel(s, stop, stand)
+        add_hold(s, REEL_STOP + stop)
+    else:
+        add_reel(s, s.u_stop, stand)
+
+
+@part
+def reels_reached(s, x):
+    """Follows ``Unwind.reached``."""
+    for stand in range(s.webs):
+        if s.u_stop >= 0 and in_reel_stop(s, s.u_stop, stand):
+            continue
+        if s.u_flying and s.u_partner[stand] and x >= s.u_trigger[stand] - s.u_slow_um:
+            s.u_wanted[stand] = 1
+        if x >= s.u_trigger[stand]:
+            must_change(s, stand)
+
+
+@part
+def next_reel_x(s, x):
+    """Follows ``Unwind.next_x``."""
+    nearest = NEVER
+    for stand in range(s.webs):
+        if s.u_stop < 0 or not in_reel_stop(s, s.u_stop, stand):
+            soon = s.u_flying and s.u_partner[stand] and s.u_wanted[stand] == 0
+            nearest = min(nearest, s.u_trigger[stand] - (s.u_slow_um if soon else 0))
+        if s.u_joint_i[stand] < s.u_joint_n[stand]:
+            nearest = min(nearest, s.u_joint[stand, s.u_joint_i[stand]])
+    return max(nearest, x)
+
+
+@part
+def replaced(s, stand):
+    """Follows ``Unwind.replaced`` and ``WebJoins.spliced``."""
+    left = left_on(s, stand)
+    s.butts += left
+    use_paper(s, USE_BUTTS, left)
+    joined = s.u_threaded[stand]
+    if s.u_paired:
+        s.u_partner[stand] = 0
+        s.u_prepare_ns[stand] = draw(s, s.u_prepare[stand])
+        ask_crew(s, s.u_prepare_people, s.p_prepare, GRANT_PREPARE, stand)
+        mount_reel(s, stand, s.u_partner_um[stand], s.u_partner_n[stand], True)
+    else:
+        fetch_reel(s, stand)
+        s.loaded += s.u_length
+        mount_reel(s, stand, s.u_length, s.u_joints, False)
+    if joined:
+        reject_around(s, s.w_x, s.w_cuts_per_splice, SPLICE)
+        fails = s.u_paired != 0 and falls(s, s.u_fails[stand])
+        breaks = falls(s, s.w_splice[stand])
+        if fails or breaks:
+            expect_break(s, stand, s.w_x + (1 if s.w_speed > 0 else SOON_UM))
+
+
+@part
+def prepare_done(s, stand):
+    """Follows ``Unwind._prepare``, ``ReelStop.partner_ready`` and ``Webs._reconsider``."""
+    settle(s)
+    fetch_reel(s, stand)
+    s.u_partner[stand] = 1
+    s.u_partner_um[stand] = s.u_length
+    s.u_partner_n[stand] = s.u_joints
+    for i in range(s.u_joints):
+        s.u_partner_joint[stand, i] = s.u_stock_joint[stand, s.u_from + i]
+    s.loaded += s.u_length
+    stop = s.u_stop
+    if stop >= 0 and s.u_waiting_reel[stop] >> stand & 1:
+        s.u_waiting_reel[stop] &= ~(1 << stand)
+        ask_for_reel(s, stop, stand)
+    give_back(s, s.u_prepare_people)
+    settle_webs(s)
+    plan_webs(s)
+    show(s)
