@@ -9,22 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from importlib import import_module
 from multiprocessing import get_context
-from pkgutil import iter_modules
 
 import llvmlite.binding as llvm
 from numba import cfunc
 
-from linesim.fast import rules
 from linesim.fast.machine_code import target_machine
-from linesim.fast.parts import PARTS, Part
-from linesim.fast.rules import kernel
+from linesim.fast.parts import LATER, PARTS, Part
+from linesim.fast.rules import floor, kernel, levels
 
 _PARTS_AT_ONCE = 12
-
-for _module in iter_modules(rules.__path__, f"{rules.__name__}."):
-    import_module(_module.name)  # its parts are known from now on
+_WITH_ALL_PARTS = (kernel, floor, levels)
+"""Modules from which all others are reached; some are named by ``later`` alone."""
 
 
 def _code_of(part: Part) -> str:
@@ -43,6 +39,9 @@ def _code_of_some(symbols: Sequence[str]) -> list[str]:
 
 
 def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[str]:
+    if unknown := LATER - set(PARTS):
+        names = ", ".join(module.__name__ for module in _WITH_ALL_PARTS)
+        raise LookupError(f"no part called {', '.join(sorted(unknown))} reached from {names}")
     symbols = list(PARTS)
     groups = [symbols[i : i + _PARTS_AT_ONCE] for i in range(0, len(symbols), _PARTS_AT_ONCE)]
     done: dict[int, list[str]] = {}

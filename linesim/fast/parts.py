@@ -27,6 +27,8 @@ Column = Any
 """Says of an argument that it is a field of several numbers."""
 PARTS: dict[str, Part] = {}
 """Every part that was defined, by its symbol."""
+LATER: set[str] = set()
+"""Symbols of all that ``later`` was asked for."""
 
 
 class Part:
@@ -75,4 +77,6 @@ def later(name: str, *takes: str) -> Part:
     """A part that is defined further on: ``later("packing.move_on", "s")``. It returns nothing."""
     module, _, function = name.partition(".")
     kinds = [STATE_TYPE if name == "s" else types.int64 for name in takes]
-    return Part(_symbol(module, function), types.void(*kinds), None)
+    symbol = _symbol(module, function)
+    LATER.add(symbol)
+    return Part(symbol, types.void(*kinds), None)
