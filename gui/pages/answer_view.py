@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -23,6 +23,9 @@ from gui.pages.chart_view import ChartView
 
 class AnswerView(QWidget):
     """Shows answers one after the other, keeping the tab that is looked at."""
+
+    dragged = Signal(float)
+    """The mark on a curve is under the hand, here."""
 
     def __init__(
         self,
@@ -134,6 +137,7 @@ class AnswerView(QWidget):
             self._views = {}
             for chart in answer.charts:
                 view = ChartView()
+                view.dragged.connect(self.dragged)
                 area = QScrollArea()
                 area.setWidgetResizable(True)
                 area.setFrameShape(QFrame.Shape.NoFrame)

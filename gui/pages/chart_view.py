@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QEvent, QIODevice, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QHelpEvent, QImage, QPainter, QPaintEvent
+from PySide6.QtCore import QBuffer, QEvent, QIODevice, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QHelpEvent, QImage, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
@@ -16,6 +16,7 @@ from gui.pages.chart_curve import ChartMark, Spot, paint_curve
 from gui.pages.chart_frame import Paper
 from gui.pages.chart_map import paint_map
 from gui.pages.chart_scatter import paint_scatter
+from gui.pages.scales import Scale, is_wide
 
 _PICTURE = QSize(960, 560)
 _SHARPNESS = 2.0
@@ -24,6 +25,9 @@ _MARGIN = 10.0
 
 class ChartView(QWidget):
     """Draws a chart of an answer; what is pointed at says its figure in words."""
+
+    dragged = Signal(float)
+    """The user has the mark of a curve under the hand, here: a value of its ``x``."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -63,6 +67,9 @@ class ChartView(QWidget):
         """Mark a place on the curve, where the chart is one. Pictures are made without."""
         if mark != self._mark:
             self._mark = mark
+            movable = mark is not None and isinstance(self._chart, linesim.Curve)
+            shape = Qt.CursorShape.SizeHorCursor if movable else Qt.CursorShape.ArrowCursor
+            self.setCursor(shape)
             self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -86,6 +93,24 @@ class ChartView(QWidget):
             QToolTip.showText(event.globalPos(), plain_tip(said), self)
             return True
         return super().event(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._drag(event)
+        super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self._drag(event)
+        super().mouseMoveEvent(event)
+
+    def _drag(self, event: QMouseEvent) -> None:
+        held = event.buttons() & Qt.MouseButton.LeftButton
+        if not held or self._mark is None or not isinstance(self._chart, linesim.Curve):
+            return
+        known = [point.x for point in self._chart.points if point.figure is not None]
+        if len(known) > 1 and len(self._spots) == len(known):
+            ends = [self._spots[n][0].center().x() for n in (0, -1)]
+            scale = Scale(known[0], known[-1], *ends, logarithmic=is_wide(known))
+            self.dragged.emit(scale.value(event.position().x()))
 
     def picture(self) -> QImage:
         """The chart in light colours, with where its figures come from below it."""

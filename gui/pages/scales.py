@@ -28,6 +28,19 @@ class Scale:
             low, high, what = math.log(low), math.log(high), math.log(max(value, 1e-300))
         return self.start + (self.end - self.start) * (what - low) / (high - low)
 
+    def value(self, at: float) -> float:
+        """What stands there; beyond the ends, what would.
+
+        >>> Scale(0, 100, 20, 40).value(25)
+        25.0
+        >>> round(Scale(5, 500, 0, 2, True).value(1))
+        50
+        """
+        part = (at - self.start) / (self.end - self.start)
+        if self.logarithmic:
+            return self.low * (self.high / self.low) ** part
+        return self.low + (self.high - self.low) * part
+
     def ticks(self, most: int) -> list[float]:
         """Round values within, about as many as asked.
 
@@ -74,11 +87,18 @@ def tick_text(value: float, ticks: list[float]) -> str:
     return "0" if float(text.replace(",", "")) == 0 else text.replace("-", "−")
 
 
+def is_wide(values: Iterable[float]) -> bool:
+    """Whether the axis of these values is logarithmic."""
+    found = sorted(values)
+    low, high = found[0], found[-1]
+    return low > 0 and high / low >= _WIDE
+
+
 def along(values: Iterable[float], start: float, end: float) -> Scale:
     """A scale for the values of a field, logarithmic where they span much."""
     found = sorted(values)
     low, high = found[0], found[-1]
-    if low > 0 and high / low >= _WIDE:
+    if is_wide(found):
         room = (high / low) ** 0.03
         return Scale(low / room, high * room, start, end, logarithmic=True)
     room = 0.04 * (high - low) or max(abs(high), 1.0) * 0.5

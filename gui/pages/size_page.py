@@ -37,7 +37,9 @@ class SizePage(StudyPage):
         self.slider.moved.connect(self._moved)
         self.slider.rested.connect(self._rested)
         self.slider.write_asked.connect(self._write)
-        return AnswerView(below_charts=self.slider, first_tab=self.readout)
+        view = AnswerView(below_charts=self.slider, first_tab=self.readout)
+        view.dragged.connect(lambda places: self.slider.slider.setValue(round(places)))
+        return view
 
     @property
     def sizes(self) -> linesim.BridgeSizes | None:

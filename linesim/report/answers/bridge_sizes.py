@@ -75,7 +75,7 @@ class BridgeSizes:
 
         lines = [
             ("Good reams a week", each(lambda end: written(figure(end.reams_per_week)))),
-            (f"Against the present {self.present:,}", each(self._gain)),
+            (f"Against the present {self.present:,}, reams a week", each(self._gain)),
             (
                 "Sheeter blocked, h a week",
                 each(lambda end: written(figure(end.blocked_h_per_week))),

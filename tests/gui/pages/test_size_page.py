@@ -129,6 +129,23 @@ def test_by_the_keys_only_where_it_rests_is_run(qtbot: QtBot, curve: SizePage) -
     assert set(curve.sizes.run) - set(before) <= {12, 20}
 
 
+def test_the_line_on_the_curve_can_be_taken_hold_of(qtbot: QtBot, curve: SizePage) -> None:
+    view = curve.answer_view.chart_view
+    assert view is not None
+    curve.slider.slider.setValue(60)
+    view.grab()
+    at = [box.center().toPoint() for box, _ in view._spots]
+    sizes = curve.sizes
+    assert sizes is not None
+    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=at[-1])
+    # Spots are drawn at parts of a pixel, the hand is at whole ones.
+    for place, spot in zip(sizes.run, at, strict=True):
+        qtbot.mouseMove(view, spot)
+        assert abs(curve.slider.places - place) <= 1
+    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=at[0])
+    curve.slider.put(60)
+
+
 def test_written_into_the_scenario_in_one_step_and_taken_back(
     qtbot: QtBot, curve: SizePage, document: Document
 ) -> None:
