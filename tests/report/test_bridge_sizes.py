@@ -48,7 +48,8 @@ def test_a_length_that_was_run_has_its_own_figures() -> None:
     assert written(change(step.gain_per_place)) in further
     assert step.worth_per_place is not None
     assert written(figure(step.worth_per_place)) in further
-    assert dict(found.at(20).lines)["Against the present 20, reams a week"] == "it is the present one"
+    against = dict(found.at(20).lines)["Against the present 20, reams a week"]
+    assert against == "it is the present one"
     assert "no longer bridge was run" in dict(found.at(40).lines)["A further place"]
 
 
