@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import itertools
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from linesim.line import simulate
-from linesim.questions import Question, QuestionError, ask
+from linesim.questions import Question, QuestionError, answer_from_file, ask
+from linesim.report.answers import answer_json
 from linesim.scenario import Scenario
 from linesim.statistics import exact_proportion
 from linesim.studies.bridge_levels import Levels, present_levels
@@ -128,7 +130,7 @@ def test_what_is_cheaper_is_taken_first(person_cost: float) -> None:
     assert not any(each.reaches for each in cheaper)
 
 
-def test_without_prices_fewest_people_then_fewest_places() -> None:
+def test_without_prices_fewest_people_then_fewest_places(tmp_path: Path) -> None:
     present = present_setting(crowded())
     prices = Prices.of(crowded(), 0, 10)
     assert not prices.known
@@ -139,7 +141,9 @@ def test_without_prices_fewest_people_then_fewest_places() -> None:
         Question("meet-target", {"reams_per_week": 1000, "places": "12,60"}),
         {"": crowded()},
         Settings(replications=2, hours=HOURS, processes=1),
+        file=tmp_path / "kept.sqlite",
     )
+    assert answer_json(answer_from_file(tmp_path / "kept.sqlite")[1]) == answer_json(answer)
     assert "as it is" in answer.words[0]
     assert any("none is known" in note for note in answer.notes)
     rows = next(table for table in answer.tables if table.name == "tried").rows

@@ -126,13 +126,21 @@ def _cost_cell(found: MetTarget, each: TriedSetting) -> Cell:
 
 
 def target_charts(found: MetTarget) -> tuple[Chart, ...]:
-    """Cost against output, or places against output where places have no price."""
+    """Cost against output, or places against output where places have no price.
+
+    Only what changes reels together as the answer does: another curve would go with another length.
+    """
     at = (found.answer or found.best).setting
     by_cost = found.prices.place > 0
     best: dict[float, TriedSetting] = {}
     for each in found.tried:
         setting = each.setting
-        if not found.prices.person and setting.crew not in (at.crew, found.present.setting.crew):
+        same = (
+            setting.change_together_below_m == at.change_together_below_m
+            and (found.prices.person > 0 or setting.crew == at.crew)
+            and not each.beside
+        )
+        if not same and setting != found.present.setting:
             continue
         paper = each.paper_cost.mean if each.paper_cost else 0.0
         x = each.fixed_cost + paper if by_cost else float(setting.places)
