@@ -21,6 +21,7 @@ class TypedLine(QLineEdit):
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setAcceptDrops(False)  # Files are the window's to open.
         self._document = document
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)

@@ -35,6 +35,7 @@ class FormView(QWidget):
         self._groups = {group.name: group for group in linesim.field_groups()}
         self._pages: dict[str, Page] = {}
         self.search = QLineEdit()
+        self.search.setAcceptDrops(False)  # Files are the window's to open.
         self.search.setPlaceholderText("Find a field: name, help or unit")
         self.search.setAccessibleName("find a field")
         self.search.setClearButtonEnabled(True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QMimeData, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -50,6 +50,11 @@ class TextPage(QPlainTextEdit):
         self.blockCountChanged.connect(lambda _: self._make_room())
         self.updateRequest.connect(lambda *_: self._margin.update())
         self.refresh()
+
+    def canInsertFromMimeData(self, source: QMimeData) -> bool:
+        """Text; files that are dropped are the window's to open."""
+        files = any(url.isLocalFile() for url in source.urls())
+        return not files and super().canInsertFromMimeData(source)
 
     def flush(self) -> None:
         """Give the document what was typed and not given yet."""

@@ -148,6 +148,7 @@ def _form(*rows: tuple[str, QWidget, str]) -> QFormLayout:
 
 def _line(text: str, wide: int) -> QLineEdit:
     line = QLineEdit(text)
+    line.setAcceptDrops(False)  # Files are the window's to open.
     line.setFixedWidth(line.fontMetrics().horizontalAdvance("0" * wide) + 12)
     return line
 

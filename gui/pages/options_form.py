@@ -45,6 +45,7 @@ class FileEdit(QWidget):
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.line = QLineEdit(name)
+        self.line.setAcceptDrops(False)  # Files are the window's to open.
         self.line.setMinimumWidth(self.line.fontMetrics().horizontalAdvance("x" * 28))
         self.setFocusProxy(self.line)
         choose = self.choose = QPushButton("Choose…")
@@ -140,6 +141,7 @@ def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -
     if extra.get("file"):
         return FileEdit(info.default or "")
     line = QLineEdit(info.default or "")
+    line.setAcceptDrops(False)  # Files are the window's to open.
     line.setMinimumWidth(line.fontMetrics().horizontalAdvance("chosen for this line  "))
     line.setPlaceholderText(str(extra.get("empty", "")))
     return line

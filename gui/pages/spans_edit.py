@@ -42,6 +42,7 @@ class SpansEdit(QWidget):
             field = _names_box()
             field.setAccessibleName("field" if row == 0 else "second field")
             values = QLineEdit()
+            values.setAcceptDrops(False)  # Files are the window's to open.
             values.setPlaceholderText("from:to:how many, or a,b,c")
             values.setMinimumWidth(
                 values.fontMetrics().horizontalAdvance("from:to:how many, or a  ")
@@ -94,6 +95,7 @@ class SpansEdit(QWidget):
 def _names_box() -> QComboBox:
     box = QComboBox()
     box.setEditable(True)
+    box.lineEdit().setAcceptDrops(False)  # Files are the window's to open.
     box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(20)

@@ -22,6 +22,7 @@ from gui.jobs import Jobs
 from gui.look import PlainLabel
 from gui.shift import ShownShift
 from gui.window.document_words import document_words
+from gui.window.dropping import files_in, open_dropped
 from gui.window.files import Files
 from gui.window.hint import FirstHint
 from gui.window.luck_bar import LuckBar
@@ -148,9 +149,13 @@ class MainWindow(OrderedWindow):
     @property
     def shift_page(self) -> ShiftPage:
         """The page with strip and drawing."""
-        page = self._stack.made["shift"]
+        page = self.page("shift")
         assert isinstance(page, ShiftPage)
         return page
+
+    def page(self, name: str) -> QWidget:
+        """A page that was shown; raises KeyError where it was not."""
+        return self._stack.made[name]
 
     @property
     def ready(self) -> bool:
@@ -250,14 +255,14 @@ class MainWindow(OrderedWindow):
     # -- Qt ---------------------------------------------------------------------------------
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if any(url.isLocalFile() for url in event.mimeData().urls()):
+        if files_in(event):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        files = files_in(event)
         if files:
             event.acceptProposedAction()
-            self.open_if_free(files[0])
+            open_dropped(self, files)
 
     def break_off(self) -> bool:
         """End without a question; True where unsaved work is kept for the next window."""
