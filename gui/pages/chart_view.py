@@ -108,8 +108,8 @@ class ChartView(QWidget):
             return
         known = [point.x for point in self._chart.points if point.figure is not None]
         if len(known) > 1 and len(self._spots) == len(known):
-            ends = [self._spots[n][0].center().x() for n in (0, -1)]
-            scale = Scale(known[0], known[-1], *ends, logarithmic=is_wide(known))
+            start, end = (self._spots[n][0].center().x() for n in (0, -1))
+            scale = Scale(known[0], known[-1], start, end, logarithmic=is_wide(known))
             self.dragged.emit(scale.value(event.position().x()))
 
     def picture(self) -> QImage:

@@ -38,7 +38,7 @@ class Scale:
         """
         part = (at - self.start) / (self.end - self.start)
         if self.logarithmic:
-            return self.low * (self.high / self.low) ** part
+            return self.low * math.exp(part * math.log(self.high / self.low))
         return self.low + (self.high - self.low) * part
 
     def ticks(self, most: int) -> list[float]:

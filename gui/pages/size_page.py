@@ -109,6 +109,8 @@ class SizePage(StudyPage):
         places, self._more = self._more[0], None
         self.slider.tell(f"{places:,} places were run and stand on the curve.")
         self.answer_view.show_answer(answer)
+        if answer.sizes is not None:
+            self.slider.show_run(answer.sizes)
         self._say_size()
 
     def _not_grown(self, job: Job, words: str, details: str) -> None:

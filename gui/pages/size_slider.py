@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QPushButton,
-    QSlider,
-    QSpinBox,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSpinBox, QVBoxLayout, QWidget
 
 import linesim
 from gui.look import PlainLabel, plain_tip
+from gui.pages.places_slider import PlacesSlider
 
 REST_MS = 250
 _PAGE = 10
@@ -36,7 +30,7 @@ class SizeSlider(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider = PlacesSlider()
         self.slider.setSingleStep(1)
         self.slider.setPageStep(_PAGE)
         self.number = QSpinBox()
@@ -77,6 +71,11 @@ class SizeSlider(QWidget):
             control.blockSignals(True)
             control.setRange(sizes.least, sizes.most)
             control.blockSignals(False)
+        self.show_run(sizes)
+
+    def show_run(self, sizes: linesim.BridgeSizes) -> None:
+        """Mark the lengths that were run."""
+        self.slider.show_run(sizes.run)
 
     def put(self, places: int) -> None:
         """Stand there; nobody moved it, so nothing is run."""

@@ -1,0 +1,57 @@
+"""A slider whose lengths already run are marked on its groove, plain in light and in dark."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSlider, QStyle, QStyleOptionSlider, QWidget
+
+from gui.look import palette_of
+
+_MARK = 5.0
+_HAND = 6.5
+
+
+class PlacesSlider(QSlider):
+    """Level; ``show_run`` says which values have been run."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self._run: tuple[int, ...] = ()
+
+    def show_run(self, values: Sequence[int]) -> None:
+        """Mark these values."""
+        self._run = tuple(values)
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        look = palette_of(self)
+        ink = look.curve if self.isEnabled() else look.ghost
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        middle = self.rect().center().y() + 0.5
+        start, end = self._x(self.minimum()), self._x(self.maximum())
+        painter.setPen(QPen(QColor(look.ghost), 2))
+        painter.drawLine(QPointF(start, middle), QPointF(end, middle))
+        painter.setPen(QPen(QColor(ink), 1.5))
+        for value in self._run:
+            if self.minimum() <= value <= self.maximum():
+                x = self._x(value)
+                painter.drawLine(QPointF(x, middle - _MARK), QPointF(x, middle + _MARK))
+        painter.setPen(QPen(QColor(look.text), 2 if self.hasFocus() else 1))
+        painter.setBrush(QColor(ink if self.hasFocus() else look.ground))
+        at = self._x(self.sliderPosition())
+        painter.drawEllipse(QPointF(at, middle), _HAND, _HAND)
+        painter.end()
+
+    def _x(self, value: int) -> float:
+        """Where the middle of the handle stands for a value."""
+        option = QStyleOptionSlider()
+        self.initStyleOption(option)
+        option.sliderPosition = value
+        handle = self.style().subControlRect(
+            QStyle.ComplexControl.CC_Slider, option, QStyle.SubControl.SC_SliderHandle, self
+        )
+        return QRectF(handle).center().x()
