@@ -7,7 +7,8 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from linesim.fast import layout
-from linesim.fast.lowering import GivenUpError, Lowered
+from linesim.fast.feeding import GivenUpError
+from linesim.fast.lowering import Lowered
 from linesim.fast.machine_code import Told
 from linesim.line.assembly import Line
 from linesim.line.chance import Chance
@@ -47,8 +48,8 @@ class CompiledRun:
 
     def _do(self, what: int, until: int = 0) -> None:
         self._told(self._address, what, until)
-        if self.lowered.error is not None:
-            raise self.lowered.error
+        if self.lowered.feeds.error is not None:
+            raise self.lowered.feeds.error
         fault = int(self.s["fault"])
         if fault:
             raise GivenUpError(layout.FAULTS[fault])

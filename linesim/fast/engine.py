@@ -61,7 +61,7 @@ def simulate(
         _must_be_able(scenario, history, made=told is not None)
     if told is not None and not reasons_not_covered(scenario):
         from linesim.fast.compiled_run import simulate_compiled
-        from linesim.fast.lowering import GivenUpError
+        from linesim.fast.feeding import GivenUpError
 
         try:
             return simulate_compiled(

@@ -33,6 +33,7 @@ _NOT_COMPILED = (
     "compiled_run",
     "coverage",
     "engine",
+    "feeding",
     "kept_engine",
     "lowering",
     "making",

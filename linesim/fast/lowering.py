@@ -6,16 +6,14 @@ stream, the order of causes and priorities are decided there and only copied her
 
 from __future__ import annotations
 
-import ctypes
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
 from linesim.fast import layout
+from linesim.fast.feeding import Feeds
 from linesim.line.assembly import Line
 from linesim.line.calendar import Pause
-from linesim.line.chance import Coin, Stream
 from linesim.line.clock import HOUR, MINUTE, NEVER, Rank
 from linesim.line.machine import Machine
 from linesim.line.meters import Cause
@@ -24,15 +22,9 @@ from linesim.line.transfer import Phase
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop
 
-_CALLED = ctypes.CFUNCTYPE(None, ctypes.c_int64)
-
 _WHERE = ("x", "run_ns", "seen_at", "until", "goal_x", "goal_at")
 _HOW_FAST = ("worn", "change", "target", "speed")
 _PHASES = (Phase.HOME, Phase.PICK, Phase.CARRY, Phase.AT_BRIDGE, Phase.PLACE, Phase.RETURN)
-
-
-class GivenUpError(RuntimeError):
-    """The run needs more room than the compiled engine has; the SimPy line can make it."""
 
 
 class Lowered:
@@ -47,80 +39,10 @@ class Lowered:
         self.line = line
         self.array = np.zeros(1, layout.STATE)
         self.s = self.array[0]
-        self.error: BaseException | None = None
-        self._draws_of: list[Stream | Coin] = []
-        self._number: dict[int, int] = {}
-        self._blocks = np.zeros((0, layout.BLOCK), np.int64)
+        self.feeds = Feeds(self.s, line.webs.unwind.stands)
         self._fill(line)
         self._fill_alarms(line, forced, pauses)
-        s = self.s
-        self._blocks = np.empty((max(1, len(self._draws_of)), layout.BLOCK), np.int64)
-        for number, source in enumerate(self._draws_of):
-            self._begin_stream(number, source)
-        s["draws_at"] = self._blocks.ctypes.data
-        self._calls = [_CALLED(self._guarded(self._refill)), _CALLED(self._guarded(self._fetch))]
-        s["refill_at"] = ctypes.cast(self._calls[0], ctypes.c_void_p).value
-        s["fetch_at"] = ctypes.cast(self._calls[1], ctypes.c_void_p).value
-
-    # -- draws ---------------------------------------------------------------------------------
-
-    def _stream(self, source: Stream | Coin) -> int:
-        key = id(source)
-        if key not in self._number:
-            self._number[key] = len(self._draws_of)
-            self._draws_of.append(source)
-        return self._number[key]
-
-    def _begin_stream(self, number: int, source: Stream | Coin) -> None:
-        s = self.s
-        s["n_const"][number] = -1
-        if isinstance(source, Stream):
-            if source.constant is not None:
-                s["n_const"][number] = source.constant
-            left = source.block[source.next :]
-            self._blocks[number, : len(left)] = left
-            s["n_have"][number] = len(left)
-
-    def _refill(self, number: int) -> None:
-        source, s = self._draws_of[number], self.s
-        if isinstance(source, Stream):
-            source.next = len(source.block)
-            source.draw()
-            block: Any = source.block
-        else:
-            block = source.bits.random(64) < source.chance
-        self._blocks[number, : len(block)] = block
-        s["n_have"][number] = len(block)
-        s["n_next"][number] = 0
-
-    def _fetch(self, web: int) -> None:
-        stand, s = self.line.webs.unwind.stands[web], self.s
-        lengths: list[int] = []
-        joints: list[int] = []
-        counts: list[int] = []
-        while len(lengths) < layout.STOCK and len(joints) + layout.JOINTS <= layout.STOCK_JOINTS:
-            reel = stand.fetch()
-            lengths.append(reel.length_um)
-            counts.append(len(reel.joints_um))
-            joints += reel.joints_um
-        if max(counts) > layout.JOINTS:
-            raise GivenUpError("more joints in a reel than the compiled engine has room for")
-        n = len(lengths)
-        s["u_stock_um"][web, :n] = lengths
-        s["u_stock_joints"][web, :n] = counts
-        s["u_stock_from"][web, :n] = np.cumsum([0, *counts[:-1]])
-        s["u_stock_joint"][web, : len(joints)] = joints
-        s["u_stock_i"][web], s["u_stock_n"][web] = 0, n
-
-    def _guarded(self, call: Callable[[int], None]) -> Callable[[int], None]:
-        def guarded(number: int) -> None:
-            try:
-                call(number)
-            except BaseException as error:  # it cannot pass through compiled code
-                self.error = error
-                self.s["fault"] = -1
-
-        return guarded
+        self.feeds.begin()
 
     # -- the parts ---------------------------------------------------------------------------
 
@@ -185,8 +107,8 @@ class Lowered:
                 "c_people": stop.people,
                 "c_priority": cause.priority,
                 "c_due": cause.due,
-                "c_interval": self._stream(cause.interval),
-                "c_restore": self._stream(cause.restore),
+                "c_interval": self.feeds.number_of(cause.interval),
+                "c_restore": self.feeds.number_of(cause.restore),
                 "c_cuts": stop.spoils_cuts,
                 "c_web_um": web_um,
                 "c_pockets": stop.spoils_pockets,
@@ -245,15 +167,15 @@ class Lowered:
             s["g_reason"][i] = layout.REASONS.index(reason)
         s["g_n"] = len(gate.stretches)
         if gate.defects is not None:
-            s["g_defects"] = self._stream(gate.defects)
+            s["g_defects"] = self.feeds.number_of(gate.defects)
         for web in range(scenario.unwind.webs):
             if breaks.due:
                 s["w_due"][web] = breaks.due[web]
                 gaps = breaks.gaps[web]
                 assert gaps is not None
-                s["w_gap"][web] = self._stream(gaps)
+                s["w_gap"][web] = self.feeds.number_of(gaps)
             for name in ("splice", "joint", "restart", "clamp", "held", "lost"):
-                s["w_" + name][web] = self._stream(getattr(breaks, name)[web])
+                s["w_" + name][web] = self.feeds.number_of(getattr(breaks, name)[web])
 
     def _fill_unwind(self, line: Line) -> None:
         u, table, s = line.webs.unwind, line.floor.scenario.unwind, self.s
@@ -281,16 +203,16 @@ class Lowered:
                 s["u_partner_um"][web] = stand.partner.length_um
                 s["u_partner_n"][web] = len(joints)
                 s["u_partner_joint"][web, : len(joints)] = joints
-            s["u_change"][web] = self._stream(stand.change_times)
-            s["u_splice"][web] = self._stream(stand.splice_times)
-            s["u_prepare"][web] = self._stream(stand.prepare_times)
-            s["u_fails"][web] = self._stream(stand.splice_luck)
+            s["u_change"][web] = self.feeds.number_of(stand.change_times)
+            s["u_splice"][web] = self.feeds.number_of(stand.splice_times)
+            s["u_prepare"][web] = self.feeds.number_of(stand.prepare_times)
+            s["u_fails"][web] = self.feeds.number_of(stand.splice_luck)
 
     def _fill_packing(self, line: Line) -> None:
         t, b, k, levels, s = line.transfer, line.bridge, line.packing, line.levels, self.s
         for i, phase in enumerate(_PHASES):
             if phase in t.times:
-                s["t_times"][i] = self._stream(t.times[phase])
+                s["t_times"][i] = self.feeds.number_of(t.times[phase])
         cruise = line.cruise
         self._set(
             t_phase=_PHASES.index(t.phase),
@@ -313,8 +235,8 @@ class Lowered:
             k_one=k.many is not None,
             k_pace=k.states.pace,
             r_places=k.steps.rework.table.places,
-            r_times=self._stream(k.steps.rework.times),
-            r_saved=self._stream(k.steps.rework.saved),
+            r_times=self.feeds.number_of(k.steps.rework.times),
+            r_saved=self.feeds.number_of(k.steps.rework.saved),
             r_people=k.steps.rework.table.people,
             o_stops_at=NEVER,
             x_possible=cruise.possible,
@@ -327,15 +249,15 @@ class Lowered:
                 "steady": w.steady,
                 "fast": w.fast,
                 "catch_at": -1 if w.catch_up_at is None else w.catch_up_at,
-                "times": -1 if w.times is None else self._stream(w.times),
+                "times": -1 if w.times is None else self.feeds.number_of(w.times),
                 "shortest": w.shortest,
                 "roll_due": w.roll_due,
                 "roll_reams": w.roll_reams or 0,
                 "spoil_due": w.spoil_due,
                 "next_due": w.next_due,
-                "roll_times": self._stream(w.roll_times),
-                "roll_fails": self._stream(w.roll_fails),
-                "spoils": -1 if w.spoils is None else self._stream(w.spoils),
+                "roll_times": self.feeds.number_of(w.roll_times),
+                "roll_fails": self.feeds.number_of(w.roll_fails),
+                "spoils": -1 if w.spoils is None else self.feeds.number_of(w.spoils),
                 "roll_cause": w.roll_cause,
                 "roll_stop": w.table.roll_change == "stop",
                 "roll_people": w.table.roll_change_people,

@@ -35,7 +35,7 @@ _ALLOWED = {
     # This program itself, once, to make the compiled engine while one goes on working.
     ("linesim/fast/kept_engine.py", "subprocess"),
     # The compiled engine is called by its address.
-    ("linesim/fast/lowering.py", "ctypes"),
+    ("linesim/fast/feeding.py", "ctypes"),
     ("linesim/fast/machine_code.py", "ctypes"),
     # The name of an error.
     ("linesim/plant/workbook.py", "xml.etree"),
