@@ -6,11 +6,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, Signal
-from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
 
 import linesim
 from gui.pages.answer_view import AnswerView
+from gui.pages.clipboard import put
 
 
 class ExportRow(QWidget):
@@ -58,7 +58,7 @@ class ExportRow(QWidget):
             both = QMimeData()
             both.setImageData(view.picture())
             both.setData("image/svg+xml", view.svg())
-            QGuiApplication.clipboard().setMimeData(both)
+            put(both)
 
     def copy_table(self) -> None:
         """Put the table that is looked at on the clipboard, as a spreadsheet takes it."""
@@ -67,7 +67,7 @@ class ExportRow(QWidget):
             both = QMimeData()
             both.setText(linesim.table_csv(table, separator="\t"))
             both.setData("text/csv", linesim.table_csv(table).encode())
-            QGuiApplication.clipboard().setMimeData(both)
+            put(both)
 
     def save_svg(self, path: Path) -> None:
         """Write the chart that is looked at."""

@@ -1,0 +1,35 @@
+"""The clipboard, in more forms than one, and what is left in it when the program ends."""
+
+from __future__ import annotations
+
+import atexit
+
+from PySide6.QtCore import QMimeData
+from PySide6.QtGui import QGuiApplication, QImage
+from shiboken6 import isValid
+
+_held: list[QMimeData] = []
+"""What was put there last; Qt takes it away when something else takes its place."""
+
+
+def put(data: QMimeData) -> None:
+    """Put it on the clipboard, in all the forms it has."""
+    if not _held:
+        atexit.register(leave_simple)
+    QGuiApplication.clipboard().setMimeData(data)
+    _held[:] = [data]
+
+
+def leave_simple() -> None:
+    """Leave the picture or the words alone, where what was put there is there still.
+
+    What is made here belongs to Python, and Qt may take the clipboard down when Python is gone:
+    that ended the program with a fault of memory. Plain words and pictures are Qt's own.
+    """
+    if QGuiApplication.instance() is None or not any(isValid(data) for data in _held):
+        return
+    clipboard = QGuiApplication.clipboard()
+    if _held[0].hasImage():
+        clipboard.setImage(QImage(clipboard.image()))
+    else:
+        clipboard.setText(_held[0].text())
