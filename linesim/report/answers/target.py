@@ -45,7 +45,7 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
         else:
             more = f"{answer.more_runs:,} more run{'s' if answer.more_runs != 1 else ''} would tell"
         return (
-            f"Whether {name} reaches {asked} with {sure} certainty is not told: {set_so}"
+            f"Whether {name} reaches {asked} with {sure} certainty is not told: {set_so},"
             f" {makes}; {more}."
         )
     return (
@@ -106,6 +106,8 @@ def _cost_words(found: MetTarget, answer: Checked) -> str:
             said = f"{rough(answer.fixed_cost)} a year for places, and people without a price"
         elif not found.prices.person:
             said = f"{rough(answer.fixed_cost)} a year for places"
+        if not answer.fixed_cost and answer.setting.crew == found.present.setting.crew:
+            said = "nothing for places and people"
     else:
         said = "what places and people cost (no price is known)"
     paper = answer.paper_cost
