@@ -80,7 +80,9 @@ class SuggestingEditor(Editor):
         self.combo = CalmCombo()
         self.line = TypedLine(document)
         self.combo.setEditable(True)
-        self.combo.lineEdit().setAcceptDrops(False)  # Files are the window's to open.
+        line = self.combo.lineEdit()
+        assert line is not None
+        line.setAcceptDrops(False)  # Files are the window's to open.
         self.combo.setLineEdit(self.line)
         self.combo.setInsertPolicy(CalmCombo.InsertPolicy.NoInsert)
         self.combo.addItems(list(field.suggestions))

@@ -66,7 +66,9 @@ class CausesTable(QTableWidget):
     def _choice(self, cause: linesim.MatchedCause, known: list[str]) -> QComboBox:
         choice = QComboBox()
         choice.setEditable(True)
-        choice.lineEdit().setAcceptDrops(False)  # Files are the window's to open.
+        line = choice.lineEdit()
+        assert line is not None
+        line.setAcceptDrops(False)  # Files are the window's to open.
         choice.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         choice.setAccessibleName(f"what {cause.written[0]} is taken for")
         choice.setToolTip("A cause of the scenario, or a name of your own for a new one")

@@ -95,7 +95,9 @@ class SpansEdit(QWidget):
 def _names_box() -> QComboBox:
     box = QComboBox()
     box.setEditable(True)
-    box.lineEdit().setAcceptDrops(False)  # Files are the window's to open.
+    line = box.lineEdit()
+    assert line is not None
+    line.setAcceptDrops(False)  # Files are the window's to open.
     box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(20)
