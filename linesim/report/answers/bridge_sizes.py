@@ -35,8 +35,9 @@ class SizeSaid:
 class BridgeSizes:
     """The lengths run, with all that can be said of them and of what lies between.
 
-    ``least`` and ``most`` are the ends, in places; ``must_bring`` says what a further place has
-    to earn or add in a year or a week, ``level`` is that of the intervals.
+    ``least`` and ``most`` are the ends, ``present`` is the bridge there is, in places;
+    ``must_bring`` says what a further place has to earn or add in a year or a week, ``level`` is
+    that of the intervals.
     """
 
     least: int
