@@ -231,7 +231,7 @@ class Cutter(Table):
     """The cross-cutter; it sets the speed of all webs."""
 
     web_speed_m_per_min: float = quantity(
-        250.0, "rated web speed", unit="m/min", low=0.1, high=100000, typical=(100, 350)
+        250.0, "rated web speed", unit="m/min", low=0.01, high=100000, typical=(100, 350)
     )
     max_cuts_per_min: float = quantity(
         1200.0,
