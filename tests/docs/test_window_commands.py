@@ -8,9 +8,13 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from tests.docs.pages import CLONE, DEVELOPERS, README, blocks
 
 
+# Each starts the window and its processes anew: on a busy machine that takes its time.
+@pytest.mark.timeout(400)
 def test_every_command_of_the_window_runs_as_printed(tmp_path: Path) -> None:
     lines = [
         line
@@ -35,6 +39,6 @@ def test_every_command_of_the_window_runs_as_printed(tmp_path: Path) -> None:
             check=True,
             env=environment,
             cwd=tmp_path,
-            timeout=110,
+            timeout=180,
         )
         assert picture.read_bytes().startswith(b"\x89PNG")
