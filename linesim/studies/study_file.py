@@ -85,6 +85,11 @@ class StudyFile:
                 raise StudyFileError(f"{path}: there is no study in it")
             else:
                 self._begin(scenario, name, program)
+        except UnicodeDecodeError:  # SQLite quotes a damaged schema in its own error
+            self._db.close()
+            raise StudyFileError(
+                f"{path}: damaged: what says how it is laid out is no text"
+            ) from None
         except sqlite3.Error as error:
             self._db.close()
             raise _refusal(path, error, reading) from None
@@ -145,7 +150,7 @@ class StudyFile:
                 " AND length(value) <= ?",
                 (name, _LONGEST_NOTE),
             ).fetchone()
-        except sqlite3.Error as error:
+        except (sqlite3.Error, UnicodeDecodeError) as error:
             raise StudyFileError(f"{self.path}: damaged: {error}") from None
         return None if row is None else str(row[0])
 

@@ -182,3 +182,14 @@ def test_a_write_that_a_kill_cut_short_is_taken_back_by_reading(tmp_path: Path) 
     with reading(left) as file:
         assert len(file) == 1
         assert file.noted("name") == "a line"
+
+
+def test_a_layout_that_is_no_text_is_damage(tmp_path: Path) -> None:
+    """SQLite quotes a damaged layout in its own error, bytes and all."""
+    path = tmp_path / "a.sqlite"
+    opened(path).close()
+    data = path.read_bytes()
+    assert b"CREATE TABLE run" in data
+    path.write_bytes(data.replace(b"CREATE TABLE run", b"CREATE \xb5ABLE run"))
+    with pytest.raises(StudyFileError, match="damaged"):
+        reading(path)
