@@ -35,9 +35,7 @@ def ask(
     Without ``study_file`` the runs are kept in the cache until the study is complete; where that
     cannot be done they are not kept, and the study goes on. ``known`` as ``linesim.ask`` has it.
     """
-    scenarios = {
-        name: linesim.check_text(text, file=name or "scenario") for name, text in scenario_texts
-    }
+    scenarios = scenarios_of(scenario_texts)
     with contextlib.ExitStack() as stack:
         path, file = study_file, None
         try:
@@ -50,26 +48,44 @@ def ask(
             stack.enter_context(file)
             talk.partly(KeptRuns(path, len(file)))
 
-        def so_far(progress: linesim.Progress) -> None:
-            talk.told(progress.done / max(1, progress.asked), progress.words)
-
-        try:
-            answer = linesim.ask(
-                question,
-                scenarios,
-                settings,
-                long_run=long_run,
-                file=file,
-                progress=so_far,
-                partial=talk.partly,
-                stop=talk.stopped,
-                known=known,
-            )
-        except linesim.StoppedError:
-            raise StoppedError from None
+        answer = ask_on(
+            talk,
+            question,
+            scenarios,
+            settings,
+            long_run=long_run,
+            file=file,
+            partial=talk.partly,
+            known=known,
+        )
     if study_file is None and file is not None and not answer.facts["stopped_early"]:
         file.path.unlink(missing_ok=True)
     return answer
+
+
+def scenarios_of(texts: Sequence[tuple[str, str]]) -> dict[str, linesim.Scenario]:
+    """The scenarios of their names and texts."""
+    return {name: linesim.check_text(text, file=name or "scenario") for name, text in texts}
+
+
+def ask_on(
+    talk: Talk,
+    question: linesim.Question,
+    scenarios: dict[str, linesim.Scenario],
+    settings: linesim.Settings,
+    **more: Any,
+) -> linesim.Answer:
+    """Ask, with progress told to the window and stopped when the window says so."""
+
+    def so_far(progress: linesim.Progress) -> None:
+        talk.told(progress.done / max(1, progress.asked), progress.words)
+
+    try:
+        return linesim.ask(
+            question, scenarios, settings, progress=so_far, stop=talk.stopped, **more
+        )
+    except linesim.StoppedError:
+        raise StoppedError from None
 
 
 def kept_answer(talk: Talk, *, path: Path) -> tuple[linesim.Scenario, linesim.Answer]:

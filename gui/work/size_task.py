@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import linesim
-from gui.work.ask_task import ask
+from gui.work.ask_task import ask, ask_on, scenarios_of
 from gui.work.talk import StoppedError, Talk
 
 _known: dict[str, Any] = {}
@@ -33,26 +33,15 @@ def one_more_size(
 
     What is stopped says nothing, and goes on from its runs when it is asked once more.
     """
-    scenarios = {
-        name: linesim.check_text(text, file=name or "scenario") for name, text in scenario_texts
-    }
-
-    def so_far(progress: linesim.Progress) -> None:
-        talk.told(progress.done / max(1, progress.asked), progress.words)
-
-    try:
-        answer = linesim.ask(
-            question,
-            scenarios,
-            settings,
-            long_run=long_run,
-            file=study_file,
-            progress=so_far,
-            stop=talk.stopped,
-            known=_known,
-        )
-    except linesim.StoppedError:
-        raise StoppedError from None
+    answer = ask_on(
+        talk,
+        question,
+        scenarios_of(scenario_texts),
+        settings,
+        long_run=long_run,
+        file=study_file,
+        known=_known,
+    )
     if answer.facts["stopped_early"]:
         raise StoppedError
     return answer

@@ -129,6 +129,18 @@ def within_options(of_what: str) -> Decorator:
     return decorate
 
 
+def place_years_option(command: F) -> F:
+    """How long a place on the bridge lasts."""
+    return click.option(
+        "--years",
+        type=above_zero(100),
+        default=10.0,
+        show_default=True,
+        metavar="N",
+        help="Years over which the cost of a place counts.",
+    )(command)
+
+
 def processes_option(command: F) -> F:
     """How many processes share the work."""
     return click.option(

@@ -8,7 +8,13 @@ from typing import Any
 import click
 
 from linesim.commands.endings import RefusedError
-from linesim.commands.run_options import Number, above_zero, loaded, scenario_argument
+from linesim.commands.run_options import (
+    Number,
+    above_zero,
+    loaded,
+    place_years_option,
+    scenario_argument,
+)
 from linesim.commands.study_options import answer_at_desk, study_options
 
 _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
@@ -33,14 +39,7 @@ _UNCERTAIN = ("contribution", "demand", "capital", "running_cost")
     metavar="PERCENT",
     help="What a place must add where no money is known.",
 )
-@click.option(
-    "--years",
-    type=above_zero(100),
-    default=10.0,
-    show_default=True,
-    metavar="N",
-    help="Years over which the cost of a place counts.",
-)
+@place_years_option
 @click.option("--levels/--no-levels", default=True, help="Also look for the best levels.")
 @study_options
 @click.pass_context

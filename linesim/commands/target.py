@@ -6,7 +6,13 @@ from typing import Any
 
 import click
 
-from linesim.commands.run_options import Number, above_zero, loaded, scenario_argument
+from linesim.commands.run_options import (
+    Number,
+    above_zero,
+    loaded,
+    place_years_option,
+    scenario_argument,
+)
 from linesim.commands.study_options import answer_at_desk, study_options
 
 
@@ -47,14 +53,7 @@ from linesim.commands.study_options import answer_at_desk, study_options
     metavar="MONEY",
     help="Cost of one more person a year, all shifts. Without it the fewest people come first.",
 )
-@click.option(
-    "--years",
-    type=above_zero(100),
-    default=10.0,
-    show_default=True,
-    metavar="N",
-    help="Years over which the cost of a place counts.",
-)
+@place_years_option
 @study_options
 @click.pass_context
 def meet_target(

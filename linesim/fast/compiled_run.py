@@ -12,9 +12,8 @@ from linesim.fast.lowering import Lowered
 from linesim.fast.machine_code import Told
 from linesim.line.assembly import Line
 from linesim.line.chance import Chance
-from linesim.line.clock import HOUR
 from linesim.line.reel import Reel
-from linesim.line.simulate import SLICES, record_of
+from linesim.line.simulate import record_of, run_in_slices, span_of
 from linesim.record import Books, Record
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
@@ -191,29 +190,13 @@ def simulate_compiled(
     Raises :class:`GivenUpError` where the run needs more room than the engine has. What it does
     not cover at all, :func:`reasons_not_covered` tells beforehand.
     """
-    length = scenario.line.shift_hours if hours is None else hours
-    start = round(warm_up_h * HOUR)
-    end = start + round(length * HOUR)
-    if end <= start or start < 0:
-        raise ValueError(
-            f"a run of {length} h after {warm_up_h} h: both must not be negative, "
-            "and the run longer than 0"
-        )
+    start, end = span_of(scenario, hours, warm_up_h)
     stops = tuple(forced)
     line = Line(scenario, Chance(seed, replication), end_ns=end, keep=False, forced=stops)
     run = CompiledRun(told, line, stops, buckets, start, end)
     if start:
         run.run_to(start)
         run.forget_warm_up()
-    ran_to = end
-    if progress is None:
-        run.run_to(end)
-    else:
-        for part in range(1, SLICES + 1):
-            until = start + (end - start) * part // SLICES
-            run.run_to(until)
-            if not progress(part / SLICES) and part < SLICES:
-                ran_to = until
-                break
+    ran_to = run_in_slices(run.run_to, start, end, progress)
     run.close()
     return record_of(line, seed, replication, start, ran_to)

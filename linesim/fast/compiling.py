@@ -1,7 +1,6 @@
 """From the parts to machine code: numba gives each part's code, LLVM links and optimises all.
 
-numba alone would link and optimise every part again with everything it calls, for each caller: a
-minute where this takes seconds.
+numba alone would link every part again with everything it calls, for each caller.
 """
 
 # mypy: disable-error-code="no-untyped-call,import-untyped"

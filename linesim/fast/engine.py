@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 from linesim import line
 from linesim.fast import kept_engine
@@ -41,11 +41,11 @@ def simulate(
     """Run a line for ``hours`` (a shift, unless given) after ``warm_up_h`` that are not counted.
 
     The same scenario, seed and replication give the same record to the byte, whatever the engine;
-    runs of other scenarios with the same seed and replication meet the same luck.
-    ``history=False`` keeps sums only, in memory that does not grow with time. ``forced`` stops
-    happen besides those of the scenario. ``buckets`` asks for good reams in so many equal parts
-    of the counted time. ``progress`` is told the fraction done and ends the run early by
-    answering False: the record then covers what was run.
+    runs of other scenarios with the same seed and replication meet the same luck. Without
+    ``history`` the record keeps sums only, in memory that does not grow with time. ``forced``
+    stops come on top of the scenario's own. ``buckets``: good reams in so many equal parts of the
+    counted time. ``progress`` hears the fraction done; where it answers False the run ends, and
+    the record covers what was run.
 
     ``engine`` is left to the program (``auto``): summary runs go to the compiled engine where it
     covers the scenario and has been made on this machine, all others to the SimPy line.
@@ -59,38 +59,27 @@ def simulate(
         told = kept_engine.ready()
     if engine == "compiled":
         _must_be_able(scenario, history, made=told is not None)
+    asked: dict[str, Any] = {
+        "seed": seed,
+        "replication": replication,
+        "hours": hours,
+        "warm_up_h": warm_up_h,
+        "forced": forced,
+        "buckets": buckets,
+        "progress": progress,
+    }
     if told is not None and not reasons_not_covered(scenario):
         from linesim.fast.compiled_run import simulate_compiled
         from linesim.fast.feeding import GivenUpError
 
         try:
-            return simulate_compiled(
-                told,
-                scenario,
-                seed=seed,
-                replication=replication,
-                hours=hours,
-                warm_up_h=warm_up_h,
-                forced=forced,
-                buckets=buckets,
-                progress=progress,
-            )
+            return simulate_compiled(told, scenario, **asked)
         except GivenUpError as error:
             if engine == "compiled":
                 raise NoCompiledEngineError(
                     f"the compiled engine gave the run up: {error}"
                 ) from None
-    return line.simulate(
-        scenario,
-        seed=seed,
-        replication=replication,
-        hours=hours,
-        warm_up_h=warm_up_h,
-        history=history,
-        forced=forced,
-        buckets=buckets,
-        progress=progress,
-    )
+    return line.simulate(scenario, history=history, **asked)
 
 
 def chosen(engine: Engine = "auto") -> Engine:

@@ -136,6 +136,8 @@ def make() -> Path:
     if path is None:
         raise ImportError("the packages numba and llvmlite are needed to make the compiled engine")
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    # Where others might write, the engine would never be used, and be made again for each study.
+    path.parent.chmod(0o700)
     with FileLock(path.with_suffix(".lock")):
         if ready() is None:
             code = compile_parts(os.cpu_count() or 1)

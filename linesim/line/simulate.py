@@ -13,7 +13,7 @@ from linesim.record import History, Kind, Record, Spans, State, StopTotal
 from linesim.record.record import Column
 from linesim.scenario import ForcedStop, Scenario
 
-SLICES = 200
+_SLICES = 200
 """Pieces of a run of which ``progress`` is told."""
 
 
@@ -31,14 +31,27 @@ def simulate(
 ) -> Record:
     """Run a line for ``hours`` (a shift, unless given) after ``warm_up_h`` that are not counted.
 
-    The same scenario, seed and replication give the same record to the byte; runs of other
-    scenarios with the same seed and replication meet the same luck. ``history=False`` keeps sums
-    only, in memory that does not grow with time. ``forced`` stops happen besides those of the
-    scenario. ``buckets`` asks for good reams in so many equal parts of the counted time.
-    ``progress`` is told the fraction done and ends the run early by answering False: the record
-    then covers what was run.
+    By the SimPy line, event by event; :func:`linesim.simulate`, which takes the same, says what
+    each argument means.
 
     Raises ``ValueError`` for hours that are not above 0 or a forced stop at no known station.
+    """
+    start, end = span_of(scenario, hours, warm_up_h)
+    line = Line(scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced))
+    if buckets:
+        line.count_buckets(buckets, start, end)
+    if start:
+        line.env.run_to(start)
+        line.forget_warm_up()
+    ran_to = run_in_slices(line.env.run_to, start, end, progress)
+    line.close()
+    return record_of(line, seed, replication, start, ran_to)
+
+
+def span_of(scenario: Scenario, hours: float | None, warm_up_h: float) -> tuple[int, int]:
+    """From when to when a run counts, ns; a shift unless ``hours`` are given.
+
+    Raises ``ValueError`` for hours that are not above 0 or a warm-up below 0.
     """
     length = scenario.line.shift_hours if hours is None else hours
     start = round(warm_up_h * HOUR)
@@ -48,25 +61,23 @@ def simulate(
             f"a run of {length} h after {warm_up_h} h: both must not be negative, "
             "and the run longer than 0"
         )
-    line = Line(scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced))
-    if buckets:
-        line.count_buckets(buckets, start, end)
-    if start:
-        line.env.run_to(start)
-        line.forget_warm_up()
-    ran_to = _run(line, start, end, progress)
-    line.close()
-    return record_of(line, seed, replication, start, ran_to)
+    return start, end
 
 
-def _run(line: Line, start: int, end: int, progress: Callable[[float], bool] | None) -> int:
+def run_in_slices(
+    run_to: Callable[[int], object],
+    start: int,
+    end: int,
+    progress: Callable[[float], bool] | None,
+) -> int:
+    """Run from ``start`` to ``end``, ns, telling ``progress`` on the way; how far it came, ns."""
     if progress is None:
-        line.env.run_to(end)
+        run_to(end)
         return end
-    for part in range(1, SLICES + 1):
-        until = start + (end - start) * part // SLICES
-        line.env.run_to(until)
-        if not progress(part / SLICES) and part < SLICES:
+    for part in range(1, _SLICES + 1):
+        until = start + (end - start) * part // _SLICES
+        run_to(until)
+        if not progress(part / _SLICES) and part < _SLICES:
             return until
     return end
 

@@ -37,6 +37,12 @@ def _option(
     return Field(default, title=title, description=text, json_schema_extra=extra, **bounds)
 
 
+def _a_place_lasts() -> Any:
+    return _option(
+        10.0, "A place lasts", "Years over which the cost of a place counts.", "years", gt=0, le=100
+    )
+
+
 class NoOptions(Options):
     """Nothing can be set."""
 
@@ -64,9 +70,7 @@ class SizeBridgeOptions(Options):
         ge=0,
         le=100,
     )
-    years: float = _option(
-        10.0, "A place lasts", "Years over which the cost of a place counts.", "years", gt=0, le=100
-    )
+    years: float = _a_place_lasts()
     levels: bool = _option(
         True, "Look for the best levels", "Also tries where to stop, restart and slow the sheeter."
     )
@@ -150,9 +154,7 @@ class MeetTargetOptions(Options):
         ge=0,
         le=1e9,
     )
-    years: float = _option(
-        10.0, "A place lasts", "Years over which the cost of a place counts.", "years", gt=0, le=100
-    )
+    years: float = _a_place_lasts()
 
 
 class VaryOptions(Options):
