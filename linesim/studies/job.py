@@ -12,7 +12,21 @@ from linesim.fast import simulate
 from linesim.scenario import Scenario
 from linesim.studies.outcome import Outcome, outcome_of
 
-_WHAT_DECIDES_A_RUN = ("line", "fast", "record", "scenario", "paper", "theory", "studies")
+_WHAT_DECIDES_A_RUN = (
+    "limits.py",
+    "line",
+    "fast",
+    "record",
+    "scenario",
+    "paper",
+    "statistics",
+    "theory",
+    "studies/figures.py",
+    "studies/outcome.py",
+    "studies/active_periods.py",
+    "studies/job.py",
+)
+"""Modules, and folders with all that lies in them."""
 
 
 class OtherProgramError(RuntimeError):
@@ -120,13 +134,22 @@ def read_outcome(text: str) -> Outcome:
 @lru_cache(maxsize=1)
 def program_digest() -> str:
     """Digest of the modules that decide a run, so that old results are never taken for new."""
-    package = Path(__file__).resolve().parent.parent
+    return digest_of_package(Path(__file__).resolve().parent.parent)
+
+
+def digest_of_package(package: Path) -> str:
+    """The same of a copy of this package."""
     digest = hashlib.sha256()
-    for folder in _WHAT_DECIDES_A_RUN:
-        names = ("figures.py", "outcome.py", "active_periods.py", "job.py")
-        files = sorted((package / folder).glob("*.py"))
-        for file in files:
-            if folder != "studies" or file.name in names:
-                digest.update(f"{folder}/{file.name}\x1f".encode())
-                digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    for file in modules_that_decide_a_run(package):
+        digest.update(f"{file.relative_to(package).as_posix()}\x1f".encode())
+        digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
     return digest.hexdigest()
+
+
+def modules_that_decide_a_run(package: Path) -> list[Path]:
+    """Every module that can change a figure of a run, at any depth."""
+    found: list[Path] = []
+    for name in _WHAT_DECIDES_A_RUN:
+        place = package / name
+        found += sorted(place.rglob("*.py")) if place.is_dir() else [place]
+    return found
