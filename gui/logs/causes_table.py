@@ -42,7 +42,9 @@ class CausesTable(QTableWidget):
         known = list(dict.fromkeys(stop.cause for stop in scenario.stop)) if scenario else []
         for n, cause in enumerate(causes):
             what = _NEW if cause.new else _BY_ITSELF if cause.set_in else ""
-            if scenario is None:
+            if cause.looks_like:
+                what = f"{cause.looks_like}? Choose that, or its own name again"
+            elif scenario is None:
                 what = ""
             cells = (
                 ", ".join(cause.written),
@@ -72,19 +74,21 @@ class CausesTable(QTableWidget):
         choice.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         choice.setAccessibleName(f"what {cause.written[0]} is taken for")
         choice.setToolTip("A cause of the scenario, or a name of your own for a new one")
-        choice.addItems(known if cause.cause in known else [cause.cause, *known])
+        offered = [cause.cause, *([cause.looks_like] if cause.looks_like else []), *known]
+        choice.addItems(known if cause.cause in known else list(dict.fromkeys(offered)))
         choice.setCurrentText(cause.cause)
         choice.setMinimumContentsLength(16)
         line = choice.lineEdit()
         assert line is not None
         line.setCursorPosition(0)
 
-        def chosen() -> None:
+        def chosen(*, again: bool = False) -> None:
             name = " ".join(choice.currentText().split())
-            if name and name != cause.cause:
+            if name and (name != cause.cause or again):
                 self.renamed.emit(cause.written, name)
 
-        choice.activated.connect(lambda _: chosen())
+        # Its own name, chosen where it is asked about, says that it is a cause of its own.
+        choice.activated.connect(lambda _: chosen(again=cause.looks_like is not None))
         line.editingFinished.connect(chosen)
         self.choices.append(choice)
         return choice

@@ -19,10 +19,11 @@ from linesim.scenario import (
     find_scenario,
     update,
 )
-from linesim.scenario.faults import Path, dotted, nearest, written
+from linesim.scenario.faults import Path, dotted, written
 from linesim.scenario.loading import parse, read_text
 from linesim.scenario.plain_words import words
 from linesim.scenario.positions import line_of
+from linesim.scenario.spelling import nearest
 
 
 def shipped_lessons() -> dict[str, FilePath]:

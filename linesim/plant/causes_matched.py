@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from difflib import SequenceMatcher
+from dataclasses import dataclass, replace
 
 from linesim.plant.log_columns import plain
 from linesim.plant.stop_log import CleanStop
 from linesim.plant.stops_compared import LoggedStop
 from linesim.scenario import Scenario
 from linesim.scenario.known_causes import KNOWN_CAUSES
+from linesim.scenario.spelling import likeness
 from linesim.scenario.stops import STATIONS
 
 BUILT_IN = {
@@ -25,9 +25,20 @@ BUILT_IN = {
 }
 """Stops that a line makes by itself as reels run out and webs break: what runs call them, station,
 and where they are set. As stop causes besides, they would be there twice."""
+_CHANGE_OVERS = {
+    "change of size": ("change of size", "cutter", "[changeover]"),
+    "size change": ("change of size", "cutter", "[changeover]"),
+    "change of grade": ("change of grade", "cutter", "[changeover]"),
+    "grade change": ("change of grade", "cutter", "[changeover]"),
+}
+"""A line with orders makes these, too."""
+LINE_MADE = frozenset(name for name, _, _ in (*BUILT_IN.values(), *_CHANGE_OVERS.values()))
+"""Stops that a line makes by itself, as runs call them."""
 
-_ALIKE = 0.84
-_DIGITS = re.compile(r"\d+")
+_ALIKE, _LOOKS_ALIKE = 0.8, 0.7
+"""Likeness from which a name is taken for another, and from which it is asked whether it is."""
+_TELLING = re.compile(r"\d+|\b\w\b")
+"""Numbers and single letters tell one machine from the next: no slip of the keys."""
 _WEB = re.compile(r"\b(web|bahn) \d+\b")
 
 
@@ -45,16 +56,26 @@ class MatchedCause:
     stops: tuple[CleanStop, ...]
     written: tuple[str, ...]
     """As the plant wrote it, most frequent first."""
-
-    @property
-    def set_in(self) -> str | None:
-        """The table that brings such stops of itself; None for a stop cause."""
-        return BUILT_IN[self.cause][2] if self.place is None and self.cause in BUILT_IN else None
+    looks_like: str | None = None
+    """A cause that this may be: it is not written until the plant tells."""
+    set_in: str | None = None
+    """The table that brings such stops of itself; None for a stop cause."""
 
     @property
     def new(self) -> bool:
-        """Whether the scenario has no such cause."""
-        return self.place is None and self.set_in is None
+        """Whether the scenario has no such cause, for certain."""
+        return self.place is None and self.set_in is None and self.looks_like is None
+
+
+@dataclass(frozen=True)
+class _Is:
+    """What a written cause is; equal for all spellings of one."""
+
+    cause: str
+    station: str | None
+    place: int | None = None
+    set_in: str | None = None
+    looks_like: str | None = None
 
 
 def match_causes(
@@ -65,38 +86,40 @@ def match_causes(
     """Gather stops by cause, in order of the scenario, then new causes by count.
 
     A cause is the scenario's where the name is the same but for case, accents, signs and the web,
-    or nearly so at the same station. *told* maps what the log says to the name meant, and goes
-    before. New spellings that are nearly alike at one station are one cause, named as most often.
+    or nearly so at the same station. A name that only looks like one of the scenario's, or like one
+    of the stops that the line makes by itself, is asked about (``looks_like``). *told* maps what
+    the log says to the name meant, and goes before; told to be what it is, it is a cause of its
+    own. New spellings that are nearly alike at one station are one cause, named as most often.
     """
     by_hand = {plain(log): name for log, name in (told or {}).items()}
     stops = tuple(stops)
     counts = Counter((stop.cause, stop.station) for stop in stops)
     named_so = Counter(plain(stop.cause) for stop in stops)
-    gathered: dict[tuple[str, str | None, int | None], list[tuple[str, str]]] = {}
+    gathered: dict[_Is, list[tuple[str, str]]] = {}
     for (cause, where), _ in sorted(
         counts.items(), key=lambda item: (-named_so[plain(item[0][0])], -item[1], item[0])
     ):
         named = by_hand.get(plain(cause), cause)
-        station = station_of(where, scenario)
-        key = (
-            _known(named, station, scenario) or _built_in(named) or _alike(named, station, gathered)
-        )
-        gathered.setdefault(key or (named, station, None), []).append((cause, where))
+        own = plain(cause) in by_hand and plain(named) == plain(cause)
+        what = _what(named, station_of(where, scenario), scenario, gathered, own=own)
+        gathered.setdefault(what, []).append((cause, where))
     return tuple(
         MatchedCause(
-            name,
-            station,
-            place,
+            what.cause,
+            what.station,
+            what.place,
             tuple(stop for stop in stops if (stop.cause, stop.station) in spellings),
             tuple(dict.fromkeys(cause for cause, _ in spellings)),
+            what.looks_like,
+            what.set_in,
         )
-        for (name, station, place), spellings in sorted(
+        for what, spellings in sorted(
             gathered.items(),
             key=lambda item: (
-                item[0][2] is None,
-                item[0][2] or 0,
+                item[0].place is None,
+                item[0].place or 0,
                 -sum(counts[spelling] for spelling in item[1]),
-                item[0][0],
+                item[0].cause,
             ),
         )
     )
@@ -129,13 +152,10 @@ def _likeness(one: str, other: str) -> float:
     one, other = _key(one), _key(other)
     if one == other:
         return 1.0
-    if _DIGITS.findall(one) != _DIGITS.findall(other):
+    if sorted(_TELLING.findall(one)) != sorted(_TELLING.findall(other)):
         return 0.0
     ordered = (" ".join(sorted(one.split())), " ".join(sorted(other.split())))
-    return max(
-        SequenceMatcher(None, one, other, autojunk=False).ratio(),
-        SequenceMatcher(None, *ordered, autojunk=False).ratio(),
-    )
+    return max(likeness(one, other), likeness(*ordered))
 
 
 def _same_place(one: str | None, other: str, scenario: Scenario) -> bool:
@@ -143,37 +163,58 @@ def _same_place(one: str | None, other: str, scenario: Scenario) -> bool:
     return one is None or one == other or {one, other} <= wrappers
 
 
-def _known(
-    cause: str, station: str | None, scenario: Scenario | None
-) -> tuple[str, str | None, int | None] | None:
+def _what(
+    cause: str, station: str | None, scenario: Scenario | None, so_far: Iterable[_Is], *, own: bool
+) -> _Is:
+    """What a cause of the log is; with *own* only what bears its very name."""
+    by_itself, itself_like = _built_in(cause, scenario)
+    found, like = _known(cause, station, scenario)
+    if max(itself_like, like) == 1:
+        return by_itself if itself_like == 1 else found
+    if own:
+        return _Is(cause, station)
+    if like >= _ALIKE and like > itself_like:
+        return found
+    new = _Is(cause, station)
+    if scenario is not None and max(itself_like, like) >= _LOOKS_ALIKE:
+        new = replace(new, looks_like=(by_itself if itself_like >= like else found).cause)
+    others = [each for each in so_far if each == replace(new, cause=each.cause)]
+    best = max(others, key=lambda each: _likeness(cause, each.cause), default=new)
+    return best if _likeness(cause, best.cause) >= _ALIKE else new
+
+
+def _known(cause: str, station: str | None, scenario: Scenario | None) -> tuple[_Is, float]:
+    """The likest cause of the scenario, or without one of those known, and how like it is."""
+    found: tuple[_Is, float] = (_Is("", None), 0.0)
     if scenario is None:
-        names = [n for n in KNOWN_CAUSES if _likeness(cause, n) >= _ALIKE]
-        names = [n for n in names if station in (None, KNOWN_CAUSES[n]["station"])]
-        if not names:
-            return None
-        best = max(names, key=lambda name: _likeness(cause, name))
-        return best, str(KNOWN_CAUSES[best]["station"]), None
-    best_at, best_likeness = -1, 0.0
+        for name, fields in KNOWN_CAUSES.items():
+            here = station in (None, fields["station"])
+            if here and (like := _likeness(cause, name)) > found[1]:
+                found = _Is(name, str(fields["station"])), like
+        return found
     for at, stop in enumerate(scenario.stop):
-        likeness = _likeness(cause, stop.cause)
-        here = _same_place(station, stop.station, scenario)
-        # The same name at another station: named by people who see it from elsewhere.
-        likeness = likeness if here else 0.9 if likeness == 1 else 0.0
-        if likeness > best_likeness:
-            best_at, best_likeness = at, likeness
-    if best_likeness < _ALIKE:
-        return None
-    return scenario.stop[best_at].cause, scenario.stop[best_at].station, best_at
+        like = _likeness(cause, stop.cause)
+        if not _same_place(station, stop.station, scenario):
+            # The same name at another station: named by people who see it from elsewhere.
+            like = 0.9 if like == 1 else 0.0
+        if like > found[1]:
+            found = _Is(stop.cause, stop.station, at), like
+    return found
 
 
-def _built_in(cause: str) -> tuple[str, str | None, int | None] | None:
-    best = max(BUILT_IN, key=lambda name: _likeness(cause, name))
-    return (*BUILT_IN[best][:2], None) if _likeness(cause, best) >= _ALIKE else None
+def _built_in(cause: str, scenario: Scenario | None) -> tuple[_Is, float]:
+    """The likest of the stops that the line makes by itself, and how like it is.
 
+    One whose words are all in the cause, or all but for a slip, is at least asked about: a
+    "failed splice" may be one.
+    """
+    made = BUILT_IN | (_CHANGE_OVERS if scenario is not None and scenario.order else {})
+    words = _key(cause).split()
 
-def _alike(
-    cause: str, station: str | None, gathered: Iterable[tuple[str, str | None, int | None]]
-) -> tuple[str, str | None, int | None] | None:
-    new = [key for key in gathered if key[2] is None and key[1] == station]
-    best = max(new, key=lambda key: _likeness(cause, key[0]), default=None)
-    return best if best is not None and _likeness(cause, best[0]) >= _ALIKE else None
+    def like(name: str) -> float:
+        within = all(any(likeness(a, b) >= _ALIKE for b in words) for a in name.split())
+        return max(_likeness(cause, name), _LOOKS_ALIKE if within else 0.0)
+
+    best = max(made, key=like)
+    name, station, set_in = made[best]
+    return _Is(name, station, set_in=set_in), like(best)

@@ -28,6 +28,8 @@ class Written:
     """New causes whose station the log does not tell."""
     left: tuple[str, ...]
     """Causes of the scenario with too few stops to put anything in place of what stands there."""
+    asked: tuple[str, ...] = ()
+    """Causes that look like others, until it is told which they are."""
 
 
 def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[CauseFit]) -> Written:
@@ -41,11 +43,14 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
     written: list[str] = []
     not_written: list[str] = []
     left: list[str] = []
+    asked: list[str] = []
     places = len(scenario.stop)
     for fit in fits:
         matched = fit.matched
         if why_not_written(fit):
-            if matched.set_in is None:
+            if matched.looks_like is not None:
+                asked.append(matched.cause)
+            elif matched.set_in is None:
                 (not_written if matched.station is None else left).append(matched.cause)
             continue
         interval, restore = as_law(fit.interval), as_law(fit.restore_min)
@@ -68,13 +73,17 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
             changes[f"{at}.restore_min"] = restore
             changes[f"{at}.note"] = origin
         written.append(matched.cause)
-    return Written(update(text, changes), tuple(written), tuple(not_written), tuple(left))
+    return Written(
+        update(text, changes), tuple(written), tuple(not_written), tuple(left), tuple(asked)
+    )
 
 
 def why_not_written(fit: CauseFit) -> str:
     """Why a fit is not written into a scenario, in words; empty where it is."""
     if fit.matched.set_in is not None:
         return f"The line makes these stops by itself; they are set in {fit.matched.set_in}."
+    if fit.matched.looks_like is not None:
+        return f"It looks like {fit.matched.looks_like}: tell whether it is that, or another cause."
     if fit.matched.station is None:
         return "The log does not tell its station."
     if fit.count < FEWEST:

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from linesim.scenario.contradiction import Contradiction, at
-from linesim.scenario.faults import Path, nearest
+from linesim.scenario.faults import Path
 from linesim.scenario.scenario import Scenario
+from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import STATIONS, WEB_STATIONS
 
 PER_WEB_STATIONS = ("unwind", "web_path", "slitter")

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -79,14 +78,6 @@ def written(value: Any) -> str:
         inner = ", ".join(written(v) for v in value[:5])
         return _shortened("[" + inner + (", ..." if len(value) > 5 else "") + "]", 90)
     return _shortened(str(value))
-
-
-def nearest(word: str, known: Sequence[str]) -> str | None:
-    """The known word that *word* most likely meant, if any is near."""
-    if len(word) > 100:
-        return None
-    found = difflib.get_close_matches(word.lower(), [k.lower() for k in known], 1, 0.6)
-    return next(k for k in known if k.lower() == found[0]) if found else None
 
 
 def _shortened(text: str, most: int = 60) -> str:

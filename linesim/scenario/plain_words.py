@@ -10,11 +10,12 @@ import annotated_types as at
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from linesim.scenario.faults import Path, nearest, written
+from linesim.scenario.faults import Path, written
 from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
+from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import METERS
 
 LAWS: dict[str, type[Table]] = {

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from linesim.scenario import Scenario, ScenarioFaults, check_mapping
-from linesim.scenario.faults import nearest
 from linesim.scenario.plain_words import field_at, fields_of, is_law, member_types
+from linesim.scenario.spelling import nearest
 from linesim.scenario.writing import split_name
 from linesim.statistics import Interval
 from linesim.studies.changes import data_of, with_mean

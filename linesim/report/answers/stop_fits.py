@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 
+from linesim.plant.causes_matched import LINE_MADE
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.lifetimes import FEW
 from linesim.plant.stop_log import StopLog
@@ -44,6 +46,9 @@ def fit_words(
             + ", ".join(few)
             + "."
         )
+    asked = [_asked(fit) for fit in fits if fit.matched.looks_like]
+    if asked:
+        words.append("Which cause is it? Not written until told: " + "; ".join(asked) + ".")
     new = [_new(fit) for fit in fits if fit.matched.new]
     if new and scenario is not None:
         words.append("New causes, not in the scenario: " + "; ".join(new) + ".")
@@ -66,6 +71,19 @@ def _trend(fit: CauseFit) -> str:
     return (
         f"{fit.matched.cause} {which}: its stops come {way} often as time goes on (Laplace test,"
         f" {p}). It has no one mean interval; the figure is an average over the log."
+    )
+
+
+def _asked(fit: CauseFit) -> str:
+    matched = fit.matched
+    meant, own = (
+        " ".join(f"--cause {shlex.quote(f'{each}={name}')}" for each in matched.written)
+        for name in (matched.looks_like, matched.cause)
+    )
+    by_itself = ", which the line makes by itself" if matched.looks_like in LINE_MADE else ""
+    return (
+        f"{matched.cause} ({fit.count}) looks like {matched.looks_like}{by_itself}: {meant} if it"
+        f" is that, {own} if it is a cause of its own"
     )
 
 

@@ -1,0 +1,98 @@
+"""What a plant calls a stop: taken for a cause, new, or asked about."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from linesim.plant.causes_matched import match_causes
+from linesim.plant.fitting import Fitter
+from linesim.plant.into_scenario import why_not_written, write_fits
+from linesim.plant.running_meter import Planned
+from linesim.plant.stop_log import CleanStop, StopLog
+from linesim.report.answers.stop_fits import fit_words
+from linesim.scenario import load, shipped_scenarios
+
+SCENARIO = load(shipped_scenarios()["short-bridge"])
+MONDAY = dt.datetime(2026, 3, 2, 6)
+
+
+def stops(*causes: str, station: str = "unwind", each: int = 4) -> tuple[CleanStop, ...]:
+    found = []
+    for n, cause in enumerate(causes * each):
+        start = MONDAY + dt.timedelta(hours=n)
+        found.append(CleanStop(n, start, start + dt.timedelta(minutes=3), station, cause))
+    return tuple(found)
+
+
+@pytest.mark.parametrize(
+    ("written", "like"),
+    [
+        ("splcie", "splice"),
+        ("spilce", "splice"),
+        ("pslice", "splice"),
+        ("Splices", "splice"),
+        ("failed splice", "splice"),
+        ("splcie on the left stand", "splice"),
+        ("web braek", "web break"),
+        ("paper brake", "web break"),
+        ("reel chagne", "reel change"),
+        ("warpping roll", "wrapping roll"),
+        ("roll changes", "wrapping roll"),
+    ],
+)
+def test_what_looks_like_a_stop_of_the_line_s_own_is_asked_about(written: str, like: str) -> None:
+    """Added as a cause it would happen twice: once by itself, once as a cause."""
+    log = stops(written)
+    (found,) = match_causes(log, SCENARIO)
+    assert (found.looks_like, found.new, found.set_in) == (like, False, None)
+    fit = Fitter([found], [Planned(MONDAY, MONDAY + dt.timedelta(hours=9))], SCENARIO).fit(found)
+    assert like in why_not_written(fit)
+    text = shipped_scenarios()["short-bridge"].read_text(encoding="utf-8")
+    read = StopLog("log", "", {}, len(log), log, (), (), ())
+    done = write_fits(text, SCENARIO, read, [fit])
+    assert done.text == text
+    assert done.asked == (written,)
+    said = " ".join(fit_words(read, [fit], "", SCENARIO))
+    assert f"looks like {like}, which the line makes by itself" in said
+    assert f"{written}={like}" in said
+    # As typed: it is that, or it is a cause of its own.
+    (told,) = match_causes(log, SCENARIO, {written: like})
+    assert (told.cause, told.looks_like, bool(told.set_in)) == (like, None, True)
+    (own,) = match_causes(log, SCENARIO, {written: written})
+    assert (own.cause, own.new) == (written, True)
+
+
+@pytest.mark.parametrize("written", ["sattic", "statc", "Static", "static web 2", "STATIC!"])
+def test_a_slip_of_the_keys_is_the_scenario_s_cause(written: str) -> None:
+    (found,) = match_causes(stops(written, station="web path"), SCENARIO)
+    assert found.cause == "static"
+    assert found.place is not None
+
+
+def test_what_hardly_looks_like_a_cause_of_the_scenario_is_asked_about() -> None:
+    (found,) = match_causes(stops("trimm sucktin", station="slitter"), SCENARIO)
+    assert (found.looks_like, found.new) == ("trim suction", False)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("sensor a", "sensor b"), ("lane 1", "lane 2"), ("motor X left", "motor left")],
+)
+def test_numbers_and_letters_tell_causes_apart(one: str, other: str) -> None:
+    assert len(match_causes(stops(one, other), SCENARIO)) == 2
+
+
+def test_new_causes_stay_new() -> None:
+    names = ("pallet missing", "tape torn", "police", "air pressure", "light curtain")
+    found = match_causes(stops(*names, station="outfeed"), SCENARIO)
+    assert {each.cause for each in found if each.new} == set(names)
+
+
+def test_change_overs_are_the_line_s_own_where_it_has_orders() -> None:
+    orders = load(shipped_scenarios()["orders"])
+    (made,) = match_causes(stops("size change"), orders)
+    assert made.set_in == "[changeover]"
+    (new,) = match_causes(stops("size change"), SCENARIO)
+    assert new.new
