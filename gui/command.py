@@ -42,6 +42,21 @@ class _Size(click.ParamType):
         return size
 
 
+class _Page(click.ParamType):
+    """The name of a page, as ``gui.window.page_list`` has it."""
+
+    name = "NAME"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> str:
+        from gui.window.page_list import PAGES
+
+        if value not in PAGES:
+            self.fail(f"there is no page {value!r}; there are {', '.join(PAGES)}", param, ctx)
+        return str(value)
+
+
 @click.command(context_settings={"help_option_names": ["-h", "--help"]})
 @click.argument("scenario", metavar="[SCENARIO]", required=False)
 @click.option(
@@ -50,7 +65,7 @@ class _Size(click.ParamType):
     metavar="FILE",
     help="Save a picture (PNG) of the window when its figures are in, and end.",
 )
-@click.option("--page", metavar="NAME", help="The page to begin with, such as shift or scenario.")
+@click.option("--page", type=_Page(), help="The page to begin with, such as shift or losses.")
 @click.option("--size", type=_Size(), help="Size of the window in pixels, such as 1280x800.")
 @click.option(
     "--colours",
@@ -124,14 +139,8 @@ def _open(
     app = application(colours)
     interrupts = Interrupts(lambda: _stop(main_window, app), app)
     main_window = MainWindow(remember=picture is None, begun=begun)
-    if page is not None and not main_window.go_to(page):
-        click.echo(
-            f"linesim-window: there is no page {page!r}; there are"
-            f" {', '.join(main_window.page_names())}.",
-            err=True,
-        )
-        main_window.close()
-        return 2
+    if page is not None:
+        main_window.go_to(page)
     if size is not None:
         main_window.resize(*size)
     main_window.show()
@@ -143,10 +152,16 @@ def _open(
         outcome = save_when_ready(main_window, picture)
     code = _STOPPED if interrupts.heard else app.exec()
     interrupts.close()
-    if code == 0 and outcome is not None and not outcome.saved:
+    if code != 0 or outcome is None:
+        return code
+    if not outcome.saved:
         click.echo(f"linesim-window: {outcome.trouble or f'no picture in {picture}'}", err=True)
         return 1
-    return code
+    took = main_window.width(), main_window.height()
+    if size is not None and took != size:
+        words = "{}x{}: the window needs more room; the picture is of {}x{}"
+        click.echo(f"linesim-window: --size {words.format(*size, *took)}.", err=True)
+    return 0
 
 
 def _stop(main_window: MainWindow, app: QApplication) -> None:

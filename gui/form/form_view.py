@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
@@ -40,9 +39,6 @@ class FormView(QWidget):
         self.search.setAccessibleName("find a field")
         self.search.setClearButtonEnabled(True)
         self.search.textChanged.connect(self._search)
-        find = QShortcut(QKeySequence.StandardKey.Find, self)
-        find.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        find.activated.connect(self.search.setFocus)
         self.faults = FaultList(document)
         self.faults.asked.connect(self.show_field)
         self.faults.asked_line.connect(self.show_line)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDoubleSpinBox,
     QFileDialog,
@@ -74,7 +75,6 @@ class LessonsPage(QWidget):
         label = PlainLabel("&Your answer")
         label.setBuddy(self._answer)
         self._commit = QPushButton("&Commit to it")
-        self._commit.setDefault(True)
         self._commit.clicked.connect(self.commit)
         self._see = QPushButton("&See it on the strip")
         self._see.clicked.connect(self._show)
@@ -182,6 +182,14 @@ class LessonsPage(QWidget):
         self._told.clear()
         self._truth_text.setHtml(truth_html(self._lesson, truth, self._answer.value()))
         self._ready(asked=False)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Return in the answer commits to it."""
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter and self.focusWidget() is self._answer:
+            self.commit()
+        else:
+            super().keyPressEvent(event)
 
     def _show(self) -> None:
         if self._truth is not None:

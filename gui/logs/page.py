@@ -64,7 +64,7 @@ class StopLogPage(QWidget):
         self.about.setWordWrap(True)
         self.choose = QPushButton("&Choose a log…")
         self.choose.clicked.connect(self._ask)
-        self.example = QPushButton("Try the in&vented one")
+        self.example = QPushButton("Try the &invented one")
         self.example.setToolTip(
             "The log and the counts of an invented plant, as dirty as real ones"
         )
@@ -72,7 +72,7 @@ class StopLogPage(QWidget):
         self.file = PlainLabel()
         self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.show_options = folding("&Options", self.options)
-        self.show_columns = folding("Co&lumns", self.columns)
+        self.show_columns = folding("Colum&ns", self.columns)
         self.show_columns.setChecked(True)
         head = QHBoxLayout()
         for button in (self.choose, self.example):

@@ -14,7 +14,7 @@ class RunRow(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.start = QPushButton("&Fit each cause")
+        self.start = QPushButton("Fit each ca&use")
         self.stop = QPushButton("Sto&p")
         self._bar = QProgressBar()
         self._bar.setRange(0, _PARTS)

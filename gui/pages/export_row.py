@@ -28,8 +28,8 @@ class ExportRow(QWidget):
         self._needing: list[QPushButton] = []
         for words, tip, act in (
             ("&Copy picture", "The chart that is looked at, to paste", self.copy_picture),
-            ("Copy ta&ble", "The table that is looked at, to paste", self.copy_table),
-            ("Save S&VG…", "The chart that is looked at, as a drawing", self._ask_svg),
+            ("Copy t&able", "The table that is looked at, to paste", self.copy_table),
+            ("Save SV&G…", "The chart that is looked at, as a drawing", self._ask_svg),
             ("Save &tables…", "A folder with a CSV file for each table", self._ask_csv),
             ("Save &workbook…", "A workbook with a sheet for each table", self._ask_xlsx),
             ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
@@ -41,7 +41,7 @@ class ExportRow(QWidget):
             row.addWidget(button)
             self._needing.append(button)
         row.addStretch(1)
-        kept = QPushButton("Open a &kept study…")
+        kept = QPushButton("Open a kept stud&y…")
         kept.setToolTip("The answer of a study file, from the runs in it")
         kept.clicked.connect(self._ask_kept)
         row.addWidget(kept)

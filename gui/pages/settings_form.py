@@ -76,9 +76,9 @@ class SettingsForm(QWidget):
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         for words, control in (
             ("R&uns", self.runs),
-            ("&Hours", self.hours),
-            ("S&eed", self.seed),
-            ("Good reams to &within ±", self.within),
+            ("Hours", self.hours),
+            ("Seed", self.seed),
+            ("Good reams to w&ithin ±", self.within),
             ("&Most runs", self.most),
         ):
             label = PlainLabel(words)

@@ -36,7 +36,7 @@ class SizeSlider(QWidget):
         self.number = QSpinBox()
         self.number.setSuffix(" places")
         self.number.setKeyboardTracking(False)
-        self.write = QPushButton("&Write into scenario")
+        self.write = QPushButton("Write i&nto scenario")
         self.told = PlainLabel()
         for control in (self.slider, self.number):
             control.setAccessibleName("bridge length in places, reams")

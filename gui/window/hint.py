@@ -21,7 +21,7 @@ class FirstHint(QWidget):
         super().__init__(parent)
         words = PlainLabel(_WORDS)
         words.setWordWrap(True)
-        close = QPushButton("&Got it")
+        close = QPushButton("Got it")
         close.clicked.connect(self.hide)
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 2, 8, 2)

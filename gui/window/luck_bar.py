@@ -28,8 +28,8 @@ class LuckBar(QWidget):
             "Stops and lengths fall by chance. Each number is a luck of its own; the same number"
             " gives the same run again."
         )
-        another = QPushButton("&Other luck")
-        another.setToolTip("The same line in another shift")
+        another = QPushButton("Other luck")
+        another.setToolTip("The same line in another shift (Ctrl+L)")
         another.clicked.connect(lambda: self.luck.setValue(self.luck.value() + 1))
         for box in (self.hours, self.luck):
             box.setKeyboardTracking(False)
@@ -37,7 +37,7 @@ class LuckBar(QWidget):
         self.luck.valueChanged.connect(self._say)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        hours, luck = PlainLabel("&Run"), PlainLabel("&with luck no.")
+        hours, luck = PlainLabel("&Run"), PlainLabel("with luck no.")
         hours.setBuddy(self.hours)
         luck.setBuddy(self.luck)
         for part in (hours, self.hours, luck, self.luck, another):

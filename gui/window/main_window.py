@@ -104,6 +104,7 @@ class MainWindow(OrderedWindow):
         self.resizeDocks([self.form_dock], [_FORM_WIDTH], Qt.Orientation.Horizontal)
         self.tab_parts = [self.luck_bar, self.hint, self.headline]
         self.tab_parts += [self._list, self._stack, self.form_dock]
+        self.home_part = self._stack
         self._busy = PlainLabel()
         self._invented = PlainLabel()
         self.statusBar().addWidget(self._busy, 1)

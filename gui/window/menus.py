@@ -67,7 +67,7 @@ def _file(window: MainWindow) -> None:
     _add(menu, "Save a r&eport…", lambda: ask_report(window), "Ctrl+E")
     _add(menu, "Save the run as ta&bles…", lambda: giving.ask_run_tables(window))
     _add(menu, "Save a pic&ture…", lambda: _ask_picture(window))
-    _add(menu, "Save as P&DF…", lambda: _ask_pdf(window))
+    _add(menu, "Sa&ve as PDF…", lambda: _ask_pdf(window))
     _add(menu, "&Print…", lambda: print_window(window), Key.Print)
     menu.addSeparator()
     _add(menu, "&Quit", window.close, Key.Quit)

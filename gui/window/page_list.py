@@ -1,19 +1,23 @@
 """The pages of the window, in order. A new page is one entry here.
 
-A page's module is loaded when the page is first shown.
+A page's module is loaded when the page is first shown, and Qt with the first of them: what pages
+there are is known without it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-
-from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+from typing import TYPE_CHECKING
 
 import linesim
-from gui.document import Document
-from gui.jobs import Jobs
-from gui.shift import ShownShift
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from gui.document import Document
+    from gui.jobs import Jobs
+    from gui.shift import ShownShift
 
 
 @dataclass(frozen=True)
@@ -41,6 +45,8 @@ def _shift(parts: Parts) -> QWidget:
 
 
 def _losses(parts: Parts) -> QWidget:
+    from PySide6.QtWidgets import QVBoxLayout, QWidget
+
     from gui.headline import LossStaircase, VView
 
     page = QWidget()
@@ -68,6 +74,8 @@ def _study(name: str) -> Callable[[Parts], QWidget]:
 
 def _roomy(page: QWidget) -> QWidget:
     """A page that needs more width than a small screen has gets a bar, not the screen."""
+    from PySide6.QtWidgets import QScrollArea
+
     room = QScrollArea()
     room.setFrameShape(QScrollArea.Shape.NoFrame)
     room.setWidgetResizable(True)

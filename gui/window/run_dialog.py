@@ -71,7 +71,7 @@ class RunDialog(QDialog):
         self.copy.clicked.connect(self._copy)
         self.save_text.clicked.connect(self._save_text)
         self.save_json.clicked.connect(self._save_json)
-        close = QPushButton("C&lose")
+        close = QPushButton("Cl&ose")
         close.clicked.connect(self.close)
         layout = QVBoxLayout(self)
         layout.addLayout(self._form())

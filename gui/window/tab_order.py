@@ -7,7 +7,7 @@ the chain is as its own folder made it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractScrollArea, QMainWindow, QWidget
@@ -19,10 +19,12 @@ class OrderedWindow(QMainWindow):
     def __init__(self) -> None:
         super().__init__()
         self.tab_parts: list[QWidget] = []
+        self.home_part: QWidget | None = None
+        """Where the focus goes when nothing has it."""
 
     def focusNextPrevChild(self, next: bool) -> bool:
-        """Tab and Shift+Tab."""
-        return go_on(self, self.tab_parts, forward=next)
+        """Tab and Shift+Tab; Qt asks, too, where what has the focus is hidden or disabled."""
+        return go_on(self, self.tab_parts, forward=next, home=self.home_part)
 
     def go_to_part(self, *, forward: bool) -> None:
         """Give the focus to the next part of the window, or the one before."""
@@ -31,24 +33,54 @@ class OrderedWindow(QMainWindow):
 
 def stops(window: QWidget, parts: Sequence[QWidget]) -> list[QWidget]:
     """The widgets that Tab stops at, part by part; what is in no part comes last."""
-    found: list[list[QWidget]] = [[] for _ in range(len(parts) + 1)]
-    for widget in _chain(window):
-        if _is_stop(widget):
-            found[_part_of(widget, parts)].append(widget)
-    return [widget for part in found for widget in part]
+    return _by_part((widget for widget in _chain(window) if _is_stop(widget)), parts)
 
 
-def go_on(window: QWidget, parts: Sequence[QWidget], *, forward: bool) -> bool:
-    """Give the focus to the next stop, or the one before; False where there is none."""
+def go_on(
+    window: QWidget, parts: Sequence[QWidget], *, forward: bool, home: QWidget | None = None
+) -> bool:
+    """Give the focus to the next stop, or the one before; False where there is none.
+
+    Where what has the focus is no stop (any more) it stays in the same part, as near as can be;
+    where nothing has it, it begins at the first stop of the part ``home``.
+    """
     order = stops(window, parts)
     if not order:
         return False
-    now = _stop_of(window.focusWidget(), order)
+    focus = window.focusWidget()
+    now = _stop_of(focus, order)
     step = 1 if forward else -1
-    at = order.index(now) + step if now is not None else (0 if forward else -1)
+    if now is not None:
+        there = order[(order.index(now) + step) % len(order)]
+    elif focus is not None:
+        there = _beside(focus, window, parts, order, step)
+    else:
+        at_home = [each for each in order if home is not None and home.isAncestorOf(each)]
+        there = (at_home or order)[0 if forward else -1]
     reason = Qt.FocusReason.TabFocusReason if forward else Qt.FocusReason.BacktabFocusReason
-    order[at % len(order)].setFocus(reason)
+    there.setFocus(reason)
     return True
+
+
+def _beside(
+    focus: QWidget, window: QWidget, parts: Sequence[QWidget], order: list[QWidget], step: int
+) -> QWidget:
+    """The stop nearest to what is none: in the same part, the next one sooner than the last."""
+    around = _by_part((each for each in _chain(window) if each is focus or each in order), parts)
+    if focus not in around:
+        return order[0]
+    at, part = around.index(focus), _part_of(focus, parts)
+    ahead, behind = around[at + 1 :], around[:at][::-1]
+    first, then = (ahead, behind) if step > 0 else (behind, ahead)
+    near = [each for each in (*first, *then) if _part_of(each, parts) == part]
+    return (near or [*first, *reversed(then)])[0]
+
+
+def _by_part(widgets: Iterable[QWidget], parts: Sequence[QWidget]) -> list[QWidget]:
+    found: list[list[QWidget]] = [[] for _ in range(len(parts) + 1)]
+    for widget in widgets:
+        found[_part_of(widget, parts)].append(widget)
+    return [widget for part in found for widget in part]
 
 
 def go_to_part(window: QWidget, parts: Sequence[QWidget], *, forward: bool) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -46,8 +47,11 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert "How many reams are lost?" in page._question.toPlainText()
     assert not page._truth_text.toPlainText()
     assert not page._see.isEnabled()
-    page._answer.setValue(50)
-    page.commit()
+    page.show()
+    page._answer.setFocus()
+    qtbot.keyClicks(page._answer, "50")
+    # The key by which one ends a number commits to it.
+    qtbot.keyClick(page._answer, Qt.Key.Key_Return)
     assert not page._answer.isEnabled()
     qtbot.waitUntil(lambda: page._see.isEnabled(), timeout=90_000)
     told = page._truth_text.toPlainText()

@@ -8,7 +8,6 @@ import sys
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 from PySide6.QtTest import QTest
@@ -16,7 +15,6 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.command import window as command
 from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
@@ -175,29 +173,6 @@ def test_about_shows_cautions() -> None:
     text = about_html()
     assert "licensed practice" in text
     assert linesim.__version__ in text
-
-
-@pytest.mark.parametrize(
-    ("arguments", "words"),
-    [
-        (["nowhere"], "there is no such file"),
-        (["--size", "12"], "1280x800"),
-        (["--picture", "no/where/at-all.png"], "there is no folder"),
-    ],
-)
-def test_the_command_says_what_is_wrong_without_a_window(arguments: list[str], words: str) -> None:
-    shown = CliRunner().invoke(command, arguments)
-    assert shown.exit_code == 2
-    assert words in " ".join(shown.stderr.split())
-
-
-def test_no_screen_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
-    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
-        monkeypatch.delenv(name, raising=False)
-    monkeypatch.setattr("sys.platform", "linux")
-    shown = CliRunner().invoke(command, [])
-    assert shown.exit_code == 4
-    assert "there is no screen here" in " ".join(shown.stderr.split())
 
 
 def test_a_file_that_another_window_has_open_is_said_until_that_one_goes(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import QDeadlineTimer, QEvent, QObject, Qt
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QKeySequence, QShortcut
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QLabel,
     QLineEdit,
+    QMenu,
     QTabBar,
     QWidget,
 )
@@ -165,6 +166,79 @@ def test_keys_turn_the_pages_and_step_through_stops(qtbot: QtBot, window: MainWi
     keys = [each for each in keys if each]
     assert len(keys) == len(set(keys)), "two actions with the same keys"
     assert {"F3", "Shift+F3", "F5", "F6", "F7", "Ctrl+T", "Ctrl+F"} <= set(keys)
+
+
+def test_no_key_is_bound_twice(window: MainWindow) -> None:
+    bound = [(each.shortcut().toString(), each.text()) for each in window.findChildren(QAction)]
+    for shortcut in window.findChildren(QShortcut):
+        area = shortcut.context() == Qt.ShortcutContext.WidgetShortcut
+        bound += [] if area else [(shortcut.key().toString(), str(shortcut.parent()))]
+    keys = [key for key, _ in bound if key]
+    assert len(keys) == len(set(keys)), sorted(each for each in bound if each[0])
+
+
+def test_no_two_items_of_a_menu_have_the_same_letter(window: MainWindow) -> None:
+    window.menuBar().actions()[0].menu().aboutToShow.emit()
+    for menu in (window.menuBar(), *window.menuBar().findChildren(QMenu)):
+        letters = [_letter(each.text()) for each in menu.actions() if _letter(each.text())]
+        assert len(letters) == len(set(letters)), [each.text() for each in menu.actions()]
+
+
+@pytest.mark.parametrize("page", list(PAGES))
+def test_no_two_things_on_screen_have_the_same_letter(window: MainWindow, page: str) -> None:
+    window.go_to(page)
+    QApplication.processEvents()
+    texts = [each.text() for each in window.menuBar().actions()]
+    for kind in (QAbstractButton, QLabel):
+        for each in window.findChildren(kind):
+            led = each.buddy() if isinstance(each, QLabel) else each
+            if each.isVisible() and led is not None:
+                texts.append(each.text())
+    letters: dict[str, list[str]] = {}
+    for text in texts:
+        if _letter(text):
+            letters.setdefault(_letter(text), []).append(text)
+    assert [found for found in letters.values() if len(found) > 1] == []
+
+
+def _letter(text: str) -> str:
+    """The letter that leads to it with Alt; empty where there is none."""
+    return QKeySequence.mnemonic(text).toString()
+
+
+def test_looking_for_a_field_types_into_nothing(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.document.text
+    window.form.tabs.setCurrentWidget(window.form.text)
+    window.form.text.setFocus()
+    find = next(each for each in _actions(window) if each.shortcut().toString() == "Ctrl+F")
+    qtbot.keyClick(window.form.text, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    QApplication.processEvents()
+    assert find.isEnabled()
+    assert window.focusWidget() is window.form.search
+    qtbot.keyClicks(window.focusWidget(), "belt")
+    assert window.document.text == before
+    window.form.search.clear()
+    window.form.tabs.setCurrentIndex(0)
+
+
+def test_the_focus_stays_where_it_was_when_a_control_is_disabled(window: MainWindow) -> None:
+    window.go_to("vary")
+    page = window._stack.currentWidget()
+    study = page.widget()
+    for control in (study.progress.start, study.settings.runs):
+        control.setFocus()
+        assert window.focusWidget() is control
+        control.setEnabled(False)
+        assert page.isAncestorOf(window.focusWidget())
+        control.setEnabled(True)
+    # With all that is around it: nothing has the focus then, and Tab begins on the page.
+    study.settings.runs.setFocus()
+    study.settings.setEnabled(False)
+    if window.focusWidget() is None:
+        window.focusNextPrevChild(True)
+    assert page.isAncestorOf(window.focusWidget())
+    study.settings.setEnabled(True)
+    window.page_list.setFocus()
 
 
 def _actions(window: MainWindow) -> list[QAction]:
