@@ -49,6 +49,7 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert not page._see.isEnabled()
     page.show()
     page._answer.setFocus()
+    page._answer.selectAll()
     qtbot.keyClicks(page._answer, "50")
     # The key by which one ends a number commits to it.
     qtbot.keyClick(page._answer, Qt.Key.Key_Return)
