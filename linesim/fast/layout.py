@@ -108,7 +108,8 @@ _NUMBERS = """
     w_rethread_people w_splice_um w_fingers
     p_cuts p_on_belt p_full p_hold
     g_n g_defects g_per_defect g_next
-    u_paired u_flying u_path_um u_cause u_together_um u_reserve_um u_slow_um u_stop u_next_stop
+    u_paired u_flying u_path_um u_cause u_together_um u_reserve_um u_butt_um u_slow_um u_stop
+    u_next_stop
     u_people u_prepare_people u_length u_joints u_from
     t_phase t_carried t_set_waits t_cannot t_ends t_rest t_running_ns t_moves_since t_reams
     b_places b_level b_carried b_sets_aside b_travel b_head b_tail b_lost b_stands_since
@@ -153,7 +154,9 @@ STATE = np.dtype(
         *_fields("g_begin g_until g_reason", STRETCHES),
         *_fields("g_rejected", 6),
         *_fields("u_end u_joint_n u_joint_i u_threaded u_partner u_partner_um u_partner_n", 20),
-        *_fields("u_trigger u_wanted u_change u_splice u_prepare u_fails u_ask_ns u_ask_of", 20),
+        *_fields(
+            "u_stop_x u_splice_x u_wanted u_change u_splice u_prepare u_fails u_ask_ns u_ask_of", 20
+        ),
         *_fields("u_prepare_ns", 20),
         *_fields("u_joint u_partner_joint", WEB_COUNT, JOINTS),
         *_fields("u_stock_i u_stock_n", WEB_COUNT),

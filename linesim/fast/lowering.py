@@ -186,6 +186,7 @@ class Lowered:
             u_cause=u.cause,
             u_together_um=u.together_um,
             u_reserve_um=u.reserve_um,
+            u_butt_um=u.butt_um,
             u_slow_um=u.slow_um,
             u_stop=-1,
             u_people=table.splice_people if u.paired else table.change_people,
@@ -193,7 +194,8 @@ class Lowered:
         )
         for web, stand in enumerate(u.stands):
             s["u_end"][web] = stand.end_x
-            s["u_trigger"][web] = stand.trigger_x
+            s["u_stop_x"][web] = stand.stop_x
+            s["u_splice_x"][web] = stand.splice_x
             s["u_threaded"][web] = stand.threaded
             s["u_joint_n"][web] = len(stand.joints_x)
             s["u_joint"][web, : len(stand.joints_x)] = stand.joints_x

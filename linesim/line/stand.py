@@ -28,9 +28,12 @@ class Stand:
         """False from a break on that took more paper than the reel had left."""
         self.partner: Reel | None = None
         """The prepared reel on the second stand."""
-        self.trigger_x = NEVER
+        self.stop_x = NEVER
+        """Where the webs must begin to stop for this reel."""
+        self.splice_x = NEVER
+        """Where it is spliced while the webs run: so much is left as is meant to be."""
         self.splice_wanted = False
-        """A flying splice waits for the webs to come down to splice speed."""
+        """The webs come down to splice speed, and keep it, for a flying splice."""
         floor, unwind_table = unwind.floor, unwind.floor.scenario.unwind
         name = f"web {web + 1}"
         self.store = ReelStore(floor.scenario, floor.chance, web)
@@ -74,7 +77,8 @@ class Stand:
 
     def aim(self) -> None:
         """Where the reel must be replaced."""
-        self.trigger_x = self.end_x - self._unwind.reserve_um
+        self.stop_x = self.end_x - self._unwind.reserve_um
+        self.splice_x = self.end_x - self._unwind.butt_um
 
     def left(self, x: int) -> int:
         """Paper on the reel in use."""

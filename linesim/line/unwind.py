@@ -29,6 +29,7 @@ class Unwind:
         end_stop: Callable[[ReelStop], None],
         spliced: Callable[[Stand], None],
         position: Callable[[], int],
+        standing: Callable[[], bool],
     ) -> None:
         table = floor.scenario.unwind
         self.floor = floor
@@ -42,10 +43,11 @@ class Unwind:
         self._end_stop = end_stop
         self._spliced = spliced
         self._position = position
+        self._standing = standing
         self._prepared: Callable[[], None] = lambda: None
         self.moves: list[ReelMove] = []
         """Reels from and to the store; kept where there are orders."""
-        self._butt_um = round(table.butt_length_m * 1e6)
+        self.butt_um = round(table.butt_length_m * 1e6)
         self.together_um = round(table.change_together_below_m * 1e6)
         """A reel with less than this left is replaced in the same standstill as another."""
         self.reserve_um = 0
@@ -75,9 +77,9 @@ class Unwind:
         self.goods = goods
         table, loss = self.floor.scenario.unwind, self.floor.scenario.cutter
         down = loss.run_down_m_per_min_per_s * UM_PER_NS / 1e9
-        self.reserve_um = self._butt_um + run_down_length(goods.speed, 0.0, down)
+        self.reserve_um = self.butt_um + run_down_length(goods.speed, 0.0, down)
         splice_speed = table.splice_speed_m_per_min * UM_PER_NS
-        # Slowing begins early enough for the splice to be made before the reel would have to stop.
+        # A metre before it must be made, the webs have the speed for a flying splice.
         self.slow_um = run_down_length(goods.speed, splice_speed, down) + 1_000_000
 
     def _fill_stands(self) -> None:
@@ -103,24 +105,38 @@ class Unwind:
         nearest = NEVER
         for stand in self.stands:
             if self.stop is None or stand not in self.stop.stands:
-                soon = self.flying and stand.partner is not None and not stand.splice_wanted
-                nearest = min(nearest, stand.trigger_x - (self.slow_um if soon else 0))
+                nearest = min(nearest, self._attention_x(stand, x))
             if stand.joints_x:
                 nearest = min(nearest, stand.joints_x[0])
         return max(nearest, x)
 
+    def _attention_x(self, stand: Stand, x: int) -> int:
+        if not self._can_fly(stand):
+            return stand.stop_x
+        if not stand.splice_wanted:
+            return stand.splice_x - self.slow_um
+        return max(stand.splice_x, x + 1)
+
+    def _can_fly(self, stand: Stand) -> bool:
+        return self.flying and stand.partner is not None
+
     def reached(self, x: int) -> None:
         """The webs have run to ``x``: see to every reel that is due.
 
-        A flying splice needs a prepared partner; without one the webs run on, and stop for the
-        reel at the last moment.
+        A flying splice needs a prepared partner, and no paper to stop in; without a partner the
+        webs run on, and stop for the reel at the last moment. Standing webs that have lost the
+        paper meant for the core are spliced as they stand.
         """
         for stand in self.stands:
             if self.stop is not None and stand in self.stop.stands:
                 continue
-            if self.flying and stand.partner is not None and x >= stand.trigger_x - self.slow_um:
+            if not self._can_fly(stand):
+                if x >= stand.stop_x:
+                    self.must_change(stand)
+                continue
+            if x >= stand.splice_x - self.slow_um:
                 stand.splice_wanted = True
-            if x >= stand.trigger_x:
+            if x >= stand.splice_x and self._standing():
                 self.must_change(stand)
 
     def must_change(self, stand: Stand) -> None:

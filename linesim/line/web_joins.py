@@ -28,14 +28,15 @@ class WebJoins:
         """Where the flying splice under way is done, um; -1: there is none."""
 
     def splice_at_speed(self) -> None:
-        """The webs are down at splice speed: make the flying splices that wait for it."""
+        """Make the flying splices that are due, if the webs are down at splice speed."""
         table, motion, unwind = self._floor.scenario.unwind, self._webs.motion, self._webs.unwind
         for stand in unwind.stands:
             if not stand.splice_wanted or stand.partner is None:
                 continue
             if unwind.stop is not None and stand in unwind.stop.stands:
                 continue  # too late for it: the webs stop for this reel
-            if motion.speed > table.splice_speed_m_per_min * UM_PER_NS * (1 + 1e-9):
+            most = table.splice_speed_m_per_min * UM_PER_NS * (1 + 1e-9)
+            if motion.x < stand.splice_x or not 0 < motion.speed <= most:
                 continue
             unwind.replaced(stand)
             self.splice_until_x = motion.x + round(table.splice_length_m * 1e6)

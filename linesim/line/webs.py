@@ -53,6 +53,7 @@ class Webs:
             end_stop=self.release,
             spliced=lambda stand: self.joins.spliced(stand),
             position=self._position,
+            standing=lambda: self.motion.standing,
         )
         self.unwind.on_prepared(self._reconsider)
         self.stops = WebStops(
@@ -289,8 +290,7 @@ class Webs:
         if self._wanted() != motion.target:
             self._aim()
             self.floor.show()
-        elif motion.change == 0.0 and not self.motion.standing:
-            self.joins.splice_at_speed()
+        self.joins.splice_at_speed()
         self.stops.fall(self._reading)
         # A break takes the paper in which others would have happened: it clears the list.
         for web, due in list(breaks.soon.items()):

@@ -6,6 +6,7 @@ import pytest
 
 from linesim.line import simulate
 from linesim.record import State
+from linesim.scenario import ForcedStop
 from tests.line.calm_line import (
     CUT_M,
     METRE,
@@ -90,15 +91,47 @@ def test_a_prepared_standstill_splice_waits_for_nothing() -> None:
 
 
 def test_a_flying_splice_onto_a_prepared_reel_does_not_stop_the_webs() -> None:
-    """It slows them to 120 m/min for 20 m (10 s), and leaves the last metre on the core."""
+    """It slows them to 120 m/min for 1 m before it and 20 m after it: 10.5 s instead of 5.25."""
     unwind = PAIRED | {"change": "flying_splice", "prepare_min": 9, "splice_speed_m_per_min": 120}
     record = simulate(one_web(unwind=unwind), hours=4)
     count, stood = stops_of(record, "unwind", "splice")
-    assert count == 7  # 14,400 s / 1943.6 s, and 5 s more for each splice
+    assert count == 7  # 14,400 s / (1943.86 s + 5.25 s)
     assert stood == 0
-    assert seconds_in(record, "unwind", State.SLOWED) == pytest.approx(10 * count, abs=1e-3)
-    assert seconds_in(record, "unwind", State.RUNNING) == pytest.approx(14_400 - 70, abs=1e-3)
-    assert record.books.paper.butts == pytest.approx(count * METRE, abs=10 * count)
+    assert seconds_in(record, "unwind", State.SLOWED) == pytest.approx(10.5 * count, abs=1e-3)
+    assert seconds_in(record, "unwind", State.RUNNING) == pytest.approx(14_400 - 73.5, abs=1e-3)
+    assert record.books.paper.butts == pytest.approx(0, abs=10 * count)
+
+
+@pytest.mark.parametrize("butt_m", [0, 15, 41.5])
+@pytest.mark.parametrize("prepare_min", [9, (1943 - 40) / 60])
+def test_a_flying_splice_leaves_what_is_meant_to_be_left_and_no_paper_to_stop_in(
+    butt_m: float, prepare_min: float
+) -> None:
+    """From 240 m/min at 6 m/min per s the webs need 80 m to a stand; nothing of it is kept back."""
+    unwind = PAIRED | {
+        "change": "flying_splice",
+        "prepare_min": prepare_min,
+        "splice_speed_m_per_min": 60,
+        "butt_length_m": butt_m,
+    }
+    ramps = {"run_up_m_per_min_per_s": 6, "run_down_m_per_min_per_s": 6}
+    record = simulate(one_web(unwind=unwind, cutter=ramps), hours=3)
+    count, stood = stops_of(record, "unwind", "splice")
+    assert (count, stood) == (5, 0)
+    assert record.books.paper.butts == pytest.approx(count * butt_m * METRE, abs=10 * count)
+
+
+def test_webs_that_stop_as_a_flying_splice_is_due_are_spliced_on_the_way() -> None:
+    """At 1 m/s2 they begin to slow for it 7 m before the end, at 1942.11 s, and have 2 m/s at
+    1944.11 s; stopped half a metre later they would run 2 m more, past the last half metre."""
+    unwind = PAIRED | {"change": "flying_splice", "splice_speed_m_per_min": 120}
+    ramps = {"run_down_m_per_min_per_s": 60}
+    forced = [ForcedStop(station="slitter", at_h=1944.36 / 3600, minutes=2)]
+    record = simulate(one_web(unwind=unwind, cutter=ramps), hours=0.6, forced=forced)
+    assert stops_of(record, "unwind", "splice") == (1, 0)
+    assert record.books.paper.butts == pytest.approx(0, abs=10)
+    standing = [s for s in spans_of(record, "slitter") if s[2] == State.DOWN]
+    assert standing[0][0] == pytest.approx(1946.36, abs=1e-3)
 
 
 def test_a_flying_splice_without_a_prepared_reel_becomes_a_wait_for_a_reel() -> None:

@@ -15,7 +15,8 @@ def left_on(s, stand):
 @part
 def _aim_reel(s, stand):
     """Follows ``Stand.aim``."""
-    s.u_trigger[stand] = s.u_end[stand] - s.u_reserve_um
+    s.u_stop_x[stand] = s.u_end[stand] - s.u_reserve_um
+    s.u_splice_x[stand] = s.u_end[stand] - s.u_butt_um
 
 
 @part

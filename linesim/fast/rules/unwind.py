@@ -12,7 +12,7 @@ from linesim.fast.rules.ledger import count_stop
 from linesim.fast.rules.reel_stop import add_reel, ask_for_reel, in_reel_stop
 from linesim.fast.rules.stand import fetch_reel, left_on, mount_reel
 from linesim.fast.rules.web_breaks import SOON_UM, expect_break
-from linesim.fast.rules.web_motion import settle_webs
+from linesim.fast.rules.web_motion import settle_webs, standing
 from linesim.line.clock import NEVER
 
 
@@ -36,14 +36,34 @@ def must_change(s, stand):
 
 
 @part
+def _can_fly(s, stand):
+    """Follows ``Unwind._can_fly``."""
+    return s.u_flying != 0 and s.u_partner[stand] != 0
+
+
+@part
+def _attention_x(s, stand, x):
+    """Follows ``Unwind._attention_x``."""
+    if not _can_fly(s, stand):
+        return s.u_stop_x[stand]
+    if s.u_wanted[stand] == 0:
+        return s.u_splice_x[stand] - s.u_slow_um
+    return max(s.u_splice_x[stand], x + 1)
+
+
+@part
 def reels_reached(s, x):
     """Follows ``Unwind.reached``."""
     for stand in range(s.webs):
         if s.u_stop >= 0 and in_reel_stop(s, s.u_stop, stand):
             continue
-        if s.u_flying and s.u_partner[stand] and x >= s.u_trigger[stand] - s.u_slow_um:
+        if not _can_fly(s, stand):
+            if x >= s.u_stop_x[stand]:
+                must_change(s, stand)
+            continue
+        if x >= s.u_splice_x[stand] - s.u_slow_um:
             s.u_wanted[stand] = 1
-        if x >= s.u_trigger[stand]:
+        if x >= s.u_splice_x[stand] and standing(s):
             must_change(s, stand)
 
 
@@ -53,8 +73,7 @@ def next_reel_x(s, x):
     nearest = NEVER
     for stand in range(s.webs):
         if s.u_stop < 0 or not in_reel_stop(s, s.u_stop, stand):
-            soon = s.u_flying and s.u_partner[stand] and s.u_wanted[stand] == 0
-            nearest = min(nearest, s.u_trigger[stand] - (s.u_slow_um if soon else 0))
+            nearest = min(nearest, _attention_x(s, stand, x))
         if s.u_joint_i[stand] < s.u_joint_n[stand]:
             nearest = min(nearest, s.u_joint[stand, s.u_joint_i[stand]])
     return max(nearest, x)

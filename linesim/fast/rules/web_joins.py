@@ -28,7 +28,8 @@ def splice_at_speed(s):
             continue
         if s.u_stop >= 0 and in_reel_stop(s, s.u_stop, stand):
             continue
-        if s.w_speed > s.w_splice_speed * (1 + 1e-9):
+        most = s.w_splice_speed * (1 + 1e-9)
+        if s.w_x < s.u_splice_x[stand] or not 0 < s.w_speed <= most:
             continue
         replaced(s, stand)
         s.w_splice_until_x = s.w_x + s.w_splice_um

@@ -220,8 +220,7 @@ def _attend_others(s):
     if _wanted(s) != s.w_target:
         _aim(s)
         show(s)
-    elif s.w_change == 0.0 and not standing(s):
-        splice_at_speed(s)
+    splice_at_speed(s)
     for c in range(s.w_causes):
         meter = s.c_meter[c]
         if meter == CLOCK_H:
