@@ -45,6 +45,8 @@ _NUMBERED = (Rank, State, Kind, Loss)
 _KEPT_FILES = 6
 """As many clones or versions of the program can be in use beside each other."""
 _loaded: dict[Path, Told] = {}
+_making: list[subprocess.Popen[bytes]] = []
+"""Held as long as this process lasts: one let go while it runs would be warned of."""
 
 
 @lru_cache(maxsize=1)
@@ -170,8 +172,10 @@ def make_in_background() -> bool:
     """
     if file() is None or ready() is not None:
         return False
+    if any(each.poll() is None for each in _making):
+        return True
     quiet = subprocess.DEVNULL
-    subprocess.Popen(  # this program itself
+    maker = subprocess.Popen(  # this program itself
         [sys.executable, "-m", "linesim.fast.making"],
         stdin=quiet,
         stdout=quiet,
@@ -179,4 +183,5 @@ def make_in_background() -> bool:
         start_new_session=True,
         close_fds=True,
     )
+    _making.append(maker)
     return True

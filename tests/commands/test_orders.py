@@ -19,9 +19,7 @@ from tests.studies.order_lines import calm_orders, lively_orders
 FEW = ("--replications", "3", "--processes", "1")
 
 
-@pytest.fixture(autouse=True)
-def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+pytestmark = pytest.mark.usefixtures("cache")
 
 
 def file_of(scenario: Scenario, folder: Path) -> str:

@@ -23,9 +23,8 @@ SHORT = ("--hours", "2", "--replications", "2", "--processes", "1")
 
 
 @pytest.fixture
-def line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+def line(tmp_path: Path, cache: Path) -> str:
     """A scenario file, and a cache of its own."""
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     path = tmp_path / "line.toml"
     path.write_text(dump(quick_line(contribution_per_ream=0.4, wrapper_price=2e5)), "utf-8")
     return str(path)
@@ -70,9 +69,9 @@ def test_the_same_command_gives_the_same_json(line: str, tmp_path: Path) -> None
     assert {"mean", "half_width", "shown"} == set(data["tables"]["points"]["rows"][0]["good reams"])
 
 
-def test_a_complete_study_leaves_nothing_in_the_cache(line: str, tmp_path: Path) -> None:
+def test_a_complete_study_leaves_nothing_in_the_cache(line: str, cache: Path) -> None:
     assert called("vary", line, "crew.size=1,3", *SHORT).exit_code == 0
-    assert list((tmp_path / "cache").rglob("*.sqlite")) == []
+    assert list(cache.rglob("*.sqlite")) == []
 
 
 def test_a_changed_scenario_is_refused_until_told_to_start_over(line: str, tmp_path: Path) -> None:
@@ -162,7 +161,8 @@ def long_study(line: str, kept: Path) -> subprocess.Popen[str]:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
-        env=os.environ | {"PYTHONPATH": os.getcwd()},
+        # Slow enough to be caught in the middle.
+        env=os.environ | {"PYTHONPATH": os.getcwd(), "LINESIM_ENGINE": "simpy"},
         start_new_session=True,
     )
 

@@ -50,10 +50,9 @@ def test_every_command_has_an_example_that_is_tried_below(name: str):
 @pytest.mark.timeout(400)
 @pytest.mark.parametrize("page", [README, DEVELOPERS], ids=lambda page: page.stem)
 def test_every_command_of_the_page_runs(
-    page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    page: Path, tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
 ):
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     shutil.copytree(CLONE / "scenarios", tmp_path / "scenarios")
     lines = commands(page)
     assert lines

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.window.main_window import MainWindow
+from tests.caches import own_cache
 
 RUN_MS = 90_000
 
@@ -45,7 +46,7 @@ def window(
     monkeypatch: pytest.MonkeyPatch,
 ) -> MainWindow:
     """That window with the scenario in it, and the first run made."""
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    own_cache(monkeypatch, tmp_path / "cache")
     # Nobody is there to answer; what a test does not expect must not hang it.
     monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
     made = only_window

@@ -50,8 +50,9 @@ def test_processes_give_the_same_bytes() -> None:
         assert list(pool.map(run_job, jobs())) == here
 
 
-def test_a_cluster_that_is_not_there_is_said() -> None:
+def test_a_cluster_that_is_not_there_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("distributed")
+    monkeypatch.setattr("linesim.studies.executors._PATIENCE_AT_THE_START_S", 0.5)
     with (
         pytest.raises(ClusterError, match="no scheduler answers"),
         Runner(Settings(replications=2, hours=1.0, cluster="tcp://127.0.0.1:9")) as runner,

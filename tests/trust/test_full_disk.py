@@ -18,6 +18,7 @@ from click.testing import CliRunner, Result
 import linesim
 from gui.document import Autosave, Document, Presence, Reason, SaveRefused
 from linesim.commands import main
+from tests.caches import own_cache
 from tests.studies.lines import quick_line
 
 
@@ -55,7 +56,7 @@ class Disk:
 def disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Disk]:
     if not sys.platform.startswith("linux"):
         pytest.skip("mounts as Linux does")
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    own_cache(monkeypatch, tmp_path / "cache")
     top = tmp_path / "disk"
     top.mkdir()
     made = Disk(top)

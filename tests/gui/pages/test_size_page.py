@@ -13,6 +13,7 @@ import linesim
 from gui.document import Document
 from gui.jobs import Jobs
 from gui.pages import SizePage, StudyPage, page_for
+from tests.caches import own_cache
 
 WAIT_MS = 60_000
 
@@ -30,7 +31,7 @@ def page(
 ) -> Iterator[SizePage]:
     """One page for all tests here, with a curve of three lengths: its process is slow to start."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        own_cache(patch, tmp_path_factory.mktemp("cache"))
         jobs = Jobs()
         page = page_for("size-bridge", document, jobs)
         assert isinstance(page, SizePage)

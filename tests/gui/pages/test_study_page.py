@@ -23,8 +23,7 @@ WAIT_MS = 60_000
 
 
 @pytest.fixture
-def document(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Document:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+def document(cache: Path) -> Document:
     document = Document()
     document.open("short-bridge")
     return document

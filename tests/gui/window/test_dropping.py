@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from gui.logs import StopLogPage
 from gui.logs.log_work import LogWork
 from gui.window.main_window import MainWindow
+from tests.caches import own_cache
 
 LOG = "start,end,cause\n2026-03-16 06:10,2026-03-16 06:14,wrapper jam\n"
 SCENARIO = '[line]\nname = "another one"\n'
@@ -27,7 +28,7 @@ SCENARIO = '[line]\nname = "another one"\n'
 @pytest.fixture
 def window(only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> MainWindow:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    own_cache(monkeypatch, tmp_path / "cache")
     monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
     # Which file is read, and not what is in it: that needs a process each time.
     monkeypatch.setattr(LogWork, "read", lambda work, path, *_, **__: setattr(work, "path", path))

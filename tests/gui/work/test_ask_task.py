@@ -36,10 +36,7 @@ class Heard:
         return self._answers is not None and len(self.parts) > self._answers
 
 
-@pytest.fixture(autouse=True)
-def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("cache")
 
 
 def asked(heard: Heard, study_file: Path | None = None) -> linesim.Answer:
