@@ -12,18 +12,21 @@ def check(ctx: click.Context, files: tuple[str, ...]) -> None:
     """Check scenario files and say all that is wrong.
 
     Each fault is one line: file, line, field, value, what is wrong, what would be right. FILE is
-    a path or the name of a demo scenario. Exits with 2 if any file has a fault.
+    a path or the name of a demo scenario. Exits with 2 if any file has a fault. A value outside the
+    usual range is no fault: it is remarked on.
 
     \b
         linesim check my-line.toml
     """
     from linesim.report.plain import counting_notice
-    from linesim.scenario import ScenarioFaults, find_scenario, load
+    from linesim.scenario import ScenarioFaults, check_text, find_scenario, read_text, remarks
 
     bad = 0
     for name in files:
         try:
-            scenario = load(find_scenario(name))
+            path = str(find_scenario(name))
+            text = read_text(path)
+            scenario = check_text(text, file=path)
         except ScenarioFaults as error:
             bad += 1
             for fault in error.faults:
@@ -33,6 +36,8 @@ def check(ctx: click.Context, files: tuple[str, ...]) -> None:
         notice = counting_notice(scenario)
         if notice:
             click.echo(f"{name}: note: {notice}")
+        for remark in remarks(text, file=path):
+            click.echo(str(remark))
     if bad:
         if len(files) > 1:
             click.echo(f"{bad} of {len(files)} files have faults", err=True)

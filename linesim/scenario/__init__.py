@@ -24,6 +24,7 @@ from linesim.scenario.loading import (
     shipped_scenarios,
 )
 from linesim.scenario.moving import move_entry
+from linesim.scenario.remarks import Remark, remarks
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema
 from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
@@ -40,6 +41,7 @@ __all__ = [
     "ForcedStop",
     "LawCurve",
     "LawDescription",
+    "Remark",
     "Scenario",
     "ScenarioFaults",
     "Stop",
@@ -59,6 +61,7 @@ __all__ = [
     "move_entry",
     "parse",
     "read_text",
+    "remarks",
     "shipped_scenarios",
     "split_name",
     "update",

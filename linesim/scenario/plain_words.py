@@ -136,8 +136,9 @@ def words(
     if kind in ("too_long", "too_short"):
         context = error.get("ctx", {})
         least, most = context.get("min_length"), context.get("max_length")
-        limit = f"at least {least}" if kind == "too_short" else f"at most {most}"
-        return f"has {context.get('actual_length')} entries", f"{limit} entries"
+        if kind == "too_short":
+            return "has too few entries", f"at least {least}"
+        return f"has {context.get('actual_length')} entries", f"at most {most} entries"
     if kind in ("string_too_long", "string_too_short", "string_pattern_mismatch"):
         return "is no usable name", right
     return f"is {_kind(error['input'])}", right

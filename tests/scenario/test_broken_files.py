@@ -181,3 +181,31 @@ def test_the_whole_list_reads_as_text() -> None:
         " it is never reached; right would be: 1 to 30 reams, or a longer bridge",
         "line.toml:4: bridge.lenght_m = 3: is not a field here; right would be: length_m",
     ]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        '[[wrapper]]\nrate_reams_per_min = "x"\n',
+        "wrapper = [3]\n",
+        '[[wrapper]]\nnme = "a"\n',
+        '[[stop]]\ncause = "static"\nrestore_min = { law = "empirical", values = [-1] }\n',
+    ],
+)
+def test_a_faulty_entry_is_one_fault_and_the_list_is_none(text: str) -> None:
+    """The checker leaves faulty entries uncounted and would call the list too short besides."""
+    with pytest.raises(ScenarioFaults) as raised:
+        check_text(text)
+    assert len(raised.value.faults) == 1
+    assert "[0]" in raised.value.faults[0].field
+
+
+EMPTY_LAW = '[[stop]]\ncause = "static"\nrestore_min = { law = "empirical", values = [] }\n'
+
+
+@pytest.mark.parametrize("text", ["wrapper = []\n", EMPTY_LAW])
+def test_a_list_without_entries_is_too_short(text: str) -> None:
+    with pytest.raises(ScenarioFaults) as raised:
+        check_text(text)
+    (fault,) = raised.value.faults
+    assert (fault.problem, fault.would_be_right) == ("has too few entries", "at least 1")
