@@ -10,10 +10,14 @@ from typing import Any
 from linesim.plant.fitting import CauseFit, FittedLaw
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
+from linesim.scenario.comments import outdated
+from linesim.scenario.faults import Path
 from linesim.scenario.writing import update
 
 FEWEST = 3
 """With fewer stops nothing is written: one says next to nothing of how long such stops last."""
+FITTED = "fitted to"
+"""How the note of a cause begins whose figures are from a log."""
 _DIGITS = 3
 """Of a fitted parameter: a thousand stops know a mean to three per cent."""
 
@@ -36,10 +40,12 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
     """The scenario *text* with intervals and times to restore of *fits*, all else as it stands.
 
     The field ``note`` of each stop says how many stops of which log, from when to when, over how
-    much of which meter, its figures are from. A new cause becomes a new ``[[stop]]``, where its
-    station is known. *scenario* is what *text* says, and what *fits* were matched to.
+    much of which meter, its figures are from; comments on what stood there before are marked as
+    such. A new cause becomes a new ``[[stop]]``, where its station is known. *scenario* is what
+    *text* says, and what *fits* were matched to.
     """
     changes: dict[str, Any] = {}
+    replaced: list[Path] = []
     written: list[str] = []
     not_written: list[str] = []
     left: list[str] = []
@@ -72,9 +78,15 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
             changes[f"{at}.{fit.meter.field}"] = interval
             changes[f"{at}.restore_min"] = restore
             changes[f"{at}.note"] = origin
+            fields = (fit.meter.field, "restore_min")
+            replaced += [("stop", matched.place, name) for name in fields]
         written.append(matched.cause)
     return Written(
-        update(text, changes), tuple(written), tuple(not_written), tuple(left), tuple(asked)
+        outdated(update(text, changes), replaced),
+        tuple(written),
+        tuple(not_written),
+        tuple(left),
+        tuple(asked),
     )
 
 
@@ -108,7 +120,7 @@ def came_from(log: StopLog, fit: CauseFit) -> str:
     few = "; too few for more than a rate" if fit.few else ""
     webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
     return (
-        f"fitted to {fit.count} stop{'s' if fit.count != 1 else ''} of {PurePath(log.file).name},"
+        f"{FITTED} {fit.count} stop{'s' if fit.count != 1 else ''} of {PurePath(log.file).name},"
         f" {between}, over {float(f'{fit.meter.total:.3g}'):,g}"
         f" {fit.meter.unit}{webs}{few}"
     )

@@ -19,6 +19,7 @@ from linesim.plant.production import read_production
 from linesim.plant.running_meter import planned_by_day, planned_from_counts
 from linesim.plant.stop_log import read_stop_log
 from linesim.report.answers.log_tables import log_words
+from linesim.report.page.inputs import stops_grid
 from linesim.scenario import load
 from tests.plant.make_plant import (
     CLONE,
@@ -118,6 +119,10 @@ def test_into_a_scenario_whose_comments_stay(tmp_path: Path) -> None:
     jam = next(stop for stop in scenario.stop if stop.cause == "wrapper jam")
     assert jam.note.startswith("fitted to 515 stops of stop-log.csv, 2026-03-02 to ")
     assert jam.meter == "every_reams"
+    # What the file said of the figures replaced is not told as the origin of the new ones.
+    assert "every ten minutes or so" in before
+    assert "# before the fit: every ten minutes or so" in text
+    assert "every ten minutes or so" not in str(stops_grid(scenario, text).rows)
     new = next(stop for stop in scenario.stop if stop.cause == "pallet missing")
     assert new.station == "outfeed"
     assert not [stop for stop in scenario.stop if stop.cause == "web break"]

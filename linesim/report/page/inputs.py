@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from linesim.report.page.comments import comments
+from linesim.plant.into_scenario import FITTED
 from linesim.report.page.model import Grid
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
+from linesim.scenario.comments import comments
 from linesim.scenario.fields import Table
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.plain_words import fields_of
@@ -168,7 +169,10 @@ def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
     units = dict(zip(METERS, _METER_UNITS, strict=True))
     rows = []
     for number, stop in enumerate(scenario.stop):
-        keys = ((), (stop.meter,), ("restore_min",), ("note",))
+        keys: list[tuple[str, ...]] = [(stop.meter,), ("restore_min",), ("note",)]
+        if not stop.note.startswith(FITTED):
+            # What is said of the cause as a whole was said of the figures before the fit.
+            keys.insert(0, ())
         beside = [said.get(("stop", number, *key), "") for key in keys]
         comment = "; ".join(dict.fromkeys(filter(None, beside)))
         rows.append(

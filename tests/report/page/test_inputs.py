@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.report.page.comments import comments
 from linesim.report.page.inputs import (
     COMMON_PRACTICE,
     input_grids,
@@ -14,6 +13,7 @@ from linesim.report.page.inputs import (
     value_text,
 )
 from linesim.scenario import check_text
+from linesim.scenario.comments import comments
 from linesim.scenario.laws import Constant, Weibull
 
 TEXT = """
