@@ -86,6 +86,8 @@ class HeadlineView(QWidget):
         """Say what is known now."""
         now = self._figures.now()
         if now is None:
+            for cell in self.cells:
+                cell.say(cell.name.text(), _EMPTY, "")
             self._say_basis("No run is shown yet.")
             self._say_difference("")
             return

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui import asking
 from gui.document import Document
 from gui.jobs import Jobs
 from gui.logs.columns_row import ColumnsRow
@@ -251,9 +252,9 @@ class StopLogPage(QWidget):
             self.open(Path(name))
 
     def _ask_folder(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Folder for tables and pictures")
-        if name:
-            self.save_all(Path(name))
+        folder = asking.folder_for(self, "Folder for tables and pictures")
+        if folder is not None:
+            self.save_all(folder)
 
     def save_all(self, folder: Path) -> None:
         """Write tables and pictures; says what could not be."""

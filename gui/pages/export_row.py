@@ -9,6 +9,7 @@ from PySide6.QtCore import QMimeData, Signal
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
 
 import linesim
+from gui import asking
 from gui.pages.answer_view import AnswerView
 from gui.pages.clipboard import put
 
@@ -100,24 +101,24 @@ class ExportRow(QWidget):
             self.refused.emit(f"It could not be written: {error}")
 
     def _ask_svg(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(self, "Save the chart", "", "Drawings (*.svg)")
-        if name:
-            self.save_svg(Path(name))
+        path = asking.file_for(self, "Save the chart", "", "Drawings (*.svg)")
+        if path is not None:
+            self.save_svg(path)
 
     def _ask_csv(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Folder for the tables")
-        if name:
-            self.save_csv(Path(name))
+        path = asking.folder_for(self, "Folder for the tables")
+        if path is not None:
+            self.save_csv(path)
 
     def _ask_xlsx(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(self, "Save the tables", "", "Workbooks (*.xlsx)")
-        if name:
-            self.save_xlsx(Path(name))
+        path = asking.file_for(self, "Save the tables", "", "Workbooks (*.xlsx)")
+        if path is not None:
+            self.save_xlsx(path)
 
     def _ask_json(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(self, "Save the answer", "", "JSON (*.json)")
-        if name:
-            self.save_json(Path(name))
+        path = asking.file_for(self, "Save the answer", "", "JSON (*.json)")
+        if path is not None:
+            self.save_json(path)
 
     def _ask_kept(self) -> None:
         name, _ = QFileDialog.getOpenFileName(

@@ -107,6 +107,14 @@ class ShownShift:
         self.record_changed.emit()
         self.cursor_ns = min(max(self._cursor_ns, record.start_ns), record.end_ns)
 
+    def clear(self) -> None:
+        """Take the run off the screen: there is none of what is being edited."""
+        self._record = self._ghost = self._disturbance = None
+        self._forced = ()
+        self.selected = None
+        self.record_changed.emit()
+        self.show_figures(None)
+
     @property
     def figures(self) -> Replicated | None:
         """Means over many runs of the line on screen, with intervals."""

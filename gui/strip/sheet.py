@@ -66,6 +66,10 @@ class StripSheet(QWidget):
         """Take the run and its ghost from the model; the stretch looked at stays if it can."""
         record, ghost = self._shown.record, self._shown.ghost
         if record is None or record.history is None:
+            self._lanes, self._events, self._causes, self._passing = [], (), (), ()
+            self._curves = self._ghost = self._ripple = None
+            self._runs.keep_only()
+            self._layout()
             return
         before = self._window
         run = self._runs.of(record)
@@ -190,6 +194,8 @@ class StripSheet(QWidget):
         record, curves = self._shown.record, self._curves
         if record is None or curves is None or not self.rows:
             painter.fillRect(self.rect(), QColor(palette.ground))
+            painter.setPen(QColor(palette.text))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "No run is shown yet.")
             return
         if self._to_paint or self._pixmap.devicePixelRatio() != self.devicePixelRatioF():
             scale = self.devicePixelRatioF()

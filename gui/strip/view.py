@@ -137,18 +137,16 @@ class StripView(QWidget):
 
     def _run_changed(self) -> None:
         self.canvas.show_run()
-        record = self._shown.record
-        if record is not None:
-            kept = self.cause.currentData()
-            with QSignalBlocker(self.cause):
-                self.cause.clear()
-                self.cause.addItem("all causes", None)
-                for name in self.canvas.causes:
-                    self.cause.addItem(name, name)
-                self.cause.setCurrentIndex(max(0, self.cause.findData(kept)))
-            listed = self.cause.view()
-            listed.setMinimumWidth(listed.sizeHintForColumn(0) + 24)
-            self._filter_changed()
+        kept = self.cause.currentData()
+        with QSignalBlocker(self.cause):
+            self.cause.clear()
+            self.cause.addItem("all causes", None)
+            for name in self.canvas.causes:
+                self.cause.addItem(name, name)
+            self.cause.setCurrentIndex(max(0, self.cause.findData(kept)))
+        listed = self.cause.view()
+        listed.setMinimumWidth(listed.sizeHintForColumn(0) + 24)
+        self._filter_changed()
         self._stop_selected(self._shown.selected)
 
     def _cursor_moved(self, t_ns: int) -> None:

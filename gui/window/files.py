@@ -6,17 +6,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 import linesim
+from gui import asking
 from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
-from gui.look import plain_tip
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
     from gui.window.memory import Memory
 
 _FILTER = "Scenario files (*.toml);;All files (*)"
+TAKE_UP, _THROW_AWAY, _LATER = "Take it up", "Throw it away", "Ask again at the next start"
+DISCARD = "Discard them"
 
 
 class Files(QObject):
@@ -44,13 +46,13 @@ class Files(QObject):
             self._memory.opened(path)
         return True
 
-    def ask_open(self) -> bool:
-        """Ask which file, and open it."""
+    def ask_open(self) -> Path | None:
+        """Ask which file to open; None where what is unsaved stands against it."""
         if not self.may_leave():
-            return False
+            return None
         folder = str(self._document.path.parent) if self._document.path else ""
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a scenario", folder, _FILTER)
-        return bool(name) and self.open(Path(name))
+        return Path(name) if name else None
 
     def save(self, path: Path | None = None, *, overwrite: bool = False) -> bool:
         """Save; asks for a name where one is needed, and before anything is lost."""
@@ -66,10 +68,20 @@ class Files(QObject):
         if refused.reason in (Reason.NEEDS_NAME, Reason.DEMO):
             return self.ask_save()
         if refused.reason in (Reason.CHANGED_ON_DISK, Reason.EXISTS):
-            answer = QMessageBox.question(
-                self._window, "Save", plain_tip(f"{refused}\n\nSave over it all the same?")
+            over, elsewhere, cancel = "Save over it", "Save under another name…", "Cancel"
+            taken = asking.choose(
+                self._window,
+                "Save",
+                str(refused),
+                over,
+                elsewhere,
+                cancel,
+                default=cancel,
+                escape=cancel,
             )
-            return answer == QMessageBox.StandardButton.Yes and self.save(path, overwrite=True)
+            if taken == elsewhere:
+                return self.ask_save()
+            return taken == over and self.save(path, overwrite=True)
         say_trouble(self._window, str(refused))
         return False
 
@@ -78,30 +90,29 @@ class Files(QObject):
         here = self._document.path
         own = here is not None and not self._document.is_demo
         start = str(here) if own else f"my-{Path(self._document.name).stem}.toml"
-        name, _ = QFileDialog.getSaveFileName(self._window, "Save the scenario as", start, _FILTER)
-        # The dialog has asked already whether a file that exists may be replaced.
-        return bool(name) and self.save(Path(name), overwrite=True)
+        path = asking.file_for(self._window, "Save the scenario as", start, _FILTER)
+        return path is not None and self.save(path, overwrite=True)
 
     def offer_recovered(self) -> bool:
         """Offer unsaved work of a window that did not close; True where it was taken."""
         for work in recoverable():
-            buttons = QMessageBox.StandardButton
-            answer = QMessageBox.question(
+            taken = asking.choose(
                 self._window,
                 "Unsaved work found",
-                plain_tip(
-                    f"Unsaved work on {work.name} of {work.written:%d %B %Y, %H:%M} UTC was left"
-                    " by a window that did not close. Take it up?"
-                ),
-                buttons.Yes | buttons.No | buttons.Discard,
-                buttons.Yes,
+                f"Unsaved work on {work.name} of {work.written.astimezone():%d %B %Y, %H:%M} was"
+                " left by a window that did not close.",
+                TAKE_UP,
+                _THROW_AWAY,
+                _LATER,
+                default=TAKE_UP,
+                escape=_LATER,
             )
-            if answer == buttons.Yes:
+            if taken == TAKE_UP:
                 self._document.restore(work.text, work.path, work.name, work.based_on)
                 if self._autosave is not None:
                     self._autosave.take_over(work)
                 return True
-            if answer == buttons.Discard:
+            if taken == _THROW_AWAY:
                 work.discard()
         return False
 
@@ -109,14 +120,17 @@ class Files(QObject):
         """Whether the document may be left; asks where something is unsaved."""
         if not self._document.dirty:
             return True
-        buttons = QMessageBox.StandardButton
-        answer = QMessageBox.question(
+        save, cancel = "Save them", "Cancel"
+        taken = asking.choose(
             self._window,
             "Unsaved changes",
-            plain_tip(f"{self._document.name} has changes that are not saved. Save them?"),
-            buttons.Save | buttons.Discard | buttons.Cancel,
-            buttons.Save,
+            f"{self._document.name} has changes that are not saved.",
+            save,
+            DISCARD,
+            cancel,
+            default=save,
+            escape=cancel,
         )
-        if answer == buttons.Save:
+        if taken == save:
             return self.save()
-        return bool(answer == buttons.Discard)
+        return taken == DISCARD

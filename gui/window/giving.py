@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFileDialog
-
 import linesim
+from gui import asking
 from gui.window.text_window import TextWindow, save_text_asked
 from gui.window.trouble import say_trouble
 
@@ -38,8 +36,9 @@ def ask_run_tables(window: MainWindow) -> Job | None:
     record = window.shown.record
     if record is None:
         return None
-    folder = QFileDialog.getExistingDirectory(window, "Folder for the tables of this run")
-    if not folder:
+    name = f"{window.document.name}-tables"
+    folder = asking.folder_for(window, "Folder for the tables of this run", name)
+    if folder is None:
         return None
     job = window.jobs.call(
         "run_tables",
@@ -48,7 +47,7 @@ def ask_run_tables(window: MainWindow) -> Job | None:
         seed=record.seed,
         replication=record.replication,
         forced=window.shown.forced,
-        folder=Path(folder),
+        folder=folder,
     )
     window.statusBar().showMessage("Writing the tables…")
     job.finished.connect(

@@ -175,10 +175,10 @@ class MainWindow(OrderedWindow):
         return True
 
     def open(self, path: Path) -> bool:
-        """Open a scenario and run it."""
-        self.runs.forget()
+        """Open a scenario and run it; of one that never was without faults no run is shown."""
         if not self.files.open(path):
             return False
+        self.runs.forget()
         scenario = self.document.scenario
         if scenario is not None and scenario.line.shift_hours != self.runs.hours:
             self.runs.hours = scenario.line.shift_hours
@@ -207,9 +207,9 @@ class MainWindow(OrderedWindow):
 
     def open_asked(self) -> None:
         """Ask for a file and open it."""
-        self.runs.forget()
-        if self.files.ask_open():
-            self.runs.run_now()
+        path = self.files.ask_open()
+        if path is not None:
+            self.open(path)
 
     def open_if_free(self, path: Path) -> None:
         """Open a file unless unsaved work stands against it."""

@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QFileDialog, QMenu
+from PySide6.QtWidgets import QMenu
 
 import linesim
+from gui import asking
 from gui.window import giving
 from gui.window.about import About
 from gui.window.moving import add_moments, add_pages
@@ -74,15 +75,15 @@ def _file(window: MainWindow) -> None:
 
 
 def _ask_picture(window: MainWindow) -> None:
-    name, _ = QFileDialog.getSaveFileName(window, "Save a picture", "linesim.png", "PNG (*.png)")
-    if name:
-        _write(window, "picture", save_picture, Path(name))
+    path = asking.file_for(window, "Save a picture", "linesim.png", "PNG (*.png)")
+    if path is not None:
+        _write(window, "picture", save_picture, path)
 
 
 def _ask_pdf(window: MainWindow) -> None:
-    name, _ = QFileDialog.getSaveFileName(window, "Save as PDF", "linesim.pdf", "PDF (*.pdf)")
-    if name:
-        _write(window, "PDF", save_pdf, Path(name))
+    path = asking.file_for(window, "Save as PDF", "linesim.pdf", "PDF (*.pdf)")
+    if path is not None:
+        _write(window, "PDF", save_pdf, path)
 
 
 def _write(

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QDate, QLocale
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QFormLayout,
     QLineEdit,
     QSpinBox,
@@ -19,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui import asking
 from gui.look import PlainLabel, label_of
 from gui.window.trouble import say_trouble
 
@@ -109,10 +108,10 @@ def ask_report(window: MainWindow) -> Job | None:
     dialog = ReportDialog(len(studies), window)
     if not dialog.exec():
         return None
-    name, _ = QFileDialog.getSaveFileName(
+    target = asking.file_for(
         window, "Save a report", "report.html", "Web page (*.html);;PDF (*.pdf)"
     )
-    if not name:
+    if target is None:
         return None
     asked, bar = dialog.asked(), window.statusBar()
     job = window.jobs.call(
@@ -123,7 +122,7 @@ def ask_report(window: MainWindow) -> Job | None:
         hours=window.runs.hours,
         seed=window.runs.seed,
         answers=studies,
-        target=Path(name),
+        target=target,
         question=asked.question,
         date=asked.date,
         replications=asked.replications,

@@ -97,6 +97,11 @@ class Runs(QObject):
         self._timer.stop()
         scenario = self.document.scenario
         if scenario is None:
+            # A file that never was without a fault: no run on screen is of it.
+            self._job = self._wanted = None
+            self.forget()
+            self.shown.busy = False
+            self.shown.clear()
             return
         self._wanted = scenario
         self.shown.busy = True

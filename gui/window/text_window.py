@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from PySide6.QtGui import QFontDatabase, QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QPlainTextEdit,
     QPushButton,
     QVBoxLayout,
@@ -16,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui import asking
 from gui.window.trouble import say_trouble
 
 _COLUMNS = 104
@@ -63,11 +61,11 @@ class TextWindow(QDialog):
 
 def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: str = "") -> bool:
     """Ask where a text goes, and write it; says what did not work."""
-    chosen, _ = QFileDialog.getSaveFileName(parent, title, name, kinds)
-    if not chosen:
+    chosen = asking.file_for(parent, title, name, kinds)
+    if chosen is None:
         return False
     try:
-        linesim.write_text(Path(chosen), text)
+        linesim.write_text(chosen, text)
     except OSError as error:
         say_trouble(parent, f"{chosen} could not be written.", str(error))
         return False

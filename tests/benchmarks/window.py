@@ -15,12 +15,13 @@ import statistics
 from collections.abc import Sequence
 from tempfile import TemporaryDirectory
 
-from PySide6.QtWidgets import QMessageBox
 from window_frames import SHIFT_H, print_frames, tiled
 from window_response import Took, cold_start, edit, load, stall_in_study, wait
 
 import linesim
+from gui import asking
 from gui.command import DEMO, application
+from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 
 _STARTS = 5
@@ -79,7 +80,7 @@ def main() -> None:
         print_frames(app, record, args.frames)
     print(f"load {os.getloadavg()[0]:.1f} as it ends")
     # The document was edited: nobody is there to say whether to save it.
-    QMessageBox.question = staticmethod(lambda *_: QMessageBox.StandardButton.Discard)  # type: ignore[method-assign]
+    asking.choose = lambda *_, **__: DISCARD
     window.close()
 
 

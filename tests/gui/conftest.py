@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui import asking
+from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 from tests.caches import own_cache
 
@@ -48,7 +50,7 @@ def window(
     """That window with the scenario in it, and the first run made."""
     own_cache(monkeypatch, tmp_path / "cache")
     # Nobody is there to answer; what a test does not expect must not hang it.
-    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+    monkeypatch.setattr(asking, "choose", lambda *_, **__: DISCARD)
     made = only_window
     before = made.shown.record
     made.runs.forced = ()

@@ -61,14 +61,15 @@ def results(folder: Path, seed: int) -> tuple[linesim.Replicated, bytes, bytes]:
 def window(folder: Path) -> None:
     """A window in which somebody types: a new number of places every 50 ms, said when it is in."""
     from PySide6.QtCore import QTimer
-    from PySide6.QtWidgets import QMessageBox
 
+    from gui import asking
     from gui.command import application
+    from gui.window.files import TAKE_UP
     from gui.window.main_window import MainWindow
 
     app = application("light")
     # Unsaved work that is offered is taken up.
-    QMessageBox.question = staticmethod(lambda *_: QMessageBox.StandardButton.Yes)  # type: ignore
+    asking.choose = lambda *_, **__: TAKE_UP
     main_window = MainWindow()
     main_window.show()
     main_window.begin(folder / "line.toml")

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QFileDialog, QPushButton
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui import asking
 from gui.document import Document
 from gui.jobs import Jobs
 from gui.pages import StudyPage
@@ -100,7 +101,7 @@ def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     target = tmp_path / "tables.xlsx"
     press(qtbot, page, "Save workbook…")
     assert [sheet.title for sheet in openpyxl.load_workbook(target)] == ["words", "points"]
-    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(tmp_path / "tables"))
+    monkeypatch.setattr(asking, "folder_for", lambda *_: tmp_path / "tables")
     press(qtbot, page, "Save tables…")
     with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
         assert list(csv.reader(file)) == rows

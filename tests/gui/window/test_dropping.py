@@ -16,8 +16,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui import asking
 from gui.logs import StopLogPage
 from gui.logs.log_work import LogWork
+from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 from tests.caches import own_cache
 
@@ -29,7 +31,7 @@ SCENARIO = '[line]\nname = "another one"\n'
 def window(only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> MainWindow:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
     own_cache(monkeypatch, tmp_path / "cache")
-    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+    monkeypatch.setattr(asking, "choose", lambda *_, **__: DISCARD)
     # Which file is read, and not what is in it: that needs a process each time.
     monkeypatch.setattr(LogWork, "read", lambda work, path, *_, **__: setattr(work, "path", path))
     only_window.go_to("shift")

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui import asking
 from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
@@ -240,7 +241,7 @@ def test_the_run_on_screen_is_saved_as_tables(
     qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = tmp_path / "tables"
-    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(folder))
+    monkeypatch.setattr(asking, "folder_for", lambda *_: folder)
     chosen(window, "File", "Save the run as tables…")
     record = window.shown.record
     assert record is not None

@@ -1,0 +1,115 @@
+"""What the menu File asks, and what stays when a file cannot be used."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from gui import asking
+from gui.document import Recoverable
+from gui.window import files
+from gui.window.main_window import MainWindow
+
+RUN_MS = 90_000
+
+
+class Asked:
+    """Stands for the user: notes each question and takes the way given."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, way: str) -> None:
+        self.words: list[str] = []
+        self.ways: list[tuple[str, ...]] = []
+        self.defaults: list[str] = []
+        self.way = way
+        monkeypatch.setattr(asking, "choose", self)
+
+    def __call__(
+        self, _: object, __: str, words: str, *ways: str, default: str, escape: str
+    ) -> str:
+        self.words.append(words)
+        self.ways.append(ways)
+        self.defaults.append(default)
+        assert default in ways
+        assert escape in ways
+        return self.way
+
+
+def test_a_file_with_faults_takes_the_run_of_the_one_before_off_the_screen(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path
+) -> None:
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    assert window.shown.figures is not None
+    broken = tmp_path / "broken.toml"
+    broken.write_text("[bridge]\nplaces = -3\n", encoding="utf-8")
+    assert window.open(broken)
+    assert (window.shown.record, window.shown.figures, window.shown.busy) == (None, None, False)
+    assert "broken" in window.windowTitle()
+    assert {cell.value.text() for cell in window.headline.cells} == {"–"}
+    assert not window.shift_page.strip.canvas.rows
+    assert "no run is shown until" in window._invented.text()
+    assert not window.grab().isNull()
+    qtbot.wait(100)
+    assert window.shown.record is None
+    window.document.set_fields({"bridge.places": 30, "line.shift_hours": 0.2}, "mended")
+    qtbot.waitUntil(lambda: window.shown.record is not None, timeout=RUN_MS)
+
+
+def test_looking_for_a_file_and_taking_none_changes_nothing(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before, forced = window.shown.record, window.runs._on_screen
+    monkeypatch.setattr(window.files, "ask_open", lambda: None)
+    window.open_asked()
+    assert window.shown.record is before
+    assert window.runs._on_screen is forced
+
+
+def test_a_file_that_is_asked_for_is_run_for_its_own_shift(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = tmp_path / "other.toml"
+    other.write_text("[line]\nshift_hours = 0.2\n", encoding="utf-8")
+    monkeypatch.setattr(window.files, "ask_open", lambda: other)
+    window.open_asked()
+    assert window.luck_bar.hours.value() == 0.2
+    qtbot.waitUntil(
+        lambda: window.shown.record is not None and window.shown.record.hours == 0.2,
+        timeout=RUN_MS,
+    )
+
+
+def test_saving_over_what_another_program_wrote_is_never_what_return_takes(
+    window: MainWindow, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.document.set_field("bridge.places", 44)
+    path.write_text("[line]\nname = 'theirs'\n", encoding="utf-8")
+    asked = Asked(monkeypatch, "Cancel")
+    assert not window.files.save()
+    assert asked.defaults == ["Cancel"]
+    assert "theirs" in path.read_text(encoding="utf-8")
+    asked.way = "Save over it"
+    assert window.files.save()
+    assert "places = 44" in path.read_text(encoding="utf-8")
+
+
+def test_unsaved_work_is_offered_in_local_time(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written = datetime(2026, 3, 1, 23, 30, tzinfo=UTC)
+    work = Recoverable(tmp_path / "x.json", "mine", None, "format = 1\n", written, "")
+    work.file.write_text("{}", encoding="utf-8")
+    monkeypatch.setattr(files, "recoverable", lambda: (work,))
+    asked = Asked(monkeypatch, "Ask again at the next start")
+    assert not window.files.offer_recovered()
+    assert work.file.exists()
+    assert f"{written.astimezone():%d %B %Y, %H:%M}" in asked.words[0]
+    assert "UTC" not in asked.words[0]
+    asked.way = "Throw it away"
+    assert not window.files.offer_recovered()
+    assert not work.file.exists()
+    asked.way = files.TAKE_UP
+    assert window.files.offer_recovered()
+    assert window.document.text == "format = 1\n"
