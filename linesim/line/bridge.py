@@ -140,6 +140,14 @@ class Bridge(Machine):
         if self._queue[0][1] == 0:
             self._queue.popleft()
 
+    def run_so_far(self) -> int:
+        """What the belt's clock reads while the belt stands, ns."""
+        return self._stands_since - self._lost_ns
+
+    def reams_so_far(self) -> int:
+        """What the meter of reams reads."""
+        return self.reams_carried
+
     def _watch_running(self) -> None:
         due = self.running_due
         self.alarm.set(NEVER if due == NEVER else due + self._lost_ns)

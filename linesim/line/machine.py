@@ -30,13 +30,23 @@ class Machine:
         self.look_for_dues()
         for cause in self.causes:
             if cause.meter == "every_clock_h":
-                self._watch_clock(cause, rank)
+                cause.watch_clock(Alarm(floor.env, rank, lambda c=cause: self.stop(c)))
 
     paused: Callable[[], None]
     resumed: Callable[[], None]
 
-    def stop(self, cause: Cause, restore_ns: int) -> None:
+    def run_so_far(self) -> int:
+        """What the meter of running time reads while it stands, ns."""
+        raise NotImplementedError
+
+    def reams_so_far(self) -> int:
+        """What the meter of reams reads."""
+        raise NotImplementedError
+
+    def stop(self, cause: Cause) -> None:
         """A cause falls due now."""
+        restore_ns = cause.fall()
+        self.look_for_dues()
         self.floor.ledger.count_stop(self.station, cause.number)
         self._begin(
             Stoppage(
@@ -47,9 +57,21 @@ class Machine:
                 people=cause.stop.people,
                 priority=cause.priority,
                 restore_ns=restore_ns,
-                ended=self.end,
+                ended=lambda stoppage: self._mended(cause, stoppage),
             )
         )
+
+    def _mended(self, cause: Cause, stoppage: Stoppage) -> None:
+        self.floor.settle()
+        match cause.meter:
+            case "every_running_h":
+                cause.mended(self.run_so_far())
+            case "every_reams":
+                cause.mended(self.reams_so_far())
+            case _:
+                cause.mended(self.floor.now)
+        self.look_for_dues()
+        self.end(stoppage)
 
     def hold(self, cause: int, state: State, restore_ns: int) -> Stoppage:
         """Stand for a break, a forced stop, a change-over: no people are asked for."""
@@ -97,15 +119,6 @@ class Machine:
         """Station and cause of the stop it stands for."""
         return (self.station, self.stops[0].cause)
 
-    def _watch_clock(self, cause: Cause, rank: int) -> None:
-        def rung() -> None:
-            restore = cause.fall(self.floor.now)
-            alarm.set(cause.due)
-            self.stop(cause, restore)
-
-        alarm = Alarm(self.floor.env, rank, rung)
-        alarm.set(cause.due)
-
     def look_for_dues(self) -> None:
         """Find what falls due first on each meter."""
 
@@ -120,8 +133,6 @@ class Machine:
         fallen = []
         for cause in self.causes:
             if cause.meter == meter and reading >= cause.due:
-                restore = cause.fall(reading)
                 fallen.append(cause)
-                self.look_for_dues()
-                self.stop(cause, restore)
+                self.stop(cause)
         return fallen

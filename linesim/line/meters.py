@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.line.clock import HOUR, MINUTE
+from linesim.line.clock import HOUR, MINUTE, NEVER, Alarm
 from linesim.line.floor import Floor
 from linesim.record.states import Kind, State
 from linesim.scenario import WEB_STATIONS, Stop
@@ -20,7 +20,8 @@ class Cause:
     """One stop cause of one station; with ``per_web``, of one web.
 
     ``due`` is where on its meter (ns, um, cuts or reams) it next falls due. The k-th stop takes
-    the k-th draw of the interval's stream and the k-th of the time to restore.
+    the k-th draw of the interval's stream and the k-th of the time to restore. From the moment it
+    falls due until it is mended it does not fall due again: the next interval begins then.
     """
 
     def __init__(self, floor: Floor, stop: Stop, station: int, name: str) -> None:
@@ -42,15 +43,28 @@ class Cause:
             crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
         )
         self.priority = stop.priority if stop.priority is not None else usual
+        self.alarm: Alarm | None = None
+        """Rings when it falls due, where that is a matter of the clock."""
         self.due = self._gap()
 
     def _gap(self) -> int:
         return max(1, self.interval.draw())
 
-    def fall(self, reading: int) -> int:
-        """It happens at ``reading`` of its meter: the next is set; returns ns to restore."""
-        self.due = reading + self._gap()
+    def watch_clock(self, alarm: Alarm) -> None:
+        """Set the alarm of a cause that falls due by the clock."""
+        self.alarm = alarm
+        alarm.set(self.due)
+
+    def fall(self) -> int:
+        """It happens; returns ns to restore."""
+        self.due = NEVER
         return self.restore.draw()
+
+    def mended(self, reading: int) -> None:
+        """It is mended where its meter reads so much: the next interval begins."""
+        self.due = reading + self._gap()
+        if self.alarm is not None:
+            self.alarm.set(self.due)
 
 
 def causes_of(floor: Floor, station: int, *also_called: str) -> list[Cause]:

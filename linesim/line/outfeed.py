@@ -64,6 +64,14 @@ class Outfeed(Machine):
         self.done += 1
         self.idle_since = self.ends
 
+    def run_so_far(self) -> int:
+        """What the meter of running time reads while it stands, ns."""
+        return self._run_ns
+
+    def reams_so_far(self) -> int:
+        """What the meter of reams reads."""
+        return self.done
+
     def running_at(self, at: int) -> int:
         """Running time by ``at``, which lies in the ream in hand."""
         return self._run_ns + at - self._began

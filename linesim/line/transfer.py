@@ -88,6 +88,14 @@ class Transfer(Machine):
         self.settle()
         return not self.set_waits and self.carried == 0 and self.phase is Phase.HOME
 
+    def run_so_far(self) -> int:
+        """What the meter of running time reads, ns."""
+        return self._running_ns
+
+    def reams_so_far(self) -> int:
+        """What the meter of reams reads."""
+        return self._reams
+
     # -- what the cruise needs ---------------------------------------------------------------
 
     def constant_times(self) -> tuple[int, int, int] | None:

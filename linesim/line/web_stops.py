@@ -27,11 +27,13 @@ class WebStops:
         begin: Callable[[WebStop], None],
         end: Callable[[WebStop], None],
         position: Callable[[], int],
+        reading: Callable[[str], int],
     ) -> None:
         self._floor = floor
         self._cutting = cutting
         self._unwind = unwind
         self._add, self._end, self._position = begin, end, position
+        self._reading = reading
         self.spoiled_cuts = 0
         """Cuts spoiled by stops since the webs last ran; they leave at the gate."""
         self.causes = [
@@ -39,7 +41,7 @@ class WebStops:
         ]
         for cause in self.causes:
             if cause.meter == "every_clock_h":
-                self._watch_clock(cause)
+                cause.watch_clock(Alarm(floor.env, Rank.WEB, lambda c=cause: self._begin(c)))
         self.dues: dict[str, int] = {}
         """Where the first stop falls due on each meter; NEVER where there is none."""
         self._look_for_dues()
@@ -49,25 +51,15 @@ class WebStops:
             dues = (cause.due for cause in self.causes if cause.meter == meter)
             self.dues[meter] = min(dues, default=NEVER)
 
-    def _watch_clock(self, cause: Cause) -> None:
-        def rung() -> None:
-            restore = cause.fall(self._floor.now)
-            alarm.set(cause.due)
-            self._begin(cause, restore)
-
-        alarm = Alarm(self._floor.env, Rank.WEB, rung)
-        alarm.set(cause.due)
-
-    def fall(self, reading: Callable[[str], int | None]) -> None:
-        """Begin every stop that is due at what the meters read."""
+    def fall(self) -> None:
+        """Begin every stop that is due at what the meters of the webs read."""
         for cause in self.causes:
-            read = reading(cause.meter)
-            if read is not None and read >= cause.due:
-                restore = cause.fall(read)
-                self._look_for_dues()
-                self._begin(cause, restore)
+            if cause.alarm is None and self._reading(cause.meter) >= cause.due:
+                self._begin(cause)
 
-    def _begin(self, cause: Cause, restore_ns: int) -> None:
+    def _begin(self, cause: Cause) -> None:
+        restore_ns = cause.fall()
+        self._look_for_dues()
         self._floor.ledger.count_stop(cause.station, cause.number)
         stop = WebStop(
             self._floor,
@@ -77,10 +69,16 @@ class WebStops:
             people=cause.stop.people,
             priority=cause.priority,
             restore_ns=restore_ns,
-            ended=self._end,  # type: ignore[arg-type]
+            ended=lambda _: self._mended(cause, stop),
         )
         stop.spoils = lambda: self._spoil(cause)
         self._add(stop)
+
+    def _mended(self, cause: Cause, stop: WebStop) -> None:
+        self._floor.settle()
+        cause.mended(self._reading(cause.meter))
+        self._look_for_dues()
+        self._end(stop)
 
     def force(self, station: int, cause: int, length_ns: int) -> None:
         """Somebody stops a station for so long."""

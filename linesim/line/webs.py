@@ -63,6 +63,7 @@ class Webs:
             begin=self.add,
             end=self.release,
             position=self._position,
+            reading=self._reading,
         )
         self.breaks = WebBreaks(floor)
         self.motion = WebMotion(floor, self.breaks)
@@ -291,7 +292,7 @@ class Webs:
             self._aim()
             self.floor.show()
         self.joins.splice_at_speed()
-        self.stops.fall(self._reading)
+        self.stops.fall()
         # A break takes the paper in which others would have happened: it clears the list.
         for web, due in list(breaks.soon.items()):
             if x >= due and breaks.soon.pop(web, None) is not None:
@@ -302,7 +303,7 @@ class Webs:
                 breaks.due[web] = motion.worn + breaks.gap(web)
                 self.joins.break_web(web)
 
-    def _reading(self, meter: str) -> int | None:
+    def _reading(self, meter: str) -> int:
         match meter:
             case "every_running_h":
                 return self.motion.run_ns
@@ -313,7 +314,7 @@ class Webs:
             case "every_reams":
                 return self.cutting.reams
             case _:
-                return None
+                return self.floor.now
 
     def _reconsider(self) -> None:
         """A stand has been prepared: a flying splice may be possible after all."""

@@ -130,6 +130,14 @@ class Wrapper(Machine):
         self.began = self.first_began = self.ends - cycle
         self.stops_at = NEVER
 
+    def run_so_far(self) -> int:
+        """What the meter of running time reads while it stands, ns."""
+        return self.run_ns
+
+    def reams_so_far(self) -> int:
+        """What the meter of reams reads."""
+        return self.done
+
     def run_until_stop(self) -> int:
         """Running time from the end of this ream (or now) to the first stop on that meter."""
         return max(0, self.running_due - self.run_ns - (self._cycle if self.busy else 0))

@@ -59,6 +59,39 @@ def test_a_clock_stop_happens_to_a_standing_line_too() -> None:
     assert running[1][0] == 4500.0
 
 
+@pytest.mark.parametrize("station", ["cutter", "transfer", "bridge", "wrapper"])
+def test_a_clock_cause_that_is_being_mended_does_not_fall_due_again(station: str) -> None:
+    """Every 6 min by the clock, 10 min to mend: 360 to 960 s, 1320 to 1920 s, 2280 to 2880 s."""
+    record = simulate(calm(stop=[stop(station, every_clock_h=0.1, restore_min=10)]), hours=0.9)
+    assert begins(record, station) == [360.0, 1320.0, 2280.0]
+    assert stops_of(record, station, "fault") == (3, 1800.0)
+
+
+def test_a_clock_cause_that_waits_for_the_morning_does_not_fall_due_again() -> None:
+    """Eight hours a day. Due at 3 h, at 6.1 h, and at 9.2 h when nobody is there: mended from 24 h
+    to 24.1 h, so next at 27.1 h."""
+    controls = stop("cutter", "controls", every_clock_h=3, restore_min=6, people=1)
+    scenario = calm(calendar={"shifts_per_day": 1}, stop=[controls])
+    record = simulate(scenario, hours=29)
+    assert stops_of(record, "cutter", "controls")[0] == 4
+    hours = [round(start / 3600, 6) for start in begins(record, "cutter")]
+    assert hours == [3.0, 6.1, 24.0, 27.1]
+
+
+def test_webs_that_run_down_do_not_bring_the_same_stop_again() -> None:
+    """At 4 m/s and 2 m/s2 they run 4 m down, 13 cuts of 0.3 m, and the cause comes every 10 cuts:
+    each stop is over before the next begins."""
+    ramps = {"run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 120}
+    scenario = calm(cutter=ramps, stop=[stop("cutter", every_cuts=10, restore_min=1)])
+    record = simulate(scenario, hours=0.2)
+    spans = [span for span in spans_of(record, "cutter") if span[3] == "fault"]
+    standing = [end - start for start, end, state, *_ in spans if state == State.DOWN]
+    # 3 m to the tenth cut take 0.75 s, to stand 2 s, to mend 60 s.
+    assert len(standing) == int(720 / 62.75) + 1
+    assert stops_of(record, "cutter", "fault")[0] == len(standing)
+    assert standing[:-1] == pytest.approx([60.0] * (len(standing) - 1))
+
+
 @pytest.mark.parametrize("meter", [{"every_reams": 12}, {"every_cuts": 300}])
 def test_a_stop_due_with_a_full_set_comes_though_the_webs_stand_for_the_set(
     meter: dict[str, float],

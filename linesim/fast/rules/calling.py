@@ -52,6 +52,8 @@ GRANT_STOPPAGE, GRANT_REEL, GRANT_PREPARE, GRANT_JOB = range(4)
 """Whom the crew tells that people are there."""
 
 end_stop = later("machine.end_stop", "s", "machine", "i")
+machine_mended = later("machine.machine_mended", "s", "machine", "cause", "i")
+web_mended = later("web_stops.web_mended", "s", "c", "hold")
 reels_reached = later("unwind.reels_reached", "s", "x")
 replaced = later("unwind.replaced", "s", "stand")
 plan_webs = later("web_plan.plan_webs", "s")

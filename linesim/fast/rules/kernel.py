@@ -29,7 +29,6 @@ from linesim.fast.rules.cruise import cruise
 from linesim.fast.rules.floor import settle
 from linesim.fast.rules.ledger import close_all, forget
 from linesim.fast.rules.machine import fall, machine_hold, machine_stop
-from linesim.fast.rules.meters import cause_falls
 from linesim.fast.rules.outfeed import pause_outfeed
 from linesim.fast.rules.packing import (
     outfeed_resumed,
@@ -87,13 +86,11 @@ def _webs_ring(s):
 
 @part
 def _cause_rings(s, c):
-    """Follows ``Machine._watch_clock`` and ``WebStops._watch_clock``."""
-    restore = cause_falls(s, c, s.moment)
-    set_alarm(s, CAUSE_ALARM + c, s.a_rank[CAUSE_ALARM + c], s.c_due[c])
+    """Follows ``Cause.watch_clock``: whose cause it is."""
     if s.c_station[c] < WEBS_N:
-        web_stop(s, c, restore)
+        web_stop(s, c)
     else:
-        machine_stop(s, c, restore)
+        machine_stop(s, c)
 
 
 @part

@@ -6,9 +6,16 @@ from linesim.fast.layout import REAMS, RUNNING_H, STOPS_AT_ONCE, TOO_MANY_STOPPA
 from linesim.fast.parts import part
 from linesim.fast.rules.calling import paused, resumed, settle, show
 from linesim.fast.rules.ledger import count_stop, enter
-from linesim.fast.rules.meters import cause_falls
+from linesim.fast.rules.meters import cause_falls, cause_mended
 from linesim.fast.rules.states import PLANNED
-from linesim.fast.rules.stations import WEBS_N, WRAPPER, root_at
+from linesim.fast.rules.stations import (
+    BRIDGE,
+    TRANSFER,
+    WEBS_N,
+    WRAPPER,
+    outfeed_machine,
+    root_at,
+)
 from linesim.fast.rules.stoppage import begin_job, new_stoppage
 from linesim.line.clock import NEVER
 
@@ -58,9 +65,11 @@ def end_stop(s, machine, i):
 
 
 @part
-def machine_stop(s, cause, restore):
+def machine_stop(s, cause):
     """Follows ``Machine.stop``."""
     machine = s.c_station[cause] - WEBS_N
+    restore = cause_falls(s, cause)
+    look_for_dues(s, machine)
     count_stop(s, s.c_station[cause], s.c_number[cause])
     i = new_stoppage(
         s,
@@ -71,9 +80,47 @@ def machine_stop(s, cause, restore):
         s.c_people[cause],
         s.c_priority[cause],
         restore,
-        -1,
+        cause,
     )
     begin_stop(s, machine, i)
+
+
+@part
+def _run_so_far(s, machine):
+    """Follows ``Machine.run_so_far``."""
+    if machine == TRANSFER:
+        return s.t_running_ns
+    if machine == BRIDGE:
+        return s.b_stands_since - s.b_lost
+    if machine == outfeed_machine(s):
+        return s.o_run_ns
+    return s.k_run_ns[machine - WRAPPER]
+
+
+@part
+def _reams_so_far(s, machine):
+    """Follows ``Machine.reams_so_far``."""
+    if machine == TRANSFER:
+        return s.t_reams
+    if machine == BRIDGE:
+        return s.b_carried
+    if machine == outfeed_machine(s):
+        return s.o_done
+    return s.k_done[machine - WRAPPER]
+
+
+@part
+def machine_mended(s, machine, cause, i):
+    """Follows ``Machine._mended``."""
+    settle(s)
+    reading = s.moment
+    if s.c_meter[cause] == RUNNING_H:
+        reading = _run_so_far(s, machine)
+    elif s.c_meter[cause] == REAMS:
+        reading = _reams_so_far(s, machine)
+    cause_mended(s, cause, reading)
+    look_for_dues(s, machine)
+    end_stop(s, machine, i)
 
 
 @part
@@ -108,10 +155,8 @@ def fall(s, machine, meter, reading):
     fallen = 0
     for c in range(s.m_first[machine], s.m_last[machine]):
         if s.c_meter[c] == meter and reading >= s.c_due[c]:
-            restore = cause_falls(s, c, reading)
             fallen += 1
-            look_for_dues(s, machine)
-            machine_stop(s, c, restore)
+            machine_stop(s, c)
     return fallen
 
 

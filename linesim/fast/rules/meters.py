@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+from linesim.fast.layout import CAUSE_ALARM, CLOCK_H
 from linesim.fast.parts import part
 from linesim.fast.rules.chance import draw
+from linesim.fast.rules.clock import set_alarm
+from linesim.line.clock import NEVER
 
 
 @part
-def cause_falls(s, c, reading):
+def cause_falls(s, c):
     """Follows ``Cause.fall``."""
-    s.c_due[c] = reading + max(1, draw(s, s.c_interval[c]))
+    s.c_due[c] = NEVER
     return draw(s, s.c_restore[c])
+
+
+@part
+def cause_mended(s, c, reading):
+    """Follows ``Cause.mended``."""
+    s.c_due[c] = reading + max(1, draw(s, s.c_interval[c]))
+    if s.c_meter[c] == CLOCK_H:
+        set_alarm(s, CAUSE_ALARM + c, s.a_rank[CAUSE_ALARM + c], s.c_due[c])

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from linesim.fast.layout import STOPPAGE_ALARM, TOO_MANY_STOPPAGES
 from linesim.fast.parts import part
-from linesim.fast.rules.calling import GRANT_STOPPAGE, end_stop, release_hold, settle, show
+from linesim.fast.rules.calling import (
+    GRANT_STOPPAGE,
+    end_stop,
+    machine_mended,
+    release_hold,
+    settle,
+    show,
+    web_mended,
+)
 from linesim.fast.rules.clock import RANK_JOB, set_alarm
 from linesim.fast.rules.crew import ask_crew, give_back
 from linesim.fast.rules.states import WAITING_PEOPLE
@@ -12,7 +20,7 @@ from linesim.line.clock import NEVER
 
 
 @part
-def new_stoppage(s, machine, station, cause, working, people, priority, restore, spoils):
+def new_stoppage(s, machine, station, cause, working, people, priority, restore, of):
     """Follows ``Stoppage.__init__``."""
     if s.s_free_n == 0:
         s.fault = TOO_MANY_STOPPAGES
@@ -27,7 +35,7 @@ def new_stoppage(s, machine, station, cause, working, people, priority, restore,
     s.s_people[i] = people
     s.s_priority[i] = priority
     s.s_restore[i] = restore
-    s.s_spoils[i] = spoils
+    s.s_of[i] = of
     return i
 
 
@@ -60,8 +68,14 @@ def stoppage_granted(s, i):
 def restored(s, i):
     """Follows ``Stoppage._restored``."""
     people = s.s_people[i]
+    of = s.s_of[i]
     if s.s_machine[i] >= 0:
-        end_stop(s, s.s_machine[i], i)
+        if of >= 0:
+            machine_mended(s, s.s_machine[i], of, i)
+        else:
+            end_stop(s, s.s_machine[i], i)
+    elif of >= 0:
+        web_mended(s, of, i)
     else:
         release_hold(s, i)
     free_stoppage(s, i)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from linesim.fast.layout import USE_SPOILED
+from linesim.fast.layout import CUTS, REAMS, RUNNING_H, USE_SPOILED, WEB_KM
 from linesim.fast.parts import part
-from linesim.fast.rules.calling import add_hold
+from linesim.fast.rules.calling import add_hold, release_hold, settle
 from linesim.fast.rules.cutting import use_paper
 from linesim.fast.rules.ledger import count_stop
+from linesim.fast.rules.meters import cause_falls, cause_mended
 from linesim.fast.rules.stand import left_on, lose_paper
 from linesim.fast.rules.states import DOWN
 from linesim.fast.rules.stoppage import new_stoppage
@@ -15,8 +16,40 @@ from linesim.line.clock import NEVER
 
 
 @part
-def web_stop(s, c, restore):
+def web_reading(s, meter):
+    """Follows ``Webs._reading``."""
+    if meter == RUNNING_H:
+        return s.w_run_ns
+    if meter == WEB_KM:
+        return s.w_x
+    if meter == CUTS:
+        return s.w_cuts
+    return s.w_sets if meter == REAMS else s.moment
+
+
+@part
+def look_for_web_dues(s):
+    """Follows ``WebStops._look_for_dues``."""
+    for meter in range(5):
+        s.w_dues[meter] = NEVER
+    for c in range(s.w_causes):
+        s.w_dues[s.c_meter[c]] = min(s.w_dues[s.c_meter[c]], s.c_due[c])
+
+
+@part
+def web_mended(s, c, hold):
+    """Follows ``WebStops._mended``."""
+    settle(s)
+    cause_mended(s, c, web_reading(s, s.c_meter[c]))
+    look_for_web_dues(s)
+    release_hold(s, hold)
+
+
+@part
+def web_stop(s, c):
     """Follows ``WebStops._begin``."""
+    restore = cause_falls(s, c)
+    look_for_web_dues(s)
     count_stop(s, s.c_station[c], s.c_number[c])
     i = new_stoppage(
         s,
@@ -37,15 +70,6 @@ def forced_web_stop(s, station, cause, length):
     """Follows ``WebStops.force``."""
     count_stop(s, station, cause)
     add_hold(s, new_stoppage(s, -1, station, cause, DOWN, 0, 1, length, -1))
-
-
-@part
-def look_for_web_dues(s):
-    """Follows ``WebStops._look_for_dues``."""
-    for meter in range(5):
-        s.w_dues[meter] = NEVER
-    for c in range(s.w_causes):
-        s.w_dues[s.c_meter[c]] = min(s.w_dues[s.c_meter[c]], s.c_due[c])
 
 
 @part

@@ -8,21 +8,17 @@ from linesim.fast.layout import (
     AFTER_STOP,
     ASIDE,
     CLOCK_H,
-    CUTS,
     FULL,
     JOINT,
     REEL_STOP,
-    RUNNING_H,
     SPOILED,
     TOO_MANY_STOPPAGES,
-    WEB_KM,
 )
 from linesim.fast.parts import Column, part
 from linesim.fast.rules.calling import settle, show
 from linesim.fast.rules.chance import draw, falls
 from linesim.fast.rules.cutting import reject_around
 from linesim.fast.rules.gate import reject
-from linesim.fast.rules.meters import cause_falls
 from linesim.fast.rules.reel_stop import reel_stop_stood
 from linesim.fast.rules.stoppage import begin_job
 from linesim.fast.rules.transfer import transfer_set_full
@@ -31,7 +27,7 @@ from linesim.fast.rules.web_breaks import SOON_UM, expect_break
 from linesim.fast.rules.web_joins import break_web, splice_at_speed
 from linesim.fast.rules.web_motion import SAME_UM, begin_stretch, settle_webs, standing, wear_webs
 from linesim.fast.rules.web_plan import cuts_to_attention, plan_pockets, plan_webs
-from linesim.fast.rules.web_stops import look_for_web_dues, spoil_by_stop, web_stop
+from linesim.fast.rules.web_stops import spoil_by_stop, web_reading, web_stop
 
 
 @part
@@ -79,8 +75,8 @@ def _stand(s):
     for i in range(n):
         hold = s.aside[asked + i]
         if hold < REEL_STOP:
-            if s.s_spoils[hold] >= 0:
-                spoil_by_stop(s, s.s_spoils[hold])
+            if s.s_of[hold] >= 0:
+                spoil_by_stop(s, s.s_of[hold])
             begin_job(s, hold)
         elif hold < FULL:
             reel_stop_stood(s, hold - REEL_STOP)
@@ -223,20 +219,8 @@ def _attend_others(s):
     splice_at_speed(s)
     for c in range(s.w_causes):
         meter = s.c_meter[c]
-        if meter == CLOCK_H:
-            continue
-        if meter == RUNNING_H:
-            reading = s.w_run_ns
-        elif meter == WEB_KM:
-            reading = s.w_x
-        elif meter == CUTS:
-            reading = s.w_cuts
-        else:
-            reading = s.w_sets
-        if reading >= s.c_due[c]:
-            restore = cause_falls(s, c, reading)
-            look_for_web_dues(s)
-            web_stop(s, c, restore)
+        if meter != CLOCK_H and web_reading(s, meter) >= s.c_due[c]:
+            web_stop(s, c)
     n = s.w_soon_n
     soon = _put_aside(s, 2 * n)
     for i in range(n):
