@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from linesim.line.clock import NEVER, Alarm
 from linesim.line.floor import Floor
@@ -30,7 +31,7 @@ class Machine:
         self.look_for_dues()
         for cause in self.causes:
             if cause.meter == "every_clock_h":
-                cause.watch_clock(Alarm(floor.env, rank, lambda c=cause: self.stop(c)))
+                cause.watch_clock(Alarm(floor.env, rank, partial(self.stop, cause)))
 
     paused: Callable[[], None]
     resumed: Callable[[], None]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from linesim.line.clock import NEVER, Alarm, Rank
 from linesim.line.cutting import Cutting
@@ -41,7 +42,7 @@ class WebStops:
         ]
         for cause in self.causes:
             if cause.meter == "every_clock_h":
-                cause.watch_clock(Alarm(floor.env, Rank.WEB, lambda c=cause: self._begin(c)))
+                cause.watch_clock(Alarm(floor.env, Rank.WEB, partial(self._begin, cause)))
         self.dues: dict[str, int] = {}
         """Where the first stop falls due on each meter; NEVER where there is none."""
         self._look_for_dues()
