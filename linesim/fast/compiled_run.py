@@ -14,7 +14,7 @@ from linesim.line.assembly import Line
 from linesim.line.chance import Chance
 from linesim.line.reel import Reel
 from linesim.line.simulate import record_of, run_in_slices, span_of
-from linesim.record import Books, Record
+from linesim.record import Record
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
 
@@ -63,15 +63,9 @@ class CompiledRun:
         self._do(layout.FORGET)
         line, s = self.line, self.s
         self._hand_back_state()
-        line.webs.cutting.book()
-        books = line.floor.books = Books()
-        books.paper.at_start = line.webs.in_machine_um()
-        books.sheets.at_start = line.sheets_in_pockets()
-        books.reams.at_start = line.reams_on_line()
+        line.count_from_here()
         if line.outfeed is not None:
             s["o_idle_since"] = max(int(s["o_idle_since"]), int(s["moment"]))
-        line.x_before = line.webs.motion.x
-        line.done_before = [wrapper.done for wrapper in line.wrappers]
         for name in [
             "wrapped",
             "reworked",
@@ -98,7 +92,6 @@ class CompiledRun:
         self._hand_back_state()
         self._hand_back_accounts()
         books = line.floor.books
-        line.webs.cutting.book()
         reams, paper = books.reams, books.paper
         reams.wrapped += int(s["wrapped"])
         reams.reworked += int(s["reworked"])
@@ -114,10 +107,7 @@ class CompiledRun:
             if s["use_calls"][i]:
                 books.area_um2[what] = books.area_um2.get(what, 0) + area
                 books.mass_ug[what] = books.mass_ug.get(what, 0) + int(s["use_mass"][i])
-        books.web_um = line.webs.motion.x - line.x_before
-        books.paper.at_end = line.webs.in_machine_um()
-        books.sheets.at_end = line.sheets_in_pockets()
-        books.reams.at_end = line.reams_on_line()
+        line.take_stock()
         if line.buckets:
             line.buckets = [int(n) for n in self._buckets]
 
@@ -147,6 +137,9 @@ class CompiledRun:
         line.packing.steps.rework.lying = int(s["r_lying"])
         for i, wrapper in enumerate(line.wrappers):
             wrapper.busy, wrapper.done = bool(s["k_busy"][i]), int(s["k_done"][i])
+            wrapper.thrown_away = int(s["k_thrown_away"][i])
+        if line.outfeed is not None:
+            line.outfeed.done = int(s["o_done"])
 
     def _hand_back_accounts(self) -> None:
         ledger, s = self.line.ledger, self.s

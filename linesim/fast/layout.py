@@ -169,7 +169,7 @@ STATE = np.dtype(
         *_fields("k_busy k_holding k_began k_ends k_stops_at k_idle_since k_done k_run_ns", 20),
         *_fields("k_cycle k_rest k_steady k_fast k_catch_at k_times k_shortest k_roll_due", 20),
         *_fields("k_roll_reams k_spoil_due k_next_due k_roll_times k_roll_fails k_spoils", 20),
-        *_fields("k_roll_cause k_roll_stop k_roll_people", 20),
+        *_fields("k_roll_cause k_roll_stop k_roll_people k_thrown_away", 20),
         *_fields("r_ns r_good r_free", JOBS),
         *_fields("d_cause d_pause", PAUSES_AT_ONCE),
         *_fields("d_held", PAUSES_AT_ONCE, MACHINES),

@@ -15,6 +15,7 @@ from linesim.line.machine import Machine
 from linesim.line.orders import Orders
 from linesim.line.outfeed import Outfeed
 from linesim.line.packing import Packing
+from linesim.line.products import Products
 from linesim.line.transfer import Transfer
 from linesim.line.webs import Webs
 from linesim.line.wrapper import Wrapper
@@ -70,6 +71,10 @@ class Line:
         """Place of the webs (um) when counting began."""
         self.done_before = [0] * len(self.wrappers)
         """Reams finished by each wrapper when counting began."""
+        self.taken_out_before = 0
+        """The same of the outfeed."""
+        self.products = Products(self)
+        self.orders.product_made = self.products.made
         self.buckets: list[int] = []
         self.bucket_from = 0
         """Moment (ns) at which the first of the buckets begins."""
@@ -168,23 +173,33 @@ class Line:
         self.floor.settle()
         self.ledger.close(self.floor.now)
         self.ledger.forget()
+        self.count_from_here()
+        if self.outfeed is not None:
+            # A wait that began before is counted from here.
+            self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
+
+    def count_from_here(self) -> None:
+        """The books start afresh from what is on the line."""
         self.webs.cutting.book()
         books = self.floor.books = Books()
         books.paper.at_start = self.webs.in_machine_um()
         books.sheets.at_start = self.sheets_in_pockets()
         books.reams.at_start = self.reams_on_line()
-        if self.outfeed is not None:
-            # A wait that began before is counted from here.
-            self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
         self.x_before = self.webs.motion.x
-        self.done_before = [wrapper.done for wrapper in self.wrappers]
+        self.done_before = [wrapper.wrapped for wrapper in self.wrappers]
+        self.taken_out_before = 0 if self.outfeed is None else self.outfeed.done
+        self.products.begin()
 
     def wrapped_by(self) -> tuple[int, ...]:
         """Reams finished by each wrapper since counting began."""
         return tuple(
-            wrapper.done - before
+            wrapper.wrapped - before
             for wrapper, before in zip(self.wrappers, self.done_before, strict=True)
         )
+
+    def taken_out(self) -> int:
+        """Reams finished by the outfeed since counting began."""
+        return 0 if self.outfeed is None else self.outfeed.done - self.taken_out_before
 
     def supplies(self) -> Supplies:
         """Reels and wrapping rolls taken so far; none are noted where there are no orders."""
@@ -196,9 +211,15 @@ class Line:
         """The run is over."""
         self.floor.settle()
         self.ledger.close(self.floor.now)
+        self.take_stock()
+        self.products.end()
+
+    def take_stock(self) -> Books:
+        """Bring the books up to this moment, with what is on the line now."""
         self.webs.cutting.book()
         books = self.floor.books
         books.web_um = self.webs.motion.x - self.x_before
         books.paper.at_end = self.webs.in_machine_um()
         books.sheets.at_end = self.sheets_in_pockets()
         books.reams.at_end = self.reams_on_line()
+        return books

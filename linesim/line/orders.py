@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import MINUTE, SECOND, Alarm, Rank
@@ -149,9 +150,13 @@ class Orders:
         self._webs.new_goods(new, other_reels=other_reels)
         for wrapper in self._packing.wrappers:
             wrapper.new_goods(new)
+        self.product_made(self._now)
         self._hold = None
         self._begin()
         self._webs.release(hold)
+
+    product_made: Callable[[int], None]
+    """Told of the order whose product comes next, when the change-over to it is done."""
 
     @property
     def first_goods(self) -> Goods | None:

@@ -123,7 +123,7 @@ class ReamSteps:
             self._bridge.take()
             if self._floor.keep:
                 self.off_rows.append(self._floor.now)
-            wrapper.done += 1
+            wrapper.throw_away()
             self._spoiled()
             reams -= 1
 

@@ -113,6 +113,8 @@ def record_of(line: Line, seed: int, replication: int, start: int, end: int) -> 
         orders=line.orders.done(),
         history=_history(line, start) if line.floor.keep else None,
         supplies=line.supplies(),
+        products=tuple(line.products.parts),
+        taken_out=line.taken_out(),
     )
 
 

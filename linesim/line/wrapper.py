@@ -35,6 +35,9 @@ class Wrapper(Machine):
         """Moment in this ream at which a stop falls due."""
         self.idle_since = 0
         self.done = 0
+        """Reams it is done with: wrapped, or thrown away by a stop."""
+        self.thrown_away = 0
+        """Of these, those that a stop spoiled before they were wrapped."""
         self.run_ns = 0
         self._cycle = 0
         self._rest = 0
@@ -190,11 +193,21 @@ class Wrapper(Machine):
                     )
                 )
 
+    @property
+    def wrapped(self) -> int:
+        """Reams it has finished, good or spoiled."""
+        return self.done - self.thrown_away
+
     def drop(self) -> None:
         """The ream in hand is lost to a stop."""
         self.busy = False
         self.idle_since = self.floor.now
+        self.throw_away()
+
+    def throw_away(self) -> None:
+        """A ream is lost to a stop before it is wrapped."""
         self.done += 1
+        self.thrown_away += 1
 
     def pause(self) -> None:
         """It stands: what is left of the ream in hand waits."""

@@ -2,7 +2,7 @@
 
 from linesim.record.books import Books, PaperBook, ReamBook, SheetBook
 from linesim.record.ledger import Ledger, SpanKey
-from linesim.record.record import NS_PER_H, History, OrderDone, Record, Spans, StopTotal
+from linesim.record.record import NS_PER_H, History, OrderDone, Part, Record, Spans, StopTotal
 from linesim.record.states import PRODUCING, WAITING, Kind, Loss, State
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "Loss",
     "OrderDone",
     "PaperBook",
+    "Part",
     "ReamBook",
     "Record",
     "SheetBook",

@@ -68,17 +68,17 @@ def _steps(record: Record) -> list[str]:
 
 def _speed(record: Record) -> list[str]:
     other = speed_loss_by_web_ns(record)
-    if other is None:
-        return []
     sheeter = next(e for e in station_effectiveness(record) if e.name == SHEETER)
-    (job,) = jobs(record.scenario)
     # A cut may be half made when the count begins and ends, and wherever the web was lost.
     stops = sum(
         stop.count
         for stop in record.stops
         if record.stations[stop.station] in (*WEB_STATIONS, SHEETER)
     )
-    cut_ns = job.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, job) * 60e9
+    cut_ns = max(
+        job.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, job) * 60e9
+        for job in jobs(record.scenario)
+    )
     off = sheeter.speed_ns - other
     if abs(off) > (2 + stops) * cut_ns + 1000:
         return [f"{off / 1e9:.3f} s apart"]

@@ -7,6 +7,7 @@ All figures are whole numbers, so a balance is exact or wrong.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
+from typing import Any, TypeVar
 
 
 @dataclass
@@ -106,6 +107,9 @@ class ReamBook:
         return self.at_start + self.made == self.good + self.lost + self.at_end
 
 
+_Book = TypeVar("_Book", PaperBook, SheetBook, ReamBook)
+
+
 @dataclass
 class Books:
     """All books of a run."""
@@ -129,6 +133,21 @@ class Books:
         mass = area * grammage_mg_per_m2 // 1_000_000_000
         self.mass_ug[what] = self.mass_ug.get(what, 0) + mass
 
+    def since(self, before: Books) -> Books:
+        """What was entered after ``before``, an earlier state of these books.
+
+        What was there at the end of that state is there at the start of this one.
+        """
+        return Books(
+            _since(self.paper, before.paper),
+            _since(self.sheets, before.sheets),
+            _since(self.reams, before.reams),
+            self.cuts - before.cuts,
+            self.web_um - before.web_um,
+            _less(self.area_um2, before.area_um2),
+            _less(self.mass_ug, before.mass_ug),
+        )
+
     def faults(self) -> list[str]:
         """Every book that does not balance, in words; empty when all do."""
         found = []
@@ -140,6 +159,24 @@ class Books:
         if not self.reams.balanced:
             found.append(f"reams do not balance: {_figures(self.reams)}")
         return found
+
+
+def _since(now: _Book, before: _Book) -> _Book:
+    found: dict[str, Any] = {}
+    for name, value in vars(now).items():
+        was = getattr(before, name)
+        match name:
+            case "at_start":
+                found[name] = before.at_end
+            case "at_end":
+                found[name] = value
+            case _:
+                found[name] = _less(value, was) if isinstance(value, dict) else value - was
+    return type(now)(**found)
+
+
+def _less(now: dict[str, int], before: dict[str, int]) -> dict[str, int]:
+    return {name: value - before.get(name, 0) for name, value in now.items()}
 
 
 def _figures(book: SheetBook | ReamBook) -> str:

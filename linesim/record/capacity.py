@@ -22,6 +22,7 @@ from linesim import paper
 from linesim.record.jobs import Job, jobs
 from linesim.record.web_stops import Load, reel_loads, with_breaks_at_restart
 from linesim.scenario import WEB_STATIONS, Scenario, Stop
+from linesim.scenario.laws import Constant
 
 SHEETER = "sheeter"
 TRANSFER = "transfer"
@@ -34,13 +35,20 @@ class StationRate:
     """Rates of one station, and the share of time each cause takes.
 
     ``rated`` is its speed by nameplate, ``net`` what its own stops leave of it, in reams a minute.
-    ``minutes_per_running_h`` is by cause, largest first.
+    ``minutes_per_running_h`` is by cause, largest first. ``catch_up`` is how many times its rated
+    speed it is driven at to catch up; 1: never more.
     """
 
     station: str
     rated: float
     net: float
     minutes_per_running_h: dict[str, float] = field(default_factory=dict)
+    catch_up: float = 1.0
+
+    @property
+    def fastest(self) -> float:
+        """What it is measured against, reams a minute: no speed that it is driven at is higher."""
+        return self.rated * self.catch_up
 
     @property
     def availability(self) -> float:
@@ -60,6 +68,33 @@ def rated_web_speed_m_per_min(scenario: Scenario, job: Job) -> float:
     return paper.speed_within_cutter_m_per_min(
         cutter.web_speed_m_per_min, job.sheet_length_mm, cutter.max_cuts_per_min
     )
+
+
+def planned_speeds(scenario: Scenario, job: Job) -> dict[str, float]:
+    """What each station is measured against for one product, reams a minute.
+
+    Rated speeds; of a wrapper that may catch up, the speed it then has. Wrappers stand by their
+    names and, together, as "wrappers": those that stand by for the first add nothing, but the
+    fastest of them is what the first is not to be ahead of. Infinite for what sets no pace.
+    """
+    found = {SHEETER: _sheeter_speed(scenario, job), TRANSFER: _transfer_speed(scenario, job)}
+    single = {
+        table.name: _wrapper_speed(scenario, number) * _catch_up(scenario, number)
+        for number, table in enumerate(scenario.wrapper)
+    }
+    together = max if scenario.divert.rule == "hot_standby" else sum
+    found |= {WRAPPERS: together(single.values())} | single
+    if scenario.outfeed is not None:
+        found[OUTFEED] = scenario.outfeed.rate_reams_per_min
+    return found
+
+
+def slowest(scenario: Scenario, job: Job) -> tuple[str, float]:
+    """The station that sets the pace of the line for one product, and its planned speed."""
+    speeds = planned_speeds(scenario, job)
+    line = [each for each in (SHEETER, TRANSFER, WRAPPERS, OUTFEED) if each in speeds]
+    station = min(line, key=speeds.__getitem__)
+    return station, speeds[station]
 
 
 def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
@@ -90,18 +125,20 @@ def line_rates(scenario: Scenario) -> tuple[StationRate, ...]:
         for rate in wrappers:
             net += idle * rate.net
             idle *= 1 - rate.availability
-        net = min(net, rated)
+        net, fastest = min(net, rated), max(r.fastest for r in wrappers)
     else:
         rated, net = sum(r.rated for r in wrappers), sum(r.net for r in wrappers)
-    together = StationRate(WRAPPERS, rated, net, wrappers[0].minutes_per_running_h)
+        fastest = sum(r.fastest for r in wrappers)
+    catch_up = fastest / rated if math.isfinite(fastest) else 1.0
+    together = StationRate(WRAPPERS, rated, net, wrappers[0].minutes_per_running_h, catch_up)
     before = [rate for rate in single if rate.station in (SHEETER, TRANSFER)]
     after = [rate for rate in single if rate.station == OUTFEED and rate.station not in names]
     return (*before, together, *after)
 
 
 def reference(scenario: Scenario) -> StationRate:
-    """The station with the lowest rated speed; of equals, the first the paper meets."""
-    return min(line_rates(scenario), key=lambda rate: rate.rated)
+    """The station with the lowest speed at its best; of equals, the first the paper meets."""
+    return min(line_rates(scenario), key=lambda rate: rate.fastest)
 
 
 def slowest_net(scenario: Scenario) -> StationRate:
@@ -109,7 +146,7 @@ def slowest_net(scenario: Scenario) -> StationRate:
     return min(line_rates(scenario), key=lambda rate: rate.net)
 
 
-def _station(name: str, rated: float, loads: list[Load]) -> StationRate:
+def _station(name: str, rated: float, loads: list[Load], catch_up: float = 1.0) -> StationRate:
     running = sum(load.per_running_min for load in loads)
     clock = min(1.0, sum(load.per_clock_min for load in loads))
     net = rated * (1 - clock) / (1 + running)
@@ -121,30 +158,51 @@ def _station(name: str, rated: float, loads: list[Load]) -> StationRate:
         if share > 0:
             minutes[load.cause] = minutes.get(load.cause, 0.0) + 60 * share
     ordered = dict(sorted(minutes.items(), key=lambda item: (-item[1], item[0])))
-    return StationRate(name, rated, net, ordered)
+    return StationRate(name, rated, net, ordered, catch_up)
 
 
 def _harmonic(scenario: Scenario, rate_of: Callable[[Job], float]) -> float:
-    return 1 / sum(job.share / rate_of(job) for job in jobs(scenario))
+    minutes = sum(job.share / rate_of(job) for job in jobs(scenario))
+    return 1 / minutes if minutes > 0 else math.inf
 
 
-def _transfer(scenario: Scenario) -> StationRate:
+def _sheeter_speed(scenario: Scenario, job: Job) -> float:
+    cuts_per_min = rated_web_speed_m_per_min(scenario, job) * 1000 / job.sheet_length_mm
+    return paper.rated_reams_per_min(cuts_per_min, job.cuts_per_ream, job.lanes)
+
+
+def _transfer_speed(scenario: Scenario, job: Job) -> float:
     parts = scenario.transfer
     cycle_s = sum(
         law.average() for law in (parts.pick_s, parts.carry_s, parts.place_s, parts.return_s)
     )
-    if cycle_s == 0:
-        return StationRate(TRANSFER, math.inf, math.inf)
-    rated = _harmonic(scenario, lambda job: job.lanes * 60 / cycle_s)
+    return job.lanes * 60 / cycle_s if cycle_s > 0 else math.inf
+
+
+def _wrapper_speed(scenario: Scenario, number: int) -> float:
+    wrapper = scenario.wrapper[number]
+    if wrapper.wrap_s is None:
+        return wrapper.rate_reams_per_min
+    mean_s = wrapper.wrap_s.average()
+    return 60 / mean_s if mean_s > 0 else math.inf
+
+
+def _catch_up(scenario: Scenario, number: int) -> float:
+    """How much faster a wrapper may run than rated; one whose times vary never does."""
+    times, bridge = scenario.wrapper[number].wrap_s, scenario.bridge
+    steady = times is None or isinstance(times, Constant)
+    return bridge.catch_up_factor if steady and bridge.catch_up_at_reams is not None else 1.0
+
+
+def _transfer(scenario: Scenario) -> StationRate:
+    rated = _harmonic(scenario, lambda job: _transfer_speed(scenario, job))
+    if math.isinf(rated):
+        return StationRate(TRANSFER, rated, rated)
     return _station(TRANSFER, rated, _stop_loads(scenario, {TRANSFER}, rated))
 
 
 def _wrapper(scenario: Scenario, number: int) -> StationRate:
-    wrapper = scenario.wrapper[number]
-    rated = wrapper.rate_reams_per_min
-    if wrapper.wrap_s is not None:
-        mean_s = wrapper.wrap_s.average()
-        rated = 60 / mean_s if mean_s > 0 else math.inf
+    wrapper, rated = scenario.wrapper[number], _wrapper_speed(scenario, number)
     if math.isinf(rated):
         return StationRate(wrapper.name, rated, rated)
     loads = _stop_loads(scenario, {"wrapper", wrapper.name}, rated)
@@ -165,18 +223,11 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
         chance = 1.0 if wrapper.roll_change == "stop" else wrapper.roll_splice_fail_chance
         changes = chance * rated / reams
         loads.append(Load("wrapping roll", changes * wrapper.roll_change_min.average()))
-    return _station(wrapper.name, rated, loads)
+    return _station(wrapper.name, rated, loads, _catch_up(scenario, number))
 
 
 def _sheeter(scenario: Scenario) -> StationRate:
-    rated = _harmonic(
-        scenario,
-        lambda job: paper.rated_reams_per_min(
-            rated_web_speed_m_per_min(scenario, job) * 1000 / job.sheet_length_mm,
-            job.cuts_per_ream,
-            job.lanes,
-        ),
-    )
+    rated = _harmonic(scenario, lambda job: _sheeter_speed(scenario, job))
     # All webs run through the knives together: so much of each web passes in a minute.
     speed = rated * web_m_per_ream(scenario) / scenario.unwind.webs
     loads = _stop_loads(scenario, set(WEB_STATIONS), rated, speed)

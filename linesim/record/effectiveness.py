@@ -7,8 +7,12 @@ Nakajima, *Introduction to TPM*, 1988. They, the good output and the work still 
 to the planned busy time to the nanosecond: what remains after everything that is counted is
 reduced speed.
 
-The line is measured at its output, against the rated speed of its slowest-rated station, in that
-station's time. What is produced there is:
+The planned run time per item is that of the product made, product by product where there are
+orders: at the rated speed of the station, or where wrappers may catch up at the speed they then
+have, so that they are not faster than planned.
+
+The line is measured against the station that is slowest for the product, in that station's time.
+What is produced there is:
 
 - at the sheeter: good reams, lost reams, and cuts rejected at the gate and sheets cleared out of
   pockets, as reams;
@@ -19,28 +23,26 @@ station's time. What is produced there is:
 
 Work still on the line took time but is neither good nor lost yet: it is not counted as produced,
 lowers the performance, and is a step of its own. It is negative where the line delivered more
-than entered it in the counted time.
-
-With orders of several sizes the planned run time per ream is the mean over the orders' reams.
+than entered it in the counted time. So work that stood there when the count began counts where it
+is delivered or lost, but no more of it than the station's own time covers: the rest was made
+before. However short the count, no factor passes 100 % by it, nor by a piece in hand.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
+
+import numpy as np
 
 from linesim.record.accounts import knives
-from linesim.record.capacity import SHEETER, WRAPPERS, StationRate, line_rates, station_rates
-from linesim.record.pieces import (
-    Pieces,
-    line_pieces,
-    reams_of_web,
-    sheeter_pieces,
-    station_pieces,
-    wrapper_pieces,
-)
-from linesim.record.record import NS_PER_H, Record
+from linesim.record.capacity import SHEETER, WRAPPERS, planned_speeds, slowest, station_rates
+from linesim.record.jobs import jobs
+from linesim.record.pieces import Pieces, line_pieces, reams_of_web, station_pieces
+from linesim.record.record import NS_PER_H, Part, Record
 from linesim.record.states import Loss
 from linesim.scenario import WEB_STATIONS
 
@@ -51,13 +53,14 @@ _NS_PER_MIN = NS_PER_H // 60
 class Effectiveness:
     """Where the time of the line or a station went, in ns; every sum is exact.
 
-    ``rated_reams_per_min`` is infinite for a station that sets no pace of its own (the bridge):
-    then nothing is booked as speed or rejects, and ``performance`` and what follows are None.
+    ``rated_reams_per_min`` is what the station is measured against: over several products, the
+    mean for what was made of them. It is infinite for a station that sets no pace of its own (the
+    bridge): then nothing is booked as speed or rejects, and ``performance`` and what follows are
+    None.
     """
 
     name: str
     rated_reams_per_min: float
-    pieces: Pieces | None
     total_ns: int
     planned_stop_ns: int
     breakdown_ns: int
@@ -68,6 +71,11 @@ class Effectiveness:
     process_ns: int
     on_the_line_ns: int
     good_ns: int
+
+    @property
+    def paced(self) -> bool:
+        """True for a station that sets a pace."""
+        return math.isfinite(self.rated_reams_per_min)
 
     @property
     def planned_busy_ns(self) -> int:
@@ -87,18 +95,14 @@ class Effectiveness:
     @property
     def performance(self) -> float | None:
         """Planned run time of what was produced / actual production time."""
-        if self.pieces is None:
-            return None
-        return _ratio(self.good_ns + self.start_up_ns + self.process_ns, self.production_ns)
+        return _ratio(self._produced_ns, self.production_ns) if self.paced else None
 
     @property
     def quality(self) -> float | None:
         """Good / produced; 1 where nothing was produced, since nothing was bad."""
-        if self.pieces is None:
+        if not self.paced:
             return None
-        if self.pieces.produced == 0:
-            return 1.0
-        return float(self.pieces.good / self.pieces.produced)
+        return _ratio(self.good_ns, self._produced_ns) if self._produced_ns else 1.0
 
     @property
     def oee(self) -> float | None:
@@ -106,6 +110,10 @@ class Effectiveness:
         if self.performance is None or self.quality is None:
             return None
         return self.availability * self.performance * self.quality
+
+    @property
+    def _produced_ns(self) -> int:
+        return self.good_ns + self.start_up_ns + self.process_ns
 
     def staircase(self) -> dict[str, int]:
         """The steps from planned busy time down to good output, in ns; they add up to it."""
@@ -124,7 +132,7 @@ class Effectiveness:
 def account(
     name: str, rated_reams_per_min: float, losses: tuple[int, ...], pieces: Pieces | None
 ) -> Effectiveness:
-    """Effectiveness from a row of ns by ``Loss`` and what was made meanwhile.
+    """Effectiveness from a row of ns by ``Loss`` and what was made meanwhile of one product.
 
     Raises ``ValueError`` for a rated speed that is not above 0.
 
@@ -135,30 +143,37 @@ def account(
     >>> round(day.availability, 2), day.performance, day.quality, round(day.oee, 3)
     (0.87, 0.5, 0.98, 0.426)
     """
-    if not rated_reams_per_min > 0:
-        raise ValueError(f"rated_reams_per_min is {rated_reams_per_min}; it must be above 0")
-    if pieces is None or math.isinf(rated_reams_per_min):
-        pieces = None
-        start_up = process = unfinished = 0
+    return _account(name, losses, [(rated_reams_per_min, pieces)])
+
+
+def _account(
+    name: str, losses: Sequence[int], made: Sequence[tuple[float, Pieces | None]]
+) -> Effectiveness:
+    """The same from what was made of each product, and the planned speed for it."""
+    speed, each = _mean_speed(made), dict.fromkeys(("good", *_REST, "in_hand"), 0)
+    for rated, pieces in made:
+        if not rated > 0:
+            raise ValueError(f"rated_reams_per_min is {rated}; it must be above 0")
+        if pieces is not None and math.isfinite(speed):
+            for kind in each:
+                each[kind] += round(getattr(pieces, kind) * _NS_PER_MIN / Fraction(rated))
+    good, start_up, process, unfinished, in_hand = each.values()
+    if math.isinf(speed):
         good = losses[Loss.PRODUCING]
-        speed = 0
-    else:
-        each = _NS_PER_MIN / Fraction(rated_reams_per_min)
-        good = round(pieces.good * each)
-        start_up = round(pieces.start_up_rejects * each)
-        process = round(pieces.process_rejects * each)
-        unfinished = round(pieces.on_the_line * each)
-        speed = losses[Loss.PRODUCING] - good - start_up - process - unfinished
+    # What was made before the count: work that stood on the line, and pieces in hand.
+    above = good + start_up + process - losses[Loss.PRODUCING]
+    before = min(max(0, above), max(0, -unfinished) + in_hand)
+    unfinished += min(before, max(0, -unfinished))
+    good, process = good - min(before, good), process - max(0, before - good)
     return Effectiveness(
         name,
-        rated_reams_per_min,
-        pieces,
+        speed,
         sum(losses),
         losses[Loss.PLANNED],
         losses[Loss.BREAKDOWN],
         losses[Loss.SET_UP],
         losses[Loss.MINOR],
-        speed,
+        losses[Loss.PRODUCING] - good - start_up - process - unfinished,
         start_up,
         process,
         unfinished,
@@ -166,11 +181,30 @@ def account(
     )
 
 
+_REST = ("start_up_rejects", "process_rejects", "on_the_line")
+
+
+def _mean_speed(made: Sequence[tuple[float, Pieces | None]]) -> float:
+    """Planned speed for what was made, reams a minute; the first one's where nothing was."""
+    if any(pieces is None or math.isinf(rated) for rated, pieces in made):
+        return math.inf
+    counted = [(rated, float(pieces.made)) for rated, pieces in made if pieces and pieces.made > 0]
+    if len({rated for rated, _ in counted}) < 2:
+        return (counted or made)[0][0]
+    return sum(reams for _, reams in counted) / sum(reams / rated for rated, reams in counted)
+
+
 def line_effectiveness(record: Record) -> Effectiveness:
-    """Effectiveness of the line, at its output against its slowest-rated station."""
-    rate = min(line_rates(record.scenario), key=lambda each: each.rated)
-    pieces = line_pieces(record, rate.station)
-    return account(f"line, by its {rate.station}", rate.rated, _losses(record, rate), pieces)
+    """Effectiveness of the line, against the station that is slowest for what is made."""
+    scenario = record.scenario
+    products, rows, made = jobs(scenario), [], []
+    names: dict[str, None] = {}
+    for part in record.parts:
+        station, speed = slowest(scenario, products[part.order])
+        names[station] = None
+        rows.append(_losses(record, part, station))
+        made.append((speed, line_pieces(scenario, part, station)))
+    return _account(f"line, by its {' and '.join(names)}", _added(rows), made)
 
 
 def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:
@@ -180,26 +214,24 @@ def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:
     Where there are several wrappers, each is shown and then all together; what each of them
     spoiled is not known apart, so a single one is judged at the quality of all.
     """
-    rates = {rate.station: rate for rate in station_rates(record.scenario)}
-    found = []
-    if SHEETER not in record.stations:
-        row = record.losses[knives(record)]
-        found.append(account(SHEETER, rates[SHEETER].rated, row, sheeter_pieces(record)))
-    for number, name in enumerate(record.stations):
-        if name in WEB_STATIONS:
-            continue
-        rate = rates.get(name)
-        row = record.losses[number]
-        if rate is None:
-            found.append(account(name, math.inf, row, None))
-        else:
-            found.append(account(name, rate.rated, row, station_pieces(record, name)))
-    if len(record.scenario.wrapper) > 1:
-        together = next(r for r in line_rates(record.scenario) if r.station == WRAPPERS)
-        names = [each.name for each in found]
-        place = 1 + max(names.index(w.name) for w in record.scenario.wrapper)
-        row = _losses(record, together)
-        found.insert(place, account(WRAPPERS, together.rated, row, wrapper_pieces(record)))
+    scenario = record.scenario
+    names = [name for name in record.stations if name not in WEB_STATIONS]
+    if SHEETER not in names:
+        names.insert(0, SHEETER)
+    wrappers = scenario.wrapper
+    if len(wrappers) > 1:
+        names.insert(1 + max(names.index(wrapper.name) for wrapper in wrappers), WRAPPERS)
+    products, found = jobs(scenario), []
+    for name in names:
+        rows = [_losses(record, part, name) for part in record.parts]
+        made = [
+            (
+                planned_speeds(scenario, products[part.order]).get(name, math.inf),
+                station_pieces(scenario, part, name),
+            )
+            for part in record.parts
+        ]
+        found.append(_account(name, _added(rows), made))
     return tuple(found)
 
 
@@ -220,38 +252,60 @@ def wrapper_shares(record: Record) -> dict[int, Fraction]:
     return {n: Fraction(speed) / total for n, speed in zip(numbers, speeds, strict=True)}
 
 
-def speed_loss_by_web_ns(record: Record) -> int | None:
+def speed_loss_by_web_ns(record: Record) -> int:
     """Reduced speed of the sheeter in ns, found the other way: from the web that passed.
 
     Time the webs moved, less the time this length takes at rated speed. It must agree with what
-    remains in the sheeter's staircase. None with orders, whose rated speeds differ.
+    remains in the sheeter's staircase.
     """
-    if record.scenario.order:
-        return None
-    rate = next(r for r in station_rates(record.scenario) if r.station == SHEETER)
-    moved = record.losses[knives(record)][Loss.PRODUCING]
-    reams = reams_of_web(record, record.books.web_um * record.scenario.unwind.webs)
-    return moved - round(reams * _NS_PER_MIN / Fraction(rate.rated))
+    scenario = record.scenario
+    left = record.losses[knives(record)][Loss.PRODUCING]
+    for part in record.parts:
+        speed = planned_speeds(scenario, jobs(scenario)[part.order])[SHEETER]
+        reams = reams_of_web(scenario, part, part.books.web_um * scenario.unwind.webs)
+        left -= round(reams * _NS_PER_MIN / Fraction(speed))
+    return left
+
+
+def relieved(row: list[Any], by_others: Any) -> list[Any]:
+    """Losses of a wrapper with others standing by, which produced ``by_others`` while it stood.
+
+    That time is all wrappers' production: it comes off what the first stood for, stops before
+    anything else. ns by ``Loss``, or columns of them.
+    """
+    for loss in (Loss.BREAKDOWN, Loss.SET_UP, Loss.MINOR):
+        part = np.minimum(by_others, row[loss])
+        row[loss] = row[loss] - part
+        row[Loss.PRODUCING] = row[Loss.PRODUCING] + part
+        by_others = by_others - part
+    return row
+
+
+def _added(rows: list[tuple[int, ...]]) -> tuple[int, ...]:
+    return tuple(sum(column) for column in zip(*rows, strict=True))
 
 
 def _ratio(part: int, whole: int) -> float:
     return part / whole if whole else 0.0
 
 
-def _losses(record: Record, rate: StationRate) -> tuple[int, ...]:
+def _losses(record: Record, part: Part, station: str) -> tuple[int, ...]:
     """The row of a station; for the wrappers together, of a wrapper that stands for all.
 
     Weighted by rated speed, so that an hour of all of them is an hour in which they could make
     what they make together. Rounding goes to the time produced; the sum stays exact.
     """
-    if rate.station == SHEETER:
-        return record.losses[knives(record)]
-    if rate.station != WRAPPERS:
-        return record.losses[record.station(rate.station)]
+    if station == SHEETER:
+        return part.losses[knives(record)]
+    if station != WRAPPERS:
+        return part.losses[record.station(station)]
     shares = wrapper_shares(record)
     row = [
-        round(sum(share * record.losses[number][loss] for number, share in shares.items()))
+        round(sum(share * part.losses[number][loss] for number, share in shares.items()))
         for loss in Loss
     ]
-    row[Loss.PRODUCING] = record.end_ns - record.start_ns - sum(row) + row[Loss.PRODUCING]
-    return tuple(row)
+    row[Loss.PRODUCING] = part.end_ns - part.start_ns - sum(row) + row[Loss.PRODUCING]
+    if record.scenario.divert.rule == "hot_standby":
+        others = [number for number, share in shares.items() if not share]
+        row = relieved(row, sum(part.losses[number][Loss.PRODUCING] for number in others))
+    return tuple(int(ns) for ns in row)

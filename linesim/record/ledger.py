@@ -127,6 +127,15 @@ class Ledger:
         key = (station, cause)
         self.stop_count[key] = self.stop_count.get(key, 0) + 1
 
+    def losses_by(self, at: int) -> list[list[int]]:
+        """The losses of every station as they would be, were every open span to end at ``at``."""
+        trial = Ledger(self.stations, minor_ns=self.minor_ns, keep=False)
+        trial.kinds, trial.now_in, trial.since = self.kinds, self.now_in, [*self.since]
+        trial.losses = [[*row] for row in self.losses]
+        trial.standing = [None if stood is None else [*stood] for stood in self.standing]
+        trial.close(at)
+        return trial.losses
+
     def close(self, at: int) -> None:
         """End every open span at ``at``: the end of the run, or of the warm-up."""
         for station, key in enumerate(self.now_in):

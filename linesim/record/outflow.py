@@ -1,9 +1,10 @@
 """Good reams over time, what the nameplate promised meanwhile, and the gap by loss.
 
-The promise is that of the line's effectiveness: the station with the lowest rated speed, all
-through the planned busy time. The gap between promise and good reams is booked over that
-station's spans by the same rules as the run's own accounts, so that at the end each loss is what
-the staircase of :mod:`linesim.record.effectiveness` shows, to the nanosecond.
+The promise is that of the line's effectiveness: the station that is slowest for the product being
+made, at its planned speed all through the planned busy time. The gap between promise and good
+reams is booked over that station's spans by the same rules as the run's own accounts, so that at
+the end each loss is what the staircase of :mod:`linesim.record.effectiveness` shows, to the
+nanosecond.
 
 Breakdowns, set-up and minor stops are known from moment to moment. What remains of the gap while
 the station runs - reduced speed, rejects, and work still on the line - is one band here: where
@@ -23,9 +24,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linesim.record.accounts import knives
-from linesim.record.capacity import SHEETER, WRAPPERS, reference
-from linesim.record.effectiveness import line_effectiveness, wrapper_shares
-from linesim.record.record import Column, History, Record, Spans, repeated
+from linesim.record.capacity import SHEETER, WRAPPERS, slowest
+from linesim.record.effectiveness import line_effectiveness, relieved, wrapper_shares
+from linesim.record.jobs import jobs
+from linesim.record.record import Column, History, Part, Record, Spans, repeated
 from linesim.record.states import WAITING, Kind, Loss, State
 
 GAP_STEPS = (
@@ -43,7 +45,6 @@ Moments = NDArray[np.int64]
 class _Place:
     """Where moments lie among the times at which losses change."""
 
-    busy: Moments
     begin: NDArray[np.intp]
     end: NDArray[np.intp]
     part: NDArray[np.float64]
@@ -54,53 +55,51 @@ class Outflow:
     """Good reams of a run over time, promise and gap. Times in ns; arrays are read only."""
 
     station: str
-    """The station with the lowest rated speed, which the promise is taken from."""
+    """The station with the lowest planned speed, which the promise is taken from."""
     rated_reams_per_min: float
+    """Its planned speed; over several products, the mean for what was made."""
     good_ns: Column
     """When a good ream left the wrappers or the rework table: the n-th entry is the n-th ream."""
     times_ns: Column
     """Moments from the start of counting to the end of the run, at which the losses change ..."""
     lost_ns: dict[Loss, Column]
     """... and ns of the station booked under each loss by then; straight lines in between."""
+    reams: dict[Loss, NDArray[np.float64]]
+    """The same as reams of what was made then, at their planned speed."""
 
     def good(self, at_ns: Moments) -> NDArray[np.int64]:
         """Good reams by these moments."""
         return np.searchsorted(self.good_ns, at_ns, side="right").astype(np.int64)
 
     def promised(self, at_ns: Moments) -> NDArray[np.float64]:
-        """Reams that rated speed all through the planned busy time would have made by then."""
+        """Reams that planned speed all through the planned busy time would have made by then."""
         return self._promised(self._place(at_ns))
 
     def gap(self, at_ns: Moments) -> dict[str, NDArray[np.float64]]:
         """Reams missing to the promise by these moments, by ``GAP_STEPS``; they add up to it.
 
         The last step is what remains: it falls below 0 where the line lives on work that entered
-        it before, or where wrappers catch up at more than their rated speed.
+        it before.
         """
         place = self._place(at_ns)
-        found = {step: self._lost(loss, place) / self._ream_ns for step, loss in _STANDING.items()}
+        found = {step: self._lost(loss, place) for step, loss in _STANDING.items()}
         found[GAP_STEPS[3]] = self._promised(place) - self.good(at_ns) - sum(found.values())
         return found
 
-    @property
-    def _ream_ns(self) -> float:
-        return _NS_PER_MIN / self.rated_reams_per_min
-
     def _promised(self, place: _Place) -> NDArray[np.float64]:
-        reams: NDArray[np.float64] = (place.busy - self._lost(Loss.PLANNED, place)) / self._ream_ns
-        return reams
+        kinds = (self._lost(loss, place) for loss in Loss if loss != Loss.PLANNED)
+        return np.asarray(sum(kinds), dtype=np.float64)
 
     def _place(self, at_ns: Moments) -> _Place:
         # As np.interp, which would turn the whole columns into floats at every call.
         times = self.times_ns
-        busy: Moments = np.clip(at_ns, times[0], times[-1]) - times[0]
         end = np.minimum(np.searchsorted(times, at_ns, side="right"), len(times) - 1)
         begin = np.maximum(0, end - 1)
-        into = busy + times[0] - times[begin]
-        return _Place(busy, begin, end, into / np.maximum(1, times[end] - times[begin]))
+        into = np.clip(at_ns, times[0], times[-1]) - times[begin]
+        return _Place(begin, end, into / np.maximum(1, times[end] - times[begin]))
 
     def _lost(self, loss: Loss, place: _Place) -> NDArray[np.float64]:
-        lost = self.lost_ns[loss]
+        lost = self.reams[loss]
         step = lost[place.end] - lost[place.begin]
         return np.asarray(lost[place.begin] + place.part * step, dtype=np.float64)
 
@@ -110,15 +109,10 @@ def outflow(record: Record) -> Outflow:
     history = record.history
     if history is None:
         raise ValueError("the record has no history: run the line with history=True")
-    rate = reference(record.scenario)
-    if rate.station == SHEETER:
-        shares = {knives(record): 1.0}
-    elif rate.station == WRAPPERS:
-        shares = {number: float(share) for number, share in wrapper_shares(record).items()}
-    else:
-        shares = {record.station(rate.station): 1.0}
-    times, lost = _together(record, shares)
-    at_end = line_effectiveness(record)
+    at_end, products = line_effectiveness(record), jobs(record.scenario)
+    times = np.array([record.start_ns])
+    lost = {loss: np.zeros(1, dtype=np.int64) for loss in Loss}
+    reams = {loss: np.zeros(1) for loss in Loss}
     row = {
         Loss.PLANNED: at_end.planned_stop_ns,
         Loss.BREAKDOWN: at_end.breakdown_ns,
@@ -126,9 +120,20 @@ def outflow(record: Record) -> Outflow:
         Loss.MINOR: at_end.minor_ns,
     }
     row[Loss.PRODUCING] = at_end.total_ns - sum(row.values())
-    for loss, ns in row.items():
-        lost[loss][-1] = ns
-    return Outflow(rate.station, rate.rated, _good(record, history), times, lost)
+    booked: dict[int, _Booked] = {}
+    for part in record.parts:
+        station, speed = slowest(record.scenario, products[part.order])
+        own_times, own = _together(record, part, station, booked)
+        times = np.concatenate([times, own_times[1:]])
+        for loss, ns in own.items():
+            ns = lost[loss][-1] + ns
+            if part is record.parts[-1]:
+                ns[-1] = row[loss]
+            by_part = (ns[1:] - lost[loss][-1]) * (speed / _NS_PER_MIN)
+            lost[loss] = np.concatenate([lost[loss], ns[1:]])
+            reams[loss] = np.concatenate([reams[loss], reams[loss][-1] + by_part])
+    names = at_end.name.removeprefix("line, by its ")
+    return Outflow(names, at_end.rated_reams_per_min, _good(record, history), times, lost, reams)
 
 
 def _good(record: Record, history: History) -> Column:
@@ -140,20 +145,46 @@ def _good(record: Record, history: History) -> Column:
     return np.sort(moments[moments > record.start_ns] if record.start_ns else moments)
 
 
-def _together(record: Record, shares: dict[int, float]) -> tuple[Column, dict[Loss, Column]]:
-    booked = [(share, _booked(record, number)) for number, share in shares.items() if share]
-    times = np.unique(np.concatenate([own for _, (own, _) in booked]))
-    lost = {}
-    for loss in Loss:
-        if len(booked) == 1 and booked[0][0] == 1:
-            lost[loss] = booked[0][1][1][loss].copy()
-            continue
-        parts = [share * np.interp(times, own, ns[loss]) for share, (own, ns) in booked]
-        lost[loss] = np.rint(np.sum(parts, axis=0)).astype(np.int64)
-    return times, lost
+_Booked = tuple[Column, dict[Loss, Column]]
+"""Ends of a station's spans, and ns by loss booked by then."""
 
 
-def _booked(record: Record, station: int) -> tuple[Column, dict[Loss, Column]]:
+def _together(record: Record, part: Part, station: str, booked: dict[int, _Booked]) -> _Booked:
+    """What is booked in one part of the run for the station that sets the pace in it."""
+    if station == WRAPPERS:
+        shares = {number: float(share) for number, share in wrapper_shares(record).items()}
+    else:
+        shares = {knives(record) if station == SHEETER else record.station(station): 1.0}
+    for number in shares:
+        if number not in booked:
+            booked[number] = _booked(record, number)
+    within = {number: _within(booked[number], part) for number in shares}
+    if len(within) == 1:
+        return next(iter(within.values()))
+    times = np.unique(np.concatenate([own for own, _ in within.values()]))
+    curves = {
+        number: [np.interp(times, own, ns[loss]) for loss in Loss]
+        for number, (own, ns) in within.items()
+    }
+    row = [sum(shares[n] * curve[loss] for n, curve in curves.items()) for loss in Loss]
+    if record.scenario.divert.rule == "hot_standby":
+        others = [curve[Loss.PRODUCING] for n, curve in curves.items() if not shares[n]]
+        row = relieved(row, sum(others))
+    return times, {loss: np.rint(row[loss]).astype(np.int64) for loss in Loss}
+
+
+def _within(booked: _Booked, part: Part) -> _Booked:
+    """The same from the beginning of a part of the run to its end."""
+    times, lost = booked
+    if (part.start_ns, part.end_ns) == (times[0], times[-1]):
+        return times, lost
+    inside = times[(times > part.start_ns) & (times < part.end_ns)]
+    own = np.concatenate([[part.start_ns], inside, [part.end_ns]])
+    cut = {loss: np.rint(np.interp(own, times, ns)).astype(np.int64) for loss, ns in lost.items()}
+    return own, {loss: ns - ns[0] for loss, ns in cut.items()}
+
+
+def _booked(record: Record, station: int) -> _Booked:
     """Ends of a station's spans, and ns by loss booked by then, as the run's ledger does."""
     assert record.history is not None
     spans = record.history.spans.of(station)

@@ -155,6 +155,24 @@ class OrderDone:
 
 
 @dataclass(frozen=True)
+class Part:
+    """What was made of one product, from one change-over to the next. Times in ns."""
+
+    order: int
+    """Place of the order in the scenario's; of several of one product, of the first."""
+    start_ns: int
+    end_ns: int
+    losses: tuple[tuple[int, ...], ...]
+    """As the record's, in this time."""
+    books: Books
+    """What was entered in this time."""
+    wrapped_by: tuple[int, ...]
+    """Reams finished by each wrapper in this time."""
+    taken_out: int = 0
+    """Reams finished by the outfeed in this time."""
+
+
+@dataclass(frozen=True)
 class Record:
     """One run of a line: who, what, how long; sums always, history when it was asked for."""
 
@@ -175,13 +193,24 @@ class Record:
     stops: tuple[StopTotal, ...]
     books: Books
     wrapped_by: tuple[int, ...]
-    """Reams finished by each wrapper, good or spoiled."""
+    """Reams finished by each wrapper, good or spoiled; not what a stop threw away before."""
     good_per_bucket: tuple[int, ...]
     """Good reams in equal parts of the counted time, in order."""
     orders: tuple[OrderDone, ...]
     history: History | None
     supplies: Supplies = NO_SUPPLIES
     """Reels and wrapping rolls as they were taken; kept where there are orders."""
+    products: tuple[Part, ...] = ()
+    """Its parts by product, where there are orders of several; they add up to the whole."""
+    taken_out: int = 0
+    """Reams finished by the outfeed."""
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """One part for each product made in turn; all of the run where there is only one."""
+        span = (self.start_ns, self.end_ns)
+        whole = Part(0, *span, self.losses, self.books, self.wrapped_by, self.taken_out)
+        return self.products or (whole,)
 
     @property
     def hours(self) -> float:

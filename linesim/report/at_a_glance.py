@@ -28,10 +28,6 @@ _FIGURES = (
     ("quality", "quality", "good / produced"),
     ("waste_fraction", "paper wasted", "paper not in good reams / paper used"),
 )
-_OF_ORDERS = (
-    "; with orders, a rated speed is the mean over the reams of all orders, so that while quicker"
-    " ones run, performance can pass 100 %"
-)
 _FRACTIONS = frozenset(name for name, _, _ in _FIGURES if name != "good_reams_per_hour")
 
 
@@ -111,8 +107,8 @@ def glance(result: Replicated) -> Glance:
     for name, label, meaning in _FIGURES:
         measure = result.measure(name)
         value = words.percent(measure) if name in _FRACTIONS else words.figure(measure)
-        if name == "performance" and len(result.scenario.order) > 1:
-            meaning += _OF_ORDERS
+        if name == "performance":
+            meaning += f". {words.how_judged(result)}"
         figures.append(GlanceFigure(label, value, meaning))
     by_net = words.shown(result, result.constraint_by_net_rate().station)
     by_pattern = words.shown(result, result.constraint_by_pattern())

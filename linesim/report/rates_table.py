@@ -19,6 +19,7 @@ from linesim.scenario import Scenario
 
 _BAR = 30
 _CAUSES = 3
+_ANY = "any speed"
 
 
 def print_rates(scenario: Scenario, console: Console) -> None:
@@ -46,9 +47,13 @@ def print_rates(scenario: Scenario, console: Console) -> None:
     table = plain_table("station", ["rated", "net", "own stops leave"])
     table.add_column("net # of rated #=", no_wrap=True)
     for rate in shown:
-        rated = rough(rate.rated) if math.isfinite(rate.rated) else "any"
-        left = f"{100 * rate.availability:.1f} %" if math.isfinite(rate.rated) else "-"
-        table.add_row(rate.station, rated, rough(rate.net), left, _bar(rate, widest))
+        if math.isfinite(rate.rated):
+            left = f"{100 * rate.availability:.1f} %"
+            table.add_row(
+                rate.station, rough(rate.rated), rough(rate.net), left, _bar(rate, widest)
+            )
+        else:
+            table.add_row(rate.station, _ANY, _ANY, "-", "")
     console.print()
     console.print(table)
     console.print("\nReams a minute. What the stops take, in minutes per hour of running:")
@@ -57,6 +62,16 @@ def print_rates(scenario: Scenario, console: Console) -> None:
         if causes:
             named = ", ".join(f"{cause} {rough(minutes)}" for cause, minutes in causes)
             console.print(f"  {rate.station}: {named}")
+    for rate in shown:
+        if math.isinf(rate.rated):
+            console.print(
+                f"The {rate.station} takes no time for what it does: it keeps up with any speed."
+            )
+        elif rate.catch_up > 1:
+            console.print(
+                f"The {rate.station} makes up to {rough(rate.fastest)} reams a minute when catching"
+                " up; effectiveness is measured against that."
+            )
     console.print(
         "\nWaiting for people or reels, run-up, rejects and neighbours are not in this: a run"
         " (linesim run) adds them. The bridge sets no pace of its own."
@@ -69,8 +84,6 @@ def print_rates(scenario: Scenario, console: Console) -> None:
 
 
 def _bar(rate: StationRate, widest: float) -> str:
-    if not math.isfinite(rate.rated):
-        return ""
     whole = round(_BAR * rate.rated / widest)
     net = round(_BAR * rate.net / widest)
     return "#" * net + "=" * (whole - net)

@@ -65,15 +65,6 @@ def closing_lines(result: Replicated) -> Iterator[str]:
     )
 
 
-def _orders_note(result: Replicated) -> str:
-    if len(result.scenario.order) < 2:
-        return ""
-    return (
-        " With orders, a rated speed is the mean over the reams of all orders: while quicker ones"
-        " run, performance can pass 100 %."
-    )
-
-
 def _interval_note(result: Replicated) -> str:
     count = len(result.runs)
     if count < 2:
@@ -88,9 +79,7 @@ def _reference_note(result: Replicated) -> str:
     return (
         f"The line is judged at its output, in the time of its"
         f" {words.shown(result, result.runs[0].reference)}"
-        " (ISO 22400-2; losses after Nakajima 1988). Work still on the line is neither good nor"
-        " lost yet: a step of its own, and no part of performance. Reduced speed is negative where"
-        " a station ran faster than rated (catch-up)." + _orders_note(result)
+        f" (ISO 22400-2; losses after Nakajima 1988). {words.how_judged(result)}"
     )
 
 

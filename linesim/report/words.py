@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 
-from linesim.record.capacity import WRAPPERS
+from linesim.record.capacity import WRAPPERS, station_rates
 from linesim.report.plain import rough
 from linesim.statistics import format_with_interval
 from linesim.studies import Estimate, Replicated, RunFigures
@@ -96,6 +96,33 @@ def headline(result: Replicated) -> str:
         f" That is {percent(result.measure('oee'))} of what its slowest station by nameplate,"
         f" the {station}, could make{pace}. {_largest_loss(result)}"
     )
+
+
+def how_judged(result: Replicated) -> str:
+    """What performance, quality and OEE count, for this line."""
+    scenario = result.scenario
+    said = (
+        "Work still on the line is neither good nor lost yet: a step of its own, and no part of"
+        " performance. What stood there when the count began counts as it is delivered, as far as"
+        " the station's own time covers it."
+    )
+    if len(scenario.order) > 1:
+        said += " The planned run time of a ream is that of its own product."
+    if any(rate.catch_up > 1 for rate in station_rates(scenario)):
+        said += " Wrappers are measured at the speed they have when they catch up."
+    names = result.runs[0].effectiveness
+    passed = [name for name in names if any(_passes(run, name) for run in result.runs)]
+    if passed:
+        said += (
+            f" Performance passes 100 % at {', '.join(passed)}: times for a piece vary there, and"
+            " were shorter than their mean."
+        )
+    return said
+
+
+def _passes(run: RunFigures, name: str) -> bool:
+    performance = run.effectiveness[name]["performance"]
+    return performance is not None and performance > 1 + 1e-6
 
 
 def _largest_loss(result: Replicated) -> str:

@@ -107,9 +107,8 @@ def _in_hours(ns: dict[str, int]) -> dict[str, float]:
 
 
 def _factors(each: Effectiveness) -> dict[str, float | None]:
-    paced = each.pieces is not None
     return {
-        RATED: each.rated_reams_per_min if paced else None,
+        RATED: each.rated_reams_per_min if each.paced else None,
         "availability": each.availability,
         "performance": each.performance,
         "quality": each.quality,

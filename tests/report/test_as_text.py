@@ -9,6 +9,7 @@ from click.testing import CliRunner
 import linesim
 from linesim.commands import main
 from linesim.scenario import find_scenario, load
+from tests.line.calm_line import calm
 
 
 def lines_of(text: str) -> list[str]:
@@ -44,3 +45,12 @@ def test_rates_and_causes_are_what_the_commands_print():
     assert lines_of(linesim.causes_text()) == printed("causes")
     line = load(find_scenario("two-wrappers"))
     assert lines_of(linesim.rates_text(line)) == printed("rates", "two-wrappers")
+
+
+def test_rates_say_in_words_what_has_no_limit_and_what_catches_up():
+    none = {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0}
+    bridge = {"catch_up_at_reams": 5, "catch_up_factor": 1.5}
+    shown = " ".join(linesim.rates_text(calm(transfer=none, bridge=bridge)).split())
+    assert "The transfer takes no time for what it does: it keeps up with any speed." in shown
+    assert "The wrapper makes up to 90.0 reams a minute when catching up" in shown
+    assert " inf" not in shown

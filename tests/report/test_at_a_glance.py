@@ -66,7 +66,9 @@ def test_performance_with_orders_is_explained():
     orders = [{"name": "a", "reams": 400}, {"name": "b", "reams": 400, "lanes": 2}]
     line = calm(order=orders, changeover={"people": 0})
     row = linesim.glance(linesim.as_one_run(linesim.simulate(line, hours=0.5)))
-    assert "can pass 100 %" in next(f.meaning for f in row.figures if f.name == "performance")
+    assert "that of its own product" in next(
+        f.meaning for f in row.figures if f.name == "performance"
+    )
 
 
 @pytest.mark.parametrize("many", [False, True])
@@ -143,3 +145,14 @@ def test_difference_of_many_runs_is_paired():
 def test_a_difference_that_is_not_shown_says_so():
     few = linesim.glance_difference(shaky(55.0, 2), shaky(60.0, 2))
     assert "do not show a difference" in few
+
+
+def test_performance_above_100_percent_is_said_in_words():
+    line = calm(wrapper=[{"wrap_s": {"law": "exponential", "mean": 2.5}}])
+    passed = set()
+    for seed in range(4):
+        result = linesim.as_one_run(linesim.simulate(line, hours=0.4, seed=seed))
+        above = result.runs[0].effectiveness["wrapper"]["performance"] > 1
+        assert ("Performance passes 100 % at line, wrapper" in words.how_judged(result)) == above
+        passed.add(above)
+    assert passed == {True, False}

@@ -132,16 +132,18 @@ def _deliver(s, w, at):
 
 @part
 def _spoil_reams(s, w, reams):
-    """Follows ``ReamSteps._spoil``."""
+    """Follows ``ReamSteps._spoil`` and ``Wrapper.drop``."""
     if reams > 0 and s.k_busy[w]:
         s.k_busy[w] = 0
         s.k_idle_since[w] = s.moment
         s.k_done[w] += 1
+        s.k_thrown_away[w] += 1
         spoiled_ream(s)
         reams -= 1
     while reams > 0 and s.b_level > 0:
         take_many(s, 1)
         s.k_done[w] += 1
+        s.k_thrown_away[w] += 1
         spoiled_ream(s)
         reams -= 1
 

@@ -53,14 +53,11 @@ def losses_section(replicated: Replicated) -> Section:
     station = words.shown(replicated, replicated.runs[0].reference)
     stairs = (
         f"At the output, in the time of the {station} (ISO 22400-2; losses after Nakajima 1988)."
-        " Strokes are intervals. Reduced speed is below 0 where the line ran faster than rated."
+        f" Strokes are intervals. {words.how_judged(replicated)}"
     )
     rates = "Rated: by nameplate. Net: less the station's own stops, as if it waited for nobody."
     if len(replicated.scenario.order) > 1:
-        rates += (
-            " With orders, a rate is the mean over the reams of all of them: while quicker ones"
-            " run, the line can deliver more."
-        )
+        rates += " With orders, a rate is the mean over the reams of all of them."
     blocks: list[Block] = [
         FigureBlock("stairs", loss_stairs(replicated), stairs, small=True),
         FigureBlock(
