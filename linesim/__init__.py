@@ -150,6 +150,7 @@ if TYPE_CHECKING:
     from linesim.report.moment_words import describe_moment as describe_moment
     from linesim.report.moment_words import moment_labels as moment_labels
     from linesim.report.moment_words import states_in_words as states_in_words
+    from linesim.report.over_lucks_words import over_lucks_words as over_lucks_words
     from linesim.report.page import PageRefusedError as PageRefusedError
     from linesim.report.page import ReportPage as ReportPage
     from linesim.report.page import report_page as report_page
@@ -214,6 +215,8 @@ if TYPE_CHECKING:
     from linesim.studies.runner import StoppedError as StoppedError
     from linesim.studies.settling import Settled as Settled
     from linesim.studies.settling import warm_up_for as warm_up_for
+    from linesim.studies.stop_over_lucks import StopOverLucks as StopOverLucks
+    from linesim.studies.stop_over_lucks import stop_over_lucks as stop_over_lucks
     from linesim.studies.study_file import StudyFile as StudyFile
     from linesim.studies.study_file import StudyFileError as StudyFileError
 
@@ -306,6 +309,7 @@ _HOMES = {
     "Stop": "linesim.scenario",
     "StopEvent": "linesim.record.ripple",
     "StopLog": "linesim.plant.stop_log",
+    "StopOverLucks": "linesim.studies.stop_over_lucks",
     "StopTotal": "linesim.record",
     "StoppedError": "linesim.studies.runner",
     "StudyFile": "linesim.studies.study_file",
@@ -374,6 +378,7 @@ _HOMES = {
     "move_entry": "linesim.scenario",
     "note_interrupts": "linesim.interrupts",
     "outflow": "linesim.record.outflow",
+    "over_lucks_words": "linesim.report.over_lucks_words",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",
     "parse": "linesim.scenario",
@@ -401,6 +406,7 @@ _HOMES = {
     "station_words": "linesim.record.states",
     "stop_behind": "linesim.record.ripple",
     "stop_events": "linesim.record.ripple",
+    "stop_over_lucks": "linesim.studies.stop_over_lucks",
     "student_interval": "linesim.statistics",
     "study_file_for": "linesim.questions",
     "table_csv": "linesim.report.answers",

@@ -7,6 +7,7 @@ from typing import Any, Literal
 from pydantic import Field
 
 from linesim.scenario.fields import Name, Table, quantity
+from linesim.statistics import counted
 
 Measure = Literal[
     "reams_lost",
@@ -25,6 +26,16 @@ Sum = Literal[
 UNITS: dict[str, str] = {"reams_lost": "reams"}
 """Unit of each measure; minutes where none is named."""
 
+
+def amount(value: float, unit: str) -> str:
+    """A value with the unit of a measure.
+
+    >>> amount(1, "reams"), amount(0, "reams"), amount(0.5, "min")
+    ('1 ream', '0 reams', '0.5 min')
+    """
+    return counted(value, unit.removesuffix("s"), unit)
+
+
 _LINES = Field(min_length=1, max_length=2000)
 
 
@@ -35,6 +46,23 @@ class StopInLesson(Table):
     at_h: float = quantity(..., "start after the run starts", unit="h", low=0, high=100)
     minutes: float = quantity(..., "length of the standstill", unit="min", low=0.01, high=600)
     cause: Name = quantity("demonstration", "what the strip calls it")
+
+
+class StoryNeeds(Table):
+    """What must hold for a run to be one that the story tells of.
+
+    In every such run the station is at work when it is stopped, and stands for as long as it is to.
+    """
+
+    nothing_else_stops: bool = quantity(
+        True, "whatever else stops the line of itself is left out of the runs of the story"
+    )
+    bridge_at_least_reams: int | None = quantity(
+        None, "the bridge holds so many when the station is stopped", unit="reams", low=0
+    )
+    bridge_at_most_reams: int | None = quantity(
+        None, "the bridge holds no more when the station is stopped", unit="reams", low=0
+    )
 
 
 class Lesson(Table):
@@ -56,6 +84,9 @@ class Lesson(Table):
     sum: Sum = quantity(..., "the sum on paper")
     afterwards: str = _LINES
     stop: StopInLesson
+    needs: StoryNeeds = Field(
+        default_factory=StoryNeeds, description="what must hold for a run to fit the story"
+    )
     changes: dict[str, Any] = Field(
         default_factory=dict, description="fields of the scenario set otherwise, by dotted name"
     )

@@ -37,7 +37,7 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     stop_level = scenario.bridge.stop_at_reams
     room = scenario.bridge_places if stop_level is None else stop_level
     free = max(0.0, room - level)
-    on_bridge = f"reams on the bridge when it stops: {_shown(levels)} (mean of {len(levels)} runs)"
+    on_bridge = f"reams on the bridge when it stops: {_shown(levels)} ({_of(levels)})"
     place = "stop level" if stop_level is not None else "places"
     fill = free / sheeter
     steps: tuple[str, ...]
@@ -50,16 +50,12 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
         )
         return WorkedSum(steps, fill, "min")
     if lesson.sum == "knives_standing_times_rate":
-        standing = max(0.0, minutes - fill)
-        lost = standing * sheeter
-        steps = (
+        until_full = (
             on_bridge,
             f"time until the bridge is full: ({room} - {level:.1f}) / {sheeter:.1f}"
             f" = {fill:.2f} min",
-            f"knives standing: {minutes:g} - {fill:.2f} = {standing:.2f} min",
-            f"reams lost: {standing:.2f} x {sheeter:.1f} = {lost:.0f}",
         )
-        return WorkedSum(steps, lost, "reams")
+        return _lost(until_full, "knives standing", minutes, fill, sheeter, "")
     empty = level / wrappers
     if lesson.sum == "stock_over_outflow":
         steps = (
@@ -68,14 +64,28 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
             f"time until it is empty: {level:.1f} / {wrappers:.1f} = {empty:.2f} min",
         )
         return WorkedSum(steps, empty, "min")
-    waiting = max(0.0, minutes - empty)
-    slowest = min(rates.values())
-    lost = waiting * slowest
-    steps = (
+    until_empty = (
         on_bridge,
         f"time until the bridge is empty: {level:.1f} / {wrappers:.1f} = {empty:.2f} min",
-        f"wrappers waiting: {minutes:g} - {empty:.2f} = {waiting:.2f} min",
-        f"reams lost: {waiting:.2f} x {slowest:.1f} (slowest station by nameplate) = {lost:.0f}",
+    )
+    slowest = min(rates.values())
+    by = " (slowest station by nameplate)"
+    return _lost(until_empty, "wrappers waiting", minutes, empty, slowest, by)
+
+
+def _lost(
+    until: tuple[str, ...], waiting: str, minutes: float, swallowed: float, rate: float, of: str
+) -> WorkedSum:
+    """What the minutes that the bridge does not swallow cost at a rate."""
+    if minutes <= swallowed:
+        none = f"{waiting}: not at all, the stop of {minutes:g} min is over by then"
+        return WorkedSum((*until, none, "reams lost: none"), 0.0, "reams")
+    left = minutes - swallowed
+    lost = left * rate
+    steps = (
+        *until,
+        f"{waiting}: {minutes:g} - {swallowed:.2f} = {left:.2f} min",
+        f"reams lost: {left:.2f} x {rate:.1f}{of} = {lost:.0f}",
     )
     return WorkedSum(steps, lost, "reams")
 
@@ -86,6 +96,10 @@ def level_at(record: Record, at_h: float) -> int:
     times, level = record.history.bridge_level()
     row = int(np.searchsorted(times, round(at_h * 3600e9), side="right")) - 1
     return int(level[row]) if row >= 0 else 0
+
+
+def _of(levels: Sequence[float]) -> str:
+    return f"mean of {len(levels)} runs" if len(levels) > 1 else "a single run"
 
 
 def _shown(levels: Sequence[float]) -> str:

@@ -7,28 +7,38 @@ from dataclasses import dataclass
 
 from linesim.fast import simulate
 from linesim.lessons.lesson import Lesson
+from linesim.lessons.story import fits, line_of_story
 from linesim.lessons.sums import WorkedSum, worked_sum
 from linesim.record import Record
 from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario
 from linesim.statistics import Interval, student_interval
+from linesim.studies.stop_over_lucks import LUCKS, StopOverLucks, stop_over_lucks
 
 RUNS = 10
+MOST_LUCKS = 100
+"""So many lucks are looked at for some in which the line ran as the story has it."""
 
 
 @dataclass(frozen=True)
 class LessonTruth:
-    """The answer, over several lucks. ``values`` has None where it did not happen."""
+    """The answer, over lucks that fit the story. ``values`` has None where it did not happen."""
 
     values: tuple[float | None, ...]
     interval: Interval | None
     """Over the runs in which it happened; None where those are fewer than two."""
     unit: str
     sum: WorkedSum
+    lucks: tuple[int, ...]
+    """Numbers of the lucks that fit the story, in the order of ``values``."""
+    looked_at: int
+    """How many lucks were looked at to find them."""
     first: tuple[Record, Record]
-    """The first run without and with the stop, with history: to be looked at."""
+    """The first of these runs without and with the stop, with history: to be looked at."""
     first_disturbance: Disturbance
     forced: ForcedStop
+    over_lucks: StopOverLucks | None
+    """What the stop costs by the end of a shift of the line as it is; None where not asked for."""
 
     @property
     def happened(self) -> int:
@@ -48,46 +58,79 @@ def lesson_truth(
     scenario: Scenario,
     *,
     runs: int = RUNS,
+    lucks: int = LUCKS,
     seed: int = 1,
     progress: Callable[[int, int], bool] | None = None,
 ) -> LessonTruth:
-    """Run the line with and without the stop, ``runs`` times with luck of its own each time.
+    """Run the line with and without the stop in ``runs`` lucks that fit the story.
 
-    ``progress`` is called with the runs done and asked for; where it returns False the truth
-    rests on the runs so far (at least one). Raises ``ValueError`` for fewer than one run.
+    Then the line as it is for a shift in the first ``lucks``, whatever happens in them.
+    ``progress`` is called with the pairs of runs done and asked for; where it returns False the
+    truth rests on those so far (at least one). Raises ``ValueError`` for fewer than one run, and
+    where no luck fits the story.
     """
     if runs < 1:
         raise ValueError(f"runs is {runs}; it must be 1 or more")
+    asked, on = runs + lucks, True
+
+    def tell(done: int) -> bool:
+        return progress is None or progress(done, asked)
+
     stop = lesson.stop
     forced = ForcedStop(
         station=stop.station, at_h=stop.at_h, minutes=stop.minutes, cause=stop.cause
     )
-    quiet: list[Record] = []
-    values: list[float | None] = []
+    calm = line_of_story(lesson, scenario)
+    told: list[tuple[int, Record, float | None]] = []
     first: tuple[Record, Record, Disturbance] | None = None
-    for number in range(runs):
-        without, with_stop = (
-            simulate(scenario, seed=seed, replication=number, hours=lesson.hours, forced=forces)
-            for forces in ((), (forced,))
+    number = 0
+    while len(told) < runs and number < MOST_LUCKS and on:
+        pair = _pair_that_fits(lesson, calm, forced, seed, number)
+        number += 1
+        if pair is not None:
+            first = first or pair
+            told.append((number - 1, pair[0], _measured(lesson, pair[1], pair[2])))
+        on = tell(len(told)) or first is None
+    if first is None:
+        raise ValueError(
+            f"in none of {MOST_LUCKS} lucks did the line run as the story has it: in [needs] ask"
+            " for another level of the bridge"
         )
-        found = disturbance(without, with_stop, forced)
-        if first is None:
-            first = without, with_stop, found
-        quiet.append(without)
-        values.append(_measured(lesson, with_stop, found))
-        if progress is not None and not progress(number + 1, runs):
-            break
-    assert first is not None
-    known = [value for value in values if value is not None]
+    over = None
+    if lucks and on:
+        over = stop_over_lucks(
+            scenario,
+            (forced,),
+            hours=max(lesson.hours, scenario.line.shift_hours),
+            seed=seed,
+            lucks=lucks,
+            progress=lambda done, _: tell(len(told) + done),
+        )
+    known = [value for _, _, value in told if value is not None]
     return LessonTruth(
-        values=tuple(values),
+        values=tuple(value for _, _, value in told),
         interval=student_interval(known) if len(known) > 1 else None,
         unit=lesson.unit,
-        sum=worked_sum(lesson, scenario, quiet),
+        sum=worked_sum(lesson, calm, [quiet for _, quiet, _ in told]),
+        lucks=tuple(luck for luck, _, _ in told),
+        looked_at=number,
         first=(first[0], first[1]),
         first_disturbance=first[2],
         forced=forced,
+        over_lucks=over,
     )
+
+
+def _pair_that_fits(
+    lesson: Lesson, calm: Scenario, forced: ForcedStop, seed: int, number: int
+) -> tuple[Record, Record, Disturbance] | None:
+    """The line without and with the stop in this luck; None where it does not fit the story."""
+    without, with_stop = (
+        simulate(calm, seed=seed, replication=number, hours=lesson.hours, forced=stops)
+        for stops in ((), (forced,))
+    )
+    found = disturbance(without, with_stop, forced)
+    return (without, with_stop, found) if fits(lesson, without, with_stop, found) else None
 
 
 def _measured(lesson: Lesson, record: Record, found: Disturbance) -> float | None:

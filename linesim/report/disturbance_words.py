@@ -12,6 +12,7 @@ from linesim.record.record import Record
 from linesim.record.states import station_words, with_article
 from linesim.report.ripple_words import clock_words, duration_words
 from linesim.scenario import WEB_STATIONS
+from linesim.statistics import counted
 
 
 def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
@@ -89,7 +90,7 @@ def _lost(found: Disturbance) -> str:
         return f"It cost no ream: {found.disturbed_good_reams:,} good reams by the end either way."
     if lost < 0:
         return f"It cost no ream; by luck there were {-lost:,} more: {pair}."
-    return f"It cost {lost:,} ream{'s' if lost > 1 else ''}: {pair}."
+    return f"It cost {counted(lost, 'ream')}: {pair}."
 
 
 def _after(record: Record, found: Disturbance) -> list[str]:

@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from linesim.lessons import Lesson, LessonTruth
-from linesim.statistics import format_with_interval
+from linesim.lessons.lesson import amount
+from linesim.report.over_lucks_words import over_lucks_words
+from linesim.statistics import counted, format_with_interval
 
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
-    """Truth with its interval, the learner's answer and the sum beside it.
+    """Truth with its interval, the learner's answer and the sum beside it, and other lucks.
 
     ``answer`` is in the unit of the lesson. A truth of a single run is said to have no interval.
     """
+    told = _truth(lesson, truth, answer)
+    if truth.over_lucks is not None:
+        told += (over_lucks_words(truth.over_lucks),)
+    return told
+
+
+def _truth(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
     runs, unit = len(truth.values), truth.unit
     seldom = ""
     if truth.happened < runs:
@@ -18,17 +27,20 @@ def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str,
     if truth.interval is None:
         known = [value for value in truth.values if value is not None]
         if not known:
-            return (f"It did not happen in any of {runs} runs.",)
-        return (f"In the one run in which it happened: {known[0]:.2g} {unit} (no interval).",)
+            return (f"It did not happen in {'any of ' if runs > 1 else ''}{counted(runs, 'run')}.",)
+        only = amount(float(f"{known[0]:.2g}") if unit != "reams" else known[0], unit)
+        return (f"In the one run in which it happened: {only} (no interval).",)
+    alone = " in which nothing else stops the line" if lesson.needs.nothing_else_stops else ""
     interval = truth.interval
     shown = format_with_interval(interval.mean, interval.half_width)
-    found = f"The truth: {shown} {unit} (mean of {truth.happened} runs, 95 % interval).{seldom}"
+    found = (
+        f"The truth: {shown} {unit} (mean of {truth.happened} runs{alone}, 95 % interval).{seldom}"
+    )
     near = "close enough" if truth.close(answer, lesson.close_enough_percent) else "not close"
-    yours = f"Your answer, {answer:g} {unit}, is {near}."
+    yours = f"Your answer, {amount(answer, unit)}, is {near}."
     sum_near = (
         "comes close" if truth.close(truth.sum.value, lesson.close_enough_percent) else "is off"
     )
-    on_paper = f"The sum on paper gives {truth.sum.value:.2g} {unit} and {sum_near}."
-    if unit == "reams":
-        on_paper = f"The sum on paper gives {truth.sum.value:.0f} {unit} and {sum_near}."
-    return found, yours, on_paper
+    places = 0 if unit == "reams" else 2
+    on_paper = f"The sum on paper gives {amount(round(truth.sum.value, places), unit)}"
+    return found, yours, f"{on_paper} and {sum_near}."

@@ -98,7 +98,7 @@ def wanted(info: FieldInfo | None) -> str:
     if bool in members:
         return "true or false"
     if str in members:
-        return "text in quotes, 1 to 60 characters on one line"
+        return "text in quotes" + _length(info)
     kind = "a whole number" if int in members else "a number"
     return kind + _range(info) + unit + hint
 
@@ -192,6 +192,15 @@ def _listed(names: list[str]) -> str:
 def _choices(info: FieldInfo | None) -> list[str]:
     members = member_types(info.annotation) if info is not None else []
     return [str(c) for m in members if get_origin(m) is Literal for c in get_args(m)]
+
+
+def _length(info: FieldInfo) -> str:
+    """How long a text may be, and whether it is one line: where it has a pattern, it is."""
+    least = next((rule.min_length for rule in info.metadata if isinstance(rule, at.MinLen)), 0)
+    most = next((rule.max_length for rule in info.metadata if isinstance(rule, at.MaxLen)), None)
+    one_line = any(getattr(rule, "pattern", None) for rule in info.metadata)
+    long = "" if most is None else f", {least:,} to {most:,} characters"
+    return long + (" on one line" if one_line else "")
 
 
 def _range(info: FieldInfo) -> str:

@@ -21,7 +21,7 @@ from linesim.statistics.quantiles import (
 from linesim.statistics.sample_size import runs_needed_for_half_width, runs_needed_to_show
 from linesim.statistics.stopping import Stopped, more_runs_needed, narrow_enough, run_until_narrow
 from linesim.statistics.warm_up import WarmUp, mser5
-from linesim.statistics.wording import format_with_interval, last_digit, rounded
+from linesim.statistics.wording import counted, format_with_interval, last_digit, rounded
 
 __all__ = [
     "Band",
@@ -34,6 +34,7 @@ __all__ = [
     "Trend",
     "WarmUp",
     "chance_of_as_odd",
+    "counted",
     "exact_proportion",
     "exact_rate",
     "format_with_interval",

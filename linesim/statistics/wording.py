@@ -54,3 +54,12 @@ def rounded(value: float, last: int) -> str:
     number = Decimal(repr(float(value))).quantize(Decimal((0, (1,), last)), ROUND_HALF_UP)
     text = f"{abs(number):,f}"
     return f"−{text}" if number < 0 else text
+
+
+def counted(count: float, one: str, many: str = "") -> str:
+    """A number of things: *one* is what a single one is called, *many* is by adding an s.
+
+    >>> counted(1, "ream"), counted(1240, "ream"), counted(0.5, "min", "min")
+    ('1 ream', '1,240 reams', '0.5 min')
+    """
+    return f"{count:,.10g} {one if count == 1 else many or one + 's'}"

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from functools import cache
+
+import numpy as np
 import pytest
 
 import linesim
+import linesim.lessons.truth as truth_module
 from linesim.lessons import (
+    Lesson,
+    LessonTruth,
     check_lesson_text,
     lesson_scenario,
     lesson_truth,
     load_lesson,
     shipped_lessons,
 )
+from linesim.lessons.lesson import amount
+from linesim.record import State
+from linesim.record.disturbance import rated_set_ns
+from linesim.record.ripple import OWN_STATES
 from tests.line.calm_line import SET_S, calm
 
 LESSON = """
@@ -31,17 +41,100 @@ minutes = 4
 """
 
 
-@pytest.mark.parametrize("name", sorted(shipped_lessons()))
-def test_every_lesson_that_comes_along_runs(name):
+@cache
+def told(name: str) -> tuple[Lesson, LessonTruth]:
+    """A lesson that comes along, and what happens in a few runs."""
     path = shipped_lessons()[name]
     lesson = load_lesson(path)
-    scenario = lesson_scenario(lesson, file=path)
-    assert scenario.line.invented
-    truth = lesson_truth(
-        lesson.model_copy(update={"hours": lesson.stop.at_h + 0.3}), scenario, runs=1
-    )
+    return lesson, lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=3, lucks=1)
+
+
+@pytest.mark.parametrize("name", sorted(shipped_lessons()))
+def test_every_lesson_that_comes_along_happens_as_its_story_has_it(name):
+    lesson, truth = told(name)
+    assert truth.happened == len(truth.values) == 3
     assert truth.sum.unit == lesson.unit == truth.unit
-    assert truth.first[1].history is not None
+    _, stopped = truth.first
+    assert stopped.scenario.line.invented
+    assert stopped.history is not None
+    # The station stands for so long as the story says, and at that hour.
+    spans = stopped.history.spans
+    mine = spans.cause == stopped.causes.index(lesson.stop.cause)
+    mine &= spans.state == State.DOWN
+    mine &= spans.station == stopped.station(lesson.stop.station)
+    stood = (spans.end_ns[mine] - spans.start_ns[mine]).sum() / 60e9
+    assert stood == pytest.approx(lesson.stop.minutes, abs=1 / 60)
+    assert spans.start_ns[mine].min() / 3600e9 == pytest.approx(lesson.stop.at_h, abs=1 / 180)
+    # Nothing else stands near it.
+    others = np.isin(spans.state, OWN_STATES) & (spans.end_ns > spans.start_ns)
+    others &= spans.cause != stopped.causes.index(lesson.stop.cause)
+    apart = np.abs(spans.start_ns[others] / 60e9 - lesson.stop.at_h * 60)
+    assert apart.min(initial=np.inf) > 2
+
+
+def test_the_knives_stop_when_bridge_transfer_and_pockets_are_full():
+    _, truth = told("1-wrapper-stands")
+    assert truth.interval is not None
+    later = truth.interval.mean - truth.sum.value
+    a_set = rated_set_ns(truth.first[0].scenario) / 60e9
+    assert 0.5 * a_set < later < 2.5 * a_set
+    knives = truth.first[1].station("cutter")
+    (knives_reached,) = [r for r in truth.first_disturbance.reached if r.station == knives]
+    assert knives_reached.state == State.BLOCKED
+    assert len(knives_reached.starts_ns) == 1
+
+
+def test_what_is_lost_is_what_the_knives_did_not_cut():
+    lesson, truth = told("2-what-it-cost")
+    assert truth.close(truth.sum.value, lesson.close_enough_percent)
+    assert all(value > 0 for value in truth.values if value is not None)
+
+
+def test_a_longer_bridge_holds_out_longer_by_its_places():
+    lesson, truth = told("3-longer-bridge")
+    _, short = told("1-wrapper-stands")
+    assert truth.interval is not None
+    assert short.interval is not None
+    assert truth.interval.low > short.interval.high
+    assert truth.close(truth.sum.value, lesson.close_enough_percent)
+
+
+def test_the_wrapper_lives_off_the_bridge_while_the_knives_stand():
+    lesson, truth = told("4-knives-stand")
+    assert truth.close(truth.sum.value, lesson.close_enough_percent)
+
+
+def test_the_free_stop_is_free():
+    lesson, truth = told("5-free-stop")
+    a_set = truth.first[0].scenario.set_reams
+    assert all(abs(value) <= a_set for value in truth.values if value is not None)
+    assert truth.sum.value == 0
+    assert truth.sum.steps[-1] == "reams lost: none"
+    assert lesson.stop.station == "cutter"
+    wrapper = truth.first[1].station("wrapper")
+    assert wrapper not in [each.station for each in truth.first_disturbance.reached]
+
+
+def test_a_story_that_no_run_fits_is_said(monkeypatch):
+    monkeypatch.setattr(truth_module, "MOST_LUCKS", 2)
+    lesson = check_lesson_text(LESSON + "\n[needs]\nbridge_at_least_reams = 2000\n")
+    with pytest.raises(ValueError, match="in none of 2 lucks"):
+        lesson_truth(lesson, lesson_scenario(lesson), runs=1, lucks=0)
+
+
+def test_a_single_ream_is_no_reams():
+    assert amount(1, "reams") == "1 ream"
+    lesson = check_lesson_text(LESSON)
+    truth = lesson_truth(lesson, lesson_scenario(lesson), runs=2, lucks=0)
+    assert "Your answer, 1 ream, is not close." in linesim.truth_words(lesson, truth, 1.0)
+    assert truth.over_lucks is None
+
+
+def test_a_text_that_is_missing_is_asked_for_in_its_own_length():
+    with pytest.raises(linesim.ScenarioFaults) as caught:
+        check_lesson_text(LESSON.replace('afterwards = "That is all."\n', ""))
+    (fault,) = caught.value.faults
+    assert fault.would_be_right == "text in quotes, 1 to 2,000 characters"
 
 
 def test_lessons_are_no_scenarios():
@@ -98,7 +191,7 @@ def test_sum_and_truth_agree_where_the_sum_is_exact(tmp_path):
     path = tmp_path / "lesson.toml"
     path.write_text(text, encoding="utf-8")
     lesson = load_lesson(path)
-    truth = lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=2)
+    truth = lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=2, lucks=0)
     assert truth.interval is not None
     assert truth.sum.value == pytest.approx(100 / 32, abs=4 / 32)
     # A set under way and one in the pockets still find room.
@@ -111,6 +204,7 @@ def test_a_truth_that_is_stopped_rests_on_what_it_has():
     lesson = check_lesson_text(LESSON)
     scenario = lesson_scenario(lesson)
     truth = lesson_truth(lesson, scenario, runs=5, progress=lambda done, asked: done < 2)
-    whole = lesson_truth(lesson, scenario, runs=2)
+    whole = lesson_truth(lesson, scenario, runs=2, lucks=0)
     assert truth.values == whole.values
     assert len(truth.values) == 2
+    assert truth.over_lucks is None

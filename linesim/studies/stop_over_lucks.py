@@ -1,0 +1,78 @@
+"""What one and the same forced stop costs, over many lucks.
+
+A single pair of runs says what a stop did to one shift; the next shift answers differently, by how
+full the bridge was and what else stood. Here the same stop meets many shifts, each run with and
+without it on the same luck.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from linesim.fast import simulate
+from linesim.scenario import ForcedStop, Scenario
+from linesim.statistics import Interval, student_interval
+
+LUCKS = 40
+"""Pairs of runs: enough to tell a mean from its spread."""
+
+
+@dataclass(frozen=True)
+class StopOverLucks:
+    """Good reams fewer by the end of the run, luck by luck; below 0 where luck made them more."""
+
+    reams_lost: tuple[int, ...]
+    hours: float
+    """Length of each run."""
+
+    @property
+    def interval(self) -> Interval | None:
+        """The mean with its interval of 95 %; None for a single luck."""
+        return student_interval(self.reams_lost) if len(self.reams_lost) > 1 else None
+
+    @property
+    def least(self) -> int:
+        """The fewest reams lost in any luck."""
+        return min(self.reams_lost)
+
+    @property
+    def most(self) -> int:
+        """The most reams lost in any luck."""
+        return max(self.reams_lost)
+
+
+def stop_over_lucks(
+    scenario: Scenario,
+    forced: Sequence[ForcedStop],
+    *,
+    hours: float,
+    seed: int = 1,
+    lucks: int = LUCKS,
+    progress: Callable[[int, int], bool] | None = None,
+) -> StopOverLucks:
+    """Run the line ``lucks`` times with and without the stops, each pair on a luck of its own.
+
+    ``hours`` is the length of each run. ``progress`` is called with the pairs done and asked for;
+    where it returns False the answer rests on the pairs so far. Raises ``ValueError`` for fewer
+    than one luck, hours not above 0, or a stop at no station of the line.
+    """
+    if lucks < 1:
+        raise ValueError(f"lucks is {lucks}; it must be 1 or more")
+    lost: list[int] = []
+    for number in range(lucks):
+        without, with_stop = (
+            simulate(
+                scenario,
+                seed=seed,
+                replication=number,
+                hours=hours,
+                history=False,
+                forced=stops,
+            ).books.reams.good
+            for stops in ((), tuple(forced))
+        )
+        lost.append(without - with_stop)
+        if progress is not None and not progress(number + 1, lucks):
+            break
+    return StopOverLucks(tuple(lost), hours)

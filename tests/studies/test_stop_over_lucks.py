@@ -1,0 +1,64 @@
+"""One stop over many lucks: pairs of runs, with and without it."""
+
+from __future__ import annotations
+
+import pytest
+
+from linesim.line import simulate
+from linesim.report.over_lucks_words import over_lucks_words
+from linesim.scenario import ForcedStop
+from linesim.studies.stop_over_lucks import StopOverLucks, stop_over_lucks
+from tests.line.calm_line import calm, stop
+
+KNIVES = ForcedStop(station="cutter", at_h=0.1, minutes=5)
+
+
+def test_on_a_line_without_luck_every_pair_loses_what_was_not_cut():
+    found = stop_over_lucks(calm(), (KNIVES,), hours=0.5, lucks=3)
+    # 32 reams a minute that the knives cut; the line has no other stop.
+    assert found.reams_lost == (160, 160, 160)
+    assert found.interval is not None
+    assert (found.interval.mean, found.interval.half_width) == (160, 0)
+
+
+def test_each_pair_is_of_one_luck():
+    jam = stop("wrapper", "jam", every_reams={"law": "exponential", "mean": 200})
+    scenario = calm(stop=[jam], bridge={"places": 40})
+    found = stop_over_lucks(scenario, (KNIVES,), hours=0.5, seed=4, lucks=3)
+    for number, lost in enumerate(found.reams_lost):
+        with_it, without = (
+            simulate(scenario, seed=4, replication=number, hours=0.5, forced=stops)
+            for stops in ((KNIVES,), ())
+        )
+        assert lost == without.books.reams.good - with_it.books.reams.good
+    assert (found.least, found.most) == (min(found.reams_lost), max(found.reams_lost))
+    assert found.least < found.most
+
+
+def test_it_can_be_stopped_and_rests_on_the_pairs_so_far():
+    told = []
+
+    def progress(done: int, asked: int) -> bool:
+        told.append((done, asked))
+        return done < 2
+
+    found = stop_over_lucks(calm(), (KNIVES,), hours=0.2, lucks=5, progress=progress)
+    assert told == [(1, 5), (2, 5)]
+    assert len(found.reams_lost) == 2
+
+
+def test_no_luck_is_no_answer():
+    with pytest.raises(ValueError, match="lucks is 0"):
+        stop_over_lucks(calm(), (KNIVES,), hours=1, lucks=0)
+
+
+def test_words_have_mean_interval_and_range():
+    words = over_lucks_words(StopOverLucks((0, 205, 360, 240), 8.0))
+    assert "Over 4 lucks" in words
+    assert "costs 200 ± 240 reams by the end of a run of 8.00 h" in words
+    assert "95 % interval" in words
+    assert "from 0 to 360 from luck to luck." in words
+    assert "from −3 to 12 from luck to luck (below 0:" in over_lucks_words(
+        StopOverLucks((-3, 12), 8.0)
+    )
+    assert "costs 1 ream by" in over_lucks_words(StopOverLucks((1,), 8.0))
