@@ -23,20 +23,23 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.jobs import Job, Jobs
+from gui.jobs import Jobs
+from gui.lessons.attempt import Attempt
 from gui.look import PlainLabel
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
 _MOST_ANSWER = 100_000.0
+_PARTS = 1000
+_COMMIT, _AGAIN = "&Commit to it", "Answer a&new"
 
 
 class LessonsPage(QWidget):
     """Lessons on the left, the question and the truth on the right.
 
     ``show_truth`` carries the :class:`linesim.LessonTruth`, so that the window can put its run on
-    screen.
+    screen. Answers stay with their lessons, and runs go on, whichever lesson is looked at.
     """
 
     show_truth = Signal(object)
@@ -44,65 +47,72 @@ class LessonsPage(QWidget):
     def __init__(self, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._jobs = jobs
-        self._lesson: linesim.Lesson | None = None
-        self._path: Path | None = None
-        self._truth: linesim.LessonTruth | None = None
-        self._job: Job | None = None
+        self._attempts: list[Attempt] = []
+        self._shown: Attempt | None = None
+        self._told_of: object = None
         self._build()
         for path in linesim.shipped_lessons().values():
             self.add(path)
         self._list.setCurrentRow(0)
 
     def _build(self) -> None:
-        self._list = QListWidget()
-        self._list.setAccessibleName("lessons")
-        self._list.setWordWrap(True)
-        self._list.currentItemChanged.connect(self._chosen)
-        own = QPushButton("Open your o&wn…")
-        own.setToolTip("A lesson is a small file; the developers' page says what it may hold")
-        own.clicked.connect(self._ask_own)
-        left = QWidget()
-        column = QVBoxLayout(left)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._list, 1)
-        column.addWidget(own)
-        self._question = QTextBrowser()
-        self._question.setAccessibleName("question")
-        self._answer = QDoubleSpinBox()
-        self._answer.setRange(0.0, _MOST_ANSWER)
-        self._answer.setDecimals(1)
-        self._answer.setAccessibleName("your answer")
-        label = PlainLabel("&Your answer")
-        label.setBuddy(self._answer)
-        self._commit = QPushButton("&Commit to it")
-        self._commit.clicked.connect(self.commit)
-        self._see = QPushButton("&See it on the strip")
-        self._see.clicked.connect(self._show)
-        self._progress = QProgressBar()
-        self._progress.setRange(0, 1000)
-        self._progress.setTextVisible(False)
-        self._told = PlainLabel()
-        row = QHBoxLayout()
-        for part in (label, self._answer, self._commit, self._progress, self._told):
-            row.addWidget(part)
-        row.addStretch(1)
-        row.addWidget(self._see)
-        self._truth_text = QTextBrowser()
-        self._truth_text.setAccessibleName("what happens")
-        right = QWidget()
-        column = QVBoxLayout(right)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._question, 2)
-        column.addLayout(row)
-        column.addWidget(self._truth_text, 3)
-        splitter = QSplitter(Qt.Orientation.Horizontal)
-        splitter.addWidget(left)
-        splitter.addWidget(right)
+        splitter = QSplitter(Qt.Orientation.Horizontal, self)
+        splitter.addWidget(self._make_list(splitter))
+        splitter.addWidget(self._make_lesson(splitter))
         splitter.setStretchFactor(1, 1)
         splitter.setSizes([240, 700])
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
+
+    def _make_list(self, parent: QWidget) -> QWidget:
+        left = QWidget(parent)
+        self._list = QListWidget(left)
+        self._list.setAccessibleName("lessons")
+        self._list.setWordWrap(True)
+        self._list.currentRowChanged.connect(self._chosen)
+        own = QPushButton("Open your o&wn…", left)
+        own.setToolTip("A lesson is a small file; the developers' page says what it may hold")
+        own.clicked.connect(self._ask_own)
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._list, 1)
+        column.addWidget(own)
+        return left
+
+    def _make_lesson(self, parent: QWidget) -> QWidget:
+        right = QWidget(parent)
+        self._question = QTextBrowser(right)
+        self._question.setAccessibleName("question")
+        self._answer = QDoubleSpinBox(right)
+        self._answer.setRange(0.0, _MOST_ANSWER)
+        self._answer.setAccessibleName("your answer")
+        self._answer.valueChanged.connect(self._name_unit)
+        label = PlainLabel("&Your answer", right)
+        label.setBuddy(self._answer)
+        self._commit = QPushButton(_COMMIT, right)
+        self._commit.clicked.connect(self.commit)
+        self._see = QPushButton("&See it on the strip", right)
+        self._see.setToolTip("Opens the line of the lesson, with this run and its stop on screen")
+        self._see.clicked.connect(self._show)
+        self._progress = QProgressBar(right)
+        self._progress.setRange(0, _PARTS)
+        self._progress.setTextVisible(False)
+        self._progress.setMinimumWidth(60)
+        self._told = PlainLabel("", right)
+        row = QHBoxLayout()
+        for part in (label, self._answer, self._commit, self._progress, self._told):
+            row.addWidget(part)
+        row.addStretch(1)
+        row.addWidget(self._see)
+        self._truth_text = QTextBrowser(right)
+        self._truth_text.setAccessibleName("what happens")
+        column = QVBoxLayout(right)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._question, 2)
+        column.addLayout(row)
+        column.addWidget(self._truth_text, 5)
+        return right
 
     def add(self, path: Path) -> bool:
         """Add a lesson to the list; one that cannot be used says why in the page."""
@@ -111,9 +121,10 @@ class LessonsPage(QWidget):
         except linesim.ScenarioFaults as faults:
             self._truth_text.setPlainText(f"{path.name} is no lesson that can be used.\n\n{faults}")
             return False
-        item = QListWidgetItem(lesson.title)
-        item.setData(Qt.ItemDataRole.UserRole, (path, lesson))
-        self._list.addItem(item)
+        attempt = Attempt(path, lesson, self)
+        attempt.changed.connect(self._refresh)
+        self._attempts.append(attempt)
+        self._list.addItem(QListWidgetItem(lesson.title))
         return True
 
     def _ask_own(self) -> None:
@@ -121,67 +132,68 @@ class LessonsPage(QWidget):
         if name and self.add(Path(name)):
             self._list.setCurrentRow(self._list.count() - 1)
 
-    def _chosen(self, item: QListWidgetItem | None) -> None:
-        if item is None:
+    def _chosen(self, row: int) -> None:
+        if not 0 <= row < len(self._attempts):
             return
-        if self._job is not None:
-            self._job.cancel()
-            self._job = None
-        self._path, self._lesson = item.data(Qt.ItemDataRole.UserRole)
-        self._truth = None
-        assert self._lesson is not None
-        lesson = self._lesson
+        self._keep_typed()
+        self._shown = attempt = self._attempts[row]
+        lesson = attempt.lesson
         mark = "<p><i>The line is invented.</i></p>" if lesson.invented else ""
         self._question.setHtml(
             f"<h3>{escape(lesson.title)}</h3><p>{escape(' '.join(lesson.story.split()))}</p>"
             f"<p><b>{escape(lesson.asks)}</b></p>{mark}"
         )
-        self._answer.setSuffix(f" {lesson.unit}")
         self._answer.setDecimals(0 if lesson.unit == "reams" else 1)
-        self._answer.setValue(0)
-        self._truth_text.clear()
-        self._told.clear()
-        self._ready(asked=True)
+        self._answer.setValue(attempt.answer)
+        self._name_unit(attempt.answer)
+        self._told_of = None
+        self._refresh()
 
-    def _ready(self, *, asked: bool) -> None:
-        """Whether an answer is awaited, or a truth being made."""
-        self._answer.setEnabled(asked)
-        self._commit.setEnabled(asked)
-        self._progress.setVisible(not asked and self._truth is None)
-        self._see.setEnabled(self._truth is not None)
+    def _keep_typed(self) -> None:
+        """What was typed and not committed to is there again when the lesson is."""
+        shown = self._shown
+        if shown is not None and not shown.running and shown.truth is None:
+            self._answer.interpretText()
+            shown.answer = self._answer.value()
+
+    def _name_unit(self, value: float) -> None:
+        unit = self._shown.lesson.unit if self._shown is not None else ""
+        self._answer.setSuffix(" ream" if unit == "reams" and value == 1 else f" {unit}")
+
+    def _refresh(self) -> None:
+        """Show how far the lesson that is looked at is."""
+        shown = self._shown
+        if shown is None:
+            return
+        truth, running = shown.truth, shown.running
+        self._answer.setEnabled(truth is None and not running)
+        self._commit.setText(_COMMIT if truth is None else _AGAIN)
+        self._commit.setEnabled(not running)
+        self._progress.setVisible(running)
+        self._progress.setValue(round(_PARTS * shown.part))
+        self._told.setText(shown.words if running else "")
+        self._see.setEnabled(truth is not None)
+        told_of = truth or shown.trouble
+        if told_of is self._told_of:
+            return
+        self._told_of = told_of
+        if truth is None:
+            self._truth_text.setPlainText(shown.trouble)
+        else:
+            self._truth_text.setHtml(truth_html(shown.lesson, truth, shown.answer))
 
     def commit(self) -> None:
-        """The learner's answer stands; now the line is run."""
-        if self._path is None or self._job is not None:
+        """The learner's answer stands; now the line is run. Or, once it is told, answers anew."""
+        shown = self._shown
+        if shown is None or shown.running:
             return
-        self._progress.setValue(0)
-        job = self._jobs.call("lesson", path=self._path)
-        self._job = job
-        self._ready(asked=False)
-        job.progress.connect(lambda part, words: self._tell(job, part, words))
-        job.finished.connect(lambda truth: self._finished(job, truth))
-        job.failed.connect(lambda words, _: self._ended(job, words))
-        job.cancelled.connect(lambda: self._ended(job, ""))
-
-    def _tell(self, job: Job, part: float, words: str) -> None:
-        if job is self._job:
-            self._progress.setValue(round(1000 * max(0.0, part)))
-            self._told.setText(words)
-
-    def _ended(self, job: Job, words: str) -> None:
-        if job is self._job:
-            self._job = None
-            self._told.clear()
-            self._truth_text.setPlainText(words)
-            self._ready(asked=True)
-
-    def _finished(self, job: Job, truth: linesim.LessonTruth) -> None:
-        if job is not self._job or self._lesson is None:
+        if shown.truth is not None:
+            shown.begin_again()
+            self._answer.setFocus()
+            self._answer.selectAll()
             return
-        self._job, self._truth = None, truth
-        self._told.clear()
-        self._truth_text.setHtml(truth_html(self._lesson, truth, self._answer.value()))
-        self._ready(asked=False)
+        self._answer.interpretText()
+        shown.commit(self._answer.value(), self._jobs)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Return in the answer commits to it."""
@@ -192,8 +204,8 @@ class LessonsPage(QWidget):
             super().keyPressEvent(event)
 
     def _show(self) -> None:
-        if self._truth is not None:
-            self.show_truth.emit(self._truth)
+        if self._shown is not None and self._shown.truth is not None:
+            self.show_truth.emit(self._shown.truth)
 
 
 def truth_html(lesson: linesim.Lesson, truth: linesim.LessonTruth, answer: float) -> str:

@@ -44,5 +44,12 @@ class LuckBar(QWidget):
             layout.addWidget(part)
         layout.addStretch(1)
 
+    def show_luck(self, *, hours: float, luck: int) -> None:
+        """What is run now; nobody asked for it here."""
+        for box, value in ((self.hours, hours), (self.luck, luck)):
+            box.blockSignals(True)
+            box.setValue(value)
+            box.blockSignals(False)
+
     def _say(self) -> None:
         self.changed.emit(self.hours.value(), self.luck.value())

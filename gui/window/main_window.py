@@ -182,9 +182,7 @@ class MainWindow(OrderedWindow):
         scenario = self.document.scenario
         if scenario is not None and scenario.line.shift_hours != self.runs.hours:
             self.runs.hours = scenario.line.shift_hours
-            self.luck_bar.hours.blockSignals(True)
-            self.luck_bar.hours.setValue(scenario.line.shift_hours)
-            self.luck_bar.hours.blockSignals(False)
+            self.luck_bar.show_luck(hours=self.runs.hours, luck=self.runs.replication)
         self.runs.run_now()
         return True
 
@@ -196,12 +194,15 @@ class MainWindow(OrderedWindow):
             self.open(path)
 
     def show_lesson(self, truth: linesim.LessonTruth) -> None:
-        """Put the first run of a lesson on screen, with its stop and the run without it."""
+        """Open the line of a lesson, with its first run on screen: form and strip show one line."""
+        if not self.files.may_leave():
+            return
         quiet, stopped = truth.first
-        self.shown.show(
-            stopped, ghost=quiet, forced=(truth.forced,), disturbance=truth.first_disturbance
-        )
-        self.shown.show_figures(None)
+        name = f"{stopped.scenario.line.name}, lesson"
+        self.document.new(linesim.dump(stopped.scenario), name)
+        self.runs.forced = (truth.forced,)
+        self.runs.show_made(stopped, quiet, truth.first_disturbance)
+        self.luck_bar.show_luck(hours=stopped.hours, luck=stopped.replication)
         self.shown.cursor_ns = round(truth.forced.at_h * linesim.NS_PER_H)
         self.go_to("shift")
 

@@ -41,7 +41,7 @@ class Page:
 def _shift(parts: Parts) -> QWidget:
     from gui.window.shift_page import ShiftPage
 
-    return ShiftPage(parts.shown)
+    return ShiftPage(parts.shown, parts.jobs)
 
 
 def _losses(parts: Parts) -> QWidget:

@@ -12,7 +12,7 @@ from gui.shift import ShownShift
 if TYPE_CHECKING:
     from gui.document import Document
     from gui.work.shift_task import ShiftRun
-    from linesim import ForcedStop, Replicated, Scenario
+    from linesim import Disturbance, ForcedStop, Record, Replicated, Scenario
 
 RUNS_FOR_FIGURES = 10
 _WAIT_FOR_MORE_TYPING_MS = 15
@@ -91,6 +91,16 @@ class Runs(QObject):
         """Show the line without a stop put in; a lesson's run goes with it."""
         self.forget()
         self.run_now()
+
+    def show_made(self, stopped: Record, quiet: Record, disturbance: Disturbance) -> None:
+        """Show a run of the document's line that was made elsewhere, with a stop and without."""
+        self._timer.stop()
+        self._job, self._figures_of, self._ghost_figures = None, None, None
+        self._wanted = self._on_screen = stopped.scenario
+        self.hours, self.seed, self.replication = stopped.hours, stopped.seed, stopped.replication
+        self._afresh = self.shown.busy = False
+        self.shown.show(stopped, ghost=quiet, forced=self.forced, disturbance=disturbance)
+        self._ask_figures(stopped.scenario)
 
     def run_now(self) -> None:
         """Run the line of the document as it is now."""

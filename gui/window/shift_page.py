@@ -6,9 +6,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 import linesim
+from gui.jobs import Jobs
 from gui.plan import PlanView
 from gui.shift import ShownShift, listen
 from gui.strip import StripView
+from gui.window.over_lucks import OverLucks
 from gui.window.told import Told
 
 _STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
@@ -20,7 +22,7 @@ class ShiftPage(QWidget):
     stop_requested = Signal(str, float)
     take_out_requested = Signal()
 
-    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+    def __init__(self, shown: ShownShift, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown = shown
         self.strip = StripView(shown)
@@ -48,10 +50,16 @@ class ShiftPage(QWidget):
         layout.addWidget(self._told)
         layout.addWidget(self.splitter, 1)
         listen(shown.record_changed, self._tell)
+        self._over_lucks = OverLucks(shown, jobs, self)
+        self._over_lucks.said.connect(self._tell_more)
         self._tell()
 
-    def _tell(self) -> None:
+    def _tell(self, *, more: bool = False) -> None:
         record, disturbance = self._shown.record, self._shown.disturbance
         self._told.setVisible(record is not None and bool(self._shown.forced))
         if record is not None and disturbance is not None:
-            self._said.say(" ".join(linesim.disturbance_words(record, disturbance)))
+            words = linesim.disturbance_words(record, disturbance)
+            self._said.say(" ".join([*words, self._over_lucks.words]).rstrip(), more=more)
+
+    def _tell_more(self) -> None:
+        self._tell(more=True)

@@ -29,10 +29,11 @@ class Told(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
 
-    def say(self, text: str) -> None:
-        """Show these words from their beginning."""
+    def say(self, text: str, *, more: bool = False) -> None:
+        """Show these words from their beginning, unless they only are more of what is shown."""
         self.words.setText(text)
-        self.verticalScrollBar().setValue(0)
+        if not more:
+            self.verticalScrollBar().setValue(0)
         self.fit(self.window().height())
 
     def fit(self, page_height: int) -> None:

@@ -102,3 +102,22 @@ def figures(
     return linesim.replicate(
         scenario, hours=hours, seed=seed, replications=replications, progress=so_far
     )
+
+
+def stop_over_lucks(
+    talk: Talk,
+    *,
+    scenario: linesim.Scenario,
+    forced: tuple[linesim.ForcedStop, ...],
+    hours: float,
+    seed: int,
+) -> linesim.StopOverLucks:
+    """What stops that were put in cost, over many pairs of runs with and without them."""
+
+    def so_far(done: int, asked: int) -> bool:
+        talk.told(done / asked, f"{done} of {asked} pairs of runs")
+        if talk.stopped():
+            raise StoppedError
+        return True
+
+    return linesim.stop_over_lucks(scenario, forced, hours=hours, seed=seed, progress=so_far)

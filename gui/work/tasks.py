@@ -10,13 +10,14 @@ from gui.work.lesson_task import lesson
 from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
 from gui.work.run_task import run_tables, run_told
-from gui.work.shift_task import ahead, figures, shift
+from gui.work.shift_task import ahead, figures, shift, stop_over_lucks
 from gui.work.size_task import ask_sizes, one_more_size
 
 TASKS: dict[str, Callable[..., Any]] = {
     "ahead": ahead,
     "shift": shift,
     "figures": figures,
+    "stop_over_lucks": stop_over_lucks,
     "ask": ask,
     "ask_sizes": ask_sizes,
     "one_more_size": one_more_size,

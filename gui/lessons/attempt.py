@@ -1,0 +1,73 @@
+"""One learner's try at a lesson: the answer that stands, and what happens."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+if TYPE_CHECKING:
+    import linesim
+    from gui.jobs import Job, Jobs
+
+
+class Attempt(QObject):
+    """Is kept as long as its lesson is in the list; its runs go on while others are looked at."""
+
+    changed = Signal()
+    """An answer stands, the truth is in, or it is told how far that is."""
+
+    def __init__(self, path: Path, lesson: linesim.Lesson, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.path, self.lesson = path, lesson
+        self.answer = 0.0
+        """In the unit of the lesson; it stands from :meth:`commit` on."""
+        self.truth: linesim.LessonTruth | None = None
+        self.trouble = ""
+        """Why there is no truth, where there should be one."""
+        self.part, self.words = 0.0, ""
+        """How far the runs are: from 0 to 1, and in words."""
+        self._job: Job | None = None
+
+    @property
+    def running(self) -> bool:
+        """Whether an answer stands, and the line is being run for it."""
+        return self._job is not None
+
+    def commit(self, answer: float, jobs: Jobs) -> None:
+        """The answer stands; now the line is run."""
+        if self._job is not None or self.truth is not None:
+            return
+        self.answer, self.trouble = answer, ""
+        self.part, self.words = 0.0, ""
+        self._job = jobs.call("lesson", path=self.path)
+        self._job.progress.connect(self._tell)
+        self._job.finished.connect(self._finished)
+        self._job.failed.connect(self._failed)
+        self._job.cancelled.connect(self._cancelled)
+        self.changed.emit()
+
+    def begin_again(self) -> None:
+        """Another answer is wanted; the one that stood is forgotten."""
+        self.truth = None
+        self.changed.emit()
+
+    def _tell(self, part: float, words: str) -> None:
+        self.part, self.words = max(0.0, part), words
+        self.changed.emit()
+
+    def _finished(self, truth: linesim.LessonTruth) -> None:
+        self.truth = truth
+        self._over()
+
+    def _failed(self, words: str, _details: str) -> None:
+        self.trouble = words
+        self._over()
+
+    def _cancelled(self) -> None:
+        self._over()
+
+    def _over(self) -> None:
+        self._job = None
+        self.changed.emit()
