@@ -194,7 +194,8 @@ def vary(ctx: click.Context, /, scenario: str, fields: tuple[str, ...], **option
     """What any field changes: a curve, or a map of two.
 
     Values may also be listed: crew.size=2,3,5. A field that holds a law of chance is scaled to
-    the means given.
+    the means given. One of several stop causes, wrappers or orders goes by its name:
+    "stop.wrapper jam.restore_min=2:6:3" (in quotes where the name has a space).
 
     \b
         linesim vary small-crew crew.size=1,2,3 --hours 24 --replications 4

@@ -96,10 +96,10 @@ def answer_at_desk(
     from linesim.questions.asking import answer_with
     from linesim.report.answers.exports import NoWorkbookError
     from linesim.studies.executors import ClusterError, WorkersLostError
+    from linesim.studies.field_names import FieldError
     from linesim.studies.job import OtherProgramError
     from linesim.studies.runner import Runner, StoppedError
     from linesim.studies.study_file import StudyFileError
-    from linesim.studies.vary import FieldError
 
     try:
         question = Question(study, dict(given))

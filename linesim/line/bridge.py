@@ -31,7 +31,7 @@ class Bridge(Machine):
         """What finds no place is set aside; nobody waits."""
         travel = 0.0
         if table.belt_speed_m_per_min > 0:
-            travel = table.length_m / table.belt_speed_m_per_min * 60e9
+            travel = floor.scenario.bridge_length_m / table.belt_speed_m_per_min * 60e9
         self.travel_ns = round(travel)
         self._queue: deque[list[int]] = deque()
         """[belt clock at which they are at the wrappers, reams] of each set."""

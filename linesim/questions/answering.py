@@ -82,10 +82,13 @@ def _size_bridge(
     scenarios: Scenarios, runner: Runner, options: SizeBridgeOptions, partial: bool
 ) -> Said:
     scenario = _only(scenarios)
+    tried = places_for(scenario, options.places, options.points)
+    if len(tried) < 2:
+        raise QuestionError("places", f"{tried[0]} places alone make no curve: name another length")
     found = size_bridge(
         scenario,
         runner,
-        places_for(scenario, options.places, options.points),
+        tried,
         asked_fraction=options.fraction_percent / 100,
         years=options.years,
     )

@@ -164,7 +164,8 @@ class VaryOptions(Options):
         ("bridge.places=20:120:6",),
         "Fields",
         "One field or two, each with its values: from, to and how many points"
-        " (crew.size=2:6:5), or a list (crew.size=2,3,5).",
+        " (crew.size=2:6:5), or a list (crew.size=2,3,5). One of several stop causes or wrappers"
+        " goes by its name (stop.wrapper jam.restore_min=2:6:3).",
         "",
         min_length=1,
     )

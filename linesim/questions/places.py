@@ -13,16 +13,25 @@ from linesim.studies.vary import read_span
 def places_for(scenario: Scenario, text: str | None, points: int = POINTS) -> Sequence[int]:
     """From, to and how many (10:120:12), or a list; the present bridge is one of them.
 
-    Raises :class:`QuestionError` for places that hold no set, ``FieldError`` for other words.
+    Raises :class:`QuestionError` for places that hold no set or that there is no room for,
+    ``FieldError`` for other words.
     """
     if text is None:
-        return places_to_try(scenario, points)
-    span = read_span(scenario, f"bridge.places={text}")
-    tried = sorted({scenario.bridge_places, *(int(value) for value in span.values)})
+        tried = list(places_to_try(scenario, points))
+    else:
+        span = read_span(scenario, f"bridge.places={text}")
+        tried = sorted({scenario.bridge_places, *(int(value) for value in span.values)})
     if min(tried) < scenario.set_reams:
         raise QuestionError(
             "places",
             f"{min(tried)} places are fewer than the {scenario.set_reams} reams of one set",
+        )
+    if max(tried) > scenario.most_bridge_places:
+        raise QuestionError(
+            "places",
+            f"{max(tried):,} places are a bridge of {scenario.bridge.length_for(max(tried)):,.10g}"
+            f" m, and there is room for {scenario.longest_bridge_m:,.10g} m: longest_m in [bridge]"
+            " says how much",
         )
     return tried
 

@@ -36,7 +36,7 @@ class ReamsOnBridge:
         moving = tuple(s for s in State if s in PRODUCING or s in (State.STARVED, State.BLOCKED))
         self._belt = StationClock(record, bridge, moving)
         speed = scenario.bridge.belt_speed_m_per_min
-        self._travel_ns = scenario.bridge.length_m / speed * 60e9 if speed > 0 else 0.0
+        self._travel_ns = scenario.bridge_length_m / speed * 60e9 if speed > 0 else 0.0
 
     def _taken(self, t_ns: int) -> int:
         return int(np.searchsorted(self._taken_ns, t_ns, "right"))

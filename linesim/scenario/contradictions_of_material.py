@@ -131,6 +131,29 @@ def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
+def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
+    """Places and length, where both are given, must be of one belt."""
+    b, length = s.bridge, s.bridge_length_m
+    by_length = b.places_within(length)
+    if b.places is not None and -(-b.places // b.tracks) * b.tracks != by_length:
+        yield Contradiction(
+            ("bridge", "places"),
+            b.places,
+            f"a belt of {length:g} m holds {by_length:,} reams",
+            f"places or length_m, not both; or {by_length:,} places, or"
+            f" {b.length_for(b.places):g} m",
+            _PLACES,
+        )
+    if b.longest_m is not None and b.longest_m < length:
+        yield Contradiction(
+            ("bridge", "longest_m"),
+            b.longest_m,
+            f"the bridge itself is {length:g} m long",
+            f"{length:g} m or more",
+            _PLACES,
+        )
+
+
 def _own(made: _Made, *fields: str) -> tuple[Path, ...]:
     return tuple((*made.where, field) for field in fields) if made.where else ()
 
@@ -274,4 +297,4 @@ def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction |
     return None
 
 
-CHECKS = (_counting, _bridge_levels, _bridge_room, _reels, _changes, _wrapping)
+CHECKS = (_counting, _bridge_levels, _bridge_room, _bridge_length, _reels, _changes, _wrapping)

@@ -70,6 +70,7 @@ LABELS = {
     "transfer.place_s": "time to set down",
     "transfer.return_s": "time to go back",
     "bridge.length_m": "usable length",
+    "bridge.longest_m": "longest there is room for",
     "bridge.ream_pitch_mm": "length a ream takes",
     "bridge.tracks": "reams side by side",
     "bridge.slow_at_reams": "sheeter slows from",

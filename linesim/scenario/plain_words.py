@@ -41,6 +41,12 @@ def fields_of(table: type[Table]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in table.model_fields.items()}
 
 
+def attribute_of(table: Table, name: str) -> str:
+    """The attribute that holds a field of a table, for the name that a file gives it."""
+    fields = type(table).model_fields
+    return next((own for own, info in fields.items() if (info.alias or own) == name), name)
+
+
 def field_at(
     path: Path, data: Any, root: type[Table] = Scenario
 ) -> tuple[type[Table], FieldInfo | None]:

@@ -35,6 +35,10 @@ from linesim.scenario.tables import (
     Wrapper,
 )
 
+USUAL_LENGTH_M = 6.0
+USUAL_LONGEST_M = 60.0
+"""Common practice, no source: a line with its stands is 40 to 80 m long."""
+
 
 def _table(cls: type[Table], help_text: str) -> Any:
     return Field(default_factory=cls, description=help_text)
@@ -101,5 +105,24 @@ class Scenario(Table):
         """Reams that fit on the bridge, as given or from length, pitch and tracks."""
         if self.bridge.places is not None:
             return self.bridge.places
-        per_track = int(self.bridge.length_m * 1000 / self.bridge.ream_pitch_mm + 1e-9)
-        return per_track * self.bridge.tracks
+        return self.bridge.places_within(self.bridge_length_m)
+
+    @property
+    def bridge_length_m(self) -> float:
+        """Length in m that a ream travels: as given, or what the places take."""
+        bridge = self.bridge
+        if bridge.length_m is not None:
+            return bridge.length_m
+        return USUAL_LENGTH_M if bridge.places is None else bridge.length_for(bridge.places)
+
+    @property
+    def longest_bridge_m(self) -> float:
+        """The longest bridge in m that studies try: as given, or what a hall usually has."""
+        if self.bridge.longest_m is not None:
+            return self.bridge.longest_m
+        return max(USUAL_LONGEST_M, self.bridge_length_m)
+
+    @property
+    def most_bridge_places(self) -> int:
+        """Reams that fit on the longest bridge."""
+        return max(self.bridge_places, self.bridge.places_within(self.longest_bridge_m))

@@ -43,13 +43,30 @@ class Bridge(Table):
 
     places: int | None = quantity(
         None,
-        "reams that fit; or give length, pitch and tracks",
+        "reams that fit; or give length_m, from which they follow by pitch and tracks",
         unit="reams",
         low=1,
         high=100_000_000,
         typical=(10, 200),
     )
-    length_m: float = quantity(6.0, "usable length", unit="m", low=0, high=10000, typical=(3, 30))
+    length_m: float | None = quantity(
+        None,
+        "usable length, which a ream travels; unless given, what the places take, or 6 m where"
+        " they are not given either",
+        unit="m",
+        low=0,
+        high=10000,
+        typical=(3, 30),
+    )
+    longest_m: float | None = quantity(
+        None,
+        "longest bridge there is room for: studies try none that is longer; unless given, 60 m, or"
+        " the length there is",
+        unit="m",
+        low=0,
+        high=10000,
+        typical=(10, 60),
+    )
     ream_pitch_mm: float = quantity(
         330.0,
         "length one ream takes on the belt",
@@ -93,6 +110,14 @@ class Bridge(Table):
         "wait: the transfer holds its set; set_aside: reams that find no place are put on"
         " a pallet by hand and count as lost",
     )
+
+    def places_within(self, length_m: float) -> int:
+        """Reams that fit on a belt of that length, by pitch and tracks."""
+        return int(length_m * 1000 / self.ream_pitch_mm + 1e-9) * self.tracks
+
+    def length_for(self, places: int) -> float:
+        """Length in m of the shortest belt with so many places."""
+        return -(-places // self.tracks) * self.ream_pitch_mm / 1000
 
 
 class Wrapper(Table):

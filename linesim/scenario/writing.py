@@ -15,7 +15,7 @@ from linesim.scenario.faults import Path, dotted
 from linesim.scenario.fields import Table as ScenarioTable
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.loading import parse
-from linesim.scenario.plain_words import fields_of
+from linesim.scenario.plain_words import attribute_of, fields_of
 from linesim.scenario.positions import positions
 from linesim.scenario.scenario import Scenario
 
@@ -174,7 +174,7 @@ def dump(scenario: Scenario) -> str:
     document = tomlkit.document()
     document.add("format", tomlkit.item(scenario.format))
     for name, info in fields_of(Scenario).items():
-        value = getattr(scenario, _attribute(name))
+        value = getattr(scenario, attribute_of(scenario, name))
         if isinstance(value, ScenarioTable):
             document.add(tomlkit.nl())
             document.add(name, _table(value, help_texts=True).comment(info.description or ""))
@@ -184,10 +184,6 @@ def dump(scenario: Scenario) -> str:
             entries[0].comment(info.description or "")
             document.add(name, entries)
     return tomlkit.dumps(document)
-
-
-def _attribute(name: str) -> str:
-    return next(own for own, info in Scenario.model_fields.items() if (info.alias or own) == name)
 
 
 def _table(values: ScenarioTable, *, help_texts: bool) -> Table:

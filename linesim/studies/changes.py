@@ -56,9 +56,10 @@ def with_bridge(scenario: Scenario, places: int) -> Scenario:
 def bridge_fields(scenario: Scenario, places: int) -> dict[str, Any]:
     """What gives the line so many places: fields by their dotted names, and their values.
 
-    The length follows where that is given. Levels at which the sheeter is slowed or stopped, and
-    wrappers catch up or help, keep their distance from the end of the bridge (what is still under
-    way at a stop must find its place); the restart level keeps its share of the stop level.
+    Length and places follow, each where it is given, and travel goes with the length. Levels at
+    which the sheeter is slowed or stopped, and wrappers catch up or help, keep their distance from
+    the end of the bridge (what is still under way at a stop must find its place); the restart level
+    keeps its share of the stop level.
     """
     old, bridge = scenario.bridge_places, scenario.bridge
     if places == old:
@@ -68,9 +69,9 @@ def bridge_fields(scenario: Scenario, places: int) -> dict[str, Any]:
     def moved(level: int) -> int:
         return min(places, max(1, places - (old - level)))
 
-    if bridge.places is None:
-        found["bridge.length_m"] = -(-places // bridge.tracks) * bridge.ream_pitch_mm / 1000
-    if bridge.places is not None or places % bridge.tracks:
+    if bridge.length_m is not None:
+        found["bridge.length_m"] = bridge.length_for(places)
+    if bridge.length_m is None or bridge.places is not None or places % bridge.tracks:
         found["bridge.places"] = places
     for name in ("slow_at_reams", "stop_at_reams", "catch_up_at_reams"):
         level = getattr(bridge, name)

@@ -79,7 +79,8 @@ def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
     """Places from one set upwards, closer at the short end; the present size is one of them.
 
     The last point is six times the bridge, or what the sheeter makes in sixteen mean standstills
-    of a wrapper if that is more. Raises ``ValueError`` for fewer than three points.
+    of a wrapper if that is more, but no longer than there is room for. Raises ``ValueError`` for
+    fewer than three points.
     """
     if points < 3:
         raise ValueError(f"{points} points make no curve; 3 or more are needed")
@@ -89,9 +90,12 @@ def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
     if theory.first is not None and theory.second is not None:
         swallowed = _STANDSTILLS * theory.second.mean_time_to_repair * theory.first.speed
     most = max(6 * scenario.bridge_places, round(swallowed), 24 * least)
+    most = max(least, min(most, scenario.most_bridge_places))
     ratio = (most / least) ** (1 / (points - 1))
     found = sorted({round(least * ratio**n) for n in range(points)})
-    nearest = min(found[1:-1] or found, key=lambda n: abs(math.log(n / scenario.bridge_places)))
+    if len(found) < 3:
+        return tuple(sorted({*found, scenario.bridge_places}))
+    nearest = min(found[1:-1], key=lambda n: abs(math.log(n / scenario.bridge_places)))
     return tuple(sorted({scenario.bridge_places, *(n for n in found if n != nearest)}))
 
 

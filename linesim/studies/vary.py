@@ -8,21 +8,29 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from pydantic import ValidationError
+
 from linesim.scenario import Scenario, ScenarioFaults, check_mapping
-from linesim.scenario.plain_words import field_at, fields_of, is_law, member_types
+from linesim.scenario.faults import Path
+from linesim.scenario.plain_words import (
+    attribute_of,
+    field_at,
+    fields_of,
+    is_law,
+    member_types,
+)
 from linesim.scenario.spelling import nearest
-from linesim.scenario.writing import split_name
 from linesim.statistics import Interval
-from linesim.studies.changes import data_of, with_mean
+from linesim.studies.changes import Data, bridge_fields, data_of, with_mean
 from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.field_names import FieldError, paths_of
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
 _MOST_POINTS = 400
 
-
-class FieldError(ValueError):
-    """A field or its values that cannot be varied, and why."""
+BRIDGE_SIZES = ("bridge.places", "bridge.length_m")
+"""Fields that mean another bridge: what goes with its size follows, as where a size is sought."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +73,7 @@ class Varied:
 def read_span(scenario: Scenario, text: str) -> Span:
     """``section.field=from:to:count`` or ``section.field=a,b,c``, checked against the scenario.
 
+    The field goes by the names of :func:`~linesim.studies.field_names.paths_of`.
     A field that holds a law is scaled so that its mean takes the values. Fields of whole numbers
     take the nearest whole numbers. Raises :class:`FieldError`.
 
@@ -72,7 +81,7 @@ def read_span(scenario: Scenario, text: str) -> Span:
     >>> read_span(check_mapping({}), "crew.size=2:6:3").values
     (2.0, 4.0, 6.0)
     """
-    name, sign, right = text.partition("=")
+    name, sign, right = text.rpartition("=")
     name = name.strip()
     if not sign or not right.strip():
         raise FieldError(f"{text!r} is not of the form section.field=from:to:count")
@@ -108,11 +117,9 @@ def _number(text: str) -> float:
 
 
 def _field(scenario: Scenario, name: str) -> Any:
-    try:
-        path = split_name(name)
-    except KeyError as error:
-        raise FieldError(str(error.args[0])) from None
-    table, info = field_at(path, data_of(scenario))
+    data = data_of(scenario)
+    path = paths_of(data, name)[0]
+    table, info = field_at(path, data)
     if info is None:
         guess = nearest(str(path[-1]), list(fields_of(table)))
         hint = f"; did you mean {guess}?" if guess else ""
@@ -124,35 +131,70 @@ def _field(scenario: Scenario, name: str) -> Any:
 
 
 def with_values(scenario: Scenario, spans: Sequence[Span], values: Sequence[float]) -> Scenario:
-    """The line with the fields set. Raises ``ScenarioFaults`` where that is no line."""
+    """The line with the fields set. Raises ``ScenarioFaults`` where that is no line.
+
+    A bridge of another size is the one that :func:`~linesim.studies.changes.with_bridge` makes,
+    but for what another field says.
+    """
     data = data_of(scenario)
+    given = dict(zip((span.name for span in spans), values, strict=True))
     for span, value in zip(spans, values, strict=True):
-        path = split_name(span.name)
-        _, info = field_at(path, data)
-        owner: Any = data
-        try:
-            for part in path[:-1]:
-                owner = owner[part] if isinstance(part, int) else owner.setdefault(part, {})
-            last: Any = path[-1]
-            if is_law(info) and last in owner:
-                owner[last] = with_mean(owner[last], value)
-            else:
-                owner[last] = int(value) if span.whole else value
-        except (IndexError, KeyError, TypeError, AttributeError):
-            raise FieldError(f"{span.name} leads nowhere in this scenario") from None
+        if span.name not in BRIDGE_SIZES:
+            for path in paths_of(data, span.name):
+                _set(data, span, path, value)
+    for name in BRIDGE_SIZES:
+        if name in given:
+            for field, value in _with_size(data, name, given[name]).items():
+                if field == name or field not in given:
+                    table, _, last = field.partition(".")
+                    data[table][last] = value
     return check_mapping(data, file=scenario.line.name)
+
+
+def _set(data: Data, span: Span, path: Path, value: float) -> None:
+    _, info = field_at(path, data)
+    owner: Any = data
+    try:
+        for part in path[:-1]:
+            owner = owner[part] if isinstance(part, int) else owner.setdefault(part, {})
+        last: Any = path[-1]
+        if is_law(info) and last in owner:
+            owner[last] = with_mean(owner[last], value)
+        else:
+            owner[last] = int(value) if span.whole else value
+    except (IndexError, KeyError, TypeError, AttributeError):
+        raise FieldError(f"{span.name} leads nowhere in this scenario") from None
+
+
+def _with_size(data: Data, name: str, size: float) -> Data:
+    """What gives the line a bridge of that size, all else being as ``data`` says."""
+    try:
+        line = Scenario.model_validate(data)
+    except ValidationError:
+        return {name: size}  # another field is at fault, and is named
+    if name == "bridge.places":
+        return bridge_fields(line, int(size))
+    if size == line.bridge_length_m:
+        return {}
+    return bridge_fields(line, line.bridge.places_within(size)) | {name: size}
 
 
 def present_value(scenario: Scenario, span: Span) -> float | None:
     """What the field is now; the mean where it holds a law, None where it is not given."""
-    if span.name == "bridge.places":
-        # A belt's length may stand for them.
-        return float(scenario.bridge_places)
+    if span.name in BRIDGE_SIZES:
+        # One may stand for the other.
+        places = span.name == "bridge.places"
+        return float(scenario.bridge_places if places else scenario.bridge_length_m)
+    found = {_present(scenario, path) for path in paths_of(data_of(scenario), span.name)}
+    return found.pop() if len(found) == 1 else None
+
+
+def _present(scenario: Scenario, path: Path) -> float | None:
     value: Any = scenario
-    for part in split_name(span.name):
+    for part in path:
         if value is None:
             return None
-        value = value[part] if isinstance(part, int) else getattr(value, part)
+        value = value[part] if isinstance(part, int) else getattr(value, attribute_of(value, part))
     if hasattr(value, "average"):
         return float(value.average())
     return None if value is None else float(value)

@@ -146,7 +146,7 @@ def _add_bridge(luck: Random, data: dict[str, Any], places: int) -> None:
     pick = luck.choice
     bridge = {
         "places": places,
-        "length_m": pick([0, 6]),
+        "ream_pitch_mm": pick([60, 330]),
         "belt_speed_m_per_min": pick([0, 10, 30]),
         "when_full": pick(["wait", "wait", "set_aside"]),
     }

@@ -75,11 +75,17 @@ def test_a_wrapper_stop_reaches_the_knives_after_free_places_over_inflow() -> No
     assert first[4] == ("wrapper", "forced stop")
 
 
-def test_reams_need_their_time_along_the_belt() -> None:
+@pytest.mark.parametrize(
+    "of_6_m",
+    [
+        {"places": 100, "ream_pitch_mm": 60},
+        {"places": 199, "ream_pitch_mm": 60, "tracks": 2},
+        {"places": None, "length_m": 6},
+    ],
+)
+def test_reams_need_their_time_along_the_belt(of_6_m: dict[str, float]) -> None:
     """6 m at 30 m/min are 12 s; a set is set down 3 s after it is full."""
-    record = simulate(
-        calm(bridge={"places": 100, "length_m": 6, "belt_speed_m_per_min": 30}), hours=0.05
-    )
+    record = simulate(calm(bridge=of_6_m | {"belt_speed_m_per_min": 30}), hours=0.05)
     assert record.history is not None
     assert record.history.ream_start_ns[:4] / 1e9 == pytest.approx(
         [7.5 + 3 + 12 + k for k in range(4)], abs=1e-6

@@ -160,6 +160,10 @@ def test_what_cannot_be_asked_is_said() -> None:
         Question("what-holds", {"step_percent": 0})
     with pytest.raises(QuestionError, match="fewer than the 5 reams of one set"):
         ask(Question("size-bridge", {"places": "1:9:3"}), {"": LINE}, SHORT)
+    with pytest.raises(QuestionError, match="400 places are a bridge of 132 m, and there is room"):
+        ask(Question("size-bridge", {"places": "20,400"}), {"": LINE}, SHORT)
+    with pytest.raises(QuestionError, match="20 places alone make no curve"):
+        ask(Question("size-bridge", {"places": "20"}), {"": LINE}, SHORT)
     with pytest.raises(QuestionError, match="two or more"):
         ask(Question("compare"), {"": LINE}, SHORT)
 

@@ -74,6 +74,21 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "bridge.length_m",
         "at least 5",
     ),
+    "places and a length that holds fewer": (
+        {"bridge": {"places": 20, "length_m": 3.3}},
+        "bridge.places",
+        "places or length_m, not both; or 10 places, or 6.6 m",
+    ),
+    "places and a length that holds more": (
+        {"bridge": {"places": 20, "length_m": 7, "ream_pitch_mm": 350, "tracks": 2}},
+        "bridge.places",
+        "or 40 places, or 3.5 m",
+    ),
+    "a bridge longer than there is room for": (
+        {"bridge": {"places": 30, "longest_m": 9}},
+        "bridge.longest_m",
+        "9.9 m or more",
+    ),
     "bridge shorter than the set of an order": (
         {
             "bridge": {"places": 5},
@@ -336,6 +351,9 @@ SOUND: dict[str, dict[str, Any]] = {
     },
     "the default line": {},
     "six webs rounded up": {"unwind": {"webs": 6}, "product": {"counting": "round_up"}},
+    "places that the length holds": {"bridge": {"places": 20, "length_m": 6.7}},
+    "an odd place on two tracks": {"bridge": {"places": 21, "length_m": 3.7, "tracks": 2}},
+    "as long as there is room for": {"bridge": {"length_m": 9, "longest_m": 9}},
     "a bridge of one set": {"bridge": {"places": 5}, "slitter": {"lanes": 5}},
     "levels at the end of the bridge": {
         "bridge": {"places": 20, "slow_at_reams": 20, "stop_at_reams": 20, "restart_at_reams": 19}

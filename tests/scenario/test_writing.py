@@ -197,7 +197,7 @@ def test_the_dump_of_the_default_line_shows_and_explains_every_table() -> None:
     text = dump(Scenario())
     assert check_text(text) == Scenario()
     assert "stand_limit_kg = 2500 # heaviest reel a stand takes [kg; usual: 1500 to 3000]" in text
-    assert "# places: not given - reams that fit; or give length, pitch and tracks" in text
+    assert "# places: not given - reams that fit; or give length_m," in text
     assert {"[bridge]", "[[wrapper]]", "[money]"} <= {
         row.split(" #")[0] for row in text.splitlines()
     }

@@ -79,6 +79,11 @@ def test_places_to_try_hold_the_present_size_and_rise() -> None:
     assert len(places) == 15
     assert list(places) == sorted(set(places))
     assert places[0] == quick_line().set_reams
+    # Sixteen standstills of the wrapper, and never a bridge that the hall does not hold.
+    assert places[-1] == int(60 / 0.33)
+    assert places_to_try(quick_line().varied(bridge={"longest_m": 13.2}), 15)[-1] == 40
+    assert places_to_try(quick_line().varied(bridge={"longest_m": 6.6, "places": 20}))[-1] == 20
+    assert places_to_try(quick_line().varied(bridge={"places": 300}))[-1] == 300
     with pytest.raises(ValueError, match="3 or more"):
         places_to_try(quick_line(), 2)
 

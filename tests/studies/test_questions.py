@@ -3,12 +3,16 @@
 import pytest
 
 from linesim.money import Uncertainty
+from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
+from linesim.studies.changes import with_bridge
 from linesim.studies.compare import compare
+from linesim.studies.field_names import FieldError
 from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.settling import find_warm_up, settings_after
-from linesim.studies.vary import FieldError, read_span, vary, with_values
+from linesim.studies.size_bridge import size_bridge
+from linesim.studies.vary import present_value, read_span, vary, with_values
 from linesim.studies.what_holds import what_holds
 from tests.studies.lines import quick_line, textbook_line
 
@@ -131,11 +135,64 @@ def test_a_law_is_scaled_to_the_mean() -> None:
         ("nothing=1:2:2", "no field"),
         ("..=1:2:2", "is not a name"),
         ("wrapper[7].rate_reams_per_min=1:2:2", "leads nowhere"),
+        ("stop.restore_min=1:2:2", "there are 3 .*say which one, such as stop.wrapper jam.restore"),
+        ("stop.wraper jam.restore_min=1,2", "no stop called 'wraper jam'; did you mean 'wrapper"),
+        ("stop.wrapper jam.restor_min=1,2", "did you mean restore_min"),
+        ("order.reams=1,2", "has no .*order"),
     ],
 )
 def test_a_field_that_cannot_be_varied_is_said(text: str, what: str) -> None:
     with pytest.raises(FieldError, match=what):
         with_values(LINE, [span := read_span(LINE, text)], span.values[:1])
+
+
+def test_an_entry_of_a_list_goes_by_its_name_and_a_single_one_needs_none() -> None:
+    def varied(text: str, line: Scenario = LINE) -> Scenario:
+        span = read_span(line, text)
+        assert present_value(line, span) is not None
+        return with_values(line, [span], span.values)
+
+    jam = [stop.cause for stop in LINE.stop].index("wrapper jam")
+    assert varied("stop.wrapper jam.restore_min=7").stop[jam].restore_min.average() == 7
+    assert varied("wrapper.rate_reams_per_min=31").wrapper[0].rate_reams_per_min == 31
+    two = LINE.varied(
+        wrapper=[{"name": "A"}, {"name": "No. 2.5"}],
+        stop=[{"cause": "wrapper jam", "station": name} for name in ("A", "No. 2.5")],
+        **{"break": [{"start_h": 4, "minutes": 20}]},
+    )
+    assert varied("wrapper.No. 2.5.rate_reams_per_min=9", two).wrapper[1].rate_reams_per_min == 9
+    assert [
+        s.restore_min.average() for s in varied("stop.wrapper jam.restore_min=7", two).stop
+    ] == [
+        7,
+        7,
+    ]
+    assert varied("break.minutes=30", two).rest[0].minutes == 30
+
+
+@pytest.mark.parametrize("name", sorted(shipped_scenarios()))
+def test_the_size_of_a_bridge_means_the_same_line_in_every_study(name: str) -> None:
+    """By places or by length, as where a size is sought: the same travel, the same levels."""
+    line = load(shipped_scenarios()[name])
+    for places in (line.bridge_places, 20, 44):
+        sought = with_bridge(line, places)
+        by_places = read_span(line, f"bridge.places={places}")
+        assert with_values(line, [by_places], by_places.values) == sought
+        by_length = read_span(line, f"bridge.length_m={sought.bridge_length_m:.10g}")
+        assert with_values(line, [by_length], by_length.values) == sought
+        assert contradictions(sought) == []
+    both = [read_span(line, "bridge.places=40"), read_span(line, "bridge.stop_at_reams=33")]
+    assert with_values(line, both, (40.0, 33.0)).bridge.stop_at_reams == 33
+
+
+def test_two_studies_of_the_same_bridge_give_the_same_figures() -> None:
+    line = LINE.varied(bridge={"places": None, "length_m": 7.0})
+    with Runner(SHORT) as runner:
+        sized = size_bridge(line, runner, [20, 30])
+        made = runner.made
+        found = vary(line, runner, [read_span(line, "bridge.places=20,30")])
+        assert runner.made == made + SHORT.replications  # the line as it is, of 21 places
+    assert [p.reams_per_week for p in sized.points] == [p.reams_per_week for p in found.points]
 
 
 def test_scenarios_are_compared_with_the_first() -> None:

@@ -162,10 +162,12 @@ def with_more_bridge(seed: int, beyond: str = "") -> list[Compared]:
     luck, tables = Random(seed), tandem_tables(seed)
     if beyond:
         BEYOND[beyond](tables, luck)
-    places = tables["bridge"]["places"]
+    bridge = dict(tables["bridge"])
     runs = []
     for times in (1, *TIMES_MORE):
-        tables["bridge"]["places"] = places * times
+        # More room on the same belt: a longer one would take longer to cross.
+        pitch = bridge["ream_pitch_mm"] / times
+        tables["bridge"] |= {"places": bridge["places"] * times, "ream_pitch_mm": pitch}
         try:
             scenario = scenario_of(tables)
         except ScenarioFaults:

@@ -146,12 +146,10 @@ def _otherwise(tables: Tables) -> Tables:
 
 
 def _by_length(tables: Tables, scenario: Scenario) -> Tables:
-    length = scenario.bridge.length_m
-    if length == 0:
-        return tables
-    pitch = length * 1000 / (scenario.bridge_places + 0.5)
+    if scenario.bridge_places % scenario.bridge.tracks:
+        return tables  # places that no length gives
     bridge = {name: value for name, value in tables["bridge"].items() if name != "places"}
-    return tables | {"bridge": bridge | {"tracks": 1, "ream_pitch_mm": pitch}}
+    return tables | {"bridge": bridge | {"length_m": scenario.bridge_length_m}}
 
 
 def in_cuts_or_in_km(seed: int) -> list[str]:

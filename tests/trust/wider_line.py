@@ -49,8 +49,9 @@ def _wider(luck: Random) -> Tables:
     data["reels"]["core_diameter_mm"] = pick([76, 152.4])
     data["web_path"]["speed_reference_m_per_min"] = pick([150, 250])
     data["bridge"] |= {"ream_pitch_mm": pick([330, 250]), "tracks": pick([1, 2])}
-    if luck.random() < 0.2 and data["bridge"]["length_m"] > 0:
-        del data["bridge"]["places"]  # length, pitch and tracks say how many there are
+    if luck.random() < 0.2:  # length, pitch and tracks say how many places there are
+        places, bridge = data["bridge"].pop("places"), data["bridge"]
+        bridge["length_m"] = -(-places // bridge["tracks"]) * bridge["ream_pitch_mm"] / 1000
     for stop in data["stop"]:
         if stop["station"] in ("unwind", "web_path", "slitter"):
             stop["per_web"] = pick([False, True])
@@ -103,7 +104,7 @@ def _tandem(luck: Random) -> Tables:
     places = data["slitter"]["lanes"] * pick([1, 2, 5])
     data["bridge"] = {
         "places": places,
-        "length_m": pick([0, 6]),
+        "ream_pitch_mm": pick([60, 330]),
         "belt_speed_m_per_min": pick([0, 10, 30]),
     }
     data["wrapper"] = data["wrapper"][:1]

@@ -74,7 +74,13 @@ def _special(scenario: Scenario, span: Span) -> str:
             + (" With 0 faster is never punished by breaks." if not path.speed_exponent else "")
             + limit
         )
+    size = (
+        "Travel goes with the length of the bridge; levels keep their distance from its end, the"
+        " restart level its share of the stop level: the same bridge as in size-bridge."
+    )
     return {
+        "bridge.places": size,
+        "bridge.length_m": size,
         "unwind.webs": "More webs mean fewer cuts for a ream, a wider reel store, and more webs"
         " that can break; they must divide the ream unless counting rounds up.",
         "reels.diameter_mm": "A larger reel is changed less often; its mass must stay within the"
