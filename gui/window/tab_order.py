@@ -2,15 +2,32 @@
 
 Qt's own chain follows the order in which widgets were made. Pages are made when they are first
 shown, long after the form, and would come last. Here the parts have a fixed order; within a part
-the chain is as its own folder made it.
+it is that of the widgets in it.
+
+Qt's chain is not asked from Python: the binding would take each widget for the owner of the next
+(`tests/gui/owners.py`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractScrollArea, QMainWindow, QWidget
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import (
+    QAbstractScrollArea,
+    QAbstractSpinBox,
+    QComboBox,
+    QMainWindow,
+    QSplitter,
+    QTabWidget,
+    QWidget,
+)
+
+_DIRECT = Qt.FindChildOption.FindDirectChildrenOnly
+_WHOLE = (QAbstractSpinBox, QComboBox)
+"""Widgets with a line inside that takes the keyboard for them."""
+_BY_PLACE = (QSplitter, QTabWidget)
+"""Widgets that keep what is in them in the order of drawing, not of reading."""
 
 
 class OrderedWindow(QMainWindow):
@@ -31,9 +48,9 @@ class OrderedWindow(QMainWindow):
         go_to_part(self, self.tab_parts, forward=forward)
 
 
-def stops(window: QWidget, parts: Sequence[QWidget]) -> list[QWidget]:
-    """The widgets that Tab stops at, part by part; what is in no part comes last."""
-    return _by_part((widget for widget in _chain(window) if _is_stop(widget)), parts)
+def stops(parts: Sequence[QWidget]) -> list[list[QWidget]]:
+    """The widgets that Tab stops at, part by part."""
+    return [[each for each in _with_inner(part) if _is_stop(each)] for part in parts]
 
 
 def go_on(
@@ -44,7 +61,7 @@ def go_on(
     Where what has the focus is no stop (any more) it stays in the same part, as near as can be;
     where nothing has it, it begins at the first stop of the part ``home``.
     """
-    order = stops(window, parts)
+    order = [each for part in stops(parts) for each in part]
     if not order:
         return False
     focus = window.focusWidget()
@@ -53,7 +70,7 @@ def go_on(
     if now is not None:
         there = order[(order.index(now) + step) % len(order)]
     elif focus is not None:
-        there = _beside(focus, window, parts, order, step)
+        there = _beside(focus, parts, step) or order[0]
     else:
         at_home = [each for each in order if home is not None and home.isAncestorOf(each)]
         there = (at_home or order)[0 if forward else -1]
@@ -62,73 +79,73 @@ def go_on(
     return True
 
 
-def _beside(
-    focus: QWidget, window: QWidget, parts: Sequence[QWidget], order: list[QWidget], step: int
-) -> QWidget:
+def _beside(focus: QWidget, parts: Sequence[QWidget], step: int) -> QWidget | None:
     """The stop nearest to what is none: in the same part, the next one sooner than the last."""
-    around = _by_part((each for each in _chain(window) if each is focus or each in order), parts)
-    if focus not in around:
-        return order[0]
-    at, part = around.index(focus), _part_of(focus, parts)
+    around = [
+        (part, each)
+        for part in parts
+        for each in _with_inner(part, focus)
+        if each is focus or _is_stop(each)
+    ]
+    at = next((n for n, (_, each) in enumerate(around) if each is focus), None)
+    if at is None:
+        return None
     ahead, behind = around[at + 1 :], around[:at][::-1]
     first, then = (ahead, behind) if step > 0 else (behind, ahead)
-    near = [each for each in (*first, *then) if _part_of(each, parts) == part]
-    return (near or [*first, *reversed(then)])[0]
-
-
-def _by_part(widgets: Iterable[QWidget], parts: Sequence[QWidget]) -> list[QWidget]:
-    found: list[list[QWidget]] = [[] for _ in range(len(parts) + 1)]
-    for widget in widgets:
-        found[_part_of(widget, parts)].append(widget)
-    return [widget for part in found for widget in part]
+    near = [each for part, each in (*first, *then) if part is around[at][0]]
+    far = [each for _, each in (*first, *reversed(then))]
+    return (near or far)[0]
 
 
 def go_to_part(window: QWidget, parts: Sequence[QWidget], *, forward: bool) -> bool:
     """Give the focus to the first stop of the next part that has one."""
-    order = stops(window, parts)
-    first: dict[int, QWidget] = {}
-    for widget in order:
-        first.setdefault(_part_of(widget, parts), widget)
-    if not first:
+    turns = [part for part in stops(parts) if part]
+    if not turns:
         return False
-    turns = sorted(first)
-    now = _stop_of(window.focusWidget(), order)
-    here = turns.index(_part_of(now, parts)) if now is not None else -1 if forward else 0
+    focus = window.focusWidget()
+    here = next((n for n, part in enumerate(turns) if _stop_of(focus, part) is not None), None)
+    if here is None:
+        here = -1 if forward else 0
     there = turns[(here + (1 if forward else -1)) % len(turns)]
-    first[there].setFocus(Qt.FocusReason.ShortcutFocusReason)
+    there[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
     return True
 
 
-def _chain(window: QWidget) -> Iterator[QWidget]:
-    widget = window.nextInFocusChain()
-    while widget is not None and widget is not window:
-        yield widget
-        widget = widget.nextInFocusChain()
+def _with_inner(widget: QWidget, hidden: QWidget | None = None) -> Iterator[QWidget]:
+    """A widget and all that is seen in it, as one reads; and one that need not be seen."""
+    holds_hidden = hidden is not None and (widget is hidden or widget.isAncestorOf(hidden))
+    if not widget.isVisible() and not holds_hidden:
+        return
+    yield widget
+    if isinstance(widget, _WHOLE):
+        return
+    inner = widget.findChildren(QWidget, options=_DIRECT)
+    if isinstance(widget, _BY_PLACE):
+        inner.sort(key=_place)
+    for each in inner:
+        if not each.isWindow():
+            yield from _with_inner(each, hidden)
+
+
+def _place(widget: QWidget) -> tuple[int, int]:
+    place: QPoint = widget.pos()
+    return place.y(), place.x()
+
+
+def _takes_tab(widget: QWidget) -> bool:
+    # The bar of a tab widget stands for it.
+    takes = widget.focusPolicy() & Qt.FocusPolicy.TabFocus == Qt.FocusPolicy.TabFocus
+    return takes and not isinstance(widget, QTabWidget)
 
 
 def _is_stop(widget: QWidget) -> bool:
-    takes = widget.focusPolicy() & Qt.FocusPolicy.TabFocus == Qt.FocusPolicy.TabFocus
-    stands_for_other = widget.focusProxy() is not None
-    if not takes or stands_for_other or not widget.isVisible() or not widget.isEnabled():
+    if not _takes_tab(widget) or not widget.isVisible() or not widget.isEnabled():
         return False
     # A page that scrolls is a stop only where its keys do something.
-    if isinstance(widget, QAbstractScrollArea) and widget.findChildren(QWidget):
-        return _holds_no_stop(widget)
+    if isinstance(widget, QAbstractScrollArea):
+        inside = _with_inner(widget.viewport())
+        return not any(_takes_tab(each) for each in inside)
     return True
-
-
-def _holds_no_stop(area: QAbstractScrollArea) -> bool:
-    inner = area.viewport().findChildren(QWidget)
-    return not any(
-        each.focusPolicy() & Qt.FocusPolicy.TabFocus == Qt.FocusPolicy.TabFocus for each in inner
-    )
-
-
-def _part_of(widget: QWidget, parts: Sequence[QWidget]) -> int:
-    for number, part in enumerate(parts):
-        if part is widget or part.isAncestorOf(widget):
-            return number
-    return len(parts)
 
 
 def _stop_of(widget: QWidget | None, order: list[QWidget]) -> QWidget | None:
