@@ -12,11 +12,14 @@ from linesim.fast.lowering import Lowered
 from linesim.fast.machine_code import Told
 from linesim.line.assembly import Line
 from linesim.line.chance import Chance
+from linesim.line.clock import HOUR
 from linesim.line.reel import Reel
 from linesim.line.simulate import record_of, run_in_slices, span_of
 from linesim.record import Record
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
+
+_DAY = 24 * HOUR
 
 
 class CompiledRun:
@@ -54,6 +57,9 @@ class CompiledRun:
             raise GivenUpError(layout.FAULTS[fault])
 
     def run_to(self, until: int) -> None:
+        """Run to a moment, ns, hearing an interrupt after every day on the way."""
+        for day in range(int(self.s["moment"]) + _DAY, until, _DAY):
+            self._do(layout.RUN, day)
         self._do(layout.RUN, until)
 
     def forget_warm_up(self) -> None:
@@ -152,12 +158,12 @@ class CompiledRun:
         ledger.stop_count.clear()
         keys, sums = s["l_key"], s["l_sum"]
         for i in keys.nonzero()[0].tolist():
-            rest, root_cause = divmod(int(keys[i]) - 2, 4096)
-            if root_cause == 4095:  # -1, borrowed from the digit above
+            rest, root_cause = divmod(int(keys[i]) - 2, layout.CAUSE_NUMBERS)
+            if root_cause == layout.CAUSE_NUMBERS - 1:  # -1, borrowed from the digit above
                 root_cause, rest = -1, rest + 1
-            rest, root_station = divmod(rest, 64)
-            rest, cause = divmod(rest, 4096)
-            station, state = divmod(rest, 16)
+            rest, root_station = divmod(rest, layout.ROOT_STATIONS)
+            rest, cause = divmod(rest, layout.CAUSE_NUMBERS)
+            station, state = divmod(rest, layout.STATE_NUMBERS)
             if state == layout.COUNT_STATE:
                 ledger.stop_count[station, cause] = int(sums[i])
             else:

@@ -19,6 +19,12 @@ class GivenUpError(RuntimeError):
     """The run needs more room than the compiled engine has; the SimPy line can make it."""
 
 
+def must_have_room(count: int, most: int, fault: int) -> None:
+    """Give the run up where it needs more places than a list of the state has."""
+    if count > most:
+        raise GivenUpError(layout.FAULTS[fault])
+
+
 class Feeds:
     """The streams of a line by number, and its stands, for one flat state."""
 
@@ -34,6 +40,7 @@ class Feeds:
     def begin(self) -> None:
         """All streams are named: compiled code may draw and ask from now on."""
         s = self._s
+        must_have_room(len(self._draws_of), layout.STREAMS, layout.TOO_MANY_STREAMS)
         self._blocks = np.empty((max(1, len(self._draws_of)), layout.BLOCK), np.int64)
         for number, source in enumerate(self._draws_of):
             self._begin_stream(number, source)
@@ -82,8 +89,7 @@ class Feeds:
             lengths.append(reel.length_um)
             counts.append(len(reel.joints_um))
             joints += reel.joints_um
-        if max(counts) > layout.JOINTS:
-            raise GivenUpError("more joints in a reel than the compiled engine has room for")
+        must_have_room(max(counts), layout.JOINTS, layout.TOO_MANY_JOINTS)
         n = len(lengths)
         s["u_stock_um"][web, :n] = lengths
         s["u_stock_joints"][web, :n] = counts

@@ -13,13 +13,18 @@ from typing import Any
 import numpy as np
 
 WEB_COUNT = 20
+WRAPPERS = 20
 MACHINES = 24
 STATIONS = 32
+ROOT_STATIONS = 64
+"""Numbers of a root's station, that of none included."""
+STATE_NUMBERS = 16
 LOSSES = 5
 CAUSES = 2048
 CAUSE_NUMBERS = 4096
 STOPPAGES = 512
 STOPS_AT_ONCE = 64
+"""Stops of one station, or reasons for which the webs stand."""
 JOBS = 1024
 """Reams on the rework table."""
 STRETCHES = 2048
@@ -32,6 +37,8 @@ ASIDE = 1024
 QUEUE = 8192
 """Sets on the bridge, a power of two."""
 PAUSES_AT_ONCE = 16
+PAUSE_NAMES = 512
+"""As many as a scenario may name: planned work, holidays, breaks, no shift."""
 FORCED = 64
 SUMS = 8192
 """Rows of the table of sums, a power of two."""
@@ -39,6 +46,7 @@ COUNT_STATE = 15
 """State under which the table of sums counts stops."""
 BLOCK = 1024
 """Draws of a stream kept ready at most."""
+STREAMS = 2 * CAUSES + 512
 CREW_QUEUE = STOPPAGES + JOBS + 2 * WEB_COUNT
 
 # Alarms, each with a place of its own.
@@ -59,14 +67,30 @@ LEVEL = 2001
 PAUSE = 2100
 
 # Faults for which a run is given up and made by the other engine.
-(FINE, TOO_MANY_SUMS, TOO_MANY_STOPPAGES, TOO_MANY_STRETCHES, TOO_MANY_PAUSES, BACKWARDS, LATE) = (
-    range(7)
-)
+(
+    FINE,
+    TOO_MANY_SUMS,
+    TOO_MANY_STOPPAGES,
+    TOO_MANY_STRETCHES,
+    TOO_MANY_PAUSES,
+    TOO_MANY_PAUSE_NAMES,
+    TOO_MANY_FORCED,
+    TOO_MANY_CAUSES,
+    TOO_MANY_JOINTS,
+    TOO_MANY_STREAMS,
+    BACKWARDS,
+    LATE,
+) = range(12)
 FAULTS = {
     TOO_MANY_SUMS: "more kinds of lost time than the compiled engine has room for",
     TOO_MANY_STOPPAGES: "more stops at once than the compiled engine has room for",
     TOO_MANY_STRETCHES: "more stretches of bad paper than the compiled engine has room for",
     TOO_MANY_PAUSES: "more pauses at once than the compiled engine has room for",
+    TOO_MANY_PAUSE_NAMES: "more kinds of pauses than the compiled engine has room for",
+    TOO_MANY_FORCED: "more forced stops than the compiled engine has room for",
+    TOO_MANY_CAUSES: "more causes of lost time than the compiled engine has room for",
+    TOO_MANY_JOINTS: "more joints in a reel than the compiled engine has room for",
+    TOO_MANY_STREAMS: "more things left to chance than the compiled engine has room for",
     BACKWARDS: "time ran backwards in the compiled engine",
     LATE: "the compiled engine heard of a stop too late",
 }
@@ -153,11 +177,10 @@ STATE = np.dtype(
         *_fields("w_due", WEB_COUNT, kind=np.float64),
         *_fields("g_begin g_until g_reason", STRETCHES),
         *_fields("g_rejected", 6),
-        *_fields("u_end u_joint_n u_joint_i u_threaded u_partner u_partner_um u_partner_n", 20),
-        *_fields(
-            "u_stop_x u_splice_x u_wanted u_change u_splice u_prepare u_fails u_ask_ns u_ask_of", 20
-        ),
-        *_fields("u_prepare_ns", 20),
+        *_fields("u_end u_joint_n u_joint_i u_threaded u_partner u_partner_um", WEB_COUNT),
+        *_fields("u_stop_x u_splice_x u_wanted u_change u_splice u_prepare u_fails", WEB_COUNT),
+        *_fields("u_ask_ns u_ask_of", WEB_COUNT),
+        *_fields("u_partner_n u_prepare_ns", WEB_COUNT),
         *_fields("u_joint u_partner_joint", WEB_COUNT, JOINTS),
         *_fields("u_stock_i u_stock_n", WEB_COUNT),
         *_fields("u_stock_um u_stock_joints u_stock_from", WEB_COUNT, STOCK),
@@ -166,17 +189,18 @@ STATE = np.dtype(
         *_fields("u_stands", 2, WEB_COUNT),
         *_fields("t_times", 6),
         *_fields("b_at b_reams", QUEUE),
-        *_fields("k_busy k_holding k_began k_ends k_stops_at k_idle_since k_done k_run_ns", 20),
-        *_fields("k_cycle k_rest k_steady k_fast k_catch_at k_times k_shortest k_roll_due", 20),
-        *_fields("k_roll_reams k_spoil_due k_next_due k_roll_times k_roll_fails k_spoils", 20),
-        *_fields("k_roll_cause k_roll_stop k_roll_people k_thrown_away", 20),
+        *_fields("k_busy k_holding k_began k_ends k_stops_at k_idle_since k_done", WRAPPERS),
+        *_fields("k_run_ns k_cycle k_rest k_steady k_fast k_catch_at k_times", WRAPPERS),
+        *_fields("k_shortest k_roll_due k_roll_reams k_spoil_due k_next_due", WRAPPERS),
+        *_fields("k_roll_times k_roll_fails k_spoils k_roll_cause k_roll_stop", WRAPPERS),
+        *_fields("k_roll_people k_thrown_away", WRAPPERS),
         *_fields("r_ns r_good r_free", JOBS),
         *_fields("d_cause d_pause", PAUSES_AT_ONCE),
         *_fields("d_held", PAUSES_AT_ONCE, MACHINES),
-        *_fields("d_number", 256),
+        *_fields("d_number", PAUSE_NAMES),
         *_fields("f_station f_cause f_ns", FORCED),
         *_fields("use_high use_low use_mass use_calls", 3),
-        *_fields("n_next n_have n_const", 2 * CAUSES + 512),
+        *_fields("n_next n_have n_const", STREAMS),
     ],
     align=True,
 )

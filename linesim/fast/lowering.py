@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from linesim.fast import layout
-from linesim.fast.feeding import Feeds
+from linesim.fast.feeding import Feeds, must_have_room
 from linesim.line.assembly import Line
 from linesim.line.calendar import Pause
 from linesim.line.clock import HOUR, MINUTE, NEVER, Rank
@@ -40,6 +40,8 @@ class Lowered:
         self.array = np.zeros(1, layout.STATE)
         self.s = self.array[0]
         self.feeds = Feeds(self.s, line.webs.unwind.stands)
+        self.pause_names = list(dict.fromkeys(pause.name for pause in pauses))
+        must_have_room(len(self.pause_names), layout.PAUSE_NAMES, layout.TOO_MANY_PAUSE_NAMES)
         self._fill(line)
         self._fill_alarms(line, forced, pauses)
         self.feeds.begin()
@@ -53,6 +55,12 @@ class Lowered:
     def _fill(self, line: Line) -> None:
         floor, scenario = line.floor, line.floor.scenario
         crew, ledger, goods = scenario.crew, line.ledger, line.webs.goods
+        # The pauses are entered as they come, each name once; one number stands for no cause.
+        must_have_room(
+            len(ledger.causes) + len(self.pause_names),
+            layout.CAUSE_NUMBERS - 1,
+            layout.TOO_MANY_CAUSES,
+        )
         self._set(
             free=floor.crew.free,
             p_standing_line=crew.priority_standing_line,
@@ -162,6 +170,7 @@ class Lowered:
             g_per_defect=gate.cuts_per_defect,
             g_next=NEVER if gate.next_defect is None else gate.next_defect,
         )
+        must_have_room(len(gate.stretches), layout.STRETCHES, layout.TOO_MANY_STRETCHES)
         for i, (begin, until, reason) in enumerate(gate.stretches):
             s["g_begin"][i], s["g_until"][i] = begin, until
             s["g_reason"][i] = layout.REASONS.index(reason)
@@ -197,14 +206,16 @@ class Lowered:
             s["u_stop_x"][web] = stand.stop_x
             s["u_splice_x"][web] = stand.splice_x
             s["u_threaded"][web] = stand.threaded
+            partner = stand.partner.joints_um if stand.partner is not None else ()
+            most = max(len(stand.joints_x), len(partner))
+            must_have_room(most, layout.JOINTS, layout.TOO_MANY_JOINTS)
             s["u_joint_n"][web] = len(stand.joints_x)
             s["u_joint"][web, : len(stand.joints_x)] = stand.joints_x
             if stand.partner is not None:
-                joints = stand.partner.joints_um
                 s["u_partner"][web] = 1
                 s["u_partner_um"][web] = stand.partner.length_um
-                s["u_partner_n"][web] = len(joints)
-                s["u_partner_joint"][web, : len(joints)] = joints
+                s["u_partner_n"][web] = len(partner)
+                s["u_partner_joint"][web, : len(partner)] = partner
             s["u_change"][web] = self.feeds.number_of(stand.change_times)
             s["u_splice"][web] = self.feeds.number_of(stand.splice_times)
             s["u_prepare"][web] = self.feeds.number_of(stand.prepare_times)
@@ -289,7 +300,6 @@ class Lowered:
         self._alarm(layout.BRIDGE_ALARM, Rank.BRIDGE, line.bridge.alarm.at)
         self._alarm(layout.PACKING_ALARM, Rank.WRAPPING, line.packing.alarm.at)
         self._alarm(layout.TRANSFER_ALARM, Rank.TRANSFER, line.transfer.alarm.at)
-        self.pause_names = list(dict.fromkeys(pause.name for pause in pauses))
         rows = [
             (p.start, p.end, self.pause_names.index(p.name), int(p.crew_away), p.people)
             for p in pauses
@@ -309,6 +319,7 @@ class Lowered:
             targets = [i for i, name in enumerate(names) if name == stop.station]
             if not targets and stop.station == "wrapper":
                 targets = [wrapper.station for wrapper in line.wrappers]
+            must_have_room(number + len(targets), layout.FORCED, layout.TOO_MANY_FORCED)
             for target in targets:
                 s["f_station"][number] = target
                 s["f_cause"][number] = line.ledger.cause(stop.cause, Kind.STOP)

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from linesim.fast.layout import BACKWARDS, COUNT_STATE, LOSSES, SUMS, TOO_MANY_SUMS
+from linesim.fast.layout import (
+    BACKWARDS,
+    CAUSE_NUMBERS,
+    COUNT_STATE,
+    LOSSES,
+    ROOT_STATIONS,
+    STATE_NUMBERS,
+    SUMS,
+    TOO_MANY_SUMS,
+)
 from linesim.fast.parts import part
 from linesim.fast.rules.states import (
     BLOCKED,
@@ -24,7 +33,8 @@ from linesim.fast.rules.states import (
 @part
 def slot(s, station, state, cause, root_station, root_cause):
     """For compiled code: the row of a key in the table that stands for ``Ledger.sums``."""
-    key = (((station * 16 + state) * 4096 + cause) * 64 + root_station + 1) * 4096
+    key = (station * STATE_NUMBERS + state) * CAUSE_NUMBERS + cause
+    key = (key * ROOT_STATIONS + root_station + 1) * CAUSE_NUMBERS
     key += root_cause + 2  # above 0: 0 marks an empty place
     i = ((key * 7046029254386353131) >> 20) & (SUMS - 1)
     tries = 0

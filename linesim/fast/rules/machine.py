@@ -54,8 +54,10 @@ def end_stop(s, machine, i):
     settle(s)
     n = s.m_stops_n[machine]
     at = 0
-    while s.m_stops[machine, at] != i:
+    while at < n and s.m_stops[machine, at] != i:
         at += 1
+    if at == n:
+        return  # there was no room for it: the run is given up
     for j in range(at, n - 1):
         s.m_stops[machine, j] = s.m_stops[machine, j + 1]
     s.m_stops_n[machine] = n - 1

@@ -12,6 +12,7 @@ from linesim.fast.layout import (
     JOINT,
     REEL_STOP,
     SPOILED,
+    STOPS_AT_ONCE,
     TOO_MANY_STOPPAGES,
 )
 from linesim.fast.parts import Column, part
@@ -50,6 +51,16 @@ def _wanted(s) -> float:
     if splicing(s):
         speed = min(speed, s.w_splice_speed)
     return speed
+
+
+@part
+def _append(s, values: Column, n, value):
+    """For compiled code: one more at the end of ``Webs.holds`` or ``Webs._asked``; how many."""
+    if n >= STOPS_AT_ONCE:
+        s.fault = TOO_MANY_STOPPAGES
+        return n
+    values[n] = value
+    return n + 1
 
 
 @part
@@ -125,10 +136,8 @@ def _aim(s):
 def add_hold(s, hold):
     """Follows ``Webs.add``."""
     settle(s)
-    s.w_holds[s.w_holds_n] = hold
-    s.w_holds_n += 1
-    s.w_asked[s.w_asked_n] = hold
-    s.w_asked_n += 1
+    s.w_holds_n = _append(s, s.w_holds, s.w_holds_n, hold)
+    s.w_asked_n = _append(s, s.w_asked, s.w_asked_n, hold)
     _aim(s)
     show(s)
 
