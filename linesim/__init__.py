@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from linesim.lessons import lesson_scenario as lesson_scenario
     from linesim.lessons import lesson_truth as lesson_truth
     from linesim.lessons import load_lesson as load_lesson
+    from linesim.lessons import over_lucks_of as over_lucks_of
     from linesim.lessons import shipped_lessons as shipped_lessons
     from linesim.plant.causes_matched import MatchedCause as MatchedCause
     from linesim.plant.fitting import CauseFit as CauseFit
@@ -378,6 +379,7 @@ _HOMES = {
     "move_entry": "linesim.scenario",
     "note_interrupts": "linesim.interrupts",
     "outflow": "linesim.record.outflow",
+    "over_lucks_of": "linesim.lessons",
     "over_lucks_words": "linesim.report.over_lucks_words",
     "paired_interval": "linesim.statistics",
     "paper_use": "linesim.record.paper_use",

@@ -43,18 +43,24 @@ class Attempt(QObject):
         self.part, self.words = 0.0, ""
         self._job = jobs.call("lesson", path=self.path)
         self._job.progress.connect(self._tell)
+        self._job.partial.connect(self._known)
         self._job.finished.connect(self._finished)
         self._job.failed.connect(self._failed)
         self._job.cancelled.connect(self._cancelled)
         self.changed.emit()
 
     def begin_again(self) -> None:
-        """Another answer is wanted; the one that stood is forgotten."""
+        """Another answer is wanted, once the runs are over; the one that stood is forgotten."""
         self.truth = None
         self.changed.emit()
 
     def _tell(self, part: float, words: str) -> None:
         self.part, self.words = max(0.0, part), words
+        self.changed.emit()
+
+    def _known(self, truth: linesim.LessonTruth) -> None:
+        self.truth = truth
+        self.part = 0.0
         self.changed.emit()
 
     def _finished(self, truth: linesim.LessonTruth) -> None:

@@ -179,8 +179,11 @@ class LessonsPage(QWidget):
         self._told_of = told_of
         if truth is None:
             self._truth_text.setPlainText(shown.trouble)
-        else:
-            self._truth_text.setHtml(truth_html(shown.lesson, truth, shown.answer))
+            return
+        bar = self._truth_text.verticalScrollBar()
+        read_to = bar.value()
+        self._truth_text.setHtml(truth_html(shown.lesson, truth, shown.answer))
+        bar.setValue(read_to)
 
     def commit(self) -> None:
         """The learner's answer stands; now the line is run. Or, once it is told, answers anew."""

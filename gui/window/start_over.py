@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSignalBlocker
-
 if TYPE_CHECKING:
     from gui.window.main_window import MainWindow
 
@@ -21,10 +19,7 @@ def start_over(window: MainWindow) -> None:
     scenario = document.scenario
     if scenario is None:
         return
-    bar = window.luck_bar
-    for box, value in ((bar.hours, scenario.line.shift_hours), (bar.luck, 0)):
-        with QSignalBlocker(box):
-            box.setValue(value)
+    window.luck_bar.show_luck(hours=scenario.line.shift_hours, luck=0)
     window.shift_page.strip.show_all()
     runs.start_over(hours=scenario.line.shift_hours)
     window.go_to("shift")

@@ -29,15 +29,11 @@ class LessonTruth:
     """Over the runs in which it happened; None where those are fewer than two."""
     unit: str
     sum: WorkedSum
-    lucks: tuple[int, ...]
-    """Numbers of the lucks that fit the story, in the order of ``values``."""
-    looked_at: int
-    """How many lucks were looked at to find them."""
     first: tuple[Record, Record]
     """The first of these runs without and with the stop, with history: to be looked at."""
     first_disturbance: Disturbance
     forced: ForcedStop
-    over_lucks: StopOverLucks | None
+    over_lucks: StopOverLucks | None = None
     """What the stop costs by the end of a shift of the line as it is; None where not asked for."""
 
     @property
@@ -58,67 +54,67 @@ def lesson_truth(
     scenario: Scenario,
     *,
     runs: int = RUNS,
-    lucks: int = LUCKS,
     seed: int = 1,
     progress: Callable[[int, int], bool] | None = None,
 ) -> LessonTruth:
     """Run the line with and without the stop in ``runs`` lucks that fit the story.
 
-    Then the line as it is for a shift in the first ``lucks``, whatever happens in them.
     ``progress`` is called with the pairs of runs done and asked for; where it returns False the
     truth rests on those so far (at least one). Raises ``ValueError`` for fewer than one run, and
     where no luck fits the story.
     """
     if runs < 1:
         raise ValueError(f"runs is {runs}; it must be 1 or more")
-    asked, on = runs + lucks, True
-
-    def tell(done: int) -> bool:
-        return progress is None or progress(done, asked)
-
-    stop = lesson.stop
-    forced = ForcedStop(
-        station=stop.station, at_h=stop.at_h, minutes=stop.minutes, cause=stop.cause
-    )
+    forced = stop_of(lesson)
     calm = line_of_story(lesson, scenario)
-    told: list[tuple[int, Record, float | None]] = []
+    told: list[tuple[Record, float | None]] = []
     first: tuple[Record, Record, Disturbance] | None = None
-    number = 0
+    number, on = 0, True
     while len(told) < runs and number < MOST_LUCKS and on:
         pair = _pair_that_fits(lesson, calm, forced, seed, number)
         number += 1
         if pair is not None:
             first = first or pair
-            told.append((number - 1, pair[0], _measured(lesson, pair[1], pair[2])))
-        on = tell(len(told)) or first is None
+            told.append((pair[0], _measured(lesson, pair[1], pair[2])))
+        on = progress is None or progress(len(told), runs) or first is None
     if first is None:
         raise ValueError(
             f"in none of {MOST_LUCKS} lucks did the line run as the story has it: in [needs] ask"
             " for another level of the bridge"
         )
-    over = None
-    if lucks and on:
-        over = stop_over_lucks(
-            scenario,
-            (forced,),
-            hours=max(lesson.hours, scenario.line.shift_hours),
-            seed=seed,
-            lucks=lucks,
-            progress=lambda done, _: tell(len(told) + done),
-        )
-    known = [value for _, _, value in told if value is not None]
+    known = [value for _, value in told if value is not None]
     return LessonTruth(
-        values=tuple(value for _, _, value in told),
+        values=tuple(value for _, value in told),
         interval=student_interval(known) if len(known) > 1 else None,
         unit=lesson.unit,
-        sum=worked_sum(lesson, calm, [quiet for _, quiet, _ in told]),
-        lucks=tuple(luck for luck, _, _ in told),
-        looked_at=number,
+        sum=worked_sum(lesson, calm, [quiet for quiet, _ in told]),
         first=(first[0], first[1]),
         first_disturbance=first[2],
         forced=forced,
-        over_lucks=over,
     )
+
+
+def over_lucks_of(
+    lesson: Lesson,
+    scenario: Scenario,
+    *,
+    lucks: int = LUCKS,
+    seed: int = 1,
+    progress: Callable[[int, int], bool] | None = None,
+) -> StopOverLucks:
+    """What the stop of the lesson costs by the end of a shift of the line as it is.
+
+    ``progress`` as :func:`~linesim.studies.stop_over_lucks.stop_over_lucks` has it.
+    """
+    hours = max(lesson.hours, scenario.line.shift_hours)
+    stops = (stop_of(lesson),)
+    return stop_over_lucks(scenario, stops, hours=hours, seed=seed, lucks=lucks, progress=progress)
+
+
+def stop_of(lesson: Lesson) -> ForcedStop:
+    """The stop of the lesson, as a run takes it."""
+    stop = lesson.stop
+    return ForcedStop(station=stop.station, at_h=stop.at_h, minutes=stop.minutes, cause=stop.cause)
 
 
 def _pair_that_fits(

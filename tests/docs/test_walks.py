@@ -30,7 +30,7 @@ for arguments in asked["commands"]:
 lessons = {}
 for name in asked["lessons"]:
     lesson = load_lesson(name)
-    truth = lesson_truth(lesson, lesson_scenario(lesson, file=name), runs=2, lucks=1)
+    truth = lesson_truth(lesson, lesson_scenario(lesson, file=name), runs=2)
     lessons[name] = [truth.unit, truth.happened, truth.sum.value]
 page = linesim.QUESTIONS.get("slow-down")
 print(json.dumps({"from": linesim.__file__, "said": said, "lessons": lessons,

@@ -88,14 +88,18 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
         (linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=5, cause="demonstration"),)
     )
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=WAIT_MS)
-    told = window.shift_page._words.text()
-    assert "reams" in told
+    words = window.shift_page._words
+    assert "reams" in words.text()
+    # The same stop in other lucks is run beside it.
+    qtbot.waitUntil(lambda: "Over 40 lucks" in words.text(), timeout=WAIT_MS)
+    assert "±" in words.text()
     assert window.go_to("lessons")
     lessons = window._stack.made["lessons"]
     assert isinstance(lessons, LessonsPage)
     shipped = next(iter(linesim.shipped_lessons().values())).read_text(encoding="utf-8")
     own = tmp_path / "own.toml"
-    own.write_text(linesim.update(shipped, {"hours": 0.6, "stop.at_h": 0.3}), encoding="utf-8")
+    short = {"hours": 0.6, "stop.at_h": 0.3, "changes": {"line.shift_hours": 0.5}}
+    own.write_text(linesim.update(shipped, short), encoding="utf-8")
     assert lessons.add(own)
     lessons._list.setCurrentRow(lessons._list.count() - 1)
     qtbot.mouseClick(lessons._commit, LEFT)
@@ -104,3 +108,8 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     assert window._stack.currentWidget() is window.shift_page
     assert window.shown.disturbance is not None
     assert window.shift_page._told.isVisible()
+    # Form and strip show one line, in the luck of the lesson.
+    assert window.document.scenario == window.shown.record.scenario
+    assert not window.document.dirty
+    assert window.luck_bar.hours.value() == 0.6
+    assert "lesson" in window.windowTitle()

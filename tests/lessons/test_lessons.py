@@ -16,6 +16,7 @@ from linesim.lessons import (
     lesson_scenario,
     lesson_truth,
     load_lesson,
+    over_lucks_of,
     shipped_lessons,
 )
 from linesim.lessons.lesson import amount
@@ -46,7 +47,7 @@ def told(name: str) -> tuple[Lesson, LessonTruth]:
     """A lesson that comes along, and what happens in a few runs."""
     path = shipped_lessons()[name]
     lesson = load_lesson(path)
-    return lesson, lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=3, lucks=1)
+    return lesson, lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=3)
 
 
 @pytest.mark.parametrize("name", sorted(shipped_lessons()))
@@ -115,19 +116,32 @@ def test_the_free_stop_is_free():
     assert wrapper not in [each.station for each in truth.first_disturbance.reached]
 
 
+def test_over_many_lucks_the_line_is_as_it_is():
+    lesson = check_lesson_text(LESSON)
+    scenario = lesson_scenario(lesson)
+    found = over_lucks_of(lesson, scenario, lucks=2)
+    # By the end of a shift, with all that stops the line.
+    assert found.hours == scenario.line.shift_hours == 8
+    forced = linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=4)
+    without, with_it = (
+        linesim.simulate(scenario, history=False, hours=8, replication=1, forced=stops)
+        for stops in ((), (forced,))
+    )
+    assert found.reams_lost[1] == without.books.reams.good - with_it.books.reams.good
+
+
 def test_a_story_that_no_run_fits_is_said(monkeypatch):
     monkeypatch.setattr(truth_module, "MOST_LUCKS", 2)
     lesson = check_lesson_text(LESSON + "\n[needs]\nbridge_at_least_reams = 2000\n")
     with pytest.raises(ValueError, match="in none of 2 lucks"):
-        lesson_truth(lesson, lesson_scenario(lesson), runs=1, lucks=0)
+        lesson_truth(lesson, lesson_scenario(lesson), runs=1)
 
 
 def test_a_single_ream_is_no_reams():
     assert amount(1, "reams") == "1 ream"
     lesson = check_lesson_text(LESSON)
-    truth = lesson_truth(lesson, lesson_scenario(lesson), runs=2, lucks=0)
+    truth = lesson_truth(lesson, lesson_scenario(lesson), runs=2)
     assert "Your answer, 1 ream, is not close." in linesim.truth_words(lesson, truth, 1.0)
-    assert truth.over_lucks is None
 
 
 def test_a_text_that_is_missing_is_asked_for_in_its_own_length():
@@ -191,7 +205,7 @@ def test_sum_and_truth_agree_where_the_sum_is_exact(tmp_path):
     path = tmp_path / "lesson.toml"
     path.write_text(text, encoding="utf-8")
     lesson = load_lesson(path)
-    truth = lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=2, lucks=0)
+    truth = lesson_truth(lesson, lesson_scenario(lesson, file=path), runs=2)
     assert truth.interval is not None
     assert truth.sum.value == pytest.approx(100 / 32, abs=4 / 32)
     # A set under way and one in the pockets still find room.
@@ -204,7 +218,6 @@ def test_a_truth_that_is_stopped_rests_on_what_it_has():
     lesson = check_lesson_text(LESSON)
     scenario = lesson_scenario(lesson)
     truth = lesson_truth(lesson, scenario, runs=5, progress=lambda done, asked: done < 2)
-    whole = lesson_truth(lesson, scenario, runs=2, lucks=0)
+    whole = lesson_truth(lesson, scenario, runs=2)
     assert truth.values == whole.values
     assert len(truth.values) == 2
-    assert truth.over_lucks is None

@@ -16,7 +16,7 @@ from gui.lessons import LessonsPage
 LESSON = """
 title = "A short one"
 story = "The wrapper stands."
-scenario = "short-bridge"
+scenario = "shift.toml"
 hours = 0.3
 asks = "How many reams are lost?"
 measure = "reams_lost"
@@ -35,6 +35,9 @@ def page(qtbot: QtBot, tmp_path: Path) -> Iterator[LessonsPage]:
     jobs = Jobs()
     made = LessonsPage(jobs)
     qtbot.addWidget(made)
+    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    shift = linesim.update(demo, {"line.shift_hours": 0.3})
+    (tmp_path / "shift.toml").write_text(shift, encoding="utf-8")
     path = tmp_path / "short.toml"
     path.write_text(LESSON, encoding="utf-8")
     assert made.add(path)
@@ -54,12 +57,13 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     # The key by which one ends a number commits to it.
     qtbot.keyClick(page._answer, Qt.Key.Key_Return)
     assert not page._answer.isEnabled()
-    qtbot.waitUntil(lambda: page._see.isEnabled(), timeout=90_000)
+    qtbot.waitUntil(lambda: page._commit.isEnabled(), timeout=90_000)
     told = page._truth_text.toPlainText()
     assert "The truth: " in told
     assert "±" in told
     assert "Your answer, 50 reams" in told
     assert "The sum on paper gives" in told
+    assert "Over 40 lucks" in told
     # What a file says is text, never markup.
     assert "That is <b>all</b>." in told
     with qtbot.waitSignal(page.show_truth) as got:
@@ -78,3 +82,47 @@ def test_a_file_that_is_no_lesson_says_why(page: LessonsPage, tmp_path: Path) ->
     assert not page.add(path)
     assert page._list.count() == before
     assert "title" in page._truth_text.toPlainText()
+
+
+def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
+    qtbot: QtBot, page: LessonsPage
+) -> None:
+    mine = page._list.currentRow()
+    page._answer.setValue(50)
+    page.commit()
+    page._list.setCurrentRow(0)
+    assert page._answer.isEnabled()
+    assert not page._told.text()
+    page._answer.setValue(3.5)
+    qtbot.waitUntil(lambda: not page._attempts[mine].running, timeout=90_000)
+    assert not page._truth_text.toPlainText()
+    page._list.setCurrentRow(mine)
+    assert page._answer.value() == 50
+    assert not page._answer.isEnabled()
+    assert "Your answer, 50 reams" in page._truth_text.toPlainText()
+    assert page._see.isEnabled()
+    page._list.setCurrentRow(0)
+    assert page._answer.value() == 3.5
+    # Who wants to may answer once more.
+    page._list.setCurrentRow(mine)
+    page.commit()
+    assert page._answer.isEnabled()
+    assert not page._truth_text.toPlainText()
+
+
+def test_one_ream_is_no_reams(page: LessonsPage) -> None:
+    page._answer.setValue(1)
+    assert page._answer.text() == "1 ream"
+    page._answer.setValue(2)
+    assert page._answer.text() == "2 reams"
+
+
+def test_return_commits_to_what_was_typed(qtbot: QtBot, page: LessonsPage) -> None:
+    page.show()
+    page._answer.setFocus()
+    page._answer.selectAll()
+    qtbot.keyClicks(page._answer, "40")
+    qtbot.keyClick(page._answer, Qt.Key.Key_Return)
+    assert page._shown is not None
+    assert page._shown.running
+    assert page._shown.answer == 40
