@@ -40,10 +40,11 @@ if TYPE_CHECKING:
     from linesim.plant.log_fits import MatchedLog as MatchedLog
     from linesim.plant.log_fits import fit_log as fit_log
     from linesim.plant.log_look import LogLook as LogLook
-    from linesim.plant.log_look import forget_columns as forget_columns
+    from linesim.plant.log_look import forget_told as forget_told
     from linesim.plant.log_look import look_at_log as look_at_log
     from linesim.plant.stop_log import LogSettings as LogSettings
     from linesim.plant.stop_log import StopLog as StopLog
+    from linesim.plant.stop_log import Told as Told
     from linesim.questions import QUESTIONS as QUESTIONS
     from linesim.questions import Question as Question
     from linesim.questions import QuestionError as QuestionError
@@ -314,6 +315,7 @@ _HOMES = {
     "StopTotal": "linesim.record",
     "StoppedError": "linesim.studies.runner",
     "StudyFile": "linesim.studies.study_file",
+    "Told": "linesim.plant.stop_log",
     "StudyFileError": "linesim.studies.study_file",
     "WAITING": "linesim.record",
     "WEB_STATIONS": "linesim.scenario",
@@ -351,7 +353,7 @@ _HOMES = {
     "fit_charts": "linesim.report.answers.stop_fit_charts",
     "fit_log": "linesim.plant.log_fits",
     "fit_overview": "linesim.report.answers.log_tables",
-    "forget_columns": "linesim.plant.log_look",
+    "forget_told": "linesim.plant.log_look",
     "format_with_interval": "linesim.statistics",
     "glance": "linesim.report.at_a_glance",
     "glance_difference": "linesim.report.at_a_glance",

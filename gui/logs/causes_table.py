@@ -16,10 +16,12 @@ _BY_ITSELF = "the line makes it by itself"
 class CausesTable(QTableWidget):
     """A row for each cause; choosing another name says what the plant means by it.
 
-    ``renamed`` carries the names as written in the log, and the name meant.
+    ``renamed`` carries the names as written in the log, and the name meant; ``placed`` so of a
+    machine that is no station yet.
     """
 
     renamed = Signal(tuple, str)
+    placed = Signal(tuple, str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(0, len(_HEADS), parent)
@@ -62,8 +64,29 @@ class CausesTable(QTableWidget):
                     )
                 self.setItem(n, column, item)
             self.setCellWidget(n, 3, self._choice(cause, known))
+            machines = tuple(dict.fromkeys(stop.station for stop in cause.stops if stop.station))
+            if cause.station is None and machines:
+                self.setCellWidget(n, 2, self._station(machines, scenario))
+            else:
+                self.removeCellWidget(n, 2)
         self.resizeColumnsToContents()
         self.setColumnWidth(0, min(self.columnWidth(0), 24 * self.fontMetrics().averageCharWidth()))
+
+    def _station(self, machines: tuple[str, ...], scenario: linesim.Scenario | None) -> QComboBox:
+        choice = QComboBox()
+        choice.setAccessibleName(f"station of {machines[0]}")
+        choice.setToolTip("Which station this machine is")
+        choice.addItem(f"{machines[0]}?", "")
+        wrappers = [wrapper.name for wrapper in scenario.wrapper] if scenario else []
+        for station in dict.fromkeys([*linesim.STATIONS, *wrappers]):
+            choice.addItem(linesim.station_words(station), station)
+
+        def chosen() -> None:
+            if station := str(choice.currentData()):
+                self.placed.emit(machines, station)
+
+        choice.activated.connect(lambda _: chosen())
+        return choice
 
     def _choice(self, cause: linesim.MatchedCause, known: list[str]) -> QComboBox:
         choice = QComboBox()

@@ -13,6 +13,12 @@ from gui.look import label_of
 from gui.pages.options_form import FileEdit, PlainNumber
 
 _RUNS = (("as readings and heading tell", None), ("runs on", False), ("stands", True))
+_DATES = (
+    ("as days above 12 or the counts tell", None),
+    ("day first", "dmy"),
+    ("month first", "mdy"),
+    ("year first", "ymd"),
+)
 _UNITS = (("as its heading says", None), ("hours", "h"), ("minutes", "min"), ("seconds", "s"))
 _DAYS = 24.0
 RESAMPLES = 200
@@ -41,6 +47,7 @@ class LogOptions(QWidget):
         self.longest.setValue(12)
         self.longest.setSuffix(" h")
         self.sheet = _line("", 12)
+        self.dates = _choice(_DATES)
         self.stands = _choice(_RUNS)
         self.unit = _choice(_UNITS)
         self.began = _line("", 16)
@@ -66,6 +73,11 @@ class LogOptions(QWidget):
         row.addLayout(
             _form(
                 ("Longest stop", self.longest, "A longer one is taken for a mistake"),
+                (
+                    "Dates",
+                    self.dates,
+                    "What stands first where no day is above 12; kept for logs with these headings",
+                ),
                 ("Sheet", self.sheet, "Of a workbook; the first with rows if empty"),
                 ("A counter", self.stands, "Whether it goes on while a stop lasts"),
                 ("counts", self.unit, "What a running counter counts"),
@@ -80,7 +92,7 @@ class LogOptions(QWidget):
         self.began.editingFinished.connect(self._look)
         for number in (self.hours, self.longest):
             number.editingFinished.connect(self._look)
-        for choice in (self.stands, self.unit):
+        for choice in (self.dates, self.stands, self.unit):
             choice.activated.connect(lambda _: self._look())
 
     def set_production(self, path: Path) -> None:
@@ -90,9 +102,14 @@ class LogOptions(QWidget):
         self.production.line.blockSignals(False)
         self._last = self._state()
 
-    def reading(self, columns: dict[str, str]) -> linesim.LogSettings:
+    def reading(
+        self, columns: dict[str, str], causes: dict[str, str], stations: dict[str, str]
+    ) -> linesim.LogSettings:
         """How the log is to be read. Raises ``ValueError`` that says what cannot be."""
+        production = self.production.line.text().strip()
         return linesim.LogSettings(
+            told=linesim.Told(self.dates.currentData(), causes, stations),
+            counts=Path(production) if production else None,
             columns=columns,
             sheet=self.sheet.text().strip() or None,
             longest_h=self.longest.value(),
@@ -101,7 +118,7 @@ class LogOptions(QWidget):
             counter_began=_moment("and began", self.began),
         )
 
-    def settings(self, causes: dict[str, str]) -> linesim.FitSettings:
+    def settings(self) -> linesim.FitSettings:
         """What to fit with. Raises ``ValueError`` that says what cannot be."""
         until = _moment("To", self.until)
         production = self.production.line.text().strip()
@@ -111,7 +128,6 @@ class LogOptions(QWidget):
             day_starts=_time("beginning at", self.starts),
             since=_moment("From", self.since),
             until=None if until is None else until + dt.timedelta(days=1),
-            causes=causes,
             resamples=self.resamples,
         )
 
@@ -120,7 +136,7 @@ class LogOptions(QWidget):
         return (
             *(line.text() for line in lines),
             *(number.value() for number in (self.hours, self.longest)),
-            *(choice.currentIndex() for choice in (self.stands, self.unit)),
+            *(choice.currentIndex() for choice in (self.dates, self.stands, self.unit)),
         )
 
     def _if_there(self, name: str) -> None:

@@ -43,6 +43,7 @@ class StopLogPage(QWidget):
         self._document = document
         self.work = LogWork(document, jobs, self)
         self._causes: dict[str, str] = {}
+        self._stations: dict[str, str] = {}
         self.columns = ColumnsRow(self)
         self.options = LogOptions(self)
         self.tabs = LogTabs()
@@ -111,9 +112,10 @@ class StopLogPage(QWidget):
         layout.addWidget(self.tabs, 1)
         layout.addLayout(foot)
         self.columns.changed.connect(self.look_again)
-        self.columns.forgotten.connect(lambda: self.look_again(forget=True))
+        self.columns.forgotten.connect(self._forget)
         self.options.changed.connect(self.look_again)
         self.tabs.causes.renamed.connect(self._renamed)
+        self.tabs.causes.placed.connect(self._placed)
         self.tabs.fits.ticked.connect(self._ready)
         self.run.start.clicked.connect(self.fit)
         self.run.stop.clicked.connect(self.stop)
@@ -128,7 +130,7 @@ class StopLogPage(QWidget):
 
     def open(self, path: Path) -> None:
         """Read this log; nothing is told of it yet."""
-        self._causes = {}
+        self._causes, self._stations = {}, {}
         self.columns.begin()
         self.show_columns.setChecked(True)
         self.file.setText(path.name)
@@ -142,8 +144,8 @@ class StopLogPage(QWidget):
 
     def _read(self, path: Path, *, forget: bool = False) -> None:
         try:
-            reading = self.options.reading(self.columns.told)
-            settings = self.options.settings(self._causes)
+            reading = self.options.reading(self.columns.told, self._causes, self._stations)
+            settings = self.options.settings()
         except ValueError as error:
             self._say_trouble(f"▲ {error}")
             return
@@ -172,12 +174,21 @@ class StopLogPage(QWidget):
             self._causes[each] = name
         self.look_again()
 
+    def _placed(self, written: tuple[str, ...], station: str) -> None:
+        for each in written:
+            self._stations[each] = station
+        self.look_again()
+
+    def _forget(self) -> None:
+        self._causes, self._stations = {}, {}
+        self.look_again(forget=True)
+
     # -- fit and scenario -------------------------------------------------------------------
 
     def fit(self) -> None:
         """Fit every cause of the log as it was read."""
         try:
-            settings = self.options.settings(self._causes)
+            settings = self.options.settings()
         except ValueError as error:
             self._say_trouble(f"▲ {error}")
             return

@@ -10,6 +10,7 @@ from pydantic.fields import FieldInfo
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import (
     QCheckBox,
+    QComboBox,
     QDoubleSpinBox,
     QFileDialog,
     QFormLayout,
@@ -120,9 +121,9 @@ def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -
     unit = str(extra.get("unit", ""))
     low, high = _bounds(info)
     if info.annotation is bool:
-        box = QCheckBox()
-        box.setChecked(bool(info.default))
-        return box
+        tick = QCheckBox()
+        tick.setChecked(bool(info.default))
+        return tick
     if info.annotation is int:
         whole = QSpinBox()
         whole.setRange(int(low), int(high))
@@ -140,6 +141,11 @@ def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -
         return SpansEdit(scenario, info.default)
     if extra.get("file"):
         return FileEdit(info.default or "")
+    if choices := extra.get("choices"):
+        box = QComboBox()
+        for choice in choices:  # type: ignore[union-attr]
+            box.addItem(str(choice) or str(extra.get("empty")), choice)
+        return box
     line = QLineEdit(info.default or "")
     line.setAcceptDrops(False)  # Files are the window's to open.
     line.setMinimumWidth(line.fontMetrics().horizontalAdvance("chosen for this line  "))
@@ -168,6 +174,8 @@ def _value(control: QWidget) -> Any:
         return control.texts()
     if isinstance(control, FileEdit):
         return control.line.text().strip()
+    if isinstance(control, QComboBox):
+        return control.currentData()
     assert isinstance(control, QLineEdit)
     return control.text().strip()
 
@@ -181,5 +189,7 @@ def _show(control: QWidget, value: Any) -> None:
         control.set_texts(value)
     elif isinstance(control, FileEdit):
         control.line.setText(value or "")
+    elif isinstance(control, QComboBox):
+        control.setCurrentIndex(max(0, control.findData(value or "")))
     elif isinstance(control, QLineEdit):
         control.setText(value or "")

@@ -29,7 +29,7 @@ def look_at_log(
 ) -> linesim.LogLook:
     """What the log's columns are taken for, what is left out, and which causes it has."""
     talk.told(None, f"reading {path.name}")
-    if forget and (trouble := linesim.forget_columns(path, reading)):
+    if forget and (trouble := linesim.forget_told(path, reading)):
         raise OSError(trouble)
     return linesim.look_at_log(path, scenario, reading, settings)
 

@@ -9,6 +9,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from linesim.commands.endings import RefusedError
+from linesim.commands.log_options import (
+    cause_option,
+    dates_option,
+    pairs,
+    station_option,
+    told_of_log,
+)
 from linesim.commands.run_options import (
     above_zero,
     csv_option,
@@ -68,8 +75,11 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     " headings.",
 )
 @click.option(
-    "--forget-columns", is_flag=True, help="Forget the columns named earlier for these headings."
+    "--forget-columns",
+    is_flag=True,
+    help="Forget the columns and the order of dates told earlier for these headings.",
 )
+@dates_option
 @click.option(
     "--counter",
     "counter",
@@ -88,12 +98,12 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     help="When the log of a running counter begins, such as 2026-03-02T06:00; without it the log"
     " has no dates.",
 )
+@cause_option
+@station_option
 @click.option(
-    "--cause",
-    "causes",
-    multiple=True,
-    metavar="WRITTEN=CAUSE",
-    help="What a cause of the log means, such as 'Papierstau=wrapper jam'. Several times.",
+    "--forget-causes",
+    is_flag=True,
+    help="Forget the causes and machines told earlier for these headings.",
 )
 @click.option("--sheet", metavar="NAME", help="Which sheet of a workbook.")
 @click.option(
@@ -165,6 +175,7 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
 def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> LogFits:
     """The log, read and fitted as told."""
     from linesim.plant.kept_columns import forget, open_log
+    from linesim.plant.log_columns import plain
     from linesim.plant.log_fits import FitSettings, fit_log
     from linesim.plant.raw_table import read_table
     from linesim.plant.stop_log import LogSettings
@@ -173,12 +184,14 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
     until = None if until is None else until + dt.timedelta(days=1)
     counter = given["counter"]
     reading = LogSettings(
-        columns=_pairs("column", given["columns"]),
+        columns=pairs("column", given["columns"]),
         sheet=given["sheet"],
         longest_h=given["longest"],
         counter_stands=None if counter is None else counter == "stands",
         counter_unit=given["counter_unit"],
         counter_began=_date("counter-began", given["counter_began"]),
+        told=told_of_log(given["dates"], given["causes"], given["stations"], scenario),
+        counts=given["production"],
     )
     settings = FitSettings(
         production=given["production"],
@@ -186,13 +199,19 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
         day_starts=_time(given["day_starts"]),
         since=since,
         until=until,
-        causes=_pairs("cause", given["causes"]),
         seed=given["seed"],
         resamples=given["resamples"],
     )
-    if given["forget_columns"] and (trouble := forget(read_table(path, sheet=reading.sheet))):
-        click.echo(trouble, err=True)
+    columns, causes = given["forget_columns"], given["forget_causes"]
+    if columns or causes:
+        table = read_table(path, sheet=reading.sheet)
+        if trouble := forget(table, columns=columns, causes=causes):
+            click.echo(trouble, err=True)
     log = open_log(path, reading, since=since, until=until)
+    here = {plain(stop.cause) for stop in log.stops}
+    for cause in reading.told.causes:
+        if plain(cause) not in here:
+            click.echo(f"Note: --cause: the log has no stop of {cause!r}.", err=True)
     return fit_log(log, scenario, settings)
 
 
@@ -228,16 +247,6 @@ def _time(text: str) -> dt.time:
         return dt.time.fromisoformat(text)
     except ValueError:
         raise click.UsageError(f"--day-starts: {text!r} is no time of day, such as 06:00") from None
-
-
-def _pairs(option: str, texts: tuple[str, ...]) -> dict[str, str]:
-    found = {}
-    for text in texts:
-        name, equals, value = text.partition("=")
-        if not equals or not name.strip() or not value.strip():
-            raise click.UsageError(f"--{option}: {text!r} is not two names with = between")
-        found[name.strip()] = value.strip()
-    return found
 
 
 def _date(option: str, text: str | None) -> dt.datetime | None:

@@ -8,6 +8,7 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
+from linesim.commands.log_options import cause_option, dates_option, station_option
 from linesim.commands.run_options import loaded, scenario_argument
 from linesim.commands.study_options import answer_at_desk, study_options
 
@@ -60,6 +61,9 @@ def plan_orders(
     metavar="LOG",
     help="The plant's stop log, to tell at which station the model goes astray.",
 )
+@dates_option
+@cause_option
+@station_option
 @click.option(
     "--from",
     "since",
@@ -75,6 +79,9 @@ def validate(
     scenario: str,
     against: Path,
     log: Path | None,
+    dates: str | None,
+    causes: tuple[str, ...],
+    stations: tuple[str, ...],
     since: str | None,
     until: str | None,
     **options: Any,
@@ -93,6 +100,9 @@ def validate(
     given = {
         "against": str(against),
         "log": None if log is None else str(log),
+        "dates": dates,
+        "causes": ";".join(causes) or None,
+        "stations": ";".join(stations) or None,
         "since": since,
         "until": until,
     }

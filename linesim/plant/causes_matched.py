@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from linesim.plant.log_columns import plain
+from linesim.plant.machine_names import station_of
+from linesim.plant.names_alike import ALIKE, LOOKS_ALIKE, bare, names_alike
 from linesim.plant.stop_log import CleanStop
 from linesim.plant.stops_compared import LoggedStop
 from linesim.scenario import Scenario
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.spelling import likeness
-from linesim.scenario.stops import STATIONS
 
 BUILT_IN = {
     "splice": ("splice", "unwind", "[unwind]"),
@@ -34,12 +34,6 @@ _CHANGE_OVERS = {
 """A line with orders makes these, too."""
 LINE_MADE = frozenset(name for name, _, _ in (*BUILT_IN.values(), *_CHANGE_OVERS.values()))
 """Stops that a line makes by itself, as runs call them."""
-
-_ALIKE, _LOOKS_ALIKE = 0.8, 0.7
-"""Likeness from which a name is taken for another, and from which it is asked whether it is."""
-_TELLING = re.compile(r"\d+|\b\w\b")
-"""Numbers and single letters tell one machine from the next: no slip of the keys."""
-_WEB = re.compile(r"\b(web|bahn) \d+\b")
 
 
 @dataclass(frozen=True)
@@ -82,6 +76,7 @@ def match_causes(
     stops: Iterable[CleanStop],
     scenario: Scenario | None = None,
     told: Mapping[str, str] | None = None,
+    stations: Mapping[str, str] | None = None,
 ) -> tuple[MatchedCause, ...]:
     """Gather stops by cause, in order of the scenario, then new causes by count.
 
@@ -89,7 +84,8 @@ def match_causes(
     or nearly so at the same station. A name that only looks like one of the scenario's, or like one
     of the stops that the line makes by itself, is asked about (``looks_like``). *told* maps what
     the log says to the name meant, and goes before; told to be what it is, it is a cause of its
-    own. New spellings that are nearly alike at one station are one cause, named as most often.
+    own. *stations* maps what the log calls a machine to the station meant. New spellings that are
+    nearly alike at one station are one cause, named as most often.
     """
     by_hand = {plain(log): name for log, name in (told or {}).items()}
     stops = tuple(stops)
@@ -101,7 +97,7 @@ def match_causes(
     ):
         named = by_hand.get(plain(cause), cause)
         own = plain(cause) in by_hand and plain(named) == plain(cause)
-        what = _what(named, station_of(where, scenario), scenario, gathered, own=own)
+        what = _what(named, station_of(where, scenario, stations), scenario, gathered, own=own)
         gathered.setdefault(what, []).append((cause, where))
     return tuple(
         MatchedCause(
@@ -125,37 +121,19 @@ def match_causes(
     )
 
 
-def logged_stops(stops: Iterable[CleanStop], scenario: Scenario) -> tuple[LoggedStop, ...]:
+def logged_stops(
+    stops: Iterable[CleanStop],
+    scenario: Scenario,
+    told: Mapping[str, str] | None = None,
+    stations: Mapping[str, str] | None = None,
+) -> tuple[LoggedStop, ...]:
     """Stops with station and cause named as the scenario does, as comparing needs them."""
     found = [
         LoggedStop(stop.start, stop.minutes, each.station or stop.station or "?", each.cause)
-        for each in match_causes(tuple(stops), scenario)
+        for each in match_causes(tuple(stops), scenario, told, stations)
         for stop in each.stops
     ]
     return tuple(sorted(found, key=lambda stop: (stop.start, stop.station, stop.cause)))
-
-
-def station_of(text: str, scenario: Scenario | None) -> str | None:
-    """The station of that name, or nearly; None where there is none."""
-    names = [wrapper.name for wrapper in scenario.wrapper] if scenario else []
-    names += [station for station in STATIONS if station not in names]
-    best = max(names, key=lambda name: _likeness(text, name))
-    return best if text and _likeness(text, best) >= _ALIKE else None
-
-
-def _key(text: str) -> str:
-    return " ".join(_WEB.sub("", plain(text)).split())
-
-
-def _likeness(one: str, other: str) -> float:
-    """1 for the same words in any order, 0 where different numbers tell them apart."""
-    one, other = _key(one), _key(other)
-    if one == other:
-        return 1.0
-    if sorted(_TELLING.findall(one)) != sorted(_TELLING.findall(other)):
-        return 0.0
-    ordered = (" ".join(sorted(one.split())), " ".join(sorted(other.split())))
-    return max(likeness(one, other), likeness(*ordered))
 
 
 def _same_place(one: str | None, other: str, scenario: Scenario) -> bool:
@@ -173,14 +151,14 @@ def _what(
         return by_itself if itself_like == 1 else found
     if own:
         return _Is(cause, station)
-    if like >= _ALIKE and like > itself_like:
+    if like >= ALIKE and like > itself_like:
         return found
     new = _Is(cause, station)
-    if scenario is not None and max(itself_like, like) >= _LOOKS_ALIKE:
+    if scenario is not None and max(itself_like, like) >= LOOKS_ALIKE:
         new = replace(new, looks_like=(by_itself if itself_like >= like else found).cause)
     others = [each for each in so_far if each == replace(new, cause=each.cause)]
-    best = max(others, key=lambda each: _likeness(cause, each.cause), default=new)
-    return best if _likeness(cause, best.cause) >= _ALIKE else new
+    best = max(others, key=lambda each: names_alike(cause, each.cause), default=new)
+    return best if names_alike(cause, best.cause) >= ALIKE else new
 
 
 def _known(cause: str, station: str | None, scenario: Scenario | None) -> tuple[_Is, float]:
@@ -189,11 +167,11 @@ def _known(cause: str, station: str | None, scenario: Scenario | None) -> tuple[
     if scenario is None:
         for name, fields in KNOWN_CAUSES.items():
             here = station in (None, fields["station"])
-            if here and (like := _likeness(cause, name)) > found[1]:
+            if here and (like := names_alike(cause, name)) > found[1]:
                 found = _Is(name, str(fields["station"])), like
         return found
     for at, stop in enumerate(scenario.stop):
-        like = _likeness(cause, stop.cause)
+        like = names_alike(cause, stop.cause)
         if not _same_place(station, stop.station, scenario):
             # The same name at another station: named by people who see it from elsewhere.
             like = 0.9 if like == 1 else 0.0
@@ -209,11 +187,11 @@ def _built_in(cause: str, scenario: Scenario | None) -> tuple[_Is, float]:
     "failed splice" may be one.
     """
     made = BUILT_IN | (_CHANGE_OVERS if scenario is not None and scenario.order else {})
-    words = _key(cause).split()
+    words = bare(cause).split()
 
     def like(name: str) -> float:
-        within = all(any(likeness(a, b) >= _ALIKE for b in words) for a in name.split())
-        return max(_likeness(cause, name), _LOOKS_ALIKE if within else 0.0)
+        within = all(any(likeness(a, b) >= ALIKE for b in words) for a in name.split())
+        return max(names_alike(cause, name), LOOKS_ALIKE if within else 0.0)
 
     best = max(made, key=like)
     name, station, set_in = made[best]

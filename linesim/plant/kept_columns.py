@@ -1,4 +1,6 @@
-"""Columns that a user named by hand, kept for the next log with the same headings.
+"""What a user told of a log by hand, kept for the next one with the same headings.
+
+Its columns, how its dates are written, and what its causes and machines are.
 
 They stand in ``log-columns.toml`` in the user's configuration folder, as text that can be read and
 put right by hand. That file is a convenience: nothing that is wrong with it stops a log from being
@@ -11,7 +13,7 @@ import datetime as dt
 import os
 import tempfile
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -19,17 +21,18 @@ from typing import Any
 import platformdirs
 import tomlkit
 
-from linesim.plant.log_columns import LOG_FIELDS, heading_row_of, plain
-from linesim.plant.raw_table import RawTable, read_table, written
-from linesim.plant.stop_log import LogSettings, StopLog, clean_log
+from linesim.plant.date_order import ORDER_WORDS
+from linesim.plant.log_columns import HEADING_WITHIN, LOG_FIELDS, heading_row_of, plain
+from linesim.plant.raw_table import RawRow, RawTable, read_table, written
+from linesim.plant.stop_log import LogSettings, StopLog, Told, clean_log
 from linesim.scenario.faults import ScenarioFaults
 
 _MOST = 100
-_TOP = "# Columns of stop logs as they were named by hand; a table for each row of headings.\n"
+_TOP = "# Stop logs as they were explained by hand; a table for each row of headings.\n"
 
 
 @dataclass(frozen=True)
-class KeptColumns:
+class Kept:
     """Settings with what was kept put into them, and what to say about it."""
 
     settings: LogSettings
@@ -47,17 +50,16 @@ def columns_file() -> Path:
     return Path(platformdirs.user_config_dir("linesim")) / "log-columns.toml"
 
 
-def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) -> KeptColumns:
-    """Put the columns named last time into *settings*; what is told now goes before."""
+def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) -> Kept:
+    """Put what was told last time into *settings*; what is told now goes before."""
     file = file or columns_file()
     try:
-        entries = _entries(file)
+        entry = _entry_of(table, _entries(file))
     except UnreadableError as error:
-        return KeptColumns(settings, (f"Columns named earlier are not known: {error}.",))
-    headings = _headings(table, settings)
-    entry = next((each for each in entries if each["headings"] == headings), None)
+        return Kept(settings, (f"Columns named earlier are not known: {error}.",))
     if entry is None:
-        return KeptColumns(settings)
+        return Kept(settings)
+    headings = entry["headings"]
     kept = {f: str(h) for f, h in entry["columns"].items()}
     kept = {f: h for f, h in kept.items() if f in LOG_FIELDS and (not h or plain(h) in headings)}
     used = {f: h for f, h in kept.items() if f not in settings.columns}
@@ -65,24 +67,49 @@ def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) 
         used.pop("counter", None)
     if settings.columns.get("counter"):
         used.pop("start", None)
-    if not used:
-        return KeptColumns(settings)
-    said = ", ".join(
-        f"{field} = {heading!r}" if heading else f"no {field}" for field, heading in used.items()
+    told, notes = _told_with(settings.told, entry)
+    if used:
+        said = ", ".join(f"{f} = {h!r}" if h else f"no {f}" for f, h in used.items())
+        notes.insert(0, f"Columns as you named them last time: {said}.")
+    settings = replace(settings, columns={**used, **settings.columns}, told=told)
+    return Kept(settings, tuple(notes), used)
+
+
+def _told_with(told: Told, entry: Mapping[str, Any]) -> tuple[Told, list[str]]:
+    """What is told now and what was told last time, and what to say of the latter."""
+    notes: list[str] = []
+
+    def merged(now: Mapping[str, str], kind: str, words: str) -> dict[str, str]:
+        here = {plain(name) for name in now}
+        before = {n: str(m) for n, m in entry.get(kind, {}).items() if plain(n) not in here}
+        if before:
+            said = ", ".join(f"{name!r} = {meant}" for name, meant in before.items())
+            notes.append(f"{words} as you told them last time: {said}.")
+        return {**before, **now}
+
+    told = replace(
+        told,
+        causes=merged(told.causes, "causes", "Causes"),
+        stations=merged(told.stations, "stations", "Machines"),
     )
-    note = f"Columns as you named them last time: {said}."
-    settings = replace(settings, columns={**used, **settings.columns})
-    return KeptColumns(settings, (note,), used)
+    order = entry.get("dates")
+    if told.date_order is None and order in ORDER_WORDS:
+        told = replace(told, date_order=order)
+        notes.append(f"Dates {ORDER_WORDS[order]}, as you told last time.")
+    return told, notes
 
 
 def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> str:
-    """Keep the columns of *settings* for these headings; says what went wrong, or nothing."""
+    """Keep what *settings* tell of these headings; says what went wrong, or nothing."""
     file = file or columns_file()
-    headings = _headings(table, settings)
     try:
-        entries = [each for each in _entries(file) if each["headings"] != headings]
-        if settings.columns:
-            entries.append({"headings": headings, "columns": dict(settings.columns)})
+        entries = _entries(file)
+        old = _entry_of(table, entries)
+        new = _entry(table, settings, old)
+        entries = [each for each in entries if each is not old]
+        entries = [each for each in entries if each["headings"] != new["headings"]]
+        if settings.columns or settings.told != Told():
+            entries.append(new)
         _write(file, entries[-_MOST:])
     except UnreadableError as error:
         return f"The columns named were not kept for next time: {error}."
@@ -91,9 +118,32 @@ def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> st
     return ""
 
 
-def forget(table: RawTable, file: Path | None = None) -> str:
-    """Forget what was kept for these headings; says what went wrong, or nothing."""
-    return keep(table, LogSettings(), file)
+def _entry(table: RawTable, settings: LogSettings, old: Mapping[str, Any] | None) -> dict[str, Any]:
+    """What is told of a table, as it is kept."""
+    told = settings.told
+    headings = _headings(table, settings) if settings.columns or not old else old["headings"]
+    entry: dict[str, Any] = {"headings": headings}
+    if told.date_order is not None:
+        entry["dates"] = told.date_order
+    entry["columns"] = dict(settings.columns)
+    names = (("causes", told.causes), ("stations", told.stations))
+    return entry | {name: dict(meant) for name, meant in names if meant}
+
+
+def forget(
+    table: RawTable, file: Path | None = None, *, columns: bool = True, causes: bool = True
+) -> str:
+    """Forget what was kept for these headings; says what went wrong, or nothing.
+
+    Columns go with the order of dates, causes with the machines.
+    """
+    settings = with_kept(table, LogSettings(), file).settings
+    told = settings.told
+    if columns:
+        settings, told = replace(settings, columns={}), replace(told, date_order=None)
+    if causes:
+        told = replace(told, causes={}, stations={})
+    return keep(table, replace(settings, told=told), file)
 
 
 def open_log(
@@ -129,16 +179,31 @@ def log_in(
         if not kept.from_last_time:
             raise
         # What was kept no longer makes a log of it: better none of it than no log.
-        kept = KeptColumns(settings, ("The columns named last time do not fit, so not used.",))
+        kept = Kept(settings, ("The columns named last time do not fit, so not used.",))
         log = clean_log(table, settings, since=since, until=until)
-    trouble = keep(table, kept.settings, file) if settings.columns else ""
+    told = settings.columns or settings.told != Told()
+    trouble = keep(table, kept.settings, file) if told else ""
     notes = (*kept.notes, *([trouble] if trouble else []), *log.notes)
     return replace(log, notes=notes)
 
 
 def _headings(table: RawTable, settings: LogSettings) -> list[str]:
     row, _ = heading_row_of(table, settings.columns)
-    return [plain(written(cell)) for cell in table.rows[row].cells] if table.rows else []
+    return _plain_row(table.rows[row]) if table.rows else []
+
+
+def _plain_row(row: RawRow) -> list[str]:
+    return [plain(written(cell)) for cell in row.cells]
+
+
+def _entry_of(table: RawTable, entries: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
+    """What was kept for a table: its headings may stand below a title that looks like them."""
+    for row in table.rows[:HEADING_WITHIN]:
+        headings = _plain_row(row)
+        for entry in entries:
+            if entry["headings"] == headings:
+                return entry
+    return None
 
 
 def _entries(file: Path) -> list[dict[str, Any]]:
@@ -153,6 +218,7 @@ def _entries(file: Path) -> list[dict[str, Any]]:
     right = isinstance(entries, list) and all(
         isinstance(each, dict)
         and isinstance(each.get("headings"), list)
+        and all(isinstance(each.get(part, {}), dict) for part in ("causes", "stations"))
         and isinstance(each.get("columns"), dict)
         for each in entries
     )

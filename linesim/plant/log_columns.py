@@ -27,6 +27,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "station": (
         *("station", "machine", "unit", "equipment", "where", "maschine", "aggregat"),
         *("anlage", "poste", "maquina", "equipo", "macchina", "plaats"),
+        *("asset", "location", "area", "module", "ort", "bereich", "baugruppe", "komponente"),
     ),
     "cause": (
         *("cause", "reason", "fault", "ursache", "grund", "stoergrund", "storung"),
@@ -41,7 +42,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
     ),
 }
 LOG_FIELDS = tuple(_WORDS)
-_HEADING_WITHIN = 30
+HEADING_WITHIN = 30
 _LOOKED_AT = 50
 _SECONDS = {"s", "sec", "secs", "sek", "seconds", "sekunden", "secondes", "segundos"}
 _MINUTES = {"min", "mins", "minutes", "minuten", "minutos", "minuti", "minuut"}
@@ -104,7 +105,7 @@ def heading_row_of(
     told = told or {}
     barred = {field for field, heading in told.items() if not heading}
     best, found = 0, dict[str, int]()
-    for at, row in enumerate(table.rows[:_HEADING_WITHIN]):
+    for at, row in enumerate(table.rows[:HEADING_WITHIN]):
         names = [plain(written(cell)) for cell in row.cells]
         by_hand = {
             f: names.index(plain(h))
@@ -155,8 +156,10 @@ def _proposed(
     names: Sequence[str], by_hand: Mapping[str, int], fields: Sequence[str]
 ) -> dict[str, int]:
     found = dict(by_hand)
+    # A "machine stop reason" is a reason: within a longer heading the cause goes first.
+    within = sorted(fields, key=lambda field: field != "cause")
     for whole in (True, False):
-        for field in fields:
+        for field in fields if whole else within:
             for word in _WORDS[field]:
                 if field in found:
                     break

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from linesim.plant.causes_matched import MatchedCause, match_causes
 from linesim.plant.certainty import RESAMPLES
 from linesim.plant.fitting import CauseFit, Fitter, outside_planned, planned_of_log, worked
-from linesim.plant.production import read_production
+from linesim.plant.production import read_counts
 from linesim.plant.running_meter import Planned, planned_by_day, planned_from_counts
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
@@ -25,8 +25,8 @@ class FitSettings:
 
     ``production`` is a file of the plant's counts; without one, ``hours_per_day`` from
     ``day_starts`` on are planned each day, and without that all time is. ``since`` and ``until``
-    bound the log, ``until`` itself left out. ``causes`` gives what a cause of the log means.
-    ``resamples`` (a whole number) stand behind each interval and goodness of fit.
+    bound the log, ``until`` itself left out. ``resamples`` (a whole number) stand behind each
+    interval and goodness of fit.
     """
 
     production: str | os.PathLike[str] | None = None
@@ -34,7 +34,6 @@ class FitSettings:
     day_starts: dt.time = dt.time(6)
     since: dt.datetime | None = None
     until: dt.datetime | None = None
-    causes: Mapping[str, str] = field(default_factory=dict)
     seed: int = 1
     resamples: int = RESAMPLES
 
@@ -82,7 +81,7 @@ def match_log(log: StopLog, scenario: Scenario | None, settings: FitSettings) ->
         raise ScenarioFaults([Fault(log.file, None, "counter", "", problem, right)])
     planned, words = _planned(log, settings)
     log = outside_planned(log, planned)
-    causes = match_causes(log.stops, scenario, settings.causes)
+    causes = match_causes(log.stops, scenario, log.told.causes, log.told.stations)
     return MatchedLog(log, planned, words, causes, settings.production is not None)
 
 
@@ -122,14 +121,18 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
     """Planned time and, in words, where it is from."""
     since, until = settings.since, settings.until
     planned: Sequence[Planned]
+    how = ""
     if settings.production is not None:
+        read = read_counts(settings.production, log.told.date_order)
+        name = os.fspath(settings.production)
         counts = [
             count
-            for count in read_production(settings.production)
+            for count in read.shifts
             if (since is None or count.start >= since) and (until is None or count.start < until)
         ]
         planned = planned_from_counts(counts)
-        what = f"the {len(planned)} shifts of {os.fspath(settings.production)}"
+        what = f"the {len(planned)} shifts of {name}"
+        how = read.dates.words(name)
     elif settings.hours_per_day and log.stops:
         first = since or log.stops[0].start
         last = until - dt.timedelta(seconds=1) if until else log.stops[-1].start
@@ -149,4 +152,4 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
         elif log.counter is not None:
             what = "all that the counter counted"
     hours = sum((each.end - each.start).total_seconds() for each in planned) / 3600
-    return tuple(planned), f"Planned time: {hours:,.4g} h: {what}."
+    return tuple(planned), f"Planned time: {hours:,.4g} h: {what}." + (f" {how}" if how else "")

@@ -25,6 +25,9 @@ class LogLook:
     matched: MatchedLog | None
     faults: tuple[Fault, ...] = ()
     from_last_time: Mapping[str, str] = field(default_factory=dict)
+    """Headings by field."""
+    kept_words: tuple[str, ...] = ()
+    """What else was told last time, in sentences."""
 
 
 def look_at_log(
@@ -47,10 +50,10 @@ def look_at_log(
         log = log_in(table, reading, since=settings.since, until=settings.until)
         matched = match_log(log, scenario, settings)
     except ScenarioFaults as error:
-        return LogLook(named, columns, None, tuple(error.faults), kept.from_last_time)
-    return LogLook(named, log.columns, matched, (), kept.from_last_time)
+        return LogLook(named, columns, None, tuple(error.faults), kept.from_last_time, kept.notes)
+    return LogLook(named, log.columns, matched, (), kept.from_last_time, kept.notes)
 
 
-def forget_columns(path: str | os.PathLike[str], reading: LogSettings) -> str:
-    """Forget the columns kept for a log's headings; says what went wrong, or nothing."""
+def forget_told(path: str | os.PathLike[str], reading: LogSettings) -> str:
+    """Forget all that was told of logs with these headings; says what went wrong, or nothing."""
     return forget(read_table(path, sheet=reading.sheet))

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
+from linesim.plant.date_order import Shifts, dates_of
 from linesim.plant.log_columns import LogColumns
-from linesim.plant.moments import DateOrder, length_s, moment, order_of_dates, time_of_day
+from linesim.plant.moments import DateOrder, length_s, moment, time_of_day
 from linesim.plant.raw_table import Cell, RawRow, RawTable, written
 
 _AGREES_S = 90.0
@@ -33,20 +35,26 @@ class ReadRow:
 
 
 def read_rows(
-    table: RawTable, columns: LogColumns, longest_h: float
+    table: RawTable,
+    columns: LogColumns,
+    longest_h: float,
+    *,
+    date_order: DateOrder | None = None,
+    shifts: Callable[[], Shifts] = tuple,
 ) -> tuple[list[ReadRow], list[str]]:
-    """All rows below the headings that are not empty, and notes on how dates were read."""
+    """All rows below the headings that are not empty, and notes on how dates were read.
+
+    *date_order* tells the order of day and month; else *shifts* are asked for where the dates
+    themselves leave it open.
+    """
     rows = [row for row in table.rows[columns.heading_row + 1 :] if not row.empty]
     dated = [columns.place[name] for name in ("date", "start", "end") if name in columns.place]
-    order, sure = order_of_dates(c for row in rows for n in dated for c in row.cells[n : n + 1])
-    notes = []
-    texts = any(isinstance(c, str) for row in rows for n in dated[:1] for c in row.cells[n : n + 1])
-    if not sure and texts:
-        notes.append(
-            "No day above 12 in the dates, so the log does not say whether day or month stands"
-            " first: the day was taken to."
-        )
-    return [_Row(row, columns, order, longest_h).read() for row in rows], notes
+    cells = [cell for row in rows for n in dated for cell in row.cells[n : n + 1]]
+    dates = dates_of(cells, told=date_order)
+    if not dates.certain:
+        dates = dates_of(cells, shifts=shifts())
+    notes = list(filter(None, [dates.words("the log")]))
+    return [_Row(row, columns, dates.order, longest_h).read() for row in rows], notes
 
 
 class _Row:

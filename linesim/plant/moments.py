@@ -1,7 +1,7 @@
 """Reading what people write for a date, a time of day, a length of time, a number.
 
 Every reader answers ``None`` for what it cannot read; it guesses nothing. What a whole column
-must decide (day or month first?) is decided in :func:`order_of_dates`.
+must decide (day or month first?) is decided in :mod:`linesim.plant.date_order`.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-from collections.abc import Iterable
 from typing import Literal
 
 from linesim.plant.raw_table import Cell, written
@@ -68,27 +67,10 @@ def number(cell: Cell) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def order_of_dates(cells: Iterable[Cell]) -> tuple[DateOrder, bool]:
-    """How the dates of a column are written, and whether that is certain.
-
-    Uncertain is a column in which no day is above 12: then day first is assumed.
-    """
-    first_high = second_high = points = 0
-    for cell in cells:
-        match = _DATE.match(written(cell)) if isinstance(cell, str) else None
-        if match is None:
-            continue
-        first, second = int(match[1]), int(match[2])
-        if len(match[1]) == 4:
-            return "ymd", True
-        points += "." in match[0]
-        first_high += first > 12
-        second_high += second > 12
-    if first_high or points:
-        return "dmy", True
-    if second_high:
-        return "mdy", True
-    return "dmy", False
+def date_parts(cell: Cell) -> tuple[str, str, str] | None:
+    """The three numbers of a date in text, in the order written."""
+    match = _DATE.match(_without_weekday(cell)) if isinstance(cell, str) else None
+    return None if match is None else (match[1], match[2], match[3])
 
 
 def moment(cell: Cell, order: DateOrder = "dmy") -> dt.datetime | None:
@@ -105,7 +87,7 @@ def moment(cell: Cell, order: DateOrder = "dmy") -> dt.datetime | None:
     if value is not None and SERIALS[0] < value < SERIALS[1]:
         # A date that lost its format: days since the zero of workbooks.
         return _SERIAL_ZERO + dt.timedelta(seconds=round(value * 86400))
-    text = re.sub(r"^[A-Za-zäöüé]{2,9}\.?,?\s+", "", written(cell))
+    text = _without_weekday(cell)
     match = _DATE.match(text)
     if match is None:
         return None
@@ -165,6 +147,10 @@ def length_s(cell: Cell, unit: DurationUnit) -> float | None:
     return None
 
 
+def _without_weekday(cell: Cell) -> str:
+    return re.sub(r"^[A-Za-zäöüé]{2,9}\.?,?\s+", "", written(cell))
+
+
 def _unit(word: str) -> DurationUnit:
     first = word.lower()
     return "h" if first[0] == "h" or first.startswith("st") else "min" if first[0] == "m" else "s"
@@ -172,7 +158,7 @@ def _unit(word: str) -> DurationUnit:
 
 def _date(match: re.Match[str], order: DateOrder) -> dt.date | None:
     first, second, third = int(match[1]), int(match[2]), int(match[3])
-    if len(match[1]) == 4 or order == "ymd":
+    if len(match[1]) == 4 or (order == "ymd" and len(match[3]) < 3):
         year, month, day = first, second, third
     elif order == "mdy":
         month, day, year = first, second, third

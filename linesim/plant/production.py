@@ -13,7 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from linesim.plant.moments import moment, number, order_of_dates
+from linesim.plant.date_order import DatesRead, dates_of
+from linesim.plant.moments import DateOrder, moment, number
 from linesim.plant.raw_table import Cell, RawRow, read_table, written
 from linesim.scenario.faults import Fault, ScenarioFaults
 
@@ -39,8 +40,21 @@ class ProductionCount:
     """Line of the file it stands on."""
 
 
+@dataclass(frozen=True)
+class Counts:
+    """A file of counts: its ``shifts`` in order of time, and how its dates were read."""
+
+    shifts: tuple[ProductionCount, ...]
+    dates: DatesRead
+
+
 def read_production(path: str | os.PathLike[str]) -> tuple[ProductionCount, ...]:
-    """Read production counts, in order of time.
+    """The shifts of :func:`read_counts`."""
+    return read_counts(path).shifts
+
+
+def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = None) -> Counts:
+    """Read production counts; *date_order* is taken where the dates themselves leave it open.
 
     Nothing is left out: a count that is missing or wrong would move every comparison with it.
     Raises :class:`ScenarioFaults` with every fault: a column that is missing, a value that cannot
@@ -50,7 +64,11 @@ def read_production(path: str | os.PathLike[str]) -> tuple[ProductionCount, ...]
     head, where = _columns(table.file, table.rows)
     rows = [row for row in table.rows[head + 1 :] if not row.empty]
     starts = where["start"], where["end"]
-    order, _ = order_of_dates(cell for row in rows for n in starts for cell in row.cells[n : n + 1])
+    cells = [cell for row in rows for n in starts for cell in row.cells[n : n + 1]]
+    dates = dates_of(cells)
+    if not dates.certain and date_order is not None:
+        dates = dates_of(cells, told=date_order)
+    order = dates.order
     faults: list[Fault] = []
     counts: list[ProductionCount] = []
 
@@ -91,7 +109,7 @@ def read_production(path: str | os.PathLike[str]) -> tuple[ProductionCount, ...]
         faults.append(Fault(table.file, None, "", "", "holds no count", "a row for each shift"))
     if faults:
         raise ScenarioFaults(sorted(faults, key=lambda each: each.line or 0))
-    return tuple(counts)
+    return Counts(tuple(counts), dates)
 
 
 def _whole(cell: Cell) -> float | None:

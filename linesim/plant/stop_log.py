@@ -8,9 +8,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from linesim.plant.counter_rows import CounterUsed, read_counter_rows
+from linesim.plant.date_order import Shifts
 from linesim.plant.log_columns import find_columns, plain
 from linesim.plant.log_rows import read_rows
-from linesim.plant.moments import DurationUnit
+from linesim.plant.moments import DateOrder, DurationUnit
+from linesim.plant.production import read_counts
 from linesim.plant.raw_table import RawTable, read_table
 from linesim.scenario.faults import Fault, ScenarioFaults
 
@@ -18,6 +20,15 @@ LONGEST_H = 12.0
 NOT_ASKED_FOR = "outside the time asked for"
 _FAR_DAYS = 60
 _FEW_FAR = 3
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the plant means: order of its dates, causes and machines by their names in the log."""
+
+    date_order: DateOrder | None = None
+    causes: Mapping[str, str] = field(default_factory=dict)
+    stations: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -64,6 +75,8 @@ class StopLog:
     notes: tuple[str, ...]
     counter: CounterUsed | None = None
     """The running counter that tells the time, where no clock does."""
+    told: Told = field(default_factory=Told)
+    """What is known of the plant's words beside the log."""
 
     @property
     def dated(self) -> bool:
@@ -91,8 +104,10 @@ class LogSettings:
 
     ``columns`` gives headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
     ``cause``, ``counter``). A stop longer than ``longest_h`` hours is taken for a mistake.
-    ``counter_stands`` and ``counter_unit`` say what a running counter is, ``counter_began`` the
-    moment at which its log begins.
+    ``told`` is what the plant means by its words; ``counts`` names the file of its counts, whose
+    shifts settle the order of day and month where the dates do not. ``counter_stands`` and
+    ``counter_unit`` say what a running counter is, ``counter_began`` the moment at which its log
+    begins.
     """
 
     columns: Mapping[str, str] = field(default_factory=dict)
@@ -101,6 +116,8 @@ class LogSettings:
     counter_stands: bool | None = None
     counter_unit: DurationUnit | None = None
     counter_began: dt.datetime | None = None
+    told: Told = field(default_factory=Told)
+    counts: str | os.PathLike[str] | None = None
 
 
 def read_stop_log(
@@ -148,7 +165,13 @@ def clean_log(
             right = "no dates, or the moment at which the log of the counter begins"
             raise ScenarioFaults([Fault(table.file, None, "counter", "", problem, right)])
     else:
-        rows, notes = read_rows(table, found, settings.longest_h)
+        rows, notes = read_rows(
+            table,
+            found,
+            settings.longest_h,
+            date_order=settings.told.date_order,
+            shifts=lambda: _shifts(settings),
+        )
     for row in rows:
         if row.problem:
             left.append(LeftOut(row.line, row.problem, row.shown))
@@ -179,7 +202,19 @@ def clean_log(
         amended=tuple(sorted(amended, key=lambda each: each.line)),
         notes=tuple(notes),
         counter=counter,
+        told=settings.told,
     )
+
+
+def _shifts(settings: LogSettings) -> Shifts:
+    """The plant's shifts; none where its counts cannot be read, which is said elsewhere."""
+    if settings.counts is None:
+        return ()
+    try:
+        shifts = read_counts(settings.counts, settings.told.date_order).shifts
+    except ScenarioFaults:
+        return ()
+    return [(each.start, each.end) for each in shifts]
 
 
 def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]:

@@ -9,9 +9,11 @@ from typing import Any
 
 from linesim.money import Uncertainty
 from linesim.plant.causes_matched import logged_stops
+from linesim.plant.date_order import ORDERS
 from linesim.plant.kept_columns import open_log
-from linesim.plant.production import read_production
-from linesim.plant.stop_log import StopLog
+from linesim.plant.machine_names import station_of
+from linesim.plant.production import read_counts
+from linesim.plant.stop_log import LogSettings, StopLog, Told
 from linesim.plant.validate import ValidationError, validate
 from linesim.questions.options import (
     AddWrapperOptions,
@@ -233,8 +235,13 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
     since, until = _date("from", options.since), _date("to", options.until)
     if not options.against:
         raise QuestionError("against", "name the file with the plant's production counts")
-    counts = read_production(options.against)
-    log = open_log(options.log) if options.log else None
+    told = _told(options, scenario)
+    counts = read_counts(options.against, told.date_order)
+    log = (
+        open_log(options.log, LogSettings(told=told, counts=options.against))
+        if options.log
+        else None
+    )
     if log is not None and not log.dated:
         problem = "the log tells time by a counter, so its stops have no dates to be compared by"
         raise QuestionError("log", problem)
@@ -242,10 +249,12 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
         found = validate(
             scenario,
             runner,
-            counts,
+            counts.shifts,
             since=since,
             until=None if until is None else until + dt.timedelta(days=1),
-            log=None if log is None else logged_stops(log.stops, scenario),
+            log=None
+            if log is None
+            else logged_stops(log.stops, scenario, log.told.causes, log.told.stations),
         )
     except ValidationError as error:
         raise QuestionError("", str(error)) from None
@@ -253,8 +262,34 @@ def _validate(scenarios: Scenarios, runner: Runner, options: ValidateOptions, _:
         validation.validation_words(scenario, found),
         validation.validation_tables(found),
         validation.validation_charts(found),
-        [*validation.validation_notes(found), *_log_notes(log)],
+        [
+            *validation.validation_notes(found),
+            *filter(None, [counts.dates.words(options.against)]),
+            *_log_notes(log),
+        ],
     )
+
+
+def _told(options: ValidateOptions, scenario: Scenario) -> Told:
+    """What is told of the log; a pair of names with = between is one telling."""
+
+    def pairs(option: str, text: str | None) -> dict[str, str]:
+        found = {}
+        for each in filter(str.strip, (text or "").split(";")):
+            name, equals, meant = (part.strip() for part in each.partition("="))
+            if not (name and equals and meant):
+                raise QuestionError(option, f"{each.strip()!r} is not two names with = between")
+            found[name] = meant
+        return found
+
+    if options.dates and options.dates not in ORDERS:
+        raise QuestionError("dates", f"{options.dates!r} is none of {', '.join(ORDERS)}")
+    stations = pairs("station", options.stations)
+    for station in stations.values():
+        if station_of(station, scenario) is None:
+            raise QuestionError("station", f"there is no station {station!r}")
+    order = ORDERS[options.dates] if options.dates else None
+    return Told(order, pairs("cause", options.causes), stations)
 
 
 def _log_notes(log: StopLog | None) -> Sequence[str]:

@@ -6,6 +6,8 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from linesim.plant.date_order import ORDERS
+
 
 class QuestionError(ValueError):
     """A question that cannot be asked of these scenarios: which option, and what is wrong."""
@@ -30,10 +32,14 @@ def _option(
     *,
     empty: str = "",
     file: bool = False,
+    choices: tuple[str, ...] = (),
     **bounds: Any,
 ) -> Any:
-    """``empty`` says what is meant where nothing is given; ``file`` that it names one."""
-    extra: dict[str, Any] = {"unit": unit, "empty": empty, "file": file}
+    """``empty`` says what is meant where nothing is given; ``file`` that it names one.
+
+    ``choices`` are all that can be given.
+    """
+    extra: dict[str, Any] = {"unit": unit, "empty": empty, "file": file, "choices": list(choices)}
     return Field(default, title=title, description=text, json_schema_extra=extra, **bounds)
 
 
@@ -201,6 +207,25 @@ class ValidateOptions(Options):
         "Stop log",
         "File of the plant's stops, to tell at which station the model goes astray.",
         file=True,
+    )
+    dates: str | None = _option(
+        None,
+        "Dates",
+        "What stands first in the dates of the log, and of counts that do not say it themselves.",
+        choices=("", *ORDERS),
+        empty="as they tell",
+    )
+    causes: str | None = _option(
+        None,
+        "Causes of the log",
+        "What a cause of the log means, such as Papierstau=wrapper jam; several with a semicolon"
+        " between. Kept for the next log with the same headings.",
+    )
+    stations: str | None = _option(
+        None,
+        "Machines of the log",
+        "Which station a machine of the log is, such as Packer 3=wrapper; several with a semicolon"
+        " between.",
     )
     since: str | None = _option(
         None, "From", "Counts that begin before this date are left out: a fit was made on them."

@@ -7,8 +7,9 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from linesim.plant.causes_matched import logged_stops, match_causes, station_of
+from linesim.plant.causes_matched import logged_stops, match_causes
 from linesim.plant.fitting import Fitter, outside_planned, planned_of_log
+from linesim.plant.machine_names import station_of
 from linesim.plant.running_meter import Planned, meter, planned_by_day
 from linesim.plant.stop_log import CleanStop, StopLog
 from linesim.scenario import find_scenario, load
@@ -63,7 +64,7 @@ def test_names_are_matched_and_the_rest_is_offered_as_new() -> None:
 def test_a_like_name_at_another_station_is_another_cause() -> None:
     (found,) = match_causes([stop(1, station="outfeed", cause="wrapper jams")], SCENARIO)
     assert found.new
-    assert station_of("Brücke", SCENARIO) is None
+    assert station_of("Kompressor", SCENARIO) is None
     assert station_of("Overlap belt", SCENARIO) == "overlap_belt"
 
 

@@ -48,7 +48,7 @@ def test_across_midnight_by_time_of_day_and_us_dates(tmp_path: Path) -> None:
     assert log.stops[0].minutes == 20
     # An end five minutes before the start can only be the next day: a day long, so no stop.
     assert reasons(log) == {3: "longer than 12 h"}
-    assert not log.notes
+    assert log.notes == ("Dates of the log are read month first: numbers above 12 are days.",)
 
 
 def test_rows_that_cannot_be_right_are_listed_with_their_reason(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
 from gui.document import Document
@@ -193,3 +194,55 @@ def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path)
     page.options.since.setText("soon")
     page.options.since.editingFinished.emit()
     assert "'soon' is no date" in page.trouble.text()
+
+
+def test_what_a_log_leaves_open_is_told_in_place(
+    qtbot: QtBot, page: StopLogPage, tmp_path: Path
+) -> None:
+    """A machine that is no station, a cause that may be the line's own, dates either way round."""
+    log = tmp_path / "stops.csv"
+    rows = [f"03/0{d}/2026 0{h}:00;4;Packer L3;splcie" for d in (4, 5) for h in range(6, 10)]
+    log.write_text("start;min;machine;cause\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    page.open(log)
+
+    def known() -> bool:
+        return not page.work.busy
+
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    table = page.tabs.causes
+    assert table.item(0, 4).text() == "splice? Choose that, or its own name again"
+    # A chosen station, and its own name for the cause: a cause of its own, at that station.
+    station = table.cellWidget(0, 2)
+    assert isinstance(station, QComboBox)
+    station.setCurrentIndex(station.findData("wrapper"))
+    station.activated.emit(station.currentIndex())
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert table.item(0, 2).text() == "wrapper"
+    assert table.cellWidget(0, 2) is None
+    table.choices[0].activated.emit(0)
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert table.item(0, 4).text() == "new to the scenario"
+
+    def months() -> set[int]:
+        look = page.work.look
+        assert look is not None
+        assert look.matched is not None
+        return {stop.start.month for stop in look.matched.log.stops}
+
+    assert months() == {4, 5}
+    assert "If that is wrong" in page.tabs.notes.toPlainText()
+    dates = page.options.dates
+    dates.setCurrentIndex(dates.findData("mdy"))
+    dates.activated.emit(dates.currentIndex())
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert months() == {3}
+    # All of it is known the next time, until it is forgotten.
+    dates.setCurrentIndex(0)
+    page.open(log)
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert months() == {3}
+    assert "Machines as you told them last time" in page.columns.from_last_time.text()
+    qtbot.mouseClick(page.columns.forget, LEFT)
+    qtbot.waitUntil(known, timeout=WAIT_MS)
+    assert months() == {4, 5}
+    assert table.item(0, 4).text().startswith("splice?")

@@ -1,0 +1,64 @@
+"""What a plant calls its machines, matched to the stations of a scenario."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from linesim.plant.log_columns import plain
+from linesim.plant.names_alike import ALIKE, names_alike
+from linesim.scenario import Scenario
+from linesim.scenario.stops import STATIONS
+
+_CALLED: dict[str, tuple[str, ...]] = {
+    "unwind": (
+        *("unwinder", "unwind stand", "reel stand", "roll stand", "backstand", "reels"),
+        *("abrollung", "abwicklung", "abwickler", "rollenstand", "derouleur", "desbobinador"),
+    ),
+    "web_path": ("web", "web guiding", "bahnlauf", "bahnfuhrung", "bahn"),
+    "slitter": ("slitting", "langsschneider", "langsschnitt", "laengsschneider"),
+    "cutter": (
+        *("sheeter", "cross cutter", "rotary cutter", "cutting", "knife cylinder"),
+        *("querschneider", "querschnitt", "coupeuse", "cortadora", "taglierina"),
+    ),
+    "gate": ("reject gate", "ausschleusung", "ausschussweiche", "weiche"),
+    "overlap_belt": ("overlap", "shingling", "uberlappung", "schuppenband", "ueberlappung"),
+    "pockets": ("pocket", "collecting pockets", "jogger", "taschen", "sammeltaschen"),
+    "transfer": ("transfer gripper", "gripper", "greifer", "ubergabe", "uebergabe"),
+    "bridge": (
+        *("bridge conveyor", "bridge belt", "buffer", "buffer conveyor", "brucke", "bruecke"),
+        *("puffer", "pufferband", "pufferstrecke"),
+    ),
+    "wrapper": (
+        *("wrapping", "wrapping machine", "ream wrapper", "packing machine"),
+        *("verpackung", "verpacker", "packmaschine", "verpackungsmaschine", "einschlagmaschine"),
+        *("emballeuse", "envolvedora", "empaquetadora", "incartatrice"),
+    ),
+    "outfeed": ("outfeed conveyor", "discharge", "auslauf", "abtransport", "auslaufband"),
+}
+"""Words of the trade, without accents as :func:`plain` leaves them."""
+_NUMBER_ONE = re.compile(r" (1|i|no 1|nr 1)$")
+
+
+def station_of(
+    text: str, scenario: Scenario | None, told: Mapping[str, str] | None = None
+) -> str | None:
+    """The station of that name, in the plant's words or nearly; None where there is none.
+
+    *told* maps the plant's words to names of stations and goes before. A "wrapper 1" is the only
+    wrapper there is.
+    """
+    by_hand = {plain(log): name for log, name in (told or {}).items()}
+    text = by_hand.get(plain(text), text)
+    if not text:
+        return None
+    names = {wrapper.name: wrapper.name for wrapper in scenario.wrapper} if scenario else {}
+    names |= {station: station for station in STATIONS if station not in names}
+    called = names | {
+        word: station for station, words in _CALLED.items() for word in words if word not in names
+    }
+    for shown in (text, _NUMBER_ONE.sub("", plain(text))):
+        best = max(called, key=lambda name: names_alike(shown, name))
+        if names_alike(shown, best) >= ALIKE:
+            return called[best]
+    return None
