@@ -159,7 +159,7 @@ STATE = np.dtype(
         *_fields(_REALS, kind=np.float64),
         *_fields("a_at a_rank a_seq a_place a_list", ALARMS),
         *_fields("q_priority q_asked q_people q_kind q_arg", CREW_QUEUE),
-        *_fields("l_state l_cause l_rs l_rc l_since l_on l_stood l_stopped", STATIONS),
+        *_fields("l_state l_cause l_rs l_rc l_since l_on l_stood l_stopped l_paced", STATIONS),
         *_fields("l_losses", STATIONS, LOSSES),
         *_fields("l_key l_sum", SUMS),
         *_fields("l_kind l_waiting", CAUSE_NUMBERS),

@@ -170,13 +170,18 @@ class Line:
 
     def forget_warm_up(self) -> None:
         """Counting begins now: accounts and books start afresh from what is on the line."""
-        self.floor.settle()
-        self.ledger.close(self.floor.now)
+        self._close_accounts()
         self.ledger.forget()
         self.count_from_here()
         if self.outfeed is not None:
             # A wait that began before is counted from here.
             self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
+
+    def _close_accounts(self) -> None:
+        self.floor.settle()
+        if self.outfeed is not None:
+            self.packing.states.outfeed_pauses(self.outfeed)
+        self.ledger.close(self.floor.now)
 
     def count_from_here(self) -> None:
         """The books start afresh from what is on the line."""
@@ -209,8 +214,7 @@ class Line:
 
     def close(self) -> None:
         """The run is over."""
-        self.floor.settle()
-        self.ledger.close(self.floor.now)
+        self._close_accounts()
         self.take_stock()
         self.products.end()
 

@@ -101,8 +101,7 @@ class ManyReams:
             self._outfeed_until(first_end)
             if wrapper.stops or outfeed.keeps_up_with(first_end, cycle) < reams:
                 return False
-            if not outfeed.busy:
-                self._states.outfeed_runs(outfeed, first_end)
+            self._states.outfeed_runs_through(outfeed, first_end, reams, cycle)
             outfeed.go_through(first_end, reams, cycle)
         self._states.wrapper_runs(wrapper, at)
         steps.good(first_end, reams, cycle)
@@ -138,8 +137,7 @@ class ManyReams:
         if count < 1:
             return False
         if outfeed is not None:
-            if not outfeed.busy:
-                self._states.outfeed_runs(outfeed, first_end)
+            self._states.outfeed_runs_through(outfeed, first_end, count, cycle)
             outfeed.go_through(first_end, count, cycle)
         steps = self._steps
         steps.good(first_end, count, cycle)

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 class Outfeed(Machine):
     """One station with ``waiting`` reams before it; the packing end moves it on.
 
-    Fed by a wrapper that is slower than itself it waits a moment before every ream. That is
-    running at the wrapper's pace, and is entered as running: only a longer wait is starving.
+    Fed by a wrapper that is slower than itself it waits a moment before every ream. That is work at
+    the wrapper's pace, one span; the accounts tell its work and its waits apart.
     """
 
     def __init__(self, floor: Floor, station: int) -> None:

@@ -60,7 +60,7 @@ class Packing:
             wrapper.paused = lambda w=wrapper: self._paused(w)  # type: ignore[misc]
             wrapper.resumed = lambda w=wrapper: self._resumed(w)  # type: ignore[misc]
         if outfeed is not None:
-            outfeed.paused = outfeed.pause
+            outfeed.paused = lambda: self._outfeed_paused(outfeed)
             outfeed.resumed = lambda: self._outfeed_resumed(outfeed)
         floor.join(self.settle, self.states.show)
 
@@ -185,6 +185,10 @@ class Packing:
     def _resumed(self, wrapper: Wrapper) -> None:
         wrapper.go_on()
         self._plan()
+
+    def _outfeed_paused(self, outfeed: Outfeed) -> None:
+        self.states.outfeed_pauses(outfeed)
+        outfeed.pause()
 
     def _outfeed_resumed(self, outfeed: Outfeed) -> None:
         outfeed.go_on()

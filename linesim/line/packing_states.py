@@ -12,7 +12,7 @@ from linesim.line.wrapper import Wrapper
 from linesim.record.states import Kind, State
 
 Root = tuple[int, int]
-_RUNNING, _STARVED = int(State.RUNNING), int(State.STARVED)
+_RUNNING, _SLOWED, _STARVED = int(State.RUNNING), int(State.SLOWED), int(State.STARVED)
 
 
 class PackingStates:
@@ -32,7 +32,7 @@ class PackingStates:
         self._outfeed = outfeed
         self._divert = divert
         self.pace = max(wrapper.longest for wrapper in wrappers)
-        """An outfeed that waits no longer than this (ns) runs at the wrappers' pace."""
+        """An outfeed that waits no longer than this (ns) for a ream works at the wrappers' pace."""
 
     root_before: Callable[[], Root]
     """Set by the line: whom the bridge's start is waiting for."""
@@ -61,11 +61,37 @@ class PackingStates:
     def outfeed_runs(self, outfeed: Outfeed, at: int) -> None:
         """A ream comes to an idle outfeed."""
         ledger, station = self._floor.ledger, outfeed.station
-        if ledger.now_in[station][1] != _RUNNING:
+        if ledger.now_in[station][1] > _SLOWED:
             ledger.enter(station, at, State.RUNNING)
         elif at > outfeed.idle_since + self.pace:
-            root = self._root_of_idle_outfeed()
-            ledger.gap(station, outfeed.idle_since, at, _STARVED, root)
+            self._outfeed_starves(outfeed, outfeed.idle_since)
+            ledger.enter(station, at, State.RUNNING)
+        else:
+            self._outfeed_waits(outfeed, outfeed.idle_since, at - outfeed.idle_since)
+
+    def outfeed_runs_through(self, outfeed: Outfeed, first: int, count: int, cycle: int) -> None:
+        """``count`` reams come to an outfeed that is done with each before the next.
+
+        The first comes at ``first``, the others every ``cycle`` after it, ns.
+        """
+        if outfeed.busy:
+            self._outfeed_waits(outfeed, outfeed.ends, first - outfeed.ends)
+        else:
+            self.outfeed_runs(outfeed, first)
+        waits = (count - 1) * (cycle - outfeed.cycle)
+        self._outfeed_waits(outfeed, first + outfeed.cycle, waits)
+
+    def _outfeed_waits(self, outfeed: Outfeed, start: int, waited: int) -> None:
+        """It waits ``waited`` ns from ``start`` on for reams that wrappers have in hand."""
+        if waited > 0:
+            root = (self._wrappers[0].station, 0)
+            self._floor.ledger.wait_at_pace(outfeed.station, start, waited, root)
+
+    def outfeed_pauses(self, outfeed: Outfeed) -> None:
+        """It stands from now on, or the run is over: a wait at the wrappers' pace ends."""
+        producing = self._floor.ledger.now_in[outfeed.station][1] <= _SLOWED
+        if producing and not outfeed.busy:
+            self._outfeed_waits(outfeed, outfeed.idle_since, self._floor.now - outfeed.idle_since)
 
     def _outfeed_starves(self, outfeed: Outfeed, at: int) -> None:
         root = self._root_of_idle_outfeed()
@@ -84,7 +110,7 @@ class PackingStates:
             return
         if outfeed.idle_since + self.pace >= now:
             return
-        if now_in[outfeed.station][1] == _RUNNING:
+        if now_in[outfeed.station][1] <= _SLOWED:
             self._outfeed_starves(outfeed, outfeed.idle_since)
 
     def show(self) -> None:
@@ -103,9 +129,10 @@ class PackingStates:
         outfeed = self._outfeed
         if outfeed is None or outfeed.show_stop(now):
             return
-        if outfeed.busy:
+        producing = ledger.now_in[outfeed.station][1] <= _SLOWED
+        if outfeed.busy and not producing:
             ledger.enter(outfeed.station, now, State.RUNNING)
-        elif ledger.now_in[outfeed.station][1] != _RUNNING:
+        elif not outfeed.busy and not producing:
             self._outfeed_starves(outfeed, now)
 
     # -- roots -----------------------------------------------------------------------------

@@ -65,6 +65,8 @@ class Ledger:
         self.losses = [[0] * len(Loss) for _ in stations]
         self.standing: list[list[int] | None] = [None] * count
         """Length of each station's standstill, and of the stops in it, ns; None: it runs."""
+        self.paced = [0] * count
+        """What each station has waited in its present span at a neighbour's pace, ns."""
         self.stop_count: dict[tuple[int, int], int] = {}
         self._rows = array("q")
         self._full: list[list[NDArray[Any]]] = []
@@ -122,6 +124,16 @@ class Ledger:
             if waited:
                 self._row(key, start, end)
 
+    def wait_at_pace(self, station: int, start: int, waited: int, root: tuple[int, int]) -> None:
+        """A working station waits ``waited`` ns from ``start`` on, piece by piece, for a neighbour.
+
+        That is one span, slowed by the neighbour, however many pieces; when it ends, what was
+        work in it counts as running, and what was waiting as starved.
+        """
+        if self.now_in[station][1] != _SLOWED:
+            self.enter(station, start, _SLOWED, root[1], root)
+        self.paced[station] += waited
+
     def count_stop(self, station: int, cause: int) -> None:
         """One more stop of this cause."""
         key = (station, cause)
@@ -131,6 +143,7 @@ class Ledger:
         """The losses of every station as they would be, were every open span to end at ``at``."""
         trial = Ledger(self.stations, minor_ns=self.minor_ns, keep=False)
         trial.kinds, trial.now_in, trial.since = self.kinds, self.now_in, [*self.since]
+        trial.paced = [*self.paced]
         trial.losses = [[*row] for row in self.losses]
         trial.standing = [None if stood is None else [*stood] for stood in self.standing]
         trial.close(at)
@@ -159,14 +172,27 @@ class Ledger:
             return
         if length < 0:
             raise AssertionError(f"{self.stations[station]}: time runs backwards")
-        self.sums[key] = self.sums.get(key, 0) + length
         state = key[1]
+        if state == _SLOWED and key[3] >= 0:
+            self._split(station, key, length)
+        else:
+            self.sums[key] = self.sums.get(key, 0) + length
         if state <= _SLOWED:
             self.losses[station][_PRODUCING] += length
         else:
             self._lose(station, key, length)
         if self._keep:
             self._row(key, self.since[station], at)
+
+    def _split(self, station: int, key: SpanKey, length: int) -> None:
+        """Book a span at a neighbour's pace: its work, and its waits."""
+        waited, self.paced[station] = self.paced[station], 0
+        waits = (station, int(State.STARVED), *key[2:])
+        for each, part in ((self._running[station], length - waited), (waits, waited)):
+            if part:
+                self.sums[each] = self.sums.get(each, 0) + part
+        self.losses[station][_PRODUCING] -= waited
+        self.losses[station][_MINOR] += waited
 
     def _row(self, key: SpanKey, start: int, end: int) -> None:
         self._rows.extend((*key, start, end))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from linesim.record.states import WAITING, State, wait_words
+from linesim.record.states import State, wait_words
 
 
 class SetPlace(Enum):
@@ -27,7 +27,7 @@ class StationNow:
     cause: str
     """Empty where there is none to name."""
     root_station: str | None
-    """The station it really waits for; None where it does not wait."""
+    """The station it really waits for, or whose pace it keeps to; None where there is none."""
     root_cause: str
     since_ns: int
     until_ns: int
@@ -39,9 +39,7 @@ class StationNow:
         >>> StationNow("cutter", State.BLOCKED, "jam", "wrapper", "jam", 0, 1).words
         'blocked by wrapper: jam'
         """
-        if self.state in WAITING:
-            if self.root_station is None:
-                return self.state.words
+        if self.root_station is not None:
             return wait_words(self.state, self.root_station, self.root_cause)
         return f"{self.state.words}: {self.cause}" if self.cause else self.state.words
 

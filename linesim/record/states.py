@@ -67,6 +67,8 @@ def wait_words(state: State, station: str, cause: str) -> str:
     'blocked by web path: web break'
     >>> wait_words(State.STARVED, "cutter", "")
     'starved by cutter: its pace'
+    >>> wait_words(State.SLOWED, "wrapper", "")
+    'slowed by wrapper: its pace'
     """
     return f"{state.words} by {station_words(station)}: {cause or 'its pace'}"
 

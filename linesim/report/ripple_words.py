@@ -53,13 +53,12 @@ def state_words(
     ``cause`` and ``root_cause`` are places in the record's causes, ``root_station`` one in its
     stations; below 0 where there is no root.
     A wait names the station it is for, and that station's cause: "blocked by wrapper: wrapper
-    jam". Where that station runs and is only too slow: "blocked by wrapper: its pace".
+    jam". Where that station runs and is only too slow: "blocked by wrapper: its pace". One that
+    works at its pace is "slowed by" it.
     """
-    if state not in WAITING:
-        named = record.causes[cause]
-        return f"{state.words}: {named}" if named else state.words
     if root_station < 0:
-        return state.words
+        named = "" if state in WAITING else record.causes[cause]
+        return f"{state.words}: {named}" if named else state.words
     why = record.causes[root_cause] if root_cause >= 0 else ""
     return wait_words(state, record.stations[root_station], why)
 

@@ -100,8 +100,10 @@ def _active(spans: Spans, own_roots: Sequence[int]) -> list[Period]:
         spans.end_ns.tolist(),
         strict=True,
     ):
-        # A sheeter that waits for a part of itself, or any station off shift, is no other's victim.
-        idle = State(state) in WAITING and root not in own_roots
+        # A sheeter that waits for a part of itself, or any station off shift, is no other's victim;
+        # one that works at another's pace waits for it after every piece.
+        paced = state == State.SLOWED and root >= 0
+        idle = paced or (State(state) in WAITING and root not in own_roots)
         if idle or state == State.PLANNED:
             continue
         if found and found[-1][1] == start:

@@ -74,7 +74,27 @@ def test_spans_follow_each_other_without_gap_and_agree_with_the_sums(number: int
                 int(rows.root_cause[i]),
             )
             sums[key] = sums.get(key, 0) + int(rows.end_ns[i] - rows.start_ns[i])
+    # A stretch at a neighbour's pace is one span; the sums tell its work from its waits.
+    for key in [key for key in sums if key[1] == State.SLOWED and key[3] >= 0]:
+        ns, station = sums.pop(key), key[0]
+        waits, runs = (station, int(State.STARVED), *key[2:]), (station, 0, 0, -1, -1)
+        waited = record.sums[waits] - sums.get(waits, 0)
+        assert 0 < waited < ns
+        sums[waits] = sums.get(waits, 0) + waited
+        sums[runs] = sums.get(runs, 0) + ns - waited
     assert sums == record.sums
+
+
+@settings(max_examples=20)
+@given(number=LINES)
+def test_an_outfeed_runs_as_long_as_it_works(number: int) -> None:
+    record = run(number)
+    outfeed = record.scenario.outfeed
+    if outfeed is None:
+        return
+    cycle = round(60e9 / outfeed.rate_reams_per_min)
+    runs = record.sums.get((record.station("outfeed"), State.RUNNING, 0, -1, -1), 0)
+    assert 0 <= runs - record.taken_out * cycle < cycle
 
 
 @settings(max_examples=20)

@@ -7,8 +7,9 @@ import pytest
 
 from linesim.line import simulate
 from linesim.record import Record, State
+from linesim.record.effectiveness import station_effectiveness
 from linesim.scenario import ForcedStop
-from tests.line.calm_line import calm, seconds_in, spans_of, stop, stops_of
+from tests.line.calm_line import SECOND, calm, seconds_in, spans_of, stop, stops_of
 
 TWO = [{"name": "one", "rate_reams_per_min": 20}, {"name": "two", "rate_reams_per_min": 20}]
 ROLL = {
@@ -136,3 +137,35 @@ def test_a_standing_outfeed_blocks_the_wrapper_when_its_buffer_is_full() -> None
     ends = record.history.ream_end_ns / 1e9
     assert ((ends > 360) & (ends <= blocked[0][0])).sum() == 11
     assert seconds_in(record, "outfeed", State.DOWN) == pytest.approx(360, abs=1e-6)
+
+
+def test_an_outfeed_that_keeps_its_wrappers_pace_works_less_than_it_waits() -> None:
+    """47 sets of 4 reams by 360 s: half a second's work a ream, then half a second to the next.
+
+    After the fourth the next set is far: four seconds in which the webs are waited for.
+    """
+    line = calm(outfeed={"rate_reams_per_min": 120, "buffer_reams": 10})
+    for history in (True, False):
+        record = simulate(line, hours=0.1, history=history)
+        outfeed, wrapper = record.station("outfeed"), record.station("wrapper")
+        pace = (outfeed, State.STARVED, 0, wrapper, 0)
+        assert record.taken_out == 188
+        assert seconds_in(record, "outfeed", State.RUNNING) == 94
+        assert record.sums[pace] / SECOND == 47 * 3 * 0.5
+        assert seconds_in(record, "outfeed", State.STARVED) == 360 - 94
+    spans = spans_of(simulate(line, hours=0.1), "outfeed")
+    assert spans[1:4] == [
+        (11.5, 12.0, State.RUNNING, "", None),
+        (12.0, 15.0, State.SLOWED, "", ("wrapper", "")),
+        (15.0, 19.0, State.STARVED, "", ("cutter", "")),
+    ]
+    found = next(e for e in station_effectiveness(record) if e.name == "outfeed")
+    assert (found.performance, found.speed_ns) == (1, 0)
+
+
+def test_a_wrapper_that_waits_at_the_webs_pace_is_starved_by_them() -> None:
+    record = simulate(calm(), hours=0.1)
+    cutter, wrapper = record.station("cutter"), record.station("wrapper")
+    assert record.wrapped_by == (188,)
+    assert seconds_in(record, "wrapper", State.RUNNING) == 188
+    assert record.sums[wrapper, State.STARVED, 0, cutter, 0] / SECOND == 360 - 188

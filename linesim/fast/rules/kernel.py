@@ -36,6 +36,7 @@ from linesim.fast.rules.packing import (
     wrapper_paused,
     wrapper_resumed,
 )
+from linesim.fast.rules.packing_states import outfeed_pauses
 from linesim.fast.rules.reel_stop import reel_done, reel_granted
 from linesim.fast.rules.rework import job_done
 from linesim.fast.rules.states import DOWN
@@ -56,6 +57,7 @@ def paused(s, machine):
     elif machine == BRIDGE:
         pause_bridge(s)
     elif machine == outfeed_machine(s):
+        outfeed_pauses(s)
         pause_outfeed(s)
     else:
         wrapper_paused(s, machine - WRAPPER)
@@ -167,6 +169,8 @@ def told(s, what, until):
     elif what == SETTLE:
         settle(s)
     elif what == CLOSE:
+        if s.o_there:
+            outfeed_pauses(s)
         close_all(s, s.moment)
     else:
         forget(s)

@@ -94,7 +94,7 @@ def _stood(s, station):
 
 @part
 def _close(s, station, at):
-    """Follows ``Ledger._close``."""
+    """Follows ``Ledger._close`` and ``Ledger._split``."""
     length = at - s.l_since[station]
     if length == 0:
         return
@@ -102,7 +102,18 @@ def _close(s, station, at):
         s.fault = BACKWARDS
         return
     state = s.l_state[station]
-    s.l_sum[slot(s, station, state, s.l_cause[station], s.l_rs[station], s.l_rc[station])] += length
+    cause, rs, rc = s.l_cause[station], s.l_rs[station], s.l_rc[station]
+    if state == SLOWED and rs >= 0:
+        waited = s.l_paced[station]
+        s.l_paced[station] = 0
+        if length > waited:
+            s.l_sum[slot(s, station, RUNNING, 0, -1, -1)] += length - waited
+        if waited:
+            s.l_sum[slot(s, station, STARVED, cause, rs, rc)] += waited
+        s.l_losses[station, PRODUCING_LOSS] -= waited
+        s.l_losses[station, MINOR_LOSS] += waited
+    else:
+        s.l_sum[slot(s, station, state, cause, rs, rc)] += length
     if state <= SLOWED:
         s.l_losses[station, PRODUCING_LOSS] += length
     else:
@@ -132,6 +143,14 @@ def enter(s, station, at, state, cause, root_station, root_cause):
     s.l_rs[station] = root_station
     s.l_rc[station] = root_cause
     s.l_since[station] = at
+
+
+@part
+def wait_at_pace(s, station, start, waited, root_station, root_cause):
+    """Follows ``Ledger.wait_at_pace``."""
+    if s.l_state[station] != SLOWED:
+        enter(s, station, start, SLOWED, root_cause, root_station, root_cause)
+    s.l_paced[station] += waited
 
 
 @part

@@ -7,7 +7,7 @@ from linesim.fast.parts import part
 from linesim.fast.rules.bridge import head_ready, take_many
 from linesim.fast.rules.machine import stands
 from linesim.fast.rules.outfeed import keeps_up_with, outfeed_through
-from linesim.fast.rules.packing_states import outfeed_runs, wrapper_runs
+from linesim.fast.rules.packing_states import outfeed_runs_through, wrapper_runs
 from linesim.fast.rules.ream_steps import good_reams, outfeed_moves, start_ream, wrapper_moves
 from linesim.fast.rules.stations import BRIDGE, WRAPPER, outfeed_machine
 from linesim.line.clock import NEVER
@@ -62,8 +62,7 @@ def _on_from_ream(s, now):
     if count < 1:
         return False
     if s.o_there:
-        if s.o_busy == 0:
-            outfeed_runs(s, first_end)
+        outfeed_runs_through(s, first_end, count, cycle)
         outfeed_through(s, first_end, count, cycle)
     good_reams(s, first_end, count, cycle)
     s.k_done[0] += count
@@ -90,8 +89,7 @@ def _whole_set(s, at, now):
         _outfeed_until(s, first_end)
         if stands(s, WRAPPER) or keeps_up_with(s, first_end, cycle) < reams:
             return False
-        if s.o_busy == 0:
-            outfeed_runs(s, first_end)
+        outfeed_runs_through(s, first_end, reams, cycle)
         outfeed_through(s, first_end, reams, cycle)
     wrapper_runs(s, 0, at)
     good_reams(s, first_end, reams, cycle)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from linesim.fast.layout import HOT_STANDBY, SECOND_ABOVE_LEVEL
 from linesim.fast.parts import part
-from linesim.fast.rules.ledger import enter, gap
+from linesim.fast.rules.ledger import enter, gap, wait_at_pace
 from linesim.fast.rules.machine import own_root, show_stop, stands
-from linesim.fast.rules.states import BLOCKED, RATE, RUNNING, STARVED
+from linesim.fast.rules.states import BLOCKED, RATE, RUNNING, SLOWED, STARVED
 from linesim.fast.rules.stations import (
     BRIDGE,
     TRANSFER,
@@ -92,14 +92,48 @@ def wrapper_runs(s, w, at):
 
 
 @part
+def _outfeed_starves(s, at):
+    """Follows ``PackingStates._outfeed_starves``."""
+    station = WEBS_N + outfeed_machine(s)
+    root = _root_of_idle_outfeed(s)
+    enter(s, station, at, STARVED, cause_of(root), station_of(root), cause_of(root))
+
+
+@part
+def _outfeed_waits(s, start, waited):
+    """Follows ``PackingStates._outfeed_waits``."""
+    if waited > 0:
+        wait_at_pace(s, WEBS_N + outfeed_machine(s), start, waited, WEBS_N + WRAPPER, 0)
+
+
+@part
 def outfeed_runs(s, at):
     """Follows ``PackingStates.outfeed_runs``."""
     station = WEBS_N + outfeed_machine(s)
-    if s.l_state[station] != RUNNING:
+    if s.l_state[station] > SLOWED:
         enter(s, station, at, RUNNING, 0, -1, -1)
     elif at > s.o_idle_since + s.k_pace:
-        root = _root_of_idle_outfeed(s)
-        gap(s, station, s.o_idle_since, at, STARVED, station_of(root), cause_of(root))
+        _outfeed_starves(s, s.o_idle_since)
+        enter(s, station, at, RUNNING, 0, -1, -1)
+    else:
+        _outfeed_waits(s, s.o_idle_since, at - s.o_idle_since)
+
+
+@part
+def outfeed_runs_through(s, first, count, cycle):
+    """Follows ``PackingStates.outfeed_runs_through``."""
+    if s.o_busy:
+        _outfeed_waits(s, s.o_ends, first - s.o_ends)
+    else:
+        outfeed_runs(s, first)
+    _outfeed_waits(s, first + s.o_cycle, (count - 1) * (cycle - s.o_cycle))
+
+
+@part
+def outfeed_pauses(s):
+    """Follows ``PackingStates.outfeed_pauses``."""
+    if s.o_busy == 0 and s.l_state[WEBS_N + outfeed_machine(s)] <= SLOWED:
+        _outfeed_waits(s, s.o_idle_since, s.moment - s.o_idle_since)
 
 
 @part
@@ -125,9 +159,8 @@ def note_idle(s, now):
     if s.o_idle_since + s.k_pace >= now:
         return
     station = WEBS_N + outfeed_machine(s)
-    if s.l_state[station] == RUNNING:
-        root = _root_of_idle_outfeed(s)
-        enter(s, station, s.o_idle_since, STARVED, cause_of(root), station_of(root), cause_of(root))
+    if s.l_state[station] <= SLOWED:
+        _outfeed_starves(s, s.o_idle_since)
 
 
 @part
@@ -150,8 +183,9 @@ def show_packing(s):
     if s.o_there == 0 or show_stop(s, outfeed_machine(s)):
         return
     station = WEBS_N + outfeed_machine(s)
+    if s.l_state[station] <= SLOWED:
+        return
     if s.o_busy:
         enter(s, station, now, RUNNING, 0, -1, -1)
-    elif s.l_state[station] != RUNNING:
-        root = _root_of_idle_outfeed(s)
-        enter(s, station, now, STARVED, cause_of(root), station_of(root), cause_of(root))
+    else:
+        _outfeed_starves(s, now)
