@@ -17,7 +17,9 @@ from linesim.version import __version__
 
 if TYPE_CHECKING:
     from linesim.fast.engine import simulate as simulate
+    from linesim.fast.readiness import EngineState as EngineState
     from linesim.fast.readiness import ready_engine as ready_engine
+    from linesim.fast.readiness import see_to_engine as see_to_engine
     from linesim.interrupts import interrupt_held as interrupt_held
     from linesim.interrupts import interrupted as interrupted
     from linesim.interrupts import note_interrupts as note_interrupts
@@ -240,6 +242,7 @@ _HOMES = {
     "CurvePoint": "linesim.report.answers",
     "Disturbance": "linesim.record.disturbance",
     "Effectiveness": "linesim.record.effectiveness",
+    "EngineState": "linesim.fast",
     "Estimate": "linesim.studies",
     "Fault": "linesim.scenario",
     "FieldDescription": "linesim.scenario",
@@ -397,6 +400,7 @@ _HOMES = {
     "ripple_words": "linesim.report.ripple_words",
     "row_tables": "linesim.report.answers.log_tables",
     "run_text": "linesim.report.as_text",
+    "see_to_engine": "linesim.fast",
     "sheeter_spans": "linesim.record.lanes",
     "shipped_lessons": "linesim.lessons",
     "shipped_scenarios": "linesim.scenario",

@@ -87,6 +87,13 @@ class Jobs(QObject):
         )
         return self._figures_job
 
+    def engine(self) -> Job:
+        """Have the compiled engine made, if it is not there; finishes at once with how it stands.
+
+        Whoever looks again is told by the same process, which alone knows how its maker ended.
+        """
+        return self._figures.submit("engine")
+
     def ask(
         self,
         question: Question,

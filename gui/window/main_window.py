@@ -19,10 +19,11 @@ from gui.document import Autosave, Document, Presence
 from gui.form import FormView
 from gui.headline import HeadlineView
 from gui.jobs import Jobs
-from gui.look import PlainLabel
+from gui.look import PlainLabel, plain_tip
 from gui.shift import ShownShift
 from gui.window.document_words import document_words
 from gui.window.dropping import files_in, open_dropped
+from gui.window.engine_words import EngineWords
 from gui.window.files import Files
 from gui.window.hint import FirstHint
 from gui.window.luck_bar import LuckBar
@@ -57,6 +58,7 @@ class MainWindow(OrderedWindow):
         self.shown = ShownShift()
         self.jobs = Jobs(self, begun=begun)
         self.jobs.warm()
+        self.engine_words = EngineWords(self.jobs, self)
         self.runs = Runs(self.document, self.shown, self.jobs, self)
         self.files = Files(self.document, self.memory, self, self._autosave)
         self.setAcceptDrops(True)
@@ -105,9 +107,9 @@ class MainWindow(OrderedWindow):
         self.tab_parts = [self.luck_bar, self.hint, self.headline]
         self.tab_parts += [self._list, self._stack, self.form_dock]
         self.home_part = self._stack
-        self._busy = PlainLabel()
-        self._invented = PlainLabel()
-        self.statusBar().addWidget(self._busy, 1)
+        self._busy, self._engine, self._invented = (PlainLabel() for _ in range(3))
+        for label in (self._busy, self._engine):
+            self.statusBar().addWidget(label, 1)
         self.statusBar().addPermanentWidget(self._invented)
 
     def _listen(self) -> None:
@@ -120,6 +122,7 @@ class MainWindow(OrderedWindow):
         self.shown.figures_changed.connect(self._rested)
         self.runs.progress.connect(self._tell_progress)
         self.runs.failed.connect(lambda words, details: say_trouble(self, words, details))
+        self.engine_words.said.connect(self._tell_engine)
         page = self.shift_page
         page.stop_requested.connect(self.ask_stop)
         page.take_out_requested.connect(self.runs.take_out)
@@ -238,6 +241,8 @@ class MainWindow(OrderedWindow):
         if self.ready:
             # What comes next is a study, perhaps.
             self.jobs.keep_spare()
+            if self.memory.remembers:
+                self.engine_words.begin()
 
     # -- words ------------------------------------------------------------------------------
 
@@ -247,6 +252,10 @@ class MainWindow(OrderedWindow):
     def _tell_progress(self, part: float, words: str) -> None:
         if self.shown.busy and part >= 0:
             self._busy.setText(f"Running… {part:.0%} {words}".rstrip())
+
+    def _tell_engine(self, words: str) -> None:
+        self._engine.setText(words)
+        self._engine.setToolTip(plain_tip(words))
 
     def _tell_document(self, *_: object) -> None:
         document = self.document
@@ -276,6 +285,7 @@ class MainWindow(OrderedWindow):
         if self._presence is not None:
             self._presence.close()
         self._watch.stop()
+        self.engine_words.close()
         self.runs.close()
         self.jobs.close()
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from gui.work.ask_task import ask, kept_answer
+from gui.work.engine_task import engine
 from gui.work.lesson_task import lesson
 from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
@@ -18,6 +19,7 @@ TASKS: dict[str, Callable[..., Any]] = {
     "shift": shift,
     "figures": figures,
     "stop_over_lucks": stop_over_lucks,
+    "engine": engine,
     "ask": ask,
     "ask_sizes": ask_sizes,
     "one_more_size": one_more_size,

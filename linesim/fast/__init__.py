@@ -8,14 +8,16 @@ one of its name in ``linesim.line``), and its accounts are handed back (``compil
 
 from linesim.fast.coverage import reasons_not_covered
 from linesim.fast.engine import Engine, NoCompiledEngineError, chosen, simulate
-from linesim.fast.readiness import is_quick, ready_engine
+from linesim.fast.readiness import EngineState, is_quick, ready_engine, see_to_engine
 
 __all__ = [
     "Engine",
+    "EngineState",
     "NoCompiledEngineError",
     "chosen",
     "is_quick",
     "ready_engine",
     "reasons_not_covered",
+    "see_to_engine",
     "simulate",
 ]

@@ -8,6 +8,7 @@ is used only while that is so and it is whole, as its checksum tells.
 
 from __future__ import annotations
 
+import atexit
 import hashlib
 import importlib.metadata
 import os
@@ -17,7 +18,8 @@ import subprocess
 import sys
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from tempfile import TemporaryFile
+from typing import IO, TYPE_CHECKING
 
 from linesim.line.clock import NEVER, Rank
 from linesim.line.holds import FULL_HOLD, LEVEL_HOLD
@@ -45,8 +47,9 @@ _NUMBERED = (Rank, State, Kind, Loss)
 _KEPT_FILES = 6
 """As many clones or versions of the program can be in use beside each other."""
 _loaded: dict[Path, Told] = {}
-_making: list[subprocess.Popen[bytes]] = []
-"""Held as long as this process lasts: one let go while it runs would be warned of."""
+_making: list[tuple[subprocess.Popen[bytes], IO[bytes]]] = []
+"""Makers and what they say of faults; held as long as this process lasts: one let go while it
+runs would be warned of."""
 
 
 @lru_cache(maxsize=1)
@@ -172,16 +175,31 @@ def make_in_background() -> bool:
     """
     if file() is None or ready() is not None:
         return False
-    if any(each.poll() is None for each in _making):
+    if any(maker.poll() is None for maker, _ in _making):
         return True
     quiet = subprocess.DEVNULL
+    # Not a pipe: the maker goes on when nobody is there to read it any more.
+    faults = TemporaryFile()  # noqa: SIM115 - read when the maker has ended
+    atexit.register(faults.close)
     maker = subprocess.Popen(  # this program itself
         [sys.executable, "-m", "linesim.fast.making"],
         stdin=quiet,
         stdout=quiet,
-        stderr=quiet,
+        stderr=faults,
         start_new_session=True,
         close_fds=True,
     )
-    _making.append(maker)
+    _making.append((maker, faults))
     return True
+
+
+def why_not_made() -> str:
+    """Why there is no engine though a process that was to make it has ended; empty otherwise."""
+    if not _making or _making[-1][0].poll() is None or ready() is not None:
+        return ""
+    maker, faults = _making[-1]
+    if maker.returncode == 0:
+        return f"what was made cannot be used from {folder()}"
+    faults.seek(0)
+    said = faults.read().decode(errors="replace").strip().splitlines()
+    return said[-1] if said else f"the process that makes it ended with code {maker.returncode}"

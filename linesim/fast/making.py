@@ -15,7 +15,7 @@ def main() -> int:
     try:
         print(make())
     except (ImportError, OSError) as error:
-        print(f"the compiled engine cannot be made: {error}", file=sys.stderr)
+        print(error, file=sys.stderr)
         return 1
     return 0
 

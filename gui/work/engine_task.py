@@ -1,0 +1,11 @@
+"""The task of the compiled engine: have it made, and say how that stands."""
+
+from __future__ import annotations
+
+import linesim
+from gui.work.talk import Talk
+
+
+def engine(_: Talk) -> linesim.EngineState:
+    """As :func:`linesim.see_to_engine`; a process of its own makes it, and nobody waits."""
+    return linesim.see_to_engine()

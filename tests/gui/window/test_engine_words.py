@@ -1,0 +1,75 @@
+"""What the status bar says of the compiled engine while it is made beside the window."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.jobs import Job, Jobs
+from gui.window import engine_words
+from gui.window.engine_words import EngineWords
+from gui.window.main_window import MainWindow
+
+MAKING = linesim.EngineState(ready=False, making=True, words="being made")
+READY = linesim.EngineState(ready=True, making=False, words="")
+FAILED = linesim.EngineState(ready=False, making=False, words="could not be made: no room")
+
+
+class Answers(Jobs):
+    """Jobs that answer at once, the last answer for ever."""
+
+    def __init__(self, *answers: linesim.EngineState) -> None:
+        super().__init__()
+        self.answers = list(answers)
+
+    def engine(self) -> Job:
+        job = Job(self)
+        answer = self.answers.pop(0) if len(self.answers) > 1 else self.answers[0]
+        engine_words.QTimer.singleShot(0, lambda: job.end_finished(answer))
+        return job
+
+
+def told(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, *answers: linesim.EngineState) -> list[str]:
+    monkeypatch.setattr(engine_words, "_LOOK_EVERY_MS", 1)
+    monkeypatch.setattr(engine_words, "_SAY_DONE_MS", 1)
+    words: list[str] = []
+    jobs = Answers(*answers)
+    said = EngineWords(jobs, jobs)
+    said.said.connect(words.append)
+    said.begin()
+    said.begin()
+    qtbot.waitUntil(lambda: len(jobs.answers) == 1 and bool(words), timeout=5000)
+    qtbot.wait(50)
+    said.close()
+    jobs.close()
+    return words
+
+
+def test_it_is_said_when_it_begins_and_when_it_is_done(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    words = told(qtbot, monkeypatch, MAKING, MAKING, READY)
+    assert words[:2] == ["being made", "being made"]
+    assert "is made: runs go faster" in words[2]
+    # What is done need not stand there for ever.
+    assert words[3:] == [""]
+
+
+def test_nothing_is_said_where_it_was_there_before(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert set(told(qtbot, monkeypatch, READY)) == {""}
+
+
+def test_why_it_failed_stays(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert told(qtbot, monkeypatch, MAKING, FAILED)[-1] == "could not be made: no room"
+
+
+def test_the_process_of_the_figures_knows_how_it_stands(qtbot: QtBot, window: MainWindow) -> None:
+    job = window.jobs.engine()
+    with qtbot.waitSignal(job.finished, timeout=60_000) as got:
+        pass
+    state = got.args[0]
+    assert isinstance(state, linesim.EngineState)
+    assert state.ready or state.making or state.words
