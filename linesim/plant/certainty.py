@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from pydantic import TypeAdapter
@@ -92,8 +92,11 @@ def resampled(
     cut_off = not sample.complete.all()
     for _ in range(resamples):
         if not cut_off:
-            values = law.quantile(rng.random(sample.count))
-            yield Sample(np.maximum(values, 1e-12), np.ones(sample.count, bool))
+            values, complete = law.quantile(rng.random(sample.count)), np.ones(sample.count, bool)
+            if sample.rounding is not None:
+                yield replace(sample, values=sample.rounding.rounded(values, rng))
+            else:
+                yield Sample(np.maximum(values, 1e-12), complete)
             continue
         block = 2 * sample.count + 20
         values = np.empty(0)
@@ -111,7 +114,18 @@ def resampled(
 
 def _misfit(sample: Sample, fit: Fit) -> float:
     values: Values = np.sort(sample.values[sample.complete])
-    longer = np.clip(fit.longer_than(values), 1e-12, 1 - 1e-12)
+    longer = fit.longer_than(values) if sample.rounding is None else _midway(values, sample, fit)
+    longer = np.clip(longer, 1e-12, 1 - 1e-12)
     n = len(values)
     weights = 2 * np.arange(1, n + 1) - 1
     return float(-n - (weights * (np.log1p(-longer) + np.log(longer[::-1]))).sum() / n)
+
+
+def _midway(values: Values, sample: Sample, fit: Fit) -> Values:
+    """Chance of lasting longer than the middle of what each written value means."""
+    assert sample.rounding is not None
+    ends = [
+        weight * (fit.longer_than(low) + fit.longer_than(high)) / 2
+        for low, high, weight in sample.rounding.cells(values)
+    ]
+    return np.asarray(np.sum(ends, axis=0))

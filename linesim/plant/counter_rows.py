@@ -6,12 +6,12 @@ import datetime as dt
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from linesim.plant.counter import elapsed_of, stands_in_stops
 from linesim.plant.log_columns import LogColumns, plain
-from linesim.plant.log_rows import PUT_IN, ReadRow
+from linesim.plant.log_rows import NO_TIME, PUT_IN, ReadRow
 from linesim.plant.moments import SECONDS, DurationUnit, length_s
 from linesim.plant.raw_table import Cell, RawTable, written
 from linesim.scenario.faults import Fault, ScenarioFaults
@@ -133,8 +133,6 @@ def _read(
         length = end - reading
     if length < 0:
         return out("length below 0" if end is None else "end before start")
-    if length == 0:
-        return out("lasts no time as logged")
     if length > longest_h * 3600:
         return out(f"longer than {longest_h:g} h")
     if PUT_IN.fullmatch(text("cause")):
@@ -182,9 +180,8 @@ def _on_a_clock(
         start = used.began + dt.timedelta(seconds=round(at * SECONDS[counts], 3))
         end = start + dt.timedelta(seconds=round(row.length * SECONDS[counts], 3))
         stood += row.length if stands else 0.0
-        kept.append(
-            ReadRow(row.line, row.shown, row.station, row.cause, start, end, reading=row.reading)
-        )
+        read = ReadRow(row.line, row.shown, row.station, row.cause, start, end, reading=row.reading)
+        kept.append(read if row.length else replace(read, problem=NO_TIME))
     wrong = [n for n, each in enumerate(elapsed.since) if each is None]
     kept += [_backwards(rows, n, order, counts) for n in wrong]
     return used, kept, _notes(used, rows, elapsed.anew, elapsed.rolled, from_zero)

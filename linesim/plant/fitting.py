@@ -13,7 +13,7 @@ from scipy import stats
 
 from linesim.plant.causes_matched import MatchedCause
 from linesim.plant.certainty import RESAMPLES, certainty
-from linesim.plant.lifetimes import FEW, Fit, Sample, fit_best, fit_exponential
+from linesim.plant.lifetimes import FEW, Fit, Rounding, Sample, fit_best, fit_exponential
 from linesim.plant.running_meter import Meter, Planned, has_counts_for, meter, stands_with
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
@@ -142,7 +142,8 @@ class Fitter:
     """Fits cause by cause; the same seed gives the same figures, whatever the order.
 
     With ``all_stand`` the meter of every station stands in every stop, as the hour meter does from
-    which such a log was taken. When ``stop`` says so, a fit ends with :class:`StoppedError`.
+    which such a log was taken. ``rounding`` is that of the lengths, min. When ``stop`` says so, a
+    fit ends with :class:`StoppedError`.
     """
 
     def __init__(
@@ -154,10 +155,11 @@ class Fitter:
         seed: int = 1,
         resamples: int = RESAMPLES,
         all_stand: bool = False,
+        rounding: Rounding | None = None,
         stop: Callable[[], bool] | None = None,
     ) -> None:
         self.causes, self.planned, self.scenario = causes, planned, scenario
-        self.all_stand, self.stop = all_stand, stop
+        self.all_stand, self.stop, self.rounding = all_stand, stop, rounding
         self.seed, self.resamples = seed, resamples
         self._meters: dict[tuple[str, str | None], Meter] = {}
 
@@ -170,7 +172,8 @@ class Fitter:
         number = 2 * self.causes.index(cause)
         interval = self._fitted(sample, number, exposure=meter_.total, one_law=webs > 1)
         minutes = np.array([stop.minutes for stop in cause.stops])
-        restore = self._fitted(Sample(minutes, np.ones(len(minutes), bool)), number + 1)
+        lengths = Sample(minutes, np.ones(len(minutes), bool), self.rounding)
+        restore = self._fitted(lengths, number + 1)
         try:
             trend = laplace_trend(readings, meter_.total) if len(readings) >= FEW else None
         except ValueError:
@@ -254,15 +257,15 @@ class Fitter:
                     goodness, intervals = sure.words, sure.intervals
             except (ValidationError, ValueError):
                 continue
-            if fit.law == "exponential":
-                intervals = {"mean": _exact_mean(sample, exposure)}
+            if fit.law == "exponential" and (sample.rounding is None or not intervals):
+                intervals = {"mean": _exact_mean(sample, fit, exposure)}
             return FittedLaw(fit, sample.count, intervals, goodness, sample=sample)
         fit = fit_exponential(sample)
-        ends = {"mean": _exact_mean(sample, exposure)}
+        ends = {"mean": _exact_mean(sample, fit, exposure)}
         return FittedLaw(fit, sample.count, ends, "not tested", sample=sample)
 
 
-def _exact_mean(sample: Sample, exposure: float | None) -> tuple[float, float]:
+def _exact_mean(sample: Sample, fit: Fit, exposure: float | None) -> tuple[float, float]:
     """Exact ends for the mean of an exponential law.
 
     Between events on a watch of fixed length: from the Poisson count. Of complete values: twice
@@ -271,6 +274,6 @@ def _exact_mean(sample: Sample, exposure: float | None) -> tuple[float, float]:
     if exposure is not None:
         rate = exact_rate(sample.count, exposure, LEVEL)
         return 1 / rate.high, 1 / rate.low
-    twice, tail = 2 * float(sample.values.sum()), (1 - LEVEL) / 2
+    twice, tail = 2 * sample.count * fit.parameters["mean"], (1 - LEVEL) / 2
     ends = stats.chi2.ppf([1 - tail, tail], 2 * sample.count)
     return twice / float(ends[0]), twice / float(ends[1])

@@ -1,5 +1,8 @@
 """Fitting laws to intervals and times to restore, some of which were cut off by the log's end.
 
+A length that is written down as whole minutes is only known to lie about them: it enters by its
+chance of being rounded to what was written (interval-censored).
+
 An interval that was still running when the log ended is no stop, but it happened: dropping it
 makes a machine look worse than it is. It enters the likelihood by its chance of lasting longer.
 Fits are by maximum likelihood, chosen by AIC (H. Akaike 1974, *IEEE Trans. Automatic Control*
@@ -14,6 +17,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.polynomial import legendre
 from numpy.typing import NDArray
 from scipy import optimize, special
 
@@ -21,22 +25,61 @@ Values = NDArray[np.float64]
 
 _HALF_LOG_TWO_PI = 0.5 * math.log(2 * math.pi)
 
+_LEAST_CHANCE = 1e-300
+_PHASES = tuple(
+    (float(x + 1) / 2, float(w) / 2) for x, w in zip(*legendre.leggauss(4), strict=True)
+)
 FEW = 10
 """With fewer complete values only a rate and an exponential law are given."""
 
 
 @dataclass(frozen=True)
+class Rounding:
+    """How lengths were rounded, in the unit of the values.
+
+    To the nearest ``step``; with ``by_ends`` a length is the difference of two times of a clock
+    that shows whole steps, so it may be up to a step longer or shorter.
+    """
+
+    step: float
+    by_ends: bool = False
+
+    def rounded(self, values: Values, rng: np.random.Generator) -> Values:
+        """What would be written for lengths of *values*."""
+        phase = rng.random(values.size) if self.by_ends else 0.5
+        return np.asarray(np.floor(values / self.step + phase) * self.step)
+
+    def cells(self, values: Values) -> tuple[tuple[Values, Values, float], ...]:
+        """Between what a length lies that was written as each of *values*, and with which weight.
+
+        By ends it depends on where within a step the stop began: any place is as likely, and an
+        integral over them is a sum of four terms (Gauss and Legendre).
+        """
+        phases = _PHASES if self.by_ends else ((0.5, 1.0),)
+        return tuple(
+            (np.maximum(values - u * self.step, 0.0), values + (1 - u) * self.step, weight)
+            for u, weight in phases
+        )
+
+
+@dataclass(frozen=True)
 class Sample:
-    """``values`` above 0; ``complete`` is False where only "longer than this" is known."""
+    """``values`` above 0; ``complete`` is False where only "longer than this" is known.
+
+    With ``rounding`` complete values are what was written, 0 too.
+    """
 
     values: Values
     complete: NDArray[np.bool_]
+    rounding: Rounding | None = None
 
     def __post_init__(self) -> None:
         if self.values.shape != self.complete.shape or self.values.ndim != 1:
             raise ValueError("values and complete must be of one length")
-        if not np.all(np.isfinite(self.values)) or np.any(self.values <= 0):
-            raise ValueError("values must be finite and above 0")
+        if not np.all(np.isfinite(self.values)) or np.any(self.values < 0):
+            raise ValueError("values must be finite and not below 0")
+        if self.rounding is None and np.any(self.values == 0):
+            raise ValueError("values must be above 0")
         if not self.complete.any():
             raise ValueError("no complete value: nothing can be fitted")
 
@@ -44,6 +87,13 @@ class Sample:
     def count(self) -> int:
         """Complete values."""
         return int(self.complete.sum())
+
+    @property
+    def above_zero(self) -> Values:
+        """The values, with a quarter of a step where 0 was written: the middle of what it means."""
+        if self.rounding is None:
+            return self.values
+        return np.maximum(self.values, self.rounding.step / 4)
 
 
 @dataclass(frozen=True)
@@ -61,7 +111,8 @@ class Fit:
 
     def longer_than(self, values: Values) -> Values:
         """Chance of lasting longer than each value."""
-        return _LAWS[self.law].longer(values, _inner(self))
+        with np.errstate(divide="ignore"):
+            return _LAWS[self.law].longer(values, _inner(self))
 
 
 @dataclass(frozen=True)
@@ -78,6 +129,8 @@ class _Law:
 
 def fit_exponential(sample: Sample) -> Fit:
     """Mean = time on the meter, cut-off intervals included, over complete values."""
+    if sample.rounding is not None:
+        return _likeliest(sample, "exponential")
     mean = float(sample.values.sum()) / sample.count
     log_likelihood = -sample.count * math.log(mean) - sample.count
     return Fit("exponential", {"mean": mean}, log_likelihood, _aicc(log_likelihood, 1, sample))
@@ -93,28 +146,42 @@ def fit_law(sample: Sample, law: str) -> Fit:
     if np.unique(sample.values[sample.complete]).size < 3:
         raise ValueError(f"fewer than three different values: no {law} law can be told")
     rule = _LAWS[law]
-    if law == "lognormal" and sample.complete.all():
+    if law == "lognormal" and sample.complete.all() and sample.rounding is None:
         # Mean and spread of the logarithms are the likeliest; nothing needs to be looked for.
         inner = _lognormal_start(sample)
         likelihood = float(rule.log_density(sample.values, inner).sum())
         return Fit(law, rule.outer(inner), likelihood, _aicc(likelihood, 2, sample))
+    return _likeliest(sample, law)
+
+
+def _likeliest(sample: Sample, law: str) -> Fit:
+    """The law's parameters of the greatest likelihood, looked for by Nelder and Mead."""
+    rule = _LAWS[law]
+    values, counts = np.unique(sample.values[sample.complete], return_counts=True)
+    cut_off = sample.values[~sample.complete]
+    cells = sample.rounding.cells(values) if sample.rounding is not None else ()
 
     def cost(inner: Values) -> float:
         with np.errstate(all="ignore"):
-            total = rule.log_density(sample.values[sample.complete], inner).sum()
-            total += rule.log_longer(sample.values[~sample.complete], inner).sum()
+            if cells:
+                chances = [w * (rule.longer(a, inner) - rule.longer(b, inner)) for a, b, w in cells]
+                logs = np.log(np.maximum(np.sum(chances, axis=0), _LEAST_CHANCE))
+            else:
+                logs = rule.log_density(values, inner)
+            total = (counts * logs).sum() + rule.log_longer(cut_off, inner).sum()
         return -float(total) if math.isfinite(total) else 1e300
 
+    start = rule.start(sample)
     found = optimize.minimize(
         cost,
-        rule.start(sample),
+        start,
         method="Nelder-Mead",
         options={"xatol": 1e-6, "fatol": 1e-9, "maxfev": 2000},
     )
     parameters = rule.outer(found.x)
     if not all(math.isfinite(value) and value > 0 for value in parameters.values()):
         raise ValueError(f"a {law} law does not fit these values at all")
-    return Fit(law, parameters, -float(found.fun), _aicc(-float(found.fun), 2, sample))
+    return Fit(law, parameters, -float(found.fun), _aicc(-float(found.fun), start.size, sample))
 
 
 def fit_best(sample: Sample) -> tuple[Fit, ...]:
@@ -142,9 +209,9 @@ def _inner(fit: Fit) -> Values:
 
 
 def _weibull_start(sample: Sample) -> Values:
-    logs = np.log(sample.values[sample.complete])
+    logs = np.log(sample.above_zero[sample.complete])
     shape = 1.2 / max(float(logs.std()), 1e-3)
-    return np.array([math.log(sample.values.sum() / sample.count), math.log(shape)])
+    return np.array([math.log(sample.above_zero.sum() / sample.count), math.log(shape)])
 
 
 def _weibull_outer(inner: Values) -> dict[str, float]:
@@ -167,7 +234,7 @@ def _weibull_log_longer(x: Values, inner: Values) -> Values:
 
 
 def _lognormal_start(sample: Sample) -> Values:
-    logs = np.log(sample.values[sample.complete])
+    logs = np.log(sample.above_zero[sample.complete])
     return np.array([float(logs.mean()), math.log(max(float(logs.std()), 1e-3))])
 
 
@@ -193,9 +260,9 @@ def _lognormal_log_longer(x: Values, inner: Values) -> Values:
 
 
 def _gamma_start(sample: Sample) -> Values:
-    values = sample.values[sample.complete]
+    values = sample.above_zero[sample.complete]
     spread = max(float(values.std()) / float(values.mean()), 1e-2)
-    return np.array([math.log(sample.values.sum() / sample.count), -2 * math.log(spread)])
+    return np.array([math.log(sample.above_zero.sum() / sample.count), -2 * math.log(spread)])
 
 
 def _gamma_outer(inner: Values) -> dict[str, float]:
@@ -230,7 +297,7 @@ def _through_log(
 
 _LAWS: dict[str, _Law] = {
     "exponential": _Law(
-        start=lambda sample: np.log([sample.values.sum() / sample.count]),
+        start=lambda sample: np.log([sample.above_zero.sum() / sample.count]),
         log_density=lambda x, inner: np.asarray(-inner[0] - x / np.exp(inner[0])),
         log_longer=lambda x, inner: np.asarray(-x / np.exp(inner[0])),
         longer=lambda x, inner: np.asarray(np.exp(-x / np.exp(inner[0]))),

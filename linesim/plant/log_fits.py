@@ -107,6 +107,7 @@ def fit_log(
         seed=settings.seed,
         resamples=settings.resamples,
         all_stand=log.counter is not None and log.counter.stands,
+        rounding=log.rounding,
         stop=stop,
     )
     fits = []

@@ -15,12 +15,14 @@ from linesim.plant.raw_table import Cell, RawRow, RawTable, written
 _AGREES_S = 90.0
 """Start and end to the minute, and a length of its own, may differ by rounding."""
 _DATE_ONLY = re.compile(r"[\d./-]+")
+NO_TIME = "lasts no time as logged"
+"""A problem unless lengths are rounded."""
 PUT_IN = re.compile(r"[\W_]*")
 
 
 @dataclass(frozen=True)
 class ReadRow:
-    """A row as read; ``problem`` is empty where ``start`` and ``end`` are known."""
+    """A row as read; ``problem`` is empty where ``start`` and ``end`` are known and apart."""
 
     line: int
     shown: str
@@ -99,11 +101,12 @@ class _Row:
                 amended = "start and end are an hour off its length (clock changed?): length taken"
             elif abs(apart) > max(_AGREES_S, 0.05 * length):
                 return self.out("start, end and length contradict each other")
+            elif length % 60 and not (end - start).total_seconds() % 60:
+                # Times to the minute and a length that is finer: the length is right.
+                end = start + dt.timedelta(seconds=length)
         seconds = (end - start).total_seconds()
         if seconds < 0:
             return self.out("end before start")
-        if seconds == 0:
-            return self.out("lasts no time as logged")
         if seconds > self.longest_h * 3600:
             return self.out(f"longer than {self.longest_h:g} h")
         cause = written(self.cell("cause"))
@@ -117,6 +120,7 @@ class _Row:
             cause,
             start,
             end,
+            problem="" if seconds else NO_TIME,
             amended=amended,
         )
 

@@ -84,8 +84,9 @@ def probability_plot(
 
 def plotting_positions(sample: Sample) -> tuple[Values, Values]:
     """The different complete values in order, and the share shorter than each."""
-    values, events = np.unique(sample.values[sample.complete], return_counts=True)
-    at_risk = sample.values.size - np.searchsorted(np.sort(sample.values), values, side="left")
+    every = sample.above_zero
+    values, events = np.unique(every[sample.complete], return_counts=True)
+    at_risk = every.size - np.searchsorted(np.sort(every), values, side="left")
     longer = np.cumprod(1 - events / at_risk)
     before = np.concatenate([[1.0], longer[:-1]])
     return values, 1 - (before + longer) / 2

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from linesim.plant.counter_rows import CounterUsed, read_counter_rows
 from linesim.plant.date_order import Shifts
+from linesim.plant.lifetimes import Rounding
 from linesim.plant.log_columns import find_columns, plain
-from linesim.plant.log_rows import read_rows
+from linesim.plant.log_rows import NO_TIME, ReadRow, read_rows
 from linesim.plant.moments import DateOrder, DurationUnit
 from linesim.plant.production import read_counts
 from linesim.plant.raw_table import RawTable, read_table
@@ -20,6 +21,9 @@ LONGEST_H = 12.0
 NOT_ASKED_FOR = "outside the time asked for"
 _FAR_DAYS = 60
 _FEW_FAR = 3
+_STEPS = ((15.0, 20), (10.0, 20), (5.0, 20), (1.0, 3))
+"""To what lengths are rounded, min, and how many must be so before it is believed."""
+_WHOLE_SHARE = 0.95
 
 
 @dataclass(frozen=True)
@@ -77,6 +81,8 @@ class StopLog:
     """The running counter that tells the time, where no clock does."""
     told: Told = field(default_factory=Told)
     """What is known of the plant's words beside the log."""
+    rounding: Rounding | None = None
+    """How lengths were rounded, min; None where they are finer than whole minutes."""
 
     @property
     def dated(self) -> bool:
@@ -172,8 +178,11 @@ def clean_log(
             date_order=settings.told.date_order,
             shifts=lambda: _shifts(settings),
         )
+    rounding = _rounding(rows, by_ends="minutes" not in found.place)
+    if rounding is not None:
+        notes = [*notes, _rounded_words(rounding)]
     for row in rows:
-        if row.problem:
+        if row.problem and not (row.problem == NO_TIME and rounding is not None):
             left.append(LeftOut(row.line, row.problem, row.shown))
             continue
         assert row.start is not None
@@ -203,7 +212,35 @@ def clean_log(
         notes=tuple(notes),
         counter=counter,
         told=settings.told,
+        rounding=rounding,
     )
+
+
+def _rounding(rows: Sequence[ReadRow], *, by_ends: bool) -> Rounding | None:
+    """How the lengths of a log were rounded, min; None where they are finer than whole minutes.
+
+    That so many lengths with seconds of their own are whole by chance does not happen.
+    """
+    known = [row for row in rows if row.start is not None and row.problem in ("", NO_TIME)]
+    lengths = [(row.end - row.start).total_seconds() for row in known if row.end and row.start]
+    for step, fewest in _STEPS:
+        whole = sum(length % (60 * step) == 0 for length in lengths)
+        apart = step == 1 or len(set(lengths)) > 2
+        if apart and whole >= max(fewest, _WHOLE_SHARE * len(lengths)):
+            return Rounding(step, by_ends)
+    return None
+
+
+def _rounded_words(rounding: Rounding) -> str:
+    step = f"{rounding.step:g} min" if rounding.step > 1 else "a minute"
+    if rounding.by_ends:
+        how = f"Start and end are to the minute, so a length may be {step} more or less"
+        if rounding.step > 1:
+            how = f"Lengths are whole steps of {step}"
+    else:
+        half = f"{rounding.step / 2:g} min"
+        how = f"Lengths are rounded to {step}, so one may be {half} more or less"
+    return f"{how}: times to restore are fitted so, and one of 0 min is a short stop."
 
 
 def _shifts(settings: LogSettings) -> Shifts:
@@ -259,7 +296,7 @@ def _without_overlaps(
             left.append(LeftOut(stop.line, f"the same stop as line {seen[same]}", _shown(stop)))
             continue
         seen[same] = stop.line
-        if before is not None and stop.end <= before.end:
+        if before is not None and stop.start < before.end and stop.end <= before.end:
             reason = f"within the stop of line {before.line} at the same station"
             left.append(LeftOut(stop.line, reason, _shown(stop)))
             continue

@@ -64,8 +64,8 @@ def test_the_counts_settle_it_and_it_is_said(tmp_path: Path) -> None:
     found = fit_log(read, settings=FitSettings(production=counts, resamples=20))
     assert len(found.log.stops) == read.rows == len(DAYS) * 6 * 9
     assert {stop.start.month for stop in read.stops} == {3}
-    assert read.notes == (
-        "Dates of the log are read month first: so they fall within the shifts of the counts.",
+    assert read.notes[0] == (
+        "Dates of the log are read month first: so they fall within the shifts of the counts."
     )
 
 
@@ -88,7 +88,7 @@ def test_what_is_told_goes_before_all_else(tmp_path: Path) -> None:
     log, counts = us_log(tmp_path / "log.csv", range(4, 5)), iso_counts(tmp_path / "counts.csv")
     read = read_stop_log(log, LogSettings(told=Told("dmy"), counts=counts))
     assert read.stops[0].start.date() == dt.date(2026, 4, 3)
-    assert read.notes == ("Dates of the log are read day first: as told.",)
+    assert read.notes[0] == "Dates of the log are read day first: as told."
 
 
 def test_dates_of_counts_are_put_in_order_too(tmp_path: Path) -> None:
@@ -120,7 +120,7 @@ def test_the_option_of_the_command(tmp_path: Path) -> None:
     said = " ".join(found.output.split())
     assert "read month first: as told." in said
     # Kept as columns are, and forgotten with them.
-    again = " ".join(CliRunner().invoke(main, ["fit-stops", str(log)]).output.split())
+    again = " ".join(CliRunner().invoke(main, given[:2] + given[4:]).output.split())
     assert "Dates month first, as you told last time." in again
-    gone = CliRunner().invoke(main, ["fit-stops", str(log), "--forget-columns"])
+    gone = CliRunner().invoke(main, [*given[:2], *given[4:], "--forget-columns"])
     assert "If that is wrong, tell it" in " ".join(gone.output.split())
