@@ -47,6 +47,15 @@ def shift_starts(scenario: Scenario, until: int) -> list[int]:
     return [start for start in starts if start < until]
 
 
+def manned_ns(scenario: Scenario, start: int, end: int) -> int:
+    """How long somebody is on shift from ``start`` to ``end``, ns, breaks included."""
+    length = round(scenario.line.shift_hours * HOUR)
+    return sum(
+        max(0, min(begin + length, end) - max(begin, start))
+        for begin in shift_starts(scenario, end)
+    )
+
+
 def pauses(scenario: Scenario, until: int) -> list[Pause]:
     """Every planned pause that begins before ``until``, in order."""
     found: list[Pause] = []

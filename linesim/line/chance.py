@@ -17,6 +17,9 @@ from linesim.scenario.laws import AnyLaw, Constant
 _FIRST_BLOCK = 16
 _LARGEST_BLOCK = 1024
 
+FIRST_OF_SEVERAL = "wrapper 1"
+"""What the wrapper called ``wrapper`` is called once there is another: it keeps its luck."""
+
 
 class _Geometric:
     """Pieces up to and with the first that is hit, each with the same chance."""
@@ -80,6 +83,8 @@ class Chance:
 
     def bits(self, *name: str | int) -> np.random.Generator:
         """The generator that belongs to ``name``, from its start."""
+        if name[0] == FIRST_OF_SEVERAL:
+            name = ("wrapper", *name[1:])
         digest = hashlib.sha256("\x1f".join(str(part) for part in name).encode()).digest()
         words = np.frombuffer(digest[:16], dtype="<u4").tolist()
         sequence = np.random.SeedSequence(

@@ -1,4 +1,4 @@
-"""Money: what output earns, and whether a purchase pays. Plain arithmetic, no line in it.
+"""Money: what a change of the line brings, and whether it pays. Plain arithmetic, no line in it.
 
 >>> from linesim import money
 >>> money.simple_payback_years(capital=450_000, yearly=150_000)
@@ -8,23 +8,37 @@
 from linesim.money.chances import PaybackChance, Uncertainty, chance_of_payback
 from linesim.money.payback import (
     annuity_factor,
-    break_even_demand,
     net_present_value,
     simple_payback_years,
-    sold,
+    yearly_cost,
 )
-from linesim.money.purchase import Purchase, Year, yearly_gain
+from linesim.money.yearly import (
+    Prices,
+    Purchase,
+    Year,
+    YearlySum,
+    break_even_demand,
+    payback_years,
+    present_value,
+    sold,
+    yearly_sum,
+)
 
 __all__ = [
     "PaybackChance",
+    "Prices",
     "Purchase",
     "Uncertainty",
     "Year",
+    "YearlySum",
     "annuity_factor",
     "break_even_demand",
     "chance_of_payback",
     "net_present_value",
+    "payback_years",
+    "present_value",
     "simple_payback_years",
     "sold",
-    "yearly_gain",
+    "yearly_cost",
+    "yearly_sum",
 ]

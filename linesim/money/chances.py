@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from linesim.money.payback import net_present_value
-from linesim.money.purchase import Purchase, Year, yearly_gain
+from linesim.money.yearly import Prices, Purchase, Year, yearly_sum
 
 _DRAWS = 10_000
 
@@ -28,6 +28,11 @@ class Uncertainty:
             if not (math.isfinite(value) and 0 <= value <= 1):
                 raise ValueError(f"the uncertainty of {name} is {value}; it must be 0 to 1")
 
+    @property
+    def stated(self) -> bool:
+        """Whether anything is uncertain at all."""
+        return any(vars(self).values())
+
 
 @dataclass(frozen=True)
 class PaybackChance:
@@ -43,6 +48,7 @@ class PaybackChance:
 def chance_of_payback(
     before: Sequence[Year],
     after: Sequence[Year],
+    prices: Prices,
     purchase: Purchase,
     within_years: float,
     uncertainty: Uncertainty,
@@ -75,19 +81,21 @@ def chance_of_payback(
     values = []
     for n in range(draws):
         row = means[n].tolist()
-        prices = replace(
-            purchase,
-            contribution=purchase.contribution * float(factors["contribution"][n]),
-            demand=None
-            if purchase.demand is None
-            else purchase.demand * float(factors["demand"][n]),
-            capital=purchase.capital * float(factors["capital"][n]),
-            running_cost=purchase.running_cost * float(factors["running_cost"][n]),
+        drawn = {name: float(factor[n]) for name, factor in factors.items()}
+        then = replace(
+            prices,
+            contribution=prices.contribution * drawn["contribution"],
+            demand=None if prices.demand is None else prices.demand * drawn["demand"],
         )
-        gain = yearly_gain(Year(row[0], row[1]), Year(row[2], row[3]), prices)
-        value = net_present_value(prices.capital, gain, prices.rate, prices.years)
+        spent = replace(
+            purchase,
+            capital=purchase.capital * drawn["capital"],
+            running_cost=purchase.running_cost * drawn["running_cost"],
+        )
+        gain = yearly_sum(Year(row[0], row[1]), Year(row[2], row[3]), then, spent).total
+        value = net_present_value(spent.capital, gain, then.rate, spent.years)
         values.append(value)
-        paid += gain * within_years >= prices.capital
+        paid += gain * within_years >= spent.capital
         worth += value > 0
     low, high = np.quantile(values, [0.05, 0.95]).tolist()
     return PaybackChance(paid / draws, worth / draws, low, high, draws)

@@ -1,4 +1,4 @@
-"""Payback, present value and break-even: textbook arithmetic on equal yearly amounts.
+"""Payback and present value: textbook arithmetic on equal yearly amounts.
 
 Amounts fall due at the end of each year, the capital at the start of the first. Source: any
 textbook of corporate finance, such as Brealey, Myers and Allen (from memory).
@@ -26,6 +26,15 @@ def annuity_factor(rate: float, years: float) -> float:
     return -math.expm1(-years * math.log1p(rate)) / rate
 
 
+def yearly_cost(capital: float, rate: float, years: float) -> float:
+    """What has to come in each year to make up for the capital, no more and no less.
+
+    >>> round(yearly_cost(1500, 0.08, 10), 2)
+    223.54
+    """
+    return capital / annuity_factor(rate, years)
+
+
 def net_present_value(capital: float, yearly: float, rate: float, years: float) -> float:
     """What a purchase is worth today: ``yearly`` for ``years``, less ``capital``.
 
@@ -43,34 +52,3 @@ def simple_payback_years(capital: float, yearly: float) -> float | None:
     if capital <= 0:
         return 0.0
     return capital / yearly if yearly > 0 else None
-
-
-def sold(reams_per_year: float, demand: float | None) -> float:
-    """What is sold: no more than is made, and no more than the market takes (None: all)."""
-    return reams_per_year if demand is None else min(reams_per_year, demand)
-
-
-def break_even_demand(
-    before: float,
-    after: float,
-    contribution: float,
-    capital: float,
-    running_cost: float,
-    rate: float,
-    years: float,
-) -> float | None:
-    """Demand (reams a year) at which the purchase is worth exactly what it costs.
-
-    ``before`` and ``after`` are reams a year that can be made without and with it. Below that
-    demand too little of what is added is sold. None where even selling all of it is too little.
-
-    >>> break_even_demand(1000, 2000, 2.0, 500, 100, 0.0, 5)
-    1100.0
-    """
-    needed = capital / annuity_factor(rate, years) + running_cost
-    if needed <= 0:
-        return 0.0
-    if contribution <= 0:
-        return None
-    demand = before + needed / contribution
-    return demand if demand <= after else None

@@ -99,7 +99,7 @@ def _size_bridge(
         best = _levels(scenario, runner)
     return Said(
         bridge.bridge_words(scenario, found, best),
-        bridge.bridge_tables(found, best),
+        bridge.bridge_tables(scenario, found, best),
         bridge.bridge_charts(found),
         bridge.bridge_notes(found),
         sizes=bridge_sizes(scenario, found),
@@ -155,6 +155,7 @@ def _rank_stops(scenarios: Scenarios, runner: Runner, _: NoOptions, __: bool) ->
 
 def _add_wrapper(scenarios: Scenarios, runner: Runner, options: AddWrapperOptions, _: bool) -> Said:
     scenario = _only(scenarios)
+    _refuse_doubt_about_nothing(scenario, options)
     found = add_wrapper(
         scenario,
         runner,
@@ -169,10 +170,28 @@ def _add_wrapper(scenarios: Scenarios, runner: Runner, options: AddWrapperOption
     )
     return Said(
         wrapper.wrapper_words(scenario, found),
-        wrapper.wrapper_tables(found),
+        wrapper.wrapper_tables(scenario, found),
         wrapper.wrapper_charts(found),
         wrapper.wrapper_notes(found),
     )
+
+
+def _refuse_doubt_about_nothing(scenario: Scenario, options: AddWrapperOptions) -> None:
+    """What the scenario does not state cannot be uncertain: it would have no effect."""
+    money = scenario.money
+    stated: dict[str, tuple[str, object]] = {
+        "contribution": ("contribution_per_ream", money.contribution_per_ream),
+        "demand": ("demand_reams_per_year", money.demand_reams_per_year),
+        "capital": ("wrapper_price", money.wrapper_price or money.ream_place_cost),
+        "running_cost": ("wrapper_cost_per_year", money.wrapper_cost_per_year),
+    }
+    for name, (field, value) in stated.items():
+        if getattr(options, f"{name}_percent") and not value:
+            raise QuestionError(
+                "uncertain",
+                f"{name.replace('_', ' ')}: the scenario has no {field} in [money], so there is"
+                " nothing to be uncertain about",
+            )
 
 
 def _what_holds(scenarios: Scenarios, runner: Runner, options: WhatHoldsOptions, _: bool) -> Said:

@@ -21,6 +21,9 @@ class PaperUse:
     on_the_line_kg: float
     lost_kg: dict[str, float]
     """Everything else, by where it was lost."""
+    avoidable_kg: float
+    """Of that, what need not be lost: without the trim of the sheets that passed, and without the
+    sheets above the count. Those are part of the paper of a ream."""
 
     @property
     def used_kg(self) -> float:
@@ -60,7 +63,12 @@ def paper_use(record: Record) -> PaperUse:
         lost[words] = mass.get(what, 0.0)
     good = reams.good * ordered * sheet_kg
     behind_gate = good + sum(lost[name] for name in list(lost)[:3])
-    return PaperUse(good, mass.get("to_pockets", 0.0) - behind_gate, lost)
+    passed_kg = mass.get("to_pockets", 0.0)
+    cut_kg = passed_kg + mass.get("rejected", 0.0)
+    kept_kg = passed_kg - lost["reams lost"] - lost["cleared out of pockets"]
+    of_reams = lost["given away above the count"]
+    of_reams += lost["edge trim"] * kept_kg / cut_kg if cut_kg else 0.0
+    return PaperUse(good, passed_kg - behind_gate, lost, sum(lost.values()) - of_reams)
 
 
 REJECT_WORDS = {

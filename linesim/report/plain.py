@@ -31,7 +31,7 @@ def text_console(file: IO[str] | None = None) -> Console:
     return Console(file=file, width=WIDTH, highlight=False, markup=False, emoji=False)
 
 
-def plain_table(first: str, columns: Sequence[str]) -> Table:
+def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
     """A table without frame: the first column on the left, the others on the right."""
     from rich import box
     from rich.table import Table
@@ -43,7 +43,8 @@ def plain_table(first: str, columns: Sequence[str]) -> Table:
         header_style="",
         padding=(0, 0, 0, 1),
     )
-    table.add_column(first, overflow="fold")
+    if first is not None:
+        table.add_column(first, overflow="fold")
     for column in columns:
         table.add_column(column, justify="right", overflow="fold")
     return table

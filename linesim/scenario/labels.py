@@ -135,6 +135,7 @@ LABELS = {
     "money.contribution_per_ream": "contribution of a ream",
     "money.ream_place_cost": "cost of a place on the bridge",
     "money.demand_reams_per_year": "what the market takes",
+    "money.person_cost_per_year": "wages of one more person",
     "money.hours_per_year": "manned hours",
     "money.paper_cost_per_t": "cost of paper",
     "money.repulp_value_per_t": "worth of waste paper",

@@ -157,7 +157,11 @@ class Money(Table):
     """What paper, time and machines cost; all in one currency of the user's."""
 
     contribution_per_ream: float = quantity(
-        0.0, "price less everything that rises with each ream", unit="money/ream", low=0, high=1e6
+        0.0,
+        "price less everything that rises with each ream: its paper with the trim, its wrapping",
+        unit="money/ream",
+        low=0,
+        high=1e6,
     )
     ream_place_cost: float = quantity(
         0.0, "cost of one more place on the bridge", unit="money/place", low=0, high=1e9
@@ -183,6 +187,13 @@ class Money(Table):
     )
     discount_rate: float = quantity(
         0.08, "discount rate a year", unit="1/year", low=0, high=1, typical=(0.04, 0.15)
+    )
+    person_cost_per_year: float = quantity(
+        0.0,
+        "wages of one more person at the line, all shifts of the year",
+        unit="money/year",
+        low=0,
+        high=1e9,
     )
     wrapper_price: float = quantity(
         0.0, "one more wrapper, installed", unit="money", low=0, high=1e12

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from typing import Any
 
+from linesim.line.chance import FIRST_OF_SEVERAL
 from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 
@@ -225,18 +226,14 @@ def _stops_at(scenario: Scenario, data: Data, station: str) -> list[Data]:
 def ready_for_more_wrappers(scenario: Scenario) -> Scenario:
     """The same line with a name of its own for its wrapper, so that others can stand beside it.
 
-    Luck goes by names: with and without another wrapper are compared under these names.
+    Luck goes by names; under this one the wrapper keeps its own.
     """
-    names = [wrapper.name for wrapper in scenario.wrapper]
 
     def change(data: Data) -> None:
-        for wrapper in data["wrapper"]:
-            if wrapper["name"] == "wrapper":
-                wrapper["name"] = next(
-                    name for n in range(1, len(names) + 2) if (name := f"wrapper {n}") not in names
-                )
+        data["wrapper"][0]["name"] = FIRST_OF_SEVERAL
 
-    return changed(scenario, change) if "wrapper" in names else scenario
+    alone = [wrapper.name for wrapper in scenario.wrapper] == ["wrapper"]
+    return changed(scenario, change) if alone else scenario
 
 
 def with_another_wrapper(scenario: Scenario) -> Scenario:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from linesim.line.calendar import manned_ns
 from linesim.record import NS_PER_H, Record
 from linesim.record.accounts import knives, station_accounts
 from linesim.record.audit import Check, audit
@@ -45,6 +46,7 @@ class RunFigures:
 
     replication: int
     hours: float
+    manned_hours: float
     measures: dict[str, float]
     state_hours: dict[str, dict[str, float]]
     """By station, then state."""
@@ -57,6 +59,8 @@ class RunFigures:
     losses_h: dict[str, dict[str, float]]
     """By station and for the line: planned busy hours and the steps down to good output."""
     paper_kg: dict[str, float]
+    avoidable_waste_kg: float
+    """Paper wasted that is not part of the paper of a ream, as its trim is."""
     waits: tuple[Waits, ...]
     reference: str
     """The station in whose time the line is judged."""
@@ -78,6 +82,7 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
     return RunFigures(
         replication=record.replication,
         hours=hours,
+        manned_hours=manned_ns(record.scenario, record.start_ns, record.end_ns) / NS_PER_H,
         measures={
             "good_reams_per_hour": record.books.reams.good / hours if hours else 0.0,
             "oee": line.oee or 0.0,
@@ -95,6 +100,7 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
         paper_kg={"in good reams": use.good_reams_kg}
         | use.lost_kg
         | {"still on the line": use.on_the_line_kg},
+        avoidable_waste_kg=use.avoidable_kg,
         waits=_waits(record),
         reference=line.name.removeprefix("line, by its "),
         balance=_balance(record),

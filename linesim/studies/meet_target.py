@@ -206,4 +206,4 @@ class _Said:
 
 
 def _kg_per_week(outcome: Outcome) -> float:
-    return outcome.waste_kg / outcome.hours * 168
+    return outcome.avoidable_waste_kg / outcome.hours * 168

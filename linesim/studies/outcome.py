@@ -47,6 +47,7 @@ class Outcome:
 
     replication: int
     hours: float
+    manned_hours: float
     good_reams: int
     measures: dict[str, float]
     """Good reams an hour, OEE and its factors, share of paper wasted."""
@@ -57,7 +58,7 @@ class Outcome:
     stops: tuple[Stood, ...]
     waits: tuple[Waits, ...]
     wrapped_by: dict[str, int]
-    waste_kg: float
+    avoidable_waste_kg: float
     rejected_um: dict[str, int]
     cuts: int
     buckets: tuple[int, ...]
@@ -117,6 +118,7 @@ def outcome_of(record: Record) -> Outcome:
     return Outcome(
         replication=record.replication,
         hours=record.hours,
+        manned_hours=figures.manned_hours,
         good_reams=record.books.reams.good,
         measures=figures.measures,
         state_hours=figures.state_hours,
@@ -127,11 +129,7 @@ def outcome_of(record: Record) -> Outcome:
         ),
         waits=figures.waits,
         wrapped_by=dict(zip(names, record.wrapped_by, strict=True)),
-        waste_kg=sum(
-            kg
-            for name, kg in figures.paper_kg.items()
-            if name not in ("in good reams", "still on the line")
-        ),
+        avoidable_waste_kg=figures.avoidable_waste_kg,
         rejected_um=dict(sorted(record.books.paper.rejected.items())),
         cuts=record.books.cuts,
         buckets=record.good_per_bucket,

@@ -7,16 +7,24 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from linesim.money import annuity_factor, sold
+from linesim.money import yearly_cost, yearly_sum
 from linesim.record.capacity import SHEETER
 from linesim.scenario import Scenario
-from linesim.scenario.tables import Money
 from linesim.statistics import Interval
 from linesim.studies.bridge_theory import Estimate, two_station_estimate
 from linesim.studies.changes import with_bridge
 from linesim.studies.differences import Difference, between, jackknifed, mean_of, runs_to_tell
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
+from linesim.studies.worth import (
+    Market,
+    Worth,
+    market_of,
+    prices_of,
+    purchase_of,
+    worth_of,
+    year_of,
+)
 
 POINTS = 15
 _STANDSTILLS = 16
@@ -33,6 +41,9 @@ class BridgePoint:
     theory_reams_per_week: float | None
     against_present: Difference | None
     """Reams a week more than with the present bridge, same luck; None where that was not run."""
+    worth: Worth | None
+    """What lengthening the present bridge to it brings; None where it is no longer, or no money is
+    known."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +54,7 @@ class BridgeStep:
     end: int
     gain_per_place: Difference
     worth_per_place: Interval | None
-    """Money a year that each place earns, before its cost."""
+    """Money a year that each place brings, before its cost."""
     pays: bool | None
     """True or False where the interval tells, None where it does not ..."""
     more_runs: int | None
@@ -65,6 +76,8 @@ class BridgeSize:
     fails_beyond: int | None
     """From here on every step is shown not to pay."""
     theory: Estimate
+    market: Market | None
+    """None where the present bridge was not run."""
     runs: int
     hours: float
     outcomes: dict[str, tuple[Outcome, ...]] = field(repr=False)
@@ -109,9 +122,9 @@ def size_bridge(
 ) -> BridgeSize:
     """Run the line with each number of places on the same luck.
 
-    Where the money is known (contribution per ream and cost of a place) a place pays if it earns
-    more in a year than its cost spread over ``years`` at the discount rate; where not, if it adds
-    more than ``asked_fraction`` of the output. Demand that is met earns nothing more.
+    Where the money is known (contribution per ream and cost of a place) a place pays if the yearly
+    sum it brings is more than its cost spread over ``years`` at the discount rate; where not, if it
+    adds more than ``asked_fraction`` of the output. Demand that is met earns nothing more.
     """
     sizes = sorted({*places})
     variants = {f"{n} places": with_bridge(scenario, n) for n in sizes}
@@ -119,6 +132,17 @@ def size_bridge(
     level = runner.settings.level
     theory = two_station_estimate(scenario)
     present = rows.get(f"{scenario.bridge_places} places")
+    money = scenario.money
+    known = money.contribution_per_ream > 0 and money.ream_place_cost > 0
+    cost = yearly_cost(money.ream_place_cost, money.discount_rate, years) if known else None
+
+    def worth(places: int) -> Worth | None:
+        more = places - scenario.bridge_places
+        purchase = purchase_of(scenario, years, places=more) if known and more > 0 else None
+        if purchase is None or present is None:
+            return None
+        return worth_of(scenario, present, rows[f"{places} places"], purchase, level)
+
     points = tuple(
         BridgePoint(
             n,
@@ -129,20 +153,18 @@ def size_bridge(
             None
             if present is None
             else between(rows[f"{n} places"], present, lambda o: o.reams_per_week, level),
+            worth(n),
         )
         for n in sizes
     )
-    money = scenario.money
-    known = money.contribution_per_ream > 0 and money.ream_place_cost > 0
-    cost = money.ream_place_cost / annuity_factor(money.discount_rate, years) if known else None
     steps = tuple(
         _step(
+            scenario,
             a,
             b,
             rows[f"{a.places} places"],
             rows[f"{b.places} places"],
             level,
-            money,
             cost,
             asked_fraction,
         )
@@ -157,6 +179,7 @@ def size_bridge(
         pays_up_to=_pays_up_to(steps),
         fails_beyond=_fails_beyond(steps),
         theory=theory,
+        market=None if present is None else market_of(scenario, present, level),
         runs=len(next(iter(rows.values()))),
         hours=runner.settings.hours,
         outcomes=rows,
@@ -164,31 +187,25 @@ def size_bridge(
 
 
 def _step(
+    scenario: Scenario,
     a: BridgePoint,
     b: BridgePoint,
     rows_a: Sequence[Outcome],
     rows_b: Sequence[Outcome],
     level: float,
-    money: Money,
     cost: float | None,
     asked: float,
 ) -> BridgeStep:
     places = b.places - a.places
     gain = between(rows_b, rows_a, lambda o: o.reams_per_week / places, level)
-    if cost is None:
+    prices, free = prices_of(scenario), purchase_of(scenario, 1.0)
+    if cost is None or free is None:
         bar = asked * a.reams_per_week.mean
         return _judged(a.places, b.places, gain, None, gain.interval, bar)
-    weeks = money.hours_per_year / 168
 
     def worth(which: Sequence[int]) -> float:
-        before, after = (
-            sold(
-                weeks * sum(rows[n].reams_per_week for n in which) / len(which),
-                money.demand_reams_per_year,
-            )
-            for rows in (rows_a, rows_b)
-        )
-        return (after - before) * money.contribution_per_ream / places
+        before, after = (year_of(scenario, [rows[n] for n in which]) for rows in (rows_a, rows_b))
+        return yearly_sum(before, after, prices, free).total / places
 
     earned = jackknifed(len(rows_a), worth, level)
     return _judged(a.places, b.places, gain, earned, earned, cost)

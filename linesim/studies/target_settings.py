@@ -128,7 +128,7 @@ class Prices:
 
 def kg_wasted_per_ream(outcome: Outcome) -> float:
     """Paper wasted for each good ream; 0 where none was made."""
-    return outcome.waste_kg / outcome.good_reams if outcome.good_reams else 0.0
+    return outcome.avoidable_waste_kg / outcome.good_reams if outcome.good_reams else 0.0
 
 
 def reams(outcome: Outcome) -> float:

@@ -7,7 +7,16 @@ import itertools
 import numpy_financial as npf
 import pytest
 
-from linesim.money import annuity_factor, net_present_value, simple_payback_years
+from linesim.money import (
+    Prices,
+    Purchase,
+    Year,
+    annuity_factor,
+    break_even_demand,
+    net_present_value,
+    present_value,
+    simple_payback_years,
+)
 
 CASES = list(itertools.product([0.0, 0.03, 0.08, 0.25], [1, 4, 10, 25]))
 
@@ -41,3 +50,25 @@ def test_payback_without_interest_is_the_number_of_payments(capital: float, year
     # At a rate of exactly 0 that package (1.0.0) gives it a minus sign.
     expected = float(npf.nper(1e-9, yearly, -capital))
     assert simple_payback_years(capital, yearly) == pytest.approx(expected, rel=1e-6)
+
+
+@pytest.mark.parametrize("demand", [None, 1_080_000.0])
+def test_a_purchase_is_worth_its_flows_and_nothing_at_break_even(demand: float | None) -> None:
+    before, after = Year(1_000_000, 40_000), Year(1_150_000, 60_000)
+    prices = Prices(contribution=0.4, demand=demand, waste_per_t=650.0, rate=0.08)
+    plan = Purchase(capital=150_000.0, running_cost=6_000.0, wages=4_000.0, years=10)
+
+    def flows(most: float) -> list[float]:
+        reams = [min(year.reams, most) for year in (before, after)]
+        tonnes = [
+            n / year.reams * year.waste_kg / 1000
+            for n, year in zip(reams, (before, after), strict=True)
+        ]
+        a_year = (reams[1] - reams[0]) * 0.4 - (tonnes[1] - tonnes[0]) * 650 - 6_000 - 4_000
+        return [-150_000.0] + [a_year] * 10
+
+    theirs = npf.npv(0.08, flows(demand or 2e6))
+    assert present_value(before, after, prices, plan) == pytest.approx(theirs, abs=1e-6)
+    even = break_even_demand(before, after, prices, plan)
+    assert even is not None
+    assert npf.npv(0.08, flows(even)) == pytest.approx(0, abs=1e-3)

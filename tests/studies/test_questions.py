@@ -2,18 +2,23 @@
 
 import pytest
 
+from linesim.line import simulate
 from linesim.money import Uncertainty
+from linesim.record.paper_use import paper_use
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
-from linesim.studies.changes import with_bridge
+from linesim.studies.changes import ready_for_more_wrappers, with_bridge
 from linesim.studies.compare import compare
 from linesim.studies.field_names import FieldError
+from linesim.studies.outcome import outcome_of
 from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.settling import find_warm_up, settings_after
 from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import present_value, read_span, vary, with_values
 from linesim.studies.what_holds import what_holds
+from linesim.studies.worth import year_of
+from tests.line.calm_line import calm
 from tests.studies.lines import quick_line, textbook_line
 
 SHORT = Settings(replications=3, hours=6.0, processes=1)
@@ -59,16 +64,16 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
     more = next(option for option in found.options if option.name == ONE_MORE)
     assert more.gain.shown
     assert 1.8 < more.reams_per_week.mean / found.now.mean < 2.2
-    assert more.payback is not None
-    yearly = more.payback.yearly.mean
+    assert more.worth is not None
+    yearly = more.worth.yearly.mean
     assert yearly == pytest.approx(more.gain.interval.mean * 6000 / 168 * 0.5, rel=1e-9)
-    back, worth = more.payback.payback_years, more.payback.present_value
+    back, worth = more.worth.payback_years, more.worth.present_value
     assert back is not None
     assert back.mean == pytest.approx(100_000 / yearly)
     assert back.half_width > 0
     # Present value is linear in the yearly gain, so its interval is the gain's, times a factor.
     factor = (worth.mean + 100_000) / yearly
-    assert worth.half_width == pytest.approx(factor * more.payback.yearly.half_width)
+    assert worth.half_width == pytest.approx(factor * more.worth.yearly.half_width)
     assert list(found.utilisation) == ["wrapper 1", "wrapper 2"]
     names = [option.name for option in found.options]
     assert any("bridge of 45 places" in name for name in names)
@@ -87,11 +92,60 @@ def test_demand_that_is_met_makes_a_wrapper_a_loss() -> None:
     with Runner(SHORT) as runner:
         found = add_wrapper(line, runner)
     more = next(option for option in found.options if option.name == ONE_MORE)
-    assert found.demand_met
-    assert more.payback is not None
-    assert more.payback.yearly.mean == pytest.approx(-7000)
-    assert more.payback.payback_years is None
-    assert more.payback.chance.paid_back == 0
+    assert found.market.met
+    assert more.worth is not None
+    assert more.worth.yearly.mean == pytest.approx(-7000)
+    assert more.worth.payback_years is None
+    assert more.chance is None  # nothing was said to be uncertain
+
+
+def test_the_same_change_has_the_same_money_in_every_study() -> None:
+    """A bridge of 30 places for 20: on the same luck, by the same sum, to the last digit."""
+    line = quick_line(
+        contribution_per_ream=0.4,
+        ream_place_cost=1500.0,
+        paper_cost_per_t=800.0,
+        wrapper_price=400_000.0,
+        demand_reams_per_year=11_000_000.0,
+    ).varied(gate={"cuts_after_stop": 12})
+    with Runner(SHORT) as runner:
+        added, sized = add_wrapper(line, runner), size_bridge(line, runner, [20, 30])
+    bridge = next(option for option in added.options if "bridge of 30 places" in option.name)
+    assert bridge.worth is not None
+    assert bridge.worth == sized.points[1].worth
+    step = sized.steps[0]
+    assert step.worth_per_place is not None
+    assert 10 * step.worth_per_place.mean == pytest.approx(bridge.worth.yearly.mean)
+    assert bridge.worth.waste.mean != 0
+    # A place pays where its present value is above nothing, and the other way round.
+    assert sized.yearly_cost_per_place is not None
+    beyond = step.worth_per_place.mean - sized.yearly_cost_per_place
+    assert bridge.worth.present_value.mean == pytest.approx(10 * beyond * 6.71008, rel=1e-5)
+
+
+def test_a_wrapper_keeps_its_luck_when_another_comes() -> None:
+    named = ready_for_more_wrappers(LINE)
+    assert [wrapper.name for wrapper in named.wrapper] == ["wrapper 1"]
+    one, other = (outcome_of(simulate(line, hours=6, history=False)) for line in (LINE, named))
+    assert one.good_reams == other.good_reams
+    assert one.avoidable_waste_kg == other.avoidable_waste_kg
+    assert [(s.cause, s.ns) for s in one.stops] == [(s.cause, s.ns) for s in other.stops]
+
+
+def test_a_year_counts_manned_hours_and_leaves_trim_out() -> None:
+    """Two shifts on five days: 80 of 168 hours. trim is no waste."""
+    record = simulate(
+        calm(calendar={"shifts_per_day": 2, "days_per_week": 5}, money={"hours_per_year": 4000.0}),
+        hours=168,
+        history=False,
+    )
+    outcome = outcome_of(record)
+    assert outcome.manned_hours == 80
+    year = year_of(record.scenario, [outcome])
+    assert year.reams == pytest.approx(outcome.good_reams * 50)
+    # Nothing is rejected, nothing left on a core: trim is all there is, and no waste.
+    assert paper_use(record).lost_kg["edge trim"] > 100
+    assert year.waste_kg == pytest.approx(0, abs=0.01)
 
 
 def test_a_field_is_varied_and_what_makes_no_line_is_said() -> None:

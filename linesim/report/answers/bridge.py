@@ -13,10 +13,17 @@ from linesim.report.answers.answer import (
     written,
 )
 from linesim.report.answers.charts import Curve, CurvePoint
+from linesim.report.answers.money_tables import (
+    MONEY_NOTE,
+    market_words,
+    sum_table,
+    worth_table,
+)
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgeSize, BridgeStep
+from linesim.studies.worth import prices_of
 
 
 def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> list[str]:
@@ -32,6 +39,8 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
             f" With {first.places} places it makes {written(figure(first.reams_per_week))};"
             f" with {last.places:,} places, {written(figure(last.reams_per_week))}."
         )
+    if found.market is not None and found.yearly_cost_per_place is not None:
+        words += market_words(found.market)
     words.append(_knee(found))
     if best is not None:
         words.append(_levels(best))
@@ -105,8 +114,10 @@ def _theory(found: BridgeSize) -> str:
     )
 
 
-def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTable, ...]:
-    """The curve, its steps, and the levels."""
+def bridge_tables(
+    scenario: Scenario, found: BridgeSize, best: BestLevels | None
+) -> tuple[AnswerTable, ...]:
+    """The curve, its steps, the money of a longer bridge, and the levels."""
     curve = AnswerTable(
         "curve",
         "What the line makes with so many places (a week of 168 h)",
@@ -153,8 +164,12 @@ def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTab
             for s in found.steps
         ),
     )
+    priced = [(f"{p.places:,} places", p.worth) for p in found.points if p.worth is not None]
+    tables = [curve, steps]
+    if priced and found.market is not None:
+        tables += [sum_table(priced, prices_of(scenario), found.market), worth_table(priced)]
     if best is None:
-        return curve, steps
+        return tuple(tables)
     levels = AnswerTable(
         "levels",
         "Levels of the present bridge, best first (a week of 168 h)",
@@ -174,7 +189,7 @@ def bridge_tables(found: BridgeSize, best: BestLevels | None) -> tuple[AnswerTab
             for r in best.rows
         ),
     )
-    return curve, steps, levels
+    return (*tables, levels)
 
 
 def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
@@ -218,5 +233,6 @@ def bridge_notes(found: BridgeSize) -> list[str]:
     return [
         "Levels keep their distance from the end of the bridge, the restart level its share of"
         " the stop level; the belt grows with the places where its length is given.",
+        *([] if found.yearly_cost_per_place is None else [MONEY_NOTE]),
         pairing_note(narrowing[len(narrowing) // 2]) + " (Median of the steps.)",
     ]

@@ -14,6 +14,7 @@ from linesim.report.answers.answer import (
     written_bounded,
 )
 from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.table_layout import blocks
 from linesim.report.plain import plain_table, rough
 
 _MOST_ROWS = 500
@@ -35,23 +36,28 @@ def print_answer(answer: Answer, console: Console) -> None:
 
 
 def _print_table(table: AnswerTable, console: Console) -> None:
-    first, *others = table.columns
-    grid = plain_table(_head(first.name, first.unit), [])
-    for column in others:
-        grid.add_column(
-            _head(column.name, column.unit),
-            justify="left" if column.left else "right",
-            overflow="fold",
-        )
-    unsure = False
-    for row in table.rows[:_MOST_ROWS]:
-        grid.add_row(*(cell_text(cell) for cell in row))
-        unsure = unsure or any(isinstance(cell, Figure) and not cell.shown for cell in row)
-    console.print(grid)
+    heads = [_head(column.name, column.unit) for column in table.columns]
+    shown = table.rows[:_MOST_ROWS]
+    rows = [[cell_text(cell) for cell in row] for row in shown]
+    left = [n == 0 or column.left for n, column in enumerate(table.columns)]
+    for number, block in enumerate(blocks(heads, rows, left, console.width)):
+        if number:
+            console.print()
+        grid = plain_table()
+        for column, width in block:
+            grid.add_column(
+                heads[column],
+                justify="left" if left[column] else "right",
+                overflow="fold",
+                width=width,
+            )
+        for row in rows:
+            grid.add_row(*(row[column] for column, _ in block))
+        console.print(grid)
     if len(table.rows) > _MOST_ROWS:
         more = len(table.rows) - _MOST_ROWS
         console.print(f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)")
-    if unsure:
+    if any(isinstance(cell, Figure) and not cell.shown for row in shown for cell in row):
         console.print("(~: the interval spans 0, so no difference is shown)")
 
 
@@ -87,4 +93,5 @@ def cell_text(cell: Cell) -> str:
         return written_bounded(cell)
     if isinstance(cell, str):
         return cell
-    return f"{cell:,}" if isinstance(cell, int) else rough(cell)
+    text = f"{cell:,}" if isinstance(cell, int) else rough(cell)
+    return f"−{text[1:]}" if text.startswith("-") else text

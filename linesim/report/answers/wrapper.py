@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from linesim.report.answers.answer import (
     AnswerTable,
-    Cell,
     Chart,
     Column,
-    Figure,
     change,
     figure,
     pairing_note,
@@ -17,9 +15,17 @@ from linesim.report.answers.answer import (
     written,
 )
 from linesim.report.answers.charts import Bar, Bars
-from linesim.report.plain import rough
+from linesim.report.answers.money_tables import (
+    MONEY_NOTE,
+    chance_words,
+    market_words,
+    sum_table,
+    worth_table,
+    worth_words,
+)
 from linesim.scenario import Scenario
-from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option, Payback
+from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
+from linesim.studies.worth import Worth, prices_of
 
 
 def wrapper_words(scenario: Scenario, found: AddWrapper) -> list[str]:
@@ -30,51 +36,23 @@ def wrapper_words(scenario: Scenario, found: AddWrapper) -> list[str]:
         f" {found.held_now_by}. One more wrapper: {verdict(first.gain, 'reams a week')}."
         f" Then the {first.held_by} holds it (by the pattern of waiting)."
     ]
+    words += market_words(found.market)
     money = scenario.money
     if money.contribution_per_ream <= 0:
         words.append("No money is said: the scenario has no contribution_per_ream in [money].")
-    elif first.payback is None:
+    elif first.worth is None:
         words.append("No payback is said: the scenario has no wrapper_price in [money].")
     else:
-        words.append(_money(first, first.payback, found))
-    if found.demand_met:
-        words.append(
-            f"The line makes {rough(found.reams_per_year_now.mean)} reams in its"
-            f" {rough(found.hours_per_year)} h a year, and the market takes"
-            f" {rough(money.demand_reams_per_year or 0)}: what nobody buys earns nothing."
-        )
+        words.append(_money(first, first.worth, found))
     words.append(_cheaper(first, found))
     return words
 
 
-def _money(option: Option, pay: Payback, found: AddWrapper) -> str:
-    yearly = pay.yearly
-    if not option.gain.shown or yearly.contains(0):
-        return (
-            f"In money: {written(figure(yearly))} a year, from which nothing can be concluded yet."
-        )
-    if yearly.mean < 0:
-        return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
-    years = "when it is paid back is not known yet"
-    if pay.payback_years is not None:
-        years = f"paid back in {written(figure(pay.payback_years))} years"
-        if not pay.payback_years.mean:
-            years = "paid at once"
-    demand = pay.break_even_demand
-    even = (
-        f"It breaks even at a demand of {written(figure(demand))} reams a year."
-        if demand is not None
-        else "No demand is shown at which it breaks even."
-    )
-    stated = any(vars(found.uncertainty).values())
-    doubt = "the stated uncertainty of the inputs" if stated else "no uncertainty of the inputs"
-    return (
-        f"In money: {written(figure(yearly))} a year for {rough(pay.capital)}, {years} (interest"
-        f" not counted); present value over {pay.years:g} years"
-        f" {written(figure(pay.present_value))}."
-        f" Chance of being paid back within {pay.within_years:g} years:"
-        f" {100 * pay.chance.paid_back:.0f} % (from the runs and {doubt}). {even}"
-    )
+def _money(option: Option, worth: Worth, found: AddWrapper) -> str:
+    said = worth_words(worth)
+    if option.chance is not None and not worth.yearly.contains(0):
+        said += " " + chance_words(option.chance, found.within_years)
+    return said
 
 
 def _cheaper(first: Option, found: AddWrapper) -> str:
@@ -83,8 +61,8 @@ def _cheaper(first: Option, found: AddWrapper) -> str:
     return "On the same luck, " + "; ".join(parts) + "."
 
 
-def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
-    """Options with their gains and money, and how busy each wrapper is."""
+def wrapper_tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
+    """Options with their gains, how busy each wrapper is, and the money."""
     options = AnswerTable(
         "options",
         "What each thing brings, a week of 168 h",
@@ -115,44 +93,12 @@ def wrapper_tables(found: AddWrapper) -> tuple[AnswerTable, ...]:
         (Column("wrapper"), Column("works", "%")),
         tuple((name, figure(share, 100)) for name, share in found.utilisation.items()),
     )
-    priced = [o for o in found.options if o.payback is not None]
+    priced = [(o.name, o.worth) for o in found.options if o.worth is not None]
     if not priced:
         return options, use
-    money = AnswerTable(
-        "money",
-        "Money, where the price is known",
-        (
-            Column("change"),
-            Column("capital"),
-            Column("a year"),
-            Column("payback", "years"),
-            Column("present value"),
-            Column("5 % to 95 %"),
-            Column("paid back in time", "%"),
-            Column("break-even demand", "reams a year"),
-        ),
-        tuple(_money_row(o, o.payback) for o in priced if o.payback is not None),
-    )
-    return options, use, money
-
-
-def _money_row(option: Option, pay: Payback) -> tuple[Cell, ...]:
-    sure = not pay.yearly.contains(0)
-    return (
-        option.name,
-        pay.capital,
-        Figure(pay.yearly.mean, pay.yearly.half_width, sure),
-        figure(pay.payback_years) if sure and pay.payback_years is not None else None,
-        figure(pay.present_value),
-        f"{_three(pay.chance.low)} to {_three(pay.chance.high)}",
-        100 * pay.chance.paid_back,
-        figure(pay.break_even_demand) if pay.break_even_demand is not None else None,
-    )
-
-
-def _three(value: float) -> str:
-    """Three digits: an end of an interval is no surer than that."""
-    return f"{float(f'{value:.3g}'):,.0f}"
+    chances = [o.chance for o in found.options if o.worth is not None]
+    money = sum_table(priced, prices_of(scenario), found.market)
+    return options, use, money, worth_table(priced, chances)
 
 
 def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
@@ -185,11 +131,11 @@ def wrapper_notes(found: AddWrapper) -> list[str]:
     doubt = (
         f"Stated uncertainty (standard deviation): {stated}."
         if stated
-        else ("No uncertainty of the inputs was stated: the chance is that of the runs alone.")
+        else "No uncertainty of the inputs was stated, so no chance of being paid back is said."
     )
     first = found.options[0]
     return [
-        "The added wrapper is like the last one, with the same kinds of stops. Paper wasted is"
-        " counted at its cost less what it brings as pulp. " + doubt,
+        "The added wrapper is like the last one, with the same kinds of stops. " + doubt,
+        MONEY_NOTE,
         pairing_note(first.gain.narrowing) + f" (For the wrapper: {plus(first.gain)}.)",
     ]

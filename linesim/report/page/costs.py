@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from linesim.money import Purchase, Year, yearly_sum
 from linesim.report import words
 from linesim.report.page.loss_stairs import line_steps
 from linesim.scenario.running_tables import Money
 from linesim.studies import Estimate, Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
+from linesim.studies.worth import prices_of
+
+_FREE = Purchase(0.0, 0.0, 0.0, 1.0)
 
 
 @dataclass(frozen=True)
@@ -35,11 +39,12 @@ def reams_short(replicated: Replicated) -> Estimate:
 def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
     """The three largest losses of the line and the paper wasted, for a year of manned hours.
 
-    A loss counts the reams that its hours would have given at rated speed, at the contribution
-    of a ream: what it comes to on the books, not what taking it away would bring.
+    A loss counts the reams that its hours would have given at rated speed, and of them those that
+    somebody buys at the contribution of a ream: what it comes to on the books, not what taking it
+    away would bring.
     """
-    money = replicated.scenario.money
-    per_ream = money.contribution_per_ream
+    money, prices = replicated.scenario.money, prices_of(replicated.scenario)
+    made = [run.measures["good_reams_per_hour"] * _hours(run, money) for run in replicated.runs]
     found = []
     steps = line_steps(replicated)
     largest = sorted(words.LOSS_STEPS, key=lambda name: -steps[name].mean)[:3]
@@ -49,26 +54,45 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
 
         def reams(run: RunFigures, name: str = name) -> float:
             rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
-            return run.losses_h[LINE][name] / run.hours * rated * money.hours_per_year
+            return run.losses_h[LINE][name] / run.hours * rated * _hours(run, money)
 
         lost = [reams(run) for run in replicated.runs]
-        worth = replicated.estimate([each * per_ream for each in lost], "money/year")
+        worth = [
+            yearly_sum(Year(now, 0.0), Year(now + more, 0.0), prices, _FREE).contribution
+            for now, more in zip(made, lost, strict=True)
+        ]
         found.append(
-            Cost(name, replicated.estimate(lost, "reams/year"), worth if per_ream > 0 else None)
-        )
-    price = money.paper_cost_per_t - money.repulp_value_per_t
-    if price > 0:
-
-        def waste(run: RunFigures) -> float:
-            kg = sum(
-                value
-                for name, value in run.paper_kg.items()
-                if name not in ("in good reams", "still on the line")
+            Cost(
+                name,
+                replicated.estimate(lost, "reams/year"),
+                replicated.estimate(worth, "money/year") if prices.contribution > 0 else None,
             )
-            return kg / 1000 / run.hours * money.hours_per_year * price
-
-        found.append(Cost("paper wasted", None, replicated.over_runs(waste, "money/year")))
+        )
+    if prices.waste_per_t > 0:
+        wasted = [
+            -yearly_sum(
+                Year(now, 0.0),
+                Year(now, run.avoidable_waste_kg / run.hours * _hours(run, money)),
+                prices,
+                _FREE,
+            ).waste
+            for now, run in zip(made, replicated.runs, strict=True)
+        ]
+        found.append(Cost("avoidable waste", None, replicated.estimate(wasted, "money/year")))
     return tuple(found)
+
+
+def reams_a_year(replicated: Replicated) -> Estimate:
+    """What the line makes in its manned hours."""
+    money = replicated.scenario.money
+    return replicated.over_runs(
+        lambda run: run.measures["good_reams_per_hour"] * _hours(run, money), "reams/year"
+    )
+
+
+def _hours(run: RunFigures, money: Money) -> float:
+    """Hours of such runs in a year: as many as it takes for the manned ones to be those."""
+    return run.hours * money.hours_per_year / run.manned_hours if run.manned_hours else 0.0
 
 
 def prices_of_changes(money: Money, studies: Collection[str]) -> list[str]:
@@ -81,6 +105,8 @@ def prices_of_changes(money: Money, studies: Collection[str]) -> list[str]:
         )
     if {"add-wrapper", "meet-target", "size-bridge"} & set(studies) and money.ream_place_cost > 0:
         found.append(f"One more place on the bridge: {money.ream_place_cost:,.10g}.")
+    if {"add-wrapper", "meet-target"} & set(studies) and money.person_cost_per_year > 0:
+        found.append(f"One more person: {money.person_cost_per_year:,.10g} a year.")
     return found
 
 
@@ -91,5 +117,5 @@ def prices_of_losses(money: Money) -> str:
         found.append(f"{money.contribution_per_ream:.10g} a ream")
     wasted = money.paper_cost_per_t - money.repulp_value_per_t
     if wasted > 0:
-        found.append(f"{wasted:,.10g} a tonne of paper wasted")
+        found.append(f"{wasted:,.10g} a tonne of avoidable waste")
     return f", at {' and '.join(found)}" if found else ""

@@ -6,7 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from linesim.report import words
 from linesim.report.answers import Answer
-from linesim.report.page.costs import prices_of_changes, prices_of_losses, yearly_costs
+from linesim.report.page.costs import (
+    prices_of_changes,
+    prices_of_losses,
+    reams_a_year,
+    yearly_costs,
+)
 from linesim.report.page.inputs import COMMON_PRACTICE, inputs_of, is_common_practice
 from linesim.report.page.model import (
     Block,
@@ -173,6 +178,12 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
     costs = yearly_costs(replicated)
     hours = f"{money.hours_per_year:,.10g}"
     items = prices_of_changes(money, {answer.study for answer in answers})
+    made, demand = reams_a_year(replicated), money.demand_reams_per_year
+    if demand is not None and made.mean >= demand:
+        items.append(
+            f"Nothing more can be sold: the line makes {words.figure(made)} reams a year, and the"
+            f" market takes {demand:,.10g}. What is not made beyond that costs nothing."
+        )
     for cost in costs:
         reams = f"{words.figure(cost.reams)} reams" if cost.reams is not None else ""
         if cost.money is None:

@@ -87,9 +87,19 @@ def test_costs_are_the_losses_at_the_price_of_a_ream():
     assert first.money is not None
     assert first.reams.mean == pytest.approx(hours / 1.0 * rated * 60 * money.hours_per_year)
     assert first.money.mean == pytest.approx(first.reams.mean * money.contribution_per_ream)
-    assert paper.name == "paper wasted"
+    assert paper.name == "avoidable waste"
     delivered = runs.measure("good_reams_per_hour").mean
     assert reams_short(runs).mean == pytest.approx(rated * 60 - delivered)
+
+
+def test_reams_that_nobody_buys_are_no_loss():
+    scenario = hostile_line().varied(money={"demand_reams_per_year": 1000.0})
+    runs = replicate(scenario, replications=2, hours=0.5)
+    (first, *_) = yearly_costs(runs)
+    assert first.reams is not None
+    assert first.money is not None
+    assert (first.reams.mean > 0, first.money.mean) == (True, 0)
+    assert "Nothing more can be sold: the line makes" in report_page(scenario, runs).html()
 
 
 def test_without_prices_no_money_is_said():

@@ -1,0 +1,156 @@
+"""The yearly sum in words and tables, the same in every answer that speaks of money."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from linesim.money import PaybackChance, Prices
+from linesim.report.answers.answer import AnswerTable, Figure, figure, written
+from linesim.report.answers.cells import Cell, Column
+from linesim.report.plain import rough
+from linesim.statistics import Interval
+from linesim.studies.worth import Market, Worth
+
+Row = tuple[str, Worth]
+
+
+def market_words(market: Market) -> list[str]:
+    """That nothing more can be sold, where the demand is met."""
+    if not market.met:
+        return []
+    return [
+        f"Nothing more can be sold: the line makes {written(figure(market.reams_per_year))} reams"
+        f" in its {market.hours_per_year:,.10g} h a year, and the market takes"
+        f" {market.demand:,.10g}. What nobody buys earns nothing."
+    ]
+
+
+def worth_words(worth: Worth) -> str:
+    """What a change brings and costs, in one sentence; nothing is concluded from what is not told.
+
+    The break-even demand stands beside it.
+    """
+    yearly, spent = worth.yearly, rough(worth.purchase.capital)
+    if yearly.contains(0) and yearly.half_width:
+        return (
+            f"In money: {written(figure(yearly))} a year, from which nothing can be concluded yet."
+        )
+    if yearly.mean < 0:
+        return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
+    if worth.payback_years is None:
+        years = "when it is paid back is not known yet"
+    elif not worth.payback_years.mean:
+        years = "paid at once"
+    else:
+        years = f"paid back in {written(figure(worth.payback_years))} years"
+    even = (
+        f"It breaks even at a demand of {written(figure(worth.break_even_demand))} reams a year."
+        if worth.break_even_demand is not None
+        else "No demand is shown at which it breaks even."
+    )
+    return (
+        f"In money: {written(figure(yearly))} a year for {spent}, {years} (interest not counted);"
+        f" present value over {worth.purchase.years:g} years"
+        f" {written(figure(worth.present_value))}. {even}"
+    )
+
+
+def chance_words(chance: PaybackChance, within_years: float) -> str:
+    """The chance of being paid back in time."""
+    return (
+        f"Chance of being paid back within {within_years:g} years: {_share(chance)} %"
+        " (from the runs and the stated uncertainty of the inputs)."
+    )
+
+
+def _share(chance: PaybackChance) -> str:
+    """Of the draws, in per cent: all of so many are not all there are."""
+    share = chance.paid_back
+    if not 0 < share < 1:
+        return "more than 99.9" if share else "less than 0.1"
+    return f"{100 * share:.0f}" if 0.01 <= share <= 0.99 else f"{100 * share:.1f}"
+
+
+def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTable:
+    """How the yearly money of each change adds up: a column for each."""
+    title = f"The sum of a year of {market.hours_per_year:,.10g} manned hours"
+    if prices.demand is not None:
+        title += f", {prices.demand:,.10g} reams bought"
+
+    def terms(name: str, term: Callable[[Worth], Cell]) -> tuple[Cell, ...]:
+        return (name, *(term(worth) for _, worth in rows))
+
+    return AnswerTable(
+        "sum",
+        title,
+        (Column("term"), *(Column(name) for name, _ in rows)),
+        (
+            terms("reams sold more", lambda w: _told(w.reams)),
+            terms(f"at {prices.contribution:.10g} a ream", lambda w: _told(w.contribution)),
+            terms("avoidable waste more, t", lambda w: _told(w.waste_t)),
+            terms(f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _told(w.waste)),
+            terms("wages", lambda w: 0.0 - w.purchase.wages),
+            terms("running cost", lambda w: 0.0 - w.purchase.running_cost),
+            terms("together, a year", lambda w: _told(w.yearly)),
+        ),
+    )
+
+
+def worth_table(
+    rows: Sequence[Row], chances: Sequence[PaybackChance | None] | None = None
+) -> AnswerTable:
+    """What the yearly sum makes of the capital."""
+    columns = [
+        Column("change"),
+        Column("capital"),
+        Column("a year"),
+        Column("payback", "years"),
+        Column("present value"),
+        Column("break-even demand", "reams a year"),
+    ]
+    doubt = [each for each in chances or () if each is not None]
+    if doubt:
+        columns += [Column("5 % to 95 %"), Column("paid back in time", "%")]
+
+    def cells(name: str, worth: Worth) -> list[Cell]:
+        back, even = worth.payback_years, worth.break_even_demand
+        sure = not worth.yearly.contains(0)
+        return [
+            name,
+            worth.purchase.capital,
+            _told(worth.yearly),
+            figure(back) if sure and back is not None else None,
+            figure(worth.present_value),
+            figure(even) if even is not None else None,
+        ]
+
+    def range_of(chance: PaybackChance | None) -> list[Cell]:
+        if chance is None:
+            return [None, None]
+        return [f"{_three(chance.low)} to {_three(chance.high)}", _share(chance)]
+
+    table = [cells(name, worth) for name, worth in rows]
+    if doubt:
+        table = [row + range_of(chance) for row, chance in zip(table, chances or (), strict=True)]
+    return AnswerTable(
+        "money", "Money, where the price is known", tuple(columns), tuple(map(tuple, table))
+    )
+
+
+def _told(interval: Interval) -> Figure:
+    """A difference; marked where the runs do not tell it from nothing."""
+    sure = not interval.contains(0) or not interval.half_width
+    return Figure(interval.mean, interval.half_width, sure)
+
+
+def _three(value: float) -> str:
+    """Three digits: an end of an interval is no surer than that."""
+    return f"{float(f'{value:.3g}'):,.0f}"
+
+
+MONEY_NOTE = (
+    "Money a year, in every study: reams sold more at their contribution, less avoidable waste"
+    " more, wages and running cost. Trim and sheets above the count are part of the paper of a"
+    " ream, which the contribution is net of. A line that can make more than is bought runs fewer"
+    " hours. Present values: the capital at the start, the yearly sum at the end of each year."
+)

@@ -1,0 +1,52 @@
+"""Tables of any answer on a page of 100 columns: no figure is broken, nothing is lost."""
+
+import io
+
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.console import Console
+
+from linesim.report.answers import Answer, AnswerTable, Column, Figure
+from linesim.report.answers.printing import print_answer
+from linesim.report.answers.table_layout import GAP, blocks
+
+texts = st.text("ab ", max_size=40).map(str.strip)
+figures = st.from_regex(r"[0-9,]{1,12}( ± [0-9,]{1,8})?", fullmatch=True)
+
+
+@given(st.data())
+def test_every_column_stands_once_beside_the_first_and_fits(data: st.DataObject) -> None:
+    columns = data.draw(st.integers(2, 12))
+    heads = data.draw(st.lists(texts, min_size=columns, max_size=columns))
+    words = [True, *data.draw(st.lists(st.booleans(), min_size=columns - 1, max_size=columns - 1))]
+    row = st.tuples(*(texts if each else figures for each in words))
+    rows = data.draw(st.lists(row, max_size=4))
+    found = blocks(heads, rows, words, 100)
+    assert [each[0].column for each in found] == [0] * len(found)
+    assert [fitted.column for each in found for fitted in each[1:]] == list(range(1, columns))
+    for each in found:
+        assert sum(fitted.width for fitted in each) + GAP * (len(each) - 1) <= 100
+        for column, width in each:
+            if not words[column]:
+                assert all(len(cells[column]) <= width for cells in rows)
+
+
+def test_a_wide_table_goes_on_below_itself_with_its_figures_whole() -> None:
+    wide = AnswerTable(
+        "wide",
+        "Wide",
+        (Column("change"), *(Column(f"figure number {n}", "reams a week") for n in range(8))),
+        tuple(
+            (
+                f"a change of so many things that {k} lines hold it",
+                *[Figure(1234567.0, 8000.0)] * 8,
+            )
+            for k in range(2)
+        ),
+    )
+    out = io.StringIO()
+    print_answer(Answer("s", "line", (), (wide,)), Console(file=out, width=100))
+    printed = out.getvalue()
+    assert printed.count("1,235,000 ± 8,000") == 16
+    assert printed.count("a change of so many") > 2
+    assert max(map(len, printed.splitlines())) <= 100
