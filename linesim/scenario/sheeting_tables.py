@@ -266,7 +266,12 @@ class Gate(Table):
         0, "cuts rejected after each standstill", unit="cuts", low=0, high=100000, typical=(5, 40)
     )
     cuts_per_splice: int = quantity(
-        0, "cuts rejected around a splice", unit="cuts", low=0, high=10000, typical=(5, 30)
+        0,
+        "cuts rejected around a splice; splices made in one standstill are rejected once",
+        unit="cuts",
+        low=0,
+        high=10000,
+        typical=(5, 30),
     )
     cuts_per_joint: int = quantity(
         0, "cuts rejected around a mill joint", unit="cuts", low=0, high=10000, typical=(5, 30)

@@ -89,6 +89,16 @@ def test_a_splice_rejects_the_cuts_around_it() -> None:
     assert record.books.paper.rejected == {"splice": count * 10 * round(CUT_M * METRE)}
 
 
+def test_reels_changed_in_one_stop_reject_their_cuts_once() -> None:
+    """Two webs run out together: their joints come to the gate side by side."""
+    both = calm(unwind={"webs": 2}, gate={"cuts_per_splice": 10})
+    apart = both.varied(reels={"at_start": "staggered"})
+    for line, stands in ((both, 1), (apart, 2)):
+        record = simulate(line, hours=0.8)
+        assert stops_of(record, "unwind", "reel change")[0] == stands
+        assert record.books.paper.rejected == {"splice": stands * 10 * 2 * round(CUT_M * METRE)}
+
+
 def test_a_mill_joint_is_rejected_at_the_gate() -> None:
     """Every joint takes its 6 cuts when it has come from the reel to the gate."""
     scenario = one_web(

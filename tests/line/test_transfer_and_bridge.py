@@ -8,7 +8,7 @@ import pytest
 from linesim.line import simulate
 from linesim.record import Record, State
 from linesim.scenario import ForcedStop
-from tests.line.calm_line import SET_S, calm, seconds_in, spans_of, stop
+from tests.line.calm_line import SECOND, SET_S, calm, seconds_in, spans_of, stop
 
 
 def test_a_set_that_is_full_before_the_transfer_is_back_stops_the_webs() -> None:
@@ -193,3 +193,50 @@ def test_a_bridge_that_stands_moves_nothing_and_ends_with_its_stop() -> None:
         assert (seconds > 660).any()
     waiting = [s for s in spans_of(record, "wrapper") if s[2] == State.STARVED]
     assert any(s[4] == ("bridge", "forced stop") for s in waiting)
+
+
+# Things of one moment. The line works from its end to its beginning, and what moves, moves before
+# it stops. Webs that something else has brought to a stand begin no stop until that lets them go.
+
+
+def test_a_ream_at_the_wrapper_when_the_belt_stops_is_taken_first() -> None:
+    """Without travel the set put down at 10.5 s, which stops the belt, is at the wrapper then."""
+    held = stop("bridge", every_reams=4, restore_min=1)
+    record = simulate(calm(stop=[held]), hours=0.03)
+    assert record.history is not None
+    starts = np.sort(record.history.ream_start_ns) / SECOND
+    assert list(starts[:3]) == [10.5, 70.5, 71.5]
+    assert spans_of(record, "bridge")[1][:4] == (10.5, 70.5, State.DOWN, "fault")
+
+
+def test_a_stop_due_as_full_pockets_stop_the_webs_begins_when_they_are_let_go() -> None:
+    """The 100th cut fills the pockets at 7.5 s, and is the one after which the knives stop."""
+    held = stop("cutter", every_cuts=100, restore_min=1)
+    line = calm(stop=[held], pockets={"interim_fingers": False})
+    spans = spans_of(simulate(line, hours=0.03), "cutter")
+    assert [span[:3] for span in spans[:4]] == [
+        (0, 7.5, State.RUNNING),
+        (7.5, 8.5, State.BLOCKED),
+        (8.5, 68.5, State.DOWN),
+        (68.5, 76, State.RUNNING),
+    ]
+
+
+@pytest.mark.parametrize(
+    "due",
+    [{"every_cuts": 140}, {"every_web_km": 0.042}, {"every_running_h": 10.5 / 3600}],
+)
+def test_a_stop_due_as_the_bridge_stops_the_webs_begins_when_they_are_let_go(due) -> None:
+    """The set put down at 10.5 s brings the bridge to its stop level: 42 m and 140 cuts are run.
+
+    Half a minute a ream: the fourth is taken at 100.5 s, which lets the webs go.
+    """
+    bridge = {"stop_at_reams": 3, "restart_at_reams": 0}
+    slow = [{"rate_reams_per_min": 2}]
+    line = calm(bridge=bridge, wrapper=slow, stop=[stop("cutter", **due)])
+    spans = spans_of(simulate(line, hours=0.05), "cutter")
+    assert [span[:3] for span in spans[:3]] == [
+        (0, 10.5, State.RUNNING),
+        (10.5, 100.5, State.BLOCKED),
+        (100.5, 160.5, State.DOWN),
+    ]
