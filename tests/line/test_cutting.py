@@ -94,7 +94,7 @@ def test_reels_changed_in_one_stop_reject_their_cuts_once() -> None:
     both = calm(unwind={"webs": 2}, gate={"cuts_per_splice": 10})
     apart = both.varied(reels={"at_start": "staggered"})
     for line, stands in ((both, 1), (apart, 2)):
-        record = simulate(line, hours=0.8)
+        record = simulate(line, hours=0.9)
         assert stops_of(record, "unwind", "reel change")[0] == stands
         assert record.books.paper.rejected == {"splice": stands * 10 * 2 * round(CUT_M * METRE)}
 
