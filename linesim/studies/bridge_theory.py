@@ -12,20 +12,23 @@ from linesim.record.capacity import (
     WRAPPERS,
     StationRate,
     line_rates,
-    slowest_net,
 )
 from linesim.scenario import Scenario
 from linesim.scenario.laws import Exponential
 from linesim.theory import UnreliableStation, two_station_fluid
 
+BRIDGE = "bridge"
 _MIN_PER_WEEK = 168 * 60
+_NEVER_MIN = 1e6
+"""As good as no stop."""
 
 
 @dataclass(frozen=True)
 class Estimate:
-    """Sheeter and wrappers as two stations; ``reservations`` are where the line is not that.
+    """What is before and what behind the bridge as two stations.
 
-    ``fit`` is False where no such estimate can be made at all.
+    ``reservations`` are where the line is not that. ``fit`` is False where no such estimate can be
+    made at all.
     """
 
     first: UnreliableStation | None
@@ -52,32 +55,71 @@ class Estimate:
 
 
 def two_station_estimate(scenario: Scenario) -> Estimate:
-    """Rates and mean times of sheeter and wrappers, from the scenario alone (minutes, reams).
+    """Rates and mean times before and behind the bridge, from the scenario alone (minutes, reams).
 
     Each station's causes are taken as one with the same share of time lost; the mean time to
-    restore is the mean over its stops.
+    restore is the mean over its stops. The transfer stops with the sheeter. Wrappers and outfeed
+    are the second station: what the outfeed's own buffer lets through to the wrappers is added
+    to their stops, by the same formula (Gershwin 1994; aggregation of a line's end).
     """
     rates = {rate.station: rate for rate in line_rates(scenario)}
-    sheeter, wrappers = rates[SHEETER], rates[WRAPPERS]
+    sheeter, transfer, wrappers = rates[SHEETER], rates[TRANSFER], rates[WRAPPERS]
     if not (math.isfinite(sheeter.rated) and math.isfinite(wrappers.rated)):
         return Estimate(None, None, 0.0, ("a station without a pace of its own",))
-    first, second = _station(scenario, sheeter), _station(scenario, wrappers)
+    front = [_load(scenario, sheeter)]
+    if math.isfinite(transfer.rated):
+        share, restore = _load(scenario, transfer)
+        front.append((share * sheeter.rated / transfer.rated, restore))
+    first = _station(min(sheeter.rated, transfer.rated), front)
+    second = _station(wrappers.rated, [_load(scenario, wrappers)])
+    if scenario.outfeed is not None:
+        second = _before_outfeed(scenario, wrappers, rates[OUTFEED], scenario.outfeed.buffer_reams)
     if first is None or second is None:
         which = "sheeter" if first is None else "wrappers"
         return Estimate(
             None, None, 0.0, (f"the {which} never stops: there are no two unreliable stations",)
         )
-    return Estimate(first, second, scenario.set_reams / 2 + 1, _reservations(scenario))
+    return Estimate(first, second, scenario.set_reams / 2 + 1, _reservations(scenario, rates))
 
 
-def _station(scenario: Scenario, rate: StationRate) -> UnreliableStation | None:
+_Load = tuple[float, float]
+"""Time lost to stops by time at work, and the mean time to restore in minutes."""
+
+
+def _load(scenario: Scenario, rate: StationRate) -> _Load:
     lost = 1 / rate.availability - 1 if rate.availability > 0 else math.inf
+    return lost, _mean_restore_min(scenario, rate)
+
+
+def _station(speed: float, loads: list[_Load]) -> UnreliableStation | None:
+    """One station with all these stops; None where it never stops, or never works."""
+    there = [(lost, restore) for lost, restore in loads if lost > 0 and restore > 0]
+    lost = sum(each for each, _ in there)
     if not 0 < lost < math.inf:
         return None
-    restore = _mean_restore_min(scenario, rate)
-    if restore <= 0:
-        return None
-    return UnreliableStation(rate.rated, restore / lost, restore)
+    restore = lost / sum(each / mean for each, mean in there)
+    return UnreliableStation(speed, restore / lost, restore)
+
+
+def _before_outfeed(
+    scenario: Scenario, wrappers: StationRate, outfeed: StationRate, buffer: int
+) -> UnreliableStation | None:
+    """Wrappers that an outfeed blocks, as one station: what the pair delivers, it delivers alone.
+
+    What the outfeed costs them lasts as long as its own stops do: theirs have no memory.
+    """
+    speed = min(wrappers.rated, outfeed.rated)
+    lost, restore = _load(scenario, wrappers)
+    own = (lost * speed / wrappers.rated, restore)
+    last = _station(outfeed.rated, [_load(scenario, outfeed)])
+    if last is None:
+        return _station(speed, [own])
+    alone = _station(wrappers.rated, [(lost, restore)])
+    before = alone or UnreliableStation(wrappers.rated, _NEVER_MIN, last.mean_time_to_repair)
+    # A ream in the outfeed's hands and one that the wrapper holds are room, too.
+    through = two_station_fluid(before, last, buffer + 2).throughput
+    more = max(0.0, speed / through - 1 - own[0])
+    return _station(speed, [own, (more, last.mean_time_to_repair)])
 
 
 def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
@@ -91,7 +133,7 @@ def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
     each["reel change"] = (
         unwind.change_min if unwind.change == "standing_change" else unwind.splice_min
     ).average()
-    each["roll change"] = scenario.wrapper[0].roll_change_min.average()
+    each["wrapping roll"] = scenario.wrapper[0].roll_change_min.average()
     minutes = count = 0.0
     for cause, lost in rate.minutes_per_running_h.items():
         if each.get(cause, 0) > 0:
@@ -100,7 +142,11 @@ def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
     return minutes / count if count else 0.0
 
 
-def _reservations(scenario: Scenario) -> tuple[str, ...]:
+def _slower(rates: dict[str, StationRate]) -> bool:
+    return rates[OUTFEED].rated < rates[WRAPPERS].rated
+
+
+def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[str, ...]:
     found = []
     if not all(
         isinstance(law, Exponential)
@@ -121,9 +167,14 @@ def _reservations(scenario: Scenario) -> tuple[str, ...]:
         found.append("several wrappers count as one that stops as a whole")
     if scenario.order or scenario.rest or scenario.planned_work:
         found.append("orders, breaks and planned work are not in it")
-    net = slowest_net(scenario)
-    if net.station in (TRANSFER, OUTFEED):
-        found.append(f"the {net.station} is slower than both")
+    if rates[TRANSFER].availability < 1:
+        found.append("sheeter and transfer count as one that stops as a whole")
+    if OUTFEED in rates and (rates[OUTFEED].availability < 1 or _slower(rates)):
+        found.append(
+            "wrappers and outfeed count as one, which the outfeed's buffer makes stop less"
+        )
+    if any(stop.station == BRIDGE for stop in scenario.stop):
+        found.append("the bridge never stops in it")
     if any(stop.people for stop in scenario.stop):
         found.append("nobody waits for people in it")
     if bridge.belt_speed_m_per_min > 0:

@@ -61,6 +61,20 @@ def textbook_line(places: int, *, wrapper_rate: float = 8.4) -> Scenario:
     )
 
 
+def with_outfeed(line: Scenario, rate: float, buffer: int) -> Scenario:
+    """The same line before an outfeed that stops 3 minutes in every 18 of its work."""
+    fails = {
+        "cause": "outfeed fails",
+        "station": "outfeed",
+        "every_running_h": {"law": "exponential", "mean": 0.3},
+        "restore_min": {"law": "exponential", "mean": 3},
+        "people": 0,
+    }
+    outfeed = {"rate_reams_per_min": rate, "buffer_reams": buffer}
+    stops = [stop.model_dump(exclude_unset=True) for stop in line.stop]
+    return line.varied(outfeed=outfeed, stop=[*stops, fails])
+
+
 def quick_line(**money: float) -> Scenario:
     """A plain line with a few stops, a small bridge and rolls to change."""
     return check_mapping(

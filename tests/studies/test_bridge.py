@@ -9,7 +9,7 @@ from linesim.studies.bridge_theory import two_station_estimate
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import places_to_try, size_bridge
 from linesim.theory import bufferless_throughput, unlimited_buffer_throughput
-from tests.studies.lines import quick_line, textbook_line
+from tests.studies.lines import quick_line, textbook_line, with_outfeed
 
 # Zimmern 1956, Sevast'yanov 1962 and Gershwin 1994 for the ends: Buzacott's line without a
 # buffer, and the slower station alone.
@@ -40,6 +40,26 @@ def test_the_ends_of_the_curve_meet_theory() -> None:
     # Up, and by less and less for each place.
     gains = [step.gain_per_place.interval.mean for step in found.steps]
     assert gains[0] > gains[1] > 0
+
+
+@pytest.mark.parametrize(("rate", "buffer"), [(9, 10), (7.5, 10)])
+def test_the_estimate_takes_in_an_outfeed_that_matters(rate: float, buffer: int) -> None:
+    """Faster and slower than the wrapper of 8.4 reams a minute, and out of order as often."""
+    plain = textbook_line(60)
+    line = with_outfeed(plain, rate, buffer)
+    estimate = two_station_estimate(line)
+    assert any("outfeed" in reason for reason in estimate.reservations)
+    with Runner(Settings(replications=8, hours=100, warm_up_h=8, processes=1)) as runner:
+        found = size_bridge(line, runner, [20, 60])
+    for point in found.points:
+        assert point.theory_reams_per_week is not None
+        assert agrees(point.reams_per_week, point.theory_reams_per_week)
+        assert point.reams_per_week.relative_half_width < 0.02
+        # As if there were no outfeed it would be far off.
+        without = two_station_estimate(plain).reams_per_week(point.places)
+        assert without is not None
+        assert not agrees(point.reams_per_week, without)
+        assert without > 1.05 * point.reams_per_week.mean
 
 
 def test_a_dear_place_never_pays_and_a_cheap_one_does() -> None:

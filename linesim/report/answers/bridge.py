@@ -109,8 +109,10 @@ def _theory(found: BridgeSize) -> str:
     if not found.theory.reservations:
         return "The line is what the two-station estimate takes it for: compare the two columns."
     return (
-        "The two-station estimate beside it (sheeter and wrappers as two unreliable stations with"
-        " a buffer) is not this line: " + "; ".join(found.theory.reservations) + "."
+        "The two-station estimate beside it (what is before and what behind the bridge as two"
+        " unreliable stations with a buffer) is not this line: "
+        + "; ".join(found.theory.reservations)
+        + "."
     )
 
 
