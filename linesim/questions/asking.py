@@ -86,14 +86,14 @@ def answer_with(
         settled = find_warm_up(next(iter(scenarios.values())), runner)
         settings = settings_after(settings, settled)
     if partial is not None:
-        runner.growing_to = settings.replications
+        runner.grow_to(settings.replications)
         for count in _growing(settings.replications):
             runner.settings = replace(settings, replications=count, narrow=None)
             said = question.kind.answer(scenarios, runner, question.options, True)
             if runner.interrupted:
                 break
             partial(answer_of(question, scenarios, runner, settled, said))
-        runner.growing_to = None
+        runner.grow_to(None)
     runner.settings = settings
     said = question.kind.answer(scenarios, runner, question.options, False)
     return answer_of(question, scenarios, runner, settled, said)

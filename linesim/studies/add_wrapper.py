@@ -94,7 +94,7 @@ def add_wrapper(
         variants["roll changes in half the time"] = with_faster_roll_changes(base, ROLL_FACTOR)
     variants["one more person"] = with_more_people(base, 1)
     purchases["one more person"] = purchase_of(base, years, people=1)
-    rows = runner.outcomes(variants)
+    rows = runner.outcomes(variants, last=True)
     now = rows[AS_IT_IS]
 
     def option(name: str, then: tuple[Outcome, ...]) -> Option:

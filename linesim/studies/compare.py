@@ -41,7 +41,7 @@ def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
     """
     if len(scenarios) < 2:
         raise ValueError("one scenario alone cannot be compared; name two or more")
-    rows = runner.outcomes(scenarios)
+    rows = runner.outcomes(scenarios, last=True)
     level = runner.settings.level
     first = next(iter(scenarios))
     return Comparison(

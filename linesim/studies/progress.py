@@ -9,13 +9,15 @@ from dataclasses import dataclass
 class Progress:
     """Where a study stands, in runs: ``done`` of ``asked``, and of these ``from_file``.
 
-    ``seconds_left`` is None until a run of it has ended.
+    ``seconds_left`` is None until a run of it has ended. ``at_least``: what the runs say may ask
+    for more; a number once said without it holds.
     """
 
     done: int
     asked: int
     from_file: int
     seconds_left: float | None
+    at_least: bool = False
 
     @property
     def words(self) -> str:
@@ -23,11 +25,14 @@ class Progress:
 
         >>> Progress(3, 40, 0, 200.0).words
         '3 of 40 runs, about 3 min to go'
+        >>> Progress(3, 40, 0, 200.0, at_least=True).words
+        '3 of at least 40 runs, at least about 3 min to go'
         """
+        bound = "at least " if self.at_least else ""
         left = ""
         if self.seconds_left is not None:
-            left = f", about {duration(self.seconds_left)} to go"
-        return f"{self.done} of {self.asked} runs{left}"
+            left = f", {bound}about {duration(self.seconds_left)} to go"
+        return f"{self.done} of {bound}{self.asked} runs{left}"
 
 
 def duration(seconds: float) -> str:

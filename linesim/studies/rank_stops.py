@@ -111,7 +111,7 @@ def _stations(scenario: Scenario, runner: Runner) -> tuple[StationGain, ...]:
         for name in names
         for what, change in IMPROVEMENTS.items()
     }
-    rows = runner.outcomes(variants)
+    rows = runner.outcomes(variants, last=True)
     return tuple(
         StationGain(
             name,

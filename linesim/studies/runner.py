@@ -71,8 +71,12 @@ class Runner:
         not made again; what is made is added.
         """
         self.settings = settings
-        self.growing_to: int | None = None
-        """Replications there will be in the end, where ``settings`` ask for a part of them."""
+        self._growing_to: int | None = None
+        self._grown_from = 0
+        self.open_ended = settings.narrow is not None
+        """Whether the runs themselves say how many there will be, though ``settings`` do not."""
+        self._asked = 0
+        self._sure = False
         self.interrupted = False
         self.from_file = 0
         self.made = 0
@@ -106,16 +110,19 @@ class Runner:
         first: int = 0,
         active_periods: bool = False,
         buckets: int = 0,
+        last: bool = False,
     ) -> dict[str, tuple[Outcome, ...]]:
         """Outcomes of each variant, replication by replication: the same rows met the same luck.
 
         ``first`` is the number of the first replication: luck that no earlier question has used.
-        ``buckets`` asks for good reams in so many equal parts of the counted time.
+        ``buckets`` asks for good reams in so many equal parts of the counted time. ``last``: the
+        question asks for nothing after this, whatever the outcomes are.
         Stopped early it gives the replications that every variant has, and
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
         """
         settings = self.settings
         count = settings.replications
+        self._sure = self._sure or (last and not self.open_ended)
         while True:
             found = self._rows(variants, first, count, active_periods, buckets)
             more = 0 if self.interrupted else self._more(found, count)
@@ -289,12 +296,21 @@ class Runner:
             return
         made = self.made - before
         done = self.made + self.from_file
-        asked = max(done, round(asked * self._growth()))
+        grown = self._grown_from + round((asked - self._grown_from) * self._growth())
+        # What was said once is not taken back.
+        self._asked = asked = max(done, grown, self._asked)
         left = (time.monotonic() - began) / made * (asked - done) if made else None
-        self._progress(Progress(done, asked, self.from_file, left))
+        self._progress(Progress(done, asked, self.from_file, left, not self._sure))
+
+    def grow_to(self, replications: int | None) -> None:
+        """``settings`` will ask for more and more, up to so many; None: for no more than they do.
+
+        What was run before, to find out how long the start takes, does not grow.
+        """
+        self._growing_to, self._grown_from = replications, self.made + self.from_file
 
     def _growth(self) -> float:
         """How many times as many runs there will be in the end."""
-        if self.growing_to is None:
+        if self._growing_to is None:
             return 1.0
-        return max(1.0, self.growing_to / self.settings.replications)
+        return max(1.0, self._growing_to / self.settings.replications)

@@ -220,7 +220,7 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
             refused[values] = f"{fault.problem}; right would be: {fault.would_be_right}"
     if not variants:
         raise FieldError(f"none of the values makes a line: {next(iter(refused.values()))}")
-    rows = runner.outcomes({"": scenario} | variants)
+    rows = runner.outcomes({"": scenario} | variants, last=True)
     level = runner.settings.level
     best = max(variants, key=lambda name: sum(o.good_reams for o in rows[name]))
     points = tuple(

@@ -64,7 +64,7 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
     base = runner.outcomes({AS_IT_IS: scenario}, active_periods=True)[AS_IT_IS]
     names = stations_of(scenario)
     variants = {name: faster(scenario, name, 1 + step) for name in names}
-    rows = runner.outcomes({AS_IT_IS: scenario} | variants)
+    rows = runner.outcomes({AS_IT_IS: scenario} | variants, last=True)
     net = {rate.station: rate.net for rate in line_rates(scenario)}
     found = []
     for name in names:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -52,6 +53,33 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
         "vary": Map if len(options.get("fields", [])) == 2 else Curve,
     }
     assert isinstance(watched.charts[0], kinds.get(study, Bars))
+
+
+@pytest.mark.parametrize(
+    ("question", "narrow", "sure"),
+    [
+        (Question("vary", {"fields": ["crew.size=1,2"]}), None, True),
+        (Question("vary", {"fields": ["crew.size=1,2"]}), 0.2, False),
+        (Question("what-holds"), None, True),
+        (Question("size-bridge", {"places": "6,20"}), None, False),
+    ],
+)
+@pytest.mark.parametrize("watched", [True, False])
+def test_a_number_of_runs_once_said_holds(
+    question: Question, narrow: float | None, sure: bool, watched: bool
+) -> None:
+    said: list[Progress] = []
+    partial = (lambda _: None) if watched else None
+    settings = replace(SHORT, replications=4, most=12, narrow=narrow)
+    ask(question, {"": LINE}, settings, progress=said.append, partial=partial)
+    totals = [each.asked for each in said]
+    assert totals == sorted(totals)
+    assert said[-1].at_least is not sure
+    held = {each.asked for each in said if not each.at_least}
+    assert held <= {totals[-1]}
+    assert [each.at_least for each in said] == sorted(
+        (each.at_least for each in said), reverse=True
+    )
 
 
 def test_progress_speaks_of_the_whole_study_from_the_start() -> None:
