@@ -22,8 +22,9 @@ class Job(QObject):
     failed = Signal(str, str)
     cancelled = Signal()
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None, task: str = "") -> None:
         super().__init__(parent)
+        self.task = task
         self._over = False
         self._cancel: Callable[[], None] | None = None
         self.on_arrival: Callable[[Any], None] | None = None

@@ -16,6 +16,17 @@ if TYPE_CHECKING:
     from gui.work.shift_task import ShiftRun
     from linesim import ForcedStop, Question, Scenario, Settings
 
+_LASTING = {
+    "ask": "a study",
+    "ask_sizes": "a study",
+    "lesson": "a lesson",
+    "fit_log": "the fit of a stop log",
+    "report": "a report",
+    "run_tables": "tables of a run",
+    "run_told": "runs in figures",
+}
+"""Tasks that somebody waits for."""
+
 
 class Jobs(QObject):
     """A process for the run on screen, one for figures, and one more for each study under way.
@@ -138,6 +149,11 @@ class Jobs(QObject):
             worker.retire()
             if self._keeps_spare:
                 self.keep_spare()
+
+    def under_way(self) -> list[str]:
+        """What would be broken off if the window closed now, in words; each kind once."""
+        tasks = [task for worker in self._others for task in worker.tasks]
+        return list(dict.fromkeys(_LASTING[task] for task in tasks if task in _LASTING))
 
     def close(self) -> None:
         """End all processes."""

@@ -76,12 +76,17 @@ class Worker(QObject):
         self.start()
         assert self._connection is not None
         number = next(self._numbers)
-        job = Job(self)
+        job = Job(self, task)
         job.on_arrival = on_arrival
         job.when_cancelled(lambda: self._send(Stop(number)))
         self._jobs[number] = job
         self._send(Task(number, task, arguments))
         return job
+
+    @property
+    def tasks(self) -> list[str]:
+        """The tasks under way or waiting, by name."""
+        return [job.task for job in self._jobs.values()]
 
     @property
     def busy(self) -> bool:

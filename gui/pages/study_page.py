@@ -23,6 +23,8 @@ from gui.work.ask_task import KeptRuns
 
 _CHANGED = "The scenario has changed since this answer was made: it is that of the line as it was."
 _NOTHING = "Nothing asked yet. After Start the answer fills in as runs end."
+_RUNNING = "Under way. The first answer comes when there are two runs of everything compared."
+_READING = "Reading what the file answers."
 _NOTHING_YET = "No answer yet. The runs that are done are kept; Start goes on from there."
 
 
@@ -48,7 +50,7 @@ class StudyPage(QWidget):
         self.answer_view = self._make_answer_view()
         self.exports = ExportRow(self.answer_view)
         self._build()
-        document.changed.connect(self._scenario_changed)
+        document.changed.connect(self._edited)
         document.faults_changed.connect(self._scenario_changed)
         self._ready()
         self._scenario_changed()
@@ -160,7 +162,7 @@ class StudyPage(QWidget):
         )
         self.progress.begin("starting …")
         self.show_options.setChecked(False)
-        self._watch(job)
+        self._watch(job, _RUNNING)
         job.progress.connect(lambda part, words: self._tell(job, part, words))
         job.partial.connect(lambda value: self._partial(job, value))
         job.finished.connect(lambda answer: self._finished(job, answer))
@@ -176,7 +178,7 @@ class StudyPage(QWidget):
         self._say_trouble("")
         self.progress.begin("reading …")
         job = self._jobs.call("kept_answer", path=path)
-        self._watch(job)
+        self._watch(job, _READING)
         job.finished.connect(lambda found: self._opened(job, path, found))
 
     def stop(self) -> None:
@@ -185,8 +187,9 @@ class StudyPage(QWidget):
             self.progress.stopping()
             self._job.cancel()
 
-    def _watch(self, job: Job) -> None:
+    def _watch(self, job: Job, meanwhile: str) -> None:
         self._job = job
+        self._nothing.setText(meanwhile)
         self._ready()
         job.failed.connect(lambda words, details: self._failed(job, words, details))
         job.cancelled.connect(lambda: self._stopped(job))
@@ -235,6 +238,7 @@ class StudyPage(QWidget):
     def _over(self, job: Job, words: str) -> None:
         if job is self._job:
             self._job = None
+            self._nothing.setText(_NOTHING)
             self.progress.end(words)
             self._ready()
 
@@ -256,6 +260,11 @@ class StudyPage(QWidget):
         self.settings.setEnabled(not busy)
         if self.others is not None:
             self.others.setEnabled(not busy)
+        self._scenario_changed()
+
+    def _edited(self) -> None:
+        # What went wrong was of the line before the change, or of the file before this one.
+        self._say_trouble("")
         self._scenario_changed()
 
     def _scenario_changed(self) -> None:

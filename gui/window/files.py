@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 import linesim
 from gui import asking
 from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
-from gui.window.trouble import say_trouble
+from gui.window.trouble import Trouble, say_trouble
 
 if TYPE_CHECKING:
     from gui.window.memory import Memory
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 _FILTER = "Scenario files (*.toml);;All files (*)"
 TAKE_UP, _THROW_AWAY, _LATER = "Take it up", "Throw it away", "Ask again at the next start"
 DISCARD = "Discard them"
+END, _GO_ON = "End it and quit", "Go on working"
 
 
 class Files(QObject):
@@ -34,14 +35,16 @@ class Files(QObject):
         super().__init__(window)
         self._document, self._memory, self._window = document, memory, window
         self._autosave = autosave
+        self._unopened = Trouble(window)
 
     def open(self, path: Path) -> bool:
         """Open a file; says what is wrong where it cannot be read at all."""
         try:
             self._document.open(path)
         except (linesim.ScenarioFaults, OSError, ValueError) as error:
-            say_trouble(self._window, f"{path.name} could not be opened.", str(error))
+            self._unopened.say(f"{path.name} could not be opened.", str(error))
             return False
+        self._unopened.over()
         if not self._document.is_demo:
             self._memory.opened(path)
         return True
@@ -134,3 +137,19 @@ class Files(QObject):
         if taken == save:
             return self.save()
         return taken == DISCARD
+
+    def may_end(self, under_way: list[str]) -> bool:
+        """Whether the window may close on work under way; asks where there is some."""
+        if not under_way:
+            return True
+        taken = asking.choose(
+            self._window,
+            "Work under way",
+            f"Under way: {', '.join(under_way)}. The runs of a study that are done are kept, and"
+            " the next Start goes on from there; all else would be lost.",
+            END,
+            _GO_ON,
+            default=_GO_ON,
+            escape=_GO_ON,
+        )
+        return taken == END

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import linesim
 from gui import asking
+from gui.window.telling import Telling
 from gui.window.text_window import TextWindow, save_text_asked
 from gui.window.trouble import say_trouble
 
@@ -49,11 +50,7 @@ def ask_run_tables(window: MainWindow) -> Job | None:
         forced=window.shown.forced,
         folder=folder,
     )
-    window.statusBar().showMessage("Writing the tables…")
-    job.finished.connect(
-        lambda written: window.statusBar().showMessage(f"{len(written)} tables in {folder}", 10_000)
-    )
-    job.failed.connect(lambda words, details: say_trouble(window, words, details))
+    Telling(window, job, "Writing the tables", lambda made: f"{len(made)} tables in {folder}")
     return job
 
 

@@ -35,7 +35,7 @@ from gui.window.runs import Runs
 from gui.window.shift_page import ShiftPage
 from gui.window.stop_dialog import StopDialog
 from gui.window.tab_order import OrderedWindow
-from gui.window.trouble import say_trouble
+from gui.window.trouble import Trouble
 from gui.work.begin import Begun
 
 _SIZE = QSize(1440, 900)
@@ -121,7 +121,8 @@ class MainWindow(OrderedWindow):
         self.shown.busy_changed.connect(self._tell_busy)
         self.shown.figures_changed.connect(self._rested)
         self.runs.progress.connect(self._tell_progress)
-        self.runs.failed.connect(lambda words, details: say_trouble(self, words, details))
+        self._run_trouble = Trouble(self)
+        self.runs.failed.connect(self._run_trouble.say)
         self.engine_words.said.connect(self._tell_engine)
         page = self.shift_page
         page.stop_requested.connect(self.ask_stop)
@@ -248,6 +249,8 @@ class MainWindow(OrderedWindow):
 
     def _tell_busy(self, busy: bool) -> None:
         self._busy.setText("Running…" if busy else "")
+        if busy:
+            self._run_trouble.over()
 
     def _tell_progress(self, part: float, words: str) -> None:
         if self.shown.busy and part >= 0:
@@ -290,7 +293,7 @@ class MainWindow(OrderedWindow):
         self.jobs.close()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.files.may_leave():
+        if not self.files.may_leave() or not self.files.may_end(self.jobs.under_way()):
             event.ignore()
             return
         self.memory.put("place", self.saveGeometry())

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui import asking
 from gui.look import PlainLabel, label_of
+from gui.window.telling import Telling
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
@@ -113,7 +114,7 @@ def ask_report(window: MainWindow) -> Job | None:
     )
     if target is None:
         return None
-    asked, bar = dialog.asked(), window.statusBar()
+    asked = dialog.asked()
     job = window.jobs.call(
         "report",
         scenario=document.scenario,
@@ -127,7 +128,5 @@ def ask_report(window: MainWindow) -> Job | None:
         date=asked.date,
         replications=asked.replications,
     )
-    job.progress.connect(lambda _, words: bar.showMessage(f"Writing the report… {words}"))
-    job.finished.connect(lambda path: bar.showMessage(f"Written: {path}", 10_000))
-    job.failed.connect(lambda words, details: say_trouble(window, words, details))
+    Telling(window, job, "Writing the report", lambda path: f"Written: {path}")
     return job

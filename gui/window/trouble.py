@@ -6,15 +6,33 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 
-def say_trouble(parent: QWidget | None, words: str, details: str = "") -> QMessageBox:
-    """Show a message that does not hold up the window; returns it."""
-    box = QMessageBox(parent)
+class Trouble:
+    """What went wrong with one thing: a message at a time, gone when that thing is well again."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._parent = parent
+        self._box: QMessageBox | None = None
+
+    def say(self, words: str, details: str = "") -> None:
+        """Show it in place of what was said before."""
+        self._box = say_trouble(self._parent, words, details, self._box)
+
+    def over(self) -> None:
+        """It is no longer so."""
+        if self._box is not None:
+            self._box.hide()
+
+
+def say_trouble(
+    parent: QWidget | None, words: str, details: str = "", box: QMessageBox | None = None
+) -> QMessageBox:
+    """Show a message that does not hold up the window; returns it. ``box``: one to use again."""
+    box = box or QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Warning)
     box.setWindowTitle("That did not work")
     box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(words)
-    if details:
-        box.setDetailedText(details)
+    box.setDetailedText(details)
     box.setModal(False)
     box.show()
     return box

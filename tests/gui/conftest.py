@@ -38,6 +38,7 @@ def only_window(qapp: QApplication) -> Iterator[MainWindow]:
     yield made
     # What is unsaved is nobody's: no question may be asked.
     made.document.new()
+    made.jobs.close()
     assert made.close()
 
 

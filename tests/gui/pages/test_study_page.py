@@ -58,6 +58,9 @@ def test_a_study_is_asked_watched_and_taken_away(
     press_start(qtbot, page)
     assert page.busy
     assert not page.progress.start.isEnabled()
+    assert page._nothing.isVisible()
+    assert page._nothing.text().startswith("Under way.")
+    assert jobs.under_way() == ["a study"]
     qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
     first = page.answer_view.answer
     assert first is not None
@@ -66,6 +69,7 @@ def test_a_study_is_asked_watched_and_taken_away(
     answer = page.answer_view.answer
     assert answer is not None
     assert answer.facts["replications"] == 3
+    assert jobs.under_way() == []
     assert answer.words[0] in page.answer_view.words.toPlainText()
 
     # The same question asked of the library gives the same answer.

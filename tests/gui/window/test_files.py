@@ -6,12 +6,16 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
+import linesim
 from gui import asking
 from gui.document import Recoverable
+from gui.jobs import Job
 from gui.window import files
 from gui.window.main_window import MainWindow
+from gui.window.telling import Telling
 
 RUN_MS = 90_000
 
@@ -113,3 +117,47 @@ def test_unsaved_work_is_offered_in_local_time(
     asked.way = files.TAKE_UP
     assert window.files.offer_recovered()
     assert window.document.text == "format = 1\n"
+
+
+def test_the_window_is_not_closed_on_a_study_unasked(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = Asked(monkeypatch, "Go on working")
+    job = window.jobs.call("lesson", path=next(iter(linesim.shipped_lessons().values())))
+    assert not window.close()
+    assert window.isVisible()
+    assert "Under way: a lesson." in asked.words[0]
+    assert asked.defaults == ["Go on working"]
+    job.cancel()
+    qtbot.waitUntil(lambda: job.over, timeout=RUN_MS)
+    assert window.jobs.under_way() == []
+
+
+def test_what_went_wrong_is_no_longer_said_when_it_went_well(
+    qtbot: QtBot, window: MainWindow, path: Path, tmp_path: Path
+) -> None:
+    def said() -> list[str]:
+        return [box.text() for box in window.findChildren(QMessageBox) if box.isVisible()]
+
+    assert not window.open(tmp_path / "nowhere.toml")
+    assert said() == ["nowhere.toml could not be opened."]
+    assert window.open(path)
+    assert said() == []
+    window.runs.failed.emit("There was not enough memory.", "")
+    assert said() == ["There was not enough memory."]
+    window.document.set_field("bridge.places", 33)
+    qtbot.waitUntil(lambda: said() == [], timeout=RUN_MS)
+
+
+@pytest.mark.parametrize("end", ["end_finished", "end_failed", "end_cancelled"])
+def test_the_status_bar_says_nothing_of_work_that_is_over(window: MainWindow, end: str) -> None:
+    job = Job(window)
+    Telling(window, job, "Writing", lambda value: f"Written: {value}")
+    job.progress.emit(0.5, "3 of 6")
+    assert window.statusBar().currentMessage() == "Writing… 3 of 6"
+    said = {"end_finished": ("x",), "end_failed": ("No.", "")}.get(end, ())
+    getattr(job, end)(*said)
+    last = "Written: x" if end == "end_finished" else ""
+    assert window.statusBar().currentMessage() == last
+    for box in window.findChildren(QMessageBox):
+        box.hide()
