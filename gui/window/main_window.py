@@ -123,6 +123,7 @@ class MainWindow(OrderedWindow):
         self.runs.progress.connect(self._tell_progress)
         self._run_trouble = Trouble(self)
         self.runs.failed.connect(self._run_trouble.say)
+        self.runs.begun.connect(self._run_trouble.over)
         self.engine_words.said.connect(self._tell_engine)
         page = self.shift_page
         page.stop_requested.connect(self.ask_stop)
@@ -249,8 +250,6 @@ class MainWindow(OrderedWindow):
 
     def _tell_busy(self, busy: bool) -> None:
         self._busy.setText("Running…" if busy else "")
-        if busy:
-            self._run_trouble.over()
 
     def _tell_progress(self, part: float, words: str) -> None:
         if self.shown.busy and part >= 0:

@@ -25,6 +25,8 @@ class Runs(QObject):
     own: nothing of the old run can be compared with the new one, so no ghost is kept.
     """
 
+    begun = Signal()
+    """A run is being made, perhaps in place of one that was."""
     failed = Signal(str, str)
     progress = Signal(float, str)
 
@@ -115,6 +117,7 @@ class Runs(QObject):
             return
         self._wanted = scenario
         self.shown.busy = True
+        self.begun.emit()
         job = self.jobs.run_shift(
             scenario,
             hours=self.hours,
