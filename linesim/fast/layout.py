@@ -39,6 +39,8 @@ QUEUE = 8192
 PAUSES_AT_ONCE = 16
 PAUSE_NAMES = 512
 """As many as a scenario may name: planned work, holidays, breaks, no shift."""
+PAUSE_NUMBERS = 6
+"""Start, end, name, crew away, people, shift over."""
 FORCED = 64
 SUMS = 8192
 """Rows of the table of sums, a power of two."""
@@ -47,10 +49,11 @@ COUNT_STATE = 15
 BLOCK = 1024
 """Draws of a stream kept ready at most."""
 STREAMS = 2 * CAUSES + 512
-CREW_QUEUE = STOPPAGES + JOBS + 2 * WEB_COUNT
+CREW_JOBS = STOPPAGES + JOBS + 2 * WEB_COUNT
+"""Jobs of the crew at once: each has one of their alarms."""
 
 # Alarms, each with a place of its own.
-WEBS_ALARM, TRANSFER_ALARM, BRIDGE_ALARM, PACKING_ALARM, CALENDAR_ALARM = range(5)
+WEBS_ALARM, TRANSFER_ALARM, BRIDGE_ALARM, PACKING_ALARM, CALENDAR_ALARM, PEOPLE_ALARM = range(6)
 PREPARE_ALARM = 8
 REEL_ALARM = PREPARE_ALARM + WEB_COUNT
 PAUSE_ALARM = REEL_ALARM + WEB_COUNT
@@ -119,7 +122,8 @@ def _fields(text: str, *shape: int, kind: Any = np.int64) -> list[tuple[Any, ...
 _NUMBERS = """
     refill_at fetch_at draws_at pauses_at fault
     moment seq active
-    free away asked queued p_standing_line p_standing_wrapper p_prepare p_rework
+    free away asked waiting in_hand lays_down hands_over
+    p_standing_line p_standing_wrapper p_prepare p_rework
     stations causes minor_ns
     buckets_at bucket_from bucket_ns bucket_count
     wrapped reworked repulped set_aside broken spoiled butts loaded sheets_spoiled
@@ -158,7 +162,8 @@ STATE = np.dtype(
         *_fields(_NUMBERS),
         *_fields(_REALS, kind=np.float64),
         *_fields("a_at a_rank a_seq a_place a_list", ALARMS),
-        *_fields("q_priority q_asked q_people q_kind q_arg", CREW_QUEUE),
+        *_fields("j_people j_priority j_asked j_left j_stands", CAUSE_ALARM),
+        *_fields("j_waiting j_in_hand", CREW_JOBS),
         *_fields("l_state l_cause l_rs l_rc l_since l_on l_stood l_stopped l_paced", STATIONS),
         *_fields("l_losses", STATIONS, LOSSES),
         *_fields("l_key l_sum", SUMS),
@@ -179,8 +184,8 @@ STATE = np.dtype(
         *_fields("g_rejected", 6),
         *_fields("u_end u_joint_n u_joint_i u_threaded u_partner u_partner_um", WEB_COUNT),
         *_fields("u_stop_x u_splice_x u_wanted u_change u_splice u_prepare u_fails", WEB_COUNT),
-        *_fields("u_ask_ns u_ask_of", WEB_COUNT),
-        *_fields("u_partner_n u_prepare_ns", WEB_COUNT),
+        *_fields("u_ask_of", WEB_COUNT),
+        *_fields("u_partner_n u_preparing", WEB_COUNT),
         *_fields("u_joint u_partner_joint", WEB_COUNT, JOINTS),
         *_fields("u_stock_i u_stock_n", WEB_COUNT),
         *_fields("u_stock_um u_stock_joints u_stock_from", WEB_COUNT, STOCK),
@@ -194,7 +199,7 @@ STATE = np.dtype(
         *_fields("k_shortest k_roll_due k_roll_reams k_spoil_due k_next_due", WRAPPERS),
         *_fields("k_roll_times k_roll_fails k_spoils k_roll_cause k_roll_stop", WRAPPERS),
         *_fields("k_roll_people k_thrown_away", WRAPPERS),
-        *_fields("r_ns r_good r_free", JOBS),
+        *_fields("r_good r_free", JOBS),
         *_fields("d_cause d_pause", PAUSES_AT_ONCE),
         *_fields("d_held", PAUSES_AT_ONCE, MACHINES),
         *_fields("d_number", PAUSE_NAMES),

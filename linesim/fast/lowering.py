@@ -63,6 +63,8 @@ class Lowered:
         )
         self._set(
             free=floor.crew.free,
+            lays_down=floor.crew.lays_down,
+            hands_over=floor.crew.hands_over,
             p_standing_line=crew.priority_standing_line,
             p_standing_wrapper=crew.priority_standing_wrapper,
             p_prepare=crew.priority_prepare,
@@ -300,11 +302,12 @@ class Lowered:
         self._alarm(layout.BRIDGE_ALARM, Rank.BRIDGE, line.bridge.alarm.at)
         self._alarm(layout.PACKING_ALARM, Rank.WRAPPING, line.packing.alarm.at)
         self._alarm(layout.TRANSFER_ALARM, Rank.TRANSFER, line.transfer.alarm.at)
+        numbers = {name: number for number, name in enumerate(self.pause_names)}
         rows = [
-            (p.start, p.end, self.pause_names.index(p.name), int(p.crew_away), p.people)
+            (p.start, p.end, numbers[p.name], int(p.crew_away), p.people, int(p.shift_over))
             for p in pauses
         ]
-        self._pauses = np.array(rows, dtype=np.int64).reshape(-1, 5)
+        self._pauses = np.array(rows, dtype=np.int64).reshape(-1, layout.PAUSE_NUMBERS)
         self._set(pauses_at=self._pauses.ctypes.data, d_count=len(rows))
         s["d_pause"][:] = -1
         s["d_number"][:] = -1

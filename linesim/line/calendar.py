@@ -31,6 +31,8 @@ class Pause:
     crew_away: bool
     people: int = 0
     """People it takes while it lasts."""
+    shift_over: bool = False
+    """A shift has ended and none follows at once."""
 
 
 def shift_starts(scenario: Scenario, until: int) -> list[int]:
@@ -95,11 +97,11 @@ def _free(scenario: Scenario, start: int, end: int) -> list[Pause]:
         begins, ends = max(start, days[0] * _DAY), min(end, (days[-1] + 1) * _DAY)
         if begins < ends:
             if start < begins:
-                found.append(Pause(start, begins, "no shift", crew_away=True))
-            found.append(Pause(begins, ends, holiday.name, crew_away=True))
+                found.append(Pause(start, begins, "no shift", crew_away=True, shift_over=True))
+            found.append(Pause(begins, ends, holiday.name, crew_away=True, shift_over=True))
             start = ends
     if start < end:
-        found.append(Pause(start, end, "no shift", crew_away=True))
+        found.append(Pause(start, end, "no shift", crew_away=True, shift_over=True))
     return found
 
 
@@ -126,7 +128,7 @@ class Calendar:
         cause = floor.ledger.cause(pause.name, Kind.CALENDAR)
         if pause.crew_away:
             self._away += 1
-            floor.crew.leave()
+            floor.crew.leave(shift_over=pause.shift_over)
         if pause.people:
             # Planned work goes first; it begins and ends by the calendar even when people come
             # late, because they are still at a job that began before.

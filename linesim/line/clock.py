@@ -30,6 +30,8 @@ class Rank:
     BRIDGE = _FIRST_RANK + 4
     TRANSFER = _FIRST_RANK + 5
     WEB = _FIRST_RANK + 6
+    PEOPLE = _FIRST_RANK + 7
+    """People are sent to jobs, when all of the moment have been asked for."""
 
 
 class Clock(simpy.Environment):

@@ -31,7 +31,7 @@ class Floor:
         self.scenario = scenario
         self.env = env
         self.chance = chance
-        self.crew = Crew(scenario.crew.size)
+        self.crew = Crew(env, scenario.crew)
         self.ledger = ledger
         self.books = Books()
         self.keep = keep

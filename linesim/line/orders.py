@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import MINUTE, SECOND, Alarm, Rank
+from linesim.line.crew import Job
 from linesim.line.goods import Goods, goods_of
 from linesim.line.holds import PlainHold
 from linesim.record import OrderDone
@@ -37,20 +38,24 @@ class ChangeoverHold(PlainHold):
             self._alarm.set(orders.floor.now + _LOOKS_EVERY)
             return
         self.state = State.WAITING_PEOPLE
-        crew = orders.floor.scenario.crew
-        people = orders.floor.scenario.changeover.people
-        orders.floor.crew.ask(people, crew.priority_standing_line, self._granted)
+        scenario = orders.floor.scenario
+        orders.floor.crew.ask(
+            Job(
+                scenario.changeover.people,
+                scenario.crew.priority_standing_line,
+                orders.length(),
+                stands=True,
+                begun=lambda: self._enter(State.CHANGEOVER),
+                waits=lambda: self._enter(State.WAITING_PEOPLE),
+                done=lambda: orders.changed(self),
+            )
+        )
 
-    def _granted(self) -> None:
+    def _enter(self, state: State) -> None:
         floor = self._orders.floor
         floor.settle()
-        self.state = State.CHANGEOVER
-        Alarm(floor.env, Rank.JOB, self._done).set(floor.now + self._orders.length())
+        self.state = state
         floor.show()
-
-    def _done(self) -> None:
-        self._orders.changed(self)
-        self._orders.floor.crew.give_back(self._orders.floor.scenario.changeover.people)
 
 
 class Orders:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import Alarm, Rank
+from linesim.line.crew import Job
 from linesim.line.stand import Stand
 from linesim.record.states import State
 
@@ -57,6 +57,7 @@ class ReelStop:
         self._left.add(stand.web)
         if self._unwind.paired and stand.partner is None:
             self._waiting_reel.add(stand.web)
+            self._unwind.hurry(stand)
         else:
             self._ask(stand)
 
@@ -67,10 +68,14 @@ class ReelStop:
         length = stand.splice_ns() if paired else stand.change_ns()
         self._waiting_people.add(stand.web)
 
-        def granted() -> None:
+        def begun() -> None:
             floor.settle()
             self._waiting_people.discard(stand.web)
-            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
+            floor.show()
+
+        def waits() -> None:
+            floor.settle()
+            self._waiting_people.add(stand.web)
             floor.show()
 
         def done() -> None:
@@ -79,7 +84,9 @@ class ReelStop:
             self._unwind.replaced(stand)
             if not self._left:
                 self._unwind.stop_over(self)
-            floor.crew.give_back(people)
             floor.show()
 
-        floor.crew.ask(people, floor.scenario.crew.priority_standing_line, granted)
+        priority = floor.scenario.crew.priority_standing_line
+        floor.crew.ask(
+            Job(people, priority, length, stands=True, begun=begun, waits=waits, done=done)
+        )

@@ -6,7 +6,8 @@ from array import array
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import MINUTE, Alarm, Rank
+from linesim.line.clock import MINUTE
+from linesim.line.crew import Job
 
 if TYPE_CHECKING:
     from linesim.line.floor import Floor
@@ -34,9 +35,6 @@ class Rework:
         self.lying += 1
         length, saved = self.times.draw(), self.saved.falls()
 
-        def granted() -> None:
-            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
-
         def done() -> None:
             self.lying -= 1
             if saved:
@@ -47,9 +45,9 @@ class Rework:
                     self.good()
             else:
                 floor.books.reams.repulped += 1
-            floor.crew.give_back(self.table.people)
 
-        floor.crew.ask(self.table.people, floor.scenario.crew.priority_rework, granted)
+        priority = floor.scenario.crew.priority_rework
+        floor.crew.ask(Job(self.table.people, priority, length, stands=False, done=done))
 
     good: Callable[[], None] | None = None
     """Called for each ream that is saved, where somebody counts them in time."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from linesim.line.chance import Stream
 from linesim.line.clock import MINUTE, NEVER
+from linesim.line.crew import Job
 from linesim.line.reel import Reel, ReelStore
 
 if TYPE_CHECKING:
@@ -28,6 +29,8 @@ class Stand:
         """False from a break on that took more paper than the reel had left."""
         self.partner: Reel | None = None
         """The prepared reel on the second stand."""
+        self.preparing: Job | None = None
+        """The job that prepares it, from when it was asked for."""
         self.stop_x = NEVER
         """Where the webs must begin to stop for this reel."""
         self.splice_x = NEVER

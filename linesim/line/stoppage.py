@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from linesim.line.clock import NEVER, Alarm, Rank
+from linesim.line.crew import Job
 from linesim.line.floor import Floor
 from linesim.record.states import State
 
@@ -33,26 +33,23 @@ class Stoppage:
         self.state = working
         self.working = working
         self._floor = floor
-        self._people = people
-        self._priority = priority
-        self._restore_ns = restore_ns
-        self._ended = ended
-        self._alarm = Alarm(floor.env, Rank.JOB, self._restored)
+        self._job = Job(
+            people,
+            priority,
+            restore_ns,
+            stands=True,
+            begun=lambda: self._enter(working),
+            waits=lambda: self._enter(State.WAITING_PEOPLE),
+            done=lambda: ended(self),
+        )
 
     def begin_job(self) -> None:
         """People may go in now."""
-        if self._people:
+        if self._job.people:
             self.state = State.WAITING_PEOPLE
-        self._floor.crew.ask(self._people, self._priority, self._granted)
+        self._floor.crew.ask(self._job)
 
-    def _granted(self) -> None:
-        floor = self._floor
-        floor.settle()
-        self.state = self.working
-        if self._restore_ns < NEVER:
-            self._alarm.set(floor.now + self._restore_ns)
-        floor.show()
-
-    def _restored(self) -> None:
-        self._ended(self)
-        self._floor.crew.give_back(self._people)
+    def _enter(self, state: State) -> None:
+        self._floor.settle()
+        self.state = state
+        self._floor.show()

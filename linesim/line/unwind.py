@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from linesim.line.clock import NEVER, Alarm, Rank
+from linesim.line.clock import NEVER
+from linesim.line.crew import Job
 from linesim.line.floor import Floor
 from linesim.line.goods import Goods
 from linesim.line.motion import UM_PER_NS, run_down_length
@@ -27,7 +28,7 @@ class Unwind:
         *,
         begin_stop: Callable[[ReelStop], None],
         end_stop: Callable[[ReelStop], None],
-        spliced: Callable[[Stand], None],
+        spliced: Callable[[Stand], bool],
         position: Callable[[], int],
         standing: Callable[[], bool],
     ) -> None:
@@ -169,14 +170,31 @@ class Unwind:
         if self.paired:
             assert stand.partner is not None
             reel, stand.partner = stand.partner, None
-            self._prepare(stand)
         else:
             reel = stand.fetch()
             self.floor.books.paper.loaded += reel.length_um
         joined = stand.threaded
         stand.mount(reel, x)
-        if joined:
-            self._spliced(stand)
+        breaks = joined and self._spliced(stand)
+        if self.paired and not breaks:
+            self._prepare(stand)
+
+    def prepare_after_break(self) -> None:
+        """A web is broken: stands emptied by a splice that has not held are prepared, too.
+
+        Until now nobody was sent there: the broken web comes first.
+        """
+        for stand in self.stands:
+            if self.paired and stand.partner is None and stand.preparing is None:
+                self._prepare(stand)
+
+    def hurry(self, stand: Stand) -> None:
+        """The webs stand until this stand is prepared."""
+        if stand.preparing is None:
+            self._prepare(stand)
+        if stand.preparing is not None:
+            crew = self.floor.crew
+            crew.hurry(stand.preparing, self.floor.scenario.crew.priority_standing_line)
 
     def stop_over(self, stop: ReelStop) -> None:
         """Every reel of this stop is replaced."""
@@ -202,22 +220,20 @@ class Unwind:
 
     def _prepare(self, stand: Stand) -> None:
         floor, table = self.floor, self.floor.scenario.unwind
-        length = stand.prepare_ns()
-
-        def granted() -> None:
-            Alarm(floor.env, Rank.JOB, done).set(floor.now + length)
 
         def done() -> None:
             floor.settle()
+            stand.preparing = None
             stand.partner = stand.fetch()
             floor.books.paper.loaded += stand.partner.length_um
             if self.stop is not None:
                 self.stop.partner_ready(stand)
-            floor.crew.give_back(table.prepare_people)
             self._prepared()
             floor.show()
 
-        floor.crew.ask(table.prepare_people, floor.scenario.crew.priority_prepare, granted)
+        priority, length = floor.scenario.crew.priority_prepare, stand.prepare_ns()
+        stand.preparing = Job(table.prepare_people, priority, length, stands=False, done=done)
+        floor.crew.ask(stand.preparing)
 
     def on_prepared(self, prepared: Callable[[], None]) -> None:
         """Whom to tell when a stand has been prepared."""

@@ -47,14 +47,18 @@ class WebJoins:
         if 0 <= self.splice_until_x <= x:
             self.splice_until_x = -1
 
-    def spliced(self, stand: Stand) -> None:
-        """A new reel has been joined to a threaded web: the joint is on its way."""
+    def spliced(self, stand: Stand) -> bool:
+        """A new reel has been joined to a threaded web: the joint is on its way.
+
+        True where it does not hold: the web is about to break.
+        """
         webs, motion = self._webs, self._webs.motion
         self._reject_around(motion.x, self._floor.scenario.gate.cuts_per_splice, "splice")
         fails = webs.unwind.paired and stand.splice_fails()
         breaks = webs.breaks.at_splice(stand.web)
         if fails or breaks:
             webs.breaks.expect(stand.web, motion.x + (1 if motion.speed > 0 else SOON_UM))
+        return fails or breaks
 
     def joints_reached(self, x: int) -> None:
         """The webs have run to ``x``: the mill's joints that have left their reels."""
@@ -94,6 +98,7 @@ class WebJoins:
         )
         motion.stop_dead()
         webs.add(stop)
+        webs.unwind.prepare_after_break()
         for stand in short:
             webs.unwind.must_change(stand)
         webs.unwind.reached(motion.x)

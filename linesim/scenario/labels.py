@@ -103,6 +103,8 @@ LABELS = {
     "crew.priority_standing_wrapper": "priority of work while wrapping stands",
     "crew.priority_prepare": "priority of preparing a stand",
     "crew.priority_rework": "priority of rework",
+    "crew.lay_work_down": "work is laid down for what stands",
+    "crew.work_at_shift_end": "work in hand at the end of a shift",
     "calendar.starts": "date and time of the start",
     "calendar.shifts_per_day": "shifts a day",
     "calendar.days_per_week": "days a week",

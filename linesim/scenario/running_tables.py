@@ -34,7 +34,11 @@ class LineTable(Table):
 
 
 class Crew(Table):
-    """The people who run the line. Jobs queue by priority, then by time."""
+    """The people who run the line.
+
+    A job for which something stands comes before one for which nothing stands. Within each kind
+    jobs go by priority, then by time.
+    """
 
     size: int = quantity(3, "people at the line", unit="people", low=0, high=100, typical=(2, 6))
     priority_standing_line: int = quantity(
@@ -48,6 +52,16 @@ class Crew(Table):
     )
     priority_prepare: int = quantity(5, "priority of preparing a stand", low=1, high=9)
     priority_rework: int = quantity(8, "priority of rework", low=1, high=9)
+    lay_work_down: bool = quantity(
+        True,
+        "preparing a stand and re-wrapping are laid down when something stands and nobody else is"
+        " free for it, and taken up again afterwards",
+    )
+    work_at_shift_end: Literal["handed_over", "finished"] = quantity(
+        "handed_over",
+        "work in hand when a shift ends: handed over, and taken up when the next shift begins; or"
+        " finished first by those who began it",
+    )
 
 
 class Break(Table):

@@ -88,6 +88,8 @@ def any_tables(luck: Random) -> dict[str, Any]:
     data["stop"] = [
         _stop(luck, f"cause {n}", pick(stations), people()) for n in range(pick([0, 2, 6]))
     ]
+    data["crew"]["lay_work_down"] = pick([True, True, False])
+    data["crew"]["work_at_shift_end"] = pick(["handed_over", "handed_over", "finished"])
     return data
 
 

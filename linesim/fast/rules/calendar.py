@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from linesim.fast.layout import CALENDAR_ALARM, PAUSE, PAUSE_ALARM, PAUSES_AT_ONCE, TOO_MANY_PAUSES
+from linesim.fast.layout import (
+    CALENDAR_ALARM,
+    PAUSE,
+    PAUSE_ALARM,
+    PAUSE_NUMBERS,
+    PAUSES_AT_ONCE,
+    TOO_MANY_PAUSES,
+)
 from linesim.fast.parts import part
 from linesim.fast.rules.calling import peek
 from linesim.fast.rules.clock import RANK_CALENDAR, set_alarm
-from linesim.fast.rules.crew import come_back, give_back
+from linesim.fast.rules.crew import come_back, leave, take_back
 from linesim.fast.rules.floor import settle
 from linesim.fast.rules.machine import end_stop, machine_hold
 from linesim.fast.rules.states import CALENDAR, PLANNED, PLANNED_LOSS
@@ -19,7 +26,7 @@ from linesim.line.clock import NEVER
 @part
 def _number_of(s, i, field):
     """For compiled code: one of the numbers that stand for a ``calendar.Pause``."""
-    return peek(s.pauses_at + (i * 5 + field) * 8)
+    return peek(s.pauses_at + (i * PAUSE_NUMBERS + field) * 8)
 
 
 @part
@@ -43,7 +50,7 @@ def pause_begins(s):
         s.causes += 1
     if _number_of(s, i, 3):
         s.d_away += 1
-        s.away = 1
+        leave(s, _number_of(s, i, 5))
     s.free -= _number_of(s, i, 4)
     at = 0
     while at < PAUSES_AT_ONCE and s.d_pause[at] >= 0:
@@ -71,7 +78,7 @@ def pause_ends(s, at):
             come_back(s)
     people = _number_of(s, i, 4)
     if people > 0:
-        give_back(s, people)
+        take_back(s, people)
     for machine in range(s.stations - WEBS_N):
         held = s.d_held[at, machine]
         end_stop(s, machine, held)

@@ -48,13 +48,11 @@ def poke(typing: Any, address: Any, value: Any) -> Any:
     return types.void(types.int64, types.int64), generate
 
 
-GRANT_STOPPAGE, GRANT_REEL, GRANT_PREPARE, GRANT_JOB = range(4)
-"""Whom the crew tells that people are there."""
-
 end_stop = later("machine.end_stop", "s", "machine", "i")
 machine_mended = later("machine.machine_mended", "s", "machine", "cause", "i")
 web_mended = later("web_stops.web_mended", "s", "c", "hold")
 reels_reached = later("unwind.reels_reached", "s", "x")
+hurry_stand = later("unwind.hurry_stand", "s", "stand")
 replaced = later("unwind.replaced", "s", "stand")
 plan_webs = later("web_plan.plan_webs", "s")
 room = later("transfer.room", "s")
@@ -68,6 +66,7 @@ settle = later("floor.settle", "s")
 show = later("floor.show", "s")
 level_fell = later("levels.level_fell", "s")
 level_rose = later("levels.level_rose", "s")
-granted = later("kernel.granted", "s", "kind", "what")
+job_begun = later("kernel.job_begun", "s", "job")
+job_waits = later("kernel.job_waits", "s", "job")
 paused = later("kernel.paused", "s", "machine")
 resumed = later("kernel.resumed", "s", "machine")

@@ -11,6 +11,7 @@ from linesim.fast.layout import (
     JOB_ALARM,
     PACKING_ALARM,
     PAUSE_ALARM,
+    PEOPLE_ALARM,
     PREPARE_ALARM,
     REEL_ALARM,
     RUN,
@@ -23,8 +24,8 @@ from linesim.fast.layout import (
 from linesim.fast.parts import part
 from linesim.fast.rules.bridge import bridge_goes_on, pause_bridge
 from linesim.fast.rules.calendar import pause_begins, pause_ends
-from linesim.fast.rules.calling import GRANT_PREPARE, GRANT_REEL, GRANT_STOPPAGE
-from linesim.fast.rules.clock import RANK_JOB, first_alarm, set_alarm
+from linesim.fast.rules.clock import first_alarm, set_alarm
+from linesim.fast.rules.crew import job_over, send_people
 from linesim.fast.rules.cruise import cruise
 from linesim.fast.rules.floor import settle
 from linesim.fast.rules.ledger import close_all, forget
@@ -37,11 +38,11 @@ from linesim.fast.rules.packing import (
     wrapper_resumed,
 )
 from linesim.fast.rules.packing_states import outfeed_pauses
-from linesim.fast.rules.reel_stop import reel_done, reel_granted
+from linesim.fast.rules.reel_stop import reel_begun, reel_done, reel_waits
 from linesim.fast.rules.rework import job_done
-from linesim.fast.rules.states import DOWN
+from linesim.fast.rules.states import DOWN, WAITING_PEOPLE
 from linesim.fast.rules.stations import BRIDGE, TRANSFER, WEBS_N, WRAPPER, outfeed_machine
-from linesim.fast.rules.stoppage import restored, stoppage_granted
+from linesim.fast.rules.stoppage import enter_stoppage, restored
 from linesim.fast.rules.transfer import transfer_paused, transfer_resumed, transfer_rings
 from linesim.fast.rules.unwind import prepare_done
 from linesim.fast.rules.web_stops import forced_web_stop, web_stop
@@ -118,17 +119,23 @@ def _ring(s, alarm):
         fall(s, BRIDGE, RUNNING_H, s.moment - s.b_lost)
     elif alarm == CALENDAR_ALARM:
         pause_begins(s)
+    elif alarm == PEOPLE_ALARM:
+        send_people(s)
     elif alarm < REEL_ALARM:
+        job_over(s, alarm)
         prepare_done(s, alarm - PREPARE_ALARM)
     elif alarm < PAUSE_ALARM:
+        job_over(s, alarm)
         reel_done(s, alarm - REEL_ALARM)
     elif alarm < FORCED_ALARM:
         pause_ends(s, alarm - PAUSE_ALARM)
     elif alarm < STOPPAGE_ALARM:
         _forced(s, alarm - FORCED_ALARM)
     elif alarm < JOB_ALARM:
+        job_over(s, alarm)
         restored(s, alarm - STOPPAGE_ALARM)
     elif alarm < CAUSE_ALARM:
+        job_over(s, alarm)
         job_done(s, alarm - JOB_ALARM)
     else:
         _cause_rings(s, alarm - CAUSE_ALARM)
@@ -149,16 +156,21 @@ def _run_to(s, until):
 
 
 @part
-def granted(s, kind, what):
-    """People are there for whoever asked. Follows ``Crew._send``."""
-    if kind == GRANT_STOPPAGE:
-        stoppage_granted(s, what)
-    elif kind == GRANT_REEL:
-        reel_granted(s, what)
-    elif kind == GRANT_PREPARE:
-        set_alarm(s, PREPARE_ALARM + what, RANK_JOB, s.moment + s.u_prepare_ns[what])
-    else:
-        set_alarm(s, JOB_ALARM + what, RANK_JOB, s.moment + s.r_ns[what])
+def job_begun(s, job):
+    """People are there: who is told. Follows ``Job.begun``."""
+    if job >= STOPPAGE_ALARM and job < JOB_ALARM:
+        enter_stoppage(s, job - STOPPAGE_ALARM, s.s_working[job - STOPPAGE_ALARM])
+    elif job >= REEL_ALARM and job < PAUSE_ALARM:
+        reel_begun(s, job - REEL_ALARM)
+
+
+@part
+def job_waits(s, job):
+    """People have gone before it was done: who is told. Follows ``Job.waits``."""
+    if job >= STOPPAGE_ALARM and job < JOB_ALARM:
+        enter_stoppage(s, job - STOPPAGE_ALARM, WAITING_PEOPLE)
+    elif job >= REEL_ALARM and job < PAUSE_ALARM:
+        reel_waits(s, job - REEL_ALARM)
 
 
 @part

@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.fast.layout import REEL_ALARM, REEL_STOP
 from linesim.fast.parts import part
 from linesim.fast.rules.calling import (
-    GRANT_REEL,
+    hurry_stand,
     reels_reached,
     release_hold,
     replaced,
@@ -13,8 +13,7 @@ from linesim.fast.rules.calling import (
     show,
 )
 from linesim.fast.rules.chance import draw
-from linesim.fast.rules.clock import RANK_JOB, set_alarm
-from linesim.fast.rules.crew import ask_crew, give_back
+from linesim.fast.rules.crew import ask_crew
 from linesim.fast.rules.stand import left_on
 
 
@@ -31,10 +30,10 @@ def in_reel_stop(s, stop, stand):
 def ask_for_reel(s, stop, stand):
     """Follows ``ReelStop._ask``."""
     paired = s.u_paired
-    s.u_ask_ns[stand] = draw(s, s.u_splice[stand] if paired else s.u_change[stand])
+    length = draw(s, s.u_splice[stand] if paired else s.u_change[stand])
     s.u_ask_of[stand] = stop
     s.u_waiting_people[stop] |= 1 << stand
-    ask_crew(s, s.u_people, s.p_standing_line, GRANT_REEL, stand)
+    ask_crew(s, REEL_ALARM + stand, s.u_people, s.p_standing_line, length, 1)
 
 
 @part
@@ -43,6 +42,7 @@ def _begin_reel(s, stop, stand):
     s.u_left[stop] |= 1 << stand
     if s.u_paired and s.u_partner[stand] == 0:
         s.u_waiting_reel[stop] |= 1 << stand
+        hurry_stand(s, stand)
     else:
         ask_for_reel(s, stop, stand)
 
@@ -78,11 +78,18 @@ def reel_stop_stood(s, stop):
 
 
 @part
-def reel_granted(s, stand):
+def reel_begun(s, stand):
     """Follows ``ReelStop._ask``: people have come."""
     settle(s)
     s.u_waiting_people[s.u_ask_of[stand]] &= ~(1 << stand)
-    set_alarm(s, REEL_ALARM + stand, RANK_JOB, s.moment + s.u_ask_ns[stand])
+    show(s)
+
+
+@part
+def reel_waits(s, stand):
+    """Follows ``ReelStop._ask``: people have gone again."""
+    settle(s)
+    s.u_waiting_people[s.u_ask_of[stand]] |= 1 << stand
     show(s)
 
 
@@ -97,5 +104,4 @@ def reel_done(s, stand):
         s.u_stop = -1
         reels_reached(s, s.w_x)
         release_hold(s, REEL_STOP + stop)
-    give_back(s, s.u_people)
     show(s)

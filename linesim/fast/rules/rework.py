@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from linesim.fast.layout import JOB_ALARM
 from linesim.fast.parts import part
 from linesim.fast.rules.assembly import count_good
-from linesim.fast.rules.calling import GRANT_JOB
 from linesim.fast.rules.chance import draw
-from linesim.fast.rules.crew import ask_crew, give_back
+from linesim.fast.rules.crew import ask_crew
 
 
 @part
@@ -18,9 +18,9 @@ def spoiled_ream(s):
     s.r_lying += 1
     s.r_free_n -= 1
     job = s.r_free[s.r_free_n]
-    s.r_ns[job] = draw(s, s.r_times)
+    length = draw(s, s.r_times)
     s.r_good[job] = draw(s, s.r_saved)
-    ask_crew(s, s.r_people, s.p_rework, GRANT_JOB, job)
+    ask_crew(s, JOB_ALARM + job, s.r_people, s.p_rework, length, 0)
 
 
 @part
@@ -34,4 +34,3 @@ def job_done(s, job):
         count_good(s, s.moment)
     else:
         s.repulped += 1
-    give_back(s, s.r_people)

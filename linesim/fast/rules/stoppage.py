@@ -5,7 +5,6 @@ from __future__ import annotations
 from linesim.fast.layout import STOPPAGE_ALARM, TOO_MANY_STOPPAGES
 from linesim.fast.parts import part
 from linesim.fast.rules.calling import (
-    GRANT_STOPPAGE,
     end_stop,
     machine_mended,
     release_hold,
@@ -13,10 +12,8 @@ from linesim.fast.rules.calling import (
     show,
     web_mended,
 )
-from linesim.fast.rules.clock import RANK_JOB, set_alarm
-from linesim.fast.rules.crew import ask_crew, give_back
+from linesim.fast.rules.crew import ask_crew
 from linesim.fast.rules.states import WAITING_PEOPLE
-from linesim.line.clock import NEVER
 
 
 @part
@@ -51,23 +48,20 @@ def begin_job(s, i):
     """Follows ``Stoppage.begin_job``."""
     if s.s_people[i] > 0:
         s.s_state[i] = WAITING_PEOPLE
-    ask_crew(s, s.s_people[i], s.s_priority[i], GRANT_STOPPAGE, i)
+    ask_crew(s, STOPPAGE_ALARM + i, s.s_people[i], s.s_priority[i], s.s_restore[i], 1)
 
 
 @part
-def stoppage_granted(s, i):
-    """Follows ``Stoppage._granted``."""
+def enter_stoppage(s, i, state):
+    """Follows ``Stoppage._enter``."""
     settle(s)
-    s.s_state[i] = s.s_working[i]
-    if s.s_restore[i] < NEVER:
-        set_alarm(s, STOPPAGE_ALARM + i, RANK_JOB, s.moment + s.s_restore[i])
+    s.s_state[i] = state
     show(s)
 
 
 @part
 def restored(s, i):
-    """Follows ``Stoppage._restored``."""
-    people = s.s_people[i]
+    """For compiled code: whose ``Stoppage`` it is that is over."""
     of = s.s_of[i]
     if s.s_machine[i] >= 0:
         if of >= 0:
@@ -79,4 +73,3 @@ def restored(s, i):
     else:
         release_hold(s, i)
     free_stoppage(s, i)
-    give_back(s, people)

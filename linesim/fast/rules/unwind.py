@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from linesim.fast.layout import REEL_STOP, SPLICE, USE_BUTTS
+from linesim.fast.layout import PREPARE_ALARM, REEL_STOP, SPLICE, USE_BUTTS
 from linesim.fast.parts import part
-from linesim.fast.rules.calling import GRANT_PREPARE, add_hold, plan_webs, settle, show
+from linesim.fast.rules.calling import add_hold, plan_webs, settle, show
 from linesim.fast.rules.chance import draw, falls
-from linesim.fast.rules.crew import ask_crew, give_back
+from linesim.fast.rules.crew import ask_crew, hurry
 from linesim.fast.rules.cutting import reject_around, use_paper
 from linesim.fast.rules.ledger import count_stop
 from linesim.fast.rules.reel_stop import add_reel, ask_for_reel, in_reel_stop
@@ -80,6 +80,31 @@ def next_reel_x(s, x):
 
 
 @part
+def _prepare(s, stand):
+    """Follows ``Unwind._prepare``."""
+    s.u_preparing[stand] = 1
+    length = draw(s, s.u_prepare[stand])
+    ask_crew(s, PREPARE_ALARM + stand, s.u_prepare_people, s.p_prepare, length, 0)
+
+
+@part
+def prepare_after_break(s):
+    """Follows ``Unwind.prepare_after_break``."""
+    for stand in range(s.webs):
+        if s.u_paired and s.u_partner[stand] == 0 and s.u_preparing[stand] == 0:
+            _prepare(s, stand)
+
+
+@part
+def hurry_stand(s, stand):
+    """Follows ``Unwind.hurry``."""
+    if s.u_preparing[stand] == 0:
+        _prepare(s, stand)
+    if s.u_preparing[stand]:
+        hurry(s, PREPARE_ALARM + stand, s.p_standing_line)
+
+
+@part
 def replaced(s, stand):
     """Follows ``Unwind.replaced`` and ``WebJoins.spliced``."""
     left = left_on(s, stand)
@@ -88,25 +113,27 @@ def replaced(s, stand):
     joined = s.u_threaded[stand]
     if s.u_paired:
         s.u_partner[stand] = 0
-        s.u_prepare_ns[stand] = draw(s, s.u_prepare[stand])
-        ask_crew(s, s.u_prepare_people, s.p_prepare, GRANT_PREPARE, stand)
         mount_reel(s, stand, s.u_partner_um[stand], s.u_partner_n[stand], True)
     else:
         fetch_reel(s, stand)
         s.loaded += s.u_length
         mount_reel(s, stand, s.u_length, s.u_joints, False)
+    fails = breaks = False
     if joined:
         reject_around(s, s.w_x, s.w_cuts_per_splice, SPLICE)
         fails = s.u_paired != 0 and falls(s, s.u_fails[stand])
         breaks = falls(s, s.w_splice[stand])
         if fails or breaks:
             expect_break(s, stand, s.w_x + (1 if s.w_speed > 0 else SOON_UM))
+    if s.u_paired and not (fails or breaks):
+        _prepare(s, stand)
 
 
 @part
 def prepare_done(s, stand):
     """Follows ``Unwind._prepare``, ``ReelStop.partner_ready`` and ``Webs._reconsider``."""
     settle(s)
+    s.u_preparing[stand] = 0
     fetch_reel(s, stand)
     s.u_partner[stand] = 1
     s.u_partner_um[stand] = s.u_length
@@ -118,7 +145,6 @@ def prepare_done(s, stand):
     if stop >= 0 and s.u_waiting_reel[stop] >> stand & 1:
         s.u_waiting_reel[stop] &= ~(1 << stand)
         ask_for_reel(s, stop, stand)
-    give_back(s, s.u_prepare_people)
     settle_webs(s)
     plan_webs(s)
     show(s)

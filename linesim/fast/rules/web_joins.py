@@ -16,7 +16,7 @@ from linesim.fast.rules.stand import left_on, lose_paper
 from linesim.fast.rules.states import DOWN
 from linesim.fast.rules.stations import WEB_PATH
 from linesim.fast.rules.stoppage import new_stoppage
-from linesim.fast.rules.unwind import must_change, reels_reached, replaced
+from linesim.fast.rules.unwind import must_change, prepare_after_break, reels_reached, replaced
 from linesim.fast.rules.web_motion import begin_stretch
 
 
@@ -74,6 +74,7 @@ def break_web(s, web):
     s.w_target = 0.0
     begin_stretch(s, 0.0, 0.0)
     add_hold(s, i)
+    prepare_after_break(s)
     for stand in range(s.webs):
         if gone >> stand & 1:
             must_change(s, stand)
