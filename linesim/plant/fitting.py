@@ -14,12 +14,20 @@ from scipy import stats
 from linesim.plant.causes_matched import MatchedCause
 from linesim.plant.certainty import RESAMPLES, certainty
 from linesim.plant.lifetimes import FEW, Fit, Rounding, Sample, fit_best, fit_exponential
-from linesim.plant.running_meter import Meter, Planned, has_counts_for, meter, stands_with
+from linesim.plant.pace import Pace, pace_of
+from linesim.plant.running_meter import (
+    Meter,
+    Planned,
+    has_counts_for,
+    hours_come_from_counts,
+    meter,
+    stands_with,
+)
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import AnyLaw, Law
-from linesim.scenario.stops import METERS
+from linesim.scenario.stops import METERS, WEB_STATIONS
 from linesim.statistics.counts import Trend, exact_rate, laplace_trend
 
 LEVEL = 0.95
@@ -72,6 +80,8 @@ class CauseFit:
     webs: int
     instead_of: str | None
     """The scenario's own meter, where the plant's counts do not move it."""
+    waiting: bool = False
+    """Whether time in which the station waited counts as running, since no count shows it."""
     readings: tuple[float, ...] = field(default=(), repr=False)
     """What the meter showed at each stop, in order of time."""
 
@@ -161,6 +171,8 @@ class Fitter:
         self.causes, self.planned, self.scenario = causes, planned, scenario
         self.all_stand, self.stop, self.rounding = all_stand, stop, rounding
         self.seed, self.resamples = seed, resamples
+        self.goes_by_pace = False
+        """Whether a fit so far went by the pace of the webs."""
         self._meters: dict[tuple[str, str | None], Meter] = {}
 
     def fit(self, cause: MatchedCause) -> CauseFit:
@@ -186,6 +198,9 @@ class Fitter:
             trend,
             webs,
             None if meter_.field == wanted else wanted,
+            meter_.field == "every_running_h"
+            and cause.station != "bridge"
+            and not hours_come_from_counts(cause.station, self.planned, self.scenario),
             tuple(readings),
         )
 
@@ -216,8 +231,25 @@ class Fitter:
                 if self.all_stand or cause.station in together or cause.station == station
                 for stop in cause.stops
             ]
-            self._meters[field, station] = meter(field, station, self.planned, own, self.scenario)
+            pace = self._pace_for(field, station)
+            self._meters[field, station] = meter(
+                field, station, self.planned, own, self.scenario, pace
+            )
         return self._meters[field, station]
+
+    def _pace_for(self, field: str, station: str | None) -> Pace | None:
+        """The pace of the webs, where a meter goes by it: finding it takes a run of the line."""
+        needed = field in ("every_web_km", "every_cuts") or (
+            field == "every_running_h" and station in WEB_STATIONS
+        )
+        counted = hours_come_from_counts(WEB_STATIONS[0], self.planned, self.scenario)
+        self.goes_by_pace = self.goes_by_pace or (needed and counted)
+        return self.pace if needed and counted else None
+
+    @cached_property
+    def pace(self) -> Pace | None:
+        """How counts move the meters of the webs; None without a scenario."""
+        return None if self.scenario is None else pace_of(self.scenario)
 
     @cached_property
     def _hours(self) -> float:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from linesim.plant.causes_matched import MatchedCause, match_causes
 from linesim.plant.certainty import RESAMPLES
 from linesim.plant.fitting import CauseFit, Fitter, outside_planned, planned_of_log, worked
+from linesim.plant.pace import Pace
 from linesim.plant.production import read_counts
 from linesim.plant.running_meter import Planned, planned_by_day, planned_from_counts
 from linesim.plant.stop_log import StopLog
@@ -59,6 +60,8 @@ class LogFits:
     fits: tuple[CauseFit, ...]
     scenario: Scenario | None
     settings: FitSettings
+    pace: Pace | None = None
+    """By which kilometres or reams moved the meters of the webs; None where they did not."""
 
     @property
     def log(self) -> StopLog:
@@ -115,7 +118,8 @@ def fit_log(
         if told is not None:
             told(n, len(matched.causes), cause.cause)
         fits.append(fitter.fit(cause))
-    return LogFits(matched, tuple(fits), scenario, settings)
+    pace = fitter.pace if fitter.goes_by_pace else None
+    return LogFits(matched, tuple(fits), scenario, settings, pace)
 
 
 def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], str]:

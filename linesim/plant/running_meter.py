@@ -1,9 +1,10 @@
 """What a station's meter showed at any moment of the plant's log: hours, kilometres or reams.
 
 A meter moves only in planned time and not while its own station stands. Without production counts
-it is planned hours less stops. With counts, kilometres and reams are the plant's own, and hours of
-moving follow from them by the scenario's speeds: waiting (starved, blocked) is then left out, which
-no stop log shows. Within a shift a count is spread evenly over the time the station did not stop.
+it is planned hours less stops. With counts, reams are the plant's own, kilometres are too or follow
+from reams, and hours of moving follow from them by the scenario's pace: waiting (starved, blocked)
+is then left out, which no stop log shows. Within a shift a count is spread evenly over the time the
+station did not stop.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from linesim.plant.pace import Pace, rated_pace
 from linesim.plant.production import ProductionCount
 from linesim.plant.stop_log import CleanStop
 from linesim.scenario import Scenario
@@ -98,8 +100,9 @@ def has_counts_for(field: str, planned: Sequence[Planned], scenario: Scenario | 
     if field == "every_reams":
         return all(each.reams is not None for each in planned)
     if field in ("every_web_km", "every_cuts"):
-        known = all(each.web_km is not None for each in planned)
-        return known and (field == "every_web_km" or scenario is not None)
+        counted = all(each.web_km is not None for each in planned)
+        known = counted or all(each.reams is not None for each in planned)
+        return known if scenario is not None else counted and field == "every_web_km"
     return field in ("every_running_h", "every_clock_h")
 
 
@@ -109,13 +112,17 @@ def meter(
     planned: Sequence[Planned],
     own_stops: Iterable[CleanStop],
     scenario: Scenario | None = None,
+    pace: Pace | None = None,
 ) -> Meter:
     """The meter *field* of *station*, which did not move in *own_stops*.
 
-    Raises ``ValueError`` where the counts do not move that meter.
+    *pace* is by geometry and rated speed unless given. Raises ``ValueError`` where the counts do
+    not move that meter.
     """
     if not planned or not has_counts_for(field, planned, scenario):
         raise ValueError(f"no counts for {field}")
+    if pace is None and scenario is not None:
+        pace = rated_pace(scenario)
     zero = planned[0].start
     stands = [] if field == "every_clock_h" else sorted((s.start, s.end) for s in own_stops)
     moments, readings = [0.0], [0.0]
@@ -128,7 +135,7 @@ def meter(
     for each in planned:
         pieces = _moving(each, stands)
         moving_h = sum((b - a).total_seconds() for a, b in pieces) / 3600
-        amount = _amount(field, station, each, moving_h, scenario)
+        amount = _amount(field, station, each, moving_h, scenario, pace)
         add(each.start, 0.0)
         for begin, end in pieces:
             add(begin, 0.0)
@@ -140,14 +147,14 @@ def meter(
 def hours_come_from_counts(
     station: str | None, planned: Sequence[Planned], scenario: Scenario | None
 ) -> bool:
-    """Whether hours of moving are counts over speed, so that waiting is left out.
+    """Whether hours of moving are counts over pace, so that waiting is left out.
 
     The bridge moves all the time it does not stop by itself, so it needs no counts.
     """
     if scenario is None or station is None:
         return False
     if station in WEB_STATIONS:
-        return all(each.web_km is not None for each in planned)
+        return has_counts_for("every_web_km", planned, scenario)
     known = station == "bridge" or reams_per_h(station, scenario) is not None
     return known and all(each.reams is not None for each in planned)
 
@@ -189,17 +196,29 @@ def _moving(
     return pieces
 
 
+def _web_km(each: Planned, pace: Pace | None) -> float:
+    """Kilometres of one web: counted, or what the reams took."""
+    if each.web_km is not None or pace is None:
+        return float(each.web_km or 0)
+    return float(each.reams or 0) * pace.km_per_ream
+
+
 def _amount(
-    field: str, station: str | None, each: Planned, moving_h: float, scenario: Scenario | None
+    field: str,
+    station: str | None,
+    each: Planned,
+    moving_h: float,
+    scenario: Scenario | None,
+    pace: Pace | None,
 ) -> float:
     """What the meter moves on in a stretch."""
     if field == "every_reams":
         return float(each.reams or 0)
     if field == "every_web_km":
-        return float(each.web_km or 0)
+        return _web_km(each, pace)
     if field == "every_cuts":
-        assert scenario is not None
-        return float(each.web_km or 0) * 1e6 / scenario.product.sheet_length_mm
+        assert pace is not None
+        return _web_km(each, pace) / pace.km_per_cut
     if (
         field == "every_running_h"
         and scenario is not None
@@ -207,8 +226,9 @@ def _amount(
         and station != "bridge"
         and hours_come_from_counts(station, [each], scenario)
     ):
+        assert pace is not None
         if station in WEB_STATIONS:
-            hours = float(each.web_km or 0) * 1000 / scenario.cutter.web_speed_m_per_min / 60
+            hours = _web_km(each, pace) * pace.h_per_km
         else:
             hours = float(each.reams or 0) / (reams_per_h(station, scenario) or math.inf)
         return min(hours, moving_h)

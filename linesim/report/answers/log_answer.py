@@ -35,7 +35,14 @@ def fit_answer(
         scenario.line.name if scenario is not None else PurePath(log.file).name,
         tuple(words),
         fit_tables(log, fits),
-        tuple(fit_notes(fits, found.matched.counted)),
+        tuple(
+            fit_notes(
+                fits,
+                found.matched.counted,
+                found.pace,
+                from_reams=any(each.web_km is None for each in found.matched.planned),
+            )
+        ),
         {
             "log": log.file,
             "seed": found.settings.seed,

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from linesim.plant.causes_matched import LINE_MADE
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.lifetimes import FEW
+from linesim.plant.pace import Pace, pace_words
 from linesim.plant.stop_log import StopLog
 from linesim.report.answers.answer import (
     AnswerTable,
@@ -182,7 +183,9 @@ def _law(fitted: FittedLaw) -> str:
     return " ".join([fitted.fit.law, *parts])
 
 
-def fit_notes(fits: Sequence[CauseFit], counted: bool) -> list[str]:
+def fit_notes(
+    fits: Sequence[CauseFit], counted: bool, pace: Pace | None = None, *, from_reams: bool = False
+) -> list[str]:
     """How it was fitted, and what a log cannot tell."""
     notes = [
         "Laws by maximum likelihood, chosen by AICc; the interval still running when the log ends"
@@ -197,6 +200,14 @@ def fit_notes(fits: Sequence[CauseFit], counted: bool) -> list[str]:
             "A log does not show when a station stood starved or blocked. Without --production that"
             " time counts as running, so intervals come out too long where waiting is much."
         )
+    waiting = [fit.matched.cause for fit in fits if fit.waiting]
+    if counted and waiting:
+        notes.append(
+            "Nothing counted tells how long their stations waited, so that counts as running, and"
+            f" intervals come out too long where it is much: {', '.join(waiting)}."
+        )
+    if pace is not None:
+        notes += pace_words(pace, from_reams=from_reams)
     other = [f"{fit.matched.cause} ({_meter(fit.instead_of)})" for fit in fits if fit.instead_of]
     if other:
         notes.append(
