@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import PlainLabel
 from gui.pages.answer_table import AnswerTableView
 from gui.pages.chart_curve import ChartMark
 from gui.pages.chart_view import ChartView
@@ -50,7 +51,7 @@ class AnswerView(QWidget):
         self.tables.tabBar().setAccessibleName("tables")
         self.tables.setAccessibleName("tables")
         self._views: dict[str, ChartView] = {}
-        self._tables: dict[str, AnswerTableView] = {}
+        self._tables: dict[str, tuple[PlainLabel, AnswerTableView]] = {}
         self._notes = QTextBrowser()
         self._notes.setFrameShape(QFrame.Shape.NoFrame)
         self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
@@ -133,12 +134,12 @@ class AnswerView(QWidget):
 
     def _show_charts(self, answer: linesim.Answer) -> None:
         if list(self._views) != [chart.name for chart in answer.charts]:
-            self.charts.clear()
+            _empty(self.charts)
             self._views = {}
             for chart in answer.charts:
-                view = ChartView()
+                area = QScrollArea(self.charts)
+                view = ChartView(area)
                 view.dragged.connect(self.dragged)
-                area = QScrollArea()
                 area.setWidgetResizable(True)
                 area.setFrameShape(QFrame.Shape.NoFrame)
                 area.setWidget(view)
@@ -152,19 +153,41 @@ class AnswerView(QWidget):
     def _show_tables(self, answer: linesim.Answer) -> None:
         if list(self._tables) != [table.name for table in answer.tables]:
             at = self.tables.currentIndex()
-            self.tables.clear()
+            _empty(self.tables, self._first_tab, self._notes)
             self._tables = {}
             if self._first_tab is not None:
                 self.tables.addTab(self._first_tab, self._first_tab.accessibleName())
             for table in answer.tables:
-                view = AnswerTableView()
-                self.tables.addTab(view, _heading(table.name))
-                self.tables.setTabToolTip(self.tables.count() - 1, table.title)
-                self._tables[table.name] = view
+                self._tables[table.name] = self._add_table(table.name)
             self.tables.addTab(self._notes, "Notes")
             self.tables.setCurrentIndex(max(0, at))
         for table in answer.tables:
-            self._tables[table.name].show_table(table)
+            title, view = self._tables[table.name]
+            title.setText(table.title)
+            view.show_table(table)
+
+    def _add_table(self, name: str) -> tuple[PlainLabel, AnswerTableView]:
+        """A tab with a table below what it is of."""
+        page = QWidget(self.tables)
+        title = PlainLabel("", page)
+        title.setWordWrap(True)
+        view = AnswerTableView(page)
+        column = QVBoxLayout(page)
+        column.setContentsMargins(2, 2, 2, 2)
+        column.setSpacing(2)
+        column.addWidget(title)
+        column.addWidget(view, 1)
+        self.tables.addTab(page, _heading(name))
+        return title, view
+
+
+def _empty(tabs: QTabWidget, *kept: QWidget | None) -> None:
+    """Take all pages out; those that nobody keeps are gone for good."""
+    pages = [tabs.widget(number) for number in range(tabs.count())]
+    tabs.clear()
+    for page in pages:
+        if page not in kept:
+            page.deleteLater()
 
 
 def _heading(name: str) -> str:

@@ -52,6 +52,9 @@ def paint_curve(paper: Paper, chart: linesim.Curve, mark: ChartMark | None = Non
     x_axis(paper, plot, across, words)
     paper.painter.save()
     paper.painter.setClipRect(plot.adjusted(-1, -1, 1, 1))
+    if up.low < 0 < up.high:
+        paper.pen(paper.look.text)
+        paper.painter.drawLine(QPointF(plot.left(), up.at(0)), QPointF(plot.right(), up.at(0)))
     if chart.present is not None:
         _present(paper, plot, across.at(chart.present))
     for stretch in _stretches(chart.points):
@@ -122,7 +125,8 @@ def _present(paper: Paper, plot: QRectF, x: float) -> None:
     paper.painter.drawLine(QPointF(x, plot.top()), QPointF(x, plot.bottom()))
     wide = paper.metrics.horizontalAdvance("now ")
     left = x + 4 if x + 4 + wide < plot.right() else x - 4 - wide
-    box = QRectF(left, plot.bottom() - paper.metrics.height() - 2, wide, paper.metrics.height())
+    # The mark has its words at the lower end.
+    box = QRectF(left, plot.top() + 2, wide, paper.metrics.height())
     paper.text(box, Qt.AlignmentFlag.AlignLeft, "now")
 
 
@@ -161,7 +165,7 @@ def _legend(paper: Paper, chart: linesim.Curve, room: QRectF) -> None:
     """Keys in one row above the plot."""
     left = room.left()
     middle = room.center().y()
-    shares = [(f"simulated, with its {100 * paper.level:.0f} % interval", True)]
+    shares = [(f"{chart.of}, with its {100 * paper.level:.0f} % interval", True)]
     if chart.theory_name and any(p.theory is not None for p in chart.points):
         shares.append((chart.theory_name, False))
     for words, simulated in shares:

@@ -136,6 +136,9 @@ def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -
         number.setRange(low, high)
         number.setValue(info.default)
         number.setSuffix(f" {unit}" if unit else "")
+        number.setStepType(PlainNumber.StepType.AdaptiveDecimalStepType)
+        if low == info.default:
+            number.setSpecialValueText(str(extra.get("empty", "")))
         return number
     if info.annotation == tuple[str, ...]:
         return SpansEdit(scenario, info.default)

@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSlider, QStyle, QStyleOptionSlider, QWidget
 
 from gui.look import palette_of
+from gui.pages.scales import Scale, is_wide
 
 _MARK = 5.0
 _HAND = 6.5
 
 
 class PlacesSlider(QSlider):
-    """Level; ``show_run`` says which values have been run."""
+    """Level; ``show_run`` says which values have been run.
+
+    It is as even, or as logarithmic, as the axis of the curve above it.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(Qt.Orientation.Horizontal, parent)
@@ -46,8 +50,46 @@ class PlacesSlider(QSlider):
         painter.drawEllipse(QPointF(at, middle), _HAND, _HAND)
         painter.end()
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """The handle goes where the hand is."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.setSliderDown(True)
+            self._follow(event)
+        else:
+            super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """The handle stays under the hand."""
+        if self.isSliderDown():
+            self._follow(event)
+        else:
+            super().mouseMoveEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """The hand lets go."""
+        self.setSliderDown(False)
+        super().mouseReleaseEvent(event)
+
+    def _follow(self, event: QMouseEvent) -> None:
+        scale = self._scale()
+        if scale is not None:
+            self.setValue(round(scale.value(event.position().x())))
+        event.accept()
+
     def _x(self, value: int) -> float:
         """Where the middle of the handle stands for a value."""
+        scale = self._scale()
+        return self._end(self.minimum()) if scale is None else scale.at(value)
+
+    def _scale(self) -> Scale | None:
+        """Values along the groove; None where there is only one."""
+        low, high = self.minimum(), self.maximum()
+        if low == high:
+            return None
+        return Scale(low, high, self._end(low), self._end(high), is_wide((low, high)))
+
+    def _end(self, value: int) -> float:
+        """Where the style has the middle of the handle for the least or the largest value."""
         option = QStyleOptionSlider()
         self.initStyleOption(option)
         option.sliderPosition = value

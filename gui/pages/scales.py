@@ -42,16 +42,27 @@ class Scale:
         return self.low + (self.high - self.low) * part
 
     def ticks(self, most: int) -> list[float]:
-        """Round values within, about as many as asked.
+        """Round values within, about as many as asked, but two where there is room between them.
 
         >>> Scale(0, 100, 0, 1).ticks(5)
         [0.0, 20.0, 40.0, 60.0, 80.0, 100.0]
+        >>> Scale(297, 343, 0, 1).ticks(2)
+        [300.0, 320.0, 340.0]
         >>> Scale(5, 300, 0, 1, True).ticks(6)
         [5.0, 10.0, 20.0, 50.0, 100.0, 200.0]
         """
         if self.logarithmic:
             return self._powers(most)
         step = _round_up((self.high - self.low) / max(1, most))
+        found = self._multiples(step)
+        # A single number says nothing of the scale.
+        for _ in range(3):
+            if len(found) < 2:
+                step = _round_up(step / 3)
+                found = self._multiples(step)
+        return found[:: max(1, math.ceil(len(found) / (most + 1)))]
+
+    def _multiples(self, step: float) -> list[float]:
         first = math.ceil(self.low / step - 1e-9)
         last = math.floor(self.high / step + 1e-9)
         return [n * step for n in range(first, last + 1)]
@@ -61,7 +72,7 @@ class Scale:
         for factors in ((1, 2, 5), (1, 3), (1,)):
             found = [f * 10.0**n for n in powers for f in factors]
             found = [each for each in found if self.low <= each * 1.000001 <= self.high * 1.00001]
-            if len(found) <= most:
+            if len(found) <= max(most, 3):
                 break
         return found
 

@@ -86,6 +86,10 @@ def ask_on(
         )
     except linesim.StoppedError:
         raise StoppedError from None
+    except linesim.QuestionError as error:
+        # In the words of the form, not those of the command.
+        label = question.kind.label_of(error.option)
+        raise ValueError(f"{label}: {error.problem}" if label else error.problem) from None
 
 
 def kept_answer(talk: Talk, *, path: Path) -> tuple[linesim.Scenario, linesim.Answer]:

@@ -51,6 +51,13 @@ class QuestionKind:
         ]
         return found
 
+    def label_of(self, option: str) -> str:
+        """What a form calls an option that a command calls *option*."""
+        fields = self.options.model_fields
+        name = option.replace("-", "_")
+        info = fields.get(name) or fields.get(f"{name}s")
+        return (info.title or option) if info is not None else option
+
 
 QUESTIONS: dict[str, QuestionKind] = {
     kind.name: kind

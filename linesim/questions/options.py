@@ -129,6 +129,7 @@ class MeetTargetOptions(Options):
         "Good reams a week",
         "The output that is asked for, in good reams a week of 168 hours of the line.",
         "reams",
+        empty="say how many",
         ge=0,
         le=1e8,
     )

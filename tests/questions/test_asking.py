@@ -204,3 +204,9 @@ def test_every_option_has_a_label_and_a_word_of_help(kind: Any) -> None:
     for name, info in kind.options.model_fields.items():
         assert info.title, name
         assert info.description, name
+
+
+def test_an_option_of_a_command_has_the_label_of_the_form() -> None:
+    assert QUESTIONS["meet-target"].label_of("reams-per-week") == "Good reams a week"
+    assert QUESTIONS["meet-target"].label_of("long-run") == "long-run"
+    assert QUESTIONS["compare"].label_of("") == ""

@@ -10,12 +10,13 @@ from linesim.report.answers import (
     AnswerTable,
     Bounded,
     Column,
+    Curve,
     Figure,
     answer_json,
     write_answer_csv,
 )
 from linesim.report.answers.answer import written_bounded
-from linesim.report.answers.bridge import bridge_words
+from linesim.report.answers.bridge import bridge_charts, bridge_words
 from linesim.report.answers.printing import cell_text, print_answer
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
@@ -56,11 +57,32 @@ def test_the_knee_is_said_in_words() -> None:
     line = quick_line(contribution_per_ream=0.5, ream_place_cost=1e7)
     with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
         found = size_bridge(line, runner, [6, 20, 60])
-    words = " ".join(bridge_words(line, found, None))
-    assert "Beyond 6 places another place earns less than what it costs" in words
+    first, *others = bridge_words(line, found, None)
+    assert first.startswith("quick: beyond 6 places another place earns less than what it costs")
+    words = " ".join([first, *others])
     assert "None is shown to earn more." in words
     assert "every restart costs rejects" not in words  # this line rejects none
     assert "restarted by level" in words
+
+
+def test_the_first_chart_of_the_bridge_is_what_decides() -> None:
+    line = quick_line()
+    with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
+        found = size_bridge(line, runner, [6, line.bridge_places, 60])
+    gain, output, *_ = bridge_charts(found)
+    assert isinstance(gain, Curve)
+    assert gain.of == "paired difference on the same luck"
+    assert gain.present == line.bridge_places
+    for point, size in zip(gain.points, found.points, strict=True):
+        assert size.against_present is not None
+        assert point.figure is not None
+        assert point.figure.mean == size.against_present.interval.mean
+        assert point.figure.half_width == size.against_present.interval.half_width
+    assert [p.figure.mean for p in gain.points if p.x == gain.present and p.figure] == [0]
+    # The present bridge was not run: no difference to it is drawn.
+    with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
+        charts = bridge_charts(size_bridge(line, runner, [6, 60]))
+    assert charts[0].name == output.name == "output"
 
 
 def test_a_figure_with_two_ends_is_as_fine_as_its_interval() -> None:

@@ -27,13 +27,14 @@ from linesim.studies.worth import prices_of
 
 
 def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> list[str]:
-    """What the curve says, where it stops paying, and which levels to set."""
+    """Where the curve stops paying, what it says, and which levels to set."""
     first, last = found.points[0], found.points[-1]
     present = next((p for p in found.points if p.places == found.present), None)
-    words = []
+    knee = _knee(found)
+    words = [f"{scenario.line.name}: {knee[0].lower()}{knee[1:]}"]
     if present is not None:
         words.append(
-            f"{scenario.line.name}: with its {found.present} places the line makes"
+            f"With its {found.present} places the line makes"
             f" {written(figure(present.reams_per_week))} good reams a week;"
             f" the sheeter is blocked for {written(figure(present.blocked_h_per_week))} h of it."
             f" With {first.places} places it makes {written(figure(first.reams_per_week))};"
@@ -41,7 +42,6 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
         )
     if found.market is not None and found.yearly_cost_per_place is not None:
         words += market_words(found.market)
-    words.append(_knee(found))
     if best is not None:
         words.append(_levels(best))
     words.append(_theory(found))
@@ -195,9 +195,26 @@ def bridge_tables(
 
 
 def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
-    """Output with the closed form beside it, effectiveness, hours blocked."""
+    """What a length brings, output with the closed form beside it, effectiveness, hours blocked.
+
+    What decides is the paired gain, known far better than the outputs it lies between.
+    """
     places, present = Column("places on the bridge"), float(found.present)
+    gain = Curve(
+        "gain",
+        f"What so many places bring against the present {found.present:,}",
+        places,
+        Column("good reams more", "reams a week"),
+        tuple(
+            CurvePoint(p.places, change(p.against_present))
+            for p in found.points
+            if p.against_present is not None
+        ),
+        present,
+        of="paired difference on the same luck",
+    )
     return (
+        *([gain] if gain.points else []),
         Curve(
             "output",
             "What the line makes",

@@ -20,7 +20,8 @@ class CurvePoint(NamedTuple):
 class Curve:
     """Simulated means with their half widths over ``x``, beside a closed form where there is one.
 
-    ``name`` is what a file of it is called, ``present`` the value of ``x`` that the line has now.
+    ``name`` is what a file of it is called, ``present`` the value of ``x`` that the line has now,
+    ``of`` what the points are.
     """
 
     name: str
@@ -30,6 +31,7 @@ class Curve:
     points: tuple[CurvePoint, ...]
     present: float | None = None
     theory_name: str = ""
+    of: str = "simulated"
 
 
 class Bar(NamedTuple):

@@ -21,22 +21,20 @@ from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
 
 def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     """The dearest cause, the long stop that is free, and the best thing to improve."""
-    words = [
-        f"{scenario.line.name} makes {written(figure(found.reams_per_week))} good reams a week."
-    ]
+    name, made = scenario.line.name, written(figure(found.reams_per_week))
     dear = [c for c in found.causes if c.reams_gained.shown and c.reams_gained.interval.mean > 0]
     if dear:
         first = dear[0]
-        words.append(
-            f"The dearest cause: {first.cause}. Without it the line would make"
-            f" {written(change(first.reams_gained))} reams a week more; it takes"
+        words = [
+            f"The dearest cause: {first.cause}. Without it {name} would make"
+            f" {written(change(first.reams_gained))} good reams a week more; it takes"
             f" {written(figure(first.minutes))} minutes a week in"
-            f" {written(figure(first.count))} stops."
-        )
+            f" {written(figure(first.count))} stops.",
+        ]
     else:
-        words.append(
-            "No cause is shown to cost anything: " + more_runs(found.causes[0].reams_gained) + "."
-        )
+        costs = more_runs(found.causes[0].reams_gained)
+        words = [f"{name}: no cause is shown to cost anything: {costs}."]
+    words.append(f"As it is {name} makes {made} good reams a week.")
     words += _surprise(found, dear)
     unshown = [c for c in found.causes if not c.reams_gained.shown]
     if unshown:

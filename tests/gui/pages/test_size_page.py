@@ -13,6 +13,7 @@ import linesim
 from gui.document import Document
 from gui.jobs import Jobs
 from gui.pages import SizePage, StudyPage, page_for
+from gui.pages.places_slider import PlacesSlider
 from tests.caches import own_cache
 
 WAIT_MS = 60_000
@@ -174,3 +175,23 @@ def test_the_other_studies_have_no_slider(qtbot: QtBot, document: Document) -> N
     qtbot.addWidget(page)
     assert type(page) is StudyPage
     jobs.close()
+
+
+def test_the_slider_is_as_logarithmic_as_the_axis(qtbot: QtBot) -> None:
+    slider = PlacesSlider()
+    qtbot.addWidget(slider)
+    slider.resize(400, 30)
+    slider.setRange(5, 500)
+    start, end = slider._x(5), slider._x(500)
+    assert slider._x(50) == pytest.approx((start + end) / 2, abs=0.5)
+    middle = QPoint(round((start + end) / 2), slider.height() // 2)
+    qtbot.mousePress(slider, Qt.MouseButton.LeftButton, pos=middle)
+    assert abs(slider.value() - 50) <= 1
+    qtbot.mouseMove(slider, QPoint(round(end) + 40, middle.y()))
+    assert slider.value() == 500
+    qtbot.mouseRelease(slider, Qt.MouseButton.LeftButton, pos=middle)
+    assert not slider.isSliderDown()
+    slider.setRange(10, 60)
+    assert slider._x(35) == pytest.approx((slider._x(10) + slider._x(60)) / 2, abs=0.5)
+    slider.setRange(7, 7)
+    slider.grab()

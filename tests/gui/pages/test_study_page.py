@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QDoubleSpinBox, QLabel
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -215,3 +216,27 @@ def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
     page.settings.most.setValue(60)
     settings = page.settings.settings()
     assert (settings.narrow, settings.most) == (0.015, 60)
+
+
+def test_an_output_to_reach_is_asked_for_not_nought(
+    qtbot: QtBot, document: Document, jobs: Jobs
+) -> None:
+    page = page_for(qtbot, document, jobs, "meet-target")
+    wanted = page.options.controls["reams_per_week"]
+    assert isinstance(wanted, QDoubleSpinBox)
+    assert wanted.text() == "say how many"
+    press_start(qtbot, page)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    assert "Good reams a week: say how many" in page._trouble.text()
+
+
+def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, jobs: Jobs) -> None:
+    page = page_for(qtbot, document, jobs, "what-holds")
+    tables = (
+        linesim.AnswerTable("stations", "Stations, a week of 168 h", (linesim.Column("a"),), ()),
+    )
+    facts = {"replications": 2, "stopped_early": False}
+    answer = linesim.Answer("what-holds", "line", ("words",), tables, (), facts)
+    page.answer_view.show_answer(answer)
+    shown = page.answer_view.tables.widget(0)
+    assert "Stations, a week of 168 h" in [label.text() for label in shown.findChildren(QLabel)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import weakref
+from collections.abc import Callable
 from functools import cache
 
 import pytest
@@ -13,13 +14,20 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.headline import HeadlineView, LossStaircase, VView
+from gui.jobs import Jobs
 from gui.plan import PlanView
 from gui.shift import ShownShift, listen
 from gui.strip import StripView
 from gui.window.shift_page import ShiftPage
 
-VIEWS = [StripView, PlanView, HeadlineView, LossStaircase, VView, ShiftPage]
-PREPARING = [StripView, PlanView, HeadlineView, LossStaircase, ShiftPage]
+
+def shift_page(shown: ShownShift) -> ShiftPage:
+    """The page asks for runs where a stop was put in; here none is."""
+    return ShiftPage(shown, Jobs())
+
+
+VIEWS = [StripView, PlanView, HeadlineView, LossStaircase, VView, shift_page]
+PREPARING = [StripView, PlanView, HeadlineView, LossStaircase, shift_page]
 
 
 @cache
@@ -54,7 +62,7 @@ def listeners(shown: ShownShift) -> int:
 
 @pytest.mark.parametrize("kind", VIEWS)
 def test_a_view_that_nobody_holds_goes_and_is_heard_of_no_more(
-    qtbot: QtBot, kind: type[QWidget]
+    qtbot: QtBot, kind: Callable[[ShownShift], QWidget]
 ) -> None:
     shown = ShownShift()
     view = kind(shown)
@@ -69,7 +77,9 @@ def test_a_view_that_nobody_holds_goes_and_is_heard_of_no_more(
 
 
 @pytest.mark.parametrize("kind", VIEWS)
-def test_a_view_whose_widget_is_gone_is_told_nothing(qtbot: QtBot, kind: type[QWidget]) -> None:
+def test_a_view_whose_widget_is_gone_is_told_nothing(
+    qtbot: QtBot, kind: Callable[[ShownShift], QWidget]
+) -> None:
     """Somebody still holds on to it: what it would do to its widget would be an error."""
     shown = ShownShift()
     view = kind(shown)
@@ -82,7 +92,9 @@ def test_a_view_whose_widget_is_gone_is_told_nothing(qtbot: QtBot, kind: type[QW
 
 
 @pytest.mark.parametrize("kind", PREPARING)
-def test_only_views_that_are_there_work_out_what_comes(qtbot: QtBot, kind: type[QWidget]) -> None:
+def test_only_views_that_are_there_work_out_what_comes(
+    qtbot: QtBot, kind: Callable[[ShownShift], QWidget]
+) -> None:
     shown = ShownShift()
     there, gone = kind(shown), kind(shown)
     qtbot.addWidget(there)

@@ -73,3 +73,14 @@ def test_a_file_that_was_named_is_kept(tmp_path: Path) -> None:
 def test_stopped_at_once_nothing_is_left() -> None:
     with pytest.raises(StoppedError):
         asked(Heard(answers=0))
+
+
+def test_what_cannot_be_asked_is_said_in_the_words_of_the_form() -> None:
+    with pytest.raises(ValueError, match=r"^Good reams a week: say how many") as caught:
+        ask(
+            Heard(),
+            question=linesim.Question("meet-target", {}),
+            scenario_texts=TEXTS,
+            settings=SETTINGS,
+        )
+    assert "reams-per-week" not in str(caught.value)
