@@ -51,7 +51,8 @@ from linesim.commands.study_options import answer_at_desk, study_options
     type=Number(min=0, max=1e9),
     default=0.0,
     metavar="MONEY",
-    help="Cost of one more person a year, all shifts. Without it the fewest people come first.",
+    help="Cost of one more person a year, all shifts; unless given, as [money] says. Where neither"
+    " does, the fewest people come first.",
 )
 @place_years_option
 @study_options
@@ -70,8 +71,9 @@ def meet_target(
 ) -> None:
     """The cheapest way to so many reams a week.
 
-    Which bridge, levels, reels changed together and crew reach an output with a certainty for the
-    least money: searched on the same luck, and checked on luck that none has met.
+    Which bridge, levels, reels changed together, crew and wrappers reach an output with a certainty
+    for the least money: searched on the same luck, and checked on luck that none has met. Bridges
+    are as long as longest_m in [bridge] lets them; one more wrapper is tried where it has a price.
 
     \b
         linesim meet-target short-bridge --reams-per-week 330000 --hours 24 \\

@@ -128,9 +128,9 @@ def _meet_target(
     )
     return Said(
         target.target_words(scenario, found),
-        target_tables.target_tables(found),
+        target_tables.target_tables(scenario, found),
         target_tables.target_charts(found),
-        target.target_notes(found),
+        target.target_notes(scenario, found),
     )
 
 
@@ -178,7 +178,7 @@ def _add_wrapper(scenarios: Scenarios, runner: Runner, options: AddWrapperOption
 
 def _refuse_doubt_about_nothing(scenario: Scenario, options: AddWrapperOptions) -> None:
     """What the scenario does not state cannot be uncertain: it would have no effect."""
-    money = scenario.money
+    money, asked = scenario.money, options.model_dump()
     stated: dict[str, tuple[str, object]] = {
         "contribution": ("contribution_per_ream", money.contribution_per_ream),
         "demand": ("demand_reams_per_year", money.demand_reams_per_year),
@@ -186,7 +186,7 @@ def _refuse_doubt_about_nothing(scenario: Scenario, options: AddWrapperOptions) 
         "running_cost": ("wrapper_cost_per_year", money.wrapper_cost_per_year),
     }
     for name, (field, value) in stated.items():
-        if getattr(options, f"{name}_percent") and not value:
+        if asked[f"{name}_percent"] and not value:
             raise QuestionError(
                 "uncertain",
                 f"{name.replace('_', ' ')}: the scenario has no {field} in [money], so there is"

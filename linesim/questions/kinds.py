@@ -80,8 +80,8 @@ QUESTIONS: dict[str, QuestionKind] = {
         QuestionKind(
             "meet-target",
             "The cheapest way to an output",
-            "Which bridge, levels, reels changed together and crew reach so many good reams a week"
-            " for the least money, searched on the same luck and checked on fresh luck.",
+            "Which bridge, levels, reels changed together, crew and wrappers reach so many good"
+            " reams a week for the least money, searched on the same luck and checked on fresh.",
             MeetTargetOptions,
         ),
         QuestionKind(

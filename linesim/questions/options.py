@@ -155,8 +155,8 @@ class MeetTargetOptions(Options):
     person_cost_per_year: float = _option(
         0.0,
         "Cost of a person",
-        "Money a year for one more person on the line, all shifts. At 0 people have no price, and"
-        " the fewest come first.",
+        "Money a year for one more person on the line, all shifts; at 0 as [money] of the scenario"
+        " says. Where neither does, people have no price and the fewest come first.",
         "money/year",
         ge=0,
         le=1e9,

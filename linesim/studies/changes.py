@@ -54,6 +54,13 @@ def with_bridge(scenario: Scenario, places: int) -> Scenario:
     return changed(scenario, change)
 
 
+def bridge_metres(scenario: Scenario, places: int) -> float:
+    """Length in m of the bridge that :func:`with_bridge` makes."""
+    if places == scenario.bridge_places:
+        return scenario.bridge_length_m
+    return scenario.bridge.length_for(places)
+
+
 def bridge_fields(scenario: Scenario, places: int) -> dict[str, Any]:
     """What gives the line so many places: fields by their dotted names, and their values.
 

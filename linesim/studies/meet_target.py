@@ -1,4 +1,4 @@
-"""The cheapest bridge, levels, length of changing together and crew that reach an output."""
+"""The cheapest bridge, levels, reels changed together, crew and wrappers that reach an output."""
 
 from __future__ import annotations
 
@@ -15,10 +15,12 @@ from linesim.studies.target_settings import (
     Prices,
     Rows,
     Setting,
+    beyond,
     kg_wasted_per_ream,
     paired,
     reams,
 )
+from linesim.studies.worth import Market, Worth, market_of, purchase_of, worth_of
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,7 @@ class TriedSetting:
 
     setting: Setting
     fixed_cost: float
-    """Places and people beyond the present ones, money a year."""
+    """Places, wrappers and people beyond the present ones, money a year."""
     paper_cost: Interval | None
     """Paper wasted by changing reels together beyond the present, money a year."""
     reams_per_week: Interval
@@ -59,6 +61,8 @@ class Checked:
     """Paper wasted a week beyond the present, kg."""
     paper_cost: Interval | None
     """Paper wasted beyond the present for as many reams as are asked, money a year."""
+    worth: Worth | None
+    """What the change brings in a year; None where nothing is changed or a price is not known."""
 
 
 @dataclass(frozen=True)
@@ -80,6 +84,8 @@ class MetTarget:
     present_checked: Checked | None
     checked: tuple[Checked, ...]
     """Cheapest first."""
+    market: Market | None
+    """What the line as it is makes in a year; None where nothing was checked."""
     answer: Checked | None
     cut_short: bool
     runs: int
@@ -112,9 +118,15 @@ def meet_target(
     Stopped early it says what it has. Raises :class:`StoppedError` if that is not even the line
     as it is.
     """
-    prices = Prices.of(scenario, person_cost, years)
+    # Priced so, run as it stands: what a person costs changes nothing on the line.
+    priced = scenario
+    if person_cost:
+        priced = scenario.varied(money={"person_cost_per_year": person_cost})
+    prices = Prices.of(priced, years)
     crew = range(scenario.crew.size, scenario.crew.size + more_people + 1)
-    search = TargetSearch(scenario, runner, asked, certainty, prices, places, crew, fill)
+    most = len(scenario.wrapper) + (1 if prices.wrapper else 0)
+    wrappers = range(len(scenario.wrapper), most + 1)
+    search = TargetSearch(scenario, runner, asked, certainty, prices, places, crew, wrappers, fill)
     ladder: list[Setting] = []
     fresh: dict[Setting, Rows] = {}
     try:
@@ -127,7 +139,7 @@ def meet_target(
     except StoppedError:
         if search.present not in search.rows:
             raise
-    said = _Said(search, prices, asked, runner.settings.level)
+    said = _Said(search, priced, prices, asked, years, runner.settings.level)
     checked = tuple(said.checked(each, fresh) for each in ladder if each in fresh)
     tried = tuple(said.tried(each) for each in sorted(search.rows, key=search.rank))
     reaching = search.reaching()
@@ -141,6 +153,7 @@ def meet_target(
         best=said.tried(best),
         present_checked=said.checked(search.present, fresh) if fresh else None,
         checked=checked,
+        market=market_of(priced, fresh[search.present], runner.settings.level) if fresh else None,
         answer=accepted(checked),
         cut_short=runner.interrupted,
         runs=len(search.rows[search.present]),
@@ -164,8 +177,10 @@ def accepted(checked: Sequence[Checked]) -> Checked | None:
 @dataclass(frozen=True)
 class _Said:
     search: TargetSearch
+    priced: Scenario
     prices: Prices
     asked: float
+    years: float
     level: float
 
     def tried(self, setting: Setting) -> TriedSetting:
@@ -187,7 +202,7 @@ class _Said:
         certain = search.certain(rows)
         reaches = search.judged(rows)
         paper = between(rows, now, kg_wasted_per_ream, level).interval
-        a_kg = self.prices.paper * self.prices.weeks * self.asked
+        a_kg = self.prices.paper * search.asked_a_year
         return Checked(
             setting,
             self.prices.fixed(search.present, setting),
@@ -202,7 +217,15 @@ class _Said:
             Interval(paper.mean * a_kg, paper.half_width * a_kg, level, len(rows))
             if a_kg
             else None,
+            self._worth(setting, now, rows),
         )
+
+    def _worth(self, setting: Setting, now: Rows, rows: Rows) -> Worth | None:
+        present = self.search.present
+        purchase = purchase_of(self.priced, self.years, **beyond(present, setting)._asdict())
+        if setting == present or purchase is None or not self.priced.money.contribution_per_ream:
+            return None
+        return worth_of(self.priced, now, rows, purchase, self.level)
 
 
 def _kg_per_week(outcome: Outcome) -> float:

@@ -22,6 +22,7 @@ from linesim.studies.target_settings import (
     scenario_with,
     together_to_try,
 )
+from linesim.studies.worth import years_in
 
 _LADDER = 5
 
@@ -43,6 +44,7 @@ class TargetSearch:
         prices: Prices,
         places: Sequence[int],
         crew: Sequence[int],
+        wrappers: Sequence[int],
         fill: bool,
     ) -> None:
         self.present = self.free = present_setting(scenario)
@@ -55,9 +57,16 @@ class TargetSearch:
         self._asked, self._certainty = asked, certainty
         self._prices = prices
         self._places, self._crew, self._fill = sorted(places), sorted(crew), fill
+        self._wrappers = sorted(wrappers)
         self._together = [self.present.change_together_below_m]
         self._none: set[Setting] = set()
         self._moved: dict[tuple[Setting, int], Setting | None] = {}
+
+    @property
+    def asked_a_year(self) -> float:
+        """Good reams that are asked for in a year of the manned hours."""
+        first = self.rows[self.present][0]
+        return self._asked * first.hours / 168 * years_in(self._scenario, first)
 
     def certain(self, rows: Rows) -> Interval:
         """Interval whose ends are each passed with a chance of 1 - certainty ("Student")."""
@@ -173,7 +182,7 @@ class TargetSearch:
             helps = gain.shown and gain.interval.mean > 0
             if self._prices.paper:
                 wasted = between(*paired(self.rows[setting], now), kg_wasted_per_ream, level)
-                a_kg = self._prices.paper * self._prices.weeks * self._asked
+                a_kg = self._prices.paper * self.asked_a_year
                 self.paper_a_year[below_m] = Interval(
                     wasted.interval.mean * a_kg, wasted.interval.half_width * a_kg, level, len(now)
                 )
@@ -205,21 +214,22 @@ class TargetSearch:
 
     def _dearest_may(self, *, tune: bool) -> bool:
         """Whether the most that can be bought is not shown to fall short."""
-        found = self.run(self._at(self._places[-1], self._crew[-1]))
+        found = self.run(self._at(self._places[-1], self._crew[-1], self._wrappers[-1]))
         if tune and found and not any(self.reaches(each) for each in found):
             best = self._better_levels(max(found, key=self._mean))
             if best not in found:
                 # Levels that suit the longest bridge: where even it is short, they decide.
                 self.free = best
-                found = self.run(self._at(self._places[-1], self._crew[-1]))
+                found = self.run(self._at(self._places[-1], self._crew[-1], self._wrappers[-1]))
         return not found or any(self.reaches(each) is not False for each in found)
 
-    def _at(self, places: int, crew: int) -> list[Setting]:
-        """The free settings at a pair, for each length of changing together; none if no line."""
+    def _at(self, places: int, crew: int, wrappers: int) -> list[Setting]:
+        """The free settings there, for each length of changing together; none if no line."""
         moved = self._free_at(places)
         if moved is None:
             return []
-        return [moved._replace(crew=crew, change_together_below_m=m) for m in self._together]
+        moved = moved._replace(crew=crew, wrappers=wrappers)
+        return [moved._replace(change_together_below_m=m) for m in self._together]
 
     def _free_at(self, places: int) -> Setting | None:
         key = (self.free, places)
@@ -231,11 +241,19 @@ class TargetSearch:
         return self._moved[key]
 
     def _by_cost(self) -> list[Setting]:
-        pairs = itertools.product(self._places, self._crew)
-        return sorted((s for pair in pairs for s in self._at(*pair)), key=self.rank)
+        every = itertools.product(self._places, self._crew, self._wrappers)
+        return sorted((s for each in every for s in self._at(*each)), key=self.rank)
 
     def _first_reaching(self) -> Setting | None:
         return next((each for each in self._by_cost() if self._run_reaches(each)), None)
+
+    def _may_reach(self, setting: Setting) -> bool:
+        """Whether the longest bridge, all else the same, is not shown to fall short."""
+        longest = self._free_at(self._places[-1])
+        if longest is None or setting.places >= longest.places:
+            return True
+        as_long = setting._replace(places=longest.places, levels=longest.levels)
+        return all(self.reaches(each) is not False for each in self.run([as_long]))
 
     def _cheapest(self) -> bool:
         """Walk from cheap to dear, then shorten the bridge; whether any reached."""
@@ -245,6 +263,8 @@ class TargetSearch:
         return chosen is not None
 
     def _run_reaches(self, setting: Setting) -> bool:
+        if not self._may_reach(setting):
+            return False
         return any(self.reaches(each) for each in self.run([setting]))
 
     def _shorten(self, chosen: Setting) -> None:
@@ -257,21 +277,18 @@ class TargetSearch:
             middle = (low + high) // 2
             moved = self._free_at(middle)
             if moved is not None and self._run_reaches(
-                moved._replace(
-                    crew=chosen.crew, change_together_below_m=chosen.change_together_below_m
-                )
+                chosen._replace(places=middle, levels=moved.levels)
             ):
                 high = middle
             else:
                 low = middle
 
     def reaching(self) -> list[Setting]:
-        """One setting for each place, crew and length that reached, cheapest first."""
-        best: dict[tuple[int, int, float], Setting] = {}
+        """One setting for each that reached, whatever its levels, cheapest first."""
+        best: dict[Setting, Setting] = {}
         for setting in self._kept_first():
             if self.reaches(setting):
-                key = (setting.places, setting.crew, setting.change_together_below_m)
-                best.setdefault(key, setting)
+                best.setdefault(setting._replace(levels=self.present.levels), setting)
         return sorted(best.values(), key=self.rank)
 
     def nearest(self) -> Setting:

@@ -1,4 +1,4 @@
-"""What can be set to reach an output, and what it costs: bridge, levels, reels, crew."""
+"""What can be set to reach an output, and what it costs: bridge, levels, reels, crew, wrappers."""
 
 from __future__ import annotations
 
@@ -6,12 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from linesim.money import annuity_factor
+from linesim.money import Purchase, yearly_cost
 from linesim.paper.reels import reel_length_m
 from linesim.scenario import Scenario
 from linesim.studies.bridge_levels import Levels, present_levels
-from linesim.studies.changes import Data, changed, with_bridge, with_levels, with_more_people
+from linesim.studies.changes import (
+    Data,
+    changed,
+    ready_for_more_wrappers,
+    with_another_wrapper,
+    with_bridge,
+    with_levels,
+    with_more_people,
+)
 from linesim.studies.outcome import Outcome
+from linesim.studies.worth import prices_of, purchase_of
 
 Rows = Sequence[Outcome]
 
@@ -19,12 +28,14 @@ _SHARES_OF_A_REEL = (0.02, 0.05, 0.1, 0.2)
 
 
 class Setting(NamedTuple):
-    """Places on the bridge, levels in reams, metres below which reels change together, people."""
+    """Places on the bridge, levels in reams, metres below which reels change together, people,
+    wrappers."""
 
     places: int
     levels: Levels
     change_together_below_m: float
     crew: int
+    wrappers: int
 
 
 def present_setting(scenario: Scenario) -> Setting:
@@ -34,6 +45,7 @@ def present_setting(scenario: Scenario) -> Setting:
         present_levels(scenario),
         scenario.unwind.change_together_below_m,
         scenario.crew.size,
+        len(scenario.wrapper),
     )
 
 
@@ -49,6 +61,8 @@ def scenario_with(scenario: Scenario, setting: Setting) -> Scenario:
     line = with_levels(with_bridge(scenario, setting.places), *setting.levels)
     if below_m != scenario.unwind.change_together_below_m:
         line = changed(line, change)
+    for _ in range(setting.wrappers - len(scenario.wrapper)):
+        line = with_another_wrapper(ready_for_more_wrappers(line))
     more = setting.crew - scenario.crew.size
     return with_more_people(line, more) if more else line
 
@@ -84,37 +98,41 @@ def together_to_try(scenario: Scenario) -> tuple[float, ...]:
 class Prices:
     """What settings cost a year, beyond the line as it is; 0 for what has no price.
 
-    A place counts by its cost spread over its years at the discount rate. ``paper`` is money per
-    kg of paper wasted: its cost less what waste brings.
+    Capital counts by what must come in each year to make up for it, at the discount rate; wages
+    and running cost as they are. ``paper`` is money per kg of avoidable waste.
     """
 
     place: float
+    wrapper: float
     person: float
     paper: float
-    weeks: float
-    """Weeks of 168 h that the line is manned in a year."""
 
     @classmethod
-    def of(cls, scenario: Scenario, person_cost: float, years: float) -> Prices:
-        """By the scenario's money, with a person's cost a year."""
-        money = scenario.money
+    def of(cls, scenario: Scenario, years: float) -> Prices:
+        """By the scenario's money, what is bought lasting so many years."""
+
+        def a_year(purchase: Purchase | None) -> float:
+            if purchase is None:
+                return 0.0
+            capital = yearly_cost(purchase.capital, scenario.money.discount_rate, years)
+            return capital + purchase.running_cost + purchase.wages
+
         return cls(
-            money.ream_place_cost / annuity_factor(money.discount_rate, years),
-            person_cost,
-            max(0.0, money.paper_cost_per_t - money.repulp_value_per_t) / 1000,
-            money.hours_per_year / 168,
+            a_year(purchase_of(scenario, years, places=1)),
+            a_year(purchase_of(scenario, years, wrappers=1)),
+            a_year(purchase_of(scenario, years, people=1)),
+            prices_of(scenario).waste_per_t / 1000,
         )
 
     @property
     def known(self) -> bool:
         """Whether anything has a price that is bought once or hired."""
-        return self.place > 0 or self.person > 0
+        return self.place > 0 or self.wrapper > 0 or self.person > 0
 
     def fixed(self, present: Setting, setting: Setting) -> float:
-        """Places and people beyond the present ones, money a year."""
-        return self.place * max(0, setting.places - present.places) + self.person * max(
-            0, setting.crew - present.crew
-        )
+        """Places, wrappers and people beyond the present ones, money a year."""
+        more = beyond(present, setting)
+        return self.place * more.places + self.wrapper * more.wrappers + self.person * more.people
 
     def rank(self, present: Setting, setting: Setting, paper: float) -> tuple[float, ...]:
         """What settings are sorted by, cheapest first; ``paper`` is money a year.
@@ -123,11 +141,28 @@ class Prices:
         """
         more = setting.crew - present.crew
         cost = self.fixed(present, setting) + paper
-        return (0 if self.person else more, cost, more, setting.places)
+        return (0 if self.person else more, cost, more, setting.wrappers, setting.places)
+
+
+class Beyond(NamedTuple):
+    """How many more of each a setting has than the line as it is; a shorter bridge saves none."""
+
+    places: int
+    wrappers: int
+    people: int
+
+
+def beyond(present: Setting, setting: Setting) -> Beyond:
+    """What has to be bought or hired."""
+    return Beyond(
+        max(0, setting.places - present.places),
+        max(0, setting.wrappers - present.wrappers),
+        max(0, setting.crew - present.crew),
+    )
 
 
 def kg_wasted_per_ream(outcome: Outcome) -> float:
-    """Paper wasted for each good ream; 0 where none was made."""
+    """Avoidable waste for each good ream; 0 where none was made."""
     return outcome.avoidable_waste_kg / outcome.good_reams if outcome.good_reams else 0.0
 
 

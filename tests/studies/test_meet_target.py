@@ -14,6 +14,7 @@ from linesim.questions import Question, QuestionError, answer_from_file, ask
 from linesim.report.answers import answer_json
 from linesim.scenario import Scenario
 from linesim.statistics import exact_proportion
+from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.bridge_levels import Levels, present_levels
 from linesim.studies.changes import with_bridge
 from linesim.studies.meet_target import MetTarget, accepted, meet_target
@@ -130,9 +131,49 @@ def test_what_is_cheaper_is_taken_first(person_cost: float) -> None:
     assert not any(each.reaches for each in cheaper)
 
 
+def test_a_second_wrapper_is_bought_where_no_bridge_is_long_enough() -> None:
+    """A wrapper of 24 a minute for 32 that come: no bridge reaches more than it wraps."""
+    prices = COSTS | {"wrapper_price": 400_000.0, "wrapper_cost_per_year": 30_000.0}
+    prices |= {"contribution_per_ream": 0.4}
+    line = one_web(
+        bridge={"places": 12},
+        wrapper=[{"name": "wrapper", "rate_reams_per_min": 24}],
+        money=prices,
+    )
+    now = simulate(line, hours=HOURS, history=False).books.reams.good * A_WEEK
+    found = found_for(line, 1.2 * now, places=(12, 30, 60))
+    answer = found.answer
+    assert answer is not None
+    assert answer.reaches
+    assert (answer.setting.places, answer.setting.wrappers) == (12, 2)
+    # 400,000 over 10 years at no interest, and what it takes to run it.
+    assert answer.fixed_cost == pytest.approx(70_000)
+    assert answer.worth is not None
+    more = answer.reams_per_week.mean - now
+    assert answer.worth.yearly.mean == pytest.approx(more * 6000 / 168 * 0.4 - 30_000)
+    with Runner(Settings(replications=2, hours=HOURS, processes=1)) as runner:
+        added = add_wrapper(line, runner).options[0]
+    assert added.worth is not None
+    assert added.worth.yearly == answer.worth.yearly
+    # Where the longest bridge falls short, no shorter one is tried.
+    assert {each.setting.places for each in found.tried if each.setting.wrappers == 1} == {12, 60}
+    unpriced = found_for(line.varied(money={"wrapper_price": 0.0}), 1.2 * now, places=(12, 60))
+    assert {each.setting.wrappers for each in unpriced.tried} == {1}
+    assert unpriced.answer is not None
+    assert unpriced.answer.reaches is False
+
+
+def test_a_person_costs_what_the_scenario_says() -> None:
+    line = crowded(person_cost_per_year=45_000.0)
+    present = present_setting(line)
+    prices = Prices.of(line, 10)
+    assert prices.known
+    assert prices.fixed(present, present._replace(crew=3)) == 90_000
+
+
 def test_without_prices_fewest_people_then_fewest_places(tmp_path: Path) -> None:
     present = present_setting(crowded())
-    prices = Prices.of(crowded(), 0, 10)
+    prices = Prices.of(crowded(), 10)
     assert not prices.known
     pairs = [present._replace(places=p, crew=c) for p, c in itertools.product((60, 12), (3, 1))]
     ordered = sorted(pairs, key=lambda each: prices.rank(present, each, 0))
@@ -147,7 +188,7 @@ def test_without_prices_fewest_people_then_fewest_places(tmp_path: Path) -> None
     assert "as it is" in answer.words[0]
     assert any("none is known" in note for note in answer.notes)
     rows = next(table for table in answer.tables if table.name == "tried").rows
-    assert {row[4] for row in rows} == {None}
+    assert {row[9] for row in rows} == {None}
 
 
 def test_paper_left_on_cores_is_paid_for() -> None:
@@ -190,7 +231,7 @@ def test_levels_move_with_the_end_of_the_bridge() -> None:
     present = present_setting(line)
     assert scenario_with(line, present) is line
     moved = moved_to(line, present, 60)
-    assert moved == Setting(60, Levels(56, 28, None), 0.0, line.crew.size)
+    assert moved == Setting(60, Levels(56, 28, None), 0.0, line.crew.size, 1)
     assert present_levels(scenario_with(line, moved)) == moved.levels
     assert scenario_with(line, moved) == with_bridge(line, 60)
 

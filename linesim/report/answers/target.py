@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from linesim.report.answers.answer import Figure, figure, plus, share, written, written_bounded
 from linesim.report.answers.bridge import levels_text
+from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
 from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.studies.changes import bridge_metres
 from linesim.studies.meet_target import Checked, MetTarget
-from linesim.studies.target_settings import Setting
+from linesim.studies.target_settings import Setting, beyond
 
 
 def target_words(scenario: Scenario, found: MetTarget) -> list[str]:
@@ -15,6 +17,10 @@ def target_words(scenario: Scenario, found: MetTarget) -> list[str]:
     words = [_answer(scenario, found)]
     if found.answer is not None:
         words.append(_beside(found, found.answer))
+        if found.answer.worth is not None:
+            words.append(f"Against the line as it is. {worth_words(found.answer.worth)}")
+    if found.market is not None and scenario.money.contribution_per_ream:
+        words += market_words(found.market)
     if found.present_checked is not None and found.answer is not None:
         words += _passed_over(found)
     return words
@@ -24,9 +30,9 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
     asked, name = f"{found.asked:,.10g} good reams a week", scenario.line.name
     sure, answer = f"{100 * found.certainty:g} %", found.answer
     if answer is None:
-        return _so_far(found, asked, name)
+        return _so_far(scenario, found, asked)
     makes = f"on fresh luck it makes {written(figure(answer.reams_per_week))} good reams a week"
-    what = _steps(found.present.setting, answer.setting)
+    what = _steps(scenario, found.present.setting, answer.setting)
     if answer.reaches:
         if answer.setting == found.present.setting:
             return (
@@ -54,12 +60,12 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
     )
 
 
-def _so_far(found: MetTarget, asked: str, name: str) -> str:
-    best = found.best
+def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
+    best, name = found.best, scenario.line.name
     set_so = (
         "the line as it is"
         if best.setting == found.present.setting
-        else _steps(found.present.setting, best.setting)
+        else _steps(scenario, found.present.setting, best.setting)
     )
     makes = f"it makes {written(figure(best.reams_per_week))} good reams a week"
     if best.reaches:
@@ -77,11 +83,17 @@ def _counted(found: MetTarget) -> str:
     return f"{count} setting{'s' if count != 1 else ''} tried"
 
 
-def _steps(present: Setting, setting: Setting) -> str:
+def _steps(scenario: Scenario, present: Setting, setting: Setting) -> str:
     """What is to be changed, in words."""
     steps = []
     if setting.places != present.places:
-        steps.append(f"{setting.places:,} places on the bridge (now {present.places:,})")
+        length, now = bridge_metres(scenario, setting.places), scenario.bridge_length_m
+        steps.append(
+            f"{setting.places:,} places on the bridge, {length:.4g} m (now {present.places:,},"
+            f" {now:.4g} m)"
+        )
+    if setting.wrappers != present.wrappers:
+        steps.append(f"{setting.wrappers} wrappers (now {present.wrappers})")
     if setting.crew != present.crew:
         steps.append(f"a crew of {setting.crew} (now {present.crew})")
     if setting.levels != present.levels:
@@ -99,17 +111,19 @@ def _listed(parts: list[str]) -> str:
 
 
 def _cost_words(found: MetTarget, answer: Checked) -> str:
-    """Places and people; the paper, which is simulated, with its interval."""
-    if found.prices.known:
-        said = f"{rough(answer.fixed_cost)} a year for places and people"
-        if not found.prices.person and answer.setting.crew > found.present.setting.crew:
-            said = f"{rough(answer.fixed_cost)} a year for places, and people without a price"
-        elif not found.prices.person:
-            said = f"{rough(answer.fixed_cost)} a year for places"
-        if not answer.fixed_cost and answer.setting.crew == found.present.setting.crew:
-            said = "nothing for places and people"
-    else:
-        said = "what places and people cost (no price is known)"
+    """What is bought and hired; the paper, which is simulated, with its interval."""
+    more, prices = beyond(found.present.setting, answer.setting), found.prices
+    bought = [
+        (more.places, prices.place, "places"),
+        (more.wrappers, prices.wrapper, "a wrapper"),
+        (more.people, prices.person, "people"),
+    ]
+    paid = _listed([what for count, price, what in bought if count and price])
+    free = _listed([what for count, price, what in bought if count and not price])
+    said = f"{rough(answer.fixed_cost)} a year for {paid}" if paid else ""
+    if free:
+        said += f"{', and ' if said else ''}{free} without a price"
+    said = said or "nothing to buy or hire"
     paper = answer.paper_cost
     if paper is None or not (paper.mean or paper.half_width):
         return said
@@ -157,16 +171,19 @@ def _down(reams: float) -> str:
     return f"{reams // unit * unit:,.0f}"
 
 
-def target_notes(found: MetTarget) -> list[str]:
+def target_notes(scenario: Scenario, found: MetTarget) -> list[str]:
     """What certainty means here, how it was searched, and what costs what."""
     sure, prices = f"{100 * found.certainty:g} %", found.prices
+    places = max(each.setting.places for each in found.tried)
     priced = [
         f"a place {rough(prices.place)} a year" if prices.place else "",
+        f"a wrapper {rough(prices.wrapper)} a year" if prices.wrapper else "",
         f"a person {rough(prices.person)} a year" if prices.person else "",
-        f"wasted paper {rough(prices.paper * 1000)} a tonne" if prices.paper else "",
+        f"avoidable waste {rough(prices.paper * 1000)} a tonne" if prices.paper else "",
     ]
     free = [
         "" if prices.place else "places",
+        "" if prices.wrapper else "one more wrapper (so none was tried)",
         "" if prices.person else "people",
         "" if prices.paper else "paper",
     ]
@@ -180,10 +197,11 @@ def target_notes(found: MetTarget) -> list[str]:
         " reach it; their share stands beside it, with its exact interval (Clopper and Pearson).",
         "The search, all on the same luck: levels, and how much paper left makes reels change"
         " together, are tried at the present bridge and crew, and a level is moved only where it"
-        " is shown to give more. Then the dearest bridge and crew, so that what cannot be reached"
-        " is said at once; then all by yearly cost until one reaches; then the bridge is shortened"
-        " by halving, and the levels are tried again there. It is a search, not a proof: a"
-        " combination it passed over may be cheaper.",
+        " is shown to give more. Then the dearest bridge, crew and wrappers, so that what cannot be"
+        " reached is said at once; then all by yearly cost until one reaches, but no shorter bridge"
+        f" where the longest ({places:,} places, {bridge_metres(scenario, places):.4g} m) falls"
+        " short; then the bridge is shortened by halving, and the levels are tried again there. It"
+        " is a search, not a proof: a combination it passed over may be cheaper.",
         "The luck of the search chose, so it flatters. What reached, and a few dearer settings,"
         " were run on luck that none had met; from the dearest down they are accepted until one"
         f" fails, which keeps the {sure} over all of them.",
@@ -192,6 +210,8 @@ def target_notes(found: MetTarget) -> list[str]:
         + order
         + " Setting levels costs nothing; the paper they waste is in what stands as wasted."
         " Reels changed together cost the paper left on them, for as many reams as are asked."
-        " What a longer bridge saves in paper is not in the order of the search: it stands beside.",
+        " What a longer bridge saves in paper is not in the order of the search: it is in the sum"
+        " of a year.",
+        *([MONEY_NOTE] if scenario.money.contribution_per_ream else []),
         f"{len(found.tried)} settings, {found.runs_in_all:,} runs of {found.hours:,.10g} h in all.",
     ]

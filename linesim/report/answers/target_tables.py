@@ -3,33 +3,60 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import AnswerTable, Chart, Column, Figure, change, figure, share
-from linesim.report.answers.bridge import levels_text
 from linesim.report.answers.cells import Cell
 from linesim.report.answers.charts import Curve, CurvePoint
+from linesim.report.answers.money_tables import sum_table, worth_table
+from linesim.scenario import Scenario
+from linesim.studies.changes import bridge_metres
 from linesim.studies.meet_target import MetTarget, TriedSetting
 from linesim.studies.target_settings import Setting
+from linesim.studies.worth import prices_of
 
 _CLEAR = {True: "reaches", False: "falls short", None: "not told"}
 
 
-def target_tables(found: MetTarget) -> tuple[AnswerTable, ...]:
+def target_tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
     """What was checked on fresh luck, against the present; all that was tried; levels beside."""
     walked = _tried(
+        scenario,
         found,
         "tried",
         "What was tried, cheapest first, on the luck of the search (a week of 168 h)",
         [each for each in found.tried if not each.beside],
     )
     beside = [each for each in found.tried if each.beside]
-    tables = [] if found.present_checked is None else [_checked(found)]
+    tables = (
+        []
+        if found.present_checked is None
+        else [_checked(scenario, found), *_sums(scenario, found)]
+    )
     tables.append(walked)
     if beside:
         title = "Levels tried beside them, on the luck of the search (a week of 168 h)"
-        tables.append(_tried(found, "levels", title, beside))
+        tables.append(_tried(scenario, found, "levels", title, beside))
     return tuple(tables)
 
 
-def _tried(found: MetTarget, name: str, title: str, rows: list[TriedSetting]) -> AnswerTable:
+def _sums(scenario: Scenario, found: MetTarget) -> list[AnswerTable]:
+    """The money of what was checked, against the line as it is."""
+    rows = [
+        (f"no. {_number(found, each.setting)}", each.worth)
+        for each in found.checked
+        if each.worth is not None
+    ]
+    if not rows or found.market is None:
+        return []
+    return [sum_table(rows, prices_of(scenario), found.market), worth_table(rows)]
+
+
+def _number(found: MetTarget, setting: Setting) -> int:
+    """The number of a setting in all tables: its place by cost."""
+    return 1 + [each.setting for each in found.tried].index(setting)
+
+
+def _tried(
+    scenario: Scenario, found: MetTarget, name: str, title: str, rows: list[TriedSetting]
+) -> AnswerTable:
     return AnswerTable(
         name,
         title,
@@ -37,23 +64,23 @@ def _tried(found: MetTarget, name: str, title: str, rows: list[TriedSetting]) ->
             *_SETTING_COLUMNS,
             Column("cost", "money a year"),
             Column("good reams"),
-            Column("paper wasted", "kg"),
             Column("asked output", left=True),
+            Column("avoidable waste", "kg"),
         ),
         tuple(
             (
-                *_setting_cells(each.setting),
+                *_setting_cells(scenario, found, each.setting),
                 _cost_cell(found, each),
                 figure(each.reams_per_week),
-                figure(each.waste_kg_per_week),
                 _mark(found, each.setting) + _CLEAR[each.reaches],
+                figure(each.waste_kg_per_week),
             )
             for each in rows
         ),
     )
 
 
-def _checked(found: MetTarget) -> AnswerTable:
+def _checked(scenario: Scenario, found: MetTarget) -> AnswerTable:
     present, now = found.present.setting, found.present_checked
     rows = [] if now is None else [now]
     rows += [each for each in found.checked if each.setting != present]
@@ -64,24 +91,24 @@ def _checked(found: MetTarget) -> AnswerTable:
             *_SETTING_COLUMNS,
             Column("cost", "money a year"),
             Column("good reams"),
+            Column("asked output", left=True),
             Column("against the present"),
             Column("single runs that reach", "%"),
-            Column("paper wasted", "kg"),
-            Column("more paper", "money a year"),
-            Column("asked output", left=True),
+            Column("avoidable waste", "kg"),
+            Column("more waste", "money a year"),
         ),
         tuple(
             (
-                *_setting_cells(each.setting),
+                *_setting_cells(scenario, found, each.setting),
                 _money(found, each.fixed_cost),
                 figure(each.reams_per_week),
+                _mark(found, each.setting) + _CLEAR[each.reaches],
                 None if each.setting == present else change(each.gain),
                 share(each.weeks_that_reach),
                 figure(each.waste_kg_per_week),
                 None
                 if each.paper_cost is None or each.setting == present
                 else figure(each.paper_cost),
-                _mark(found, each.setting) + _CLEAR[each.reaches],
             )
             for each in rows
         ),
@@ -99,19 +126,27 @@ def _mark(found: MetTarget, setting: Setting) -> str:
 
 
 _SETTING_COLUMNS = (
+    Column("no."),
     Column("places"),
-    Column("levels", left=True),
+    Column("bridge", "m"),
+    Column("stop at"),
+    Column("restart at"),
+    Column("slow from"),
     Column("together below", "m"),
     Column("crew"),
+    Column("wrappers"),
 )
 
 
-def _setting_cells(setting: Setting) -> tuple[Cell, ...]:
+def _setting_cells(scenario: Scenario, found: MetTarget, setting: Setting) -> tuple[Cell, ...]:
     return (
+        str(_number(found, setting)),
         setting.places,
-        levels_text(setting.levels),
+        bridge_metres(scenario, setting.places),
+        *setting.levels,
         float(f"{setting.change_together_below_m:.10g}"),
         setting.crew,
+        setting.wrappers,
     )
 
 
@@ -138,6 +173,7 @@ def target_charts(found: MetTarget) -> tuple[Chart, ...]:
         same = (
             setting.change_together_below_m == at.change_together_below_m
             and (found.prices.person > 0 or setting.crew == at.crew)
+            and (by_cost or setting.wrappers == at.wrappers)
             and not each.beside
         )
         if not same and setting != found.present.setting:
