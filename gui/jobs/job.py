@@ -46,18 +46,25 @@ class Job(QObject):
 
     def end_finished(self, value: Any) -> None:
         """The work is done."""
-        if not self._over:
-            self._over = True
+        if self._ends():
             self.finished.emit(value)
 
     def end_failed(self, words: str, details: str) -> None:
         """The work could not be done."""
-        if not self._over:
-            self._over = True
+        if self._ends():
             self.failed.emit(words, details)
 
     def end_cancelled(self) -> None:
         """Nobody wanted it any more."""
-        if not self._over:
-            self._over = True
+        if self._ends():
             self.cancelled.emit()
+
+    def _ends(self) -> bool:
+        """Whether it had not ended before. It goes when what it says now has been heard."""
+        if self._over:
+            return False
+        self._over = True
+        # What is to be deleted must not be the last to hold its owner.
+        self._cancel = self.on_arrival = None
+        self.deleteLater()
+        return True

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QObject
 
 from gui.jobs.job import Job
+from gui.jobs.reader import Reader
 from gui.jobs.worker import Worker
 from gui.work.begin import Begun
 
@@ -37,8 +38,9 @@ class Jobs(QObject):
     def __init__(self, parent: QObject | None = None, *, begun: Begun | None = None) -> None:
         """``begun`` is the process for the run on screen, where one was started already."""
         super().__init__(parent)
-        self._shift = Worker("linesim-shift", self, begun=begun)
-        self._figures = Worker("linesim-figures", self, aside=True)
+        self._reader = Reader(self)
+        self._shift = Worker("linesim-shift", self, begun=begun, reader=self._reader)
+        self._figures = Worker("linesim-figures", self, reader=self._reader, aside=True)
         self._others: list[Worker] = []
         self._spare: Worker | None = None
         self._keeps_spare = False
@@ -58,7 +60,7 @@ class Jobs(QObject):
 
     def _another(self) -> Worker:
         # A study may have processes of its own.
-        return Worker("linesim-study", self, aside=True, alone=False)
+        return Worker("linesim-study", self, reader=self._reader, aside=True, alone=False)
 
     def run_shift(
         self,
@@ -129,7 +131,7 @@ class Jobs(QObject):
         )
 
     def call(self, task: str, **arguments: Any) -> Job:
-        """Any other task, in a process of its own that ends with it."""
+        """Any other task, in a process of its own; one that is done waits for the next."""
         worker, self._spare = self._spare or self._another(), None
         self._others.append(worker)
         job = worker.submit(task, **arguments)
@@ -144,11 +146,15 @@ class Jobs(QObject):
         return worker
 
     def _end(self, worker: Worker) -> None:
-        if worker in self._others:
-            self._others.remove(worker)
+        if worker not in self._others:
+            return
+        self._others.remove(worker)
+        if self._keeps_spare and self._spare is None:
+            self._spare = worker
+            worker.start()
+        else:
             worker.retire()
-            if self._keeps_spare:
-                self.keep_spare()
+            worker.deleteLater()
 
     def under_way(self) -> list[str]:
         """What would be broken off if the window closed now, in words; each kind once."""
@@ -163,3 +169,4 @@ class Jobs(QObject):
             worker.close()
         self._others.clear()
         self._spare = None
+        self._reader.close()

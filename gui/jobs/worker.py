@@ -11,11 +11,11 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
 
-from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtCore import QObject
 
 from gui.jobs.job import Job
+from gui.jobs.reader import Reader
 from gui.work.begin import Begun, begin
-from gui.work.parcel import receive
 from gui.work.process import words_for
 from gui.work.talk import Done, Failed, Partly, Stop, Task, Told
 
@@ -25,27 +25,29 @@ _LOST = "The process that did this work ended unexpectedly. Nothing of yours is 
 class Worker(QObject):
     """Starts a process when first needed, and again after it died. Tasks queue up in it."""
 
-    _heard = Signal(int, object)
-    """A process's generation and its message; sent from the reading thread to this one."""
-
     def __init__(
         self,
         name: str,
         parent: QObject | None = None,
         *,
         begun: Begun | None = None,
+        reader: Reader | None = None,
         aside: bool = False,
         alone: bool = True,
     ) -> None:
-        """``begun`` is its process where one runs already; else as :func:`gui.work.begin.begin`."""
+        """``begun`` is its process where one runs already; else as :func:`gui.work.begin.begin`.
+
+        ``reader`` is shared with others; without one the worker has its own.
+        """
         super().__init__(parent)
+        self._reader = reader or Reader(self)
+        self._own_reader = reader is None
         self._name, self._aside, self._alone = name, aside, alone
         self._process: BaseProcess | None = None
         self._connection: Connection[Any, Any] | None = None
-        self._generation = 0
+        self._watched = 0
         self._numbers = itertools.count(1)
         self._jobs: dict[int, Job] = {}
-        self._heard.connect(self._on_heard)
         if begun is not None:
             self._take_over(begun)
 
@@ -55,15 +57,8 @@ class Worker(QObject):
             self._take_over(begin(self._name, aside=self._aside, alone=self._alone))
 
     def _take_over(self, begun: Begun) -> None:
-        self._generation += 1
         self._process, self._connection = begun.process, begun.connection
-        reader = threading.Thread(
-            target=self._read,
-            args=(begun.connection, self._generation),
-            name=f"{self._name}-reader",
-        )
-        reader.daemon = True
-        reader.start()
+        self._watched = self._reader.watch(begun.connection, self._on_heard, self._arrived)
 
     def submit(
         self, task: str, /, on_arrival: Callable[[Any], None] | None = None, **arguments: Any
@@ -98,6 +93,8 @@ class Worker(QObject):
         process = self._let_go()
         if process is not None:
             _end(process)
+        if self._own_reader:
+            self._reader.close()
 
     def retire(self) -> None:
         """The same, without waiting for it."""
@@ -106,11 +103,9 @@ class Worker(QObject):
             threading.Thread(target=_end, args=(process,), daemon=True).start()
 
     def _let_go(self) -> BaseProcess | None:
-        process, connection = self._process, self._connection
+        process = self._process
         self._process = self._connection = None
-        self._generation += 1
-        if connection is not None:
-            connection.close()
+        self._reader.drop(self._watched)
         for job in self._take_jobs():
             job.end_cancelled()
         return process
@@ -120,36 +115,19 @@ class Worker(QObject):
         with contextlib.suppress(OSError, ValueError, AttributeError):
             self._connection.send(message)  # type: ignore[union-attr]
 
-    def _read(self, connection: Connection[Any, Any], generation: int) -> None:
-        while True:
-            try:
-                message = receive(connection)
-            except (EOFError, OSError, ValueError, TypeError):
-                message = None
-            if isinstance(message, Done):
-                message = self._arrived(message)
-            try:
-                self._heard.emit(generation, message)
-            except RuntimeError:
-                # The window was taken down meanwhile.
-                return
-            if message is None:
-                return
-
-    def _arrived(self, done: Done) -> Done | Failed:
+    def _arrived(self, message: Any) -> Any:
         """What its job has to do with a result, while the window goes on."""
-        job = self._jobs.get(done.number)
-        if job is not None and job.on_arrival is not None and done.value is not None:
+        if not isinstance(message, Done) or message.value is None:
+            return message
+        job = self._jobs.get(message.number)
+        if job is not None and job.on_arrival is not None:
             try:
-                job.on_arrival(done.value)
+                job.on_arrival(message.value)
             except Exception as error:
-                return Failed(done.number, words_for(error), traceback.format_exc())
-        return done
+                return Failed(message.number, words_for(error), traceback.format_exc())
+        return message
 
-    @Slot(int, object)
-    def _on_heard(self, generation: int, message: Any) -> None:
-        if generation != self._generation:
-            return
+    def _on_heard(self, message: Any) -> None:
         if message is None:
             self._died()
             return
@@ -172,6 +150,7 @@ class Worker(QObject):
                     job.end_finished(value)
 
     def _died(self) -> None:
+        self._reader.drop(self._watched)
         process = self._process
         self._process = self._connection = None
         code = None

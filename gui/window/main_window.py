@@ -21,6 +21,7 @@ from gui.headline import HeadlineView
 from gui.jobs import Jobs
 from gui.look import PlainLabel, plain_tip
 from gui.shift import ShownShift
+from gui.window.collecting import Collecting
 from gui.window.document_words import document_words
 from gui.window.dropping import files_in, open_dropped
 from gui.window.engine_words import EngineWords
@@ -51,6 +52,7 @@ class MainWindow(OrderedWindow):
     def __init__(self, *, remember: bool = True, begun: Begun | None = None) -> None:
         """``begun`` is the process for the run on screen, where one is at work already."""
         super().__init__()
+        self._collecting = Collecting(self)
         self.memory = Memory(remember=remember)
         self.document = Document()
         self._autosave = Autosave(self.document) if remember else None
@@ -290,6 +292,7 @@ class MainWindow(OrderedWindow):
         self.engine_words.close()
         self.runs.close()
         self.jobs.close()
+        self._collecting.close()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if not self.files.may_leave() or not self.files.may_end(self.jobs.under_way()):

@@ -5,7 +5,7 @@ shown, long after the form, and would come last. Here the parts have a fixed ord
 it is that of the widgets in it.
 
 Qt's chain is not asked from Python: the binding would take each widget for the owner of the next
-(`tests/gui/owners.py`).
+(`tests/trust/owners.py`).
 """
 
 from __future__ import annotations

@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
-from tests.gui.owners import MISLEADING, wrong_owners
+from tests.trust.owners import MISLEADING, wrong_owners
 
 ROOT = Path(__file__).parents[2]
 
