@@ -1,0 +1,163 @@
+"""One window used at random for some time, in a process of its own, for ``clicker.py``.
+
+The folder that it is given takes everything that is written: the user's files, what is found
+(``found.json``), the last actions (``actions.log``) and a trace where the process dies
+(``trace.txt``).
+"""
+
+from __future__ import annotations
+
+import argparse
+import faulthandler
+import gc
+import json
+import os
+import random
+import shutil
+import threading
+import time
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QApplication
+
+import linesim
+from gui.command import application
+from gui.pages import settings_form
+from gui.window import report_dialog, run_dialog
+from gui.window.main_window import MainWindow
+from tests.trust.click_watch import Watch
+from tests.trust.hand import Hand
+
+_HANGS_S = 60.0
+_ALIVE_EVERY, _LOOK_EVERY = 10, 40
+_OWNERS_EVERY = 400
+_MOST_RUNS, _MOST_HOURS, _SHIFT_HOURS = 4, 4.0, 2.0
+
+
+class _StayingWindow(MainWindow):
+    """Quit is asked like any other thing, and the last that is done."""
+
+    leaves = False
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
+        if self.leaves:
+            super().closeEvent(event)
+        else:
+            event.ignore()
+
+
+class Clicking:
+    """The window, the hand and the watch."""
+
+    def __init__(self, folder: Path, asked: argparse.Namespace) -> None:
+        self._luck = random.Random(asked.seed)
+        self._folder, self._asked = folder, asked
+        self._files = folder / "files"
+        self._ends = time.monotonic() + asked.seconds
+        self._log = (folder / "actions.log").open("w", encoding="utf-8")
+        self._trace = (folder / "trace.txt").open("w", encoding="utf-8")
+        faulthandler.enable(self._trace)
+        self.done = 0
+        self.watch = Watch()
+        self.watch.begin()
+        self._hand = Hand(self._luck, self._file_name, by_place=asked.by == "place")
+        self.window = _StayingWindow()
+        # What a random hand asks for must not keep the machine busy for hours.
+        self.window.luck_bar.hours.setMaximum(_MOST_HOURS)
+        self.window.resize(1280, 800)
+        self.window.show()
+        self.window.activateWindow()
+        self.window.begin(self._files / "line.toml")
+        QTimer.singleShot(0, self._next)
+
+    def _file_name(self) -> str:
+        there = sorted(str(path) for path in self._files.rglob("*") if path.is_file())
+        fresh = str(self._files / f"new-{self._luck.randrange(20)}")
+        fresh += self._luck.choice(("", "", ".toml", ".csv", ".json", ".png"))
+        return self._luck.choice([*there, fresh, fresh, str(self._files / "none" / "there.toml")])
+
+    def _next(self) -> None:
+        if time.monotonic() >= self._ends:
+            self._leave()
+            return
+        # Asked for first: what is done may open a dialog with a loop of its own.
+        QTimer.singleShot(self._asked.pause_ms, self._next)
+        if self.done % _ALIVE_EVERY == 0:
+            faulthandler.dump_traceback_later(_HANGS_S, exit=True, file=self._trace)
+        self.done += 1
+        self._hand.act(self.window)
+        self._log.write(f"{self.done} {self._hand.said}\n")
+        self._log.flush()
+        if self.done % _LOOK_EVERY == 0:
+            self.watch.look()
+        if self.done % _OWNERS_EVERY == 0:
+            self.watch.look_at_owners()
+
+    def _leave(self) -> None:
+        for inner in (QApplication.activePopupWidget(), QApplication.activeModalWidget()):
+            if inner is not None:
+                inner.close()
+                QTimer.singleShot(0, self._leave)
+                return
+        self.watch.look()
+        self.watch.look_at_owners()
+        self.window.document.new()
+        self.window.leaves = True
+        self.window.close()
+        QApplication.quit()
+
+
+def _provoke(ends: threading.Event, seed: int) -> None:
+    luck = random.Random(seed)
+    while not ends.wait(luck.uniform(0.05, 0.6)):
+        gc.collect(luck.choice((0, 1, 2)))
+
+
+def _fill(files: Path) -> None:
+    """The user's files: scenarios with and without faults, a log, counts, a lesson."""
+    files.mkdir()
+    text = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    short = linesim.update(text, {"line.shift_hours": _SHIFT_HOURS})
+    (files / "line.toml").write_text(short, encoding="utf-8")
+    (files / "faulty.toml").write_text(short.replace("places", "plcaes"), encoding="utf-8")
+    (files / "noise.toml").write_bytes(bytes(range(256)))
+    demos = linesim.shipped_scenarios()
+    for name in ("two-wrappers", "orders"):
+        shutil.copy(demos[name], files)
+    for path in (*linesim.invented_plant(), next(iter(linesim.shipped_lessons().values()))):
+        shutil.copy(path, files)
+
+
+def main() -> None:
+    """Use the window, and write down what was found."""
+    asked = _arguments()
+    os.chdir(asked.folder)
+    _fill(asked.folder / "files")
+    for module in (settings_form, report_dialog, run_dialog):
+        module._MOST_RUNS = _MOST_RUNS  # type: ignore[attr-defined]
+    for module in (settings_form, run_dialog):
+        module._MOST_HOURS = _MOST_HOURS  # type: ignore[attr-defined]
+    app = application()
+    app.setQuitOnLastWindowClosed(False)
+    clicking = Clicking(asked.folder, asked)
+    ends = threading.Event()
+    if asked.collector == "threads":
+        threading.Thread(target=_provoke, args=(ends, asked.seed), daemon=True).start()
+    app.exec()
+    ends.set()
+    faulthandler.cancel_dump_traceback_later()
+    told = clicking.watch.report() | {"actions": clicking.done}
+    (asked.folder / "found.json").write_text(json.dumps(told), encoding="utf-8")
+
+
+def _arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser()
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=60.0)
+    parser.add_argument("--pause-ms", type=int, default=5)
+    parser.add_argument("--by", choices=("widget", "place"), default="widget")
+    parser.add_argument("--collector", choices=("own", "threads"), default="own")
+    return parser.parse_args()
