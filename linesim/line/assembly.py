@@ -81,8 +81,9 @@ class Line:
         self.bucket_ns = 1
         """Length of each bucket, ns."""
         if scenario.order:
-            self.packing.steps.on_out = lambda at, good: self.orders.out(at)
-            self.bridge.put_aside = self._put_aside
+            self.packing.steps.on_out = lambda at, good: self.orders.out(at, good=good)
+            self.packing.steps.rework.good = self.orders.rewrapped
+            self.bridge.put_aside = self.orders.lose
 
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
         if self.outfeed is not None:
@@ -98,10 +99,6 @@ class Line:
     def _set_full(self) -> None:
         self.transfer.set_full()
         self.orders.set_full(self.webs.goods.lanes)
-
-    def _put_aside(self, reams: int) -> None:
-        for _ in range(reams):
-            self.orders.out(self.floor.now)
 
     def _beyond_webs(self) -> tuple[int, int]:
         first = self.webs.holds[0] if self.webs.holds else None
@@ -147,10 +144,15 @@ class Line:
             if good:
                 self._count(at)
             if orders:
-                self.orders.out(at)
+                self.orders.out(at, good=good)
+
+        def rewrapped(product: int) -> None:
+            self._count(self.floor.now)
+            if orders:
+                self.orders.rewrapped(product)
 
         self.packing.steps.on_out = out
-        self.packing.steps.rework.good = lambda: self._count(self.floor.now)
+        self.packing.steps.rework.good = rewrapped
 
     def _count(self, at: int) -> None:
         if at >= self.bucket_from:

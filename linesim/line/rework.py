@@ -21,6 +21,8 @@ class Rework:
         self._floor = floor
         self.table = table
         self.lying = 0
+        self.product = 0
+        """How many products were made before this one."""
         self.saved_rows = array("q")
         """When reams were saved."""
         self.times = floor.chance.stream(table.rewrap_min, MINUTE, "rework", "time")
@@ -33,7 +35,7 @@ class Rework:
             floor.books.reams.repulped += 1
             return
         self.lying += 1
-        length, saved = self.times.draw(), self.saved.falls()
+        length, saved, product = self.times.draw(), self.saved.falls(), self.product
 
         def done() -> None:
             self.lying -= 1
@@ -42,12 +44,12 @@ class Rework:
                 if floor.keep:
                     self.saved_rows.append(floor.now)
                 if self.good is not None:
-                    self.good()
+                    self.good(product)
             else:
                 floor.books.reams.repulped += 1
 
         priority = floor.scenario.crew.priority_rework
         floor.crew.ask(Job(self.table.people, priority, length, stands=False, done=done))
 
-    good: Callable[[], None] | None = None
-    """Called for each ream that is saved, where somebody counts them in time."""
+    good: Callable[[int], None] | None = None
+    """Told of the product of each ream that is saved, where somebody counts them in time."""

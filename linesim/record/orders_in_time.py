@@ -7,8 +7,6 @@ import numpy as np
 from linesim.record.jobs import Job, jobs
 from linesim.record.record import Record, Spans
 
-_CHANGES = ("change of grade", "change of size")
-
 
 class OrdersInTime:
     """The orders' products, and the moments (ns) from which each is cut."""
@@ -17,18 +15,10 @@ class OrdersInTime:
         self.jobs = jobs(record.scenario)
         self.names: tuple[str, ...] = tuple(order.name for order in record.scenario.order)
         self.from_ns = [0]
-        cuts = [done.cut_ns for done in record.orders]
-        causes = [n for n, name in enumerate(record.causes) if name in _CHANGES]
-        changing = np.isin(unwind.cause, causes)
-        starts, ends = unwind.start_ns[changing], unwind.end_ns[changing]
-        for number, cut in enumerate(cuts[:-1]):
-            if cut is None:
+        for done in record.orders[1:]:
+            if done.begun_ns is None:
                 break
-            # The last span of the change-over, if there is one, ends as the next order begins.
-            later = cuts[number + 1]
-            mine = (starts >= cut) & (starts < (record.end_ns + 1 if later is None else later))
-            over = int(ends[mine].max()) if mine.any() else cut
-            self.from_ns.append(record.end_ns + 1 if over >= record.end_ns > cut else over)
+            self.from_ns.append(done.begun_ns)
 
     def number(self, t_ns: int) -> int:
         """Number of the order being cut at ``t_ns``."""

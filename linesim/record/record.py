@@ -149,7 +149,7 @@ class OrderDone:
     cut_ns: int | None
     """When its last set was full; None if the run ended before."""
     wrapped_ns: int | None
-    """When its last ream left the wrappers; None if the run ended before."""
+    """When its last good ream was wrapped; None if the run ended before."""
     begun_ns: int | None = None
     """When the line was ready for it, any change-over done; None if the run ended before."""
 

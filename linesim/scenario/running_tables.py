@@ -136,7 +136,7 @@ class Changeover(Table):
     )
     size_min: Law = quantity(
         Lognormal(law="lognormal", mean=40, sd=10),
-        "another sheet size: the line is run empty first",
+        "another sheet size: knives and lanes are set",
         unit="min",
         typical=(20, 90),
     )
@@ -156,7 +156,7 @@ class Order(Table):
     """One order of the sequence; what is left out stays as in [product] and [slitter]."""
 
     name: Name = quantity(..., "name of the order")
-    reams: int = quantity(..., "reams to make", unit="reams", low=1, high=100_000_000)
+    reams: int = quantity(..., "good reams to make", unit="reams", low=1, high=100_000_000)
     due_h: float | None = quantity(
         None, "due, hours after the run starts", unit="h", above=0, high=100000
     )

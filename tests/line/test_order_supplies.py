@@ -98,7 +98,10 @@ def test_an_order_begins_when_the_line_is_ready_for_it() -> None:
 
 
 def test_reels_and_part_reels_are_noted_with_width_and_grade() -> None:
-    """Five reels less 300 m each go back; fresh ones at 125 um are 4/5 as long."""
+    """Five reels less 300 m each go back; fresh ones at 125 um are 4/5 as long.
+
+    The last set is full at 75 s and wrapped 7 s later; the change takes 5 min from then on.
+    """
     orders = [
         {"name": "thin", "reams": 40},
         {"name": "thick", "reams": 40, "thickness_um": 125, "grammage_g_per_m2": 100},
@@ -111,7 +114,7 @@ def test_reels_and_part_reels_are_noted_with_width_and_grade() -> None:
     assert [(m.grammage_mg_per_m2, m.thickness_um) for m in back] == [(80_000, 100.0)] * 5
     assert sum(m.length_um for m in back) == record.books.paper.returned
     assert (thick.web_width_um, thick.grammage_mg_per_m2) == (860_000, 100_000)
-    assert thick.at_ns == pytest.approx((75 + 300) * 1e9, abs=100)
+    assert thick.at_ns == pytest.approx((75 + 7 + 300) * 1e9, abs=100)
     # 7775.44 m x 0.86 m x 80 g/m2
     assert thin[0].mass_kg == pytest.approx(534.95, abs=0.01)
 
