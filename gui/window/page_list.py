@@ -45,16 +45,9 @@ def _shift(parts: Parts) -> QWidget:
 
 
 def _losses(parts: Parts) -> QWidget:
-    from PySide6.QtWidgets import QVBoxLayout, QWidget
+    from gui.headline.page import LossesPage
 
-    from gui.headline import LossStaircase, VView
-
-    page = QWidget()
-    column = QVBoxLayout(page)
-    column.setContentsMargins(0, 0, 0, 0)
-    column.addWidget(LossStaircase(parts.shown), 1)
-    column.addWidget(VView(parts.shown), 1)
-    return page
+    return LossesPage(parts.shown)
 
 
 def _lessons(parts: Parts) -> QWidget:
