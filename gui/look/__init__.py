@@ -1,6 +1,5 @@
 """How states look, in light and dark."""
 
-from gui.look.flow import FlowRow
 from gui.look.following import palette_of
 from gui.look.label import PlainLabel, label_of
 from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
@@ -9,7 +8,6 @@ from gui.look.plain import plain_tip
 __all__ = [
     "DARK",
     "LIGHT",
-    "FlowRow",
     "Hatch",
     "Palette",
     "PlainLabel",

@@ -112,14 +112,14 @@ class ReamSteps:
             self.on_out(self._floor.now, False)
 
     def _spoil(self, wrapper: Wrapper, reams: int) -> None:
-        """A stop spoils reams: the one in hand, then the first on the bridge."""
+        """A stop spoils reams: the one in hand, then those waiting before it on the bridge."""
         if reams > 0 and wrapper.busy:
             if self._floor.keep:
                 self.off_rows.append(wrapper.first_began)
             wrapper.drop()
             self._spoiled()
             reams -= 1
-        while reams > 0 and self._bridge.level > 0:
+        while reams > 0 and self._bridge.head_ready() <= self._floor.now:
             self._bridge.take()
             if self._floor.keep:
                 self.off_rows.append(self._floor.now)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.fast.layout import LATE, REAMS, RUNNING_H
 from linesim.fast.parts import part
 from linesim.fast.rules.assembly import count_good
-from linesim.fast.rules.bridge import take_many
+from linesim.fast.rules.bridge import head_ready, take_many
 from linesim.fast.rules.chance import draw
 from linesim.fast.rules.ledger import enter
 from linesim.fast.rules.machine import fall, look_for_dues, stands
@@ -140,7 +140,7 @@ def _spoil_reams(s, w, reams):
         s.k_thrown_away[w] += 1
         spoiled_ream(s)
         reams -= 1
-    while reams > 0 and s.b_level > 0:
+    while reams > 0 and head_ready(s) <= s.moment:
         take_many(s, 1)
         s.k_done[w] += 1
         s.k_thrown_away[w] += 1

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gui.look.scales import Scale, along, tick_text, upwards
+from gui.pages.scales import Scale, along, tick_text, upwards
 
 
 @given(st.floats(-1e9, 1e9), st.floats(1e-6, 1e9), st.integers(2, 12))
