@@ -15,6 +15,8 @@ from linesim.record.states import PRODUCING, WAITING, State, wait_words
 from linesim.scenario import WEB_STATIONS
 
 KNIVES = "cutter"
+SLOWED_FOR = "slowed: "
+"""What the label of slowed time begins with, before what it was slowed for."""
 _STATES = {int(state): state for state in State}
 _OwnTime = dict[tuple[int, int], dict[State, int]]
 """By station and cause: time in the station's own stops, by state, ns."""
@@ -60,7 +62,7 @@ def _all_states() -> dict[str, int]:
 
 def _label(record: Record, state: State, cause: int, root_station: int, root_cause: int) -> str:
     if state == State.SLOWED:
-        return f"slowed: {record.causes[cause]}" if record.causes[cause] else state.words
+        return f"{SLOWED_FOR}{record.causes[cause]}" if record.causes[cause] else state.words
     if state not in WAITING:
         return record.causes[cause] or state.words
     if root_station < 0:

@@ -3,6 +3,9 @@
 import math
 from decimal import ROUND_HALF_UP, Decimal
 
+ROUNDING = 1e-12
+"""A half width of so small a part of the mean is what arithmetic leaves of 0."""
+
 
 def format_with_interval(mean: float, half_width: float) -> str:
     """The mean and its half width, both rounded to what the half width can bear.
@@ -10,7 +13,8 @@ def format_with_interval(mean: float, half_width: float) -> str:
     ``mean`` and ``half_width`` are in one unit, which is left to the caller to write. Two digits
     of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
     rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0
-    (nothing varied) leaves six digits of the mean, or all before the point if more.
+    (nothing varied but by the rounding of the arithmetic) leaves six digits of the mean, or all
+    before the point if more.
     Raises ``ValueError`` where either is not finite or the half width is below 0.
 
     >>> format_with_interval(1831.7, 14.2)
@@ -24,7 +28,7 @@ def format_with_interval(mean: float, half_width: float) -> str:
         raise ValueError(f"mean is {mean}; it must be a finite number")
     if not (math.isfinite(half_width) and half_width >= 0):
         raise ValueError(f"half_width is {half_width}; it must be a finite number of 0 or more")
-    if half_width == 0:
+    if half_width <= ROUNDING * abs(mean):
         return f"{_six_digits(mean)} ± 0"
     last = last_digit(half_width)
     return f"{rounded(mean, last)} ± {rounded(half_width, last)}"

@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from linesim.record import Record
+from linesim.record.accounts import KNIVES, SLOWED_FOR
 from linesim.record.constraint import Waits
 from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.studies.active_periods import active_shares
@@ -53,6 +54,8 @@ class Outcome:
     """Good reams an hour, OEE and its factors, share of paper wasted."""
     state_hours: dict[str, dict[str, float]]
     """By station, then state."""
+    slowed_h: dict[str, float]
+    """Time in which the knives ran slowed, by what for: a run-up, a splice, the bridge's level."""
     losses_h: dict[str, float]
     """The line's steps down from planned time to good output."""
     stops: tuple[Stood, ...]
@@ -122,6 +125,11 @@ def outcome_of(record: Record) -> Outcome:
         good_reams=record.books.reams.good,
         measures=figures.measures,
         state_hours=figures.state_hours,
+        slowed_h={
+            label.removeprefix(SLOWED_FOR): hours
+            for label, hours in figures.cause_hours[KNIVES].items()
+            if label.startswith(SLOWED_FOR)
+        },
         losses_h=dict(losses),
         stops=tuple(
             Stood(record.stations[s.station], record.causes[s.cause], s.count, s.ns)

@@ -31,6 +31,7 @@ IMPROVEMENTS: dict[str, Callable[[Scenario, str, float], Scenario]] = {
     "10 % shorter stops": lambda scenario, name, share: shorter_stops(scenario, name, 1 - share),
 }
 
+RUN_UP = "run-up"
 _BUILT_IN = {
     REEL_CHANGES: ("reel change", "splice"),
     WEB_BREAKS: ("web break",),
@@ -44,6 +45,9 @@ class CauseCost:
 
     cause: str
     minutes: Interval
+    """In which its stations stood for it, or the webs ran slowed because of it."""
+    slowed: Interval
+    """Of these, those in which the webs came down to it, ran at splice speed, and up again."""
     count: Interval
     reams_gained: Difference
     """Reams a week more when it alone is taken away."""
@@ -86,7 +90,7 @@ def rank_stops(scenario: Scenario, runner: Runner) -> RankedStops:
     found = [
         CauseCost(
             cause,
-            student_interval([_stood(o, cause)[1] for o in base], level),
+            *_minutes(cause, base, rows[f"without {cause}"], level),
             student_interval([_stood(o, cause)[0] for o in base], level),
             between(rows[f"without {cause}"], base, lambda o: o.reams_per_week, level),
         )
@@ -126,14 +130,38 @@ def _stations(scenario: Scenario, runner: Runner) -> tuple[StationGain, ...]:
     )
 
 
+def _minutes(
+    cause: str, base: Sequence[Outcome], without: Sequence[Outcome], level: float
+) -> tuple[Interval, Interval]:
+    """Minutes a week that a cause takes, slowed time with them; and the slowed time alone.
+
+    Which run-up belongs to which stop no account says: those are counted that are no longer made
+    when the cause is taken away.
+    """
+    slowed = [_slowed(b, cause) - _slowed(w, cause) for b, w in zip(base, without, strict=True)]
+    stood = [_stood(each, cause)[1] for each in base]
+    return (
+        student_interval([a + b for a, b in zip(stood, slowed, strict=True)], level),
+        student_interval(slowed, level),
+    )
+
+
+def _slowed(outcome: Outcome, cause: str) -> float:
+    """Minutes a week in which the webs ran slowed for a cause, and all their run-ups."""
+    hours = sum(
+        each for name, each in outcome.slowed_h.items() if name == RUN_UP or _is(name, cause)
+    )
+    return hours * 60 * 168 / outcome.hours
+
+
+def _is(name: str, cause: str) -> bool:
+    """Whether a name in the accounts is that of a cause, of one of its webs maybe."""
+    names: Sequence[str] = _BUILT_IN.get(cause, (cause,))
+    return name in names or name.partition(" (web ")[0] in names
+
+
 def _stood(outcome: Outcome, cause: str) -> tuple[float, float]:
     """Count and minutes of a cause a week, all its stations and webs together."""
-    names: Sequence[str] = _BUILT_IN.get(cause, (cause,))
     week = 168 / outcome.hours
-    count = minutes = 0.0
-    for stop in outcome.stops:
-        name, _, web = stop.cause.partition(" (web ")
-        if name in names or (stop.cause in names and not web):
-            count += stop.count * week
-            minutes += stop.ns / 60e9 * week
-    return count, minutes
+    named = [stop for stop in outcome.stops if _is(stop.cause, cause)]
+    return sum(s.count for s in named) * week, sum(s.ns for s in named) / 60e9 * week

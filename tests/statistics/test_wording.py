@@ -49,3 +49,9 @@ def test_both_are_rounded_alike_and_stay_near(mean: float, half_width: float) ->
 def test_figures_that_are_none_are_refused(mean: float, half_width: float) -> None:
     with pytest.raises(ValueError, match="finite number"):
         format_with_interval(mean, half_width)
+
+
+def test_what_only_the_arithmetic_varied_did_not_vary() -> None:
+    assert format_with_interval(1_500_000.0, 2e-10) == "1,500,000 ± 0"
+    assert format_with_interval(1.0, 1.6e-46) == "1 ± 0"
+    assert format_with_interval(0.0, 1e-6) == "0.0000000 ± 0.0000010"

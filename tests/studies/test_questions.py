@@ -18,7 +18,7 @@ from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import present_value, read_span, vary, with_values
 from linesim.studies.what_holds import what_holds
 from linesim.studies.worth import year_of
-from tests.line.calm_line import calm
+from tests.line.calm_line import calm, one_web
 from tests.studies.lines import quick_line, textbook_line
 
 SHORT = Settings(replications=3, hours=6.0, processes=1)
@@ -34,6 +34,30 @@ def test_stops_are_sorted_by_true_cost_not_by_minutes() -> None:
         cause.cause for cause in found.causes
     }
     assert [station.station for station in found.stations] == ["sheeter", "transfer", "wrappers"]
+
+
+def test_reel_changes_take_the_time_that_the_webs_are_slow_for_them() -> None:
+    """60 m at 2 m/s instead of 4, and no standstill: 30 s slowed for every flying splice."""
+    line = one_web(
+        reels={"diameter_mm": 500},
+        unwind={
+            "stands_per_web": 2,
+            "change": "flying_splice",
+            "prepare_min": 1,
+            "prepare_people": 0,
+            "splice_speed_m_per_min": 120,
+            "splice_length_m": 60,
+        },
+    )
+    with Runner(Settings(replications=2, hours=6, processes=1)) as runner:
+        (reels,) = rank_stops(line, runner).causes
+    assert reels.cause == "reel changes"
+    assert reels.count.mean > 100
+    # The last one is under way when the run ends.
+    assert reels.slowed.mean == pytest.approx(reels.count.mean * 0.5, rel=1e-3)
+    assert reels.minutes == reels.slowed
+    # Slow for 30 s the webs cut half: 16 reams a minute are lost of 32.
+    assert reels.reams_per_minute == pytest.approx(16, rel=0.02)
 
 
 def test_a_stop_that_the_bridge_swallows_costs_nothing() -> None:

@@ -16,6 +16,7 @@ from linesim.statistics import (
     last_digit,
     rounded,
 )
+from linesim.statistics.wording import ROUNDING
 from linesim.studies.differences import Difference
 
 if TYPE_CHECKING:
@@ -133,7 +134,7 @@ def written(cell: Figure) -> str:
     """
     if cell.mean == 0 and cell.half_width == 0:
         return "0"
-    if cell.half_width == 0 and cell.mean != round(cell.mean):
+    if cell.half_width <= ROUNDING * abs(cell.mean) and cell.mean != round(cell.mean):
         # The same in every run there was is not known to six digits.
         return f"{rough(cell.mean)} ± 0"
     return format_with_interval(cell.mean, cell.half_width)

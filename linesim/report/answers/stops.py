@@ -6,6 +6,7 @@ from linesim.report.answers.answer import (
     AnswerTable,
     Chart,
     Column,
+    Figure,
     change,
     figure,
     more_runs,
@@ -35,7 +36,7 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
         costs = more_runs(found.causes[0].reams_gained)
         words = [f"{name}: no cause is shown to cost anything: {costs}."]
     words.append(f"As it is {name} makes {made} good reams a week.")
-    words += _surprise(found, dear)
+    words += _surprise(found)
     unshown = [c for c in found.causes if not c.reams_gained.shown]
     if unshown:
         counts = [c.reams_gained.more_runs for c in unshown if c.reams_gained.more_runs]
@@ -45,28 +46,30 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     return words
 
 
-def _surprise(found: RankedStops, dear: list[CauseCost]) -> list[str]:
-    """Where minutes and cost say opposite things."""
-    rate = [c for c in dear if c.minutes.mean >= 1 and c.reams_per_minute is not None]
-    if not rate:
-        return []
-    most = max(rate, key=lambda c: c.reams_per_minute or 0.0)
-    words = []
-    free = [
-        c
-        for c in found.causes
-        if c.minutes.mean > most.minutes.mean
-        and (c.reams_gained.interval.high / c.minutes.mean) < (most.reams_per_minute or 0.0) / 2
+def _surprise(found: RankedStops) -> list[str]:
+    """Where minutes and cost say opposite things, each told by the runs."""
+    pairs = [
+        (longer, dearer)
+        for longer in found.causes
+        for dearer in found.causes
+        if longer.minutes.low > dearer.minutes.high >= 0
+        and _at_most(longer) < dearer.reams_gained.interval.low
     ]
-    if free:
-        long = max(free, key=lambda c: c.minutes.mean)
-        words.append(
-            f"Minutes mislead: {long.cause} takes {rough(long.minutes.mean)} minutes a week, more"
-            f" than {most.cause} ({rough(most.minutes.mean)}), but costs at most"
-            f" {rough(max(0.0, long.reams_gained.interval.high))} reams, where {most.cause} costs"
-            f" {rough(most.reams_gained.interval.mean)}."
-        )
-    return words
+    if not pairs:
+        return []
+    longer, dearer = max(
+        pairs, key=lambda pair: pair[1].reams_gained.interval.low - _at_most(pair[0])
+    )
+    return [
+        f"Minutes mislead: {longer.cause} takes {rough(longer.minutes.mean)} minutes a week, more"
+        f" than {dearer.cause} ({rough(dearer.minutes.mean)}), but costs at most"
+        f" {rough(_at_most(longer))} reams, where {dearer.cause} costs at least"
+        f" {rough(dearer.reams_gained.interval.low)}."
+    ]
+
+
+def _at_most(cause: CauseCost) -> float:
+    return max(0.0, cause.reams_gained.interval.high)
 
 
 def _stations(found: RankedStops) -> list[str]:
@@ -88,6 +91,7 @@ def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
             Column("cause"),
             Column("stops"),
             Column("minutes"),
+            Column("of these slowed"),
             Column("reams gained without it"),
             Column("reams per minute"),
         ),
@@ -96,6 +100,7 @@ def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
                 c.cause,
                 figure(c.count),
                 figure(c.minutes),
+                Figure(c.slowed.mean, c.slowed.half_width, not c.slowed.contains(0)),
                 change(c.reams_gained),
                 c.reams_per_minute if c.reams_gained.shown else None,
             )
@@ -128,7 +133,7 @@ def stops_charts(found: RankedStops) -> tuple[Chart, ...]:
         ),
         Bars(
             "minutes",
-            "How long each cause stands",
+            "How long each cause takes",
             cause,
             Column("minutes", "min a week"),
             tuple(Bar(c.cause, figure(c.minutes)) for c in found.causes),
@@ -139,7 +144,9 @@ def stops_charts(found: RankedStops) -> tuple[Chart, ...]:
 def stops_notes(found: RankedStops) -> list[str]:
     """What was assumed."""
     return [
-        "Minutes are those the station itself stood, waiting for people included. Gains do not"
+        "Minutes are those the station itself stood, waiting for people included, and those in"
+        " which the webs ran slowed: down to the stop, at splice speed, and the run-ups that are no"
+        " longer made without the cause. Gains do not"
         " add up: two causes taken away together may bring more or less. Causes were ranked on"
         " the runs that measured them, which flatters the first a little.",
         pairing_note(found.narrowing) + " (Median of the causes.)",

@@ -1,0 +1,63 @@
+"""What is said of causes whose minutes and cost contradict each other fits them."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from linesim.report.answers.stops import stops_words
+from linesim.scenario import check_mapping
+from linesim.statistics import Interval
+from linesim.studies.differences import Difference
+from linesim.studies.rank_stops import CauseCost, RankedStops
+
+
+def known(mean: float, half: float) -> Interval:
+    return Interval(mean, half, 0.95, 20)
+
+
+def cause(name: str, minutes: tuple[float, float], reams: tuple[float, float]) -> CauseCost:
+    gained = Difference(known(*reams), 2 * reams[1], 2.0, reams[0] > reams[1], 3)
+    return CauseCost(name, known(*minutes), known(0, 0), known(5, 1), gained)
+
+
+def misleading(*causes: CauseCost) -> str:
+    found = RankedStops(known(300_000, 1000), causes, (), 20, 2.0)
+    words = stops_words(check_mapping({}), found)
+    return next((each for each in words if each.startswith("Minutes mislead")), "")
+
+
+amounts = st.tuples(st.floats(0, 1000), st.floats(0, 300).map(lambda half: round(half, 3)))
+FEW = st.lists(st.tuples(amounts, amounts), min_size=2, max_size=5)
+
+
+@given(FEW)
+def test_the_longer_cause_is_shown_to_take_longer_and_to_cost_less(rows: Any) -> None:
+    causes = {f"no{n}": cause(f"no{n}", *row) for n, row in enumerate(rows)}
+    said = misleading(*causes.values())
+    named = re.findall(r"no\d", said)
+    if named:
+        longer, dearer = (causes[name] for name in named[:2])
+        assert longer.minutes.low > dearer.minutes.high
+        assert longer.reams_gained.interval.high < dearer.reams_gained.interval.low
+    else:
+        assert not any(
+            a.minutes.low > b.minutes.high
+            and max(0.0, a.reams_gained.interval.high) < b.reams_gained.interval.low
+            for a in causes.values()
+            for b in causes.values()
+        )
+
+
+def test_a_cause_that_costs_more_for_more_minutes_misleads_nobody() -> None:
+    long_and_dear = cause("long", (600, 20), (900, 50))
+    short = cause("short", (60, 5), (500, 50))
+    assert misleading(long_and_dear, short) == ""
+    free = cause("free", (600, 20), (100, 50))
+    assert misleading(free, short) == (
+        "Minutes mislead: free takes 600 minutes a week, more than short (60.0), but costs at most"
+        " 150 reams, where short costs at least 450."
+    )
