@@ -36,7 +36,6 @@ def wrapper_words(scenario: Scenario, found: AddWrapper) -> list[str]:
         f" {found.held_now_by}. One more wrapper: {verdict(first.gain, 'reams a week')}."
         f" Then the {first.held_by} holds it (by the pattern of waiting)."
     ]
-    words += market_words(found.market)
     money = scenario.money
     if money.contribution_per_ream <= 0:
         words.append("No money is said: the scenario has no contribution_per_ream in [money].")
@@ -44,6 +43,7 @@ def wrapper_words(scenario: Scenario, found: AddWrapper) -> list[str]:
         words.append("No payback is said: the scenario has no wrapper_price in [money].")
     else:
         words.append(_money(first, first.worth, found))
+    words += market_words(found.market)
     words.append(_cheaper(first, found))
     return words
 

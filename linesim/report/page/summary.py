@@ -131,7 +131,7 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
     return (
         Points(
             (
-                *_studies_rest_on(answers),
+                *_studies_rest_on(replicated, answers),
                 f"{what} are means of {len(runs)} runs of {hours} h, each with luck of its own, ±"
                 f" the half width of the {level} interval (Student's t). A figure without ± was"
                 f" the same in every run.{early}",
@@ -145,31 +145,46 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
     )
 
 
-def _studies_rest_on(answers: Sequence[Answer]) -> Iterator[str]:
+def _studies_rest_on(replicated: Replicated, answers: Sequence[Answer]) -> Iterator[str]:
     """Which studies rest on which runs; those on the same are named together."""
-    names: dict[str, list[str]] = {}
+    names: dict[tuple[object, ...], list[Answer]] = {}
     for answer in answers:
-        names.setdefault(rests_on(answer), []).append(answer.study)
-    for runs, those in names.items():
-        if runs:
-            one = len(those) == 1
-            yield (
-                f"The stud{'y' if one else 'ies'} {' and '.join(those)}"
-                f" rest{'s' if one else ''} on {runs}"
-            )
+        if rests_on(answer):
+            names.setdefault(_runs(answer), []).append(answer)
+    for those in names.values():
+        one = len(those) == 1
+        yield (
+            f"The stud{'y' if one else 'ies'} {' and '.join(each.study for each in those)}"
+            f" rest{'s' if one else ''} on {rests_on(those[0])}"
+        )
+    line = (len(replicated.runs), replicated.runs[0].hours, replicated.seed, replicated.warm_up_h)
+    if any(runs[:4] != line for runs in names):
+        yield (
+            "Runs of another number, length or seed met other luck: figures of the same line from"
+            " them differ, as their intervals let them."
+        )
+
+
+def _runs(answer: Answer) -> tuple[object, ...]:
+    """What two studies must have in common to have made the same runs of the same line."""
+    facts = answer.facts
+    wanted = ("replications", "hours", "seed", "warm_up_h")
+    return (*(facts.get(name) or 0.0 for name in wanted), rests_on(answer))
 
 
 def rests_on(answer: Answer) -> str:
     """How many runs of what length a study rests on; nothing where it made none.
 
     >>> rests_on(Answer("vary", "a line", (), (), facts={"replications": 4, "hours": 24.0}))
-    '4 runs of 24 h for each variant, all on the same luck.'
+    '4 runs of 24 h for each of its variants, which met the same luck.'
     """
     runs, hours = answer.facts.get("replications"), answer.facts.get("hours")
     if runs is None or not isinstance(hours, float | int):
         return ""
     early = " It was stopped early." if answer.facts.get("stopped_early") else ""
-    luck = "" if answer.study in _OF_ONE_LINE else " for each variant, all on the same luck"
+    luck = (
+        "" if answer.study in _OF_ONE_LINE else " for each of its variants, which met the same luck"
+    )
     return f"{runs} runs of {plain_hours(hours)} h{luck}.{early}"
 
 
