@@ -6,8 +6,8 @@ the window itself; WCAG 2.1 (1.4.11) asks for a contrast of 3 for what shows whe
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPalette, QPen
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPalette, QPen, QPixmap
 from PySide6.QtWidgets import (
     QProxyStyle,
     QStyle,
@@ -18,6 +18,19 @@ from PySide6.QtWidgets import (
 )
 
 _DARK = 128
+ICON_COLOUR = "#7d848a"
+"""Seen on light and dark alike: an icon is made once, and the colours may change."""
+_ICON_PX, _SHARPNESS = 10, 3
+_CROSS = [(2, 2, 8, 8), (2, 8, 8, 2)]
+_TWO_WINDOWS = [
+    *((3, 1, 9, 1), (9, 1, 9, 7), (3, 1, 3, 3), (7, 7, 9, 7)),
+    *((1, 3, 7, 3), (7, 3, 7, 9), (7, 9, 1, 9), (1, 9, 1, 3)),
+]
+_DOCK_ICONS = {
+    QStyle.StandardPixmap.SP_TitleBarCloseButton: _CROSS,
+    QStyle.StandardPixmap.SP_DockWidgetCloseButton: _CROSS,
+    QStyle.StandardPixmap.SP_TitleBarNormalButton: _TWO_WINDOWS,
+}
 _SIMPLE = (
     QStyle.PrimitiveElement.PE_FrameLineEdit,
     QStyle.PrimitiveElement.PE_IndicatorCheckBox,
@@ -56,6 +69,29 @@ class FramedStyle(QProxyStyle):
             isinstance(option, QStyleOptionSpinBox) and not option.frame
         ):
             _frame(option, painter)
+
+    def standardIcon(
+        self,
+        which: QStyle.StandardPixmap,
+        option: QStyleOption | None = None,
+        widget: QWidget | None = None,
+    ) -> QIcon:
+        """Fusion's own for the title of a dock are dark in the dark, too."""
+        lines = _DOCK_ICONS.get(which)
+        return super().standardIcon(which, option, widget) if lines is None else _icon(lines)
+
+
+def _icon(lines: list[tuple[int, int, int, int]]) -> QIcon:
+    pixmap = QPixmap(QSize(_ICON_PX, _ICON_PX) * _SHARPNESS)
+    pixmap.setDevicePixelRatio(_SHARPNESS)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor(ICON_COLOUR), 1.6))
+    for line in lines:
+        painter.drawLine(*line)
+    painter.end()
+    return QIcon(pixmap)
 
 
 def _frame(option: QStyleOption, painter: QPainter) -> None:

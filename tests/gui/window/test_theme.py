@@ -8,11 +8,19 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication, QCheckBox, QLineEdit, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QCheckBox,
+    QLineEdit,
+    QSpinBox,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from gui.look import DARK, LIGHT, Palette
-from gui.window.framed_style import FramedStyle
+from gui.window.framed_style import ICON_COLOUR, FramedStyle
 from gui.window.theme import qt_palette
 
 
@@ -64,7 +72,7 @@ _INSTALLS = """
 import gc, sys
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QSpinBox, QVBoxLayout, QWidget
 from gui.look import PlainLabel
-from gui.window.framed_style import FramedStyle
+from gui.window.framed_style import ICON_COLOUR, FramedStyle
 from gui.window.theme import follow_system
 
 app = QApplication(sys.argv[:1])
@@ -107,3 +115,17 @@ def test_the_look_is_given_again_and_again_with_widgets_alive_and_gone() -> None
 def test_the_style_has_no_hand_in_the_making_of_widgets() -> None:
     """Qt polishes every widget there is, those that are going, too; Python must not be asked."""
     assert not {"polish", "unpolish", "eventFilter"} & set(vars(FramedStyle))
+
+
+@pytest.mark.parametrize("look", [LIGHT, DARK])
+def test_the_buttons_of_a_dock_are_seen(qapp: QApplication, look: Palette) -> None:
+    icons = QStyle.StandardPixmap
+    window = qt_palette(look).color(QPalette.ColorRole.Window)
+    assert contrast(QColor(ICON_COLOUR), window) >= 3
+    style = FramedStyle()
+    for which in (icons.SP_TitleBarCloseButton, icons.SP_TitleBarNormalButton):
+        image = style.standardIcon(which).pixmap(10, 10).toImage()
+        drawn = [image.pixelColor(x, y) for x in range(10) for y in range(10)]
+        solid = [each for each in drawn if each.alpha() > 200]
+        assert len(solid) >= 6
+        assert all(contrast(each, window) >= 2.8 for each in solid)
