@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QWidget
 
 from gui.headline.figures import FiguresShown
-from gui.look import palette_of
+from gui.look.drawn import Drawn, Spot
 from gui.look.quiet import quiet_text
 from gui.shift import listen
 from linesim import glance, loss_changes, loss_staircase
@@ -26,11 +26,13 @@ _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
-class LossStaircase(QWidget):
+class LossStaircase(Drawn):
     """Planned time on top, good output at the bottom; each loss begins where the last one ended.
 
     The whisker on a bar is its interval.
     """
+
+    names_itself = False
 
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -40,7 +42,6 @@ class LossStaircase(QWidget):
         self.changes: tuple[LossChange, ...] = ()
         self.basis = ""
         self.setMinimumSize(QSize(420, 220))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("From planned time to good output")
         shown.before_a_run(self.make_ready)
         listen(shown.record_changed, self._other_run)
@@ -66,6 +67,7 @@ class LossStaircase(QWidget):
             self.changes = loss_changes(now, before)
             ghost = "without the stop" if self._shown.forced else "before the change"
             self.basis += f"; dashed: {ghost}"
+        self.source = "" if now is None else now.scenario.line.name
         self.setAccessibleDescription(self._described() or "No run is shown.")
         self.update()
 
@@ -79,49 +81,35 @@ class LossStaircase(QWidget):
         )
         return f"{words} ({self.basis})"
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the steps."""
-        painter = QPainter(self)
-        draw_staircase(
-            painter,
-            (self.width(), self.height()),
-            self.steps,
-            self.changes,
-            self.basis,
-            palette_of(self),
-        )
-        painter.end()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Light and dark follow the system."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.update()
+    def draw(
+        self, painter: QPainter, room: QRectF, look: Palette, *, on_screen: bool
+    ) -> list[Spot]:
+        """The steps, the same on screen and on paper."""
+        return draw_staircase(painter, room, self.steps, self.changes, self.basis, look)
 
 
 def draw_staircase(
     painter: QPainter,
-    size: tuple[float, float],
+    room: QRectF,
     steps: tuple[LossStep, ...],
     changes: tuple[LossChange, ...],
     basis: str,
     palette: Palette,
-) -> None:
-    """Draw the steps into an area of ``size`` px with its corner at (0, 0).
+) -> list[Spot]:
+    """Draw the steps into an area; gives each row with what it says when pointed at.
 
     ``changes`` are drawn behind the steps as the outline of the line before; none: there is none.
     """
-    width, height = size
-    painter.fillRect(QRectF(0, 0, width, height), QColor(palette.ground))
+    width, height = room.width(), room.height()
     painter.setPen(QColor(palette.text))
     if not steps:
-        painter.drawText(QRectF(0, 0, width, height), Qt.AlignmentFlag.AlignCenter, "No run yet.")
-        return
+        painter.drawText(room, Qt.AlignmentFlag.AlignCenter, "No run yet.")
+        return []
     metrics = QFontMetricsF(painter.font())
     line = 1.35 * metrics.height()
     names = max(metrics.horizontalAdvance(step.name) for step in steps) + 14
     values = max(metrics.horizontalAdvance(step.value) for step in steps) + 18
-    shares = max(metrics.horizontalAdvance(step.share) for step in steps) + 6
+    shares = max(metrics.horizontalAdvance(step.share) for step in steps) + 14
     differs = {change.name: change for change in changes}
     lasts = max((metrics.horizontalAdvance(each.value) for each in changes), default=-18) + 18
     left, right = _MARGIN + names, width - _MARGIN - values - shares - lasts
@@ -137,8 +125,10 @@ def draw_staircase(
     painter.drawText(head, _LEFT, metrics.elidedText(basis, _ELIDE, head.width()))
     top = 1.3 * line
     before: float | None = None
+    spots: list[Spot] = []
     for step in steps:
         row = QRectF(0, top, width, each)
+        spots.append((row, _said(step, differs.get(step.name))))
         painter.setPen(QColor(palette.text))
         painter.drawText(QRectF(_MARGIN, row.top(), names - 8, each), _RIGHT, step.name)
         painter.drawText(QRectF(right, row.top(), values, each), _RIGHT, step.value)
@@ -158,6 +148,12 @@ def draw_staircase(
         _whisker(painter, step, left, scale, bar, palette)
         before = bar.top()
         top += each
+    return spots
+
+
+def _said(step: LossStep, change: LossChange | None) -> str:
+    words = f"{step.name}: {step.value}, {step.share} of planned time"
+    return words if change is None else f"{words}\n{_DIFFERENCE}: {change.value}"
 
 
 def _bar(step: LossStep | LossChange, row: QRectF, left: float, scale: float) -> QRectF:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QLineF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QWidget
 
-from gui.look import palette_of
+from gui.look.drawn import Drawn, Spot
 from gui.look.quiet import quiet_text
+from gui.look.scales import Scale, tick_text
 from gui.shift import listen
 from linesim import rate_bars
 
@@ -20,107 +21,144 @@ if TYPE_CHECKING:
     from linesim import RateBar
 
 _MARGIN = 12.0
+_WIDEST = 64.0
 _CENTRE = int(Qt.AlignmentFlag.AlignHCenter | Qt.TextFlag.TextWordWrap)
-_LEFT = int(Qt.AlignmentFlag.AlignLeft)
+_LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap)
+_RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 _NOTE = "reams a minute, from the scenario alone: outline rated, filled net of its own stops"
+_GHOST = "; dashed: before the change"
 
 
-class VView(QWidget):
+class VView(Drawn):
     """A column for each station: outlined to its rated speed, filled to its net rate."""
+
+    names_itself = False
 
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown = shown
         self.bars: tuple[RateBar, ...] = ()
+        self.before: tuple[RateBar, ...] = ()
+        """The same of the line before a change; none where its rates were the same."""
         self.setMinimumSize(QSize(420, 220))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("Rated and net rates of the stations")
         listen(shown.record_changed, self.refresh)
         self.refresh()
 
     def refresh(self) -> None:
         """Show the rates of the line on screen."""
-        record = self._shown.record
+        record, ghost = self._shown.record, self._shown.ghost
         self.bars = () if record is None else rate_bars(record.scenario)
-        words = "; ".join(
-            f"{bar.station}: {bar.value}{f', {bar.mark}' if bar.mark else ''}" for bar in self.bars
-        )
+        before = () if ghost is None else rate_bars(ghost.scenario)
+        self.before = () if before == self.bars else before
+        self.source = "" if record is None else record.scenario.line.name
+        words = "; ".join(_said(bar, None) for bar in self.bars)
         self.setAccessibleDescription(words or "No run is shown.")
         self.update()
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the columns."""
-        painter = QPainter(self)
-        draw_rates(painter, self.width(), self.height(), self.bars, palette_of(self))
-        painter.end()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Light and dark follow the system."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.update()
+    def draw(
+        self, painter: QPainter, room: QRectF, look: Palette, *, on_screen: bool
+    ) -> list[Spot]:
+        """The columns, the same on screen and on paper."""
+        note = _NOTE + (_GHOST if self.before else "")
+        return draw_rates(painter, room, self.bars, self.before, note, look)
 
 
 def draw_rates(
-    painter: QPainter, width: float, height: float, bars: tuple[RateBar, ...], palette: Palette
-) -> None:
-    """Draw the columns into an area with its corner at (0, 0)."""
-    painter.fillRect(QRectF(0, 0, width, height), QColor(palette.ground))
+    painter: QPainter,
+    room: QRectF,
+    bars: tuple[RateBar, ...],
+    before: tuple[RateBar, ...],
+    note: str,
+    palette: Palette,
+) -> list[Spot]:
+    """Draw the columns into an area; gives each with what it says when pointed at."""
     painter.setPen(QColor(palette.text))
     if not bars:
-        painter.drawText(QRectF(0, 0, width, height), Qt.AlignmentFlag.AlignCenter, "No run yet.")
-        return
+        painter.drawText(room, Qt.AlignmentFlag.AlignCenter, "No run yet.")
+        return []
     metrics = QFontMetricsF(painter.font())
     line = 1.3 * metrics.height()
-    note = metrics.boundingRect(
-        QRectF(_MARGIN, 2, width - 2 * _MARGIN, 3 * line), _LEFT | Qt.TextFlag.TextWordWrap, _NOTE
-    )
+    inner = room.adjusted(_MARGIN, 2, -_MARGIN, -4)
+    height = metrics.boundingRect(inner, _LEFT, note).height()
     painter.setPen(quiet_text(palette))
-    painter.drawText(note.adjusted(0, 0, 4, 2), _LEFT | Qt.TextFlag.TextWordWrap, _NOTE)
-    each = (width - 2 * _MARGIN) / len(bars)
+    painter.drawText(inner, _LEFT, note)
+    rates = [rate for bar in (*bars, *before) for rate in _rates(bar)]
+    numbers = metrics.horizontalAdvance("000.0") + 6
+    each = (inner.width() - numbers) / len(bars)
     words = [
         metrics.boundingRect(QRectF(0, 0, each - 10, 12 * line), _CENTRE, _text(bar)).height()
         for bar in bars
     ]
-    floor = height - max(words) - 10
-    ceiling = note.bottom() + 10
-    fastest = max((bar.rated_reams_per_min for bar in bars if _paced(bar)), default=1.0)
-    scale = max(10.0, floor - ceiling) / fastest
-    tops = []
+    plot = QRectF(inner.left() + numbers, inner.top() + height + 10, inner.width() - numbers, 0)
+    plot.setBottom(max(plot.top() + 10, inner.bottom() - max(words) - 6))
+    scale = Scale(0.0, 1.02 * max(rates, default=1.0), plot.bottom(), plot.top())
+    _axis(painter, plot, scale, palette, line)
+    old = {bar.station: bar for bar in before}
+    spots: list[Spot] = []
     for number, bar in enumerate(bars):
-        area = QRectF(_MARGIN + number * each, ceiling, each, floor - ceiling)
-        tops.append(_column(painter, area, bar, scale, palette))
+        area = QRectF(plot.left() + number * each, plot.top(), each, plot.height())
+        was = old.get(bar.station)
+        _column(painter, area, bar, scale, palette)
+        if was is not None and _rates(was) != _rates(bar):
+            _outlines(painter, area, was, scale, palette)
         painter.setPen(QColor(palette.text))
-        below = QRectF(area.left() + 5, floor + 4, each - 10, height - floor - 4)
+        below = QRectF(
+            area.left() + 5, plot.bottom() + 4, each - 10, inner.bottom() - plot.bottom()
+        )
         painter.drawText(below, _CENTRE, _text(bar))
-    for which, pen in ((0, palette.ghost), (1, palette.text)):
-        painter.setPen(QPen(QColor(pen), 1.4))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.drawPolyline(QPolygonF([pair[which] for pair in tops if pair is not None]))
-    painter.setPen(QColor(palette.grid))
-    painter.drawLine(QPointF(_MARGIN, floor), QPointF(width - _MARGIN, floor))
+        spots.append((area.united(below), _said(bar, was)))
+    return spots
 
 
-def _paced(bar: RateBar) -> bool:
-    return math.isfinite(bar.rated_reams_per_min)
+def _rates(bar: RateBar) -> tuple[float, ...]:
+    if not math.isfinite(bar.rated_reams_per_min):
+        return ()
+    return bar.rated_reams_per_min, bar.net_reams_per_min
 
 
 def _text(bar: RateBar) -> str:
     return f"{bar.station}\n{bar.value}" + (f"\n{bar.mark}" if bar.mark else "")
 
 
-def _column(
-    painter: QPainter, area: QRectF, bar: RateBar, scale: float, palette: Palette
-) -> tuple[QPointF, QPointF] | None:
-    """Draw one column; returns the middles of its rated and its net top."""
-    if not _paced(bar):
-        return None
-    wide = min(64.0, 0.5 * area.width())
-    x = area.center().x()
-    rated, net = bar.rated_reams_per_min * scale, bar.net_reams_per_min * scale
-    colour = palette.curve if "net" in bar.mark else palette.grid
-    painter.fillRect(QRectF(x - wide / 2, area.bottom() - net, wide, net), QColor(colour))
-    painter.setPen(QPen(QColor(palette.ghost), 1.2))
+def _said(bar: RateBar, was: RateBar | None) -> str:
+    words = f"{bar.station}: {bar.value}{f', {bar.mark}' if bar.mark else ''}"
+    return words if was is None else f"{words}\nbefore the change: {was.value}"
+
+
+def _axis(painter: QPainter, plot: QRectF, scale: Scale, palette: Palette, line: float) -> None:
+    """Round numbers on the left, and faint lines from them."""
+    ticks = scale.ticks(max(2, int(plot.height() / (1.8 * line))))
+    for tick in ticks:
+        y = scale.at(tick)
+        painter.setPen(QColor(palette.grid))
+        painter.drawLine(QLineF(plot.left(), y, plot.right(), y))
+        painter.setPen(quiet_text(palette))
+        box = QRectF(plot.left() - 66, y - line / 2, 60, line)
+        painter.drawText(box, _RIGHT, tick_text(tick, ticks))
+
+
+def _shape(area: QRectF, rate: float, scale: Scale) -> QRectF:
+    wide = min(_WIDEST, 0.5 * area.width())
+    top = scale.at(rate)
+    return QRectF(area.center().x() - wide / 2, top, wide, area.bottom() - top)
+
+
+def _column(painter: QPainter, area: QRectF, bar: RateBar, scale: Scale, palette: Palette) -> None:
+    if not _rates(bar):
+        return
+    rated, net = (_shape(area, rate, scale) for rate in _rates(bar))
+    painter.fillRect(net, QColor(palette.curve if "net" in bar.mark else palette.ghost))
+    painter.setPen(QPen(QColor(palette.text), 1.2))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(QRectF(x - wide / 2, area.bottom() - rated, wide, rated))
-    return QPointF(x, area.bottom() - rated), QPointF(x, area.bottom() - net)
+    painter.drawRect(rated)
+
+
+def _outlines(
+    painter: QPainter, area: QRectF, was: RateBar, scale: Scale, palette: Palette
+) -> None:
+    """The line before: wider than the column, so that it shows where both are alike."""
+    painter.setPen(QPen(QColor(palette.text), 1.2, Qt.PenStyle.DashLine))
+    for rate in _rates(was):
+        box = _shape(area, rate, scale).adjusted(-6, 0, 6, 0)
+        painter.drawLine(QLineF(box.left(), box.top(), box.right(), box.top()))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown
-from gui.look import PlainLabel, palette_of
+from gui.look import FlowRow, PlainLabel, palette_of
 from gui.look.quiet import quiet_text
 from gui.shift import listen
 from linesim import glance, glance_difference
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _HOLDS = "holds the line"
 _EMPTY = "–"
+_BETWEEN = 18
 
 
 class FigureCell(QWidget):
@@ -58,8 +59,7 @@ class HeadlineView(QWidget):
         self._shown = shown
         self._figures = FiguresShown(shown)
         self.setAccessibleName("Figures of the line")
-        self._row = QHBoxLayout()
-        self._row.setSpacing(18)
+        self._row = FlowRow(_BETWEEN)
         self.cells: list[FigureCell] = []
         self.basis = PlainLabel("", self)
         self.difference = PlainLabel("", self)
@@ -68,7 +68,7 @@ class HeadlineView(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 6, 12, 6)
         column.setSpacing(2)
-        column.addLayout(self._row)
+        column.addWidget(self._row)
         column.addWidget(self.basis)
         column.addWidget(self.difference)
         shown.before_a_run(self.make_ready)
@@ -103,7 +103,7 @@ class HeadlineView(QWidget):
         while len(self.cells) < len(wanted):
             cell = FigureCell("", self)
             self.cells.append(cell)
-            self._row.addWidget(cell)
+            self._row.add(cell)
             self._quieten()
         for cell, (name, value, meaning) in zip(self.cells, wanted, strict=True):
             cell.say(name, value, meaning)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -17,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.look import PlainLabel
 from gui.pages.chart_view import ChartView
 from gui.work.log_task import FittedLog
 
@@ -56,12 +59,25 @@ class FitsView(QWidget):
             self.pictures.addTab(area, words)
             self.views[name] = view
         self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
-        splitter.addWidget(self.table)
+        splitter.addWidget(self._make_fits(splitter))
         splitter.addWidget(self.pictures)
         splitter.setChildrenCollapsible(False)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
+
+    def _make_fits(self, parent: QWidget) -> QWidget:
+        """The table, and below it why some of it has no tick."""
+        fits = QWidget(parent)
+        self.not_ticked = PlainLabel("", fits)
+        self.not_ticked.setWordWrap(True)
+        self.not_ticked.setAccessibleName("why causes are not ticked")
+        column = QVBoxLayout(fits)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.not_ticked)
+        return fits
 
     def show_fits(self, fitted: FittedLog) -> None:
         """Put these on screen; the cause with most stops is looked at first."""
@@ -86,6 +102,9 @@ class FitsView(QWidget):
                 self.table.setItem(row, column, item)
         self.table.resizeColumnsToContents()
         self.table.blockSignals(False)
+        words = _why_not_ticked(fits)
+        self.not_ticked.setText(words)
+        self.not_ticked.setVisible(bool(words))
         self._share()
         most = max(range(len(fits)), key=lambda n: fits[n].count, default=-1)
         self.table.setCurrentCell(most, 0)
@@ -147,3 +166,14 @@ class FitsView(QWidget):
             self.pictures.setTabToolTip(n, "" if name in charts else "Too few values for a picture")
             if name in charts:
                 view.show_chart(charts[name], fitted.answer)
+
+
+def _why_not_ticked(fits: Sequence[linesim.CauseFit]) -> str:
+    """The causes that cannot be written, by why; empty where all can."""
+    by_reason: dict[str, list[str]] = {}
+    for fit in fits:
+        reason = linesim.why_not_written(fit)
+        if reason:
+            by_reason.setdefault(reason, []).append(fit.matched.cause)
+    told = [f"{', '.join(causes)}: {reason}" for reason, causes in by_reason.items()]
+    return f"Not ticked: {' '.join(told)}" if told else ""

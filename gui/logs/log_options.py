@@ -70,21 +70,21 @@ class LogOptions(QWidget):
                 ("To", self.until, "The last date whose stops are used"),
             )
         )
-        row.addLayout(
-            _form(
-                ("Longest stop", self.longest, "A longer one is taken for a mistake"),
-                (
-                    "Dates",
-                    self.dates,
-                    "What stands first where no day is above 12; kept for logs with these headings",
-                ),
-                ("Sheet", self.sheet, "Of a workbook; the first with rows if empty"),
-                ("A counter", self.stands, "Whether it goes on while a stop lasts"),
-                ("counts", self.unit, "What a running counter counts"),
-                ("and began", self.began, "When its log begins; without it there are no dates"),
-            )
+        self._of_log = _form(
+            ("Longest stop", self.longest, "A longer one is taken for a mistake"),
+            (
+                "Dates",
+                self.dates,
+                "What stands first where no day is above 12; kept for logs with these headings",
+            ),
+            ("Sheet", self.sheet, "Of a workbook; the first with rows if empty"),
+            ("A counter", self.stands, "Whether it goes on while a stop lasts"),
+            ("counts", self.unit, "What a running counter counts"),
+            ("and began", self.began, "When its log begins; without it there are no dates"),
         )
+        row.addLayout(self._of_log)
         row.addStretch(1)
+        self.show_counter(False)
         for line in (self.production.line, self.starts, self.since, self.until, self.sheet):
             line.editingFinished.connect(self._look)
         # A file that was chosen is set, not typed.
@@ -94,6 +94,11 @@ class LogOptions(QWidget):
             number.editingFinished.connect(self._look)
         for choice in (self.dates, self.stands, self.unit):
             choice.activated.connect(lambda _: self._look())
+
+    def show_counter(self, chosen: bool) -> None:
+        """What is asked of a running counter, where a column of the log is one."""
+        for control in (self.stands, self.unit, self.began):
+            self._of_log.setRowVisible(control, chosen)
 
     def set_production(self, path: Path) -> None:
         """Take these counts; the next look has them."""

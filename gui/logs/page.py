@@ -156,6 +156,7 @@ class StopLogPage(QWidget):
         look = self.work.look
         assert look is not None
         self.columns.show_look(look)
+        self.options.show_counter(bool(look.columns.get("counter")))
         self._say_trouble("\n".join(f"▲ {said_of(fault)}" for fault in look.faults))
         if look.faults:
             self.show_columns.setChecked(True)

@@ -1,5 +1,6 @@
 """How states look, in light and dark."""
 
+from gui.look.flow import FlowRow
 from gui.look.following import palette_of
 from gui.look.label import PlainLabel, label_of
 from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
@@ -8,6 +9,7 @@ from gui.look.plain import plain_tip
 __all__ = [
     "DARK",
     "LIGHT",
+    "FlowRow",
     "Hatch",
     "Palette",
     "PlainLabel",

@@ -186,7 +186,7 @@ def _empty(tabs: QTabWidget, *kept: QWidget | None) -> None:
     pages = [tabs.widget(number) for number in range(tabs.count())]
     tabs.clear()
     for page in pages:
-        if page not in kept:
+        if page is not None and page not in kept:
             page.deleteLater()
 
 

@@ -6,9 +6,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor
 
 import linesim
-from gui.pages.chart_curve import Spot
+from gui.look.drawn import Spot
+from gui.look.scales import Scale, upwards
 from gui.pages.chart_frame import Paper, label, x_axis
-from gui.pages.scales import Scale, upwards
 
 ROW = 1.9
 """Height of a bar's row, in heights of text."""

@@ -9,14 +9,13 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
 
 import linesim
+from gui.look.drawn import Spot
+from gui.look.scales import Scale, along, upwards
 from gui.pages.chart_frame import Paper, label, spoken, x_axis, y_axis, y_room
-from gui.pages.scales import Scale, along, upwards
 
 _DOT = 3.0
 _RING = 5.5
 _KEY = 26.0
-
-Spot = tuple[QRectF, str]
 
 
 class ChartMark(NamedTuple):

@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPen
 
 import linesim
-from gui.pages.chart_curve import Spot
+from gui.look.drawn import Spot
 from gui.pages.chart_frame import Paper, label, spoken
 
 _WEAKEST, _STRONGEST = 20, 235

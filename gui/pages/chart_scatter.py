@@ -6,9 +6,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
 
 import linesim
-from gui.pages.chart_curve import Spot
+from gui.look.drawn import Spot
+from gui.look.scales import Scale, tick_text
 from gui.pages.chart_frame import Paper, label
-from gui.pages.scales import Scale, tick_text
 
 _DOT, _RING = 2.2, 4.2
 _KEY = 24.0

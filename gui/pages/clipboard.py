@@ -8,6 +8,8 @@ from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication, QImage
 from shiboken6 import isValid
 
+from gui.look.drawn import Drawn
+
 _held: list[QMimeData] = []
 """What was put there last; Qt takes it away when something else takes its place."""
 
@@ -18,6 +20,14 @@ def put(data: QMimeData) -> None:
         atexit.register(leave_simple)
     QGuiApplication.clipboard().setMimeData(data)
     _held[:] = [data]
+
+
+def put_drawing(drawn: Drawn) -> None:
+    """Put a drawing there, as a picture and as SVG."""
+    both = QMimeData()
+    both.setImageData(drawn.picture())
+    both.setData("image/svg+xml", drawn.svg())
+    put(both)
 
 
 def leave_simple() -> None:

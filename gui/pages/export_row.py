@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
 import linesim
 from gui import asking
 from gui.pages.answer_view import AnswerView
-from gui.pages.clipboard import put
+from gui.pages.clipboard import put, put_drawing
 
 
 class ExportRow(QWidget):
@@ -56,10 +56,7 @@ class ExportRow(QWidget):
         """Put the chart that is looked at on the clipboard, as a picture and as a drawing."""
         view = self._view.chart_view
         if view is not None:
-            both = QMimeData()
-            both.setImageData(view.picture())
-            both.setData("image/svg+xml", view.svg())
-            put(both)
+            put_drawing(view)
 
     def copy_table(self) -> None:
         """Put the table that is looked at on the clipboard, as a spreadsheet takes it."""

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 _DESCRIBE_AFTER_MS = 250
 """A screen reader is told when the picture has come to rest, not thirty times a second."""
 
+_LEAST = QSize(440, 250)
+
 
 class PlanPicture(QWidget):
     """Paints the line at the cursor; holds the index over the run that is shown."""
@@ -39,7 +41,7 @@ class PlanPicture(QWidget):
         self._moments: Moments | None = None
         self._ready: Moments | None = None
         self._ghost: Moments | None = None
-        self.setMinimumSize(QSize(640, 260))
+        self.setMinimumSize(_LEAST)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setAccessibleName("Drawing of the line")

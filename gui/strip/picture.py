@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen, QPolygonF
 
 import linesim
 from gui.look import Palette, mixed
@@ -26,7 +26,13 @@ _LONG_NS = 48 * linesim.NS_PER_H
 
 _DASHED = Qt.PenStyle.DashLine
 _POINT_EVERY = 6
+_CLEAR_PX = 3
 _LOSS_TINTS = (State.DOWN, State.CHANGEOVER, State.BLOCKED, State.SLOWED)
+
+
+def loss_tints(palette: Palette) -> list[str]:
+    """The colours of the bands between nameplate and good reams, from above."""
+    return [mixed(palette.ground, palette.fills[state], 0.45) for state in _LOSS_TINTS]
 
 
 @dataclass
@@ -86,7 +92,7 @@ class Picture:
         if self.window.last_ns > _LONG_NS:
             longest = f"day 364, {longest}"
         marks = self.window.marks(plot.width() // (metrics.horizontalAdvance(longest) + 10))
-        bottom = self.rows[-1].bottom
+        bottom, said_until = self.rows[-1].bottom, float(plot.left() - _CLEAR_PX)
         for t_ns, label in marks:
             x = self.x_of(t_ns)
             painter.setPen(QPen(QColor(palette.grid), 1))
@@ -95,7 +101,10 @@ class Picture:
             wide = metrics.horizontalAdvance(label) + 2
             box = QRectF(x - wide / 2, 0, wide, AXIS_PX - 6)
             box.moveLeft(min(max(box.left(), plot.left()), plot.right() - wide))
-            painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), label)
+            # The last label is moved in from the edge, and may meet the one before.
+            if box.left() >= said_until + _CLEAR_PX:
+                painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), label)
+                said_until = box.right()
         self._title(painter, Row("axis", 0, AXIS_PX - 6), "time, h:min")
 
     def _title(self, painter: QPainter, row: Row, words: str, indent: int = 0) -> None:
@@ -186,9 +195,9 @@ class Picture:
         losses, good = out.gap(self._edges), out.good(self._edges)
         whole = good + np.sum(list(losses.values()), axis=0)
         curves, colours, told = [whole[1:] - whole[0]], [], []
-        for (step, lost), state in zip(losses.items(), _LOSS_TINTS, strict=True):
+        for (step, lost), tint in zip(losses.items(), loss_tints(palette), strict=True):
             curves.append(curves[-1] - (lost[1:] - lost[0]))
-            colours.append(mixed(palette.ground, palette.fills[state], 0.45))
+            colours.append(tint)
             told.append((colours[-1], step, float(lost[-1] - lost[0])))
         promised, good = curves[0], curves[-1]
         before = None
@@ -209,7 +218,8 @@ class Picture:
         since = linesim.clock_words(self.window.start_ns)
         self._title(painter, Row("", row.top, 15), "good reams")
         self._title(painter, Row("", row.top + 15, 15), f"since {since}")
-        self._gap(painter, row, float(promised[-1]), float(good[-1]), told)
+        highest = np.max(lines, axis=0) / most
+        self._gap(painter, row, highest, (float(promised[-1]), float(good[-1])), told)
 
     def _line(self, painter: QPainter, row: Row, parts: NDArray[np.float64], pen: QPen) -> None:
         """A curve over the columns, in parts of the row's height; a point every few columns."""
@@ -225,29 +235,59 @@ class Picture:
         self,
         painter: QPainter,
         row: Row,
-        promised: float,
-        good: float,
+        highest: NDArray[np.float64],
+        ends: tuple[float, float],
         bands: list[tuple[str, str, float]],
     ) -> None:
-        """The sums at the right edge; the upper left of a rising curve is free for them."""
-        left, line = self.plot.left() + 8, painter.fontMetrics().height()
+        """The sums at the right edge, in what a rising curve leaves free at the upper left.
+
+        A list that is not free of the curve to its end is left out; the reading has its own.
+        """
         painter.setPen(QColor(self.palette.text))
         flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        short = f"gap {promised - good:,.0f} reams"
-        words = [
-            (None, f"this run, on screen: nameplate {promised:,.0f} (dashed), good {good:,.0f}"),
-            (None, f"{short}, by loss:"),
-            *((colour, f"{step} {lost:,.0f}") for colour, step, lost in bands),
-        ]
-        if (len(words) + 1) * line > row.height:
-            words = [words[0], (None, short)]
-        if painter.fontMetrics().horizontalAdvance(words[0][1]) > self.plot.width() - 40:
-            words[0] = (None, f"on screen: nameplate {promised:,.0f}, good {good:,.0f}")
-        for number, (colour, text) in enumerate(words):
-            top = row.top + 1 + number * line
-            if top + line > row.bottom:
-                return
-            if colour is not None:
-                painter.fillRect(QRect(left + 10, top + 3, 10, line - 6), QColor(colour))
-            box = QRect(left + (26 if colour else 0), top, self.plot.width() - 40, line)
+        for box, colour, text in self.gap_words(painter.fontMetrics(), row, highest, ends, bands):
+            if colour:
+                swatch = QRect(box.left() - 16, box.top() + 3, 10, box.height() - 6)
+                painter.fillRect(swatch, QColor(colour))
             painter.drawText(box, flags, text)
+
+    def gap_words(
+        self,
+        metrics: QFontMetrics,
+        row: Row,
+        highest: NDArray[np.float64],
+        ends: tuple[float, float],
+        bands: list[tuple[str, str, float]],
+    ) -> list[tuple[QRect, str, str]]:
+        """What can be said free of the curve: where, the colour it is about, and the words.
+
+        ``highest`` is the highest curve, in parts of the row; ``ends`` what was promised and made.
+        """
+        promised, good = ends
+        left, line = self.plot.left() + 8, metrics.height()
+        sums = f"nameplate {promised:,.0f} (dashed), good {good:,.0f}"
+        gap = f"gap {promised - good:,.0f} reams"
+        listed = [("", f"{gap}, by loss:")]
+        listed += [(colour, f"{step} {lost:,.0f}") for colour, step, lost in bands]
+        for words in (
+            [("", f"this run, on screen: {sums}"), *listed],
+            [("", f"this run, on screen: {sums}"), ("", gap)],
+            [("", f"on screen: {sums}"), ("", gap)],
+            [("", f"nameplate {promised:,.0f}, good {good:,.0f}"), ("", gap)],
+            [("", gap)],
+        ):
+            places = []
+            for number, (colour, text) in enumerate(words):
+                top, indent = row.top + 1 + number * line, 26 if colour else 0
+                box = QRect(left + indent, top, metrics.horizontalAdvance(text) + 4, line)
+                places.append((box, colour, text))
+            if all(box.right() < self._free_until(row, highest, box) for box, _, _ in places):
+                return places
+        return []
+
+    def _free_until(self, row: Row, highest: NDArray[np.float64], box: QRect) -> float:
+        """How far to the right the curve stays below a box; ``highest``: its parts of the row."""
+        part = (row.bottom - 2 - box.bottom() - _CLEAR_PX) / (row.height - 8)
+        above = np.flatnonzero(highest >= part)
+        columns = int(above[0]) if len(above) else len(highest)
+        return self.plot.left() + columns / self.scale

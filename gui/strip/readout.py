@@ -16,11 +16,15 @@ CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
 
 @dataclass(frozen=True)
 class Reading:
-    """One row at one moment; ``state`` is None for the curves and where nothing is wrong."""
+    """One row at one moment; ``state`` is None for the curves and where nothing is wrong.
+
+    ``losses``: what the gap to the nameplate is made of, in the order of its bands.
+    """
 
     row: Row
     state: State | None
     lines: tuple[str, ...]
+    losses: tuple[str, ...] = ()
 
 
 def readings(
@@ -50,14 +54,15 @@ def _reading(
             lines.append(f"{ghost.title}: {int(ghost.level.at(at)[0])}")
         return Reading(row, None, tuple(lines))
     good, promised = int(curves.out.good(at)[0]), float(curves.out.promised(at)[0])
-    # The first lines matter most: a low row shows no more than it has room for.
-    lines = [f"{good:,} good reams", f"nameplate {promised:,.0f}, gap {promised - good:,.0f}"]
+    differs = ""
     if ghost is not None:
-        before = int(ghost.out.good(at)[0])
-        lines.append(f"{ghost.title}: {before:,} ({_signed(good - before)})")
-    lines.append("the gap by loss:")
-    lines += [f"  {step} {value[0]:,.0f}" for step, value in curves.out.gap(at).items()]
-    return Reading(row, None, tuple(lines))
+        differs = f" ({_signed(good - int(ghost.out.good(at)[0]))})"
+    lines = (
+        f"{good:,} good reams{differs}",
+        f"nameplate {promised:,.0f}, gap {promised - good:,.0f}:",
+    )
+    losses = tuple(f"{value[0]:,.0f} {step}" for step, value in curves.out.gap(at).items())
+    return Reading(row, None, lines, losses)
 
 
 def _signed(value: int) -> str:
@@ -68,8 +73,13 @@ def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_
     """What a row says at a moment; of a lane also why, from when, and for how long."""
     if row.what != "lane" or row.lane is None:
         title = "bridge" if row.what == "level" else "good reams"
-        lines = _reading(record, curves, ghost, row, t_ns).lines
-        return "\n".join((f"{title} at {linesim.clock_words(t_ns)}", *lines))
+        reading = _reading(record, curves, ghost, row, t_ns)
+        lines = [f"{title} at {linesim.clock_words(t_ns)}", *reading.lines]
+        lines += [f"  {loss}" for loss in reading.losses]
+        if row.what == "reams" and ghost is not None:
+            at = np.array([t_ns], dtype=np.int64)
+            lines.append(f"{ghost.title}: {int(ghost.out.good(at)[0]):,}")
+        return "\n".join(lines)
     there = row.lane.row_at(t_ns)
     if there is None:
         return ""

@@ -69,6 +69,18 @@ class TimeIn:
         shares: NDArray[np.float64] = np.diff(self.until(edges_ns)) / length
         return shares
 
+    def short(self, edges_ns: Times, shorter_than_ns: int, most: int) -> Times:
+        """Middles of the spans on screen that are shorter; none where there are more than most."""
+        first, last = int(edges_ns[0]), int(edges_ns[-1])
+        begin, end = self._starts.until(np.array([first, last - 1]))
+        begin = max(0, begin - 1)  # that one may reach into it
+        if end - begin > most:
+            return np.zeros(0, dtype=np.int64)
+        start, length = self._start[begin:end], self._end[begin:end] - self._start[begin:end]
+        middle = start + length // 2
+        found: Times = middle[(length < shorter_than_ns) & (middle >= first) & (middle < last)]
+        return found
+
 
 class StepCurve:
     """A curve of steps; its lowest and highest value in any interval, exact to its blocks.

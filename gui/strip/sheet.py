@@ -8,15 +8,24 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPixmap, QResizeEvent
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontInfo,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 import linesim
-from gui.look import palette_of
+from gui.look import Palette, palette_of
 from gui.strip.curves import RunCurves
 from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
-from gui.strip.picture import Picture
+from gui.strip.picture import Picture, loss_tints
 from gui.strip.readout import readings
 from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
@@ -25,6 +34,9 @@ from linesim import Record, Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
+
+_LEAST_WIDTH = 420
+"""Below this nothing is left between titles and readings, px."""
 
 
 class StripSheet(QWidget):
@@ -161,13 +173,45 @@ class StripSheet(QWidget):
             self.look_changed.emit()
 
     def _layout(self) -> None:
-        found = entries(self._lanes, filtered=self._look.only != Filter())
-        self._legend = in_rows(found, self.fontMetrics(), self.width() - 4)
+        self.rows, self._legend = self._laid_out(self.size(), self._plot().right())
         below = legend_px(len(self._legend))
-        self.rows = rows_of(self._lanes, self.height() - below) if self._lanes else []
-        self.setMinimumHeight(least_height(len(self._lanes)) + below)
+        least = least_height(len(self._lanes), self._line_px()) + below
+        self.setMinimumSize(_LEAST_WIDTH, least)
         self._at_lane = min(self._at_lane, max(0, len(self._lanes) - 1))
         self._stale()
+
+    def _laid_out(self, size: QSize, right: int) -> tuple[list[Row], list[list[Entry]]]:
+        """Rows and legend in so much space; the legend ends where readings begin."""
+        found = entries(self._lanes, filtered=self._look.only != Filter())
+        legend = in_rows(found, self.fontMetrics(), right)
+        high = size.height() - legend_px(len(legend))
+        return (rows_of(self._lanes, high, self._line_px()) if self._lanes else []), legend
+
+    def picture(self, size: QSize, palette: Palette, scale: float) -> Picture | None:
+        """What is looked at, in another size and other colours: for paper, without readings.
+
+        None where no run is shown. ``scale``: pixels to a point.
+        """
+        record, curves = self._shown.record, self._curves
+        if record is None or curves is None:
+            return None
+        plot = QRect(TITLE_PX, AXIS_PX, size.width() - TITLE_PX - 4, size.height() - AXIS_PX)
+        rows, legend = self._laid_out(size, size.width())
+        font = QFont(self.font())
+        font.setPixelSize(QFontInfo(font).pixelSize())
+        return Picture(
+            record,
+            curves,
+            self._ghost,
+            self._window,
+            rows,
+            plot,
+            legend,
+            palette,
+            scale,
+            font,
+            self._ripple,
+        )
 
     def _stale(self) -> None:
         self._to_paint = True
@@ -177,13 +221,16 @@ class StripSheet(QWidget):
         width = max(10, self.width() - TITLE_PX - readout_px(self.width()))
         return QRect(TITLE_PX, AXIS_PX, width, self.height() - AXIS_PX)
 
+    def _line_px(self) -> int:
+        return self.fontMetrics().height() + 1
+
     def x_of(self, t_ns: int) -> float:
         """Where a moment lies across the widget."""
         return self._plot().left() + self._window.to_part(t_ns) * self._plot().width()
 
     def sizeHint(self) -> QSize:
         """Wide, and high enough for lanes that can be read."""
-        return QSize(1100, max(520, least_height(len(self._lanes)) + LEGEND_PX))
+        return QSize(1100, max(520, least_height(len(self._lanes), self._line_px()) + LEGEND_PX))
 
     # Painting --------------------------------------------------------------------------------
 
@@ -246,6 +293,7 @@ class StripSheet(QWidget):
         wide = self.width() - left - 4
         painter.setFont(self.font())
         metrics = painter.fontMetrics()
+        tints = loss_tints(palette)
         painter.setPen(QColor(palette.text))
         head = QRect(left, 0, wide, AXIS_PX - 4)
         middle = int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
@@ -259,11 +307,19 @@ class StripSheet(QWidget):
             if row.what == "lane":
                 x = left + 10
             painter.setPen(QColor(palette.text))
-            space = metrics.height() + 1
-            lines = reading.lines[: max(1, row.height // space)]
+            space = self._line_px()
+            room = (self.height() if row.what == "reams" else row.bottom) - row.top
+            lines = [
+                *((line, "") for line in reading.lines),
+                *zip(reading.losses, tints, strict=False),
+            ]
+            lines = lines[: max(1, room // space)]
             top = row.top if len(lines) > 1 else row.top + (row.height - space) // 2
-            for number, line in enumerate(lines):
+            for number, (line, tint) in enumerate(lines):
                 box = QRect(x, top + number * space, wide - (x - left), space)
+                if tint:
+                    painter.fillRect(QRect(x, box.top() + 3, 8, space - 6), QColor(tint))
+                    box.setLeft(x + 12)
                 text = metrics.elidedText(line, Qt.TextElideMode.ElideRight, box.width())
                 painter.drawText(box, middle, text)
 

@@ -2,7 +2,7 @@
 
 Zoomed in, a column belongs to one state and the lane shows blocks. Zoomed out, many spans fall
 into one column, and the columns show shares. Nothing is left out at any zoom: what is loud and
-there at all is at least two pixels high.
+there at all is at least two pixels high, and stops that are few are at least three wide.
 """
 
 from __future__ import annotations
@@ -14,9 +14,13 @@ from PySide6.QtGui import QImage, QPainter
 
 from gui.look import Hatch, Palette, mixed, state_look
 from gui.strip.lanes import Layer
-from linesim import State
+from gui.strip.reduce import TimeIn
+from linesim import OWN_STATES, State
 
 _LEAST_PX = 2
+_LEAST_WIDE_PX = 3
+_SPARSE = 3
+"""Marks are drawn while they take less than one column in so many."""
 Pixels = NDArray[np.uint32]
 
 
@@ -29,6 +33,8 @@ def lane_pixels(
     floor = np.zeros(len(edges_ns) - 1)
     for layer in layers:
         share = layer.time.shares(edges_ns)
+        if not layer.quiet and layer.state in OWN_STATES:
+            share[_marks(layer.time, edges_ns, scale)] = 1.0
         columns = np.flatnonzero(share)
         if not len(columns):
             continue
@@ -48,6 +54,20 @@ def lane_pixels(
         else:
             pixels[:, columns] = np.where(inside, found, pixels[:, columns])
     return pixels
+
+
+def _marks(time: TimeIn, edges_ns: NDArray[np.int64], scale: float) -> NDArray[np.intp]:
+    """Columns of stops too short to be seen at their length, while they are few: a mark for each.
+
+    Where they are many, shares tell how much they take together.
+    """
+    columns = len(edges_ns) - 1
+    wide = max(1, round(_LEAST_WIDE_PX * scale))
+    a_column = (int(edges_ns[-1]) - int(edges_ns[0])) / columns
+    middles = time.short(edges_ns, round(wide * a_column), columns // (_SPARSE * wide))
+    at = np.searchsorted(edges_ns, middles, side="right") - 1
+    around: NDArray[np.intp] = (at[:, None] + np.arange(wide) - wide // 2).ravel()
+    return np.clip(around, 0, columns - 1)
 
 
 def _tile(layer: Layer, height: int, palette: Palette, scale: float) -> Pixels:

@@ -9,16 +9,14 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QHBoxLayout,
     QPushButton,
-    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
 
 import linesim
-from gui.look import PlainLabel
+from gui.look import FlowRow, PlainLabel
 from gui.shift import listen
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
@@ -66,18 +64,12 @@ class StripView(QWidget):
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.words.setAccessibleName("what the stop did")
         self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
-        area = self._area = QScrollArea(self)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QScrollArea.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(self.canvas)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(6, 6, 6, 2)
         column.setSpacing(4)
-        column.addLayout(self._controls())
+        column.addWidget(self._controls())
         column.addWidget(self.words)
-        column.addWidget(area, 1)
+        column.addWidget(self.canvas, 1)
         self.canvas.look_changed.connect(self._tell_passing)
         listen(shown.record_changed, self._run_changed)
         listen(shown.cursor_moved, self._cursor_moved)
@@ -85,9 +77,8 @@ class StripView(QWidget):
         self.setAccessibleName("strip")
         self._run_changed()
 
-    def _controls(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(6)
+    def _controls(self) -> FlowRow:
+        row = FlowRow()
         self.previous = self._button("‹ Stop", "previous stop", "The stop before (P)")
         self.previous.clicked.connect(self._step_back)
         self.next = self._button("Stop ›", "next stop", "The next stop (N)")
@@ -110,10 +101,8 @@ class StripView(QWidget):
         self.parts = QCheckBox("sheeter's parts")
         self.parts.setToolTip("A lane for each part of the web's way")
         self.parts.toggled.connect(self.canvas.show_parts)
-        for widget in (self.previous, self.next, self.cause, self.length, self.count):
-            row.addWidget(widget)
-        row.addStretch(1)
-        row.addWidget(self.parts)
+        for widget in (self.previous, self.next, self.cause, self.length, self.count, self.parts):
+            row.add(widget)
         self.stretches: dict[str, QPushButton] = {}
         for words, ns in (("all", 0), *_STRETCHES):
             told = "the whole run" if not ns else f"{words} around the cursor"
@@ -121,7 +110,7 @@ class StripView(QWidget):
             button.setProperty("length_ns", str(ns))
             button.clicked.connect(self._stretch_asked)
             self.stretches[words] = button
-            row.addWidget(button)
+            row.add(button)
         return row
 
     def _button(self, text: str, name: str, told: str) -> QPushButton:
@@ -157,6 +146,11 @@ class StripView(QWidget):
             self.canvas.look_at(window.holding(t_ns))
         self.canvas.say_moment()
         self.canvas.update()
+
+    def follow(self, playing: bool) -> None:
+        """What begins to play is on screen; from then on the strip goes along with it."""
+        if playing:
+            self.canvas.look_at(self.canvas.window_of_time.holding(self._shown.cursor_ns))
 
     def _stop_selected(self, event: StopEvent | None) -> None:
         record = self._shown.record

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QPushButton, QSpinBox, QWidget
 
 from gui.look import PlainLabel
@@ -46,10 +46,9 @@ class LuckBar(QWidget):
 
     def show_luck(self, *, hours: float, luck: int) -> None:
         """What is run now; nobody asked for it here."""
-        for box, value in ((self.hours, hours), (self.luck, luck)):
-            box.blockSignals(True)
-            box.setValue(value)
-            box.blockSignals(False)
+        with QSignalBlocker(self.hours), QSignalBlocker(self.luck):
+            self.hours.setValue(hours)
+            self.luck.setValue(luck)
 
     def _say(self) -> None:
         self.changed.emit(self.hours.value(), self.luck.value())

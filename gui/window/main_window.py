@@ -5,7 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QDockWidget,
     QHBoxLayout,
@@ -30,7 +36,7 @@ from gui.window.hint import FirstHint
 from gui.window.luck_bar import LuckBar
 from gui.window.memory import Memory
 from gui.window.menus import build_menus
-from gui.window.page_list import PAGES, Parts
+from gui.window.page_list import PAGES, Parts, inner
 from gui.window.page_stack import PageStack
 from gui.window.runs import Runs
 from gui.window.shift_page import ShiftPage
@@ -42,8 +48,13 @@ from gui.work.begin import Begun
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH = 430
 _FORM_LEAST = 318
-_PAGES_WIDTH = 150
+_FORM_PART = 0.3
+"""The part of the window's width that the form takes, between those two."""
+_BESIDE_TITLES = 8
+_FRAME = QSize(8, 40)
+"""What a window manager may put around a window, px."""
 _LOOK_AT_DISK_MS = 2000
+_NO_SCREEN = ("offscreen", "minimal")
 
 
 class MainWindow(OrderedWindow):
@@ -64,8 +75,9 @@ class MainWindow(OrderedWindow):
         self.runs = Runs(self.document, self.shown, self.jobs, self)
         self.files = Files(self.document, self.memory, self, self._autosave)
         self.setAcceptDrops(True)
-        self.resize(_SIZE)
+        self._form_width: int | None = None
         self._build()
+        self.resize(self._first_size())
         build_menus(self)
         self._listen()
         self._restore()
@@ -79,12 +91,13 @@ class MainWindow(OrderedWindow):
         self.hint.setVisible(not self.memory.seen("first steps"))
         self._list = self.page_list = QListWidget()
         self._list.setAccessibleName("pages")
-        self._list.setFixedWidth(_PAGES_WIDTH)
         self._stack = PageStack(Parts(self.document, self.shown, self.jobs))
         self._stack.page_made.connect(self._page_made)
         for page in PAGES.values():
             self._list.addItem(page.title)
             self._list.item(self._list.count() - 1).setToolTip(page.help)
+        wide = self._list.sizeHintForColumn(0) + 2 * self._list.frameWidth() + _BESIDE_TITLES
+        self._list.setFixedWidth(wide)
         self._list.currentRowChanged.connect(self._stack.show_number)
         self._list.setCurrentRow(0)
         middle = QHBoxLayout()
@@ -105,11 +118,13 @@ class MainWindow(OrderedWindow):
         self.form_dock.setObjectName("scenario")
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
-        self.resizeDocks([self.form_dock], [_FORM_WIDTH], Qt.Orientation.Horizontal)
         self.tab_parts = [self.luck_bar, self.hint, self.headline]
         self.tab_parts += [self._list, self._stack, self.form_dock]
         self.home_part = self._stack
         self._busy, self._engine, self._invented = (PlainLabel() for _ in range(3))
+        for label in (self._busy, self._engine, self._invented):
+            # What they say must not make the window wider; tips have it whole.
+            label.setMinimumWidth(1)
         for label in (self._busy, self._engine):
             self.statusBar().addWidget(label, 1)
         self.statusBar().addPermanentWidget(self._invented)
@@ -143,8 +158,15 @@ class MainWindow(OrderedWindow):
         if name == "lessons":
             from gui.lessons import LessonsPage
 
+            page = inner(page)
             assert isinstance(page, LessonsPage)
             page.show_truth.connect(self.show_lesson)
+
+    def _first_size(self) -> QSize:
+        """As large as it is good to work with, and no larger than the screen."""
+        if QGuiApplication.platformName() in _NO_SCREEN:
+            return _SIZE
+        return _SIZE.boundedTo(self.screen().availableSize() - _FRAME)
 
     def _restore(self) -> None:
         for name, restore in (("place", self.restoreGeometry), ("parts", self.restoreState)):
@@ -157,7 +179,7 @@ class MainWindow(OrderedWindow):
     @property
     def shift_page(self) -> ShiftPage:
         """The page with strip and drawing."""
-        page = self.page("shift")
+        page = inner(self.page("shift"))
         assert isinstance(page, ShiftPage)
         return page
 
@@ -265,9 +287,19 @@ class MainWindow(OrderedWindow):
         document = self.document
         self.setWindowTitle(f"{document.name}[*]")
         self.setWindowModified(document.dirty)
-        self._invented.setText(document_words(document, self._autosave, self._presence))
+        words = document_words(document, self._autosave, self._presence)
+        self._invented.setText(words)
+        self._invented.setToolTip(plain_tip(words))
 
     # -- Qt ---------------------------------------------------------------------------------
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The form gives way to the page, unless somebody has given it a width of its own."""
+        super().resizeEvent(event)
+        wide = round(min(_FORM_WIDTH, max(_FORM_LEAST, _FORM_PART * self.width())))
+        if self._form_width in (None, self.form_dock.width()):
+            self.resizeDocks([self.form_dock], [wide], Qt.Orientation.Horizontal)
+            self._form_width = wide
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if files_in(event):

@@ -41,26 +41,19 @@ class Page:
 def _shift(parts: Parts) -> QWidget:
     from gui.window.shift_page import ShiftPage
 
-    return ShiftPage(parts.shown, parts.jobs)
+    return _roomy(ShiftPage(parts.shown, parts.jobs))
 
 
 def _losses(parts: Parts) -> QWidget:
-    from PySide6.QtWidgets import QVBoxLayout, QWidget
+    from gui.headline.page import LossesPage
 
-    from gui.headline import LossStaircase, VView
-
-    page = QWidget()
-    column = QVBoxLayout(page)
-    column.setContentsMargins(0, 0, 0, 0)
-    column.addWidget(LossStaircase(parts.shown), 1)
-    column.addWidget(VView(parts.shown), 1)
-    return page
+    return _roomy(LossesPage(parts.shown))
 
 
 def _lessons(parts: Parts) -> QWidget:
     from gui.lessons import LessonsPage
 
-    return LessonsPage(parts.jobs)
+    return _roomy(LessonsPage(parts.jobs))
 
 
 def _study(name: str) -> Callable[[Parts], QWidget]:
@@ -73,14 +66,23 @@ def _study(name: str) -> Callable[[Parts], QWidget]:
 
 
 def _roomy(page: QWidget) -> QWidget:
-    """A page that needs more width than a small screen has gets a bar, not the screen."""
+    """A page that needs more room than a small screen has gets a bar, not the screen."""
     from PySide6.QtWidgets import QScrollArea
 
     room = QScrollArea()
     room.setFrameShape(QScrollArea.Shape.NoFrame)
     room.setWidgetResizable(True)
     room.setWidget(page)
+    room.setAccessibleName(page.accessibleName())
     return room
+
+
+def inner(page: QWidget) -> QWidget:
+    """The page itself, without the room around it."""
+    from PySide6.QtWidgets import QScrollArea
+
+    within = page.widget() if isinstance(page, QScrollArea) else None
+    return within or page
 
 
 def _stop_log(parts: Parts) -> QWidget:

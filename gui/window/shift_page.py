@@ -28,6 +28,7 @@ class ShiftPage(QWidget):
         self.strip = StripView(shown)
         self.plan = PlanView(shown)
         self.strip.stop_requested.connect(self.stop_requested)
+        self.plan.player.playing_changed.connect(self.strip.follow)
         self.splitter = QSplitter(Qt.Orientation.Vertical)
         self.splitter.addWidget(self.strip)
         self.splitter.addWidget(self.plan)

@@ -14,8 +14,11 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.look import PlainLabel, label_of
+from gui.window.moment_edit import MomentEdit
 
 _USUAL_MIN = 4.0
+_ROUNDING_S = 1e-6
+"""Hours of a whole second may be a hair below it."""
 
 
 class StopDialog(QDialog):
@@ -29,11 +32,8 @@ class StopDialog(QDialog):
         self._station = QComboBox()
         self._station.addItems(list(record.stations))
         self._station.setCurrentText(station)
-        self._at = QDoubleSpinBox()
-        self._at.setDecimals(3)
-        self._at.setRange(0.0, record.hours)
-        self._at.setSuffix(" h from the start")
-        self._at.setValue(at_h)
+        self._at = MomentEdit(int(record.hours * 3600))
+        self._at.setValue(int(at_h * 3600 + _ROUNDING_S))
         self._minutes = QDoubleSpinBox()
         self._minutes.setDecimals(1)
         self._minutes.setRange(0.1, 600.0)
@@ -67,7 +67,7 @@ class StopDialog(QDialog):
         """The stop as it was asked for."""
         return linesim.ForcedStop(
             station=self._station.currentText(),
-            at_h=self._at.value(),
+            at_h=self._at.value() / 3600,
             minutes=self._minutes.value(),
             cause=self._cause.currentText().strip() or "demonstration",
         )

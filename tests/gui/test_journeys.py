@@ -12,6 +12,7 @@ import linesim
 from gui.lessons import LessonsPage
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
+from gui.window.page_list import inner
 
 WAIT_MS = 90_000
 LEFT = Qt.MouseButton.LeftButton
@@ -94,7 +95,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     qtbot.waitUntil(lambda: "Over 40 lucks" in words.text(), timeout=WAIT_MS)
     assert "±" in words.text()
     assert window.go_to("lessons")
-    lessons = window._stack.made["lessons"]
+    lessons = inner(window._stack.made["lessons"])
     assert isinstance(lessons, LessonsPage)
     shipped = next(iter(linesim.shipped_lessons().values())).read_text(encoding="utf-8")
     own = tmp_path / "own.toml"
@@ -105,7 +106,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     qtbot.mouseClick(lessons._commit, LEFT)
     qtbot.waitUntil(lambda: lessons._see.isEnabled(), timeout=WAIT_MS)
     qtbot.mouseClick(lessons._see, LEFT)
-    assert window._stack.currentWidget() is window.shift_page
+    assert inner(window._stack.currentWidget()) is window.shift_page
     assert window.shown.disturbance is not None
     assert window.shift_page._told.isVisible()
     # Form and strip show one line, in the luck of the lesson.

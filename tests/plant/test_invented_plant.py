@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import io
 import json
 import re
 import shutil
@@ -18,8 +19,11 @@ from linesim.plant.fitting import CauseFit, Fitter, outside_planned, worked
 from linesim.plant.production import read_production
 from linesim.plant.running_meter import planned_by_day, planned_from_counts
 from linesim.plant.stop_log import read_stop_log
+from linesim.report.answers import Answer, print_answer
 from linesim.report.answers.log_tables import log_words
+from linesim.report.answers.stop_fits import fit_tables
 from linesim.report.page.inputs import stops_grid
+from linesim.report.plain import text_console
 from linesim.scenario import load
 from tests.plant.make_plant import (
     CLONE,
@@ -96,11 +100,23 @@ def test_the_log_tells_the_plant_from_the_demo(fits: dict[str, CauseFit]) -> Non
     assert fits["web break"].matched.set_in == "[web_path]"
 
 
+def test_each_cause_is_one_line_of_a_table(fits: dict[str, CauseFit]) -> None:
+    out = io.StringIO()
+    for table in fit_tables(read_stop_log(LOG), list(fits.values()))[:3]:
+        print_answer(Answer("", "", (), (table,)), text_console(out))
+        rows = [row for row in out.getvalue().splitlines() if row.startswith(tuple(fits))]
+        assert len(rows) == len(fits)
+        # A title with its line, headings with theirs, and nothing else.
+        assert len(list(filter(str.strip, out.getvalue().splitlines()))) == len(rows) + 4
+        out.seek(0)
+        out.truncate()
+
+
 def fit_stops(*arguments: str):
     return CliRunner().invoke(main, ["fit-stops", *arguments])
 
 
-def test_into_a_scenario_whose_comments_stay(tmp_path: Path) -> None:
+def test_into_a_scenario_whose_comments_stay(tmp_path: Path, fits: dict[str, CauseFit]) -> None:
     mine = tmp_path / "mine.toml"
     shutil.copy(DEMO, mine)
     found = fit_stops(
@@ -109,7 +125,9 @@ def test_into_a_scenario_whose_comments_stay(tmp_path: Path) -> None:
     )
     assert found.exit_code == 0, found.output
     answer = json.loads(found.stdout)
-    assert "816 rows = 787 stops used + 29 left out" in answer["words"][0]
+    rows, used = read_stop_log(LOG).rows, sum(fit.count for fit in fits.values())
+    counted = f"{rows} rows = {used} stops used + {rows - used} left out"
+    assert counted in answer["words"][0]
     text = mine.read_text(encoding="utf-8")
     before = DEMO.read_text(encoding="utf-8")
     assert [line for line in before.splitlines() if line.startswith("#")] == [
@@ -117,7 +135,8 @@ def test_into_a_scenario_whose_comments_stay(tmp_path: Path) -> None:
     ]
     scenario = load(mine)
     jam = next(stop for stop in scenario.stop if stop.cause == "wrapper jam")
-    assert jam.note.startswith("fitted to 515 stops of stop-log.csv, 2026-03-02 to ")
+    stops = fits["wrapper jam"].count
+    assert jam.note.startswith(f"fitted to {stops} stops of stop-log.csv, 2026-03-02 to ")
     assert jam.meter == "every_reams"
     # What the file said of the figures replaced is not told as the origin of the new ones.
     assert "every ten minutes or so" in before

@@ -10,6 +10,7 @@ from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.lifetimes import FEW
 from linesim.plant.pace import Pace, pace_words
 from linesim.plant.stop_log import StopLog
+from linesim.record.states import station_words
 from linesim.report.answers.answer import (
     AnswerTable,
     Bounded,
@@ -20,6 +21,8 @@ from linesim.report.answers.answer import (
 from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
 from linesim.scenario import Scenario
 from linesim.statistics.counts import exact_rate
+
+_WRITTEN_SHOWN = 50
 
 
 def fit_words(
@@ -109,24 +112,28 @@ def _never(fits: Sequence[CauseFit], scenario: Scenario) -> list[str]:
 
 def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...]:
     """Intervals, times to restore, rows left out, rows amended."""
-    return (_intervals(fits), _restores(fits), *row_tables(log))
+    return (_intervals(fits), _restores(fits), _as_logged(fits), *row_tables(log))
+
+
+_FITS = {
+    "nothing speaks against it": "may fit",
+    "fits doubtfully": "doubtful",
+    "does not fit": "no fit",
+    "too few to tell": "too few",
+}
+"""Goodness of fit, short enough that a row of the table is one line."""
+_LAW_COLUMNS = (
+    Column("law", left=True),
+    Column("shape or sd", left=True),
+    Column("fit", left=True),
+)
 
 
 def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
-    shown = with_trend(fits)
-
     def cells(fit: CauseFit) -> tuple[Cell, ...]:
-        each = " each web" if fit.webs > 1 else ""
-        meter = fit.meter.field.removeprefix("every_").replace("_", " ")
-        return (
-            fit.matched.cause,
-            fit.count,
-            *mean_cells(fit.interval),
-            meter + each,
-            _law(fit.interval),
-            fit.interval.goodness,
-            trend_cell(fit, shown),
-        )
+        unit = "clock h" if fit.meter.field == "every_clock_h" else fit.meter.unit
+        per = f"{unit} a web" if fit.webs > 1 else unit
+        return (fit.matched.cause, fit.count, *mean_cells(fit.interval), per, *_law(fit.interval))
 
     return AnswerTable(
         "intervals",
@@ -137,10 +144,8 @@ def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
             Column("mean"),
             Column("from"),
             Column("to"),
-            Column("on", left=True),
-            Column("law", left=True),
-            Column("fit", left=True),
-            Column("trend", left=True),
+            Column("in", left=True),
+            *_LAW_COLUMNS,
         ),
         tuple(cells(fit) for fit in fits),
     )
@@ -156,31 +161,46 @@ def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
             Column("mean", "min"),
             Column("from"),
             Column("to"),
-            Column("law", left=True),
-            Column("fit", left=True),
+            *_LAW_COLUMNS,
+        ),
+        tuple(
+            (fit.matched.cause, fit.count, *mean_cells(fit.restore_min), *_law(fit.restore_min))
+            for fit in fits
+        ),
+    )
+
+
+def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
+    shown = with_trend(fits)
+    return AnswerTable(
+        "as-logged",
+        "What each cause is called in the log, and whether it changes over time",
+        (
+            Column("cause"),
+            Column("station", left=True),
+            Column("trend", left=True),
             Column("in the log as", left=True),
         ),
         tuple(
             (
                 fit.matched.cause,
-                fit.count,
-                *mean_cells(fit.restore_min),
-                _law(fit.restore_min),
-                fit.restore_min.goodness,
-                ", ".join(fit.matched.written)[:60],
+                station_words(fit.matched.station or "?"),
+                trend_cell(fit, shown),
+                ", ".join(fit.matched.written)[:_WRITTEN_SHOWN],
             )
             for fit in fits
         ),
     )
 
 
-def _law(fitted: FittedLaw) -> str:
-    parts = []
-    for name, value in fitted.fit.parameters.items():
-        if name != "mean":
-            low, high = fitted.intervals.get(name, (None, None))
-            parts.append(f"{name} {written_bounded(Bounded(value, low, high))}")
-    return " ".join([fitted.fit.law, *parts])
+def _law(fitted: FittedLaw) -> tuple[str, str, str]:
+    """Its name, its other parameter with its ends, and whether it fits."""
+    others = [
+        written_bounded(Bounded(value, *fitted.intervals.get(name, (None, None))))
+        for name, value in fitted.fit.parameters.items()
+        if name != "mean"
+    ]
+    return fitted.fit.law, ", ".join(others), _FITS.get(fitted.goodness, fitted.goodness)
 
 
 def fit_notes(
@@ -190,7 +210,9 @@ def fit_notes(
     notes = [
         "Laws by maximum likelihood, chosen by AICc; the interval still running when the log ends"
         " counts as cut off, not as a stop. Intervals of exponential laws are exact, others by the"
-        " parametric bootstrap, as is the goodness of fit (Anderson and Darling 1952).",
+        " parametric bootstrap, as is the goodness of fit (Anderson and Darling 1952). May fit:"
+        " nothing in these values speaks against that law. Hours are those in which the station"
+        " moves, unless they are of the clock.",
         "The first interval is taken to begin where the log does.",
         "A time to restore of a log holds the wait for people too; a scenario has that apart"
         " (crew). Where people were waited for often, take it off.",

@@ -7,7 +7,9 @@ from functools import cache
 import pytest
 
 import linesim
+from gui import asking
 from gui.headline import HeadlineView, LossStaircase, VView
+from gui.headline.page import LossesPage
 from gui.shift import ShownShift
 
 
@@ -160,3 +162,58 @@ def test_v_shows_the_rates_of_the_line_on_screen(qtbot, shown):
     assert "sheeter: rated 42.1, net 35.6 reams/min, lowest net rate" in (
         rates.accessibleDescription()
     )
+
+
+def pointed_at(view, text):
+    """What a drawing says at the place that says so."""
+    view.grab()
+    return next(words for box, words in view._spots if text in words and box.isValid())
+
+
+def test_each_loss_and_each_rate_says_its_figure_when_pointed_at(qtbot, shown):
+    page = LossesPage(shown)
+    qtbot.addWidget(page)
+    page.resize(780, 660)
+    shown.show(run(9.0), ghost=run(7.0))
+    shown.show_figures(many(9.0), many(7.0))
+    step = next(s for s in linesim.loss_staircase(many(9.0)) if s.name == "breakdowns")
+    told = pointed_at(page.losses.drawn, "breakdowns")
+    assert f"breakdowns: {step.value}, {step.share} of planned time" in told
+    assert "difference, same luck: " in told
+    assert pointed_at(page.rates.drawn, "sheeter").startswith("sheeter: rated 42.1, net 35.6")
+
+
+def test_drawings_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, monkeypatch):
+    page = LossesPage(shown)
+    qtbot.addWidget(page)
+    page.resize(780, 660)
+    shown.show(run())
+    for part, words in ((page.losses, "six big losses"), (page.rates, "net of its own stops")):
+        assert words in part.drawn.accessibleName()
+        path = tmp_path / f"{words}.svg"
+        monkeypatch.setattr(asking, "file_for", lambda *_, path=path: path)
+        part.save.click()
+        svg = path.read_text(encoding="utf-8")
+        assert words in svg
+        assert "sheeter" in svg or "breakdowns" in svg
+        assert not part.drawn.picture().isNull()
+        monkeypatch.setattr(asking, "file_for", lambda *_: tmp_path / "nowhere" / "x.svg")
+        part.save.click()
+        assert "could not be written" in part.told.text()
+
+
+def test_rates_have_an_axis_and_keep_those_of_the_line_before(qtbot, shown):
+    rates = VView(shown)
+    qtbot.addWidget(rates)
+    rates.resize(620, 320)
+    faster = line().varied(cutter={"web_speed_m_per_min": 200})
+    before = linesim.simulate(faster, seed=1, hours=0.1)
+    shown.show(run(), ghost=run(9.0))
+    assert rates.before == ()  # A longer bridge changes no rate.
+    alone = rates.grab().toImage()
+    shown.show(run(), ghost=before)
+    assert rates.before == linesim.rate_bars(faster)
+    assert rates.grab().toImage() != alone
+    assert f"before the change: {rates.before[0].value}" in pointed_at(rates, "sheeter")
+    svg = rates.svg().decode()
+    assert all(f">{number}<" in svg for number in (0, 20, 40, 60))

@@ -246,3 +246,44 @@ def test_what_a_log_leaves_open_is_told_in_place(
     qtbot.waitUntil(known, timeout=WAIT_MS)
     assert months() == {4, 5}
     assert table.item(0, 4).text().startswith("splice?")
+
+
+def test_a_cause_without_a_tick_says_why(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:
+    log = tmp_path / "stops.csv"
+    rows = [
+        f"13.03.2026 {h:02}:{m:02};4;wrapper;wrapper jam" for h in (8, 9) for m in range(0, 60, 9)
+    ]
+    rows += [f"13.03.2026 {h}:05;4;unwind;web break" for h in range(10, 20)]
+    rows += ["13.03.2026 21:00;4;wrapper;lightning"]
+    log.write_text("start;min;station;cause\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    page.open(log)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    qtbot.mouseClick(page.run.start, LEFT)
+    qtbot.waitUntil(lambda: page.work.fitted is not None, timeout=WAIT_MS)
+    fits = page.tabs.fits
+    words = fits.not_ticked.text()
+    assert fits.not_ticked.isVisible()
+    assert "lightning: Fewer than" in words
+    assert "The line makes these stops by itself" in words
+    assert "wrapper jam" not in words
+    assert {fit.matched.cause for fit in fits.chosen} == {"wrapper jam"}
+
+
+def test_a_counter_is_asked_about_only_where_the_log_has_one(
+    qtbot: QtBot, page: StopLogPage, tmp_path: Path
+) -> None:
+    page.show_options.setChecked(True)
+    assert not page.options.stands.isVisible()
+    log = tmp_path / "stops.csv"
+    rows = "".join(f"{10 + 2 * n};4;wrapper;wrapper jam\n" for n in range(6))
+    log.write_text("hour meter;min;station;cause\n" + rows, encoding="utf-8")
+    page.open(log)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    choose(page, "counter", "hour meter")
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert page.options.stands.isVisible()
+    assert page.options.unit.isVisible()
+    assert page.options.began.isVisible()
+    choose(page, "counter", "")
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert not page.options.stands.isVisible()

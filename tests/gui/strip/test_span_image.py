@@ -32,15 +32,36 @@ def test_a_block_fills_its_columns_and_leaves_the_others_clear() -> None:
 
 
 def test_a_column_shows_the_share_of_each_state() -> None:
-    pixels = drawn(layer(State.DOWN, 0, 500), layer(State.BLOCKED, 500, 800))
+    pixels = drawn(layer(State.STARVED, 0, 500), layer(State.BLOCKED, 500, 800))
     column = pixels[:, 0]
-    down, blocked = argb(LIGHT.fills[State.DOWN]), argb(LIGHT.fills[State.BLOCKED])
+    starved, blocked = argb(LIGHT.fills[State.STARVED]), argb(LIGHT.fills[State.BLOCKED])
     assert (column != 0).sum() == round(0.8 * HEIGHT)
-    assert np.flatnonzero(column == blocked).max() < np.flatnonzero(column == down).min()
+    assert np.flatnonzero(column == blocked).max() < np.flatnonzero(column == starved).min()
 
 
-def test_the_shortest_stop_is_seen() -> None:
-    assert (drawn(layer(State.DOWN, 5_000, 5_001))[:, 5] != 0).sum() == 2
+def test_a_few_short_stops_have_a_mark_each() -> None:
+    """One minute of eight hours is a pixel wide, and was not seen."""
+    filled = drawn(layer(State.DOWN, 5_000, 5_001)) != 0
+    assert filled[:, 4:7].all()
+    assert not filled[:, :4].any()
+    assert not filled[:, 7:].any()
+    # At the edges, too, and beside one that is long enough.
+    assert (drawn(layer(State.DOWN, 0, 1)) != 0)[:, :2].all()
+    assert (drawn(layer(State.DOWN, 39_999, 40_000)) != 0)[:, -2:].all()
+    starts, ends = np.array([1_000, 20_000]), np.array([1_100, 30_000])
+    both = drawn(Layer(State.DOWN, False, TimeIn(starts, ends))) != 0
+    assert both[:, [0, 1, 2, *range(20, 30)]].all()
+    assert not both[:, 3:20].any()
+
+
+def test_many_short_stops_show_how_much_they_take_together() -> None:
+    starts = np.arange(40, dtype=np.int64) * 1000
+    halves = drawn(Layer(State.DOWN, False, TimeIn(starts, starts + 500))) != 0
+    assert (halves.sum(axis=0) == HEIGHT // 2).all()
+
+
+def test_the_shortest_wait_is_seen() -> None:
+    assert (drawn(layer(State.BLOCKED, 5_000, 5_001))[:, 5] != 0).sum() == 2
     assert (drawn(layer(State.STARVED, 5_000, 5_001, quiet=True))[:, 5] != 0).sum() == 0
 
 

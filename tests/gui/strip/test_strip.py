@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import itertools
 
+import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QSize, Qt
 from PySide6.QtGui import QColor, QPalette, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -15,6 +16,7 @@ from gui.look import DARK, LIGHT
 from gui.shift import ShownShift
 from gui.strip import StripView, run_shown
 from gui.strip.legend import entries, in_rows, legend_px
+from gui.strip.readout import readings
 from gui.strip.rows import LEGEND_PX, Row
 from linesim import Record, State
 
@@ -295,3 +297,47 @@ def test_the_legend_says_every_look_of_the_lanes_however_narrow(
     view.length.setCurrentIndex(view.length.count() - 1)
     words = [each.words for row in canvas._legend for each in row]
     assert "filtered out, or a pace only" in words
+
+
+@pytest.mark.parametrize("height", [100, 330, 700, 1100])
+@pytest.mark.parametrize("width", [420, 900, 1500])
+def test_the_list_of_the_gap_is_whole_and_free_of_the_curve(
+    view: StripView, shown: ShownShift, ghost: Record, width: int, height: int
+) -> None:
+    record = shown.record
+    assert record is not None
+    shown.show(record, ghost=ghost)
+    view.resize(width, height)
+    QApplication.processEvents()
+    canvas = view.canvas
+    row = canvas.rows[-1]
+    assert row.what == "reams"
+    curves = canvas._curves
+    assert curves is not None
+    (*_, reading) = readings(record, curves, canvas._ghost, canvas.rows, shown.cursor_ns)
+    said = len(reading.lines) + len(reading.losses)
+    assert len(reading.losses) == 4
+    assert said * canvas._line_px() <= canvas.height() - row.top
+    picture = canvas.picture(QSize(width, height), LIGHT, 1.0)
+    assert picture is not None
+    row = picture.rows[-1]
+    highest = np.linspace(0, 1, picture.plot.width())
+    bands = [("#ffffff", "speed, rejects and work on the line", 655.0)] * 4
+    for box, _, _ in picture.gap_words(canvas.fontMetrics(), row, highest, (9e4, 7e4), bands):
+        across = (box.right() - picture.plot.left()) / picture.plot.width()
+        curve = row.bottom - 2 - across * (row.height - 8)
+        assert box.bottom() < curve
+
+
+def test_what_begins_to_play_is_brought_on_screen(view: StripView, shown: ShownShift) -> None:
+    canvas = view.canvas
+    shown.cursor_ns = 100 * MINUTE
+    canvas.look_at(canvas.window_of_time.showing(10 * MINUTE, 10 * MINUTE))
+    view.follow(True)
+    window = canvas.window_of_time
+    assert window.start_ns <= shown.cursor_ns <= window.end_ns
+    assert window.length_ns == 10 * MINUTE
+    for _ in range(20):
+        shown.cursor_ns = shown.cursor_ns + MINUTE
+        window = canvas.window_of_time
+        assert window.start_ns <= shown.cursor_ns <= window.end_ns
