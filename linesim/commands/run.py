@@ -24,6 +24,8 @@ from linesim.commands.run_options import (
     say_engine,
     scenario_argument,
     seed_option,
+    start_option,
+    started,
     within_options,
 )
 
@@ -41,6 +43,7 @@ if TYPE_CHECKING:
 @replications_option(
     "Runs with independent luck; the intervals come from these.", least=1, default=10
 )
+@start_option
 @long_run_option("a real one")
 @within_options("")
 @seed_option("figures")
@@ -54,6 +57,7 @@ def run(
     scenario: str,
     hours: float | None,
     replications: int,
+    start: str | None,
     long_run: bool,
     within: float | None,
     most: int,
@@ -86,7 +90,7 @@ def run(
             f"--within needs from 2 runs to begin with up to --most ({most}); --replications is"
             f" {replications}"
         )
-    line = loaded(scenario)
+    line = started(loaded(scenario), start)
     length = hours if hours is not None else line.line.shift_hours
     say_engine([line], replications * length)
     settled = None

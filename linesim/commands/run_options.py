@@ -107,6 +107,22 @@ def long_run_option(start: str) -> Decorator:
     )
 
 
+def start_option(command: F) -> F:
+    """In which state runs start."""
+    return click.option(
+        "--start",
+        type=click.Choice(["as-found", "new"]),
+        help="as-found: each run starts as the line is met on any day, everything part used; new:"
+        " as after an overhaul, meters at zero, rolls and reels full, bridge empty. Unless given,"
+        " as [start] of the scenario says.",
+    )(command)
+
+
+def started(scenario: Scenario, start: str | None) -> Scenario:
+    """The scenario with its runs started as the option says."""
+    return scenario.varied(start={"state": start.replace("-", "_")}) if start else scenario
+
+
 def within_options(of_what: str) -> Decorator:
     """``--within`` and ``--most``: go on until the interval is narrow enough."""
 

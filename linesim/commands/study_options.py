@@ -32,6 +32,8 @@ from linesim.commands.run_options import (
     replications_option,
     say_engine,
     seed_option,
+    start_option,
+    started,
     within_options,
 )
 
@@ -48,6 +50,7 @@ _OPTIONS: tuple[Decorator, ...] = (
     hours_option("Hours of the line in each run.", of=Number(min=1, max=MOST_HOURS), default=168.0),
     replications_option("Runs of each variant, each with luck of its own.", least=2, default=20),
     seed_option("figures"),
+    start_option,
     long_run_option("a real week"),
     within_options(" of each variant"),
     processes_option,
@@ -106,6 +109,7 @@ def answer_at_desk(
     except ValueError as error:
         raise RefusedError(str(error)) from None
     _refuse_bad_targets(options)
+    scenarios = {name: started(each, options["start"]) for name, each in scenarios.items()}
     settings = _settings(options)
     say_engine(scenarios.values(), settings.hours * settings.replications * _A_FEW_VARIANTS)
     progress = StderrProgress()

@@ -14,6 +14,7 @@ from linesim.line.assembly import Line
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR
 from linesim.line.reel import Reel
+from linesim.line.run_in import said_otherwise
 from linesim.line.simulate import record_of, run_in_slices, span_of
 from linesim.record import Record
 from linesim.record.states import Kind
@@ -61,6 +62,10 @@ class CompiledRun:
         for day in range(int(self.s["moment"]) + _DAY, until, _DAY):
             self._do(layout.RUN, day)
         self._do(layout.RUN, until)
+
+    def begin_as_said(self) -> None:
+        """The run-in is over: what the scenario says of reels and stop causes becomes true."""
+        self._do(layout.BEGIN)
 
     def forget_warm_up(self) -> None:
         """Counting begins now."""
@@ -192,7 +197,13 @@ def simulate_compiled(
     start, end = span_of(scenario, hours, warm_up_h)
     stops = tuple(forced)
     line = Line(scenario, Chance(seed, replication), end_ns=end, keep=False, forced=stops)
+    run_in = line.floor.run_in_ns
+    start, end = start + run_in, end + run_in
     run = CompiledRun(told, line, stops, buckets, start, end)
+    if run_in:
+        run.run_to(run_in)
+        if said_otherwise(scenario):
+            run.begin_as_said()
     if start:
         run.run_to(start)
         run.forget_warm_up()

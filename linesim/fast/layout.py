@@ -171,7 +171,7 @@ STATE = np.dtype(
         *_fields("m_stops_n m_running_due m_reams_due m_first m_last", MACHINES),
         *_fields("m_stops", MACHINES, STOPS_AT_ONCE),
         *_fields("c_station c_meter c_number c_working c_people c_priority c_due", CAUSES),
-        *_fields("c_interval c_restore c_cuts c_web_um c_pockets c_reams", CAUSES),
+        *_fields("c_interval c_restore c_cuts c_web_um c_pockets c_reams c_left", CAUSES),
         *_fields("s_machine s_station s_cause s_state s_working s_people", STOPPAGES),
         *_fields("s_priority s_restore s_of s_free", STOPPAGES),
         *_fields("w_holds w_asked", STOPS_AT_ONCE),
@@ -186,6 +186,7 @@ STATE = np.dtype(
         *_fields("u_stop_x u_splice_x u_wanted u_change u_splice u_prepare u_fails", WEB_COUNT),
         *_fields("u_ask_of", WEB_COUNT),
         *_fields("u_partner_n u_preparing", WEB_COUNT),
+        *_fields("u_part", WEB_COUNT, kind=np.float64),
         *_fields("u_joint u_partner_joint", WEB_COUNT, JOINTS),
         *_fields("u_stock_i u_stock_n", WEB_COUNT),
         *_fields("u_stock_um u_stock_joints u_stock_from", WEB_COUNT, STOCK),
@@ -210,5 +211,5 @@ STATE = np.dtype(
     align=True,
 )
 
-RUN, SETTLE, CLOSE, FORGET = range(4)
+RUN, SETTLE, CLOSE, FORGET, BEGIN = range(5)
 """What the engine can be told to do."""

@@ -117,6 +117,7 @@ class Lowered:
                 "c_people": stop.people,
                 "c_priority": cause.priority,
                 "c_due": cause.due,
+                "c_left": -1 if cause.left is None else cause.left,
                 "c_interval": self.feeds.number_of(cause.interval),
                 "c_restore": self.feeds.number_of(cause.restore),
                 "c_cuts": stop.spoils_cuts,
@@ -204,6 +205,7 @@ class Lowered:
             u_prepare_people=table.prepare_people,
         )
         for web, stand in enumerate(u.stands):
+            s["u_part"][web] = u.part_said(stand)
             s["u_end"][web] = stand.end_x
             s["u_stop_x"][web] = stand.stop_x
             s["u_splice_x"][web] = stand.splice_x
@@ -327,7 +329,8 @@ class Lowered:
                 s["f_station"][number] = target
                 s["f_cause"][number] = line.ledger.cause(stop.cause, Kind.STOP)
                 s["f_ns"][number] = round(stop.minutes * MINUTE)
-                self._alarm(layout.FORCED_ALARM + number, Rank.FORCED, round(stop.at_h * HOUR))
+                at = line.floor.run_in_ns + round(stop.at_h * HOUR)
+                self._alarm(layout.FORCED_ALARM + number, Rank.FORCED, at)
                 number += 1
 
     def _alarm(self, alarm: int, rank: int, at: int) -> None:

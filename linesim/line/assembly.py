@@ -90,7 +90,7 @@ class Line:
             self.machines.append(self.outfeed)
         self.cruise = Cruise(self)
         self.webs.cruise = self.cruise.run
-        self.calendar = Calendar(floor, self.webs, self.machines, end_ns)
+        self.calendar = Calendar(floor, self.webs, self.machines, end_ns + floor.run_in_ns)
         for stop in forced:
             self._force(stop)
         self.webs.start()
@@ -131,7 +131,7 @@ class Line:
                     machine = self.machines[target - len(WEB_STATIONS)]
                     machine.hold(cause, State.DOWN, length)
 
-        Alarm(self.env, Rank.FORCED, begin).set(round(stop.at_h * HOUR))
+        Alarm(self.env, Rank.FORCED, begin).set(self.floor.run_in_ns + round(stop.at_h * HOUR))
 
     def count_buckets(self, count: int, start_ns: int, end_ns: int) -> None:
         """Count good reams in ``count`` equal parts of the time from start to end."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
@@ -58,20 +58,41 @@ def manned_ns(scenario: Scenario, start: int, end: int) -> int:
     )
 
 
-def pauses(scenario: Scenario, until: int) -> list[Pause]:
-    """Every planned pause that begins before ``until``, in order."""
-    found: list[Pause] = []
-    starts = shift_starts(scenario, until)
+def pauses_after_run_in(scenario: Scenario, until: int, run_in: int) -> list[Pause]:
+    """Every planned pause that begins before ``until``, ns from the start of the run-in.
+
+    The run-in is shifts end to end up to its end, with their breaks; there the calendar begins.
+    """
     length = round(scenario.line.shift_hours * HOUR)
-    covered = 0
+    before = _breaks(scenario, range(run_in % length - length, run_in, length), run_in)
+    after = [
+        replace(pause, start=pause.start + run_in, end=pause.end + run_in)
+        for pause in pauses(scenario, until - run_in)
+    ]
+    return sorted([pause for pause in before if pause.start >= 0] + after)
+
+
+def _breaks(scenario: Scenario, starts: Iterable[int], until: int) -> list[Pause]:
+    """The breaks for which the line stands, of shifts that start so, ns."""
+    found = []
     for start in starts:
-        found += _free(scenario, covered, start)
-        covered = max(covered, start + length)
         for rest in scenario.rest:
             begin = start + round(rest.start_h * HOUR)
             if rest.line == "stands" and begin < until:
                 end = begin + round(rest.minutes * MINUTE)
                 found.append(Pause(begin, end, "break", crew_away=True))
+    return found
+
+
+def pauses(scenario: Scenario, until: int) -> list[Pause]:
+    """Every planned pause that begins before ``until``, in order."""
+    starts = shift_starts(scenario, until)
+    length = round(scenario.line.shift_hours * HOUR)
+    found = _breaks(scenario, starts, until)
+    covered = 0
+    for start in starts:
+        found += _free(scenario, covered, start)
+        covered = max(covered, start + length)
     found += _free(scenario, covered, until)
     for work in scenario.planned_work:
         begin = round(work.start_h * HOUR)
@@ -111,7 +132,7 @@ class Calendar:
     def __init__(self, floor: Floor, webs: Webs, machines: list[Machine], until: int) -> None:
         self._floor, self._webs, self._machines = floor, webs, machines
         self._away = 0
-        self.to_come = pauses(floor.scenario, until)
+        self.to_come = pauses_after_run_in(floor.scenario, until, floor.run_in_ns)
         """Pauses to come, the last one first."""
         self.to_come.reverse()
         self._alarm = Alarm(floor.env, Rank.CALENDAR, self._begin)

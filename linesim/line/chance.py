@@ -8,6 +8,8 @@ changed. numpy's ``SeedSequence`` keeps the streams independent.
 from __future__ import annotations
 
 import hashlib
+import math
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +18,7 @@ from linesim.scenario.laws import AnyLaw, Constant
 
 _FIRST_BLOCK = 16
 _LARGEST_BLOCK = 1024
+_MOST = 4e18
 
 FIRST_OF_SEVERAL = "wrapper 1"
 """What the wrapper called ``wrapper`` is called once there is another: it keeps its luck."""
@@ -53,13 +56,28 @@ class Stream:
         if self.constant is not None:
             return self.constant
         if self.next == len(self.block):
-            values = self.law.quantile(self._bits.random(self._size)) * self._unit
-            self.block = np.rint(np.minimum(values, 4e18)).astype(np.int64).tolist()
-            self.next = 0
-            self._size = min(self._size * 2, _LARGEST_BLOCK)
+            self._fill()
         value = self.block[self.next]
         self.next += 1
         return value
+
+    def first(self, value: Callable[[float], float]) -> int:
+        """The first value, made by ``value`` of the draw that the law would have made one of.
+
+        It is at least 1 in the fine unit. To be called before any other draw.
+        """
+        luck = self._fill() if self.constant is None else float(self._bits.random())
+        self.next = len(self.block) and 1
+        return max(1, math.ceil(min(value(luck) * self._unit, _MOST)))
+
+    def _fill(self) -> float:
+        """Draw the next block; the uniform draw behind its first value."""
+        luck = self._bits.random(self._size)
+        values = self.law.quantile(luck) * self._unit
+        self.block = np.rint(np.minimum(values, _MOST)).astype(np.int64).tolist()
+        self.next = 0
+        self._size = min(self._size * 2, _LARGEST_BLOCK)
+        return float(luck[0])
 
 
 class Coin:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from linesim.line.chance import Chance
 from linesim.line.clock import Clock
 from linesim.line.crew import Crew
+from linesim.line.run_in import run_in_ns
 from linesim.record import Books, Ledger
 from linesim.scenario import Scenario
 
@@ -35,12 +36,14 @@ class Floor:
         self.ledger = ledger
         self.books = Books()
         self.keep = keep
+        self.run_in_ns = run_in_ns(scenario)
+        """What runs before counting begins; calendar and forced stops start after it."""
         self._settlers: list[Callable[[], None]] = []
         self._showers: list[Callable[[], None]] = []
 
     @property
     def now(self) -> int:
-        """The moment, ns since the run began."""
+        """The moment, ns since the run-in began."""
         return self.env.moment
 
     def join(self, settle: Callable[[], None] | None, show: Callable[[], None]) -> None:

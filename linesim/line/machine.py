@@ -44,6 +44,21 @@ class Machine:
         """What the meter of reams reads."""
         raise NotImplementedError
 
+    def _reading(self, meter: str) -> int:
+        match meter:
+            case "every_running_h":
+                return self.run_so_far()
+            case "every_reams":
+                return self.reams_so_far()
+            case _:
+                return self.floor.now
+
+    def begin_to_count(self) -> None:
+        """Counting begins, and it stands: causes whose age the scenario says are that old now."""
+        for cause in self.causes:
+            cause.begin_to_count(self._reading(cause.meter))
+        self.look_for_dues()
+
     def stop(self, cause: Cause) -> None:
         """A cause falls due now."""
         restore_ns = cause.fall()
@@ -64,13 +79,7 @@ class Machine:
 
     def _mended(self, cause: Cause, stoppage: Stoppage) -> None:
         self.floor.settle()
-        match cause.meter:
-            case "every_running_h":
-                cause.mended(self.run_so_far())
-            case "every_reams":
-                cause.mended(self.reams_so_far())
-            case _:
-                cause.mended(self.floor.now)
+        cause.mended(self._reading(cause.meter))
         self.look_for_dues()
         self.end(stoppage)
 

@@ -6,6 +6,7 @@ from linesim.line.clock import HOUR, MINUTE, NEVER, Alarm
 from linesim.line.floor import Floor
 from linesim.record.states import Kind, State
 from linesim.scenario import WEB_STATIONS, Stop
+from linesim.scenario.residual_life import residual_life, residual_life_after
 
 _UNIT = {
     "every_running_h": float(HOUR),
@@ -21,7 +22,8 @@ class Cause:
 
     ``due`` is where on its meter (ns, um, cuts or reams) it next falls due. The k-th stop takes
     the k-th draw of the interval's stream and the k-th of the time to restore. From the moment it
-    falls due until it is mended it does not fall due again: the next interval begins then.
+    falls due until it is mended it does not fall due again: the next interval begins then. Of the
+    first interval only a part is left when the run starts, unless all is new then.
     """
 
     def __init__(self, floor: Floor, stop: Stop, station: int, name: str) -> None:
@@ -45,7 +47,17 @@ class Cause:
         self.priority = stop.priority if stop.priority is not None else usual
         self.alarm: Alarm | None = None
         """Rings when it falls due, where that is a matter of the clock."""
-        self.due = self._gap()
+        self.left: int | None = None
+        """What is left when counting begins, where the scenario says how old it is by then."""
+        used, law = stop.since_last, stop.interval
+        if used is not None:
+            self.left = self.interval.first(lambda u: residual_life_after(law, used, u))
+            # It has not happened in the run-in.
+            self.due = NEVER if floor.run_in_ns else self.left
+        elif floor.scenario.start.state == "new":
+            self.due = self._gap()
+        else:
+            self.due = self.interval.first(lambda u: residual_life(law, u))
 
     def _gap(self) -> int:
         return max(1, self.interval.draw())
@@ -54,6 +66,13 @@ class Cause:
         """Set the alarm of a cause that falls due by the clock."""
         self.alarm = alarm
         alarm.set(self.due)
+
+    def begin_to_count(self, reading: int) -> None:
+        """Counting begins where its meter reads so much."""
+        if self.left is not None:
+            self.due = reading + self.left
+            if self.alarm is not None:
+                self.alarm.set(self.due)
 
     def fall(self) -> int:
         """It happens; returns ns to restore."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from linesim.line.assembly import Line
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR
+from linesim.line.run_in import begin_as_said, said_otherwise
 from linesim.record import History, Kind, Record, Spans, State, StopTotal
 from linesim.record.record import Column
 from linesim.scenario import ForcedStop, Scenario
@@ -38,8 +40,14 @@ def simulate(
     """
     start, end = span_of(scenario, hours, warm_up_h)
     line = Line(scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced))
+    run_in = line.floor.run_in_ns
+    start, end = start + run_in, end + run_in
     if buckets:
         line.count_buckets(buckets, start, end)
+    if run_in:
+        line.env.run_to(run_in)
+        if said_otherwise(scenario):
+            begin_as_said(line)
     if start:
         line.env.run_to(start)
         line.forget_warm_up()
@@ -83,8 +91,11 @@ def run_in_slices(
 
 
 def record_of(line: Line, seed: int, replication: int, start: int, end: int) -> Record:
-    """The record of a line whose run is over, counted from ``start`` to ``end``, ns."""
-    ledger = line.ledger
+    """The record of a line whose run is over, counted from ``start`` to ``end``, ns.
+
+    Both are of the line's own time; the record's begins when the run-in is over.
+    """
+    ledger, run_in = line.ledger, line.floor.run_in_ns
     own = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
     own_states = frozenset(int(state) for state in own)
     stood: dict[tuple[int, int], int] = {}
@@ -96,8 +107,8 @@ def record_of(line: Line, seed: int, replication: int, start: int, end: int) -> 
         scenario=line.floor.scenario,
         seed=seed,
         replication=replication,
-        start_ns=start,
-        end_ns=end,
+        start_ns=start - run_in,
+        end_ns=end - run_in,
         stations=ledger.stations,
         causes=tuple(ledger.causes),
         cause_kinds=tuple(Kind(kind) for kind in ledger.kinds),
@@ -111,15 +122,21 @@ def record_of(line: Line, seed: int, replication: int, start: int, end: int) -> 
         wrapped_by=line.wrapped_by(),
         good_per_bucket=tuple(line.buckets),
         orders=line.orders.done(),
-        history=_history(line, start) if line.floor.keep else None,
+        history=_history(line) if line.floor.keep else None,
         supplies=line.supplies(),
         products=tuple(line.products.parts),
         taken_out=line.taken_out(),
+        begun_ns=-run_in,
     )
 
 
-def _history(line: Line, start: int) -> History:
+def _history(line: Line) -> History:
+    run_in = line.floor.run_in_ns
     spans = Spans(*line.ledger.span_columns())
+    spans = replace(spans, start_ns=spans.start_ns - run_in, end_ns=spans.end_ns - run_in)
+
+    def moments(values: Iterable[int]) -> Column:
+        return np.array(values, dtype=np.int64) - run_in
 
     def rows(values: Sequence[tuple[int, ...]], width: int) -> list[Column]:
         table = np.array(values, dtype=np.int64).reshape(-1, width)
@@ -131,20 +148,20 @@ def _history(line: Line, start: int) -> History:
     reams = line.packing.steps
     return History(
         spans=spans,
-        set_full_ns=placed[0],
-        set_placed_ns=placed[1],
+        set_full_ns=placed[0] - run_in,
+        set_placed_ns=placed[1] - run_in,
         set_reams=placed[2],
-        ream_start_ns=np.array(reams.start_rows, dtype=np.int64),
-        ream_end_ns=np.array(reams.end_rows, dtype=np.int64),
+        ream_start_ns=moments(reams.start_rows),
+        ream_end_ns=moments(reams.end_rows),
         ream_wrapper=np.array(reams.wrapper_rows, dtype=np.int8),
-        ream_off_ns=np.array([*reams.off_rows, *reams.in_hand_since()], dtype=np.int64),
-        ream_spoiled_ns=np.array(reams.spoiled_rows, dtype=np.int64),
-        ream_saved_ns=np.array(reams.rework.saved_rows, dtype=np.int64),
-        speed_ns=np.array([row[0] for row in speed], dtype=np.int64),
+        ream_off_ns=moments([*reams.off_rows, *reams.in_hand_since()]),
+        ream_spoiled_ns=moments(reams.spoiled_rows),
+        ream_saved_ns=moments(reams.rework.saved_rows),
+        speed_ns=moments([row[0] for row in speed]),
         speed_um=np.array([row[1] for row in speed], dtype=np.int64),
         speed_um_per_ns=np.array([row[2] for row in speed], dtype=np.float64),
         speed_change_um_per_ns2=np.array([row[3] for row in speed], dtype=np.float64),
-        reel_ns=reels[0],
+        reel_ns=reels[0] - run_in,
         reel_web=reels[1].astype(np.int16),
         reel_left_um=reels[2],
     )

@@ -12,6 +12,7 @@ from linesim.line.crew import Job
 from linesim.line.floor import Floor
 from linesim.line.goods import Goods
 from linesim.line.motion import UM_PER_NS, run_down_length
+from linesim.line.reel import Reel
 from linesim.line.reel_stop import ReelStop
 from linesim.line.stand import Stand
 from linesim.record.states import Kind
@@ -84,22 +85,48 @@ class Unwind:
         self.slow_um = run_down_length(goods.speed, splice_speed, down) + 1_000_000
 
     def _fill_stands(self) -> None:
-        floor, webs = self.floor, len(self.stands)
-        start = floor.scenario.reels.at_start
+        floor = self.floor
+        scenario = floor.scenario
+        pattern = scenario.reels.at_start
+        if pattern is None:
+            pattern = "fresh" if scenario.start.state == "new" else "random"
         for stand in self.stands:
-            reel = stand.fetch()
-            part = 1.0
-            if start == "staggered":
-                part = (stand.web + 1) / webs
-            elif start == "random":
-                part = float(floor.chance.bits("unwind", stand.web, "at start").random())
-            least = min(self.reserve_um + 1, reel.length_um)
-            reel = reel.without(reel.length_um - max(int(reel.length_um * part), least))
+            part = self._part(stand, "random" if floor.run_in_ns else pattern)
+            reel = self._first_reel(stand, part)
             stand.mount(reel, 0)
             floor.books.paper.at_start += reel.length_um + self.path_um
             if self.paired:
                 stand.partner = stand.fetch()
                 floor.books.paper.at_start += stand.partner.length_um
+
+    def _part(self, stand: Stand, pattern: str) -> float:
+        """How much of its first reel a web has left."""
+        if pattern == "staggered":
+            return (stand.web + 1) / len(self.stands)
+        if pattern == "random":
+            return float(self.floor.chance.bits("unwind", stand.web, "at start").random())
+        return 1.0
+
+    def _first_reel(self, stand: Stand, part: float) -> Reel:
+        reel = stand.fetch()
+        least = min(self.reserve_um + 1, reel.length_um)
+        return reel.without(reel.length_um - max(int(reel.length_um * part), least))
+
+    def begin_to_count(self, x: int) -> None:
+        """Counting begins: where the scenario says a pattern of reels, they have it now.
+
+        A web whose reel is being changed, or that is torn, is left as it is.
+        """
+        for stand in self.stands:
+            changed = self.stop is not None and stand in self.stop.stands
+            part = self.part_said(stand)
+            if part > 0 and stand.threaded and not changed:
+                stand.mount(self._first_reel(stand, part), x)
+
+    def part_said(self, stand: Stand) -> float:
+        """How much of a reel a web has left when counting begins; 0: as the run-in leaves it."""
+        pattern = self.floor.scenario.reels.at_start
+        return self._part(stand, pattern) if pattern in ("fresh", "staggered") else 0.0
 
     def next_x(self, x: int) -> int:
         """The nearest place from ``x`` on where a reel wants attention or a joint leaves it."""

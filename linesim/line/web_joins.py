@@ -41,6 +41,7 @@ class WebJoins:
             unwind.replaced(stand)
             self.splice_until_x = motion.x + round(table.splice_length_m * 1e6)
             self._floor.ledger.count_stop(0, unwind.cause)
+            self._webs.states.keep_reels()  # nothing stops for it that would show it
 
     def splice_reached(self, x: int) -> None:
         """The webs have run to ``x``: a flying splice may be done."""

@@ -74,8 +74,7 @@ class WebStates:
                 enter(station, now, state, 0 if full else cause)
         elif webs.holds:
             self._show_standing(now)
-        if self._floor.keep:
-            self._keep_reels(now)
+        self.keep_reels()
 
     def _show_standing(self, now: int) -> None:
         enter, holds = self._floor.ledger.enter, self._webs.holds
@@ -94,8 +93,11 @@ class WebStates:
             else:
                 enter(station, now, State.STARVED, root[1], root)
 
-    def _keep_reels(self, now: int) -> None:
-        x = self._webs.motion.x
+    def keep_reels(self) -> None:
+        """Note which reels came into use or lost paper."""
+        if not self._floor.keep:
+            return
+        now, x = self._floor.now, self._webs.motion.x
         for stand in self._webs.unwind.stands:
             if stand.end_x != self._reel_ends[stand.web]:
                 self._reel_ends[stand.web] = stand.end_x

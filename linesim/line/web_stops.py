@@ -52,6 +52,12 @@ class WebStops:
             dues = (cause.due for cause in self.causes if cause.meter == meter)
             self.dues[meter] = min(dues, default=NEVER)
 
+    def begin_to_count(self) -> None:
+        """Counting begins: causes whose age the scenario says are that old now."""
+        for cause in self.causes:
+            cause.begin_to_count(self._reading(cause.meter))
+        self._look_for_dues()
+
     def fall(self) -> None:
         """Begin every stop that is due at what the meters of the webs read."""
         for cause in self.causes:

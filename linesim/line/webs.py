@@ -78,6 +78,12 @@ class Webs:
         self.after_stand = False
         self._aim()
 
+    def begin_to_count(self) -> None:
+        """Counting begins: reels and stop causes become what the scenario says of them."""
+        self.unwind.begin_to_count(self.motion.x)
+        self.stops.begin_to_count()
+        self._aim()
+
     def add(self, hold: Hold) -> None:
         """The webs are to stand for this."""
         self.floor.settle()

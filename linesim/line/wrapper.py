@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from linesim.line.clock import MINUTE, NEVER, SECOND, Rank
@@ -75,6 +76,10 @@ class Wrapper(Machine):
         name = floor.ledger.stations[self.station]
         self.roll_reams = wrap_reams_per_roll(floor.scenario, self.number, goods)
         self.roll_due = self.roll_reams or NEVER
+        if self.roll_reams and floor.scenario.start.state != "new":
+            # A roll is met with anything from one ream to all of them left.
+            used = floor.chance.bits(name, "roll", "at start").random()
+            self.roll_due = max(1, math.ceil(used * self.roll_reams))
         self._note_roll()
         self.roll_cause = floor.ledger.cause("wrapping roll", Kind.SET_UP)
         self.roll_times = floor.chance.stream(table.roll_change_min, MINUTE, name, "roll")

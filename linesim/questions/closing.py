@@ -8,6 +8,7 @@ from linesim.questions.answering import Said
 from linesim.questions.kinds import Question
 from linesim.report.answers import Answer
 from linesim.report.plain import CAUTIONS, INVENTED
+from linesim.report.start_words import start_words
 from linesim.report.words import settled_words
 from linesim.scenario import Scenario
 from linesim.studies.runner import Runner
@@ -47,12 +48,8 @@ def answer_of(
 
 def _closing(scenario: Scenario, runner: Runner, settled: Settled | None) -> Iterator[str]:
     settings = runner.settings
-    if settled is None:
-        yield (
-            "Each run starts as a real one does: reels as the scenario says, bridge empty."
-            " (A long run leaves the start out.)"
-        )
-    else:
+    yield start_words(scenario)
+    if settled is not None:
         yield settled_words(settled)
     if scenario.line.invented:
         yield f"Note: {INVENTED}"

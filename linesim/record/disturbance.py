@@ -217,7 +217,7 @@ def _stretches(record: Record, low: int, high: int, longer_than: int) -> tuple[C
     """Starts and ends of all stretches with a bridge level from ``low`` to ``high``."""
     assert record.history is not None
     times, level = record.history.bridge_level()
-    times = np.concatenate([[0], times]).astype(np.int64)
+    times = np.concatenate([[record.begun_ns], times]).astype(np.int64)
     inside = np.concatenate([[0], level]) >= low
     inside &= np.concatenate([[0], level]) <= high
     edges = np.diff(np.concatenate([[0], inside.astype(np.int8), [0]]))

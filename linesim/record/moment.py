@@ -73,7 +73,7 @@ class WrapperNow:
     part: float | None
     """How much of the ream's wrapping is done, 0 to 1; None where it has no ream."""
     finished: int
-    """Reams finished since the run began, good or spoiled; a warm-up counts, too."""
+    """Reams finished since counting began, good or spoiled."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ class Moment:
     """Reams that one set makes: ``lanes`` pockets stand side by side."""
     cuts_per_ream: int
     web_m: float
-    """Web through the knives since the run began, one web."""
+    """Web through the knives since counting began, one web."""
     web_speed_m_per_min: float
     rated_speed_m_per_min: float
     """Of the product being cut."""
@@ -112,7 +112,7 @@ class Moment:
     the wrappers. Whole numbers are places; a ream under way lies between two."""
     wrappers: tuple[WrapperNow, ...]
     wrapped: int
-    """Reams that have left the wrappers, good or spoiled; a warm-up counts, too."""
+    """Reams that have left the wrappers since counting began, good or spoiled."""
     stations: tuple[StationNow, ...]
 
     def station(self, name: str) -> StationNow:

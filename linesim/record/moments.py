@@ -59,7 +59,7 @@ class Moments:
             order=self._orders.name(t_ns),
             lanes=job.lanes,
             cuts_per_ream=job.cuts_per_ream,
-            web_m=place / 1e6,
+            web_m=(place - self._motion.place_um(record.start_ns)) / 1e6,
             web_speed_m_per_min=self._motion.speed_m_per_min(t_ns),
             rated_speed_m_per_min=rated_web_speed_m_per_min(record.scenario, job),
             reels=tuple(self._reel(web, t_ns, place) for web in range(len(self._reels))),
@@ -71,7 +71,7 @@ class Moments:
             bridge_places=self._bridge.places,
             bridge_rows=self._bridge.rows(t_ns),
             wrappers=self._wrappers.at(t_ns),
-            wrapped=self._wrappers.out(t_ns),
+            wrapped=self._wrappers.out(t_ns) - self._wrappers.out(record.start_ns),
             stations=tuple(self._station(n, t_ns) for n in range(len(record.stations))),
         )
 

@@ -142,7 +142,8 @@ def _good(record: Record, history: History) -> Column:
     spoiled, many = np.unique(history.ream_spoiled_ns, return_counts=True)
     counts[np.searchsorted(values, spoiled)] -= many
     moments = np.concatenate([repeated(values, counts), history.ream_saved_ns])
-    return np.sort(moments[moments > record.start_ns] if record.start_ns else moments)
+    uncounted = record.start_ns > record.begun_ns
+    return np.sort(moments[moments > record.start_ns] if uncounted else moments)
 
 
 _Booked = tuple[Column, dict[Loss, Column]]

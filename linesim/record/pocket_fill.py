@@ -50,7 +50,9 @@ class PocketFill:
         inner_ns = np.concatenate([full, np.array(resets, dtype=np.int64)])
         inner_good = np.concatenate([np.full(len(full), per_ream), np.full(len(resets), np.nan)])
         order = np.argsort(inner_ns, kind="stable")
-        self._marks_ns = np.concatenate([[0], inner_ns[order], [record.end_ns]]).astype(np.int64)
+        self._marks_ns = np.concatenate(
+            [[record.begun_ns], inner_ns[order], [record.end_ns]]
+        ).astype(np.int64)
         self._good = np.concatenate([inner_good[order], [left]])
         self._last: tuple[int, _Stretch] | None = None
         self.full_ns: NDArray[np.int64] = np.concatenate(
@@ -126,7 +128,7 @@ def _sets_not_placed(record: Record) -> int:
     """Full sets still in the pockets or in the transfer's grip at the end."""
     assert record.history is not None
     reams, lanes = record.books.reams, record.scenario.set_reams
-    if record.start_ns:
+    if record.start_ns > record.begun_ns:
         placed = record.history.set_placed_ns > record.start_ns
         late = record.history.set_full_ns[placed] <= record.start_ns
         before = int(record.history.set_reams[placed][late].sum())

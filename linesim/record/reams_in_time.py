@@ -84,6 +84,7 @@ class ReamsInWrappers:
             starts.append(history.ream_start_ns[mine])
             ends.append(history.ream_end_ns[mine])
         self._finished_ns = ends
+        self._before = [int(np.searchsorted(each, record.start_ns, "right")) for each in ends]
         self._starts, self._ends = _with_lost(record, wrappers, starts, ends)
         self._usual_ns = [_usual_ns(wrapper) for wrapper in record.scenario.wrapper]
         self._out_ns = np.sort(history.ream_end_ns)
@@ -99,6 +100,7 @@ class ReamsInWrappers:
     def _wrapper(self, number: int, t_ns: int) -> WrapperNow:
         starts, ends = self._starts[number], self._ends[number]
         done = int(np.searchsorted(self._finished_ns[number], t_ns, "right"))
+        done -= self._before[number]
         row = int(np.searchsorted(starts, t_ns, "right")) - 1
         if row < 0 or t_ns >= ends[row]:
             return WrapperNow(self._names[number], None, done)

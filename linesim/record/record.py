@@ -204,6 +204,9 @@ class Record:
     """Its parts by product, where there are orders of several; they add up to the whole."""
     taken_out: int = 0
     """Reams finished by the outfeed."""
+    begun_ns: int = 0
+    """Where the line began to run: below 0 after a run-in. History reaches back to here, but for
+    spans, which begin with counting."""
 
     @property
     def parts(self) -> tuple[Part, ...]:

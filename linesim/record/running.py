@@ -12,15 +12,16 @@ from linesim.record.states import State
 class StationClock:
     """A clock that moves in given states of a station only. Times in ns.
 
-    Before the spans begin (a warm-up is not in them) it counts as moving.
+    Before the spans begin (run-in and warm-up are not in them) it counts as moving.
     """
 
     def __init__(self, record: Record, spans: Spans, moving: tuple[State, ...]) -> None:
         moves = np.isin(spans.state, [int(state) for state in moving])
         steps = np.where(moves, spans.end_ns - spans.start_ns, 0)
-        at = record.start_ns
-        self._times: NDArray[np.int64] = np.concatenate([[0, at], spans.end_ns]).astype(np.int64)
-        readings = np.concatenate([[0, at], at + np.cumsum(steps)])
+        begun, at = record.begun_ns, record.start_ns
+        times = np.concatenate([[begun, at], spans.end_ns])
+        self._times: NDArray[np.int64] = times.astype(np.int64)
+        readings = np.concatenate([[begun, at], at + np.cumsum(steps)])
         self._readings: NDArray[np.int64] = readings.astype(np.int64)
 
     def reading(self, t_ns: int) -> int:

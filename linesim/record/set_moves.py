@@ -39,7 +39,7 @@ class SetMoves:
         self.reams = np.concatenate(
             [history.set_reams[order], np.full(unplaced, record.scenario.set_reams)]
         ).astype(np.int64)
-        before = np.concatenate([[0], placed]).astype(np.int64)[: len(self.full_ns)]
+        before = np.concatenate([[record.begun_ns], placed]).astype(np.int64)[: len(self.full_ns)]
         before = np.concatenate([before, np.full(len(self.full_ns) - len(before), _FAR)])
         self.placed_ns: Times = np.concatenate([placed, np.full(unplaced, _FAR)]).astype(np.int64)
 

@@ -7,6 +7,8 @@ import io
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+import numpy as np
+
 from linesim.record import NS_PER_H, Record, State
 from linesim.report.files import write_text
 
@@ -53,26 +55,36 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
             strict=True,
         )
     )
-    placed = history.set_placed_ns.tolist()
-    rows_of_sets = (
-        (number + 1, seconds(full), seconds(placed[number]) if number < len(placed) else "", reams)
-        for number, (full, reams) in enumerate(
-            zip(history.set_full_ns.tolist(), history.set_reams.tolist(), strict=False)
-        )
+    # What was done with before counting began is in no figure, and in no table.
+    begin = record.start_ns if record.start_ns > record.begun_ns else -1
+    sets = zip(
+        history.set_full_ns.tolist(),
+        history.set_placed_ns.tolist(),
+        history.set_reams.tolist(),
+        strict=True,
     )
-    starts, ends = history.ream_start_ns.tolist(), history.ream_end_ns.tolist()
-    by = history.ream_wrapper.tolist()
+    rows_of_sets = (
+        (number, seconds(full), seconds(placed), reams)
+        for number, (full, placed, reams) in enumerate((row for row in sets if row[1] > begin), 1)
+    )
+    wrapped = zip(
+        history.ream_wrapper.tolist(),
+        history.ream_start_ns.tolist(),
+        history.ream_end_ns.tolist(),
+        strict=True,
+    )
     rows_of_reams = (
-        (
-            number + 1,
-            record.scenario.wrapper[by[number]].name if number < len(by) else "",
-            seconds(start),
-            seconds(ends[number]) if number < len(ends) else "",
-        )
-        for number, start in enumerate(starts)
+        (number, record.scenario.wrapper[by].name, seconds(start), seconds(end))
+        for number, (by, start, end) in enumerate((row for row in wrapped if row[2] > begin), 1)
     )
     times, level = history.bridge_level()
-    rows_of_levels = zip(map(seconds, times.tolist()), level.tolist(), strict=True)
+    # The level with which counting began is the first.
+    first = max(0, int(np.searchsorted(times, record.start_ns, "right")) - 1)
+    rows_of_levels = zip(
+        map(seconds, np.maximum(times[first:], record.start_ns).tolist()),
+        level[first:].tolist(),
+        strict=True,
+    )
     rows_of_sums = (
         (
             station(key[0]),
@@ -127,4 +139,5 @@ def seconds(ns: int) -> str:
     >>> seconds(1_500_000_000)
     '1.500000000'
     """
-    return f"{ns // 10**9}.{ns % 10**9:09d}"
+    whole, part = divmod(abs(ns), 10**9)
+    return f"{'-' if ns < 0 else ''}{whole}.{part:09d}"

@@ -10,6 +10,7 @@ from rich.table import Table
 from linesim.record.states import State
 from linesim.report import words
 from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, counting_notice, plain_table, rough
+from linesim.report.start_words import start_words
 from linesim.studies import Estimate, Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
 from linesim.version import __version__
@@ -50,6 +51,7 @@ def print_report(result: Replicated, console: Console) -> None:
 
 def closing_lines(result: Replicated) -> Iterator[str]:
     """Cautions, and what is needed to get the same figures again."""
+    yield start_words(result.scenario)
     notice = counting_notice(result.scenario)
     if notice:
         yield f"Note: {notice}"

@@ -7,10 +7,13 @@ from itertools import pairwise
 
 from linesim.scenario.contradiction import Contradiction, at
 from linesim.scenario.faults import Path
+from linesim.scenario.residual_life import longer_than, longest
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import STATIONS, WEB_STATIONS
 
+_HARDLY_EVER = 1e-9
+"""A chance taken for none."""
 PER_WEB_STATIONS = ("unwind", "web_path", "slitter")
 
 
@@ -114,6 +117,19 @@ def _stop_meters(s: Scenario) -> Iterator[Contradiction]:
                 f"{stop.station!r} meets reams, not webs and cuts",
                 "every_reams, every_running_h or every_clock_h",
                 (station,),
+            )
+
+
+def _ages(s: Scenario) -> Iterator[Contradiction]:
+    for i, stop in enumerate(s.stop):
+        used = stop.since_last
+        if used is not None and longer_than(stop.interval, used) < _HARDLY_EVER:
+            yield Contradiction(
+                ("stop", i, "since_last"),
+                used,
+                "no interval of this cause lasts so long",
+                f"below {longest(stop.interval, _HARDLY_EVER):.4g}, or a longer interval",
+                (("stop", i, stop.meter),),
             )
 
 
@@ -245,6 +261,7 @@ CHECKS = (
     _stop_stations,
     _stop_twice,
     _stop_meters,
+    _ages,
     _crew,
     _calendar,
     _start,

@@ -2,7 +2,9 @@
 
 Every law gives its values by its quantile function, so that one uniform draw makes one value:
 two variants of a line that meet the same draw meet the same luck, a long stop staying a long stop
-when its mean is changed.
+when its mean is changed. ``below(x)`` is the chance of a value up to ``x``, ``mean_up_to(x)`` the
+mean of the values where longer ones count as ``x``: with it goes the time that is left of an
+interval which somebody comes upon (``residual_life``).
 """
 
 from __future__ import annotations
@@ -36,6 +38,12 @@ class Constant(Table):
     def quantile(self, u: Numbers) -> Numbers:
         return np.full_like(u, self.mean)
 
+    def below(self, x: float) -> float:
+        return 1.0 if x >= self.mean else 0.0
+
+    def mean_up_to(self, x: float) -> float:
+        return min(x, self.mean)
+
     def average(self) -> float:
         return self.mean
 
@@ -49,6 +57,12 @@ class Exponential(Table):
     def quantile(self, u: Numbers) -> Numbers:
         return np.asarray(-self.mean * np.log1p(-u))
 
+    def below(self, x: float) -> float:
+        return -math.expm1(-x / self.mean)
+
+    def mean_up_to(self, x: float) -> float:
+        return self.mean * self.below(x)
+
     def average(self) -> float:
         return self.mean
 
@@ -60,9 +74,19 @@ class Weibull(Table):
     mean: float = _size("mean (for an interval: the MTBF)")
     shape: float = Field(description="1 is exponential, above 1 wears out", ge=0.2, le=50)
 
+    @property
+    def scale(self) -> float:
+        return self.mean / math.gamma(1 + 1 / self.shape)
+
     def quantile(self, u: Numbers) -> Numbers:
-        scale = self.mean / math.gamma(1 + 1 / self.shape)
-        return np.asarray(scale * (-np.log1p(-u)) ** (1 / self.shape))
+        return np.asarray(self.scale * (-np.log1p(-u)) ** (1 / self.shape))
+
+    def below(self, x: float) -> float:
+        return -math.expm1(-((x / self.scale) ** self.shape))
+
+    def mean_up_to(self, x: float) -> float:
+        worn = (x / self.scale) ** self.shape
+        return self.mean * float(scipy.special.gammainc(1 / self.shape, worn))
 
     def average(self) -> float:
         return self.mean
@@ -75,10 +99,26 @@ class Lognormal(Table):
     mean: float = _size("mean")
     sd: float = _size("standard deviation, in the unit of the mean")
 
-    def quantile(self, u: Numbers) -> Numbers:
+    def _of_the_logarithm(self) -> tuple[float, float]:
+        """Mean and standard deviation."""
         variance = math.log1p((self.sd / self.mean) ** 2)
-        log_mean = math.log(self.mean) - variance / 2
-        return np.asarray(np.exp(log_mean + math.sqrt(variance) * scipy.special.ndtri(u)))
+        return math.log(self.mean) - variance / 2, math.sqrt(variance)
+
+    def quantile(self, u: Numbers) -> Numbers:
+        mean, sd = self._of_the_logarithm()
+        return np.asarray(np.exp(mean + sd * scipy.special.ndtri(u)))
+
+    def below(self, x: float) -> float:
+        mean, sd = self._of_the_logarithm()
+        return float(scipy.special.ndtr((math.log(x) - mean) / sd)) if x > 0 else 0.0
+
+    def mean_up_to(self, x: float) -> float:
+        if x <= 0:
+            return 0.0
+        mean, sd = self._of_the_logarithm()
+        z = (math.log(x) - mean) / sd
+        shorter, longer = scipy.special.ndtr(z - sd), scipy.special.ndtr(-z)
+        return float(self.mean * shorter + x * longer)
 
     def average(self) -> float:
         return self.mean
@@ -101,6 +141,19 @@ class Gamma(Table):
         shape = (self.mean / self.sd) ** 2
         return np.asarray(scipy.special.gammaincinv(shape, u) * self.mean / shape)
 
+    def below(self, x: float) -> float:
+        shape = (self.mean / self.sd) ** 2
+        return float(scipy.special.gammainc(shape, x * shape / self.mean))
+
+    def mean_up_to(self, x: float) -> float:
+        shape = (self.mean / self.sd) ** 2
+        turn = x * shape / self.mean
+        shorter, longer = (
+            scipy.special.gammainc(shape + 1, turn),
+            scipy.special.gammaincc(shape, turn),
+        )
+        return float(self.mean * shorter + x * longer)
+
     def average(self) -> float:
         return self.mean
 
@@ -120,6 +173,18 @@ class Uniform(Table):
 
     def quantile(self, u: Numbers) -> Numbers:
         return np.asarray(self.low + (self.high - self.low) * u)
+
+    def below(self, x: float) -> float:
+        if x >= self.high:
+            return 1.0
+        return max(0.0, x - self.low) / (self.high - self.low)
+
+    def mean_up_to(self, x: float) -> float:
+        if x <= self.low:
+            return x
+        if x >= self.high:
+            return self.average()
+        return x - (x - self.low) ** 2 / (self.high - self.low) / 2
 
     def average(self) -> float:
         return (self.low + self.high) / 2
@@ -146,6 +211,24 @@ class Triangular(Table):
         falling = self.high - np.sqrt((1 - u) * span * (span - left))
         return np.where(u < cut, rising, falling)
 
+    def below(self, x: float) -> float:
+        if x >= self.high:
+            return 1.0
+        span = self.high - self.low
+        if x < self.mode:
+            return max(0.0, x - self.low) ** 2 / (span * (self.mode - self.low))
+        return 1 - (self.high - x) ** 2 / (span * (self.high - self.mode))
+
+    def mean_up_to(self, x: float) -> float:
+        if x <= self.low:
+            return x
+        if x >= self.high:
+            return self.average()
+        span = self.high - self.low
+        if x < self.mode:
+            return x - (x - self.low) ** 3 / (span * (self.mode - self.low)) / 3
+        return self.average() - (self.high - x) ** 3 / (span * (self.high - self.mode)) / 3
+
     def average(self) -> float:
         return (self.low + self.mode + self.high) / 3
 
@@ -161,6 +244,12 @@ class Empirical(Table):
     def quantile(self, u: Numbers) -> Numbers:
         ordered = np.sort(np.asarray(self.values, dtype=np.float64))
         return ordered[np.minimum((u * len(ordered)).astype(np.int64), len(ordered) - 1)]
+
+    def below(self, x: float) -> float:
+        return float(np.mean(np.asarray(self.values) <= x))
+
+    def mean_up_to(self, x: float) -> float:
+        return float(np.mean(np.minimum(self.values, x)))
 
     def average(self) -> float:
         return float(np.mean(self.values))

@@ -33,6 +33,26 @@ class LineTable(Table):
     )
 
 
+class Start(Table):
+    """The state in which a run begins to count."""
+
+    state: Literal["as_found", "new"] = quantity(
+        "as_found",
+        "as_found: as the line is met on any day, everything part used, after a run-in that is not"
+        " counted; new: as after an overhaul, every meter at zero, rolls and reels full, bridge"
+        " empty",
+    )
+    run_in_h: float = quantity(
+        4.0,
+        "hours that are run before counting begins, on shifts end to end; none before orders,"
+        " which begin on an empty line",
+        unit="h",
+        low=0,
+        high=10000,
+        typical=(2, 24),
+    )
+
+
 class Crew(Table):
     """The people who run the line.
 

@@ -29,6 +29,7 @@ from linesim.scenario.tables import (
     Reels,
     Rework,
     Slitter,
+    Start,
     Transfer,
     Unwind,
     WebPath,
@@ -49,6 +50,7 @@ class Scenario(Table):
 
     format: Literal[1] = Field(1, description="version of the file format")
     line: LineTable = _table(LineTable, "name, shift, notes")
+    start: Start = _table(Start, "the state a run starts in")
     product: Product = _table(Product, "sheet and ream")
     reels: Reels = _table(Reels, "the reels of paper")
     unwind: Unwind = _table(Unwind, "stands and reel changes")

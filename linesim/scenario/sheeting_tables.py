@@ -50,12 +50,13 @@ class Reels(Table):
         typical=(1000, 1500),
     )
     diameter_sd_mm: float = quantity(
-        0.0,
-        "reel-to-reel spread of the diameter (cut at three of it)",
+        15.0,
+        "reel-to-reel spread of the diameter (cut at three of it); with 0 the reels keep the"
+        " pattern they start in for ever",
         unit="mm",
         low=0,
         high=200,
-        typical=(0, 30),
+        typical=(10, 25),
     )
     core_diameter_mm: float = quantity(
         76.0, "outer diameter of the core", unit="mm", low=30, high=400, typical=(76, 152.4)
@@ -68,10 +69,11 @@ class Reels(Table):
         high=50,
         typical=(0, 1),
     )
-    at_start: Literal["fresh", "staggered", "random"] = quantity(
-        "staggered",
-        "reels when the run starts: all fresh (they run out together), evenly staggered, or"
-        " anywhere",
+    at_start: Literal["fresh", "staggered", "random"] | None = quantity(
+        None,
+        "reels when the run starts: random (each part unwound, as found in the long run), evenly"
+        " staggered, or all fresh: they run out together, again and again until their spread has"
+        " parted them; unless given, as [start] says",
     )
 
 

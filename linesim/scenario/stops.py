@@ -38,6 +38,13 @@ class Stop(Table):
     every_clock_h: Law | None = quantity(
         None, "interval in clock hours: it happens to a standing station too", unit="h"
     )
+    since_last: float | None = quantity(
+        None,
+        "how far the meter of the interval has come since it last happened, in the unit of the"
+        " interval, when the run starts; unless given, as [start] says",
+        low=0,
+        high=1e9,
+    )
     restore_min: Law = quantity(..., "time to restore, once people are there", unit="min")
     people: int = quantity(1, "people needed", unit="people", low=0, high=20)
     priority: int | None = quantity(

@@ -11,6 +11,7 @@ from linesim.scenario.running_tables import (
     Money,
     Order,
     PlannedWork,
+    Start,
 )
 from linesim.scenario.sheeting_tables import Cutter, Gate, Product, Reels, Slitter, Unwind, WebPath
 from linesim.scenario.wrapping_tables import (
@@ -46,6 +47,7 @@ __all__ = [
     "Reels",
     "Rework",
     "Slitter",
+    "Start",
     "Transfer",
     "Unwind",
     "WebPath",

@@ -157,7 +157,8 @@ def test_json_holds_what_was_promised(plain):
 
 
 def test_runs_are_added_until_the_interval_is_as_narrow_as_asked(plain):
-    arguments = ("run", plain, "--hours", "0.5", "--replications", "3", "--json", "-")
+    arguments = ("run", plain, "--hours", "0.5", "--replications", "3", "--start", "new")
+    arguments += ("--json", "-")
     wide = json.loads(invoke(*arguments).stdout)
     shown = invoke(*arguments, "--within", "6", "--most", "90")
     told = json.loads(shown.stdout)

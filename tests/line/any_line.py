@@ -90,7 +90,21 @@ def any_tables(luck: Random) -> dict[str, Any]:
     ]
     data["crew"]["lay_work_down"] = pick([True, True, False])
     data["crew"]["work_at_shift_end"] = pick(["handed_over", "handed_over", "finished"])
+    _add_start(luck, data)
     return data
+
+
+def _add_start(luck: Random, data: dict[str, Any]) -> None:
+    data["start"] = {
+        "state": luck.choice(["as_found", "as_found", "new"]),
+        "run_in_h": luck.choice([0, 0.3, 1]),
+    }
+    if luck.random() < 0.4:
+        for stop in data["stop"]:
+            if luck.random() < 0.5:
+                (law,) = (stop[name] for name in stop if name.startswith("every_"))
+                usual = law if isinstance(law, (int, float)) else law.get("mean", 0)
+                stop["since_last"] = luck.choice([0, 0.2]) * usual
 
 
 def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> None:

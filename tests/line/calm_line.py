@@ -23,6 +23,7 @@ REEL_M = math.pi * (1000**2 - 100**2) / (4 * 0.1) / 1000
 
 _CALM: dict[str, Any] = {
     "format": 1,
+    "start": {"state": "new"},
     "product": {
         "sheet_width_mm": 210,
         "sheet_length_mm": 300,
@@ -30,7 +31,7 @@ _CALM: dict[str, Any] = {
         "thickness_um": 100,
         "grammage_g_per_m2": 80,
     },
-    "reels": {"diameter_mm": 1000, "core_diameter_mm": 100, "at_start": "fresh"},
+    "reels": {"diameter_mm": 1000, "diameter_sd_mm": 0, "core_diameter_mm": 100},
     "unwind": {"webs": 5, "change_min": 10, "change_people": 0, "butt_length_m": 0},
     "web_path": {"path_length_m": 0},
     "slitter": {"lanes": 4, "edge_trim_mm": 10},

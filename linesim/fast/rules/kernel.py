@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.fast.layout import (
+    BEGIN,
     BRIDGE_ALARM,
     CALENDAR_ALARM,
     CAUSE_ALARM,
@@ -40,6 +41,7 @@ from linesim.fast.rules.packing import (
 from linesim.fast.rules.packing_states import outfeed_pauses
 from linesim.fast.rules.reel_stop import reel_begun, reel_done, reel_waits
 from linesim.fast.rules.rework import job_done
+from linesim.fast.rules.run_in import begin_as_said
 from linesim.fast.rules.states import DOWN, WAITING_PEOPLE
 from linesim.fast.rules.stations import BRIDGE, TRANSFER, WEBS_N, WRAPPER, outfeed_machine
 from linesim.fast.rules.stoppage import enter_stoppage, restored
@@ -184,5 +186,7 @@ def told(s, what, until):
         if s.o_there:
             outfeed_pauses(s)
         close_all(s, s.moment)
+    elif what == BEGIN:
+        begin_as_said(s)
     else:
         forget(s)

@@ -6,7 +6,7 @@ from linesim.fast.layout import REAMS, RUNNING_H, STOPS_AT_ONCE, TOO_MANY_STOPPA
 from linesim.fast.parts import part
 from linesim.fast.rules.calling import paused, resumed, settle, show
 from linesim.fast.rules.ledger import count_stop, enter
-from linesim.fast.rules.meters import cause_falls, cause_mended
+from linesim.fast.rules.meters import cause_begins_to_count, cause_falls, cause_mended
 from linesim.fast.rules.states import PLANNED
 from linesim.fast.rules.stations import (
     BRIDGE,
@@ -112,15 +112,18 @@ def _reams_so_far(s, machine):
 
 
 @part
+def _reading(s, machine, meter):
+    """Follows ``Machine._reading``."""
+    if meter == RUNNING_H:
+        return _run_so_far(s, machine)
+    return _reams_so_far(s, machine) if meter == REAMS else s.moment
+
+
+@part
 def machine_mended(s, machine, cause, i):
     """Follows ``Machine._mended``."""
     settle(s)
-    reading = s.moment
-    if s.c_meter[cause] == RUNNING_H:
-        reading = _run_so_far(s, machine)
-    elif s.c_meter[cause] == REAMS:
-        reading = _reams_so_far(s, machine)
-    cause_mended(s, cause, reading)
+    cause_mended(s, cause, _reading(s, machine, s.c_meter[cause]))
     look_for_dues(s, machine)
     end_stop(s, machine, i)
 
@@ -149,6 +152,14 @@ def look_for_dues(s, machine):
     w = machine - WRAPPER
     if 0 <= w < s.k_n:
         s.k_next_due[w] = min(s.k_roll_due[w], s.k_spoil_due[w], reams)
+
+
+@part
+def machine_begins_to_count(s, machine):
+    """Follows ``Machine.begin_to_count``."""
+    for c in range(s.m_first[machine], s.m_last[machine]):
+        cause_begins_to_count(s, c, _reading(s, machine, s.c_meter[c]))
+    look_for_dues(s, machine)
 
 
 @part

@@ -17,6 +17,15 @@ def cause_falls(s, c):
 
 
 @part
+def cause_begins_to_count(s, c, reading):
+    """Follows ``Cause.begin_to_count``."""
+    if s.c_left[c] >= 0:
+        s.c_due[c] = reading + s.c_left[c]
+        if s.c_meter[c] == CLOCK_H:
+            set_alarm(s, CAUSE_ALARM + c, s.a_rank[CAUSE_ALARM + c], s.c_due[c])
+
+
+@part
 def cause_mended(s, c, reading):
     """Follows ``Cause.mended``."""
     s.c_due[c] = reading + max(1, draw(s, s.c_interval[c]))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from linesim.fast.parts import part
 from linesim.fast.rules.calling import ask_python
 
@@ -56,6 +58,26 @@ def mount_reel(s, stand, length, n, paired):
             continue
         s.u_joint[stand, count] = x + joint - gone
         count += 1
+    s.u_joint_i[stand] = 0
+    s.u_joint_n[stand] = count
+    s.u_wanted[stand] = 0
+    _aim_reel(s, stand)
+
+
+@part
+def mount_part(s, stand):
+    """Follows ``Unwind._first_reel``, whose reel is mounted."""
+    fetch_reel(s, stand)
+    length = s.u_length
+    least = min(s.u_reserve_um + 1, length)
+    gone = length - max(np.int64(length * s.u_part[stand]), least)
+    s.u_end[stand] = s.w_x + length - gone
+    count = 0
+    for i in range(s.u_joints):
+        joint = s.u_stock_joint[stand, s.u_from + i]
+        if joint > gone:
+            s.u_joint[stand, count] = s.w_x + joint - gone
+            count += 1
     s.u_joint_i[stand] = 0
     s.u_joint_n[stand] = count
     s.u_wanted[stand] = 0

@@ -10,7 +10,7 @@ from linesim.fast.rules.crew import ask_crew, hurry
 from linesim.fast.rules.cutting import reject_around, use_paper
 from linesim.fast.rules.ledger import count_stop
 from linesim.fast.rules.reel_stop import add_reel, ask_for_reel, in_reel_stop
-from linesim.fast.rules.stand import fetch_reel, left_on, mount_reel
+from linesim.fast.rules.stand import fetch_reel, left_on, mount_part, mount_reel
 from linesim.fast.rules.web_breaks import SOON_UM, expect_break
 from linesim.fast.rules.web_motion import settle_webs, standing
 from linesim.line.clock import NEVER
@@ -65,6 +65,15 @@ def reels_reached(s, x):
             s.u_wanted[stand] = 1
         if x >= s.u_splice_x[stand] and standing(s):
             must_change(s, stand)
+
+
+@part
+def lay_out_reels(s):
+    """Follows ``Unwind.begin_to_count``."""
+    for stand in range(s.webs):
+        changed = s.u_stop >= 0 and in_reel_stop(s, s.u_stop, stand)
+        if s.u_part[stand] > 0.0 and s.u_threaded[stand] and not changed:
+            mount_part(s, stand)
 
 
 @part

@@ -7,7 +7,7 @@ from linesim.fast.parts import part
 from linesim.fast.rules.calling import add_hold, release_hold, settle
 from linesim.fast.rules.cutting import use_paper
 from linesim.fast.rules.ledger import count_stop
-from linesim.fast.rules.meters import cause_falls, cause_mended
+from linesim.fast.rules.meters import cause_begins_to_count, cause_falls, cause_mended
 from linesim.fast.rules.stand import left_on, lose_paper
 from linesim.fast.rules.states import DOWN
 from linesim.fast.rules.stoppage import new_stoppage
@@ -34,6 +34,14 @@ def look_for_web_dues(s):
         s.w_dues[meter] = NEVER
     for c in range(s.w_causes):
         s.w_dues[s.c_meter[c]] = min(s.w_dues[s.c_meter[c]], s.c_due[c])
+
+
+@part
+def web_stops_begin_to_count(s):
+    """Follows ``WebStops.begin_to_count``."""
+    for c in range(s.w_causes):
+        cause_begins_to_count(s, c, web_reading(s, s.c_meter[c]))
+    look_for_web_dues(s)
 
 
 @part

@@ -23,12 +23,17 @@ from linesim.fast.rules.gate import reject
 from linesim.fast.rules.reel_stop import reel_stop_stood
 from linesim.fast.rules.stoppage import begin_job
 from linesim.fast.rules.transfer import transfer_set_full
-from linesim.fast.rules.unwind import reels_reached
+from linesim.fast.rules.unwind import lay_out_reels, reels_reached
 from linesim.fast.rules.web_breaks import SOON_UM, expect_break
 from linesim.fast.rules.web_joins import break_web, splice_at_speed
 from linesim.fast.rules.web_motion import SAME_UM, begin_stretch, settle_webs, standing, wear_webs
 from linesim.fast.rules.web_plan import cuts_to_attention, plan_pockets, plan_webs
-from linesim.fast.rules.web_stops import spoil_by_stop, web_reading, web_stop
+from linesim.fast.rules.web_stops import (
+    spoil_by_stop,
+    web_reading,
+    web_stop,
+    web_stops_begin_to_count,
+)
 
 
 @part
@@ -130,6 +135,14 @@ def _aim(s):
     elif s.w_change == 0.0:
         splice_at_speed(s)
     plan_webs(s)
+
+
+@part
+def webs_begin_to_count(s):
+    """Follows ``Webs.begin_to_count``."""
+    lay_out_reels(s)
+    web_stops_begin_to_count(s)
+    _aim(s)
 
 
 @part

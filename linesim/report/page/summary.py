@@ -23,6 +23,7 @@ from linesim.report.page.model import (
     Section,
 )
 from linesim.report.plain import CAUTIONS, INVENTED, counting_notice
+from linesim.report.start_words import start_words
 from linesim.scenario import Scenario
 from linesim.studies import Replicated
 
@@ -236,7 +237,8 @@ def _assumed(replicated: Replicated) -> tuple[Block, ...]:
         " program's defaults stand.",
         _stops_sentence(scenario),
         f"A crew of {scenario.crew.size}; all can do everything. Stops are independent of each"
-        " other. Each run starts with the reels as the scenario says and an empty bridge.",
+        " other.",
+        start_words(scenario),
     ]
     counting = counting_notice(scenario)
     if counting:
