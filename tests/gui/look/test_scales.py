@@ -1,0 +1,56 @@
+"""Round numbers on axes, and wide intervals that do not flatten the rest."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gui.look.scales import Scale, along, tick_text, upwards
+
+
+@given(st.floats(-1e9, 1e9), st.floats(1e-6, 1e9), st.integers(2, 12))
+def test_ticks_lie_within_and_are_not_too_many(low: float, span: float, most: int) -> None:
+    scale = Scale(low, low + span, 0.0, 100.0)
+    if scale.high <= scale.low + 1e-9 * abs(low):
+        return
+    ticks = scale.ticks(most)
+    assert len(ticks) <= most + 1
+    assert all(-0.001 <= scale.at(tick) <= 100.001 for tick in ticks)
+
+
+def test_values_that_span_much_are_logarithmic() -> None:
+    assert along([5, 60, 600], 0, 1).logarithmic
+    assert not along([5, 60], 0, 1).logarithmic
+    assert not along([0, 60], 0, 1).logarithmic
+    scale = along([1, 10, 100], 0, 100)
+    assert scale.at(10) == pytest.approx((scale.at(1) + scale.at(100)) / 2)
+
+
+def test_one_value_has_a_scale_too() -> None:
+    assert along([3.0], 0, 1).at(3.0) == pytest.approx(0.5)
+    flat = upwards([0.0, 0.0], [0.0, 0.0], 0, 1)
+    assert flat.high > flat.low
+
+
+def test_intervals_of_few_runs_are_cut_off() -> None:
+    scale = upwards([100.0, 110.0], [-900.0, 1100.0], 0, 1)
+    assert scale.high < 150
+    assert scale.low >= 0
+
+
+def test_bars_begin_at_nothing_and_show_both_ends() -> None:
+    scale = upwards([20.0], [-10.0, 50.0], 0, 1, bars=True)
+    assert scale.low < -10
+    assert scale.high > 50
+    assert 0 < scale.at(0) < 1
+
+
+@pytest.mark.parametrize(
+    ("value", "ticks", "said"),
+    [(0.05, [0.0, 0.05], "0.05"), (-20.0, [-20.0, 0.0], "−20"), (1e-12, [0.0, 5.0], "0")],
+)
+def test_numbers_have_the_places_the_steps_need(
+    value: float, ticks: list[float], said: str
+) -> None:
+    assert tick_text(value, ticks) == said
