@@ -130,7 +130,7 @@ _NUMBERS = """
     lanes cut_um cuts_per_ream web_width_um grammage webs
     w_x w_cuts w_run_ns w_sets w_seen_at w_at w_from_x w_until w_cut_x w_cut_number
     w_holds_n w_asked_n w_slow w_splice_until_x w_spoiled_cuts w_after_stand w_full_hold
-    w_run_up w_by_level w_by_splice w_pockets_full w_causes w_other_x w_goal_x w_goal_at
+    w_run_up w_by_level w_by_splice w_by_pace w_pockets_full w_causes w_other_x w_goal_x w_goal_at
     w_other_at w_reams_due w_fine w_bad w_attending w_sets_to_book w_root_s w_root_c
     w_cuts_after_stop w_cuts_per_splice w_cuts_per_joint w_break_cause w_breaks w_soon_n
     w_rethread_people w_splice_um w_fingers
@@ -153,7 +153,7 @@ _NUMBERS = """
     x_possible x_to_place x_cycle x_place x_until
 """
 _REALS = """
-    speed w_speed w_worn w_from_worn w_from_speed w_change w_target w_gain w_loss w_slow_to
+    speed pace w_speed w_worn w_from_worn w_from_speed w_change w_target w_gain w_loss w_slow_to
     w_splice_speed w_reference w_power
 """
 

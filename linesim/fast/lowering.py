@@ -78,6 +78,7 @@ class Lowered:
             web_width_um=goods.web_width_um,
             grammage=goods.grammage_mg_per_m2,
             speed=goods.speed,
+            pace=goods.pace,
             webs=scenario.unwind.webs,
         )
         s = self.s
@@ -146,6 +147,7 @@ class Lowered:
             w_run_up=states.cause_run_up,
             w_by_level=states.cause_level,
             w_by_splice=states.cause_splice,
+            w_by_pace=states.cause_pace,
             w_pockets_full=w.cause_pockets_full,
             w_other_x=plan.other_x,
             w_other_at=plan.other_at,

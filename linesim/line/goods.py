@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from linesim import paper
+from linesim.line.clock import SECOND
 from linesim.line.motion import UM_PER_NS
 from linesim.scenario import Scenario
 from linesim.scenario.tables import Order
@@ -28,6 +30,8 @@ class Goods:
     ream_height_mm: float
     speed: float
     """Rated speed, um/ns: web speed, or what the cutter's limit allows."""
+    pace: float
+    """What the webs are driven at, um/ns: rated speed, or what the transfer can fetch."""
 
 
 def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
@@ -47,7 +51,7 @@ def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
     cut_um = round(length * 1000)
     sheet_width_um = round(width * 1000)
     trim_um = round(2 * slitter.edge_trim_mm * 1000)
-    speed = min(cutter.web_speed_m_per_min, cutter.max_cuts_per_min * cut_um / 1e6)
+    speed = UM_PER_NS * min(cutter.web_speed_m_per_min, cutter.max_cuts_per_min * cut_um / 1e6)
     return Goods(
         cut_um=cut_um,
         sheet_width_um=sheet_width_um,
@@ -59,8 +63,28 @@ def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
         thickness_um=thickness,
         grammage_mg_per_m2=round(grammage * 1000),
         ream_height_mm=paper.ream_height_mm(count.cuts * scenario.unwind.webs, thickness),
-        speed=speed * UM_PER_NS,
+        speed=speed,
+        pace=min(speed, _transfer_pace(scenario, cut_um, count.cuts)),
     )
+
+
+def _transfer_pace(scenario: Scenario, cut_um: int, cuts: int) -> float:
+    """Web speed (um/ns) at which the transfer is just back for every set, its moves at their means.
+
+    Without fingers the pockets take nothing during the pick but what the overlap belt holds.
+    """
+    table = scenario.transfer
+    moves = [table.pick_s, table.carry_s, table.place_s, table.return_s]
+    pick, *rest = (law.average() * SECOND for law in moves)
+    cycle = pick + sum(rest)
+    if not table.paces_webs or cycle == 0:
+        return math.inf
+    held = scenario.overlap_belt.hold_cuts
+    rate = cuts / cycle
+    if not scenario.pockets.interim_fingers and rate * pick > held:
+        rate = max(0, cuts - held) / (cycle - pick) if cycle > pick else math.inf
+    # Rounded to the nanosecond the set must not be full before the transfer is home.
+    return rate * cut_um * (1 - 1e-9)
 
 
 def wrap_reams_per_roll(scenario: Scenario, wrapper: int, goods: Goods) -> int | None:

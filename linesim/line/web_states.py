@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from linesim.line.floor import Floor
-from linesim.record.states import Kind, State
+from linesim.record.states import TRANSFER_PACE, Kind, State
 from linesim.scenario import WEB_STATIONS
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ class WebStates:
         self.cause_run_up = cause("run-up", Kind.RATE)
         self.cause_level = cause("bridge level", Kind.RATE)
         self.cause_splice = cause("splice", Kind.SET_UP)
+        self.cause_pace = cause(TRANSFER_PACE, Kind.RATE)
         self.root: Root = (_CUTTER, 0)
         """Station and cause that whoever waits for the webs is really waiting for.
 
@@ -57,9 +58,9 @@ class WebStates:
             return self.cause_run_up
         if webs.splicing:
             return self.cause_splice
-        if webs.slow or change < 0:
+        if change < 0 or (webs.slow and webs.level_speed < webs.goods.pace):
             return self.cause_level
-        return 0
+        return self.cause_pace if webs.goods.pace < webs.goods.speed else 0
 
     def show(self) -> None:
         """Enter the states of all stations on the webs."""

@@ -175,13 +175,18 @@ class Webs:
     def _wanted(self) -> float:
         if self.holds:
             return 0.0
-        speed = self.goods.speed
+        speed = self.goods.pace
         if self.slow:
-            speed = min(speed, self.goods.speed * self.floor.scenario.bridge.slow_to_fraction)
+            speed = min(speed, self.level_speed)
         if self.splicing:
             splice = self.floor.scenario.unwind.splice_speed_m_per_min * UM_PER_NS
             speed = min(speed, splice)
         return speed
+
+    @property
+    def level_speed(self) -> float:
+        """Speed at a bridge level that slows them, um/ns."""
+        return self.goods.speed * self.floor.scenario.bridge.slow_to_fraction
 
     def _aim(self) -> None:
         """Head for the wanted speed from the speed of this moment."""

@@ -36,6 +36,9 @@ _WORDS = {
     State.PLANNED: "planned stop",
 }
 
+TRANSFER_PACE = "transfer's pace"
+"""Cause under which webs are slower than rated, for a transfer that could not fetch more."""
+
 PRODUCING = (State.RUNNING, State.SLOWED)
 WAITING = (State.STARVED, State.BLOCKED)
 

@@ -71,6 +71,7 @@ LABELS = {
     "transfer.carry_s": "time to carry over",
     "transfer.place_s": "time to set down",
     "transfer.return_s": "time to go back",
+    "transfer.paces_webs": "webs keep to its pace",
     "bridge.length_m": "usable length",
     "bridge.longest_m": "longest there is room for",
     "bridge.ream_pitch_mm": "length a ream takes",

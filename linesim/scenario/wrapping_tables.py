@@ -36,6 +36,11 @@ class Transfer(Table):
     carry_s: Law = quantity(Constant(mean=1.5), "carry to the bridge", unit="s", typical=(0.5, 4))
     place_s: Law = quantity(Constant(mean=0.8), "set down", unit="s", typical=(0.3, 2))
     return_s: Law = quantity(Constant(mean=1.5), "go back", unit="s", typical=(0.5, 4))
+    paces_webs: bool = quantity(
+        True,
+        "webs that would fill a set sooner than the transfer is back keep to its pace; false: they"
+        " run as rated, and stand or reject cuts until it is back",
+    )
 
 
 class Bridge(Table):

@@ -9,7 +9,7 @@ from linesim.line.calendar import manned_ns
 from linesim.record import NS_PER_H, Record
 from linesim.record.accounts import knives, station_accounts
 from linesim.record.audit import Check, audit
-from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS, station_rates
 from linesim.record.constraint import Waits
 from linesim.record.effectiveness import (
     Effectiveness,
@@ -18,7 +18,7 @@ from linesim.record.effectiveness import (
     wrapper_shares,
 )
 from linesim.record.paper_use import paper_use
-from linesim.record.states import State
+from linesim.record.states import TRANSFER_PACE, State
 
 LINE = "line"
 SLOWED_BY_LEVEL = "bridge level"
@@ -167,12 +167,16 @@ def _front(record: Record) -> tuple[float, float]:
     """Shares of time the sheeter lost to what is beyond the transfer, and to the transfer."""
     at, transfer = knives(record), record.station(TRANSFER)
     lost = 1 - record.scenario.bridge.slow_to_fraction
+    rated = {rate.station: rate.rated for rate in station_rates(record.scenario)}
+    kept_back = max(0.0, 1 - rated[TRANSFER] / rated[SHEETER])
     beyond = inside = 0.0
     for (station, state, cause, root, _), ns in record.sums.items():
         if station != at:
             continue
         if state == State.SLOWED and record.causes[cause] == SLOWED_BY_LEVEL:
             beyond += lost * ns
+        elif state == State.SLOWED and record.causes[cause] == TRANSFER_PACE:
+            inside += kept_back * ns
         elif state == State.BLOCKED and root == transfer:
             inside += ns
         elif state == State.BLOCKED and root > transfer:

@@ -156,6 +156,7 @@ def _add_reels(luck: Random, data: dict[str, Any], webs: int, people: Any) -> No
         f"{part}_s": any_law(luck, seconds, may_be_none=True)
         for part in ("pick", "carry", "place", "return")
     }
+    data["transfer"]["paces_webs"] = luck.random() < 0.7
 
 
 def _add_bridge(luck: Random, data: dict[str, Any], places: int) -> None:

@@ -102,6 +102,7 @@ def test_a_stop_due_with_a_full_set_comes_though_the_webs_stand_for_the_set(
     then three sets to 117.5 s, lifted at 120 s, and the next stop to 180 s.
     """
     slow = {f"{part}_s": 2.5 for part in ("pick", "carry", "place", "return")}
+    slow["paces_webs"] = False
     scenario = calm(
         transfer=slow,
         pockets={"interim_fingers": False},

@@ -13,7 +13,8 @@ from tests.line.calm_line import SECOND, SET_S, calm, seconds_in, spans_of, stop
 
 def test_a_set_that_is_full_before_the_transfer_is_back_stops_the_webs() -> None:
     """12 s for a cycle, 7.5 s for a set: full again at 15 s, fetched at 19.5 s, and so on."""
-    record = simulate(calm(transfer={"return_s": 9}), hours=(7.5 + 12 * 40) / 3600)
+    slow = {"return_s": 9, "paces_webs": False}
+    record = simulate(calm(transfer=slow), hours=(7.5 + 12 * 40) / 3600)
     blocked = [s for s in spans_of(record, "pockets") if s[2] == State.BLOCKED]
     assert [(s[0], s[1]) for s in blocked[:2]] == [(15.0, 19.5), (27.0, 31.5)]
     assert {s[4] for s in blocked} == {("transfer", "transfer cycle")}
@@ -193,6 +194,58 @@ def test_a_bridge_that_stands_moves_nothing_and_ends_with_its_stop() -> None:
         assert (seconds > 660).any()
     waiting = [s for s in spans_of(record, "wrapper") if s[2] == State.STARVED]
     assert any(s[4] == ("bridge", "forced stop") for s in waiting)
+
+
+@pytest.mark.parametrize(
+    ("fingers", "held_cuts", "m_per_s", "stands_s"),
+    [(True, 0, 30 / 12, 0), (False, 40, 30 / 12, 0), (False, 0, 30 / 11, 1)],
+)
+def test_webs_keep_to_the_pace_of_a_slower_transfer(fingers, held_cuts, m_per_s, stands_s) -> None:
+    """12 s for a cycle: 30 m of web in that time, or in what the pick leaves of it.
+
+    With fingers, or a belt that holds the cuts of the pick, the webs never stand.
+    """
+    line = calm(
+        transfer={"return_s": 9},
+        pockets={"interim_fingers": fingers},
+        overlap_belt={"hold_cuts": held_cuts},
+    )
+    full = 30 / m_per_s
+    record = simulate(line, hours=(full + 12 * 20) / 3600)
+    assert record.history is not None
+    fulls = record.history.set_full_ns / SECOND
+    assert fulls == pytest.approx([full + 12 * n for n in range(len(fulls))], abs=1e-5)
+    assert len(fulls) == 20
+    blocked = [s for s in spans_of(record, "pockets") if s[2] == State.BLOCKED]
+    assert sum(s[1] - s[0] for s in blocked) == pytest.approx(20 * stands_s, abs=1e-5)
+    assert {
+        s[2:4] for s in spans_of(record, "cutter") if s not in blocked and s[2] != State.BLOCKED
+    } == {(State.SLOWED, "transfer's pace")}
+    assert record.books.paper.rejected == {}
+    starved = {s[4] for s in spans_of(record, "wrapper") if s[2] == State.STARVED}
+    assert ("cutter", "transfer's pace") in starved
+
+
+def test_pacing_saves_the_cuts_that_find_no_room() -> None:
+    """Webs that take 8 s to a stand and back, a start that costs 10 cuts, and no belt."""
+    ramps = {"run_up_m_per_min_per_s": 60, "run_down_m_per_min_per_s": 60}
+    made = []
+    for paced in (True, False):
+        transfer = {"return_s": 6, "paces_webs": paced}
+        line = calm(transfer=transfer, cutter=ramps, gate={"cuts_after_stop": 10})
+        made.append(simulate(line, hours=0.5, history=False).books)
+    paced, unpaced = made
+    assert paced.paper.rejected == {}
+    assert sum(unpaced.paper.rejected.values()) > 0.1 * unpaced.paper.to_pockets
+    assert paced.reams.wrapped == unpaced.reams.wrapped
+
+
+def test_a_faster_transfer_and_a_lower_level_speed_leave_the_pace_alone() -> None:
+    bridge = {"slow_at_reams": 4, "slow_to_fraction": 0.25}
+    line = calm(transfer={"return_s": 9}, bridge=bridge, wrapper=[{"rate_reams_per_min": 1}])
+    causes = {span[3] for span in spans_of(simulate(line, hours=0.05), "cutter")}
+    assert causes == {"transfer's pace", "bridge level"}
+    assert {span[3] for span in spans_of(simulate(calm(), hours=0.05), "cutter")} == {""}
 
 
 # Things of one moment. The line works from its end to its beginning, and what moves, moves before

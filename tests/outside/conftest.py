@@ -46,7 +46,7 @@ PARED_DOWN: dict[str, Any] = {
         "run_down_m_per_min_per_s": 0,
     },
     "overlap_belt": {"hold_cuts": 0},
-    "transfer": {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0},
+    "transfer": {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0, "paces_webs": False},
     "bridge": {"places": 100_000_000, "belt_speed_m_per_min": 0},
 }
 

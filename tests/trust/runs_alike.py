@@ -85,6 +85,10 @@ def back(record: Record, by: int) -> Record:
         record,
         start_ns=record.start_ns - by,
         end_ns=record.end_ns - by,
+        products=tuple(
+            dataclasses.replace(part, start_ns=earlier(part.start_ns), end_ns=earlier(part.end_ns))
+            for part in record.products
+        ),
         orders=tuple(
             dataclasses.replace(
                 order,

@@ -43,9 +43,9 @@ def _slow_cause(s):
         return s.w_run_up
     if splicing(s):
         return s.w_by_splice
-    if s.w_slow or s.w_change < 0:
+    if s.w_change < 0 or (s.w_slow and s.speed * s.w_slow_to < s.pace):
         return s.w_by_level
-    return 0
+    return s.w_by_pace if s.pace < s.speed else 0
 
 
 @part

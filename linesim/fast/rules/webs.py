@@ -50,7 +50,7 @@ def _wanted(s) -> float:
     """Follows ``Webs._wanted``."""
     if s.w_holds_n > 0:
         return 0.0
-    speed = s.speed
+    speed = s.pace
     if s.w_slow:
         speed = min(speed, s.speed * s.w_slow_to)
     if splicing(s):
