@@ -104,7 +104,8 @@ def over_lucks_of(
 ) -> StopOverLucks:
     """What the stop of the lesson costs by the end of a shift of the line as it is.
 
-    ``progress`` as :func:`~linesim.studies.stop_over_lucks.stop_over_lucks` has it.
+    ``lucks`` are the pairs of runs, ``progress`` as
+    :func:`~linesim.studies.stop_over_lucks.stop_over_lucks` has it.
     """
     hours = max(lesson.hours, scenario.line.shift_hours)
     stops = (stop_of(lesson),)

@@ -20,7 +20,10 @@ LUCKS = 40
 
 @dataclass(frozen=True)
 class StopOverLucks:
-    """Good reams fewer by the end of the run, luck by luck; below 0 where luck made them more."""
+    """``reams_lost`` are good reams fewer by the end of the run, luck by luck.
+
+    Below 0 where luck made them more.
+    """
 
     reams_lost: tuple[int, ...]
     hours: float

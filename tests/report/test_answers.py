@@ -2,6 +2,7 @@
 
 import io
 import json
+from dataclasses import replace
 
 from rich.console import Console
 
@@ -63,6 +64,16 @@ def test_the_knee_is_said_in_words() -> None:
     assert "None is shown to earn more." in words
     assert "every restart costs rejects" not in words  # this line rejects none
     assert "restarted by level" in words
+
+
+def test_places_that_pay_behind_some_that_do_not_are_named() -> None:
+    with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
+        found = size_bridge(quick_line(), runner, [6, 10, 20, 30, 60])
+    judged = zip(found.steps, (False, True, True, False), strict=True)
+    steps = tuple(replace(step, pays=pays, more_runs=0) for step, pays in judged)
+    found = replace(found, steps=steps, pays_up_to=None, fails_beyond=30)
+    words = bridge_words(quick_line(), found, None)[0]
+    assert words.endswith("From 10 to 30 places another one is shown to earn more.")
 
 
 def test_the_first_chart_of_the_bridge_is_what_decides() -> None:

@@ -63,6 +63,8 @@ def _knee(found: BridgeSize) -> str:
         )
     if found.pays_up_to is not None:
         sentence += f" Up to {found.pays_up_to} places another one is shown to earn more."
+    elif paying := _stretches([step for step in found.steps if step.pays]):
+        sentence += f" From {paying} places another one is shown to earn more."
     else:
         sentence += " None is shown to earn more."
     doubtful = [step for step in found.steps if step.pays is None]
@@ -72,6 +74,17 @@ def _knee(found: BridgeSize) -> str:
             f" {_needed(doubtful)}"
         )
     return sentence
+
+
+def _stretches(steps: list[BridgeStep]) -> str:
+    """Steps in words, those that follow each other as one."""
+    ends: list[tuple[int, int]] = []
+    for step in steps:
+        if ends and ends[-1][1] == step.start:
+            ends[-1] = ends[-1][0], step.end
+        else:
+            ends.append((step.start, step.end))
+    return ", ".join(f"{start:,} to {end:,}" for start, end in ends)
 
 
 def _needed(doubtful: list[BridgeStep]) -> str:
