@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from linesim.record.capacity import SHEETER, slowest_net
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
 from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.faster_but_less import FasterButLess, faster_but_less
+from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
 
@@ -24,6 +26,8 @@ class Compared:
     slowest_by_net_rate: str
     against_first: Difference | None
     """This one less the first; None for the first itself."""
+    too_fast: tuple[str, str, FasterButLess] | None = None
+    """The faster of this one and the first, the other, and what its starts cost; if they do."""
 
 
 @dataclass(frozen=True)
@@ -56,8 +60,22 @@ def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
                 None
                 if name == first
                 else between(rows[name], rows[first], lambda o: o.reams_per_week, level),
+                _too_fast(scenarios, rows, (name, first), level),
             )
             for name, scenario in scenarios.items()
         ),
         runs=len(rows[first]),
     )
+
+
+def _too_fast(
+    scenarios: Mapping[str, Scenario],
+    rows: Mapping[str, Sequence[Outcome]],
+    pair: tuple[str, str],
+    level: float,
+) -> tuple[str, str, FasterButLess] | None:
+    for fast, slow in (pair, pair[::-1]):
+        cost = faster_but_less((scenarios[fast], rows[fast]), (scenarios[slow], rows[slow]), level)
+        if cost is not None:
+            return fast, slow, cost
+    return None

@@ -23,6 +23,7 @@ from linesim.scenario.spelling import nearest
 from linesim.statistics import Interval
 from linesim.studies.changes import Data, bridge_fields, data_of, with_mean
 from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.field_names import FieldError, paths_of
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
@@ -68,6 +69,8 @@ class Varied:
     """Best less the line as it is; None where that is the best."""
     present_values: tuple[float | None, ...]
     runs: int
+    too_fast: tuple[Point, FasterButLess] | None = None
+    """The point with a faster sheeter than the best that its starts cost most, and what."""
 
 
 def read_span(scenario: Scenario, text: str) -> Span:
@@ -231,6 +234,11 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
     )
     top = next(point for point in points if str(point.values) == best)
     present = between(rows[best], rows[""], lambda o: o.reams_per_week, level)
+    costs = {
+        name: faster_but_less((line, rows[name]), (variants[best], rows[best]), level)
+        for name, line in variants.items()
+    }
+    too_fast = [(point, cost) for point in points if (cost := costs.get(str(point.values)))]
     same = all(a.good_reams == b.good_reams for a, b in zip(rows[best], rows[""], strict=True))
     return Varied(
         spans=tuple(spans),
@@ -240,7 +248,12 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
         present=None if same else present,
         present_values=tuple(present_value(scenario, span) for span in spans),
         runs=len(rows[""]),
+        too_fast=max(too_fast, key=lambda each: _behind(each[0]), default=None),
     )
+
+
+def _behind(point: Point) -> float:
+    return point.against_best.interval.mean if point.against_best is not None else 0.0
 
 
 def _point(

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from linesim.record.capacity import line_rates
+from linesim.record.capacity import SHEETER, line_rates
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, student_interval
 from linesim.studies.changes import faster, stations_of
 from linesim.studies.differences import Difference, between, difference, mean_of
+from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.outcome import Outcome
 from linesim.studies.pattern import held_by, waits_of
 from linesim.studies.runner import Runner
@@ -46,6 +47,8 @@ class WhatHolds:
     step: float
     runs: int
     reams_per_week: Interval
+    too_fast: FasterButLess | None = None
+    """What its starts cost a faster sheeter, where they cost more than its speed brings."""
 
     @property
     def answers(self) -> tuple[str | None, ...]:
@@ -88,6 +91,9 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
         step=step,
         runs=len(rows[AS_IT_IS]),
         reams_per_week=mean_of(rows[AS_IT_IS], lambda o: o.reams_per_week, level),
+        too_fast=faster_but_less(
+            (variants[SHEETER], rows[SHEETER]), (scenario, rows[AS_IT_IS]), level
+        ),
     )
 
 

@@ -7,6 +7,7 @@ from linesim.report.answers.answer import (
     Chart,
     Column,
     change,
+    faster_but_less_words,
     figure,
     two_digits,
     verdict,
@@ -26,6 +27,8 @@ def compare_words(found: Comparison) -> list[str]:
             f"{row.name} makes {written(figure(row.reams_per_week))}; against {first.name},"
             f" {verdict(row.against_first, 'reams a week')}."
         )
+        if row.too_fast is not None:
+            words.append(faster_but_less_words(*row.too_fast))
     return words
 
 

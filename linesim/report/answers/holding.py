@@ -7,6 +7,7 @@ from linesim.report.answers.answer import (
     Chart,
     Column,
     change,
+    faster_but_less_words,
     figure,
     plus,
 )
@@ -40,7 +41,11 @@ def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
         )
     else:
         first = f"{scenario.line.name}: the four ways differ ({'; '.join(said)})."
-    return [first, _believe(found)]
+    words = [first, _believe(found)]
+    if found.too_fast is not None:
+        fast = f"The line with its sheeter {100 * found.step:g} % faster"
+        words.append(faster_but_less_words(fast, "the line as it is", found.too_fast))
+    return words
 
 
 def _believe(found: WhatHolds) -> str:

@@ -9,6 +9,7 @@ from linesim.report.answers.answer import (
     Chart,
     Column,
     change,
+    faster_but_less_words,
     figure,
     verdict,
     written,
@@ -39,6 +40,10 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
         words.append(f"No difference shown between it and {shown}{rest}{more}.")
     if found.present is not None:
         words.append(f"Against the line as it is: {verdict(found.present, 'reams a week')}.")
+    if found.too_fast is not None:
+        point, cost = found.too_fast
+        fast, slow = _values_text(found.spans, point), _values_text(found.spans, found.best)
+        words.append(faster_but_less_words(f"The line with {fast}", f"the one with {slow}", cost))
     words += [_special(scenario, span) for span in found.spans if _special(scenario, span)]
     refused = [point for point in found.points if point.refused]
     if refused:
