@@ -171,7 +171,9 @@ STATE = np.dtype(
         *_fields("m_stops_n m_running_due m_reams_due m_first m_last", MACHINES),
         *_fields("m_stops", MACHINES, STOPS_AT_ONCE),
         *_fields("c_station c_meter c_number c_working c_people c_priority c_due", CAUSES),
-        *_fields("c_interval c_restore c_cuts c_web_um c_pockets c_reams c_left", CAUSES),
+        *_fields(
+            "c_interval c_restore c_cuts c_web_um c_pockets c_reams c_left c_next_due", CAUSES
+        ),
         *_fields("s_machine s_station s_cause s_state s_working s_people", STOPPAGES),
         *_fields("s_priority s_restore s_of s_free", STOPPAGES),
         *_fields("w_holds w_asked", STOPS_AT_ONCE),

@@ -31,7 +31,7 @@ class Machine:
         self.look_for_dues()
         for cause in self.causes:
             if cause.meter == "every_clock_h":
-                cause.watch_clock(Alarm(floor.env, rank, partial(self.stop, cause)))
+                cause.watch_clock(Alarm(floor.env, rank, partial(self.stop, cause, 0)))
 
     paused: Callable[[], None]
     resumed: Callable[[], None]
@@ -59,9 +59,9 @@ class Machine:
             cause.begin_to_count(self._reading(cause.meter))
         self.look_for_dues()
 
-    def stop(self, cause: Cause) -> None:
-        """A cause falls due now."""
-        restore_ns = cause.fall()
+    def stop(self, cause: Cause, reading: int) -> None:
+        """A cause falls due now; its meter, where it is not the clock, reads so much."""
+        restore_ns = cause.fall(reading)
         self.look_for_dues()
         self.floor.ledger.count_stop(self.station, cause.number)
         self._begin(
@@ -78,8 +78,7 @@ class Machine:
         )
 
     def _mended(self, cause: Cause, stoppage: Stoppage) -> None:
-        self.floor.settle()
-        cause.mended(self._reading(cause.meter))
+        cause.mended(self.floor.now)
         self.look_for_dues()
         self.end(stoppage)
 
@@ -144,5 +143,5 @@ class Machine:
         for cause in self.causes:
             if cause.meter == meter and reading >= cause.due:
                 fallen.append(cause)
-                self.stop(cause)
+                self.stop(cause, reading)
         return fallen

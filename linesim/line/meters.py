@@ -22,8 +22,9 @@ class Cause:
 
     ``due`` is where on its meter (ns, um, cuts or reams) it next falls due. The k-th stop takes
     the k-th draw of the interval's stream and the k-th of the time to restore. From the moment it
-    falls due until it is mended it does not fall due again: the next interval begins then. Of the
-    first interval only a part is left when the run starts, unless all is new then.
+    falls due until it is mended it does not fall due again. By the clock the next interval begins
+    when it is mended; the other meters stand with the station and count on. Of the first interval
+    only a part is left when the run starts, unless all is new then.
     """
 
     def __init__(self, floor: Floor, stop: Stop, station: int, name: str) -> None:
@@ -47,6 +48,8 @@ class Cause:
         self.priority = stop.priority if stop.priority is not None else usual
         self.alarm: Alarm | None = None
         """Rings when it falls due, where that is a matter of the clock."""
+        self._next_due = NEVER
+        """Where it falls due when it has been mended, where it is not."""
         self.left: int | None = None
         """What is left when counting begins, where the scenario says how old it is by then."""
         used, law = stop.since_last, stop.interval
@@ -74,15 +77,19 @@ class Cause:
             if self.alarm is not None:
                 self.alarm.set(self.due)
 
-    def fall(self) -> int:
-        """It happens; returns ns to restore."""
+    def fall(self, reading: int) -> int:
+        """It happens where its meter reads so much; returns ns to restore."""
         self.due = NEVER
+        if self.alarm is None:
+            self._next_due = reading + self._gap()
         return self.restore.draw()
 
-    def mended(self, reading: int) -> None:
-        """It is mended where its meter reads so much: the next interval begins."""
-        self.due = reading + self._gap()
-        if self.alarm is not None:
+    def mended(self, now: int) -> None:
+        """It is mended: it may fall due again."""
+        if self.alarm is None:
+            self.due = self._next_due
+        else:
+            self.due = now + self._gap()
             self.alarm.set(self.due)
 
 

@@ -42,7 +42,7 @@ class WebStops:
         ]
         for cause in self.causes:
             if cause.meter == "every_clock_h":
-                cause.watch_clock(Alarm(floor.env, Rank.WEB, partial(self._begin, cause)))
+                cause.watch_clock(Alarm(floor.env, Rank.WEB, partial(self._begin, cause, 0)))
         self.dues: dict[str, int] = {}
         """Where the first stop falls due on each meter; NEVER where there is none."""
         self._look_for_dues()
@@ -61,11 +61,12 @@ class WebStops:
     def fall(self) -> None:
         """Begin every stop that is due at what the meters of the webs read."""
         for cause in self.causes:
-            if cause.alarm is None and self._reading(cause.meter) >= cause.due:
-                self._begin(cause)
+            reading = self._reading(cause.meter)
+            if cause.alarm is None and reading >= cause.due:
+                self._begin(cause, reading)
 
-    def _begin(self, cause: Cause) -> None:
-        restore_ns = cause.fall()
+    def _begin(self, cause: Cause, reading: int) -> None:
+        restore_ns = cause.fall(reading)
         self._look_for_dues()
         self._floor.ledger.count_stop(cause.station, cause.number)
         stop = WebStop(
@@ -82,8 +83,7 @@ class WebStops:
         self._add(stop)
 
     def _mended(self, cause: Cause, stop: WebStop) -> None:
-        self._floor.settle()
-        cause.mended(self._reading(cause.meter))
+        cause.mended(self._floor.now)
         self._look_for_dues()
         self._end(stop)
 

@@ -80,14 +80,14 @@ def test_a_clock_cause_that_waits_for_the_morning_does_not_fall_due_again() -> N
 
 def test_webs_that_run_down_do_not_bring_the_same_stop_again() -> None:
     """At 4 m/s and 2 m/s2 they run 4 m down, 13 cuts of 0.3 m, and the cause comes every 10 cuts:
-    each stop is over before the next begins."""
+    each stop is over before the next begins, as soon as the webs move."""
     ramps = {"run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 120}
     scenario = calm(cutter=ramps, stop=[stop("cutter", every_cuts=10, restore_min=1)])
     record = simulate(scenario, hours=0.2)
     spans = [span for span in spans_of(record, "cutter") if span[3] == "fault"]
     standing = [end - start for start, end, state, *_ in spans if state == State.DOWN]
-    # 3 m to the tenth cut take 0.75 s, to stand 2 s, to mend 60 s.
-    assert len(standing) == int(720 / 62.75) + 1
+    # Ten cuts take 0.75 s, to stand 2 s, to mend 60 s: from one stop to the next it is 62 s.
+    assert len(standing) == int((720 - 2.75) / 62) + 1
     assert stops_of(record, "cutter", "fault")[0] == len(standing)
     assert standing[:-1] == pytest.approx([60.0] * (len(standing) - 1))
 

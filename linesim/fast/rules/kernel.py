@@ -93,9 +93,9 @@ def _webs_ring(s):
 def _cause_rings(s, c):
     """Follows ``Cause.watch_clock``: whose cause it is."""
     if s.c_station[c] < WEBS_N:
-        web_stop(s, c)
+        web_stop(s, c, 0)
     else:
-        machine_stop(s, c)
+        machine_stop(s, c, 0)
 
 
 @part

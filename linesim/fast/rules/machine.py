@@ -67,10 +67,10 @@ def end_stop(s, machine, i):
 
 
 @part
-def machine_stop(s, cause):
+def machine_stop(s, cause, reading):
     """Follows ``Machine.stop``."""
     machine = s.c_station[cause] - WEBS_N
-    restore = cause_falls(s, cause)
+    restore = cause_falls(s, cause, reading)
     look_for_dues(s, machine)
     count_stop(s, s.c_station[cause], s.c_number[cause])
     i = new_stoppage(
@@ -122,8 +122,7 @@ def _reading(s, machine, meter):
 @part
 def machine_mended(s, machine, cause, i):
     """Follows ``Machine._mended``."""
-    settle(s)
-    cause_mended(s, cause, _reading(s, machine, s.c_meter[cause]))
+    cause_mended(s, cause)
     look_for_dues(s, machine)
     end_stop(s, machine, i)
 
@@ -169,7 +168,7 @@ def fall(s, machine, meter, reading):
     for c in range(s.m_first[machine], s.m_last[machine]):
         if s.c_meter[c] == meter and reading >= s.c_due[c]:
             fallen += 1
-            machine_stop(s, c)
+            machine_stop(s, c, reading)
     return fallen
 
 

@@ -10,9 +10,11 @@ from linesim.line.clock import NEVER
 
 
 @part
-def cause_falls(s, c):
+def cause_falls(s, c, reading):
     """Follows ``Cause.fall``."""
     s.c_due[c] = NEVER
+    if s.c_meter[c] != CLOCK_H:
+        s.c_next_due[c] = reading + max(1, draw(s, s.c_interval[c]))
     return draw(s, s.c_restore[c])
 
 
@@ -26,8 +28,10 @@ def cause_begins_to_count(s, c, reading):
 
 
 @part
-def cause_mended(s, c, reading):
+def cause_mended(s, c):
     """Follows ``Cause.mended``."""
-    s.c_due[c] = reading + max(1, draw(s, s.c_interval[c]))
-    if s.c_meter[c] == CLOCK_H:
+    if s.c_meter[c] != CLOCK_H:
+        s.c_due[c] = s.c_next_due[c]
+    else:
+        s.c_due[c] = s.moment + max(1, draw(s, s.c_interval[c]))
         set_alarm(s, CAUSE_ALARM + c, s.a_rank[CAUSE_ALARM + c], s.c_due[c])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.fast.layout import CUTS, REAMS, RUNNING_H, USE_SPOILED, WEB_KM
 from linesim.fast.parts import part
-from linesim.fast.rules.calling import add_hold, release_hold, settle
+from linesim.fast.rules.calling import add_hold, release_hold
 from linesim.fast.rules.cutting import use_paper
 from linesim.fast.rules.ledger import count_stop
 from linesim.fast.rules.meters import cause_begins_to_count, cause_falls, cause_mended
@@ -47,16 +47,15 @@ def web_stops_begin_to_count(s):
 @part
 def web_mended(s, c, hold):
     """Follows ``WebStops._mended``."""
-    settle(s)
-    cause_mended(s, c, web_reading(s, s.c_meter[c]))
+    cause_mended(s, c)
     look_for_web_dues(s)
     release_hold(s, hold)
 
 
 @part
-def web_stop(s, c):
+def web_stop(s, c, reading):
     """Follows ``WebStops._begin``."""
-    restore = cause_falls(s, c)
+    restore = cause_falls(s, c, reading)
     look_for_web_dues(s)
     count_stop(s, s.c_station[c], s.c_number[c])
     i = new_stoppage(

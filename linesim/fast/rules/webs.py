@@ -241,8 +241,11 @@ def _attend_others(s):
     splice_at_speed(s)
     for c in range(s.w_causes):
         meter = s.c_meter[c]
-        if meter != CLOCK_H and web_reading(s, meter) >= s.c_due[c]:
-            web_stop(s, c)
+        if meter == CLOCK_H:
+            continue
+        reading = web_reading(s, meter)
+        if reading >= s.c_due[c]:
+            web_stop(s, c, reading)
     n = s.w_soon_n
     soon = _put_aside(s, 2 * n)
     for i in range(n):
