@@ -19,8 +19,10 @@ from linesim.report.answers import (
 from linesim.report.answers.answer import written_bounded
 from linesim.report.answers.bridge import bridge_charts, bridge_words
 from linesim.report.answers.printing import cell_text, print_answer
+from linesim.report.answers.varied import vary_charts
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
+from linesim.studies.vary import read_span, vary
 from tests.studies.lines import quick_line
 
 
@@ -121,3 +123,18 @@ def test_a_figure_with_two_ends_takes_three_columns_of_a_file(tmp_path) -> None:
     assert lines[1:] == ["A4,31.2,30.5,,1", "A3,,,,2"]
     rows = json.loads(answer_json(answer))["tables"]["orders"]["rows"]
     assert rows[0]["done"] == {"value": 31.2, "low": 30.5, "high": None}
+
+
+def test_what_tells_values_of_a_field_apart_is_drawn_paired() -> None:
+    line = quick_line()
+    with Runner(Settings(replications=3, hours=2, processes=1)) as runner:
+        found = vary(line, runner, [read_span(line, "bridge.places=6,20,60")])
+    short = next(chart for chart in vary_charts(found) if chart.name == "short")
+    assert isinstance(short, Curve)
+    for point, drawn in zip(found.points, short.points, strict=True):
+        assert drawn.figure is not None
+        if point.against_best is None:
+            assert drawn.figure == (0, 0, True)
+        else:
+            paired = point.against_best.interval
+            assert drawn.figure[:2] == (paired.mean, paired.half_width)

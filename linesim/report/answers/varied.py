@@ -8,6 +8,7 @@ from linesim.report.answers.answer import (
     Cell,
     Chart,
     Column,
+    Figure,
     change,
     faster_but_less_words,
     figure,
@@ -147,7 +148,7 @@ def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
 
 
 def vary_charts(found: Varied) -> tuple[Chart, ...]:
-    """Three curves of one field, or a map of two."""
+    """Curves of one field, what tells its values apart among them, or a map of two."""
     fields = tuple(Column(span.name, span.unit) for span in found.spans)
     reams = Column("good reams", "reams a week")
     if len(found.spans) == 2:
@@ -188,8 +189,24 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
             found.present_values[0],
         )
 
+    short = Curve(
+        "short",
+        f"How far each value falls short of the best, {found.best.values[0]:g}",
+        fields[0],
+        Column("short of the best", "reams a week"),
+        tuple(CurvePoint(p.values[0], _short(found, p)) for p in points),
+        found.present_values[0],
+        of="paired difference on the same luck",
+    )
     return (
         curve("output", "What the line makes", reams, 1, "reams_per_week"),
+        short,
         curve("effectiveness", "Overall effectiveness", Column("OEE", "%"), 100, "oee"),
         curve("waste", "Paper wasted", Column("paper wasted", "%"), 100, "waste"),
     )
+
+
+def _short(found: Varied, point: Point) -> Figure | None:
+    if point is found.best:
+        return Figure(0.0, 0.0)
+    return None if point.against_best is None else change(point.against_best)
