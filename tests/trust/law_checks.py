@@ -155,12 +155,14 @@ def _by_length(tables: Tables, scenario: Scenario) -> Tables:
 def in_cuts_or_in_km(seed: int) -> list[str]:
     """A constant interval in cuts, or in the length of as many cuts, falls due at the same cut.
 
-    On lines on which no cut is lost half made: no web breaks, nothing spoils the web.
+    On lines on which no cut is lost half made: no web breaks, nothing spoils the web. They start
+    new: what is left of an interval in km when a run starts is no whole number of cuts.
     """
     luck = Random(seed)
     tables = wider_tables(seed)
     tables.pop("order", None)
     tables.pop("changeover", None)
+    tables["start"] = {"state": "new"}
     tables["web_path"] |= {"breaks_per_100_reels": 0, "break_chance_at_splice": 0}
     tables["web_path"] |= {"break_chance_at_joint": 0, "break_chance_at_restart": 0}
     tables["unwind"]["splice_fail_chance"] = 0
