@@ -21,6 +21,7 @@ _SHORTEST: dict[str, tuple[float, str]] = {
 }
 _LONGEST_OVER_THE_BRIDGE_H = 24.0
 _TOO_FEW_CUTS = 1e-2
+_TOO_FEW_GOOD = 1e-2
 _TOO_FEW_RESTARTS = 1e-3
 _WEEK_H = 168.0
 _MOST_SPANS = 100_000
@@ -124,6 +125,20 @@ def _orders(s: Scenario) -> Iterator[Contradiction]:
             return
 
 
+def _spoiled_orders(s: Scenario) -> Iterator[Contradiction]:
+    if not s.order or (s.rework.places and s.rework.good_chance > 0):
+        return
+    good = [1 - wrapper.spoiled_per_10000 / 10_000 for wrapper in s.wrapper]
+    if max(good) < _TOO_FEW_GOOD:
+        yield Contradiction(
+            ("wrapper", good.index(max(good)), "spoiled_per_10000"),
+            s.wrapper[good.index(max(good))].spoiled_per_10000,
+            "fewer than one ream in 100 is good and none is wrapped again: no order is ever done",
+            "fewer spoiled wraps (usual: 5 to 50 per 10,000 reams), or a rework table",
+            at("rework", "places", "good_chance"),
+        )
+
+
 def _belt(s: Scenario) -> Iterator[Contradiction]:
     speed, length = s.bridge.belt_speed_m_per_min, s.bridge_length_m
     hours = length / speed / 60 if speed > 0 else 0.0
@@ -152,4 +167,4 @@ def _gate(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
-CHECKS = (_gate, _belt, _intervals, _restarts, _breaks, _planned_work, _orders)
+CHECKS = (_gate, _belt, _intervals, _restarts, _breaks, _planned_work, _orders, _spoiled_orders)

@@ -250,6 +250,11 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "gate.defects_per_million_sheets",
         "fewer defects",
     ),
+    "orders of which hardly a ream is good": (
+        {"wrapper": [{"spoiled_per_10000": 9_950}], "order": [{"name": "a", "reams": 9}]},
+        "wrapper[0].spoiled_per_10000",
+        "a rework table",
+    ),
     "a belt that hardly moves": (
         {"bridge": {"belt_speed_m_per_min": 1e-6}},
         "bridge.belt_speed_m_per_min",
@@ -379,6 +384,11 @@ SOUND: dict[str, dict[str, Any]] = {
         "slitter": {"lanes": 6, "edge_trim_mm": 10},
         "reels": {"diameter_mm": 1600, "core_diameter_mm": 76},
         "unwind": {"stand_limit_kg": 2500},
+    },
+    "orders of spoiled reams that are wrapped again": {
+        "wrapper": [{"spoiled_per_10000": 9_950}],
+        "order": [{"name": "a", "reams": 9}],
+        "rework": {"places": 1, "good_chance": 1},
     },
     "a 150 mm core": {"reels": {"core_diameter_mm": 150}},
 }
