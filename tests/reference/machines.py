@@ -137,6 +137,7 @@ class Machine:
     def _fall(self, meter: str, reading: float) -> None:
         for cause in self.causes:
             if cause.is_due(meter, reading):
+                cause.due = reading + cause.interval()
                 self._begin(cause)
                 self.env.process(self._mend(cause))
 
@@ -150,9 +151,6 @@ class Machine:
     def _mend(self, cause: Cause) -> Steps:
         yield from self.crew.do(Job(cause.stop.people, cause.priority, cause.restore()))
         cause.under_way = False
-        # By the clock: so long from now.
-        readings = {"every_running_h": self.run_s, "every_reams": self.reams}
-        cause.due = readings.get(cause.meter, 0.0) + cause.interval()
         self.go_on()
 
     def _by_the_clock(self, cause: Cause) -> Steps:
@@ -160,3 +158,4 @@ class Machine:
             yield self.env.timeout(cause.due)
             self._begin(cause)
             yield self.env.process(self._mend(cause))
+            cause.due = cause.interval()

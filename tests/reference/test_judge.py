@@ -170,5 +170,6 @@ def test_the_line_is_the_one_described(what: str) -> None:
 
 @pytest.mark.parametrize("name", ["short-bridge", "slow-wrapper", "small-crew", "two-wrappers"])
 def test_the_demo_lines_are_the_ones_described(name: str) -> None:
-    found = compared(load(shipped_scenarios()[name]), HOURS)
+    # Drawing the state that a run is met in is the program's own affair: here all is new.
+    found = compared(load(shipped_scenarios()[name]).varied(start={"state": "new"}), HOURS)
     assert found.first_different == ""

@@ -457,6 +457,7 @@ class Webs:
         for meter, reading in self._readings():
             for cause in self.causes:
                 if cause.is_due(meter, reading):
+                    cause.due = reading + cause.interval()
                     self.env.process(self._stop(cause))
         if self.full and self.full_hold is None and self._cuts_to_wait() <= 0:
             self.full_hold = Hold(self.env.event())
@@ -559,13 +560,11 @@ class Webs:
         if stop.spoils_pockets and not self.full:
             self.in_pockets = self.on_belt = 0
         yield from self.crew.do(Job(stop.people, cause.priority, cause.restore()))
-        self.settle()
         cause.under_way = False
-        # By the clock: so long from now.
-        cause.due = dict(self._readings()).get(stop.meter, 0.0) + cause.interval()
         self.release(hold)
 
     def _by_the_clock(self, cause: Cause) -> Steps:
         while True:
             yield self.env.timeout(cause.due)
             yield self.env.process(self._stop(cause))
+            cause.due = cause.interval()
