@@ -15,7 +15,7 @@ from linesim import glance, glance_difference
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
-    from linesim import Record
+    from linesim import Record, Replicated
 
 _HOLDS = "holds the line"
 _EMPTY = "–"
@@ -82,9 +82,14 @@ class HeadlineView(QWidget):
         """Work out the figures of a run that is about to be shown; in any thread."""
         self._figures.make_ready(record)
 
+    @property
+    def now(self) -> Replicated | None:
+        """What the figures are of; None where no run is shown."""
+        return self._figures.now()
+
     def refresh(self) -> None:
         """Say what is known now."""
-        now = self._figures.now()
+        now = self.now
         if now is None:
             for cell in self.cells:
                 cell.say(cell.name.text(), _EMPTY, "")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QEvent, QIODevice, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QHelpEvent, QImage, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFont, QFontInfo, QHelpEvent, QImage, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 import linesim
@@ -67,7 +67,7 @@ class Drawn(QWidget):
         image.setDevicePixelRatio(_SHARPNESS)
         image.fill(QColor(LIGHT.ground))
         painter = QPainter(image)
-        self._print(painter, QRectF(0, 0, size.width(), size.height()))
+        self.print_into(painter, QRectF(0, 0, size.width(), size.height()))
         painter.end()
         return image
 
@@ -85,7 +85,7 @@ class Drawn(QWidget):
         maker.setTitle(self.accessibleName())
         maker.setDescription(self.source)
         painter = QPainter(maker)
-        self._print(painter, QRectF(0, 0, size.width(), size.height()))
+        self.print_into(painter, QRectF(0, 0, size.width(), size.height()))
         painter.end()
         return bytes(room.data().data())
 
@@ -96,8 +96,12 @@ class Drawn(QWidget):
     def _paper_size(self) -> QSize:
         return _PICTURE.expandedTo(QSize(0, self.minimumHeight() + 40))
 
-    def _print(self, painter: QPainter, room: QRectF) -> None:
-        painter.setFont(self.font())
+    def print_into(self, painter: QPainter, room: QRectF) -> None:
+        """Draw it for paper: in light colours, with its title and where its figures come from."""
+        font = QFont(self.font())
+        # In points it would grow with the sharpness of the printer.
+        font.setPixelSize(QFontInfo(font).pixelSize())
+        painter.setFont(font)
         height = painter.fontMetrics().height()
         foot = QRectF(_MARGIN, room.bottom() - height - 6, room.width() - 2 * _MARGIN, height + 4)
         above = 0 if self.names_itself else height + 8

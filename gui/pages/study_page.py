@@ -126,6 +126,17 @@ class StudyPage(QWidget):
         return self._answered, answer
 
     @property
+    def answered(self) -> linesim.Scenario | None:
+        """The scenario that the answer on the page is of; None while there is no answer."""
+        return self._answered
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """What stands against taking the answer for the last word on the line in the window."""
+        busy = ("More runs are being made: this is the answer so far.",) if self.busy else ()
+        return busy if self._stale.isHidden() else (*busy, self._stale.text())
+
+    @property
     def busy(self) -> bool:
         """Whether a study is under way."""
         return self._job is not None

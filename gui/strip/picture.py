@@ -27,6 +27,11 @@ _LONG_NS = 48 * linesim.NS_PER_H
 _DASHED = Qt.PenStyle.DashLine
 _POINT_EVERY = 6
 _CLEAR_PX = 3
+_BETWEEN_PX = 26
+Said = tuple[QRect, str, str]
+"""Where, the colour it is about (empty: none), and the words."""
+Band = tuple[NDArray[np.float64], NDArray[np.float64]]
+"""The lowest and the highest of the curves, column by column, in parts of the row's height."""
 _LOSS_TINTS = (State.DOWN, State.CHANGEOVER, State.BLOCKED, State.SLOWED)
 
 
@@ -218,8 +223,8 @@ class Picture:
         since = linesim.clock_words(self.window.start_ns)
         self._title(painter, Row("", row.top, 15), "good reams")
         self._title(painter, Row("", row.top + 15, 15), f"since {since}")
-        highest = np.max(lines, axis=0) / most
-        self._gap(painter, row, highest, (float(promised[-1]), float(good[-1])), told)
+        band = (np.min(lines, axis=0) / most, np.max(lines, axis=0) / most)
+        self._gap(painter, row, band, (float(promised[-1]), float(good[-1])), told)
 
     def _line(self, painter: QPainter, row: Row, parts: NDArray[np.float64], pen: QPen) -> None:
         """A curve over the columns, in parts of the row's height; a point every few columns."""
@@ -235,7 +240,7 @@ class Picture:
         self,
         painter: QPainter,
         row: Row,
-        highest: NDArray[np.float64],
+        band: Band,
         ends: tuple[float, float],
         bands: list[tuple[str, str, float]],
     ) -> None:
@@ -245,7 +250,7 @@ class Picture:
         """
         painter.setPen(QColor(self.palette.text))
         flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        for box, colour, text in self.gap_words(painter.fontMetrics(), row, highest, ends, bands):
+        for box, colour, text in self.gap_words(painter.fontMetrics(), row, band, ends, bands):
             if colour:
                 swatch = QRect(box.left() - 16, box.top() + 3, 10, box.height() - 6)
                 painter.fillRect(swatch, QColor(colour))
@@ -255,13 +260,13 @@ class Picture:
         self,
         metrics: QFontMetrics,
         row: Row,
-        highest: NDArray[np.float64],
+        band: Band,
         ends: tuple[float, float],
         bands: list[tuple[str, str, float]],
-    ) -> list[tuple[QRect, str, str]]:
-        """What can be said free of the curve: where, the colour it is about, and the words.
+    ) -> list[Said]:
+        """What can be said free of the curves: where, the colour it is about, and the words.
 
-        ``highest`` is the highest curve, in parts of the row; ``ends`` what was promised and made.
+        ``ends``: what was promised and made.
         """
         promised, good = ends
         left, line = self.plot.left() + 8, metrics.height()
@@ -270,9 +275,9 @@ class Picture:
         listed = [("", f"{gap}, by loss:")]
         listed += [(colour, f"{step} {lost:,.0f}") for colour, step, lost in bands]
         for words in (
-            [("", f"this run, on screen: {sums}"), *listed],
-            [("", f"this run, on screen: {sums}"), ("", gap)],
-            [("", f"on screen: {sums}"), ("", gap)],
+            [("", f"this run, as shown: {sums}"), *listed],
+            [("", f"this run, as shown: {sums}"), ("", gap)],
+            [("", f"as shown: {sums}"), ("", gap)],
             [("", f"nameplate {promised:,.0f}, good {good:,.0f}"), ("", gap)],
             [("", gap)],
         ):
@@ -281,12 +286,40 @@ class Picture:
                 top, indent = row.top + 1 + number * line, 26 if colour else 0
                 box = QRect(left + indent, top, metrics.horizontalAdvance(text) + 4, line)
                 places.append((box, colour, text))
-            if all(box.right() < self._free_until(row, highest, box) for box, _, _ in places):
+            if all(box.right() < self._free_until(row, band, box) for box, _, _ in places):
+                listed_there = len(words) > len(bands)
+                return places if listed_there else places + self._below(metrics, row, band, bands)
+        return []
+
+    def _below(
+        self, metrics: QFontMetrics, row: Row, band: Band, bands: list[tuple[str, str, float]]
+    ) -> list[Said]:
+        """The losses at the lower right, below the curves, in as few lines as have room there."""
+        line = metrics.height()
+        for in_a_line in (len(bands), (len(bands) + 1) // 2, 1):
+            places: list[Said] = []
+            lines = [bands[at : at + in_a_line] for at in range(0, len(bands), in_a_line)]
+            for up, listed in enumerate(reversed(lines), start=1):
+                right = self.plot.right() - 4
+                for colour, step, lost in reversed(listed):
+                    text = f"{step} {lost:,.0f}"
+                    wide = metrics.horizontalAdvance(text) + 4
+                    box = QRect(right - wide, row.bottom - 2 - up * line, wide, line)
+                    places.insert(0, (box, colour, text))
+                    right = box.left() - _BETWEEN_PX
+            if all(box.left() - 16 > self._free_from(row, band, box) for box, _, _ in places):
                 return places
         return []
 
-    def _free_until(self, row: Row, highest: NDArray[np.float64], box: QRect) -> float:
-        """How far to the right the curve stays below a box; ``highest``: its parts of the row."""
+    def _free_from(self, row: Row, band: Band, box: QRect) -> float:
+        """From where on the curves stay above a box."""
+        part = (row.bottom - 2 - box.top() + _CLEAR_PX) / (row.height - 8)
+        below = np.flatnonzero(band[0] < part)
+        return self.plot.left() + (int(below[-1]) + 1 if len(below) else 0) / self.scale
+
+    def _free_until(self, row: Row, band: Band, box: QRect) -> float:
+        """How far to the right the curves stay below a box."""
+        highest = band[1]
         part = (row.bottom - 2 - box.bottom() - _CLEAR_PX) / (row.height - 8)
         above = np.flatnonzero(highest >= part)
         columns = int(above[0]) if len(above) else len(highest)

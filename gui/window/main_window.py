@@ -188,6 +188,11 @@ class MainWindow(OrderedWindow):
         return self._stack.made[name]
 
     @property
+    def page_shown(self) -> QWidget:
+        """The page that is looked at."""
+        return inner(self._stack.currentWidget())
+
+    @property
     def ready(self) -> bool:
         """Whether run and figures on screen are those of the document."""
         return not self.shown.busy and self.shown.figures is not None

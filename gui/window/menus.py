@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 import linesim
-from gui import asking
 from gui.window import giving
 from gui.window.about import About
 from gui.window.moving import add_moments, add_pages
 from gui.window.page_list import PAGES
-from gui.window.picture import save_picture
-from gui.window.printing import print_window, save_pdf
+from gui.window.printing import ask_pdf, ask_picture, ask_print
 from gui.window.report_dialog import ask_report
 from gui.window.start_over import start_over
-from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
     from gui.window.main_window import MainWindow
@@ -67,32 +63,11 @@ def _file(window: MainWindow) -> None:
     menu.addSeparator()
     _add(menu, "Save a r&eport…", lambda: ask_report(window), "Ctrl+E")
     _add(menu, "Save the run as ta&bles…", lambda: giving.ask_run_tables(window))
-    _add(menu, "Save a pic&ture…", lambda: _ask_picture(window))
-    _add(menu, "Sa&ve as PDF…", lambda: _ask_pdf(window))
-    _add(menu, "&Print…", lambda: print_window(window), Key.Print)
+    _add(menu, "Save a pic&ture…", lambda: ask_picture(window))
+    _add(menu, "Sa&ve as PDF…", lambda: ask_pdf(window))
+    _add(menu, "&Print…", lambda: ask_print(window), Key.Print)
     menu.addSeparator()
     _add(menu, "&Quit", window.close, Key.Quit)
-
-
-def _ask_picture(window: MainWindow) -> None:
-    path = asking.file_for(window, "Save a picture", "linesim.png", "PNG (*.png)")
-    if path is not None:
-        _write(window, "picture", save_picture, path)
-
-
-def _ask_pdf(window: MainWindow) -> None:
-    path = asking.file_for(window, "Save as PDF", "linesim.pdf", "PDF (*.pdf)")
-    if path is not None:
-        _write(window, "PDF", save_pdf, path)
-
-
-def _write(
-    window: MainWindow, what: str, write: Callable[[MainWindow, Path], None], path: Path
-) -> None:
-    try:
-        write(window, path)
-    except OSError as error:
-        say_trouble(window, f"The {what} could not be written to {path}: {error.strerror}.")
 
 
 def _edit(window: MainWindow) -> None:

@@ -55,6 +55,11 @@ class ShiftPage(QWidget):
         self._over_lucks.said.connect(self._tell_more)
         self._tell()
 
+    @property
+    def told(self) -> str:
+        """What is said of the stop that was put in; empty where there is none."""
+        return "" if self._told.isHidden() else self._words.text()
+
     def _tell(self, *, more: bool = False) -> None:
         record, disturbance = self._shown.record, self._shown.disturbance
         self._told.setVisible(record is not None and bool(self._shown.forced))

@@ -322,11 +322,14 @@ def test_the_list_of_the_gap_is_whole_and_free_of_the_curve(
     assert picture is not None
     row = picture.rows[-1]
     highest = np.linspace(0, 1, picture.plot.width())
+    band = (0.8 * highest, highest)
     bands = [("#ffffff", "speed, rejects and work on the line", 655.0)] * 4
-    for box, _, _ in picture.gap_words(canvas.fontMetrics(), row, highest, (9e4, 7e4), bands):
-        across = (box.right() - picture.plot.left()) / picture.plot.width()
-        curve = row.bottom - 2 - across * (row.height - 8)
-        assert box.bottom() < curve
+    for box, _, _ in picture.gap_words(canvas.fontMetrics(), row, band, (9e4, 7e4), bands):
+        at = [(x - picture.plot.left()) / picture.plot.width() for x in (box.left(), box.right())]
+        lowest = row.bottom - 2 - 0.8 * at[0] * (row.height - 8)
+        curve = row.bottom - 2 - at[1] * (row.height - 8)
+        assert box.bottom() < curve or box.top() > lowest
+        assert picture.plot.left() <= box.left() <= box.right() <= picture.plot.right()
 
 
 def test_what_begins_to_play_is_brought_on_screen(view: StripView, shown: ShownShift) -> None:

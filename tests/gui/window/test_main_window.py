@@ -19,7 +19,6 @@ from gui import asking
 from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
-from gui.window.printing import save_pdf
 from gui.window.report_dialog import ReportDialog
 from gui.window.text_window import TextWindow
 from tests.trust.listening import family, listening
@@ -138,14 +137,6 @@ def test_a_file_that_cannot_be_read_is_said_and_changes_nothing(
     before = window.document.text
     assert not window.files.open(tmp_path / "nowhere.toml")
     assert window.document.text == before
-
-
-def test_pdf_of_the_window(window: MainWindow, tmp_path: Path) -> None:
-    file = tmp_path / "page.pdf"
-    save_pdf(window, file)
-    assert file.read_bytes().startswith(b"%PDF")
-    with pytest.raises(FileNotFoundError):
-        save_pdf(window, tmp_path / "no" / "page.pdf")
 
 
 def test_a_report_of_the_line_is_written(
