@@ -12,7 +12,7 @@ from linesim.report import words
 from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, counting_notice, plain_table, rough
 from linesim.report.start_words import start_words
 from linesim.studies import Estimate, Replicated, RunFigures
-from linesim.studies.figures import LINE, RATED
+from linesim.studies.figures import LINE
 from linesim.version import __version__
 
 _COLUMNS = 5
@@ -143,11 +143,10 @@ def _effectiveness(result: Replicated) -> Table:
     table = plain_table(
         "station", ["rated reams/min", "availability", "performance", "quality", "OEE"]
     )
-    for name, factors in result.runs[0].effectiveness.items():
+    for name in result.runs[0].effectiveness:
         if name == LINE:
             continue
-        rated = factors[RATED]
-        cells = [rough(rated) if rated is not None else "-"]
+        cells = [words.rated_speed(result, name) or "-"]
         for factor in _FACTORS:
             cells.append(_factor(result, name, factor))
         table.add_row(name, *cells)

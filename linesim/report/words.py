@@ -9,7 +9,7 @@ from linesim.record.capacity import WRAPPERS, station_rates
 from linesim.report.plain import rough
 from linesim.statistics import format_with_interval
 from linesim.studies import Estimate, Replicated, RunFigures
-from linesim.studies.figures import LINE
+from linesim.studies.figures import LINE, RATED
 from linesim.studies.settling import Settled
 
 NO_INTERVAL = "one run: no interval"
@@ -88,14 +88,24 @@ def headline(result: Replicated) -> str:
     rate = result.measure("good_reams_per_hour")
     reams = result.over_runs(lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams")
     station = shown(result, result.runs[0].reference)
-    rated = result.runs[0].effectiveness[LINE]["rated_reams_per_min"]
-    pace = f" ({rough(rated)} reams a minute)" if rated else ""
+    rated = rated_speed(result, LINE)
+    pace = f" ({rated} reams a minute)" if rated else ""
     name = result.scenario.line.name
     return (
         f"{name} makes {figure(reams)} good reams in {rough(hours)} h: {figure(rate)} an hour."
         f" That is {percent(result.measure('oee'))} of what its slowest station by nameplate,"
         f" the {station}, could make{pace}. {_largest_loss(result)}"
     )
+
+
+def rated_speed(result: Replicated, station: str) -> str:
+    """What a station is measured against, reams a minute; empty where it sets no pace.
+
+    Over several products it is the mean for what was made: it differs from run to run.
+    """
+    if result.runs[0].effectiveness[station][RATED] is None:
+        return ""
+    return figure(result.over_runs(lambda run: run.effectiveness[station][RATED] or 0.0, "1"))
 
 
 def how_judged(result: Replicated) -> str:
