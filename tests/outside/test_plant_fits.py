@@ -94,6 +94,18 @@ def test_remission_times_under_treatment_have_their_published_rate() -> None:
     assert fit_law(sample, "exponential").parameters["mean"] == pytest.approx(359 / 9)
 
 
+def test_ball_bearings_wear_out_by_their_published_law() -> None:
+    # 23 bearings, millions of revolutions: J. Lieblein and M. Zelen, 1956; Weibull of shape 2.102
+    # and scale 81.88 by likelihood (J. F. Lawless, Statistical Models and Methods for Lifetime
+    # Data).
+    text = """17.88 28.92 33.00 41.52 42.12 45.60 48.48 51.84 51.96 54.12 55.56 67.80
+        68.64 68.64 68.88 84.12 93.12 98.64 105.12 105.84 127.92 128.04 173.40"""
+    values = np.array([float(each) for each in text.split()])
+    found = fit_law(Sample(values, np.ones(23, dtype=bool)), "weibull").parameters
+    assert found["shape"] == pytest.approx(2.102, abs=0.001)
+    assert found["mean"] == pytest.approx(81.88 * math.gamma(1 + 1 / 2.102), abs=0.01)
+
+
 @pytest.mark.parametrize(
     ("count", "low", "high"),
     # F. Garwood 1936, Biometrika 28:437, 95 % limits of a Poisson mean (values from memory).
