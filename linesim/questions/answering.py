@@ -101,7 +101,7 @@ def _size_bridge(
         bridge.bridge_words(scenario, found, best),
         bridge.bridge_tables(scenario, found, best),
         bridge.bridge_charts(found),
-        bridge.bridge_notes(found),
+        bridge.bridge_notes(scenario, found),
         sizes=bridge_sizes(scenario, found),
     )
 

@@ -75,3 +75,19 @@ def test_nothing_is_concluded_from_what_the_runs_do_not_tell() -> None:
     assert "nothing can be concluded" in worth_words(replace(WORTH, yearly=known(5, 9)))
     assert "it loses 7,000 ± 0" in worth_words(replace(WORTH, yearly=known(-7000)))
     assert "paid back in 1.53 ± 0.20 years" in worth_words(WORTH)
+    assert worth_words(replace(WORTH, yearly=known(0))) == (
+        "In money: it brings nothing for 450,000."
+    )
+
+
+def test_what_costs_nothing_is_not_paid_back() -> None:
+    free = replace(
+        WORTH,
+        purchase=Purchase(0.0, 0.0, 0.0, 10.0),
+        payback_years=known(0),
+        break_even_demand=known(0),
+    )
+    assert worth_words(free) == (
+        "In money: 293,000 ± 32,000 a year with nothing to buy; present value over 10 years"
+        " 1,520,000 ± 220,000."
+    )

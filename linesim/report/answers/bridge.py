@@ -259,12 +259,20 @@ def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
     )
 
 
-def bridge_notes(found: BridgeSize) -> list[str]:
+def bridge_notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     """What was assumed."""
     narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
     return [
         "Levels keep their distance from the end of the bridge, the restart level its share of"
-        " the stop level; the belt grows with the places where its length is given.",
+        " the stop level; the belt grows with the places, and travel with it.",
+        *(
+            []
+            if found.points[-1].places < scenario.most_bridge_places
+            else [
+                f"No longer bridge was tried: there is room for {scenario.longest_bridge_m:,.10g} m"
+                " (longest_m in [bridge])."
+            ]
+        ),
         *([] if found.yearly_cost_per_place is None else [MONEY_NOTE]),
         pairing_note(narrowing[len(narrowing) // 2]) + " (Median of the steps.)",
     ]

@@ -30,29 +30,32 @@ def worth_words(worth: Worth) -> str:
 
     The break-even demand stands beside it.
     """
-    yearly, spent = worth.yearly, rough(worth.purchase.capital)
-    if yearly.contains(0) and yearly.half_width:
+    yearly, capital, even = worth.yearly, worth.purchase.capital, worth.break_even_demand
+    if not yearly.mean and not yearly.half_width:
+        spent = f" for {rough(capital)}" if capital else ""
+        return f"In money: it brings nothing{spent}."
+    if yearly.contains(0):
         return (
             f"In money: {written(figure(yearly))} a year, from which nothing can be concluded yet."
         )
     if yearly.mean < 0:
         return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
-    if worth.payback_years is None:
-        years = "when it is paid back is not known yet"
-    elif not worth.payback_years.mean:
-        years = "paid at once"
+    if not capital:
+        spent = "with nothing to buy"
+    elif worth.payback_years is None:
+        spent = f"for {rough(capital)}, when it is paid back is not known yet"
     else:
-        years = f"paid back in {written(figure(worth.payback_years))} years"
-    even = (
-        f"It breaks even at a demand of {written(figure(worth.break_even_demand))} reams a year."
-        if worth.break_even_demand is not None
-        else "No demand is shown at which it breaks even."
+        back = written(figure(worth.payback_years))
+        spent = f"for {rough(capital)}, paid back in {back} years (interest not counted)"
+    said = (
+        f"In money: {written(figure(yearly))} a year {spent}; present value over"
+        f" {worth.purchase.years:g} years {written(figure(worth.present_value))}."
     )
-    return (
-        f"In money: {written(figure(yearly))} a year for {spent}, {years} (interest not counted);"
-        f" present value over {worth.purchase.years:g} years"
-        f" {written(figure(worth.present_value))}. {even}"
-    )
+    if even is None:
+        return f"{said} No demand is shown at which it breaks even."
+    if not even.mean:
+        return said
+    return f"{said} It breaks even at a demand of {written(figure(even))} reams a year."
 
 
 def chance_words(chance: PaybackChance, within_years: float) -> str:

@@ -93,9 +93,15 @@ def _special(scenario: Scenario, span: Span) -> str:
         " stand's limit.",
         "unwind.change_together_below_m": "Changing reels together saves stops and wastes the"
         " paper left on them: weigh the waste beside the reams.",
-        "crew.size": "A person costs wages that no field of the scenario knows: weigh the gain"
-        " against them.",
+        "crew.size": f"A person costs wages, which no gain here takes off: {_wages(scenario)}.",
     }.get(span.name, "")
+
+
+def _wages(scenario: Scenario) -> str:
+    cost = scenario.money.person_cost_per_year
+    if not cost:
+        return "person_cost_per_year in [money] may say how much"
+    return f"{cost:,.10g} a year for one more"
 
 
 def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
