@@ -6,8 +6,10 @@ from typing import Any
 
 import pytest
 
+from linesim import fast
 from linesim.line import simulate
 from linesim.record import Record, State
+from linesim.scenario import Scenario, find_scenario, load
 from tests.line.calm_line import (
     REEL_M,
     SECOND,
@@ -44,6 +46,11 @@ def saved_s(record: Record) -> list[float]:
     """Seconds at which reams were saved at the rework table."""
     assert record.history is not None
     return [round(float(at) / SECOND, 3) for at in record.history.ream_saved_ns]
+
+
+def sums_of(scenario: Scenario) -> Record:
+    """Two shifts, by whichever engine is sooner."""
+    return fast.simulate(scenario, hours=16, history=False)
 
 
 def one_person(**fields: Any) -> dict[str, Any]:
@@ -221,3 +228,15 @@ def test_what_ends_with_the_shift_is_done() -> None:
     )
     record = simulate(scenario, hours=24.1)
     assert spans_in(record, "cutter", State.DOWN, State.WAITING_PEOPLE) == [(2700, 3600)]
+
+
+def test_wraps_made_again_cost_the_line_nothing_where_they_are_laid_down() -> None:
+    """One person: with a rework table and without one every station has the same account."""
+    line = load(find_scenario("small-crew"))
+    with_table = line.varied(rework={"places": 20, "people": 1})
+    without = line.varied(rework={"places": 0})
+    waits, never_waits = (sums_of(each) for each in (with_table, without))
+    assert waits.books.reams.reworked > 3
+    assert waits.sums == never_waits.sums
+    finishes_first = with_table.varied(crew={"lay_work_down": False})
+    assert sums_of(finishes_first).sums != never_waits.sums
