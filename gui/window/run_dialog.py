@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
@@ -48,6 +49,7 @@ class RunDialog(QDialog):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Run in figures")
         self.setModal(False)
         self._document, self._jobs = document, jobs
@@ -205,10 +207,12 @@ class RunDialog(QDialog):
         if self._told is not None:
             save_text_asked(self, "Save all figures", self._told.json, "JSON (*.json)", "run.json")
 
-    def closeEvent(self, event: QCloseEvent) -> None:
-        """Nobody waits for runs of a dialog that is closed."""
-        self._stop()
-        super().closeEvent(event)
+    def done(self, result: int) -> None:
+        """Nobody waits for runs of a dialog that is left, by Escape or otherwise."""
+        job, self._job = self._job, None
+        if job is not None:
+            job.cancel()
+        super().done(result)
 
 
 def _whole(low: int, high: int, value: int) -> QSpinBox:

@@ -15,7 +15,9 @@ class Trouble:
 
     def say(self, words: str, details: str = "") -> None:
         """Show it in place of what was said before."""
-        self._box = say_trouble(self._parent, words, details, self._box)
+        if self._box is None:
+            self._box = QMessageBox(self._parent)
+        say_trouble(self._parent, words, details, self._box)
 
     def over(self) -> None:
         """It is no longer so."""
@@ -26,8 +28,13 @@ class Trouble:
 def say_trouble(
     parent: QWidget | None, words: str, details: str = "", box: QMessageBox | None = None
 ) -> QMessageBox:
-    """Show a message that does not hold up the window; returns it. ``box``: one to use again."""
-    box = box or QMessageBox(parent)
+    """Show a message that does not hold up the window; returns it. ``box``: one to use again.
+
+    Without it the message is gone for good when it is closed.
+    """
+    if box is None:
+        box = QMessageBox(parent)
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     box.setIcon(QMessageBox.Icon.Warning)
     box.setWindowTitle("That did not work")
     box.setTextFormat(Qt.TextFormat.PlainText)

@@ -14,10 +14,12 @@ edited meanwhile. Ends with 1 where something is found.
 from __future__ import annotations
 
 import argparse
+import itertools
 import json
 import os
 import shutil
 import signal
+import statistics
 import subprocess
 import sys
 import tempfile
@@ -29,10 +31,16 @@ _TOP = Path(__file__).resolve().parents[2]
 _COPIED = ("linesim", "gui", "scenarios", "tests", "pyproject.toml")
 _CLICKING = "import tests_of_this_clone; from tests.trust.clicking import main; main()"
 _TO_START_S, _TO_END_S = 60.0, 90.0
-_WAYS = (("widget", "own"), ("widget", "own"), ("place", "own"), ("widget", "threads"))
-_GROWS_MB_A_MIN = 15.0
-_GROWS_WIDGETS = 1.35
-_LEAST_TO_TELL_S = 150.0
+_WAYS = (
+    ("widget", "own", "first"),
+    ("widget", "own", "as they come"),
+    ("place", "own", "first"),
+    ("widget", "threads", "first"),
+)
+_SETTLES_S = 40.0
+"""Until then pages are shown for the first time, and answers for the first time."""
+_STRETCHES = 7
+_GROWS_MB_A_MIN, _GROWS_WIDGETS_A_MIN = 12.0, 100.0
 
 
 @dataclass
@@ -50,8 +58,8 @@ class Used:
 
 def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
     """Use the window of the program at *top* with this seed; everything is written in *folder*."""
-    by, collector = _WAYS[(seed - 1) % len(_WAYS)]
-    used = Used(seed, f"{by}, collector in {collector}")
+    by, collector, pages = _WAYS[(seed - 1) % len(_WAYS)]
+    used = Used(seed, f"by {by}, collector {collector}, pages {pages}")
     folder.mkdir(parents=True)
     home = {
         name: str(folder / name.lower())
@@ -65,7 +73,7 @@ def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
     # No script: the processes that the window starts would read it again, and load Qt.
     command = [sys.executable, "-c", _CLICKING, str(folder)]
     command += ["--seed", str(seed), "--seconds", str(seconds), "--by", by]
-    command += ["--collector", collector]
+    command += ["--collector", collector, "--pages", pages]
     process = subprocess.Popen(
         command, env=os.environ | home | given, stderr=subprocess.PIPE, text=True, cwd=folder
     )
@@ -98,25 +106,26 @@ def _read(used: Used, folder: Path) -> None:
     used.actions, used.threads = found["actions"], found["threads"]
     used.processes = found["processes"]
     used.faults += [f"{times} x {what}" for what, times in found["found"].items()]
-    samples = found["samples"]
-    # Pages are made as they are first shown: the first half tells of them.
-    late = [each for each in samples if each[0] > samples[-1][0] / 2]
-    if len(late) < 8:
-        return
-    memory, widgets = _slope([(s, mb) for s, mb, _ in late]) * 60, (late[0][2], late[-1][2])
-    used.grew = f"{late[-1][1]:.0f} MB, {memory:+.1f} MB/min, {widgets[1]} widgets"
-    if samples[-1][0] >= _LEAST_TO_TELL_S:
-        if memory > _GROWS_MB_A_MIN:
-            used.faults.append(f"memory grows by {memory:.1f} MB a minute")
-        if widgets[1] > _GROWS_WIDGETS * widgets[0]:
-            used.faults.append(f"widgets grow from {widgets[0]} to {widgets[1]}")
+    samples = [each for each in found["samples"] if each[0] > _SETTLES_S]
+    if len(samples) >= 2 * _STRETCHES:
+        _look_at_growth(used, samples)
 
 
-def _slope(points: list[tuple[float, float]]) -> float:
-    """Least squares."""
-    x, y = (sum(each) / len(points) for each in zip(*points, strict=True))
-    across = sum((px - x) ** 2 for px, _ in points)
-    return sum((px - x) * (py - y) for px, py in points) / across if across else 0.0
+def _look_at_growth(used: Used, samples: list[tuple[float, float, int]]) -> None:
+    """What grows does so all the time; what is loaded once, or made at first use, is no growth."""
+    size = len(samples) // _STRETCHES
+    means = [
+        [statistics.fmean(each) for each in zip(*samples[n * size : (n + 1) * size], strict=True)]
+        for n in range(_STRETCHES)
+    ]
+    steps = [[b - a for a, b in zip(*pair, strict=True)] for pair in itertools.pairwise(means)]
+    memory = statistics.median(60 * mb / s for s, mb, _ in steps)
+    widgets = statistics.median(60 * count / s for s, _, count in steps)
+    used.grew = f"{samples[-1][1]:.0f} MB, {memory:+.1f} MB/min, {widgets:+.0f} widgets/min"
+    if memory > _GROWS_MB_A_MIN:
+        used.faults.append(f"memory grows by {memory:.1f} MB a minute")
+    if widgets > _GROWS_WIDGETS_A_MIN:
+        used.faults.append(f"widgets grow by {widgets:.0f} a minute")
 
 
 def copied(to: Path) -> Path:

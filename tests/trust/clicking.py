@@ -27,6 +27,7 @@ from gui.command import application
 from gui.pages import settings_form
 from gui.window import report_dialog, run_dialog
 from gui.window.main_window import MainWindow
+from gui.window.page_list import PAGES
 from tests.trust.click_watch import Watch
 from tests.trust.hand import Hand
 
@@ -37,15 +38,12 @@ _MOST_RUNS, _MOST_HOURS, _SHIFT_HOURS = 4, 4.0, 2.0
 
 
 class _StayingWindow(MainWindow):
-    """Quit is asked like any other thing, and the last that is done."""
-
-    leaves = False
+    """Quit is asked for like any other thing, and not done."""
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
-        if self.leaves:
-            super().closeEvent(event)
-        else:
-            event.ignore()
+        if self.files.may_leave():
+            self.files.may_end(self.jobs.under_way())
+        event.ignore()
 
 
 class Clicking:
@@ -70,6 +68,10 @@ class Clicking:
         self.window.show()
         self.window.activateWindow()
         self.window.begin(self._files / "line.toml")
+        if asked.pages == "first":
+            # What grows later is not pages that are made.
+            for name in PAGES:
+                self.window.go_to(name)
         QTimer.singleShot(0, self._next)
 
     def _file_name(self) -> str:
@@ -103,10 +105,8 @@ class Clicking:
                 return
         self.watch.look()
         self.watch.look_at_owners()
-        self.window.document.new()
-        self.window.leaves = True
-        self.window.close()
-        QApplication.quit()
+        self.window.break_off()
+        QApplication.exit(0)
 
 
 def _provoke(ends: threading.Event, seed: int) -> None:
@@ -159,5 +159,6 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("--seconds", type=float, default=60.0)
     parser.add_argument("--pause-ms", type=int, default=5)
     parser.add_argument("--by", choices=("widget", "place"), default="widget")
+    parser.add_argument("--pages", choices=("first", "as they come"), default="first")
     parser.add_argument("--collector", choices=("own", "threads"), default="own")
     return parser.parse_args()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from typing import TypeGuard
 
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QGuiApplication, QWheelEvent, QWindow
@@ -31,6 +32,7 @@ from PySide6.QtWidgets import (
     QTextEdit,
     QWidget,
 )
+from shiboken6 import Shiboken
 
 Key = Qt.Key
 _PLAIN, _LEFT, _RIGHT = (
@@ -76,6 +78,9 @@ _KEYS = (
 )
 _TEXTS = ("0", "7", "12.5", "-3", "1e9", "", "x", "bridge", "6,20,60", "<b>jam</b>", "greater 10")
 
+_PATIENCE = 60
+"""So many actions in a dialog, then it is left."""
+
 
 class Hand:
     """Does one thing after the other; ``names`` are files that dialogs are given."""
@@ -83,6 +88,7 @@ class Hand:
     def __init__(self, luck: random.Random, names: Callable[[], str], *, by_place: bool) -> None:
         self._luck, self._names, self._by_place = luck, names, by_place
         self._tried = 0
+        self._held: tuple[int, int] = (0, 0)
         self.said = ""
         """What is being done, for the log."""
 
@@ -90,16 +96,27 @@ class Hand:
         """Do something to what takes input: a popup, a dialog, or a window."""
         luck = self._luck
         top = QApplication.activePopupWidget() or QApplication.activeModalWidget()
-        if isinstance(top, QPrintDialog):
-            self._key(Key.Key_Escape, _PLAIN)
+        if self._held_up(top):
+            self.said = f"left {type(top).__name__}"
+            top.close()
+        elif isinstance(top, QPrintDialog):
+            top.reject()
         elif isinstance(top, QFileDialog):
-            self._answer_file()
+            self._answer_file(top)
         elif luck.random() < 0.2:
             self._key(*luck.choice(_KEYS))
         elif self._by_place:
             self._at_place(main if top is None else top)
         else:
             self._at_widget(top)
+
+    def _held_up(self, top: QWidget | None) -> TypeGuard[QWidget]:
+        """Whether this is in the way for long: a dialog that asks once more, a popup left open."""
+        here = 0 if top is None else Shiboken.getCppPointer(top)[0]
+        before, times = self._held
+        times = times + 1 if here and here == before else 0
+        self._held = (here, times)
+        return times > _PATIENCE
 
     # -- what takes input -------------------------------------------------------------------
 
@@ -122,7 +139,8 @@ class Hand:
         luck = self._luck
         room = widget.rect()
         at = QPoint(luck.randint(0, room.width()), luck.randint(0, room.height()))
-        self.said = f"{type(widget).__name__} {widget.accessibleName()!r} at {at.x()},{at.y()}"
+        name = widget.text() if isinstance(widget, QAbstractButton) else widget.accessibleName()
+        self.said = f"{type(widget).__name__} {name!r} at {at.x()},{at.y()}"
         if isinstance(widget, QAbstractButton):
             QTest.mouseClick(widget, _LEFT, _PLAIN, room.center())
         elif isinstance(widget, QAbstractSlider | QSplitterHandle | QHeaderView):
@@ -216,16 +234,14 @@ class Hand:
         if window is not None:
             QTest.keyClick(window, key, modifier)
 
-    def _answer_file(self) -> None:
+    def _answer_file(self, dialog: QFileDialog) -> None:
         """A name is put in; a dialog that does not take it is left."""
         self._tried += 1
-        window = QGuiApplication.focusWindow()
-        if window is None or self._tried % 3 == 0 or self._luck.random() < 0.2:
-            self._key(Key.Key_Escape, _PLAIN)
+        self.said = "file dialog left"
+        if self._tried % 3 == 0 or self._luck.random() < 0.2:
+            dialog.reject()
             return
         name = self._names()
         self.said = f"file dialog: {name}"
-        QApplication.clipboard().setText(name)
-        for key in (Key.Key_A, Key.Key_V):
-            QTest.keyClick(window, key, _CTRL)
-        QTest.keyClick(window, Key.Key_Return)
+        dialog.selectFile(name)
+        QTest.keyClick(dialog, Key.Key_Return)

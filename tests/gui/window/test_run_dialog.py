@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
+from shiboken6 import isValid
 
 import linesim
 from gui.document import Document
@@ -86,3 +87,15 @@ def test_stopped_runs_report_nothing(qtbot: QtBot, dialog: RunDialog) -> None:
     qtbot.waitUntil(dialog.start.isEnabled, timeout=DONE_MS)
     assert "Stopped" in dialog.said.text()
     assert not dialog.text.toPlainText()
+
+
+def test_runs_of_a_dialog_that_is_left_are_stopped(qtbot: QtBot, jobs: Jobs) -> None:
+    document = Document()
+    document.open("small-crew")
+    dialog = RunDialog(document, jobs, hours=5000, seed=3)
+    dialog.show()
+    click(qtbot, dialog.start)
+    assert jobs.under_way() == ["runs in figures"]
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: jobs.under_way() == [], timeout=DONE_MS)
+    assert not isValid(dialog)

@@ -25,6 +25,7 @@ import linesim
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
 from gui.window.tab_order import stops
+from tests.trust.owners import wrong_owners
 
 RUN_MS = 90_000
 CONTROLS = (QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit, QTabBar)
@@ -132,6 +133,16 @@ def test_the_page_comes_between_the_list_and_the_form(qtbot: QtBot, window: Main
     seen[last + 1].setFocus()
     qtbot.keyClick(seen[last + 1], Qt.Key.Key_Backtab)
     assert window.focusWidget() is seen[last]
+
+
+def test_no_widget_is_taken_for_the_owner_of_another_by_its_keys(window: MainWindow) -> None:
+    for name in PAGES:
+        window.go_to(name)
+        QApplication.processEvents()
+        for key in (Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Backtab, Qt.Key.Key_F6):
+            QTest.keyClick(window, key)
+    found = [(type(each.owned).__name__, type(each.owner).__name__) for each in wrong_owners()]
+    assert found == []
 
 
 def test_f6_goes_from_part_to_part(qtbot: QtBot, window: MainWindow) -> None:
