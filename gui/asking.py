@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
+from PySide6.QtCore import QDir, Qt
+from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QMessageBox, QWidget
 
 _REPLACE, _KEEP = "Replace it", "Cancel"
 _SUFFIX = re.compile(r"\*(\.[A-Za-z]+)")
@@ -77,26 +77,37 @@ def _with_suffix(path: Path, proposed: str, kind: str, kinds: str) -> Path:
 
 
 class _FolderDialog(QFileDialog):
-    """Takes the name of a folder that is not there yet; Qt's own insists that it is."""
+    """Takes the name of a folder, there already or not; Qt's own way insists that it is."""
+
+    def folder(self) -> Path:
+        """What is typed. Qt shortens it to a name, and selects more than that in the list."""
+        edit = self.findChild(QLineEdit, "fileNameEdit")
+        typed = edit.text() if edit is not None else ""
+        selected = [Path(each) for each in self.selectedFiles()]
+        named = [path for path in selected if path.name == Path(typed).name]
+        return named[0] if named else Path(self.directory().absoluteFilePath(typed))
 
     def accept(self) -> None:
-        typed = [Path(each) for each in self.selectedFiles()]
-        if len(typed) == 1 and not typed[0].exists() and typed[0].parent.is_dir():
-            QDialog.accept(self)
+        typed = self.folder()
+        if typed.is_file() or not typed.parent.is_dir():
+            self.setLabelText(QFileDialog.DialogLabel.FileName, "No folder can be here:")
         else:
-            super().accept()
+            QDialog.accept(self)
 
 
 def folder_for(parent: QWidget | None, title: str, name: str = "") -> Path | None:
     """Ask for a folder to write into, there already or not; None where none is wanted."""
     dialog = _FolderDialog(parent, title)
     dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
-    dialog.setFileMode(QFileDialog.FileMode.Directory)
+    # As for a file to be: a folder asked for as such must be there before one may say yes.
+    dialog.setFileMode(QFileDialog.FileMode.AnyFile)
+    dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+    dialog.setNameFilter("Folders")
+    dialog.setFilter(QDir.Filter.AllDirs | QDir.Filter.NoDotAndDotDot)
     dialog.setLabelText(QFileDialog.DialogLabel.FileName, "&Folder:")
     dialog.setLabelText(QFileDialog.DialogLabel.Accept, "&Write here")
     if name:
         dialog.selectFile(name)
-    taken = dialog.exec()
-    chosen = dialog.selectedFiles()
+    folder = dialog.folder() if dialog.exec() else None
     dialog.deleteLater()
-    return Path(chosen[0]) if taken and chosen else None
+    return folder

@@ -6,7 +6,13 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMessageBox
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QLineEdit,
+    QMessageBox,
+    QPushButton,
+)
 from pytestqt.qtbot import QtBot
 
 from gui import asking
@@ -84,18 +90,25 @@ def test_closing_a_question_takes_the_way_that_changes_nothing(qtbot: QtBot) -> 
     )
 
 
-@pytest.mark.parametrize("there", [True, False])
-def test_a_folder_may_be_a_new_one(qtbot: QtBot, tmp_path: Path, there: bool) -> None:
-    wanted = tmp_path / "tables"
-    if there:
-        wanted.mkdir()
+@pytest.mark.parametrize("name", ["there", "new", "file"])
+def test_a_folder_may_be_a_new_one_but_no_file(qtbot: QtBot, tmp_path: Path, name: str) -> None:
+    (tmp_path / "there").mkdir()
+    (tmp_path / "file").touch()
+    seen: list[object] = []
 
     def type_it() -> None:
         dialog = QApplication.activeModalWidget()
         assert isinstance(dialog, QFileDialog)
         edit = dialog.findChild(QLineEdit, "fileNameEdit")
-        edit.setText(str(wanted))
-        dialog.accept()
+        (yes,) = (each for each in dialog.findChildren(QPushButton) if each.text() == "&Write here")
+        seen.append(edit.text())
+        edit.setText(str(tmp_path / name))
+        # As by hand: a button that is not enabled takes nothing.
+        yes.click()
+        if dialog.isVisible():
+            dialog.reject()
 
     QTimer.singleShot(0, type_it)
-    assert asking.folder_for(None, "Folder", "run-tables") == wanted
+    taken = asking.folder_for(None, "Folder", "run-tables")
+    assert seen == ["run-tables"]
+    assert taken == (None if name == "file" else tmp_path / name)
