@@ -1,8 +1,7 @@
 """One thread that reads what all worker processes say, and hands it to the window's thread.
 
-The thread knows nothing of Qt: messages lie in a queue, and a socket that the window's event loop
-watches says that there are some. So no widget is held, and none can end, outside the window's
-thread.
+All that the thread has of Qt is the signal that says there is a message in the queue. So no widget
+is held, and none can end, outside the window's thread.
 """
 
 from __future__ import annotations
@@ -10,17 +9,15 @@ from __future__ import annotations
 import contextlib
 import itertools
 import queue
-import socket
 import threading
 from collections.abc import Callable
 from multiprocessing.connection import Connection, Pipe, wait
 from typing import Any, NamedTuple
 
-from PySide6.QtCore import QObject, QSocketNotifier
+from PySide6.QtCore import QObject, Qt, Signal, SignalInstance
 
 from gui.work.parcel import receive
 
-_AT_ONCE = 4096
 _END_S = 5.0
 
 
@@ -35,6 +32,9 @@ class _Watched(NamedTuple):
 class Reader(QObject):
     """Tells who watches a connection what comes over it, None once nothing more will."""
 
+    _come = Signal()
+    """There is one more message in the queue."""
+
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._numbers = itertools.count(1)
@@ -43,11 +43,7 @@ class Reader(QObject):
         self._orders: Connection[Any, Any] | None = None
         self._to_watch: queue.SimpleQueue[_Watched] = queue.SimpleQueue()
         self._thread: threading.Thread | None = None
-        self._heard, self._hear = socket.socketpair()
-        self._heard.setblocking(False)
-        self._hear.setblocking(False)
-        self._notifier = QSocketNotifier(self._heard.fileno(), QSocketNotifier.Type.Read, self)
-        self._notifier.activated.connect(self._hand_over)
+        self._come.connect(self._hand_over, Qt.ConnectionType.QueuedConnection)
 
     def watch(
         self,
@@ -66,7 +62,7 @@ class Reader(QObject):
             theirs, self._orders = Pipe(duplex=False)
             self._thread = threading.Thread(
                 target=_read,
-                args=(theirs, self._to_watch, self._messages, self._hear),
+                args=(theirs, self._to_watch, self._messages, self._come),
                 name="linesim-reader",
                 daemon=True,
             )
@@ -82,13 +78,10 @@ class Reader(QObject):
     def close(self) -> None:
         """Drop all connections and see the thread end."""
         self._tell.clear()
-        self._notifier.setEnabled(False)
         if self._thread is not None:
             self._order(None)
             self._thread.join(_END_S)
             self._thread = None
-        self._heard.close()
-        self._hear.close()
 
     def _order(self, number: int | None) -> None:
         """0: there is one more to watch; None: that was all."""
@@ -97,29 +90,19 @@ class Reader(QObject):
             self._orders.send(number)
 
     def _hand_over(self) -> None:
-        with contextlib.suppress(BlockingIOError):
-            self._heard.recv(_AT_ONCE)
+        # One at a time: what is told may open a dialog, and the rest is told while it is open.
         with contextlib.suppress(queue.Empty):
             number, message = self._messages.get_nowait()
-            # The others have turns of their own: what is told may open a dialog, and stay in it.
-            if not self._messages.empty():
-                _say_so(self._hear)
             tell = self._tell.get(number)
             if tell is not None:
                 tell(message)
-
-
-def _say_so(hear: socket.socket) -> None:
-    # Where the socket is full it is still to be read: that is word enough.
-    with contextlib.suppress(OSError):
-        hear.send(b".")
 
 
 def _read(
     orders: Connection[Any, Any],
     to_watch: queue.SimpleQueue[_Watched],
     messages: queue.SimpleQueue[tuple[int, Any]],
-    hear: socket.socket,
+    come: SignalInstance,
 ) -> None:
     """What the thread does."""
     watched: dict[Connection[Any, Any], _Watched] = {}
@@ -147,4 +130,6 @@ def _read(
                 if message is None:
                     ended.add(watched.pop(each.connection))
                 messages.put((each.number, message))
-                _say_so(hear)
+                # The window may have been taken down meanwhile.
+                with contextlib.suppress(RuntimeError):
+                    come.emit()

@@ -166,7 +166,7 @@ class MainWindow(OrderedWindow):
         """As large as it is good to work with, and no larger than the screen."""
         if QGuiApplication.platformName() in _NO_SCREEN:
             return _SIZE
-        return _SIZE.boundedTo(self.screen().availableSize() - _FRAME)
+        return _SIZE.boundedTo(QGuiApplication.primaryScreen().availableSize() - _FRAME)
 
     def _restore(self) -> None:
         for name, restore in (("place", self.restoreGeometry), ("parts", self.restoreState)):

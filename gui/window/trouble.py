@@ -15,9 +15,7 @@ class Trouble:
 
     def say(self, words: str, details: str = "") -> None:
         """Show it in place of what was said before."""
-        if self._box is None:
-            self._box = QMessageBox(self._parent)
-        say_trouble(self._parent, words, details, self._box)
+        self._box = say_trouble(self._parent, words, details, self._box, lasting=True)
 
     def over(self) -> None:
         """It is no longer so."""
@@ -26,15 +24,19 @@ class Trouble:
 
 
 def say_trouble(
-    parent: QWidget | None, words: str, details: str = "", box: QMessageBox | None = None
+    parent: QWidget | None,
+    words: str,
+    details: str = "",
+    box: QMessageBox | None = None,
+    *,
+    lasting: bool = False,
 ) -> QMessageBox:
     """Show a message that does not hold up the window; returns it. ``box``: one to use again.
 
-    Without it the message is gone for good when it is closed.
+    Unless it is ``lasting`` the message is gone for good when it is closed.
     """
-    if box is None:
-        box = QMessageBox(parent)
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    box = box or QMessageBox(parent)
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, not lasting)
     box.setIcon(QMessageBox.Icon.Warning)
     box.setWindowTitle("That did not work")
     box.setTextFormat(Qt.TextFormat.PlainText)

@@ -112,15 +112,15 @@ def _read(used: Used, folder: Path) -> None:
 
 
 def _look_at_growth(used: Used, samples: list[tuple[float, float, int]]) -> None:
-    """What grows does so all the time; what is loaded once, or made at first use, is no growth."""
+    """What leaks does so nearly all the time; what is made at first use does so once."""
     size = len(samples) // _STRETCHES
     means = [
         [statistics.fmean(each) for each in zip(*samples[n * size : (n + 1) * size], strict=True)]
         for n in range(_STRETCHES)
     ]
     steps = [[b - a for a, b in zip(*pair, strict=True)] for pair in itertools.pairwise(means)]
-    memory = statistics.median(60 * mb / s for s, mb, _ in steps)
-    widgets = statistics.median(60 * count / s for s, _, count in steps)
+    memory = statistics.quantiles((60 * mb / s for s, mb, _ in steps), n=4)[0]
+    widgets = statistics.quantiles((60 * count / s for s, _, count in steps), n=4)[0]
     used.grew = f"{samples[-1][1]:.0f} MB, {memory:+.1f} MB/min, {widgets:+.0f} widgets/min"
     if memory > _GROWS_MB_A_MIN:
         used.faults.append(f"memory grows by {memory:.1f} MB a minute")
