@@ -98,19 +98,24 @@ class LessonsPage(QWidget):
         self._progress = QProgressBar(right)
         self._progress.setRange(0, _PARTS)
         self._progress.setTextVisible(False)
-        self._progress.setMinimumWidth(60)
+        self._progress.setFixedWidth(120)
         self._told = PlainLabel("", right)
         row = QHBoxLayout()
-        for part in (label, self._answer, self._commit, self._progress, self._told):
+        for part in (label, self._answer, self._commit):
             row.addWidget(part)
         row.addStretch(1)
         row.addWidget(self._see)
+        # In a row of its own, so that nothing beside it moves as its words grow.
+        how_far = QHBoxLayout()
+        how_far.addWidget(self._progress)
+        how_far.addWidget(self._told, 1)
         self._truth_text = QTextBrowser(right)
         self._truth_text.setAccessibleName("what happens")
         column = QVBoxLayout(right)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._question, 2)
         column.addLayout(row)
+        column.addLayout(how_far)
         column.addWidget(self._truth_text, 5)
         return right
 

@@ -22,6 +22,9 @@ _LATE_NS = 20_000_000_000
 _SHORT_NS = 1_000_000_000
 _CALM_NS = 120_000_000_000
 """So long before the stop, while it lasts and afterwards nothing else stands on a calm line."""
+_AT_SPEED_NS = 60_000_000_000
+"""So long before it the webs do not stand: the end of a reel takes no time on a calm line, but the
+webs still stop for it."""
 
 
 def line_of_story(lesson: Lesson, scenario: Scenario) -> Scenario:
@@ -44,8 +47,21 @@ def fits(lesson: Lesson, undisturbed: Record, disturbed: Record, found: Disturba
     short = found.asked_length_ns - (found.ended_ns - found.began_ns)
     if late > _LATE_NS or abs(short) > _SHORT_NS:
         return False
+    if not needs.nothing_else_stops:
+        return True
     start, end = found.began_ns - _CALM_NS, found.ended_ns + _CALM_NS
-    return not needs.nothing_else_stops or not _stood(disturbed, start, end, lesson.stop.cause)
+    if _stood(disturbed, start, end, lesson.stop.cause):
+        return False
+    return not _webs_stood(disturbed, found.began_ns - _AT_SPEED_NS, found.began_ns)
+
+
+def _webs_stood(record: Record, start_ns: int, end_ns: int) -> bool:
+    """Whether the webs stood at some time between, if only for a moment."""
+    history = record.history
+    assert history is not None
+    since = max(0, int(np.searchsorted(history.speed_ns, start_ns, side="right")) - 1)
+    until = int(np.searchsorted(history.speed_ns, end_ns))
+    return not bool((history.speed_um_per_ns[since:until] > 0).all())
 
 
 def _stood(record: Record, start_ns: int, end_ns: int, but_for: str) -> bool:
