@@ -25,7 +25,7 @@ from linesim.studies.changes import (
 )
 from linesim.studies.runner import Settings
 
-RUNS, HOURS, YEARS = 3, 24.0, 10
+RUNS, HOURS, YEARS = 2, 24.0, 10
 SEED = 5
 
 
