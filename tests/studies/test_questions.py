@@ -289,7 +289,8 @@ def test_scenarios_are_compared_with_the_first() -> None:
 def test_a_line_that_fills_slowly_has_a_warm_up() -> None:
     """The belt takes an hour: what is counted before it is not the long run."""
     line = textbook_line(30).varied(
-        bridge={"places": 5000, "length_m": 60.0, "belt_speed_m_per_min": 1.0}
+        bridge={"places": 5000, "ream_pitch_mm": 12.0, "belt_speed_m_per_min": 1.0},
+        start={"state": "new"},
     )
     with Runner(Settings(replications=3, hours=24, processes=1)) as runner:
         settled = find_warm_up(line, runner)
