@@ -109,7 +109,12 @@ def resampled(
         values[last] -= ends[last] - watch
         if last < _LEAST or values[last] <= 0:
             continue
-        yield Sample(values, np.arange(last + 1) < last)
+        if sample.rounding is not None:
+            # The moments of a log are to the minute.
+            step = sample.rounding.step
+            moments = np.floor(ends[:last] / step) * step
+            values = np.diff([0.0, *moments, watch])
+        yield Sample(values, np.arange(last + 1) < last, sample.rounding)
 
 
 def _misfit(sample: Sample, fit: Fit) -> float:

@@ -32,7 +32,7 @@ from linesim.statistics.counts import Trend, exact_rate, laplace_trend
 
 LEVEL = 0.95
 _FINEST_MIN = 0.5
-"""Logs are kept to the minute: two stops in the same minute are taken to be half of one apart."""
+"""Two stops at the same moment of a log are taken to be so long apart."""
 _DAY_OFF_SHARE = 0.1
 _LAW: TypeAdapter[AnyLaw] = TypeAdapter(Law)
 
@@ -62,7 +62,7 @@ class FittedLaw:
 
         parameters = {n: scaled(n, v) for n, v in self.fit.parameters.items()}
         intervals = {n: (scaled(n, a), scaled(n, b)) for n, (a, b) in self.intervals.items()}
-        sample = self.sample and replace(self.sample, values=self.sample.values * factor)
+        sample = self.sample and self.sample.times(factor)
         fit = replace(self.fit, parameters=parameters)
         return replace(self, fit=fit, intervals=intervals, sample=sample)
 
@@ -152,8 +152,9 @@ class Fitter:
     """Fits cause by cause; the same seed gives the same figures, whatever the order.
 
     With ``all_stand`` the meter of every station stands in every stop, as the hour meter does from
-    which such a log was taken. ``rounding`` is that of the lengths, min. When ``stop`` says so, a
-    fit ends with :class:`StoppedError`.
+    which such a log was taken. ``rounding`` is that of the lengths, ``start_step`` that of the
+    moments at which stops began, min. When ``stop`` says so, a fit ends with
+    :class:`StoppedError`.
     """
 
     def __init__(
@@ -166,10 +167,12 @@ class Fitter:
         resamples: int = RESAMPLES,
         all_stand: bool = False,
         rounding: Rounding | None = None,
+        start_step: float | None = None,
         stop: Callable[[], bool] | None = None,
     ) -> None:
         self.causes, self.planned, self.scenario = causes, planned, scenario
-        self.all_stand, self.stop, self.rounding = all_stand, stop, rounding
+        self.all_stand, self.stop = all_stand, stop
+        self.rounding, self.start_step = rounding, start_step
         self.seed, self.resamples = seed, resamples
         self.goes_by_pace = False
         """Whether a fit so far went by the pace of the webs."""
@@ -256,7 +259,7 @@ class Fitter:
         return sum((each.end - each.start).total_seconds() for each in self.planned) / 3600
 
     def _intervals(self, readings: Sequence[float], meter_: Meter) -> Sample:
-        finest = meter_.total * _FINEST_MIN / 60 / self._hours
+        a_minute = meter_.total / 60 / self._hours
         values = np.diff([0.0, *readings])
         if len(values) > 1 and values[0] == 0:
             # The watch began with this stop: nothing came before it.
@@ -265,7 +268,10 @@ class Fitter:
         rest = meter_.total - readings[-1]
         if rest > 0:
             values, complete = np.append(values, rest), np.append(complete, False)
-        return Sample(np.maximum(values, finest), complete)
+        if self.start_step is not None:
+            # Both ends of an interval are to the minute: so long may it be off.
+            return Sample(values, complete, Rounding(a_minute * self.start_step, by_ends=True))
+        return Sample(np.maximum(values, a_minute * _FINEST_MIN), complete)
 
     def _fitted(
         self, sample: Sample, number: int, *, exposure: float | None = None, one_law: bool = False
@@ -289,7 +295,8 @@ class Fitter:
                     goodness, intervals = sure.words, sure.intervals
             except (ValidationError, ValueError):
                 continue
-            if fit.law == "exponential" and (sample.rounding is None or not intervals):
+            exact = exposure is not None or sample.rounding is None or not intervals
+            if fit.law == "exponential" and exact:
                 intervals = {"mean": _exact_mean(sample, fit, exposure)}
             return FittedLaw(fit, sample.count, intervals, goodness, sample=sample)
         fit = fit_exponential(sample)

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -87,6 +87,11 @@ class Sample:
     def count(self) -> int:
         """Complete values."""
         return int(self.complete.sum())
+
+    def times(self, factor: float) -> Sample:
+        """Values *factor* times as large."""
+        rounding = self.rounding and replace(self.rounding, step=self.rounding.step * factor)
+        return Sample(self.values * factor, self.complete, rounding)
 
     @property
     def above_zero(self) -> Values:

@@ -44,6 +44,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
 LOG_FIELDS = tuple(_WORDS)
 HEADING_WITHIN = 30
 _LOOKED_AT = 50
+_LONG_END = 5
 _SECONDS = {"s", "sec", "secs", "sek", "seconds", "sekunden", "secondes", "segundos"}
 _MINUTES = {"min", "mins", "minutes", "minuten", "minutos", "minuti", "minuut"}
 _HOURS = {"h", "hr", "hrs", "std", "hour", "hours", "stunden", "heures", "horas", "ore"}
@@ -164,11 +165,17 @@ def _proposed(
                 if field in found:
                     break
                 for n, name in enumerate(names):
-                    fits = name == word if whole else f" {word} " in f" {name} "
+                    fits = name == word if whole else _within(word, name)
                     if fits and n not in found.values():
                         found[field] = n
                         break
     return found
+
+
+def _within(word: str, name: str) -> bool:
+    """Whether a heading holds a word, or a German one that ends in it: "Störgrund"."""
+    ends = len(word) >= _LONG_END and any(each.endswith(word) for each in name.split())
+    return ends or f" {word} " in f" {name} "
 
 
 def _unit(heading: str) -> DurationUnit | None:

@@ -111,6 +111,7 @@ def fit_log(
         resamples=settings.resamples,
         all_stand=log.counter is not None and log.counter.stands,
         rounding=log.rounding,
+        start_step=log.start_step,
         stop=stop,
     )
     fits = []

@@ -28,6 +28,7 @@ _PARTS = re.compile(
     r"seconds?|sekunden)\b\.?",
     re.I,
 )
+_THOUSANDS = re.compile(r"[+-]?\d{1,3}([.,]\d{3})+")
 _LARGEST = 1e300
 """Beyond any count, and still a number with decimals."""
 _YEARS = range(1900, 2200)
@@ -42,6 +43,8 @@ def number(cell: Cell) -> float | None:
 
     >>> number("1.234,5"), number("1,234.5"), number("12,5"), number("3"), number("about 3")
     (1234.5, 1234.5, 12.5, 3.0, None)
+    >>> number("1.234.567"), number("02.03.26")
+    (1234567.0, None)
     """
     if isinstance(cell, bool):
         return None
@@ -57,6 +60,9 @@ def number(cell: Cell) -> float | None:
         other = "." if decimal == "," else ","
         text = text.replace(other, "").replace(decimal, ".")
     elif text.count(",") > 1 or text.count(".") > 1:
+        if not _THOUSANDS.fullmatch(text):
+            # A date with a year of two digits: 02.03.26.
+            return None
         text = text.replace(",", "").replace(".", "")
     else:
         text = text.replace(",", ".")

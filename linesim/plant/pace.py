@@ -90,9 +90,9 @@ def pace_words(pace: Pace, *, from_reams: bool) -> list[str]:
         )
     words.append(
         "Hours in which the webs move are their kilometres at rated speed and"
-        f" {_percent(pace.slower)} more for run-up and slowing, so waiting is left out. That share"
-        " is of a day of the scenario; where the scenario is not yet like the plant, fit again into"
-        " what was written."
+        f" {_percent(pace.slower)} more for run-up and slowing, as in a day of the scenario, so"
+        " waiting is left out. Where its speeds and levels are not the plant's, these hours are off"
+        " by as much as that share."
     )
     return words
 

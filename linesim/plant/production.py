@@ -19,9 +19,18 @@ from linesim.plant.raw_table import Cell, RawRow, read_table, written
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 _WORDS: dict[str, tuple[str, ...]] = {
-    "start": ("shift start", "start", "from", "begin", "beginn", "von", "début", "debut", "inicio"),
-    "end": ("shift end", "end", "to", "until", "ende", "bis", "fin"),
-    "good_reams": ("good reams", "reams", "ries", "gutries", "rames", "resmas", "good"),
+    "start": (
+        *("shift start", "start", "from", "begin", "beginn", "schichtbeginn", "schicht beginn"),
+        *("von", "début", "debut", "inicio", "inizio", "aanvang"),
+    ),
+    "end": (
+        *("shift end", "end", "to", "until", "ende", "schichtende", "schicht ende", "bis", "fin"),
+        *("fine", "einde"),
+    ),
+    "good_reams": (
+        *("good reams", "reams", "ries", "gutries", "gute ries", "ries gut", "rames", "resmas"),
+        *("risme", "riemen", "good"),
+    ),
     "web_km": ("web km", "km", "kilometres", "kilometers", "bahn km", "laufkilometer"),
 }
 _LONGEST_H = 24 * 31

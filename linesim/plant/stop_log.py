@@ -85,6 +85,13 @@ class StopLog:
     """How lengths were rounded, min; None where they are finer than whole minutes."""
 
     @property
+    def start_step(self) -> float | None:
+        """To what the moments at which stops began were rounded, min; None where finer."""
+        if self.counter is not None:
+            return None
+        return _step([stop.start.minute * 60.0 + stop.start.second for stop in self.stops])
+
+    @property
     def dated(self) -> bool:
         """Whether the moments are dates of the calendar."""
         return self.counter is None or self.counter.dated
@@ -217,17 +224,23 @@ def clean_log(
 
 
 def _rounding(rows: Sequence[ReadRow], *, by_ends: bool) -> Rounding | None:
-    """How the lengths of a log were rounded, min; None where they are finer than whole minutes.
-
-    That so many lengths with seconds of their own are whole by chance does not happen.
-    """
-    known = [row for row in rows if row.start is not None and row.problem in ("", NO_TIME)]
+    """How the lengths of a log were rounded, min; None where they are finer than whole minutes."""
+    known = [row for row in rows if row.problem in ("", NO_TIME)]
     lengths = [(row.end - row.start).total_seconds() for row in known if row.end and row.start]
+    step = _step(lengths)
+    return None if step is None else Rounding(step, by_ends)
+
+
+def _step(seconds: Sequence[float]) -> float | None:
+    """The step, min, to which so many times were rounded; None where finer than a minute.
+
+    That so many that have seconds of their own are whole by chance does not happen.
+    """
     for step, fewest in _STEPS:
-        whole = sum(length % (60 * step) == 0 for length in lengths)
-        apart = step == 1 or len(set(lengths)) > 2
-        if apart and whole >= max(fewest, _WHOLE_SHARE * len(lengths)):
-            return Rounding(step, by_ends)
+        whole = sum(each % (60 * step) == 0 for each in seconds)
+        apart = step == 1 or len(set(seconds)) > 2
+        if apart and whole >= max(fewest, _WHOLE_SHARE * len(seconds)):
+            return step
     return None
 
 

@@ -61,6 +61,25 @@ KINDS = {
         {5: "no start"},
         read_as="Windows-1252, semicolons between columns",
     ),
+    "German compounds, years of two digits, machines in the plant's words": Dirty(
+        text(
+            "Datum;Uhrzeit Beginn;Stillstandsdauer (Min.);Maschine;Störgrund\n"
+            "13.03.26;08:00;10,0;Verpackungsmaschine;Papierstau\n"
+            "14.03.26;23:58;5,5;Querschneider;Messer\n",
+            "cp1252",
+        ),
+        [10, 5.5],
+        read_as="Windows-1252, semicolons between columns",
+    ),
+    "American, by half-days, no day above 12 but one, entered twice": Dirty(
+        text(
+            "Date,Start,End,Machine,Stop reason\n3/13/26,8:00 AM,8:10 AM,Wrapper 1,Jam\n"
+            "3/9/26,11:55 PM,12:05 AM,Sheeter,Knife\n3/13/26,8:00 AM,8:10 AM,wrapper 1,JAM\n"
+            "3/12/26,12:10 AM,12:10 AM,Wrapper 1,Jam\n3/15/26,12:00 PM,12:07 PM,Sheeter,Knife\n"
+        ),
+        [10, 0, 10, 7],
+        {4: "the same stop as line 2"},
+    ),
     "UTF-16 with tabs": Dirty(
         text("start\tmin\tstation\tcause\n13/03/2026 08:00\t10\tWicklerbrücke\tjam\n", "utf-16"),
         [10],
@@ -128,7 +147,7 @@ def test_each_kind_has_its_clear_outcome(kind: str, tmp_path: Path) -> None:
     path.write_bytes(dirty.data)
     log = read_stop_log(path)
     assert [stop.minutes for stop in log.stops] == pytest.approx(dirty.minutes)
-    assert log.stops[0].start == EIGHT
+    assert EIGHT in [stop.start for stop in log.stops]
     assert {each.line: each.reason for each in log.left_out} == dirty.left_out
     assert {each.line: each.reason for each in log.amended} == dirty.amended
     assert log.read_as == dirty.read_as

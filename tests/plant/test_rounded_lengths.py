@@ -139,3 +139,28 @@ def test_a_counter_s_stop_of_no_time_is_a_stop_too(tmp_path: Path) -> None:
     file.write_text(f"counter h;min;station;cause\n{rows}", encoding="utf-8")
     log = read_stop_log(file)
     assert len(log.stops) == 19
+
+
+def test_intervals_between_whole_minutes_keep_their_law() -> None:
+    """Stops every three minutes by chance: taken as they stand, short gaps make another law."""
+    rounding, shapes, bare = Rounding(1.0, by_ends=True), [], []
+    for seed in range(25):
+        moments = np.floor(np.cumsum(np.random.default_rng(seed).exponential(3.0, 200)))
+        values, complete = np.diff(moments), np.ones(199, bool)
+        shapes.append(fit_law(Sample(values, complete, rounding), "weibull").parameters["shape"])
+        floored = Sample(np.maximum(values, 0.5), complete)
+        bare.append(fit_law(floored, "weibull").parameters["shape"])
+    error = np.std(shapes, ddof=1) / 5
+    assert abs(np.mean(shapes) - 1) < 3 * error
+    assert abs(np.mean(bare) - 1) > 3 * error
+
+
+def test_moments_to_the_minute_are_known_apart_from_lengths(tmp_path: Path) -> None:
+    log = read_stop_log(log_of(tmp_path / "log.csv", ["1.2", "2.4", "0.3", "3.1"] * 8))
+    assert log.rounding is None
+    assert log.start_step == 1
+    found = fit_log(log)
+    assert found.fits[0].interval.sample is not None
+    assert found.fits[0].interval.sample.rounding is not None
+    assert found.fits[0].restore_min.sample is not None
+    assert found.fits[0].restore_min.sample.rounding is None

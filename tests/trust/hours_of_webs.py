@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import argparse
 import statistics
-from collections import defaultdict
+from collections import Counter
 
 import tests_of_this_clone  # noqa: F401
 
@@ -22,7 +22,9 @@ from linesim.fast import simulate
 from linesim.plant.causes_matched import match_causes
 from linesim.plant.fitting import CauseFit, Fitter
 from linesim.plant.into_scenario import as_law, why_not_written
+from linesim.plant.running_meter import Planned
 from linesim.scenario import WEB_STATIONS, Scenario, load, shipped_scenarios
+from linesim.statistics.counts import exact_rate
 from tests.plant.hidden import log_of, reams_of, watched
 
 DEMO = load(shipped_scenarios()["slow-wrapper"])
@@ -66,12 +68,6 @@ def reams(scenario: Scenario, runs: int) -> list[float]:
     ]
 
 
-def told(values: list[float]) -> str:
-    """Mean and half width of its 95 % interval."""
-    half = 2.05 * statistics.stdev(values) / len(values) ** 0.5 if len(values) > 1 else float("nan")
-    return f"{statistics.mean(values):.2f} ± {half:.2f}"
-
-
 def main() -> None:
     """Fit, and print."""
     asked = argparse.ArgumentParser(description=__doc__.split("\n")[0])
@@ -79,51 +75,44 @@ def main() -> None:
     asked.add_argument("--weeks", type=float, default=2.0)
     asked.add_argument("--runs", type=int, default=4, help="weeks of each fitted line")
     given = asked.parse_args()
-    lines = {"the line itself": HIDDEN, "another line": other_line()}
-    found: dict[tuple[str, str], list[float]] = defaultdict(list)
-    gained: dict[str, list[float]] = defaultdict(list)
+    lines = {"fitted into the line itself": HIDDEN, "fitted into another line": other_line()}
     truth = {
-        stop.cause: stop.interval.average()
+        stop.cause: stop
         for stop in HIDDEN.stop
         if stop.station in WEB_STATIONS and stop.meter == "every_running_h"
     }
+    counts: Counter[str] = Counter()
+    hours: Counter[str] = Counter()
+    gained: list[float] = []
     as_it_is = statistics.mean(reams(HIDDEN, given.runs))
     for seed in range(1, given.fits + 1):
         record = watched(HIDDEN, shifts=round(given.weeks * 21), seed=1000 + seed)
         log, planned = log_of(record), reams_of(record)
+        counts.update(stop.cause for stop in log.stops if stop.cause in truth)
         for name, scenario in lines.items():
             causes = match_causes(log.stops, scenario)
             fitter = Fitter(causes, planned, scenario, resamples=2)
             fits = [fitter.fit(cause) for cause in causes]
-            once_more = with_fits(scenario, fits)
-            again = Fitter(match_causes(log.stops, once_more), planned, once_more, resamples=2)
-            refits = [again.fit(cause) for cause in again.causes]
-            bare = Fitter(causes, [type(p)(p.start, p.end) for p in planned], scenario, resamples=2)
-            for fit in fits:
-                found[name, fit.matched.cause].append(fit.interval.mean)
-                if fit.matched.cause in truth:
-                    before = bare.fit(fit.matched)
-                    found["as it was", fit.matched.cause].append(before.interval.mean)
-            for fit in refits:
-                found[f"{name}, twice", fit.matched.cause].append(fit.interval.mean)
-            if name != "the line itself":
-                # Its rates are others by themselves: reams say nothing of the fit.
-                continue
-            for words, line in (
-                (name, once_more),
-                (f"{name}, twice", with_fits(once_more, refits)),
-            ):
-                gained[words].append(
-                    100 * (statistics.mean(reams(line, given.runs)) / as_it_is - 1)
-                )
+            bare = Fitter(causes, [Planned(p.start, p.end) for p in planned], scenario, resamples=2)
+            belt = next(cause for cause in causes if cause.cause == "overlap belt")
+            hours[name] += fitter.fit(belt).meter.total
+            if scenario is HIDDEN:
+                hours["as if waiting were running"] += bare.fit(belt).meter.total
+                # The other line's rates are others: its reams say nothing of the fit.
+                made = statistics.mean(reams(with_fits(scenario, fits), given.runs))
+                gained.append(100 * (made / as_it_is - 1))
         print(f"{seed} of {given.fits}", flush=True)
-    for cause, mean in truth.items():
-        print(f"{cause}: {mean:g} h is true")
-        for (name, of), values in found.items():
-            if of == cause:
-                print(f"    {name}: {told(values)} h")
-    for name, values in gained.items():
-        print(f"good reams of lines fitted into {name}: {told(values)} % more than the hidden line")
+    for cause, stop in truth.items():
+        webs = HIDDEN.unwind.webs if stop.per_web else 1
+        print(f"{cause}: {stop.interval.average():g} h is true, {counts[cause]} stops")
+        for name, total in hours.items():
+            rate = exact_rate(counts[cause], total * webs)
+            low, high = 1 / rate.high, 1 / rate.low if rate.low else float("inf")
+            print(
+                f"    {name}: {total * webs / max(1, counts[cause]):.2f} h ({low:.2f}-{high:.2f})"
+            )
+    half = 2.05 * statistics.stdev(gained) / len(gained) ** 0.5 if len(gained) > 1 else float("nan")
+    print(f"good reams of the fitted lines: {statistics.mean(gained):+.2f} ± {half:.2f} %")
 
 
 if __name__ == "__main__":

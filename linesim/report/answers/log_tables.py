@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 from collections import Counter
 from collections.abc import Sequence
 
@@ -13,6 +14,7 @@ from linesim.report.answers.answer import AnswerTable, Cell, Column
 from linesim.statistics import rounded
 
 _ROW_SHOWN = 70
+_LINE = re.compile(r" (of|as) line \d+.*")
 _NAMED = 4
 """So many reasons are named in words; the table has them all."""
 
@@ -73,15 +75,16 @@ def trend_cell(fit: CauseFit, shown: Sequence[CauseFit]) -> str:
     return "worse" if fit.trend.u > 0 else "better"
 
 
-def mean_cells(fitted: FittedLaw) -> tuple[str, str, str]:
-    """Mean and the ends of its interval, as fine as the interval bears.
+def mean_cells(fitted: FittedLaw, parameter: str = "mean") -> tuple[str, str, str]:
+    """Mean (or another parameter) and the ends of its interval, as fine as the interval bears.
 
     Ends of a rate from few stops lie far apart in size, so each has its own digits: two, or three
     where the ends are near each other.
     """
-    low, high = fitted.intervals.get("mean", (math.nan, math.nan))
+    low, high = fitted.intervals.get(parameter, (math.nan, math.nan))
     digits = 3 if high < 1.3 * low else 2
-    return (_to(fitted.mean, digits), _to(low, digits), _to(high, digits))
+    value = fitted.fit.parameters[parameter]
+    return (_to(value, digits), _to(low, digits), _to(high, digits))
 
 
 def _to(value: float, digits: int) -> str:
@@ -102,7 +105,7 @@ def _with_commas(text: str) -> str:
 
 def _most(left_out: Sequence[LeftOut]) -> str:
     """The commonest reasons, and how many rows had another: the numbers add up."""
-    reasons = Counter(each.reason.split(":")[0].split(" of line")[0] for each in left_out)
+    reasons = Counter(_LINE.sub("", each.reason.split(":")[0]) for each in left_out)
     if not reasons:
         return ""
     named = reasons.most_common(_NAMED)

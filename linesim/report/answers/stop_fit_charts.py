@@ -64,7 +64,7 @@ def _over_time(fit: CauseFit, changes: bool) -> Scatter:
     sample = fit.interval.sample
     assert sample is not None
     # Intervals of all webs together, as the meter shows them.
-    values = sample.values / fit.webs
+    values = sample.above_zero / fit.webs
     ends = fit.readings[len(fit.readings) - sample.count :]
     complete, rest = values[sample.complete], values[~sample.complete]
     low, high = fit.interval.intervals.get("mean", (math.nan, math.nan))

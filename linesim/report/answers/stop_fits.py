@@ -13,10 +13,8 @@ from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
 from linesim.report.answers.answer import (
     AnswerTable,
-    Bounded,
     Cell,
     Column,
-    written_bounded,
 )
 from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
 from linesim.scenario import Scenario
@@ -195,11 +193,8 @@ def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
 
 def _law(fitted: FittedLaw) -> tuple[str, str, str]:
     """Its name, its other parameter with its ends, and whether it fits."""
-    others = [
-        written_bounded(Bounded(value, *fitted.intervals.get(name, (None, None))))
-        for name, value in fitted.fit.parameters.items()
-        if name != "mean"
-    ]
+    cells = [mean_cells(fitted, name) for name in fitted.fit.parameters if name != "mean"]
+    others = [f"{value} ({low}–{high})" for value, low, high in cells]
     return fitted.fit.law, ", ".join(others), _FITS.get(fitted.goodness, fitted.goodness)
 
 
