@@ -6,15 +6,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, Signal
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 import linesim
 from gui import asking
+from gui.look import FlowRow
 from gui.pages.answer_view import AnswerView
 from gui.pages.clipboard import put, put_drawing
 
 
-class ExportRow(QWidget):
+class ExportRow(FlowRow):
     """Buttons that take away what the answer view shows."""
 
     refused = Signal(str)
@@ -22,10 +23,8 @@ class ExportRow(QWidget):
     """A study file that the user wants to see the answer of."""
 
     def __init__(self, view: AnswerView, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(parent=parent)
         self._view = view
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
         self._needing: list[QPushButton] = []
         for words, tip, act in (
             ("&Copy picture", "The chart that is looked at, to paste", self.copy_picture),
@@ -35,17 +34,16 @@ class ExportRow(QWidget):
             ("Save &workbook…", "A workbook with a sheet for each table", self._ask_xlsx),
             ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
         ):
-            button = QPushButton(words)
+            button = QPushButton(words, self)
             button.setToolTip(tip)
             button.clicked.connect(act)
             button.setEnabled(False)
-            row.addWidget(button)
+            self.add(button)
             self._needing.append(button)
-        row.addStretch(1)
-        kept = QPushButton("Open a kept stud&y…")
+        kept = QPushButton("Open a kept stud&y…", self)
         kept.setToolTip("The answer of a study file, from the runs in it")
         kept.clicked.connect(self._ask_kept)
-        row.addWidget(kept)
+        self.add(kept)
 
     def ready(self, *, complete: bool) -> None:
         """Whether there is an answer that can be taken away."""
