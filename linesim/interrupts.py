@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import signal
+import threading
 from collections.abc import Iterator
 from multiprocessing import resource_tracker
 from types import FrameType
@@ -27,6 +28,27 @@ def note_interrupts() -> None:
 def interrupted() -> bool:
     """Whether there was an interrupt: a module cut off while loading may fail in another way."""
     return _noted
+
+
+@contextlib.contextmanager
+def interrupt_put_off() -> Iterator[None]:
+    """An interrupt from the keyboard that comes meanwhile is raised at the end.
+
+    Compiled code that calls Python back would lose it: what is raised as a callback begins,
+    ``ctypes`` prints, and goes on.
+    """
+    handler = signal.getsignal(signal.SIGINT)
+    if threading.current_thread() is not threading.main_thread() or not callable(handler):
+        yield
+        return
+    came: list[tuple[int, FrameType | None]] = []
+    signal.signal(signal.SIGINT, lambda number, frame: came.append((number, frame)))
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, handler)
+    if came:
+        handler(*came[0])
 
 
 @contextlib.contextmanager

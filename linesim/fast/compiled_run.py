@@ -10,6 +10,7 @@ from linesim.fast import layout
 from linesim.fast.feeding import GivenUpError
 from linesim.fast.lowering import Lowered
 from linesim.fast.machine_code import Told
+from linesim.interrupts import interrupt_put_off
 from linesim.line.assembly import Line
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR
@@ -50,7 +51,8 @@ class CompiledRun:
         self.s["bucket_ns"] = line.bucket_ns
 
     def _do(self, what: int, until: int = 0) -> None:
-        self._told(self._address, what, until)
+        with interrupt_put_off():
+            self._told(self._address, what, until)
         if self.lowered.feeds.error is not None:
             raise self.lowered.feeds.error
         fault = int(self.s["fault"])

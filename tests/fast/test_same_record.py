@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import _thread
+import threading
+
 import pytest
 
 from linesim.fast import NoCompiledEngineError, reasons_not_covered, simulate
@@ -39,6 +42,15 @@ def test_lines_of_every_kind(seed: int) -> None:
 def test_a_run_that_is_ended_early_ends_alike() -> None:
     scenario = load(find_scenario("short-bridge"))
     assert differences(scenario, hours=8, progress=lambda part: part < 0.3) == {}
+
+
+def test_a_long_run_hears_an_interrupt() -> None:
+    scenario = load(find_scenario("short-bridge"))
+    interrupt = threading.Timer(1.0, _thread.interrupt_main)
+    interrupt.start()
+    with pytest.raises(KeyboardInterrupt):
+        simulate(scenario, hours=20_000, history=False, engine="compiled")
+    interrupt.join()
 
 
 def test_what_is_not_covered_is_said_and_run_by_the_other_engine() -> None:
