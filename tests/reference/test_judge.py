@@ -119,6 +119,19 @@ LINES: dict[str, dict[str, Any]] = {
             stop("transfer", 1.1, every_reams=400) | {"cause": "gripper"},
         ]
     },
+    "a slower transfer": {
+        "transfer": {"carry_s": 3.13, "return_s": 6.37},
+        "overlap_belt": {"hold_cuts": 30},
+        "stop": [stop("transfer", 2.1, every_running_h=0.1313), KNIVES],
+    },
+    "a slower transfer, and no fingers": {
+        "transfer": {"carry_s": 3.13, "return_s": 6.37},
+        "pockets": {"interim_fingers": False},
+        "overlap_belt": {"hold_cuts": 4},
+        "bridge": {"places": 20},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
     "belt of the bridge": {
         "bridge": {"length_m": 9, "places": None, "belt_speed_m_per_min": 20},
         "stop": [stop("bridge", 2.1, every_running_h=0.33)],

@@ -57,6 +57,7 @@ class Webs:
         self.gain = s.cutter.run_up_m_per_min_per_s / 60 or math.inf
         self.loss = s.cutter.run_down_m_per_min_per_s / 60 or math.inf
         self.cuts_per_ream = math.ceil(s.product.sheets_per_ream / s.unwind.webs)
+        self.paced = self._pace()
         self.x = self.v = self.target = 0.0
         self.since = 0.0
         self.run_s = self.worn_m = 0.0
@@ -292,10 +293,25 @@ class Webs:
         if not self.kick.triggered:
             self.kick.succeed()
 
+    def _pace(self) -> float:
+        """Speed at which a set takes as long as the transfer is away for the one before it."""
+        t = self.s.transfer
+        away = t.pick_s.mean + t.carry_s.mean + t.place_s.mean + t.return_s.mean
+        if not t.paces_webs or not away:
+            return math.inf
+        cuts, filling = self.cuts_per_ream, away
+        held = self.s.overlap_belt.hold_cuts
+        if not self.s.pockets.interim_fingers and cuts * t.pick_s.mean / away > held:
+            # The pockets are shut during the pick, but for the cuts on the belt.
+            cuts, filling = cuts - held, away - t.pick_s.mean
+        # A hair more, so that the transfer is home when the set is full.
+        return cuts * self.cut_m / filling * (1 - 1e-9)
+
     def _wanted(self) -> float:
         if self.holds:
             return 0.0
         speed = self.rated * (self.s.bridge.slow_to_fraction if self.slow else 1.0)
+        speed = min(speed, self.paced)
         if self.flying and self._splicing():
             speed = min(speed, self.splice_speed)
         return speed
