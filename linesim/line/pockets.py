@@ -26,18 +26,14 @@ class Pockets:
         if not self.full:
             self.cuts += cuts
             return 0
-        taken = min(cuts, self.hold_cuts - self.on_belt)
+        taken = min(cuts, self.room)
         self.on_belt += taken
         return cuts - taken
 
-    def cuts_to_attention(self, cuts_per_ream: int, run_down_cuts: int) -> int:
-        """Good cuts until the set is full; while one waits, until the webs must begin to stop.
-
-        They begin to stop when the belt has just room left for the cuts of the run-down.
-        """
-        if not self.full:
-            return cuts_per_ream - self.cuts
-        return max(0, self.hold_cuts - run_down_cuts - self.on_belt)
+    @property
+    def room(self) -> int:
+        """Cuts that the overlap belt can still hold."""
+        return self.hold_cuts - self.on_belt
 
     def emptied(self, cuts_per_ream: int) -> None:
         """The set is lifted out; what the belt holds falls into the pockets."""

@@ -64,19 +64,24 @@ class WebPlan:
 
     def _pockets_x(self) -> int:
         """Where the pockets are full, or the webs must begin to stop because they were."""
+        cutting, pockets = self._webs.cutting, self._webs.pockets
         if self._webs.full_hold is not None:
             return NEVER
-        return self._webs.cutting.x_with_good(self.cuts_to_attention())
+        if pockets.full:
+            return self.stop_x()
+        return cutting.x_with_good(cutting.goods.cuts_per_ream - pockets.cuts)
 
-    def cuts_to_attention(self) -> int:
-        """Good cuts until the pockets are full; where they are, until the webs must stop."""
-        cutting, pockets = self._webs.cutting, self._webs.cutting.pockets
-        return pockets.cuts_to_attention(cutting.goods.cuts_per_ream, self._run_down_cuts())
+    def stop_x(self) -> int:
+        """Where the webs must begin to stop: the belt has room left for the cuts of the run-down.
 
-    def _run_down_cuts(self) -> int:
-        """Cuts made while the webs come to a stand from this speed; they matter only to full
-        pockets."""
-        if not self._webs.cutting.pockets.full:
-            return 0
-        length = self._webs.motion.stopping_um()
-        return 0 if length is None else length // self._webs.cutting.goods.cut_um + 1
+        Webs that gain speed do so until then, and need the longer to stop.
+        """
+        cutting, motion = self._webs.cutting, self._webs.motion
+        room, cut_um = self._webs.pockets.room, cutting.goods.cut_um
+        length = motion.stopping_um()
+        if length is None:
+            return cutting.x_with_good(room)
+        if motion.change > 0:
+            left = cutting.x_with_good(room) - cut_um - motion.x - length
+            return motion.x + max(0, int(left / (1 + motion.change / motion.loss)))
+        return cutting.x_with_good(max(0, room - length // cut_um - 1))

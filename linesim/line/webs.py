@@ -288,7 +288,7 @@ class Webs:
             self._attending = outer
         if not pockets.full or self.full_hold is not None:
             return
-        if self.plan.cuts_to_attention() <= 0:
+        if self.plan.stop_x() <= self.motion.x:
             self.full_hold = PlainHold(FULL_HOLD, self.cause_pockets_full, State.BLOCKED)
             self.add(self.full_hold)
 

@@ -240,6 +240,22 @@ def test_pacing_saves_the_cuts_that_find_no_room() -> None:
     assert paced.reams.wrapped == unpaced.reams.wrapped
 
 
+def test_webs_that_gain_speed_begin_to_stop_in_time() -> None:
+    """At 4 m/s they stop in 16 m: with the cut to spare 55 cuts, and the belt holds 58.
+
+    Let go in the midst of a run-down they gain speed while the next set fills, and have more to
+    lose at the moment at which they begin to stop than when that was planned.
+    """
+    ramps = {"run_up_m_per_min_per_s": 15, "run_down_m_per_min_per_s": 30}
+    transfer = {"return_s": 9, "paces_webs": False}
+    record = simulate(
+        calm(transfer=transfer, cutter=ramps, overlap_belt={"hold_cuts": 58}), hours=0.5
+    )
+    causes = [span[3] for span in spans_of(record, "cutter")]
+    assert causes.count("pockets full") > 100
+    assert record.books.paper.rejected == {}
+
+
 def test_a_faster_transfer_and_a_lower_level_speed_leave_the_pace_alone() -> None:
     bridge = {"slow_at_reams": 4, "slow_to_fraction": 0.25}
     line = calm(transfer={"return_s": 9}, bridge=bridge, wrapper=[{"rate_reams_per_min": 1}])

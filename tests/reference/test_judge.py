@@ -132,6 +132,10 @@ LINES: dict[str, dict[str, Any]] = {
         "stop": [LONG_JAM],
         "wrapper": SLOW,
     },
+    "a slower transfer that paces nobody": {
+        "transfer": {"carry_s": 3.13, "return_s": 6.37, "paces_webs": False},
+        "stop": [KNIVES],
+    },
     "belt of the bridge": {
         "bridge": {"length_m": 9, "places": None, "belt_speed_m_per_min": 20},
         "stop": [stop("bridge", 2.1, every_running_h=0.33)],

@@ -296,14 +296,15 @@ class Webs:
     def _pace(self) -> float:
         """Speed at which a set takes as long as the transfer is away for the one before it."""
         t = self.s.transfer
-        away = t.pick_s.mean + t.carry_s.mean + t.place_s.mean + t.return_s.mean
+        pick = t.pick_s.average()
+        away = pick + t.carry_s.average() + t.place_s.average() + t.return_s.average()
         if not t.paces_webs or not away:
             return math.inf
         cuts, filling = self.cuts_per_ream, away
         held = self.s.overlap_belt.hold_cuts
-        if not self.s.pockets.interim_fingers and cuts * t.pick_s.mean / away > held:
+        if not self.s.pockets.interim_fingers and cuts * pick / away > held:
             # The pockets are shut during the pick, but for the cuts on the belt.
-            cuts, filling = cuts - held, away - t.pick_s.mean
+            cuts, filling = cuts - held, away - pick
         # A hair more, so that the transfer is home when the set is full.
         return cuts * self.cut_m / filling * (1 - 1e-9)
 
@@ -475,7 +476,7 @@ class Webs:
                 if cause.is_due(meter, reading):
                     cause.due = reading + cause.interval()
                     self.env.process(self._stop(cause))
-        if self.full and self.full_hold is None and self._cuts_to_wait() <= 0:
+        if self.full and self.full_hold is None and self._brake_m() <= self.x + CLOSE_M:
             self.full_hold = Hold(self.env.event())
             self.holds.append(self.full_hold)
 
@@ -502,12 +503,20 @@ class Webs:
             ("every_reams", self.sets * self.s.slitter.lanes),
         )
 
-    def _cuts_to_wait(self) -> int:
-        """Good cuts until the webs must slow down so as to stand when the belt is full."""
-        slowing = 0
-        if self.full and self.target and self.loss < math.inf:
-            slowing = int(self.v**2 / (2 * self.loss) / self.cut_m) + 1
-        return self.s.overlap_belt.hold_cuts - self.on_belt - slowing
+    def _brake_m(self) -> float:
+        """Where the webs must slow down so as to stand when the belt is full."""
+        room = self.s.overlap_belt.hold_cuts - self.on_belt
+        if self.loss == math.inf:
+            return self._at_cut(self._cut_with_good(room))
+        slowing = self.v**2 / (2 * self.loss)
+        if self.target <= self.v:
+            return self._at_cut(self._cut_with_good(max(0, room - int(slowing / self.cut_m) - 1)))
+        # They gain speed meanwhile: v^2 grows by twice the gain with every metre.
+        end = self._at_cut(self._cut_with_good(room) - 1)
+        return self.x + max(0.0, (end - self.x - slowing) / (1 + self.gain / self.loss))
+
+    def _at_cut(self, cut: int) -> float:
+        return self.begun[0] + (cut - self.begun[1]) * self.cut_m
 
     def _seconds_to_next(self) -> float:
         places = [self.soon_at for self.soon_at, _ in self.soon]
@@ -527,7 +536,7 @@ class Webs:
         if not self.full:
             cuts.append(self._cut_with_good(self.cuts_per_ream - self.in_pockets))
         elif self.full_hold is None:
-            cuts.append(self._cut_with_good(max(0, self._cuts_to_wait())))
+            places.append(self._brake_m())
         worn = min(self.break_due)
         seconds = [math.inf if worn == math.inf else self._seconds_to_worn(worn - self.worn_m)]
         for cause in self.causes:

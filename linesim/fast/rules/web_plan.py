@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from linesim.fast.layout import CUTS, REAMS, RUNNING_H, WEB_KM, WEBS_ALARM
 from linesim.fast.parts import part
 from linesim.fast.rules.clock import RANK_WEB, set_alarm
@@ -13,19 +15,22 @@ from linesim.line.clock import NEVER
 
 
 @part
-def _run_down_cuts(s):
-    """Follows ``WebPlan._run_down_cuts``."""
-    if s.w_loss == 0.0 or s.p_full == 0:
-        return 0
-    return run_down_length(s.w_speed, 0.0, s.w_loss) // s.cut_um + 1
+def _x_with_good(s, good):
+    """Follows ``Cutting.x_with_good``."""
+    return s.w_cut_x + (cut_with_good(s, s.w_cuts, good) - s.w_cut_number) * s.cut_um
 
 
 @part
-def cuts_to_attention(s):
-    """Follows ``WebPlan.cuts_to_attention`` and ``Pockets.cuts_to_attention``."""
-    if s.p_full == 0:
-        return s.cuts_per_ream - s.p_cuts
-    return max(0, s.p_hold - _run_down_cuts(s) - s.p_on_belt)
+def stop_x(s):
+    """Follows ``WebPlan.stop_x``."""
+    room = s.p_hold - s.p_on_belt
+    if s.w_loss == 0.0:
+        return _x_with_good(s, room)
+    length = run_down_length(s.w_speed, 0.0, s.w_loss)
+    if s.w_change > 0:
+        left = _x_with_good(s, room) - s.cut_um - s.w_x - length
+        return s.w_x + max(0, np.int64(left / (1 + s.w_change / s.w_loss)))
+    return _x_with_good(s, max(0, room - length // s.cut_um - 1))
 
 
 @part
@@ -33,8 +38,8 @@ def plan_pockets(s):
     """Follows ``WebPlan.plan_pockets``."""
     goal = s.w_other_x
     if s.w_full_hold == 0:
-        number = cut_with_good(s, s.w_cuts, cuts_to_attention(s))
-        goal = min(goal, s.w_cut_x + (number - s.w_cut_number) * s.cut_um)
+        full_x = stop_x(s) if s.p_full else _x_with_good(s, s.cuts_per_ream - s.p_cuts)
+        goal = min(goal, full_x)
     s.w_goal_x = goal
     s.w_goal_at = time_at(s, goal)
     at = min(s.w_other_at, s.w_goal_at)

@@ -27,7 +27,7 @@ from linesim.fast.rules.unwind import lay_out_reels, reels_reached
 from linesim.fast.rules.web_breaks import SOON_UM, expect_break
 from linesim.fast.rules.web_joins import break_web, splice_at_speed
 from linesim.fast.rules.web_motion import SAME_UM, begin_stretch, settle_webs, standing, wear_webs
-from linesim.fast.rules.web_plan import cuts_to_attention, plan_pockets, plan_webs
+from linesim.fast.rules.web_plan import plan_pockets, plan_webs, stop_x
 from linesim.fast.rules.web_stops import (
     spoil_by_stop,
     web_reading,
@@ -190,7 +190,7 @@ def _attend_pockets(s):
         s.w_attending = outer
     if s.p_full == 0 or s.w_full_hold:
         return
-    if cuts_to_attention(s) <= 0:
+    if stop_x(s) <= s.w_x:
         s.w_full_hold = 1
         add_hold(s, FULL)
 
