@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from linesim.record.states import State
 from linesim.report import words
 from linesim.report.answers import Answer, AnswerTable, Figure
 from linesim.report.answers.printing import cell_text
+from linesim.report.answers.table_layout import blocks as side_by_side
 from linesim.report.page.inputs import input_grids, stops_grid
 from linesim.report.page.limits import LIMITS
 from linesim.report.page.line_drawing import line_drawing
@@ -18,7 +19,7 @@ from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import CAUTIONS, INVENTED, rough
+from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, rough
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
 
@@ -84,7 +85,7 @@ def _study(number: int, answer: Answer) -> Section:
     for chart in answer.charts:
         name = f"study{number}-{chart.name}"
         blocks.append(FigureBlock(name, chart_drawing(chart), chart_caption(chart), small=True))
-    blocks += [_answer_grid(table) for table in answer.tables]
+    blocks += [grid for table in answer.tables for grid in answer_grids(table)]
     notes = [note for note in answer.notes if not note.startswith(_NOT_A_LIMIT)]
     blocks += [Paragraph(note, quiet=True) for note in notes]
     blocks.append(Paragraph(_made_by(answer), quiet=True))
@@ -105,13 +106,23 @@ def _made_by(answer: Answer) -> str:
     return ", ".join(parts) + "."
 
 
-def _answer_grid(table: AnswerTable) -> Grid:
-    columns = tuple(f"{c.name}, {c.unit}" if c.unit else c.name for c in table.columns)
-    rows = tuple(tuple(cell_text(cell) for cell in row) for row in table.rows)
+def answer_grids(table: AnswerTable) -> Iterator[Grid]:
+    """A table; one too wide for a page goes on below, beside its first column."""
+    heads = [f"{c.name}, {c.unit}" if c.unit else c.name for c in table.columns]
+    rows = [[cell_text(cell) for cell in row] for row in table.rows]
+    words = [n == 0 or column.left for n, column in enumerate(table.columns)]
     unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)
-    left = frozenset({0}) | {n for n, column in enumerate(table.columns) if column.left}
     note = "~: the interval spans 0, so no difference is shown." if unsure else ""
-    return Grid(table.title, columns, rows, left, note)
+    parts = side_by_side(heads, rows, words, WIDTH)
+    for number, block in enumerate(parts):
+        numbers = [fitted.column for fitted in block]
+        yield Grid(
+            table.title + (", continued" if number else ""),
+            tuple(heads[n] for n in numbers),
+            tuple(tuple(row[n] for n in numbers) for row in rows),
+            frozenset(at for at, n in enumerate(numbers) if words[n]),
+            note if number == len(parts) - 1 else "",
+        )
 
 
 def inputs_section(replicated: Replicated, text: str | None) -> Section:

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from linesim.report.answers import Answer, Bar, Bars, Column, Figure
+from linesim.report.answers import Answer, AnswerTable, Bar, Bars, Column, Figure
 from linesim.report.page import NotTheSameRunError, PageRefusedError, report_page
 from linesim.report.page.costs import reams_short, yearly_costs
 from linesim.report.page.drawing import Circle, Text
+from linesim.report.page.evidence import answer_grids
 from linesim.report.page.loss_stairs import line_steps
 from linesim.report.page.model import FigureBlock, PageModel, Paragraph, Points
 from linesim.report.page.shift_strip import shift_strip
@@ -193,3 +194,24 @@ def test_a_band_has_two_ends_and_no_middle():
     assert chart_caption(chart) == "Stroke: the band. Upright stroke: counted."
     # Its axis begins where the band does, not at 0.
     assert "0" not in [mark.text for mark in drawing.marks if isinstance(mark, Text)]
+
+
+def test_a_table_wider_than_a_page_goes_on_below_with_its_figures_whole():
+    wide = AnswerTable(
+        "sum",
+        "The sum",
+        (Column("term"), *(Column(f"{n} places") for n in range(9))),
+        (("a year", *(Figure(1_234_567.0 + n, 80_000.0, n > 0) for n in range(9))),),
+    )
+    grids = list(answer_grids(wide))
+    assert len(grids) > 1
+    assert [grid.title for grid in grids[1:]] == ["The sum, continued"] * (len(grids) - 1)
+    assert [name for grid in grids for name in grid.columns[1:]] == [
+        f"{n} places" for n in range(9)
+    ]
+    assert all((grid.columns[0], grid.rows[0][0]) == ("term", "a year") for grid in grids)
+    assert [bool(grid.note) for grid in grids] == [False] * (len(grids) - 1) + [True]
+    line = hostile_line()
+    answer = Answer("size-bridge", "any", ("Words.",), (wide,))
+    html = report_page(line, hostile_runs(), [answer]).html()
+    assert html.count("1,230,000") == 9
