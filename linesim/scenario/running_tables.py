@@ -156,7 +156,7 @@ class Changeover(Table):
     )
     size_min: Law = quantity(
         Lognormal(law="lognormal", mean=40, sd=10),
-        "another sheet size: knives and lanes are set",
+        "another sheet size",
         unit="min",
         typical=(20, 90),
     )
