@@ -10,9 +10,10 @@ from click.testing import CliRunner
 
 from linesim.commands import main
 from linesim.plant.date_order import dates_of
-from linesim.plant.log_fits import FitSettings, fit_log
+from linesim.plant.log_fits import FitSettings, fit_log, match_log
 from linesim.plant.production import read_counts
 from linesim.plant.stop_log import LogSettings, Told, read_stop_log
+from linesim.report.answers.log_tables import log_words
 
 DAYS = range(2, 13)
 """Of March 2026: none above 12."""
@@ -89,6 +90,10 @@ def test_what_is_told_goes_before_all_else(tmp_path: Path) -> None:
     read = read_stop_log(log, LogSettings(told=Told("dmy"), counts=counts))
     assert read.stops[0].start.date() == dt.date(2026, 4, 3)
     assert read.notes[0] == "Dates of the log are read day first: as told."
+    # Told wrongly, all of it lies outside of the shifts, and that is said aloud.
+    matched = match_log(read, None, FitSettings(production=counts))
+    assert "Most rows were left out" in log_words(matched.log)[0]
+    assert "Most rows were left out" not in log_words(read)[0]
 
 
 def test_dates_of_counts_are_put_in_order_too(tmp_path: Path) -> None:

@@ -102,3 +102,26 @@ def test_a_log_read_with_what_is_told(tmp_path: Path) -> None:
     log = read_stop_log(file, LogSettings(told=told))
     (found,) = match_log(log, SCENARIO, FitSettings()).causes
     assert (found.cause, found.station) == ("outfeed jam", "outfeed")
+
+
+def test_validate_takes_what_is_told_and_refuses_what_is_not(tmp_path: Path) -> None:
+    file = tmp_path / "log.csv"
+    file.write_text("Start;Min;Machine;Cause\n2026-03-13 08:00;4;P;Stau\n", encoding="utf-8")
+    counts = tmp_path / "counts.csv"
+    counts.write_text("start,end,reams\n2026-03-13 06:00,2026-03-13 14:00,15000\n")
+    asked = ["validate", "short-bridge", "--against", str(counts), "--log", str(file)]
+    for given, said in (
+        (["--station", "P=compressor"], "there is no station 'compressor'"),
+        (["--cause", "Stau"], "is not two names with = between"),
+    ):
+        found = CliRunner().invoke(main, [*asked, *given])
+        assert found.exit_code == 2
+        assert said in found.output
+    short = ["--hours", "16", "--replications", "2", "--processes", "1"]
+    told = ["--cause", "Stau=wrapper jam", "--station", "P=wrapper"]
+    found = CliRunner().invoke(main, [*asked, *told, *short])
+    assert found.exit_code == 0, found.output
+    assert "Stau" not in found.output
+    # Told once, it is known the next time, here and in a fit.
+    again = " ".join(CliRunner().invoke(main, ["fit-stops", str(file)]).output.split())
+    assert "Causes as you told them last time: 'Stau' = wrapper jam." in again

@@ -14,6 +14,7 @@ from linesim.report.answers.answer import AnswerTable, Cell, Column
 from linesim.statistics import rounded
 
 _ROW_SHOWN = 70
+_MOSTLY_OUT = " Most rows were left out: what remains is not the plant. See why first."
 _LINE = re.compile(r" (of|as) line \d+.*")
 _NAMED = 4
 """So many reasons are named in words; the table has them all."""
@@ -25,9 +26,16 @@ def log_words(log: StopLog) -> list[str]:
     return [
         f"{log.file}: {log.rows} row{'s' if log.rows != 1 else ''} = {len(log.stops)} stops used"
         f" + {len(log.left_out)} left out{_most(log.left_out)}."
-        + (f" {len(log.amended)} of those used were amended." if log.amended else ""),
+        + (f" {len(log.amended)} of those used were amended." if log.amended else "")
+        + (_MOSTLY_OUT if _mostly_out(log) else ""),
         f"Read as {log.read_as}; columns: {columns}.",
     ]
+
+
+def _mostly_out(log: StopLog) -> bool:
+    """Whether more rows were left out than used, those aside that nobody asked for."""
+    out = sum(each.reason != NOT_ASKED_FOR for each in log.left_out)
+    return out > len(log.stops)
 
 
 def row_tables(log: StopLog) -> tuple[AnswerTable, ...]:
