@@ -82,7 +82,9 @@ def edit(app: QApplication, window: MainWindow, places: int) -> Took:
     """From an edit of the bridge to the shift redrawn."""
     clock, processor = time.perf_counter(), time.thread_time()
     before = window.shown.record
-    window.document.set_field("bridge.places", places)
+    # A length beside the places would have to agree with them.
+    size = {"bridge.length_m": None, "bridge.places": places}
+    window.document.set_fields(size, "bridge")
     wait(app, lambda: window.shown.record is not before)
     window.grab()
     return Took(time.perf_counter() - clock, time.thread_time() - processor)

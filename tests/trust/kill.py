@@ -55,7 +55,10 @@ class House:
         made = self.top / name
         if not made.exists():
             made.mkdir()
-            shutil.copy(self.top / "scenarios" / "short-bridge.toml", made / "line.toml")
+            demo = (self.top / "scenarios" / "short-bridge.toml").read_text("utf-8")
+            # Victims set the places alone: a length beside them would have to agree.
+            size = {"bridge.length_m": None, "bridge.places": 21}
+            (made / "line.toml").write_text(linesim.update(demo, size), "utf-8")
         return made
 
     def start(self, *words: str | Path) -> subprocess.Popen[bytes]:
