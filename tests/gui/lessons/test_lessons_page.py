@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.jobs import Jobs
+from gui.jobs import Job, Jobs
 from gui.lessons import LessonsPage
 
 LESSON = """
@@ -28,6 +29,12 @@ station = "wrapper"
 at_h = 0.1
 minutes = 3
 """
+
+
+def truth_of(path: Path) -> linesim.LessonTruth:
+    """What happens, over fewer lucks than the window takes."""
+    lesson = linesim.load_lesson(path)
+    return linesim.lesson_truth(lesson, linesim.lesson_scenario(lesson, file=path), runs=2)
 
 
 @pytest.fixture
@@ -85,18 +92,31 @@ def test_a_file_that_is_no_lesson_says_why(page: LessonsPage, tmp_path: Path) ->
 
 
 def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
-    qtbot: QtBot, page: LessonsPage
+    page: LessonsPage, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    mine = page._list.currentRow()
+    mine, job = page._list.currentRow(), Job(page)
+    monkeypatch.setattr(page._jobs, "call", lambda *_, **__: job)
     page._answer.setValue(50)
     page.commit()
+    job.progress.emit(0.5, "5 of 10 pairs of runs")
+    assert page._told.text() == "5 of 10 pairs of runs"
     page._list.setCurrentRow(0)
     assert page._answer.isEnabled()
     assert not page._told.text()
     page._answer.setValue(3.5)
-    qtbot.waitUntil(lambda: not page._attempts[mine].running, timeout=90_000)
+    job.progress.emit(0.6, "6 of 10 pairs of runs")
+    assert not page._told.text()
+    truth = truth_of(page._attempts[mine].path)
+    # What happens is told at once; what it costs over many lucks comes later.
+    job.partial.emit(truth)
     assert not page._truth_text.toPlainText()
     page._list.setCurrentRow(mine)
+    assert "The truth: " in page._truth_text.toPlainText()
+    assert not page._commit.isEnabled()
+    page._list.setCurrentRow(0)
+    job.end_finished(replace(truth, over_lucks=linesim.StopOverLucks((3, 5), 0.3)))
+    page._list.setCurrentRow(mine)
+    assert "Over 2 lucks" in page._truth_text.toPlainText()
     assert page._answer.value() == 50
     assert not page._answer.isEnabled()
     assert "Your answer, 50 reams" in page._truth_text.toPlainText()
