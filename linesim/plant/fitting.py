@@ -145,7 +145,10 @@ def planned_of_log(
     if not log.stops:
         return ()
     first = since or (log.counter.began if log.counter else log.stops[0].start)
-    return (Planned(first, until or max(stop.end for stop in log.stops)),)
+    # A stop of no minutes lasts a moment, or the last one would lie beyond the end.
+    moment = dt.timedelta(seconds=30)
+    last = max(max(stop.end, stop.start + moment) for stop in log.stops)
+    return (Planned(first, until or last),)
 
 
 class Fitter:

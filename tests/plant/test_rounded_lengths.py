@@ -131,6 +131,14 @@ def test_a_stop_that_begins_as_another_ends_is_not_within_it(tmp_path: Path) -> 
     )
     log = read_stop_log(file)
     assert [stop.minutes for stop in log.stops] == [5, 0, 3]
+    # One that ends a log is still within it.
+    file.write_text(
+        "start;min;cause\n"
+        + "".join(
+            f"2026-03-13 0{hour}:00;{length};jam\n" for hour, length in ((6, 4), (7, 2), (8, 0))
+        )
+    )
+    assert [fit.count for fit in fit_log(read_stop_log(file)).fits] == [3]
 
 
 def test_a_counter_s_stop_of_no_time_is_a_stop_too(tmp_path: Path) -> None:
