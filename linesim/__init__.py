@@ -217,8 +217,10 @@ if TYPE_CHECKING:
     from linesim.studies.runner import Runner as Runner
     from linesim.studies.runner import Settings as Settings
     from linesim.studies.runner import StoppedError as StoppedError
+    from linesim.studies.settling import NotSettledError as NotSettledError
     from linesim.studies.settling import Settled as Settled
-    from linesim.studies.settling import warm_up_for as warm_up_for
+    from linesim.studies.settling import in_the_long_run as in_the_long_run
+    from linesim.studies.settling import long_run_for as long_run_for
     from linesim.studies.stop_over_lucks import StopOverLucks as StopOverLucks
     from linesim.studies.stop_over_lucks import stop_over_lucks as stop_over_lucks
     from linesim.studies.study_file import StudyFile as StudyFile
@@ -420,7 +422,9 @@ _HOMES = {
     "table_csv": "linesim.report.answers",
     "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",
-    "warm_up_for": "linesim.studies.settling",
+    "long_run_for": "linesim.studies.settling",
+    "in_the_long_run": "linesim.studies.settling",
+    "NotSettledError": "linesim.studies.settling",
     "why_not_written": "linesim.plant.into_scenario",
     "with_bridge": "linesim.studies.changes",
     "with_trend": "linesim.plant.fitting",

@@ -57,10 +57,11 @@ class SettingsForm(QWidget):
         self.most.setToolTip("No more runs of each variant than this, however wide the interval.")
         self.most.setEnabled(False)
         self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
-        self.long_run = QCheckBox("Long run: leave the start out")
+        self.long_run = QCheckBox("Long run: as long as it takes")
         self.long_run.setToolTip(
-            "How the line is in the long run. Without it each run starts as a real week does:"
-            " reels as found, bridge empty."
+            "Runs are made as long as it takes until their successive parts no longer differ, the"
+            " hours above or longer, and their start is left out. Without it each run starts as"
+            " a real week does."
         )
         self.file: Path | None = None
         self._file_words = PlainLabel()

@@ -39,11 +39,11 @@ def run_told(talk: Talk, *, scenario: linesim.Scenario, asked: RunAsked) -> RunT
         if talk.stopped():
             raise StoppedError
 
-    settled = None
+    settled, hours = None, asked.hours
     if asked.long_run:
-        talk.told(None, "finding out how long the start takes")
+        talk.told(None, "finding out how long the long run is")
         try:
-            settled = linesim.warm_up_for(
+            settled = linesim.long_run_for(
                 scenario,
                 hours=asked.hours,
                 replications=asked.replications,
@@ -52,16 +52,17 @@ def run_told(talk: Talk, *, scenario: linesim.Scenario, asked: RunAsked) -> RunT
             )
         except linesim.StoppedError:
             raise StoppedError from None
+        scenario, hours = linesim.in_the_long_run(scenario), settled.hours
     result = linesim.replicate(
         scenario,
-        hours=asked.hours,
+        hours=hours,
         replications=asked.replications,
         seed=asked.seed,
         warm_up_h=settled.warm_up_h if settled is not None else 0.0,
         narrow=None if asked.within_percent is None else asked.within_percent / 100,
         most=asked.most,
         check=asked.audit,
-        processes=linesim.processes_for(asked.replications * asked.hours, scenario),
+        processes=linesim.processes_for(asked.replications * hours, scenario),
         progress=so_far,
     )
     text = linesim.run_text(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from linesim.commands.endings import AUDIT_FAILED, STOPPED
+from linesim.commands.endings import AUDIT_FAILED, STOPPED, RefusedError
 from linesim.commands.progress import run_progress
 from linesim.commands.run_options import (
     MOST_HOURS,
@@ -81,7 +81,7 @@ def run(
     from linesim.report.words import narrow_words
     from linesim.studies import replicate
     from linesim.studies.executors import processes_for
-    from linesim.studies.settling import warm_up_for
+    from linesim.studies.settling import NotSettledError, in_the_long_run, long_run_for
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)
@@ -95,13 +95,17 @@ def run(
     say_engine([line], replications * length)
     settled = None
     if long_run:
-        settled = warm_up_for(line, hours=length, replications=replications, seed=seed)
+        try:
+            settled = long_run_for(line, hours=length, replications=replications, seed=seed)
+        except NotSettledError as error:
+            raise RefusedError(f"--long-run: {error}") from None
+        line, length = in_the_long_run(line), settled.hours
     with run_progress(replications) as progress:
         result = replicate(
             line,
             replications=replications,
             seed=seed,
-            hours=hours,
+            hours=length,
             warm_up_h=settled.warm_up_h if settled is not None else 0.0,
             processes=processes or processes_for(replications * length, line),
             keep_first=csv_folder is not None,

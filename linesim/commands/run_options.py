@@ -98,12 +98,13 @@ def seed_option(what: str) -> Decorator:
 
 
 def long_run_option(start: str) -> Decorator:
-    """Leave the start out; ``start`` is what a run starts as without it."""
+    """Run as long as it takes; ``start`` is what a run starts as without it."""
     return click.option(
         "--long-run",
         is_flag=True,
-        help="Leave the start out (by MSER-5): how the line is in the long run. Without it each run"
-        f" starts as {start} does: reels as found, bridge empty.",
+        help="How the line is in the long run: runs are made as long as it takes until their"
+        " successive parts no longer differ (--hours or longer; the answer says how long), and"
+        f" their start is left out. Without it each run starts as {start} does.",
     )
 
 

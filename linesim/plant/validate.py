@@ -130,11 +130,6 @@ def validate(
             "the scenario has orders, and counts do not say which order they are of; take"
             " [[order]] out, and hold shifts of one product against it"
         )
-    if runner.settings.warm_up_h:
-        raise ValidationError(
-            "a validation keeps to the calendar from the start of a run on; leave --long-run out"
-            " (the first shift of each run is left out as it is)"
-        )
     zero = scenario.calendar.start or min(count.start for count in counts)
     early = [count for count in counts if count.start < zero]
     if early:

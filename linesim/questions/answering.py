@@ -228,8 +228,6 @@ def _plan_orders(scenarios: Scenarios, runner: Runner, options: PlanOrdersOption
     scenario = _only(scenarios)
     if not scenario.order:
         raise QuestionError("", "the scenario has no [[order]]: there is nothing to promise")
-    if runner.settings.warm_up_h:
-        raise QuestionError("long-run", "orders begin with the run: its start cannot be left out")
     ways = {
         "as written": as_written(scenario),
         "by due date": by_due_date(scenario),

@@ -76,15 +76,26 @@ def answer_with(
         raise QuestionError("", "a study needs a scenario")
     if question.kind.several and len(scenarios) < 2:
         raise QuestionError("", "name two or more different scenarios to compare")
+    if long_run and question.kind.no_long_run:
+        raise QuestionError("long-run", question.kind.no_long_run)
     settings = runner.settings
     if file is not None:
         note_question(file, question, scenarios, settings, long_run)
     settled: Settled | None = None
     if long_run:
-        from linesim.studies.settling import find_warm_up, settings_after
+        from linesim.studies.settling import (
+            NotSettledError,
+            find_long_run,
+            in_the_long_run,
+            settings_after,
+        )
 
-        settled = find_warm_up(next(iter(scenarios.values())), runner)
-        settings = settings_after(settings, settled)
+        scenarios = {name: in_the_long_run(each) for name, each in scenarios.items()}
+        try:
+            settled = find_long_run(next(iter(scenarios.values())), runner)
+        except NotSettledError as error:
+            raise QuestionError("long-run", str(error)) from None
+        runner.settings = settings = settings_after(settings, settled)
     if partial is not None:
         runner.grow_to(settings.replications)
         for count in _growing(settings.replications):

@@ -39,6 +39,8 @@ class QuestionKind:
     options: type[Options]
     several: bool = False
     replications: int = 20
+    no_long_run: str = ""
+    """Why it cannot be asked of the long run; empty where it can."""
 
     @property
     def answer(
@@ -119,6 +121,7 @@ QUESTIONS: dict[str, QuestionKind] = {
             PlanOrdersOptions,
             # Of fewer than 36 runs the 10th and 90th percentile have an interval with one end.
             replications=40,
+            no_long_run="orders begin with the run: its start cannot be left out",
         ),
         QuestionKind(
             "validate",
@@ -126,6 +129,7 @@ QUESTIONS: dict[str, QuestionKind] = {
             "What the plant counted, shift by shift and day by day, beside what the line should"
             " have made; whether the model matches, and at which station it first does not.",
             ValidateOptions,
+            no_long_run="a validation keeps to the calendar from the start of a run on",
         ),
     )
 }

@@ -249,13 +249,17 @@ def _stop_loads(
             share = copies * restore / interval if interval > 0 else 0.0
             found.append(Load(stop.cause, per_clock_min=share))
             continue
-        rate = copies * _stops_per_min(scenario, stop, rated, speed_m_per_min)
+        rate = copies * stops_per_min(scenario, stop, rated, speed_m_per_min)
         found.append(Load(stop.cause, rate * restore, stops_per_running_min=rate))
     return found
 
 
-def _stops_per_min(scenario: Scenario, stop: Stop, rated: float, speed: float) -> float:
-    """Stops of a cause in a minute in which its station runs at rated speed."""
+def stops_per_min(scenario: Scenario, stop: Stop, rated: float, speed: float) -> float:
+    """Stops of a cause in a minute in which its station makes ``rated`` reams.
+
+    ``speed`` is the m/min at which each web then runs. For causes that fall due by the clock
+    there is no such rate.
+    """
     interval = float(stop.interval.average())
     if interval <= 0:
         return 0.0

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
 from linesim.statistics import counted
 
@@ -40,7 +39,7 @@ def _reels(scenario: Scenario) -> str:
         return " Each reel is part unwound."
     spread = reels.diameter_sd_mm
     how_long = (
-        f"; a spread of {rough(spread)} mm parts them only in the course of many reels"
+        f"; a spread of {spread:g} mm parts them only in the course of many reels"
         if spread
         else "; without a spread of diameters they do so for ever"
     )

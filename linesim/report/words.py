@@ -163,14 +163,20 @@ def constraint_sentence(result: Replicated) -> str:
 
 
 def settled_words(settled: Settled) -> str:
-    """How much of each run was left out at its start, and how that was found."""
+    """How long the runs had to be, what was left out at their start, and how that was found."""
+    *short, last = (f"{hours:g} h" for hours in settled.tried_h)
     text = (
-        f"Long run: the first {settled.warm_up_h:g} h of each run are left out (MSER-5, White"
-        f" 1997, on {settled.pilot_runs} pilot runs of {settled.pilot_h:g} h)."
+        f"Long run: runs of {settled.hours:g} h, after {settled.warm_up_h:g} h left out at the"
+        f" start of each (MSER-5, White 1997). In {settled.pilot_runs} pilot runs of {last} their"
+        f" parts rise or fall no more than chance has it (p = {settled.steadiness.trend:.2f}), and"
+        f" follow one another no more closely (p = {settled.steadiness.succession:.2f})."
     )
-    if not settled.settled:
+    if short:
+        text += f" Too short: {', '.join(short)}."
+    if settled.slowest:
         text += (
-            " That is more than half of the pilot: it was too short to tell; ask for more --hours."
+            f" The slowest stop cause, {settled.slowest}, falls due about every"
+            f" {rough(settled.slowest_h)} h."
         )
     return text
 

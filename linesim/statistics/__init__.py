@@ -6,6 +6,7 @@
 '61.3 ± 0.8'
 """
 
+from linesim.statistics.batches import Steadiness, steadiness
 from linesim.statistics.counts import Rate, Trend, exact_rate, laplace_trend
 from linesim.statistics.intervals import Interval, student_interval
 from linesim.statistics.pairing import PairedInterval, paired_interval
@@ -30,6 +31,7 @@ __all__ = [
     "Proportion",
     "Quantile",
     "Rate",
+    "Steadiness",
     "Stopped",
     "Trend",
     "WarmUp",
@@ -52,5 +54,6 @@ __all__ = [
     "runs_for_both_ends",
     "runs_needed_for_half_width",
     "runs_needed_to_show",
+    "steadiness",
     "student_interval",
 ]

@@ -133,9 +133,11 @@ class Runner:
             raise StoppedError
         return found
 
-    def pilot(self, scenario: Scenario, buckets: int, runs: int) -> tuple[Outcome, ...]:
-        """Runs from the start on, without warm-up, with good reams in ``buckets`` equal parts."""
-        settings = replace(self.settings, warm_up_h=0.0)
+    def pilot(
+        self, scenario: Scenario, buckets: int, runs: int, hours: float
+    ) -> tuple[Outcome, ...]:
+        """Runs of ``hours`` without warm-up, with good reams in ``buckets`` equal parts."""
+        settings = replace(self.settings, warm_up_h=0.0, hours=hours)
         jobs = [self._job(scenario, n, settings, buckets, False) for n in range(runs)]
         self._make(jobs)
         found = tuple(self._known[job.key] for job in jobs if job.key in self._known)

@@ -185,22 +185,25 @@ def test_more_runs_to_begin_with_than_allowed_are_refused(plain):
     assert "--most (5)" in shown.stderr
 
 
-def test_the_long_run_leaves_the_start_out_and_says_how_much(tmp_path):
-    # A line whose reels all begin full: its first changes come late and together.
-    path = tmp_path / "line.toml"
-    path.write_text(PLAIN.replace("shift_hours = 1", "shift_hours = 2"), encoding="utf-8")
-    arguments = ("run", str(path), "--replications", "3", "--long-run")
+def test_the_long_run_is_as_long_as_it_takes_and_says_so(plain):
+    # Its slowest stop falls due every 2 h; a shift of 1 h is not the long run of it.
+    arguments = ("run", plain, "--replications", "3", "--long-run")
     shown = invoke(*arguments)
     assert shown.exit_code == 0, shown.stderr
-    assert "are left out (MSER-5, White 1997, on 3 pilot runs of 2 h)" in " ".join(
-        shown.stdout.split()
-    )
+    said = " ".join(shown.stdout.split())
     told = json.loads(invoke(*arguments, "--json", "-").stdout)
-    start = json.loads(invoke(*arguments[:-1], "--json", "-").stdout)
-    assert start["warm_up_h"] == 0
-    assert 0 <= told["warm_up_h"] <= 2
-    same = told["measures"] == start["measures"]
-    assert same is (told["warm_up_h"] == 0)
+    assert told["hours"] >= 6
+    assert f"Long run: runs of {told['hours']:g} h, after {told['warm_up_h']:g} h left" in said
+    assert "edge guiding, falls due about every 2.00 h" in said
+
+
+def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
+    arguments = ("run", plain, "--replications", "2", "--hours", "0.2")
+    found, new = (invoke(*arguments, *more).stdout for more in ((), ("--start", "new")))
+    assert "starts as the line is met on any day" in found
+    assert "starts with everything new" in new
+    assert "All reels are fresh when counting begins" in " ".join(new.split())
+    assert found.splitlines()[0] != new.splitlines()[0]
 
 
 def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):

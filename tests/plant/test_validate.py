@@ -154,13 +154,6 @@ def test_what_cannot_be_compared_is_said(runs: Runner, scenario, counts, more, s
         validate(scenario, runs, counts, **more)
 
 
-def test_the_start_of_a_run_cannot_be_left_out() -> None:
-    counts = [ProductionCount(hour(0), hour(2), 5, None, 2)]
-    settings = Settings(replications=2, hours=4, warm_up_h=2, processes=1)
-    with Runner(settings) as runner, pytest.raises(ValidationError, match="--long-run"):
-        validate(line(), runner, counts)
-
-
 def two_shifts() -> Scenario:
     """Two shifts of 8 h a day, a break in each, a cleaning every second day in the late one."""
     return calm(

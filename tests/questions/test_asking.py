@@ -131,8 +131,9 @@ def test_stopped_at_once_nothing_can_be_said(tmp_path: Path) -> None:
         answer_from_file(path)
 
 
-@pytest.mark.parametrize("study", ["size-bridge", "compare"])
-@pytest.mark.parametrize("long_run", [False, True])
+@pytest.mark.parametrize(
+    ("study", "long_run"), [("size-bridge", False), ("compare", False), ("compare", True)]
+)
 def test_a_file_answers_as_it_was_asked(tmp_path: Path, study: str, long_run: bool) -> None:
     options = {"places": "6,20"} if study == "size-bridge" else {}
     path = tmp_path / "kept.sqlite"

@@ -22,12 +22,24 @@ def printed(*words: str) -> list[str]:
     return lines_of(result.stdout)
 
 
-def test_a_run_as_text_is_what_the_command_prints():
-    line = load(find_scenario("small-crew"))
-    settled = linesim.warm_up_for(line, hours=0.5, replications=2, seed=4)
+LINE = """
+[line]
+name = "quick line"
+
+[[stop]]
+cause = "edge guiding"
+every_running_h = { law = "exponential", mean = 0.2 }
+"""
+
+
+def test_a_run_as_text_is_what_the_command_prints(tmp_path):
+    path = tmp_path / "line.toml"
+    path.write_text(LINE, encoding="utf-8")
+    line = load(path)
+    settled = linesim.long_run_for(line, hours=0.5, replications=2, seed=4)
     result = linesim.replicate(
         line,
-        hours=0.5,
+        hours=settled.hours,
         replications=2,
         seed=4,
         warm_up_h=settled.warm_up_h,
@@ -36,7 +48,7 @@ def test_a_run_as_text_is_what_the_command_prints():
     )
     shown = linesim.run_text(result, settled=settled, audit=True)
     options = shlex.split("--hours 0.5 --replications 2 --seed 4 --long-run --audit --within 50")
-    assert lines_of(shown) == printed("run", "small-crew", *options)
+    assert lines_of(shown) == printed("run", str(path), *options)
     narrow = linesim.run_text(result, within_percent=50)
     assert "Asked for ± 50 % of good reams: reached" in narrow
 

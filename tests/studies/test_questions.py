@@ -13,7 +13,6 @@ from linesim.studies.field_names import FieldError
 from linesim.studies.outcome import outcome_of
 from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, Settings
-from linesim.studies.settling import find_warm_up, settings_after
 from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import present_value, read_span, vary, with_values
 from linesim.studies.what_holds import what_holds
@@ -284,18 +283,3 @@ def test_scenarios_are_compared_with_the_first() -> None:
     assert second.against_first.interval.mean < 0
     with pytest.raises(ValueError, match="two or more"), Runner(SHORT) as runner:
         compare({"now": LINE}, runner)
-
-
-def test_a_line_that_fills_slowly_has_a_warm_up() -> None:
-    """The belt takes an hour: what is counted before it is not the long run."""
-    line = textbook_line(30).varied(
-        bridge={"places": 5000, "ream_pitch_mm": 12.0, "belt_speed_m_per_min": 1.0},
-        start={"state": "new"},
-    )
-    with Runner(Settings(replications=3, hours=24, processes=1)) as runner:
-        settled = find_warm_up(line, runner)
-        runner.settings = settings_after(runner.settings, settled)
-        rows = runner.outcomes({"line": line})["line"]
-    assert 0.9 <= settled.warm_up_h <= 3
-    assert settled.settled
-    assert all(row.hours == 24 for row in rows)

@@ -28,10 +28,27 @@ def jobs() -> Iterator[Jobs]:
     made.close()
 
 
+LINE = """
+[line]
+name = "quick line"
+
+[[stop]]
+cause = "edge guiding"
+every_running_h = { law = "exponential", mean = 0.2 }
+"""
+
+
 @pytest.fixture
-def dialog(qtbot: QtBot, jobs: Jobs) -> RunDialog:
+def line(tmp_path: Path) -> Path:
+    path = tmp_path / "line.toml"
+    path.write_text(LINE, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, jobs: Jobs, line: Path) -> RunDialog:
     document = Document()
-    document.open("small-crew")
+    document.open(str(line))
     made = RunDialog(document, jobs, hours=0.5, seed=3)
     qtbot.addWidget(made)
     made.show()
@@ -43,7 +60,11 @@ def click(qtbot: QtBot, button: object) -> None:
 
 
 def test_it_says_what_the_command_says_and_gives_it_away(
-    qtbot: QtBot, dialog: RunDialog, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot,
+    dialog: RunDialog,
+    line: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     assert not dialog.save_json.isEnabled()
     dialog.runs.setValue(2)
@@ -55,7 +76,7 @@ def test_it_says_what_the_command_says_and_gives_it_away(
     qtbot.waitUntil(dialog.save_json.isEnabled, timeout=DONE_MS)
     said = dialog.text.toPlainText()
     for words in (
-        "Long run: the first",
+        "Long run: runs of",
         "books balance",
         "Asked for ± 50 % of good reams: reached",
     ):
@@ -66,11 +87,11 @@ def test_it_says_what_the_command_says_and_gives_it_away(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
     click(qtbot, dialog.save_json)
     figures = json.loads(target.read_text("utf-8"))
-    line = linesim.load(linesim.find_scenario("small-crew"))
-    settled = linesim.warm_up_for(line, hours=0.5, replications=2, seed=3)
+    scenario = linesim.load(line)
+    settled = linesim.long_run_for(scenario, hours=0.5, replications=2, seed=3)
     direct = linesim.replicate(
-        line,
-        hours=0.5,
+        scenario,
+        hours=settled.hours,
         replications=2,
         seed=3,
         warm_up_h=settled.warm_up_h,
