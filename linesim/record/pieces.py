@@ -25,7 +25,7 @@ class Pieces:
     on_the_line: Fraction
     """Made there, and neither good nor lost yet; negative where more came out than went in."""
     in_hand: Fraction = Fraction(0)
-    """As much as this may have been begun before the counted time."""
+    """As much as this may have been begun before the counted time, or be undone yet."""
 
     @property
     def made(self) -> Fraction:
@@ -62,8 +62,9 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
         case _ if name == SHEETER:
             return _sheeter(scenario, part)
         case _ if name == TRANSFER:
-            lanes = jobs(scenario)[part.order].lanes
-            return Pieces(Fraction(reams.made), none, none, none, Fraction(lanes))
+            # One set may be in its grip as the count begins, and one wait for it as it ends.
+            two_sets = Fraction(2 * jobs(scenario)[part.order].lanes)
+            return Pieces(Fraction(reams.made), none, none, none, two_sets)
         case _ if name == OUTFEED:
             return Pieces(Fraction(part.taken_out), none, none, none, Fraction(1))
         case _ if name == WRAPPERS:
