@@ -231,10 +231,9 @@ class Webs:
             else:
                 stand.threaded = False
                 stand.end_m = self.x
-        self.env.process(self._rethread(coast + seconds))
+        self.env.process(self._rethread(self.hold(), coast + seconds))
 
-    def _rethread(self, seconds: float) -> Steps:
-        hold = self.hold()
+    def _rethread(self, hold: Hold, seconds: float) -> Steps:
         yield hold.stood
         first = self.s.crew.priority_standing_line
         yield from self.crew.do(Job(self.s.web_path.rethread_people, first, seconds))
