@@ -64,7 +64,8 @@ class Job(QObject):
         if self._over:
             return False
         self._over = True
-        # What is to be deleted must not be the last to hold its owner.
         self._cancel = self.on_arrival = None
+        # What is connected may be the last to hold the owner, which would delete it once more.
+        self.setParent(None)
         self.deleteLater()
         return True

@@ -8,6 +8,7 @@ import time
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -102,3 +103,15 @@ def test_a_process_that_dies_takes_only_its_own_work_with_it(
     with qtbot.waitSignal(again.finished, timeout=60_000):
         pass
     worker.close()
+
+
+def test_a_job_that_goes_may_be_the_last_to_hold_its_owner(qtbot: QtBot) -> None:
+    def ended_and_forgotten() -> None:
+        jobs = Jobs()
+        # What is connected holds the jobs, and is held by the job alone.
+        jobs.call("shift", scenario=None, hours=1, seed=1, replication=0)
+        jobs.close()
+
+    ended_and_forgotten()
+    qtbot.wait(10)
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
