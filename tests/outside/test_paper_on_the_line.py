@@ -45,7 +45,8 @@ def test_length_of_a_reel_from_the_store(
     diameter_mm: float, core_mm: float, length_m: float
 ) -> None:
     """pi (D^2 - d^2) / (4 t) for paper of 104 um, by hand."""
-    scenario = a_line(reels={"diameter_mm": diameter_mm, "core_diameter_mm": core_mm})
+    reels = {"diameter_mm": diameter_mm, "diameter_sd_mm": 0, "core_diameter_mm": core_mm}
+    scenario = a_line(reels=reels)
     reel = ReelStore(scenario, Chance(1, 0), web=0).next(goods_of(scenario))
     assert reel.length_um / 1e6 == pytest.approx(length_m, abs=0.5)
 
@@ -54,7 +55,8 @@ def test_a_reel_for_six_lanes_stays_under_the_limit_of_its_stand() -> None:
     """1600 mm on a 76 mm core, six A4 lanes and trim, uncoated copy paper: under 2,500 kg.
     Common practice, no source. A reel a third larger is refused."""
     tables: dict[str, Any] = {"slitter": {"lanes": 6}, "unwind": {"stand_limit_kg": 2500}}
-    scenario = a_line(reels={"diameter_mm": 1600, "core_diameter_mm": 76}, **tables)
+    reels = {"diameter_mm": 1600, "diameter_sd_mm": 0, "core_diameter_mm": 76}
+    scenario = a_line(reels=reels, **tables)
     assert contradictions(scenario) == []
     goods = goods_of(scenario)
     assert goods.web_width_um == 1_280_000

@@ -93,7 +93,7 @@ def test_the_run_before_is_drawn_beside_and_its_difference_told(texts):
 
 
 def test_a_stop_is_told_in_words_once_for_stations_side_by_side(texts):
-    scenario = linesim.load(linesim.find_scenario("short-bridge"))
+    scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(start={"state": "new"})
     forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
     record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
     moment = linesim.Moments(record).at(round(0.6 * linesim.NS_PER_H))
@@ -116,7 +116,9 @@ def count(image, rect, colour):
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
 def test_reels_shrink_in_the_picture(palette):
-    record = run("small-crew")
+    # All reels are fresh, and none is changed within half an hour.
+    line = linesim.load(linesim.find_scenario("small-crew")).varied(start={"state": "new"})
+    record = linesim.simulate(line, seed=1, hours=0.5)
     moments = linesim.Moments(record)
     early, late = moments.at(60 * 10**9), moments.at(1500 * 10**9)
     assert late.reels[1].diameter_mm < 0.9 * early.reels[1].diameter_mm
@@ -130,7 +132,7 @@ def test_reels_shrink_in_the_picture(palette):
 
 
 def test_an_abnormal_station_has_its_colour_and_a_running_one_has_not():
-    scenario = linesim.load(linesim.find_scenario("short-bridge"))
+    scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(start={"state": "new"})
     forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
     record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
     moments = linesim.Moments(record)
