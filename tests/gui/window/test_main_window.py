@@ -8,21 +8,19 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import asking
 from gui.document import Document, Presence
 from gui.window.about import about_html
-from gui.window.giving import show_causes, show_faults, show_rates, show_run_dialog
 from gui.window.main_window import MainWindow
 from gui.window.report_dialog import ReportDialog
 from gui.window.text_window import TextWindow
-from gui.window.trouble import say_trouble
 from tests.trust.listening import family, listening
 
 RUN_MS = 90_000
@@ -204,23 +202,6 @@ def text_shown(window: MainWindow, title: str) -> str:
     assert QApplication.clipboard().text() == text
     shown.deleteLater()
     return text
-
-
-def test_windows_that_are_closed_are_gone(qtbot: QtBot, window: MainWindow) -> None:
-    def widgets() -> int:
-        return len(window.findChildren(QWidget))
-
-    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-    before = widgets()
-    for show in (show_rates, show_causes, show_faults, show_run_dialog):
-        show(window)
-    say_trouble(window, "wrong", "why")
-    opened = [each for each in window.findChildren(QDialog) if each.isVisible()]
-    assert len(opened) == 5
-    for each in opened:
-        qtbot.keyClick(each, Qt.Key.Key_Escape)
-    opened.clear()
-    qtbot.waitUntil(lambda: widgets() == before, timeout=5_000)
 
 
 def test_the_menus_give_what_the_commands_print(
