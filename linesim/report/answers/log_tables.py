@@ -83,8 +83,12 @@ def trend_cell(fit: CauseFit, shown: Sequence[CauseFit]) -> str:
     return "worse" if fit.trend.u > 0 else "better"
 
 
-def mean_cells(fitted: FittedLaw, parameter: str = "mean") -> tuple[str, str, str]:
+def mean_cells(
+    fitted: FittedLaw, parameter: str = "mean", *, each: float = 1.0
+) -> tuple[str, str, str]:
     """Mean (or another parameter) and the ends of its interval, as fine as the interval bears.
+
+    In multiples of ``each`` of the unit that the law has.
 
     Ends of a rate from few stops lie far apart in size, so each has its own digits: two, or three
     where the ends are near each other.
@@ -92,7 +96,7 @@ def mean_cells(fitted: FittedLaw, parameter: str = "mean") -> tuple[str, str, st
     low, high = fitted.intervals.get(parameter, (math.nan, math.nan))
     digits = 3 if high < 1.3 * low else 2
     value = fitted.fit.parameters[parameter]
-    return (_to(value, digits), _to(low, digits), _to(high, digits))
+    return (_to(value / each, digits), _to(low / each, digits), _to(high / each, digits))
 
 
 def _to(value: float, digits: int) -> str:

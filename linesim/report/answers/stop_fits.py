@@ -21,6 +21,8 @@ from linesim.scenario import Scenario
 from linesim.statistics.counts import exact_rate
 
 _WRITTEN_SHOWN = 50
+_CUTS_AT_ONCE = 1000
+"""Knives last for millions of cuts: so written, a row of the table stays one line."""
 
 
 def fit_words(
@@ -130,8 +132,12 @@ _LAW_COLUMNS = (
 def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
     def cells(fit: CauseFit) -> tuple[Cell, ...]:
         unit = "clock h" if fit.meter.field == "every_clock_h" else fit.meter.unit
-        per = f"{unit} a web" if fit.webs > 1 else unit
-        return (fit.matched.cause, fit.count, *mean_cells(fit.interval), per, *_law(fit.interval))
+        each = _CUTS_AT_ONCE if unit == "cuts" else 1
+        per = f"{each} {unit}" if each > 1 else unit
+        if fit.webs > 1:
+            per += " a web"
+        mean = mean_cells(fit.interval, each=each)
+        return (fit.matched.cause, fit.count, *mean, per, *_law(fit.interval, each))
 
     return AnswerTable(
         "intervals",
@@ -191,9 +197,13 @@ def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
     )
 
 
-def _law(fitted: FittedLaw) -> tuple[str, str, str]:
+def _law(fitted: FittedLaw, each: float = 1.0) -> tuple[str, str, str]:
     """Its name, its other parameter with its ends, and whether it fits."""
-    cells = [mean_cells(fitted, name) for name in fitted.fit.parameters if name != "mean"]
+    cells = [
+        mean_cells(fitted, name, each=each if name == "sd" else 1.0)
+        for name in fitted.fit.parameters
+        if name != "mean"
+    ]
     others = [f"{value} ({low}–{high})" for value, low, high in cells]
     return fitted.fit.law, ", ".join(others), _FITS.get(fitted.goodness, fitted.goodness)
 
