@@ -87,6 +87,8 @@ def _tandem(luck: Random) -> Tables:
     pick, data = luck.choice, any_tables(luck)
     for table in ("calendar", "break", "planned_work", "changeover", "order", "divert"):
         data.pop(table, None)
+    # A run-in would have made more reams with more bridge, and the count begin at another one.
+    data["start"] = {"state": "new"}
     data["crew"] = {"size": 0}
     data["cutter"] |= {"run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0}
     data["gate"] |= {"cuts_after_stop": 0}
