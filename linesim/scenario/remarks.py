@@ -1,4 +1,4 @@
-"""What is legal in a scenario and still worth a second look: values outside the usual range."""
+"""What is legal and worth a second look: values outside the usual range, or without effect."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.loading import check_mapping, parse
 from linesim.scenario.plain_words import fields_of
 from linesim.scenario.positions import line_of
+from linesim.scenario.scenario import Scenario
+from linesim.scenario.stops import WEB_STATIONS
 
 
 @dataclass(frozen=True)
@@ -30,14 +32,19 @@ class Remark:
 
 
 def remarks(text: str, *, file: str = "scenario") -> list[Remark]:
-    """Every value of a scenario's text that lies outside what is usual, in file order.
+    """Every value of a scenario's text that lies outside what is usual or does nothing, in order.
 
     Of a law its mean is held against the range. What has its default needs no remark: a 0 there
     says that something is not modelled. Raises :class:`ScenarioFaults` as :func:`check_text`.
     """
     data, lines = parse(text, file)
+    scenario = check_mapping(data, file=file, lines=lines)
     found = []
-    for path, value, typical, unit in _given(check_mapping(data, file=file, lines=lines)):
+    for path, words in _without_effect(scenario):
+        there = _at(data, path)
+        if there is not None:
+            found.append(Remark(file, line_of(path, lines), dotted(path), written(there), words))
+    for path, value, typical, unit in _given(scenario):
         low, high = typical
         amount = value.average() if isinstance(value, AnyLaw) else value
         there = _at(data, path)
@@ -47,6 +54,24 @@ def remarks(text: str, *, file: str = "scenario") -> list[Remark]:
         words = f"{mean}is outside the usual range of {low:g} to {high:g}{unit}"
         found.append(Remark(file, line_of(path, lines), dotted(path), written(there), words))
     return sorted(found, key=lambda remark: remark.line or 0)
+
+
+def _without_effect(scenario: Scenario) -> Iterator[tuple[Path, str]]:
+    """What stops are said to spoil where they cannot."""
+    wrappers = {"wrapper", *(wrapper.name for wrapper in scenario.wrapper)}
+    for n, stop in enumerate(scenario.stop):
+        if stop.station not in WEB_STATIONS:
+            for name in ("spoils_cuts", "spoils_web_m", "spoils_pockets"):
+                if getattr(stop, name):
+                    yield ("stop", n, name), f"has no effect: there are no webs at {stop.station!r}"
+        if not stop.spoils_reams:
+            continue
+        if stop.station not in wrappers:
+            words = f"has no effect: only a wrapper spoils reams, not {stop.station!r}"
+            yield ("stop", n, "spoils_reams"), words
+        elif stop.meter == "every_clock_h":
+            words = "has no effect: a stop by the clock spoils no reams; give another meter"
+            yield ("stop", n, "spoils_reams"), words
 
 
 def _given(table: Table, at: Path = ()) -> Iterator[tuple[Path, Any, tuple[float, float], str]]:

@@ -42,6 +42,38 @@ def test_each_value_outside_the_usual_range_is_named_with_its_line() -> None:
     assert found[3].endswith("a mean of 40 is outside the usual range of 2 to 8 min")
 
 
+def test_what_a_stop_cannot_spoil_is_named() -> None:
+    text = """
+[[stop]]
+cause = "dip"
+station = "wrapper"
+every_clock_h = 50
+restore_min = 1
+spoils_reams = 1
+[[stop]]
+cause = "gripper"
+station = "transfer"
+every_reams = 5000
+restore_min = 1
+spoils_reams = 2
+spoils_cuts = 10
+[[stop]]
+cause = "jam"
+station = "wrapper"
+every_reams = 5000
+restore_min = 1
+spoils_reams = 2
+"""
+    assert [str(remark) for remark in remarks(text, file="mine.toml")] == [
+        "mine.toml:7: remark: stop[0].spoils_reams = 1: has no effect: a stop by the clock spoils"
+        " no reams; give another meter",
+        "mine.toml:13: remark: stop[1].spoils_reams = 2: has no effect: only a wrapper spoils"
+        " reams, not 'transfer'",
+        "mine.toml:14: remark: stop[1].spoils_cuts = 10: has no effect: there are no webs at"
+        " 'transfer'",
+    ]
+
+
 def test_a_file_of_nothing_but_defaults_needs_no_remark() -> None:
     assert remarks(dump(check_text(""))) == []
     assert remarks("") == []
