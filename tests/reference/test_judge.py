@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
+import numpy as np
 import pytest
 
+from linesim.fast import simulate
 from linesim.scenario import load, shipped_scenarios
 from tests.line.calm_line import calm
 from tests.reference.compared import compared
+from tests.reference.line import ReferenceLine
+from tests.reference.luck import Luck
 
 HOURS = 4
 RAMPS = {"web_speed_m_per_min": 250, "run_up_m_per_min_per_s": 15, "run_down_m_per_min_per_s": 30}
@@ -190,3 +195,18 @@ def test_the_demo_lines_are_the_ones_described(name: str) -> None:
     # Drawing the state that a run is met in is the program's own affair: here all is new.
     found = compared(load(shipped_scenarios()[name]).varied(start={"state": "new"}), HOURS)
     assert found.first_different == ""
+
+
+def test_on_luck_of_its_own_it_makes_as_much() -> None:
+    """The draws are judged, too: laws, chances and reels are drawn by numpy's own generators."""
+    line = load(shipped_scenarios()["small-crew"]).varied(start={"state": "new"})
+    theirs = np.array([ReferenceLine(line, Luck(7, n)).run(48).good for n in range(8)])
+    ours = np.array(
+        [
+            simulate(line, hours=48, seed=7, replication=n, history=False).books.reams.good
+            for n in range(24)
+        ]
+    )
+    error = math.hypot(*(each.std(ddof=1) / math.sqrt(len(each)) for each in (ours, theirs)))
+    assert error < 0.012 * ours.mean()
+    assert abs(theirs.mean() - ours.mean()) < 4 * error

@@ -12,10 +12,10 @@ import simpy
 
 from tests.reference.luck import Luck
 from tests.reference.machines import WEBS, Cause, causes_at
+from tests.reference.motion import CLOSE_M, Motion
 from tests.reference.people import Crew, Job
 
 Steps = Generator[simpy.Event, Any, None]
-CLOSE_M = 1e-6
 SOON_M = 1.0
 """How far the webs run on before a weak place in the machine gives way."""
 
@@ -45,22 +45,20 @@ class Stand:
         self.joints_m = [at - metres for at in self.joints_m]
 
 
-class Webs:
+class Webs(Motion):
     """Reels, speed, breaks, cuts, rejects and pockets."""
 
     def __init__(self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew) -> None:
+        super().__init__(scenario)
         self.env, self.crew, self.luck, self.s = env, crew, luck, scenario
         s = scenario
         self.cut_m = s.product.sheet_length_mm / 1000
         rated = min(s.cutter.web_speed_m_per_min, s.cutter.max_cuts_per_min * self.cut_m) / 60
         self.rated = rated
-        self.gain = s.cutter.run_up_m_per_min_per_s / 60 or math.inf
-        self.loss = s.cutter.run_down_m_per_min_per_s / 60 or math.inf
         self.cuts_per_ream = math.ceil(s.product.sheets_per_ream / s.unwind.webs)
         self.paced = self._pace()
-        self.x = self.v = self.target = 0.0
         self.since = 0.0
-        self.run_s = self.worn_m = 0.0
+        self.run_s = 0.0
         self.cuts = self.sets = self.stops = 0
         self.rejected = self.no_room = 0
         self.holds: list[Hold] = []
@@ -239,35 +237,6 @@ class Webs:
         yield from self.crew.do(Job(self.s.web_path.rethread_people, first, seconds))
         self.release(hold)
 
-    def _wear(self, seconds: float) -> float:
-        """Metres by which breaks come nearer: metres run, by the power of speed."""
-        s, k = self.s.web_path, self.s.web_path.speed_exponent
-        reference = s.speed_reference_m_per_min / 60
-        ramp, rate = self._ramp()
-        done = min(seconds, ramp)
-        end = max(0.0, self.v + rate * done)
-        worn = 0.0
-        if ramp and rate:
-            worn = (end ** (k + 2) - self.v ** (k + 2)) / (rate * (k + 2))
-        worn += self.target ** (k + 1) * max(0.0, seconds - ramp)
-        return worn / reference**k
-
-    def _seconds_to_worn(self, metres: float) -> float:
-        if metres <= CLOSE_M:
-            return 0.0
-        ramp, _ = self._ramp()
-        in_ramp = self._wear(ramp) if ramp else 0.0
-        if metres <= in_ramp:
-            low, high = 0.0, ramp
-            for _ in range(60):
-                middle = (low + high) / 2
-                low, high = (middle, high) if self._wear(middle) < metres else (low, middle)
-            return high
-        if not self.target:
-            return math.inf
-        per_s = self._wear(ramp + 1) - in_ramp
-        return ramp + (metres - in_ramp) / per_s
-
     # -- speed -------------------------------------------------------------------------------
 
     def hold(self) -> Hold:
@@ -325,37 +294,14 @@ class Webs:
         near = any(st.ready and self.x >= self._slow_m(st) - CLOSE_M for st in self.stands)
         return near or self.x < self.splice_until - CLOSE_M
 
-    def _ramp(self) -> tuple[float, float]:
-        """How long speed still changes, and how fast."""
-        if self.v == self.target:
-            return 0.0, 0.0
-        rate = self.gain if self.target > self.v else -self.loss
-        return (self.target - self.v) / rate, rate
-
-    def _seconds_to(self, metres: float) -> float:
-        if metres <= CLOSE_M:
-            return 0.0
-        ramp, rate = self._ramp()
-        in_ramp = (self.v + self.target) / 2 * ramp
-        if metres < in_ramp:
-            root = math.sqrt(max(0.0, self.v**2 + 2 * rate * metres))
-            return (root - self.v) / rate
-        return ramp + (metres - in_ramp) / self.target if self.target else math.inf
-
     def settle(self) -> None:
         """Catch up with the clock."""
         seconds = self.env.now - self.since
         self.since = self.env.now
-        if seconds <= 0 or not (self.v or self.target):
-            return
-        ramp, rate = self._ramp()
-        self.worn_m += self._wear(seconds)
-        done = min(seconds, ramp)
-        self.x += self.v * done + rate * done**2 / 2 if ramp else 0.0
-        self.x += self.target * max(0.0, seconds - ramp)
-        self.v = self.target if seconds >= ramp - 1e-9 else max(0.0, self.v + rate * done)
-        self.run_s += seconds
-        self._cut()
+        if seconds > 0 and (self.v or self.target):
+            self._move(seconds)
+            self.run_s += seconds
+            self._cut()
 
     def _aim(self) -> None:
         wanted = self._wanted()
