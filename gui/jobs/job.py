@@ -27,8 +27,6 @@ class Job(QObject):
         self.task = task
         self._over = False
         self._cancel: Callable[[], None] | None = None
-        self.on_arrival: Callable[[Any], None] | None = None
-        """What is done with the result before ``finished``, in a thread not the window's."""
 
     @property
     def over(self) -> bool:
@@ -64,7 +62,7 @@ class Job(QObject):
         if self._over:
             return False
         self._over = True
-        self._cancel = self.on_arrival = None
+        self._cancel = None
         # What is connected may be the last to hold the owner, which would delete it once more.
         self.setParent(None)
         self.deleteLater()

@@ -48,6 +48,8 @@ class Worker(QObject):
         self._watched = 0
         self._numbers = itertools.count(1)
         self._jobs: dict[int, Job] = {}
+        # Apart from the jobs: one that the reading thread is the last to hold would end there.
+        self._on_arrival: dict[int, Callable[[Any], None]] = {}
         if begun is not None:
             self._take_over(begun)
 
@@ -72,7 +74,8 @@ class Worker(QObject):
         assert self._connection is not None
         number = next(self._numbers)
         job = Job(self, task)
-        job.on_arrival = on_arrival
+        if on_arrival is not None:
+            self._on_arrival[number] = on_arrival
         job.when_cancelled(lambda: self._send(Stop(number)))
         self._jobs[number] = job
         self._send(Task(number, task, arguments))
@@ -119,10 +122,10 @@ class Worker(QObject):
         """What its job has to do with a result, while the window goes on."""
         if not isinstance(message, Done) or message.value is None:
             return message
-        job = self._jobs.get(message.number)
-        if job is not None and job.on_arrival is not None:
+        on_arrival = self._on_arrival.get(message.number)
+        if on_arrival is not None:
             try:
-                job.on_arrival(message.value)
+                on_arrival(message.value)
             except Exception as error:
                 return Failed(message.number, words_for(error), traceback.format_exc())
         return message
@@ -140,10 +143,10 @@ class Worker(QObject):
             case Partly(value=value):
                 job.partial.emit(value)
             case Failed(words=words, details=details):
-                del self._jobs[message.number]
+                self._forget(message.number)
                 job.end_failed(words, details)
             case Done(value=value, stopped=stopped):
-                del self._jobs[message.number]
+                self._forget(message.number)
                 if stopped and value is None:
                     job.end_cancelled()
                 else:
@@ -160,9 +163,14 @@ class Worker(QObject):
         for job in self._take_jobs():
             job.end_failed(_LOST, f"process {self._name} ended with code {code}")
 
+    def _forget(self, number: int) -> None:
+        del self._jobs[number]
+        self._on_arrival.pop(number, None)
+
     def _take_jobs(self) -> list[Job]:
         jobs = list(self._jobs.values())
         self._jobs.clear()
+        self._on_arrival.clear()
         return jobs
 
 

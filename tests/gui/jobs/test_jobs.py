@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import signal
+import threading
 import time
+import weakref
 from collections.abc import Iterator
 
 import pytest
@@ -115,3 +117,25 @@ def test_a_job_that_goes_may_be_the_last_to_hold_its_owner(qtbot: QtBot) -> None
     ended_and_forgotten()
     qtbot.wait(10)
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+def test_no_job_is_held_by_the_thread_that_reads(qtbot: QtBot, scenario: linesim.Scenario) -> None:
+    begun, may_end = threading.Event(), threading.Event()
+
+    def on_arrival(_: object) -> None:
+        begun.set()
+        may_end.wait(60)
+
+    worker = Worker("test")
+    job = worker.submit("shift", on_arrival, scenario=scenario, hours=0.1, seed=1, replication=0)
+    there = weakref.ref(job)
+    del job
+    try:
+        qtbot.waitUntil(begun.is_set, timeout=60_000)
+        worker.retire()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        # Held there to the last, it would end there, with all that is connected to it.
+        assert there() is None
+    finally:
+        may_end.set()
+        worker.close()
