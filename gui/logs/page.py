@@ -41,6 +41,8 @@ class StopLogPage(QWidget):
     def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
+        self._written_text: str | None = None
+        """The scenario's text with the fits in it, while the page says that they are."""
         self.work = LogWork(document, jobs, self)
         self._causes: dict[str, str] = {}
         self._stations: dict[str, str] = {}
@@ -149,7 +151,7 @@ class StopLogPage(QWidget):
         except ValueError as error:
             self._say_trouble(f"▲ {error}")
             return
-        self.written.hide()
+        self._say_written("")
         self.work.read(path, reading, settings, forget=forget)
 
     def _looked(self) -> None:
@@ -212,8 +214,7 @@ class StopLogPage(QWidget):
     def write_fits(self) -> None:
         """Write the ticked fits into the document; undo takes it back."""
         said = self.work.write(self.tabs.fits.chosen)
-        self.written.setText(said)
-        self.written.setVisible(bool(said))
+        self._say_written(said, self._document.text)
         self._ready()
 
     def _failed(self, words: str, details: str) -> None:
@@ -242,6 +243,9 @@ class StopLogPage(QWidget):
 
     def _scenario_changed(self) -> None:
         """Other stops: the causes of the log are matched anew when the page is seen."""
+        if self._written_text not in (None, self._document.text):
+            # It was taken back or changed, or the text is another file's.
+            self._say_written("")
         if self.isVisible() and self.work.stale:
             self.look_again()
         self._ready()
@@ -255,6 +259,12 @@ class StopLogPage(QWidget):
         self.trouble.setText(words)
         self.trouble.setToolTip(plain_tip(details))
         self.trouble.setVisible(bool(words))
+
+    def _say_written(self, words: str, text: str | None = None) -> None:
+        """``text``: the scenario's, where that is what was written."""
+        self.written.setText(words)
+        self.written.setVisible(bool(words))
+        self._written_text = text if words else None
 
     # -- files ------------------------------------------------------------------------------
 
@@ -275,8 +285,7 @@ class StopLogPage(QWidget):
         except OSError as error:
             self._say_trouble(f"▲ It could not be written: {error}")
             return
-        self.written.setText(said)
-        self.written.setVisible(bool(said))
+        self._say_written(said)
 
     def _open_example(self) -> None:
         log, production = linesim.invented_plant()

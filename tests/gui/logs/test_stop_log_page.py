@@ -155,6 +155,13 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
     document.undo()
     assert document.text == before
     assert page.write.isEnabled()
+    # What was taken back is no longer said to be written.
+    assert page.written.isHidden()
+    page.save_all(tmp_path / "again")
+    document.set_field("bridge.places", 90)
+    # Files stay written, whatever becomes of the scenario.
+    assert page.written.text().endswith(f"written to {tmp_path / 'again'}.")
+    assert page.written.isVisible()
 
     # ... and the next log with these headings needs no telling.
     page.open(log)
