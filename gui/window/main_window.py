@@ -267,6 +267,7 @@ class MainWindow(OrderedWindow):
         dialog = StopDialog(record, station or record.stations[-2], moment, self)
         if dialog.exec():
             self.runs.force((dialog.forced(),))
+        dialog.deleteLater()
 
     def _rested(self) -> None:
         if self.ready:

@@ -119,9 +119,16 @@ def _line(window: MainWindow) -> None:
     _add(menu, "&Take the stop out", window.runs.take_out, "Ctrl+Shift+T")
 
 
+def show_about(window: MainWindow) -> None:
+    """What the program is, until it is closed."""
+    about = About(window)
+    about.exec()
+    about.deleteLater()
+
+
 def _help(window: MainWindow) -> None:
     menu = window.menuBar().addMenu("&Help")
     _add(menu, "&Known stop causes", lambda: giving.show_causes(window))
     _add(menu, "Save the &schema for editors…", lambda: giving.save_schema(window))
     menu.addSeparator()
-    _add(menu, "&About, cautions and limits", lambda: About(window).exec(), Key.HelpContents)
+    _add(menu, "&About, cautions and limits", lambda: show_about(window), Key.HelpContents)

@@ -107,14 +107,15 @@ def ask_report(window: MainWindow) -> Job | None:
         return None
     studies = studies_of_the_line(window)
     dialog = ReportDialog(len(studies), window)
-    if not dialog.exec():
+    asked = dialog.asked() if dialog.exec() else None
+    dialog.deleteLater()
+    if asked is None:
         return None
     target = asking.file_for(
         window, "Save a report", "report.html", "Web page (*.html);;PDF (*.pdf)"
     )
     if target is None:
         return None
-    asked = dialog.asked()
     job = window.jobs.call(
         "report",
         scenario=document.scenario,

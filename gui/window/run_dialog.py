@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -48,6 +49,7 @@ class RunDialog(QDialog):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Run in figures")
         self.setModal(False)
         self._document, self._jobs = document, jobs
@@ -159,28 +161,35 @@ class RunDialog(QDialog):
         self._job = job
         self.said.setText("")
         job.progress.connect(self._tell)
-        job.finished.connect(lambda told: self._finished(job, told))
-        job.failed.connect(lambda words, details: self._over(job, words, details))
-        job.cancelled.connect(lambda: self._over(job, "Stopped: nothing is reported."))
+        # Its own methods: what a job still says when the dialog is gone, nobody hears.
+        job.finished.connect(self._finished)
+        job.failed.connect(self._over)
+        job.cancelled.connect(self._cancelled)
         self._ready()
 
     def _stop(self) -> None:
         if self._job is not None:
             self._job.cancel()
 
+    def _mine(self) -> bool:
+        return self._job is not None and self.sender() is self._job
+
     def _tell(self, part: float, words: str) -> None:
         self.bar.setRange(0, 0 if part < 0 else 1000)
         self.bar.setValue(round(1000 * max(part, 0)))
         self.said.setText(words)
 
-    def _finished(self, job: Job, told: RunTold) -> None:
-        if job is self._job:
+    def _finished(self, told: RunTold) -> None:
+        if self._mine():
             self._told = told
             self.text.setPlainText(told.text)
-        self._over(job, "" if told.sound else "▲ The audit found faults; the report names them.")
+        self._over("" if told.sound else "▲ The audit found faults; the report names them.")
 
-    def _over(self, job: Job, words: str, details: str = "") -> None:
-        if job is self._job:
+    def _cancelled(self) -> None:
+        self._over("Stopped: nothing is reported.")
+
+    def _over(self, words: str, details: str = "") -> None:
+        if self._mine():
             self._job = None
             self.said.setText(words)
             self.said.setToolTip(plain_tip(details))

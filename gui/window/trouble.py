@@ -15,7 +15,7 @@ class Trouble:
 
     def say(self, words: str, details: str = "") -> None:
         """Show it in place of what was said before."""
-        self._box = say_trouble(self._parent, words, details, self._box)
+        self._box = say_trouble(self._parent, words, details, self._box, lasting=True)
 
     def over(self) -> None:
         """It is no longer so."""
@@ -28,9 +28,15 @@ def say_trouble(
     words: str,
     details: str = "",
     box: QMessageBox | None = None,
+    *,
+    lasting: bool = False,
 ) -> QMessageBox:
-    """Show a message that does not hold up the window; returns it. ``box``: one to use again."""
+    """Show a message that does not hold up the window; returns it. ``box``: one to use again.
+
+    Unless it is ``lasting`` the message is gone for good when it is closed.
+    """
     box = box or QMessageBox(parent)
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, not lasting)
     box.setIcon(QMessageBox.Icon.Warning)
     box.setWindowTitle("That did not work")
     box.setTextFormat(Qt.TextFormat.PlainText)

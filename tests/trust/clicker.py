@@ -56,6 +56,13 @@ class Used:
     grew: str = ""
     threads: int = 0
     processes: int = 0
+    last: str = ""
+    """The last actions, the trace of a process that died, and the end of what was printed."""
+
+    def told(self) -> str:
+        """All of it in words."""
+        head = f"seed {self.seed}, {self.way}: {self.actions:,} actions, {self.grew or 'no growth'}"
+        return "\n".join([head, *self.faults, self.last])
 
 
 def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
@@ -85,19 +92,20 @@ def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
         process.kill()
         _, said = process.communicate()
         used.faults.append("did not end")
-    if process.returncode:
-        used.faults.append(_how_it_died(process.returncode, folder, said))
+    code = process.returncode
+    if code:
+        used.faults.append(f"died: {signal.Signals(-code).name if code < 0 else f'exit {code}'}")
+    used.last = _last(folder, said)
     _read(used, folder)
     return used
 
 
-def _how_it_died(code: int, folder: Path, said: str) -> str:
-    how = signal.Signals(-code).name if code < 0 else f"exit {code}"
+def _last(folder: Path, said: str) -> str:
     log = folder / "actions.log"
     last = log.read_text(encoding="utf-8").splitlines()[-15:] if log.exists() else []
     trace = folder / "trace.txt"
     traced = trace.read_text(encoding="utf-8")[:6000] if trace.exists() else ""
-    return "\n".join([f"died: {how}", *last, traced, said[-2000:]])
+    return "\n".join([*last, traced, said[-2000:]])
 
 
 def _read(used: Used, folder: Path) -> None:
@@ -168,8 +176,8 @@ def main() -> None:
                 f" | {used.threads} / {used.processes} | {how} |",
                 flush=True,
             )
-            for fault in used.faults:
-                print("    " + fault.replace("\n", "\n    "), flush=True)
+            if used.faults:
+                print("    " + used.told().replace("\n", "\n    "), flush=True)
     if asked.keep is None:
         shutil.rmtree(room, ignore_errors=True)
     raise SystemExit(1 if bad else 0)

@@ -18,7 +18,7 @@ import threading
 import time
 from pathlib import Path
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QThread, QTimer
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QApplication
 
@@ -58,6 +58,8 @@ class Clicking:
         self._trace = (folder / "trace.txt").open("w", encoding="utf-8")
         faulthandler.enable(self._trace)
         self.done = 0
+        self._busy_in = 0
+        """How many event loops deep something is being done; 0 for nothing."""
         self.watch = Watch()
         self.watch.begin()
         self._hand = Hand(self._luck, self._file_name, by_place=asked.by == "place")
@@ -86,6 +88,17 @@ class Clicking:
             return
         # Asked for first: what is done may open a dialog with a loop of its own.
         QTimer.singleShot(self._asked.pause_ms, self._next)
+        # Qt's test lets events happen amid what it does to a widget, which must outlast that.
+        loops = QThread.currentThread().loopLevel()
+        if loops <= self._busy_in:
+            return
+        outer, self._busy_in = self._busy_in, loops
+        try:
+            self._act()
+        finally:
+            self._busy_in = outer
+
+    def _act(self) -> None:
         if self.done % _ALIVE_EVERY == 0:
             faulthandler.dump_traceback_later(_HANGS_S, exit=True, file=self._trace)
         self.done += 1

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import TypeGuard
 
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QGuiApplication, QWheelEvent, QWindow
+from PySide6.QtGui import QGuiApplication, QWheelEvent
 from PySide6.QtPrintSupport import QPrintDialog
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -182,6 +182,9 @@ class Hand:
         for _ in range(luck.randint(1, 6)):
             at += QPoint(luck.randint(-40, 40), luck.randint(-15, 15))
             QTest.mouseMove(widget, at)
+            # Events happen amid that, and may take what is dragged away.
+            if not Shiboken.isValid(widget):
+                return
         QTest.mouseRelease(widget, _LEFT, _PLAIN, at)
 
     def _fill(self, widget: QWidget, at: QPoint) -> None:
@@ -229,10 +232,14 @@ class Hand:
     # -- keys and files -----------------------------------------------------------------------
 
     def _key(self, key: Qt.Key, modifier: Qt.KeyboardModifier) -> None:
-        window: QWindow | None = QGuiApplication.focusWindow()
+        # A widget: to a window Qt's test sends the modifier first and lets events happen, and uses
+        # the window again, though it may be gone.
+        popup = QApplication.activePopupWidget()
+        inner = QApplication.focusWidget() if popup is None else popup.focusWidget()
+        widget = inner or popup or QApplication.activeWindow()
         self.said = f"key {key.name} {modifier.name}"
-        if window is not None:
-            QTest.keyClick(window, key, modifier)
+        if widget is not None:
+            QTest.keyClick(widget, key, modifier)
 
     def _answer_file(self, dialog: QFileDialog) -> None:
         """A name is put in; a dialog that does not take it is left."""

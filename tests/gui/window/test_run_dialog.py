@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
+from shiboken6 import isValid
 
 import linesim
 from gui.document import Document
@@ -118,3 +119,4 @@ def test_runs_of_a_dialog_that_is_left_are_stopped(qtbot: QtBot, jobs: Jobs) -> 
     assert jobs.under_way() == ["runs in figures"]
     qtbot.keyClick(dialog, Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: jobs.under_way() == [], timeout=DONE_MS)
+    assert not isValid(dialog)

@@ -1,0 +1,79 @@
+"""Dialogs and messages that are closed are gone, whoever collects Python's garbage meanwhile."""
+
+from __future__ import annotations
+
+import gc
+import threading
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
+from pytestqt.qtbot import QtBot
+
+from gui.window.giving import show_causes, show_faults, show_rates, show_run_dialog
+from gui.window.main_window import MainWindow
+from gui.window.menus import show_about
+from gui.window.report_dialog import ask_report
+from gui.window.trouble import say_trouble
+
+ESCAPE = Qt.Key.Key_Escape
+RUN_MS = 90_000
+ROUNDS = 3
+
+
+@pytest.fixture
+def collected_elsewhere() -> Iterator[None]:
+    """Another thread has the collector run all the time."""
+    ends = threading.Event()
+
+    def collect() -> None:
+        while not ends.wait(0.005):
+            gc.collect()
+
+    thread = threading.Thread(target=collect)
+    thread.start()
+    yield
+    ends.set()
+    thread.join()
+
+
+@pytest.mark.usefixtures("collected_elsewhere")
+def test_windows_that_are_closed_are_gone(qtbot: QtBot, window: MainWindow) -> None:
+    def widgets() -> int:
+        return len(window.findChildren(QWidget))
+
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    before = widgets()
+    for _ in range(ROUNDS):
+        for show in (show_rates, show_causes, show_faults, show_run_dialog):
+            show(window)
+        say_trouble(window, "wrong", "why")
+        opened = [each for each in window.findChildren(QDialog) if each.isVisible()]
+        assert len(opened) == 5
+        for each in opened:
+            QTest.keyClick(each, ESCAPE)
+        opened.clear()
+        qtbot.waitUntil(lambda: widgets() == before, timeout=5_000)
+
+
+@pytest.mark.usefixtures("collected_elsewhere")
+def test_questions_that_were_answered_are_gone(qtbot: QtBot, window: MainWindow) -> None:
+    asked = []
+
+    def answer() -> None:
+        dialog = QApplication.activeModalWidget()
+        if dialog is None:
+            QTimer.singleShot(5, answer)
+            return
+        asked.append(type(dialog).__name__)
+        QTest.keyClick(dialog, ESCAPE)
+
+    qtbot.waitUntil(lambda: window.shown.record is not None, timeout=RUN_MS)
+    for ask in (show_about, ask_report, MainWindow.ask_stop):
+        QTimer.singleShot(0, answer)
+        ask(window)
+    assert asked == ["About", "ReportDialog", "StopDialog"]
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    assert not window.findChildren(QDialog)
