@@ -82,8 +82,10 @@ def ask_print(window: MainWindow) -> None:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setDocName(page.title)
     printer.setPageLayout(_layout())
-    if QPrintDialog(printer, window).exec():
+    dialog = QPrintDialog(printer, window)
+    if dialog.exec():
         _draw(window, page, printer)
+    dialog.deleteLater()
 
 
 def _layout() -> QPageLayout:

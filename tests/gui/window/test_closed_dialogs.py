@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from gui.window.giving import show_causes, show_faults, show_rates, show_run_dialog
 from gui.window.main_window import MainWindow
 from gui.window.menus import show_about
+from gui.window.printing import ask_print
 from gui.window.report_dialog import ask_report
 from gui.window.trouble import say_trouble
 
@@ -71,9 +72,10 @@ def test_questions_that_were_answered_are_gone(qtbot: QtBot, window: MainWindow)
         QTest.keyClick(dialog, ESCAPE)
 
     qtbot.waitUntil(lambda: window.shown.record is not None, timeout=RUN_MS)
-    for ask in (show_about, ask_report, MainWindow.ask_stop):
+    window.go_to("shift")
+    for ask in (show_about, ask_report, MainWindow.ask_stop, ask_print):
         QTimer.singleShot(0, answer)
         ask(window)
-    assert asked == ["About", "ReportDialog", "StopDialog"]
+    assert asked == ["About", "ReportDialog", "StopDialog", "QPrintDialog"]
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert not window.findChildren(QDialog)
