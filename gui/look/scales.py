@@ -50,9 +50,14 @@ class Scale:
         [300.0, 320.0, 340.0]
         >>> Scale(5, 300, 0, 1, True).ticks(6)
         [5.0, 10.0, 20.0, 50.0, 100.0, 200.0]
+        >>> Scale(22, 29, 0, 1, True).ticks(4)
+        [22.0, 24.0, 26.0, 28.0]
         """
         if self.logarithmic:
-            return self._powers(most)
+            powers = self._powers(most)
+            # Few of them or none stand between near ends.
+            if len(powers) > 1:
+                return powers
         step = _round_up((self.high - self.low) / max(1, most))
         found = self._multiples(step)
         # A single number says nothing of the scale.

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.look import PlainLabel
 from gui.pages.answer_table import AnswerTableView
-from gui.pages.chart_curve import ChartMark
+from gui.pages.chart_frame import ChartMark
 from gui.pages.chart_view import ChartView
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen
@@ -13,6 +14,14 @@ from gui.look.scales import Scale, tick_text
 
 FAINT = 60
 _GAP = 6.0
+
+
+class ChartMark(NamedTuple):
+    """A place on a curve, what is written there, and the points that speak for it."""
+
+    x: float
+    words: str
+    rests_on: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -50,14 +59,23 @@ class Paper:
     def title(self, words: str) -> float:
         """The chart's title on top; gives the height it took."""
         font = QFont(self.painter.font())
-        bold = QFont(font)
-        bold.setBold(True)
-        self.painter.setFont(bold)
-        height = self.metrics.height() + _GAP
+        self.painter.setFont(_bold(font))
+        height = title_height(font)
         box = QRectF(self.room.left(), self.room.top(), self.room.width(), height)
         self.text(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, words)
         self.painter.setFont(font)
         return height
+
+
+def title_height(font: QFont) -> float:
+    """What a chart's title takes on top."""
+    return QFontMetricsF(_bold(font)).height() + _GAP
+
+
+def _bold(font: QFont) -> QFont:
+    bold = QFont(font)
+    bold.setBold(True)
+    return bold
 
 
 def label(column: linesim.Column) -> str:

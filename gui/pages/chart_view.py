@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPainter
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 import linesim
-from gui.look import Palette
+from gui.look import Palette, palette_of
 from gui.look.drawn import Drawn, Spot
-from gui.look.scales import Scale, is_wide
 from gui.pages.chart_bars import bars_height, paint_bars
-from gui.pages.chart_curve import ChartMark, paint_curve
-from gui.pages.chart_frame import Paper
+from gui.pages.chart_frame import ChartMark, Paper, title_height
 from gui.pages.chart_map import paint_map
 from gui.pages.chart_scatter import paint_scatter
 
+if TYPE_CHECKING:
+    from gui.pages.chart_curve import CurvePlot
+
 _MARGIN = 10.0
+_STEP = 0.8
+_MOVES = {
+    Qt.Key.Key_Left: (-0.1, 0.0),
+    Qt.Key.Key_Right: (0.1, 0.0),
+    Qt.Key.Key_Up: (0.0, 0.1),
+    Qt.Key.Key_Down: (0.0, -0.1),
+}
 
 
 class ChartView(Drawn):
@@ -30,6 +40,7 @@ class ChartView(Drawn):
         self._chart: linesim.Chart | None = None
         self._level = 0.95
         self._mark: ChartMark | None = None
+        self.plot: CurvePlot | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     @property
@@ -49,6 +60,7 @@ class ChartView(Drawn):
         self.setMinimumSize(320, least)
         self.setAccessibleName(chart.title)
         self.setAccessibleDescription("The same figures stand in the tables.")
+        self._show_plot()
         self.update()
 
     @property
@@ -60,54 +72,90 @@ class ChartView(Drawn):
         """Mark a place on the curve, where the chart is one. Pictures are made without."""
         if mark != self._mark:
             self._mark = mark
-            movable = mark is not None and isinstance(self._chart, linesim.Curve)
-            shape = Qt.CursorShape.SizeHorCursor if movable else Qt.CursorShape.ArrowCursor
-            self.setCursor(shape)
-            self.update()
+            if self.plot is not None:
+                self.plot.show_mark(mark)
 
     def draw(
         self, painter: QPainter, room: QRectF, look: Palette, *, on_screen: bool
     ) -> list[Spot]:
-        """The chart; the mark is on screen only."""
+        """The chart; a curve is drawn by its plot, below the title."""
         if self._chart is None:
             return []
-        mark = self._mark if on_screen else None
-        return paint_chart(painter, room, self._chart, look, level=self._level, mark=mark)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        inner = room.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
+        paper = Paper(painter, inner, look, self._level)
+        if not isinstance(self._chart, linesim.Curve):
+            return paint_chart(paper, self._chart)
+        unit = self._chart.y.unit
+        below = paper.title(f"{self._chart.title}, {unit}" if unit else self._chart.title)
+        if on_screen:
+            return []
+        plot = self._new_plot()
+        plot.hide()
+        sharpness = painter.deviceTransform().m11()
+        plot.show_curve(self._chart, look, painter.font(), self._level, sharpness=sharpness)
+        plot.print_into(painter, inner.adjusted(0, below, 0, 0))
+        plot.deleteLater()
+        return []
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        self._drag(event)
-        super().mousePressEvent(event)
+    def changeEvent(self, event: QEvent) -> None:
+        """Light and dark, and the size of type."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
+            self._show_plot()
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        self._drag(event)
-        super().mouseMoveEvent(event)
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place_plot()
 
-    def _drag(self, event: QMouseEvent) -> None:
-        held = event.buttons() & Qt.MouseButton.LeftButton
-        if not held or self._mark is None or not isinstance(self._chart, linesim.Curve):
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """The keys for what the hand does to a plot."""
+        if self.plot is None or not self._press(self.plot, event.key()):
+            super().keyPressEvent(event)
+
+    def _press(self, plot: CurvePlot, key: int) -> bool:
+        if key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            plot.zoom(_STEP)
+        elif key == Qt.Key.Key_Minus:
+            plot.zoom(1 / _STEP)
+        elif key in (Qt.Key.Key_0, Qt.Key.Key_Home):
+            plot.show_all()
+        elif key in _MOVES:
+            plot.move_by(*_MOVES[Qt.Key(key)])
+        else:
+            return False
+        return True
+
+    def _new_plot(self) -> CurvePlot:
+        # At the first curve, not at the start: pyqtgraph takes its time.
+        from gui.pages.chart_curve import CurvePlot
+
+        return CurvePlot(self)
+
+    def _show_plot(self) -> None:
+        if not isinstance(self._chart, linesim.Curve):
+            if self.plot is not None:
+                self.plot.hide()
+                self.plot.deleteLater()
+                self.plot = None
             return
-        known = [point.x for point in self._chart.points if point.figure is not None]
-        if len(known) > 1 and len(self._spots) == len(known):
-            start, end = (self._spots[n][0].center().x() for n in (0, -1))
-            scale = Scale(known[0], known[-1], start, end, logarithmic=is_wide(known))
-            self.dragged.emit(scale.value(event.position().x()))
+        if self.plot is None:
+            self.plot = self._new_plot()
+            self.plot.dragged.connect(self.dragged)
+        self.plot.show_curve(self._chart, palette_of(self), self.font(), self._level)
+        self.plot.show_mark(self._mark)
+        self._place_plot()
+        self.plot.show()
+
+    def _place_plot(self) -> None:
+        if self.plot is not None:
+            title = title_height(self.font())
+            room = QRectF(self.rect()).adjusted(_MARGIN, _MARGIN + title, -_MARGIN, -_MARGIN)
+            self.plot.setGeometry(room.toRect())
 
 
-def paint_chart(
-    painter: QPainter,
-    room: QRectF,
-    chart: linesim.Chart,
-    look: Palette,
-    *,
-    level: float,
-    mark: ChartMark | None = None,
-) -> list[Spot]:
-    """Draw any chart; gives the places that have something to say when pointed at."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    inner = room.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
-    paper = Paper(painter, inner, look, level)
-    if isinstance(chart, linesim.Curve):
-        return paint_curve(paper, chart, mark)
+def paint_chart(paper: Paper, chart: linesim.Bars | linesim.Scatter | linesim.Map) -> list[Spot]:
+    """Draw it; gives the places that have something to say when pointed at."""
     if isinstance(chart, linesim.Bars):
         return paint_bars(paper, chart)
     if isinstance(chart, linesim.Scatter):

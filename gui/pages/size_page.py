@@ -10,7 +10,7 @@ import linesim
 from gui.document import Document
 from gui.jobs import Job, Jobs, Worker
 from gui.pages.answer_view import AnswerView
-from gui.pages.chart_curve import ChartMark
+from gui.pages.chart_frame import ChartMark
 from gui.pages.size_readout import SizeReadout
 from gui.pages.size_slider import SizeSlider
 from gui.pages.study_page import StudyPage

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import tomllib
 
-from tests.docs.pages import CLONE, DEVELOPERS, headings, paths_named, walk_steps
+from tests.docs.pages import CLONE, DEVELOPERS, README, headings, paths_named, walk_steps
 
 ORDER = [
     "## Set up",
@@ -51,12 +52,59 @@ def test_every_folder_of_the_package_is_explained():
     assert folders <= explained
 
 
+IMPORTED_AS = {
+    "PySide6-Essentials": "PySide6",
+    "import-linter": "importlinter",
+    "numpy-financial": "numpy_financial",
+    "pytest-qt": "pytestqt",
+}
+"""Where the name differs from the package's."""
+RUN = {"ruff", "mypy", "import-linter", "pytest-timeout", "pytest-xdist"}
+"""Programs and plugins: named in .ci/run or in the settings of the tests, imported by nobody."""
+
+
+def names_in(lines: list[str]) -> set[str]:
+    return {re.split(r"[\[<>=~!; ]", line)[0] for line in lines}
+
+
+def imported_in(*folders: str) -> set[str]:
+    """Packages that the modules of these folders import, anywhere in them."""
+    return {
+        name.split(".")[0]
+        for folder in folders
+        for path in (CLONE / folder).rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for name in (
+            [alias.name for alias in node.names]
+            if isinstance(node, ast.Import)
+            else [node.module or ""]
+            if isinstance(node, ast.ImportFrom)
+            else []
+        )
+    }
+
+
+def test_every_dependency_is_used():
+    project = tomllib.loads((CLONE / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    extras = [line for lines in project["optional-dependencies"].values() for line in lines]
+    needed = names_in(project["dependencies"])
+    users = imported_in("linesim", "gui")
+    assert {name for name in needed if IMPORTED_AS.get(name, name) not in users} == set()
+    testers = users | imported_in("tests")
+    for_tests = names_in(extras) - RUN
+    assert {name for name in for_tests if IMPORTED_AS.get(name, name) not in testers} == set()
+    ways = (CLONE / ".ci/run").read_text("utf-8") + (CLONE / "pyproject.toml").read_text("utf-8")
+    ways += README.read_text("utf-8")
+    how = {"import-linter": "lint-imports", "pytest-timeout": "timeout =", "pytest-xdist": " -n "}
+    assert [name for name in RUN if how.get(name, name) not in ways] == []
+
+
 def test_every_dependency_has_its_reason():
     project = tomllib.loads((CLONE / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     asked = [*project["dependencies"]]
     for extra in project["optional-dependencies"].values():
         asked += extra
-    names = {re.split(r"[\[<>=~! ]", line)[0] for line in asked}
+    names = names_in(asked)
     table = text().split("## Why each dependency")[1].split("\n## ")[0]
     rows = re.findall(r"^\| ([^|]+) \|", table, re.MULTILINE)
     explained = {re.sub(r"\(.*", "", name).strip() for row in rows for name in row.split(",")}

@@ -13,7 +13,7 @@ import re
 from typing import NamedTuple
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QLayout
+from PySide6.QtWidgets import QGraphicsItem, QGraphicsLayout, QLayout
 from shiboken6 import Shiboken
 
 _OWNER = re.compile(r"^parent\.* .* at (0x[0-9a-f]+)>", re.MULTILINE)
@@ -59,7 +59,16 @@ def _is_in(inner: QObject, owner: object) -> bool:
     if isinstance(owner, QLayout) and Shiboken.isValid(owner):
         # What a layout arranges is in its widget, as it is itself.
         owner = owner.parentWidget()
-    at: QObject | None = inner
+    elif isinstance(owner, QGraphicsLayout) and Shiboken.isValid(owner):
+        owner = owner.parentLayoutItem()
+    at: object = inner
     while at is not None and at is not owner:
-        at = at.parent()
+        at = _around(at)
     return at is not None
+
+
+def _around(at: object) -> object:
+    """What Qt has it in: an item of a drawing has no parent object, but one item around it."""
+    if isinstance(at, QGraphicsItem):
+        return at.parentItem() or at.scene()
+    return at.parent() if isinstance(at, QObject) else None

@@ -17,6 +17,8 @@ from gui.pages.places_slider import PlacesSlider
 from tests.caches import own_cache
 
 WAIT_MS = 60_000
+_BETWEEN_MS = 15
+"""Moves that come faster are left out by the plot."""
 
 
 @pytest.fixture(scope="module")
@@ -132,19 +134,25 @@ def test_by_the_keys_only_where_it_rests_is_run(qtbot: QtBot, curve: SizePage) -
 
 
 def test_the_line_on_the_curve_can_be_taken_hold_of(qtbot: QtBot, curve: SizePage) -> None:
-    view = curve.answer_view.chart_view
+    view, sizes = curve.answer_view.chart_view, curve.sizes
     assert view is not None
+    assert view.plot is not None
+    assert sizes is not None
     curve.slider.slider.setValue(60)
     view.grab()
-    at = [box.center().toPoint() for box, _ in view._spots]
-    sizes = curve.sizes
-    assert sizes is not None
-    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=at[-1])
-    # Spots are drawn at parts of a pixel, the hand is at whole ones.
+    plot, hand = view.plot, view.plot.viewport()
+    middle = plot._home.center().y()
+    at = [plot.at(place, middle).toPoint() for place in sizes.run]
+    qtbot.mouseMove(hand, at[-1])
+    qtbot.mousePress(hand, Qt.MouseButton.LeftButton, pos=at[-1])
+    # The line is at parts of a pixel, the hand is at whole ones.
     for place, spot in zip(sizes.run, at, strict=True):
-        qtbot.mouseMove(view, spot)
+        qtbot.wait(_BETWEEN_MS)
+        qtbot.mouseMove(hand, spot)
         assert abs(curve.slider.places - place) <= 1
-    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=at[0])
+    qtbot.mouseRelease(hand, Qt.MouseButton.LeftButton, pos=at[0])
+    qtbot.mouseClick(hand, Qt.MouseButton.LeftButton, pos=at[1])
+    assert abs(curve.slider.places - sizes.run[1]) <= 1
     curve.slider.put(60)
 
 

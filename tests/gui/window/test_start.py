@@ -19,7 +19,15 @@ from gui.work.begin import begin
 from gui.work.shift_task import ahead, shift
 from gui.work.talk import Task
 
-_LATER = "scipy.special", "scipy.stats", "rich.console", "jinja2", "reportlab", "openpyxl"
+_LATER = (
+    "scipy.special",
+    "scipy.stats",
+    "rich.console",
+    "jinja2",
+    "reportlab",
+    "openpyxl",
+    "pyqtgraph",
+)
 
 
 def test_what_no_first_picture_needs_is_not_loaded() -> None:
