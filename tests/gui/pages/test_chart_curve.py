@@ -102,7 +102,7 @@ def test_the_keys_do_what_the_hand_does(qtbot: QtBot, view: ChartView, plot: Cur
     assert shown(plot)[0] > near[0]
     # More points come, and where one looks stays; another curve is shown whole.
     before = shown(plot)
-    view.show_chart(replace(CURVE, points=CURVE.points[:-1]), ANSWER)
+    view.show_chart(replace(CURVE, points=CURVE.points[:1] + CURVE.points[2:]), ANSWER)
     assert shown(plot) == before
     view.show_chart(replace(CURVE, title="another"), ANSWER)
     assert shown(plot) == pytest.approx(whole)
@@ -126,7 +126,7 @@ def test_a_curve_that_comes_leaves_the_mark_under_the_hand(
     qtbot.mousePress(hand, Qt.MouseButton.LeftButton, pos=spots[0])
     qtbot.wait(15)
     qtbot.mouseMove(hand, spots[1])
-    view.show_chart(replace(CURVE, points=CURVE.points[:-1]), ANSWER)
+    view.show_chart(replace(CURVE, points=CURVE.points[:1] + CURVE.points[2:]), ANSWER)
     view.show_mark(ChartMark(50, "50 places", (21, 80)))
     view.grab()
     at = plot.at(21, 19_000).toPoint()
