@@ -74,6 +74,8 @@ class Clicking:
             # What grows later is not pages that are made.
             for name in PAGES:
                 self.window.go_to(name)
+            for group in linesim.field_groups():
+                self.window.form.show_field(group.name)
         QTimer.singleShot(0, self._next)
 
     def _file_name(self) -> str:
