@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from linesim.commands import main
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.scenario import Scenario, dump
 from tests.plant.test_validate import line as plant_line
 from tests.studies.order_lines import calm_orders, lively_orders

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record, State
 from linesim.scenario import ForcedStop, Scenario, contradictions
 from linesim.statistics import student_interval

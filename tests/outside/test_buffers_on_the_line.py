@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from linesim import theory
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record, State
 from linesim.theory import UnreliableStation
 

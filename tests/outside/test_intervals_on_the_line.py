@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import State
 from linesim.statistics import student_interval
 

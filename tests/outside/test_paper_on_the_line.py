@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from linesim import paper
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.line.chance import Chance
 from linesim.line.goods import goods_of
 from linesim.line.reel import ReelStore

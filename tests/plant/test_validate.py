@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.line.clock import MINUTE
 from linesim.plant.production import ProductionCount
 from linesim.plant.shifts_alike import PlannedTime, Stretch, minutes_needed, step_of

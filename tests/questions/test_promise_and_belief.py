@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.questions import Question, QuestionError, answer_from_file, ask
 from linesim.report.answers import Answer, Bars, answer_json
 from linesim.studies.runner import Settings

@@ -2,7 +2,7 @@
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.scenario import check_text, load, shipped_scenarios, update
 from linesim.studies import changes
 from linesim.studies.job import scenario_digest

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.questions import Question, QuestionError, answer_from_file, ask
 from linesim.report.answers import answer_json
 from linesim.scenario import Scenario

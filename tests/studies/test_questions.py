@@ -2,7 +2,7 @@
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.money import Uncertainty
 from linesim.record.paper_use import paper_use
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios

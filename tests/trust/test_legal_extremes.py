@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record.audit import audit
 from linesim.scenario import STATIONS, ScenarioFaults, check_mapping
 from linesim.scenario.known_causes import KNOWN_CAUSES
