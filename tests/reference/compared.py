@@ -30,7 +30,7 @@ def compared(scenario: Any, hours: float, seed: int = 1, replication: int = 0) -
     line = ReferenceLine(scenario, SameLuck(seed, replication))
     result = line.run(hours)
     assert record.history is not None
-    ours, theirs = record.history.set_placed_ns / 1e9, np.asarray(line.placed_s)
+    ours, theirs = record.history.set_placed_ns / 1e9, np.asarray(line.bridge.placed_s)
     count = min(len(ours), len(theirs))
     apart = np.flatnonzero(np.abs(ours[:count] - theirs[:count]) > WITHIN_S)
     told = ""

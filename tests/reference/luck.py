@@ -21,10 +21,25 @@ class Luck:
         digest = hashlib.sha256(repr((self._key, name)).encode()).digest()
         return np.random.default_rng(int.from_bytes(digest[:16], "little"))
 
-    def times(self, law: Any, unit: float, *name: str | int) -> Callable[[], float]:
-        """Draws from a law of the scenario, in units of ``unit``."""
+    def times(
+        self, law: Any, unit: float, *name: str | int, used: float | None = None
+    ) -> Callable[[], float]:
+        """Draws from a law of the scenario, in units of ``unit``.
+
+        Where ``used`` is given, so much of the first is gone already.
+        """
         draw = _drawer(law, self.generator(*name))
-        return lambda: unit * draw()
+        gone = [] if used is None else [used]
+
+        def one() -> float:
+            value = draw()
+            if not gone:
+                return unit * value
+            while value <= gone[0]:
+                value = draw()
+            return unit * (value - gone.pop())
+
+        return one
 
     def coin(self, chance: float, *name: str | int) -> Callable[[], bool]:
         """Whether something of this chance happens, time after time."""

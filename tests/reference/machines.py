@@ -1,4 +1,4 @@
-"""Stations of the reference line that stand and move by themselves, and what stops them."""
+"""Stop causes, and the stations of the reference line that stand and move by themselves."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from tests.reference.people import Crew, Job
 
 Steps = Generator[simpy.Event, Any, None]
 NEVER = float("inf")
-CLOSE = 1e-9
-WEBS = ("unwind", "web_path", "slitter", "cutter", "gate", "overlap_belt", "pockets")
+CLOSE_S = 1e-9
+WEB_STATIONS = ("unwind", "web_path", "slitter", "cutter", "gate", "overlap_belt", "pockets")
 """Stations that move as one with the webs."""
 _UNITS = {
     "every_running_h": 3600.0,
@@ -23,6 +23,8 @@ _UNITS = {
     "every_reams": 1.0,
     "every_clock_h": 3600.0,
 }
+CLOSE = 1e-6
+"""Readings of a meter (s, m, cuts, reams) that are no further apart are one."""
 
 
 @dataclass(eq=False)
@@ -36,17 +38,25 @@ class Cause:
     priority: int
     due: float = NEVER
     under_way: bool = False
+    """From when it falls due until it is mended; it does not fall due again meanwhile."""
 
     def is_due(self, meter: str, reading: float) -> bool:
         """Whether its meter has reached the end of the interval."""
         return self.meter == meter and not self.under_way and reading >= self.due - CLOSE
+
+    def fall(self, reading: float) -> Job:
+        """It happens; the job that mends it."""
+        self.under_way = True
+        if self.meter != "every_clock_h":
+            self.due = reading + self.interval()
+        return Job(self.stop.people, self.priority, self.restore())
 
 
 def causes_at(scenario: Any, luck: Luck, here: str, *also_called: str) -> list[Cause]:
     """The causes of a station, web by web where each web has its own."""
     found = []
     crew = scenario.crew
-    usual = crew.priority_standing_line if here in WEBS else crew.priority_standing_wrapper
+    usual = crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
     for stop in sorted(scenario.stop, key=lambda stop: stop.cause):
         if stop.station not in (here, *also_called):
             continue
@@ -54,18 +64,23 @@ def causes_at(scenario: Any, luck: Luck, here: str, *also_called: str) -> list[C
         if stop.per_web:
             names = [f"{stop.cause} (web {web + 1})" for web in range(scenario.unwind.webs)]
         for name in names:
-            found.append(
-                Cause(
-                    stop,
-                    stop.meter,
-                    luck.times(stop.interval, _UNITS[stop.meter], here, name, "interval"),
-                    luck.times(stop.restore_min, 60.0, here, name, "restore"),
-                    usual if stop.priority is None else stop.priority,
-                )
+            interval = luck.times(
+                stop.interval, _UNITS[stop.meter], here, name, "interval", used=stop.since_last
             )
-    for cause in found:
-        cause.due = cause.interval()
+            restore = luck.times(stop.restore_min, 60.0, here, name, "restore")
+            priority = usual if stop.priority is None else stop.priority
+            found.append(Cause(stop, stop.meter, interval, restore, priority, due=interval()))
     return found
+
+
+def by_the_clock(
+    env: simpy.Environment, cause: Cause, stop: Callable[[Cause], simpy.Process]
+) -> Steps:
+    """A cause that happens whether the station moves or not, and begins anew when mended."""
+    while True:
+        yield env.timeout(cause.due)
+        yield stop(cause)
+        cause.due = cause.interval()
 
 
 class Machine:
@@ -76,17 +91,17 @@ class Machine:
         self.crew = crew
         self.causes = causes
         self.down = 0
+        """Reasons for which it stands."""
+        self.can_spoil = False
+        """Its stops spoil what it works at, if they spoil reams."""
         self.run_s = 0.0
         self.reams = 0
-        self.stops = 0
-        self.spoilt = False
-        """What it worked at was spoiled by a stop."""
         self.on_change: Callable[[], None] = lambda: None
-        self.spoil: Callable[[int], None] = lambda reams: None
+        """Told when it has come to a stand, or may move again."""
         self._changed = env.event()
         for cause in causes:
             if cause.meter == "every_clock_h":
-                env.process(self._by_the_clock(cause))
+                env.process(by_the_clock(env, cause, self._stop))
 
     def stand(self) -> None:
         """Stand for one more reason."""
@@ -103,59 +118,59 @@ class Machine:
         changed.succeed()
         self.on_change()
 
-    def up(self) -> Steps:
-        """Wait until it may move."""
-        while self.down:
-            yield self._changed
-
-    def work(self, seconds: float) -> Steps:
-        """Work for so long, standing still in between where it is stopped."""
+    def run(self, seconds: float) -> Steps:
+        """Run for so long, standing in between where it is stopped by others or the clock."""
         left = seconds
-        self.spoilt = False
-        while left > CLOSE:
-            yield from self.up()
-            if self.spoilt:
-                return
-            due = min((c.due for c in self.causes if c.meter == "every_running_h"), default=NEVER)
-            run = min(left, max(0.0, due - self.run_s))
+        while left > CLOSE_S:
+            while self.down:
+                yield self._changed
             began = self.env.now
-            if run > 0:
-                yield self.env.timeout(run) | self._changed
-            done = self.env.now - began
-            self.run_s += done
-            left -= done
-            self._fall("every_running_h", self.run_s)
-            if self.spoilt:
-                # Nothing is left to go on with, and nothing to wait for.
-                return
+            yield self.env.timeout(left) | self._changed
+            left -= self.env.now - began
+            self.run_s += self.env.now - began
 
-    def count(self, reams: int) -> None:
-        """So many more reams done here."""
+    def work(self, seconds: float) -> Generator[simpy.Event, Any, list[Cause]]:
+        """Run for so long, and fall due on the way; ends early where a stop spoils the work.
+
+        Returns the causes that fell due then. One that is due as the work ends begins with the
+        next.
+        """
+        left = seconds
+        while left > CLOSE_S:
+            while self.down:
+                yield self._changed
+            due = min((c.due for c in self.causes if c.meter == "every_running_h"), default=NEVER)
+            stretch = min(left, max(0.0, due - self.run_s))
+            yield from self.run(stretch)
+            left -= stretch
+            if left > CLOSE_S:
+                fallen = self.fall("every_running_h", self.run_s)
+                if self.can_spoil and any(cause.stop.spoils_reams for cause in fallen):
+                    return fallen
+        return []
+
+    def count(self, reams: int) -> list[Cause]:
+        """So many more reams done here; returns the causes that fall due by it."""
         self.reams += reams
-        self._fall("every_reams", self.reams)
+        return self.fall("every_reams", self.reams)
 
-    def _fall(self, meter: str, reading: float) -> None:
-        for cause in self.causes:
-            if cause.is_due(meter, reading):
-                cause.due = reading + cause.interval()
-                self._begin(cause)
-                self.env.process(self._mend(cause))
+    def fall(self, meter: str, reading: float) -> list[Cause]:
+        """Begin the stops that are due at this reading of a meter."""
+        due = [cause for cause in self.causes if cause.is_due(meter, reading)]
+        for cause in due:
+            self._stop(cause, reading)
+        return due
 
-    def _begin(self, cause: Cause) -> None:
-        cause.under_way = True
-        self.stops += 1
+    def stand_for(self, job: Job, cause: Cause | None = None) -> simpy.Process:
+        """Stand from this moment on until the job is done."""
         self.stand()
-        if cause.stop.spoils_reams:
-            self.spoil(cause.stop.spoils_reams)
+        return self.env.process(self._mend(job, cause))
 
-    def _mend(self, cause: Cause) -> Steps:
-        yield from self.crew.do(Job(cause.stop.people, cause.priority, cause.restore()))
-        cause.under_way = False
+    def _stop(self, cause: Cause, reading: float = 0.0) -> simpy.Process:
+        return self.stand_for(cause.fall(reading), cause)
+
+    def _mend(self, job: Job, cause: Cause | None) -> Steps:
+        yield from self.crew.do(job)
+        if cause is not None:
+            cause.under_way = False
         self.go_on()
-
-    def _by_the_clock(self, cause: Cause) -> Steps:
-        while True:
-            yield self.env.timeout(cause.due)
-            self._begin(cause)
-            yield self.env.process(self._mend(cause))
-            cause.due = cause.interval()

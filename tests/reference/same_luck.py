@@ -2,17 +2,23 @@
 
 Draws are no rules: the k-th stop of a cause takes the k-th draws of its streams in both, and what
 the two lines make of them can be compared set by set.
+
+All that is needed of the program stands here: ``Chance`` with ``stream`` (whose ``draw`` gives the
+next whole number, and ``first`` the first one made of its uniform draw), ``coin`` (``falls``),
+``gaps`` (``draw``) and ``bits``; ``ReelStore`` with ``next``, which looks at the thickness alone;
+and the residual life of a law.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from types import SimpleNamespace
 from typing import Any
 
 from linesim.line.chance import Chance
-from linesim.line.goods import goods_of
 from linesim.line.reel import ReelStore
+from linesim.scenario.residual_life import residual_life_after
 
 
 class SameLuck:
@@ -21,13 +27,23 @@ class SameLuck:
     def __init__(self, seed: int, replication: int) -> None:
         self._chance = Chance(seed, replication)
 
-    def times(self, law: Any, unit: float, *name: str | int) -> Callable[[], float]:
+    def times(
+        self, law: Any, unit: float, *name: str | int, used: float | None = None
+    ) -> Callable[[], float]:
         """Draws from a law, rounded as the program rounds them: ns, or um of web."""
         counted = name[-1] == "interval" and unit == 1.0
         fine = 1.0 if counted else 1e6 if unit == 1000.0 else 1e9
         stream = self._chance.stream(law, unit * fine, *name)
         least = 1 if name[-1] == "interval" else 0
-        return lambda: max(least, stream.draw()) / fine
+        left = [] if used is None else [used]
+
+        def one() -> float:
+            if left:
+                age = left.pop()
+                return stream.first(lambda u: residual_life_after(law, age, u)) / fine
+            return max(least, stream.draw()) / fine
+
+        return one
 
     def coin(self, chance: float, *name: str | int) -> Callable[[], bool]:
         """Whether something of this chance happens, time after time."""
@@ -44,10 +60,11 @@ class SameLuck:
 
     def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float]]]:
         """Reels of one web: length in m, and how far from the outer end joints are."""
-        store, goods = ReelStore(scenario, self._chance, web), goods_of(scenario)
+        store = ReelStore(scenario, self._chance, web)
+        paper: Any = SimpleNamespace(thickness_um=scenario.product.thickness_um)
 
         def reel() -> tuple[float, list[float]]:
-            found = store.next(goods)
+            found = store.next(paper)
             return found.length_um / 1e6, [at / 1e6 for at in found.joints_um]
 
         return reel

@@ -1,0 +1,217 @@
+"""The stands of the reference line: reels run out, are changed, and stands are prepared.
+
+A place is the number of metres that have passed the knives. A reel ends at the place at which its
+paper would leave the stand; paper that is lost brings that end nearer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import simpy
+
+from tests.reference.luck import Luck
+from tests.reference.motion import CLOSE_M
+from tests.reference.people import Crew, Job, Steps
+
+if TYPE_CHECKING:
+    from tests.reference.webs import Hold, Webs
+
+
+@dataclass(eq=False)
+class Stand:
+    """The reel in use of one web, and what its luck holds for the next ones."""
+
+    web: int
+    luck: dict[str, Any]
+    end_m: float = 0.0
+    joints_m: list[float] = field(default_factory=list)
+    threaded: bool = True
+    """Not from a break on that took more paper than the reel had left."""
+    ready: bool = True
+    """The partner stand is prepared."""
+    preparing: Job | None = None
+    prepared: simpy.Event | None = None
+
+    def use_up(self, metres: float) -> None:
+        """The next metres of the reel are threaded, with the joints in them."""
+        self.end_m -= metres
+        self.joints_m = [at - metres for at in self.joints_m]
+
+    def throw_away(self, metres: float, x: float) -> None:
+        """The next metres of the reel are lost, with the joints in them."""
+        metres = min(metres, self.end_m - x)
+        self.joints_m = [at for at in self.joints_m if at > x + metres]
+        self.use_up(metres)
+
+
+class Reels:
+    """All stands. One standstill serves all reels that are due in it."""
+
+    def __init__(
+        self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew, webs: Webs
+    ) -> None:
+        self.env, self.s, self.crew, self.webs = env, scenario, crew, webs
+        u = self.table = scenario.unwind
+        self.paired = u.stands_per_web == 2
+        self.flying = u.change == "flying_splice"
+        motion = webs.motion
+        self.splice_speed = min(u.splice_speed_m_per_min / 60, webs.rated)
+        self._stop_m = motion.run_down_m(webs.rated)
+        """The webs begin to stop so far before what is left is the butt."""
+        self._slow_m = motion.run_down_m(webs.rated, self.splice_speed) + 1.0
+        """They come down to splice speed a metre before the splice."""
+        self._spliced_until = -1.0
+        self._hold: Hold | None = None
+        self._changing: list[Stand] = []
+        self._stood = False
+        self.stands = [Stand(web, self._luck(luck, web)) for web in range(u.webs)]
+        for stand in self.stands:
+            length, joints = stand.luck["reel"]()
+            part = 1.0
+            if scenario.reels.at_start == "staggered":
+                part = (stand.web + 1) / u.webs
+            elif scenario.reels.at_start == "random":
+                part = luck.anywhere(stand.web)
+            # A reel with nothing left to run would have been replaced.
+            left = max(length * part, min(length, u.butt_length_m + self._stop_m + 2 * CLOSE_M))
+            stand.end_m, stand.joints_m = length, joints
+            stand.throw_away(length - left, 0.0)
+
+    def _luck(self, luck: Luck, web: int) -> dict[str, Any]:
+        name, u = f"web {web + 1}", self.table
+        found: dict[str, Any] = {
+            what: luck.times(getattr(u, what), 60.0, "unwind", name, what)
+            for what in ("change_min", "splice_min", "prepare_min")
+        }
+        found["fails"] = luck.coin(u.splice_fail_chance, "unwind", name, "splice fails")
+        found["reel"] = luck.reels(self.s, web)
+        return found
+
+    # -- where something is due ----------------------------------------------------------------
+
+    def _change_at(self, stand: Stand) -> float:
+        return stand.end_m - self.table.butt_length_m
+
+    def _can_fly(self, stand: Stand) -> bool:
+        return self.flying and stand.ready
+
+    @property
+    def wants_splice_speed(self) -> bool:
+        """A flying splice is near, or has just been made."""
+        x = self.webs.motion.x
+        return x < self._spliced_until - CLOSE_M or any(
+            self._can_fly(stand) and x >= self._change_at(stand) - self._slow_m - CLOSE_M
+            for stand in self.stands
+        )
+
+    def next_places(self) -> list[float]:
+        """Where something is due next."""
+        x = self.webs.motion.x
+        places = [self._spliced_until]
+        for stand in self.stands:
+            at = self._change_at(stand)
+            if stand in self._changing:
+                continue
+            places += [at - self._slow_m, at] if self._can_fly(stand) else [at - self._stop_m]
+        return [at for at in places if at > x + CLOSE_M]
+
+    def attend(self) -> None:
+        """See to every reel that is due here."""
+        motion = self.webs.motion
+        for stand in self.stands:
+            at = self._change_at(stand)
+            if stand in self._changing:
+                continue
+            if not self._can_fly(stand):
+                if motion.x >= at - self._stop_m - CLOSE_M:
+                    self.must_change(stand)
+            elif motion.x >= at - CLOSE_M:
+                if motion.standing:
+                    self.must_change(stand)
+                elif 0 < motion.v <= self.splice_speed + 1e-9:
+                    self._spliced_until = motion.x + self.table.splice_length_m
+                    self._replace(stand)
+
+    def torn(self) -> None:
+        """A web has broken: what is threaded is lost on all webs, and threaded anew."""
+        path, x = self.s.web_path.path_length_m, self.webs.motion.x
+        self._spliced_until = -1.0
+        for stand in self.stands:
+            if not stand.threaded:
+                continue
+            if stand.end_m - x >= path:
+                stand.use_up(path)
+            else:
+                stand.threaded = False
+                self.must_change(stand)
+
+    # -- a stop for reels ----------------------------------------------------------------------
+
+    def must_change(self, stand: Stand) -> None:
+        """The line has to stop for this reel."""
+        if stand in self._changing:
+            return
+        self._changing.append(stand)
+        if self._hold is None:
+            self._hold = self.webs.hold()
+            self.env.process(self._stop(self._hold))
+        elif self._stood:
+            self.env.process(self._change(stand))
+
+    def _stop(self, hold: Hold) -> Steps:
+        yield hold.stood
+        self._stood = True
+        x, below = self.webs.motion.x, self.table.change_together_below_m
+        for stand in self.stands:
+            # Nobody waits for a stand that need not be changed yet.
+            ready = stand.ready or not self.paired
+            if stand not in self._changing and ready and stand.end_m - x < below:
+                self._changing.append(stand)
+        for stand in list(self._changing):
+            self.env.process(self._change(stand))
+
+    def _change(self, stand: Stand) -> Steps:
+        u, first = self.table, self.s.crew.priority_standing_line
+        if self.paired:
+            while not stand.ready:
+                assert stand.preparing is not None
+                assert stand.prepared is not None
+                self.crew.hurry(stand.preparing, first)
+                yield stand.prepared
+            job = Job(u.splice_people, first, stand.luck["splice_min"]())
+        else:
+            job = Job(u.change_people, first, stand.luck["change_min"]())
+        yield from self.crew.do(job)
+        self._replace(stand)
+        self._changing.remove(stand)
+        self.attend()
+        if not self._changing:
+            hold, self._hold, self._stood = self._hold, None, False
+            assert hold is not None
+            self.webs.release(hold)
+
+    def _replace(self, stand: Stand) -> None:
+        """The web runs from its new reel."""
+        x = self.webs.motion.x
+        length, joints = stand.luck["reel"]()
+        stand.end_m = x + length
+        stand.joints_m = [x + at for at in joints]
+        if self.paired:
+            stand.ready, stand.prepared = False, self.env.event()
+            seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
+            stand.preparing = Job(self.table.prepare_people, last, seconds, stands=False)
+            self.env.process(self._prepare(stand, stand.preparing))
+        if stand.threaded:
+            self.webs.joined(stand.web, fails=self.paired and stand.luck["fails"]())
+        else:  # drawn in from the stand: no splice
+            stand.threaded = True
+            stand.use_up(self.s.web_path.path_length_m)
+
+    def _prepare(self, stand: Stand, job: Job) -> Steps:
+        yield from self.crew.do(job)
+        assert stand.prepared is not None
+        stand.ready = True
+        stand.prepared.succeed()
+        self.webs.look_again()
