@@ -1,0 +1,286 @@
+"""Lines on which the program and the reference line are held against each other."""
+
+from __future__ import annotations
+
+from typing import Any
+
+RAMPS = {"web_speed_m_per_min": 250, "run_up_m_per_min_per_s": 15, "run_down_m_per_min_per_s": 30}
+GATE = {"cuts_after_stop": 15, "cuts_per_splice": 12}
+BELT = {"hold_cuts": 80}
+JAM = {"cause": "jam", "station": "wrapper", "every_reams": 137, "restore_min": 1.3, "people": 1}
+LONG_JAM = JAM | {"every_reams": 217, "restore_min": 4.3}
+KNIVES = {
+    "cause": "knives",
+    "station": "cutter",
+    "every_web_km": 3.1,
+    "restore_min": 2.2,
+    "people": 1,
+    "spoils_cuts": 7,
+}
+REELS = {"diameter_mm": 900, "at_start": "staggered"}
+PATH = {"path_length_m": 20}
+SPLICE = {
+    "change": "standstill_splice",
+    "stands_per_web": 2,
+    "splice_min": 0.9,
+    "prepare_min": 9,
+    "prepare_people": 1,
+    "butt_length_m": 25,
+}
+CHANGE = {"change_min": 6, "change_people": 1, "butt_length_m": 25}
+SLOW = [{"rate_reams_per_min": 36}]
+TWO = [{"name": "a", "rate_reams_per_min": 20.13}, {"name": "b", "rate_reams_per_min": 23.317}]
+
+
+def stop(station: str, minutes: float, **meter: float) -> dict[str, Any]:
+    return {"cause": "fault", "station": station, "restore_min": minutes, "people": 1} | meter
+
+
+# Where no intervals, times and speeds have a common measure, no two things fall into one moment.
+LINES: dict[str, dict[str, Any]] = {
+    "kilometres": {"stop": [KNIVES]},
+    "running hours": {"stop": [stop("cutter", 2.2, every_running_h=0.21)]},
+    "cuts and reams": {
+        "stop": [
+            stop("cutter", 2.2, every_cuts=7777),
+            stop("pockets", 0.7, every_reams=333) | {"cause": "jogger"},
+        ]
+    },
+    "clock": {"stop": [stop("bridge", 2.2, every_clock_h=0.31)]},
+    "full bridge": {"bridge": {"places": 20}, "stop": [LONG_JAM], "wrapper": SLOW},
+    "little room on the belt": {
+        "overlap_belt": {"hold_cuts": 30},
+        "bridge": {"places": 20},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "no fingers": {
+        "pockets": {"interim_fingers": False},
+        "bridge": {"places": 20},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "travel": {
+        "bridge": {"length_m": 9, "places": None, "belt_speed_m_per_min": 20},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "levels": {
+        "bridge": {"places": 40, "slow_at_reams": 20, "stop_at_reams": 32, "restart_at_reams": 10},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "catch-up": {
+        "bridge": {"places": 40, "catch_up_at_reams": 12, "catch_up_factor": 1.2},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "rolls": {
+        "bridge": {"places": 40},
+        "crew": {"size": 1},
+        "stop": [JAM],
+        "wrapper": [{"rate_reams_per_min": 40.37, "roll_length_m": 200, "roll_change_min": 3}],
+    },
+    "nearest free": {"bridge": {"places": 40}, "crew": {"size": 1}, "stop": [JAM], "wrapper": TWO},
+    "in turn": {
+        "bridge": {"places": 40},
+        "divert": {"rule": "in_turn"},
+        "stop": [JAM],
+        "wrapper": TWO,
+    },
+    "second above a level": {
+        "bridge": {"places": 40},
+        "divert": {"rule": "second_above_level", "second_at_reams": 12},
+        "stop": [JAM],
+        "wrapper": TWO,
+    },
+    "hot standby": {
+        "bridge": {"places": 40},
+        "divert": {"rule": "hot_standby"},
+        "stop": [JAM],
+        "wrapper": [{"name": "a", "rate_reams_per_min": 36}, TWO[1]],
+    },
+    "outfeed": {
+        "bridge": {"places": 40},
+        "outfeed": {"rate_reams_per_min": 38.713, "buffer_reams": 7},
+        "stop": [JAM, stop("outfeed", 2.1, every_reams=300)],
+        "wrapper": [{"rate_reams_per_min": 40.37}],
+    },
+    "transfer": {
+        "stop": [
+            stop("transfer", 2.1, every_running_h=0.1313),
+            stop("transfer", 1.1, every_reams=400) | {"cause": "gripper"},
+        ]
+    },
+    "a slower transfer": {
+        "transfer": {"carry_s": 3.13, "return_s": 6.37},
+        "overlap_belt": {"hold_cuts": 30},
+        "stop": [stop("transfer", 2.1, every_running_h=0.1313), KNIVES],
+    },
+    "a slower transfer, and no fingers": {
+        "transfer": {"carry_s": 3.13, "return_s": 6.37},
+        "pockets": {"interim_fingers": False},
+        "overlap_belt": {"hold_cuts": 4},
+        "bridge": {"places": 20},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "a slower transfer that paces nobody": {
+        "transfer": {"carry_s": 3.13, "return_s": 6.37, "paces_webs": False},
+        "stop": [KNIVES],
+    },
+    "belt of the bridge": {
+        "bridge": {"length_m": 9, "places": None, "belt_speed_m_per_min": 20},
+        "stop": [stop("bridge", 2.1, every_running_h=0.33)],
+    },
+    "standing change": {"unwind": CHANGE, "crew": {"size": 1}},
+    "changed together": {
+        "unwind": CHANGE | {"change_together_below_m": 1500},
+        "crew": {"size": 2},
+    },
+    "standstill splice": {"unwind": SPLICE, "crew": {"size": 1}},
+    "stands not prepared in time": {"unwind": SPLICE | {"prepare_min": 30}, "crew": {"size": 1}},
+    "flying splice": {
+        "unwind": SPLICE | {"change": "flying_splice", "splice_speed_m_per_min": 120},
+        "crew": {"size": 1},
+    },
+    "breaks of the crew": {
+        "break_": [{"start_h": 0.9, "minutes": 15}, {"start_h": 2.3, "minutes": 30}],
+        "crew": {"size": 1},
+        "stop": [JAM],
+    },
+    "short of people": {
+        "bridge": {"places": 24},
+        "unwind": SPLICE,
+        "crew": {"size": 1},
+        "stop": [JAM, KNIVES, stop("transfer", 1.1, every_reams=400)],
+    },
+    "reams spoiled by a jam": {
+        "bridge": {"places": 24},
+        "crew": {"size": 1},
+        "stop": [JAM | {"spoils_reams": 3}],
+        "rework": {"places": 10, "rewrap_min": 1.5, "people": 1},
+    },
+    "reams spoiled by chance, and some not saved": {
+        "bridge": {"places": 24},
+        "crew": {"size": 1},
+        "rework": {"places": 3, "rewrap_min": 1.7, "people": 1, "good_chance": 0.6},
+        "stop": [JAM],
+        "wrapper": [{"rate_reams_per_min": 40.37, "spoiled_per_10000": 400}],
+    },
+    "shifts with the night between": {
+        "line": {"shift_hours": 1.7},
+        "calendar": {"shifts_per_day": 1},
+        "holiday": [{"name": "feast", "day": 2}],
+        "crew": {"size": 1},
+        "stop": [JAM, KNIVES],
+        "hours": 50,
+    },
+    "work handed over to the next shift": {
+        "line": {"shift_hours": 1.3},
+        "calendar": {"shifts_per_day": 1, "days_per_week": 6},
+        "hours": 50,
+        "bridge": {"places": 24},
+        "crew": {"size": 1},
+        "stop": [LONG_JAM, KNIVES | {"restore_min": 31.1}],
+        "unwind": SPLICE,
+    },
+    "work finished after the shift": {
+        "line": {"shift_hours": 1.3},
+        "calendar": {"shifts_per_day": 1},
+        "hours": 50,
+        "bridge": {"places": 24},
+        "crew": {"size": 1, "work_at_shift_end": "finished"},
+        "stop": [LONG_JAM, KNIVES | {"restore_min": 31.1}],
+        "unwind": SPLICE,
+    },
+    "planned work that takes people, and breaks": {
+        "break_": [
+            {"start_h": 0.93, "minutes": 15},
+            {"start_h": 2.31, "minutes": 30, "line": "relieved"},
+        ],
+        "planned_work": [
+            {"name": "cleaning", "start_h": 0.57, "minutes": 11.3, "every_h": 0.71, "people": 2}
+        ],
+        "bridge": {"places": 24, "belt_speed_m_per_min": 20},
+        "crew": {"size": 2},
+        "stop": [LONG_JAM | {"people": 2}, KNIVES],
+        "unwind": SPLICE,
+    },
+    "two people, and nothing is laid down": {
+        "bridge": {"places": 24},
+        "crew": {"size": 2, "lay_work_down": False, "priority_prepare": 1, "priority_rework": 2},
+        "rework": {"places": 10, "rewrap_min": 3.1, "people": 1},
+        "unwind": SPLICE | {"prepare_people": 2},
+        "stop": [JAM | {"spoils_reams": 2}, KNIVES | {"people": 2}],
+    },
+    "the first comes last": {
+        "bridge": {"places": 24},
+        "crew": {"size": 2, "priority_standing_line": 4, "priority_standing_wrapper": 1},
+        "rework": {"places": 10, "rewrap_min": 3.1, "people": 1},
+        "unwind": SPLICE | {"prepare_people": 2},
+        "stop": [JAM | {"spoils_reams": 2, "priority": 6}, KNIVES | {"people": 2}],
+    },
+    "rolls that are spliced, and splices that fail": {
+        "bridge": {"places": 24},
+        "crew": {"size": 1},
+        "stop": [JAM],
+        "wrapper": [
+            {"name": name, "rate_reams_per_min": rate, "roll_length_m": 90}
+            | {"roll_change": "splice", "roll_splice_fail_chance": 0.5, "roll_change_min": 2.3}
+            for name, rate in (("a", 17.31), ("b", 19.73))
+        ],
+    },
+    "three wrappers in turn, and no room behind them": {
+        "bridge": {"places": 24, "belt_speed_m_per_min": 20},
+        "divert": {"rule": "in_turn"},
+        "outfeed": {"rate_reams_per_min": 36.713, "buffer_reams": 0},
+        "stop": [JAM, stop("outfeed", 1.1, every_running_h=0.217)],
+        "wrapper": [
+            {"name": name, "rate_reams_per_min": rate}
+            for name, rate in (("a", 14.31), ("b", 15.73), ("c", 12.17))
+        ],
+    },
+    "three wrappers, two of them on standby": {
+        "bridge": {"places": 24, "belt_speed_m_per_min": 20},
+        "divert": {"rule": "hot_standby"},
+        "outfeed": {"rate_reams_per_min": 36.713, "buffer_reams": 3},
+        "stop": [JAM | {"station": "a"}, JAM | {"station": "b", "every_reams": 41}],
+        "wrapper": [
+            {"name": name, "rate_reams_per_min": rate}
+            for name, rate in (("a", 34.31), ("b", 25.73), ("c", 22.17))
+        ],
+    },
+    "a full bridge, and reams set aside": {
+        "bridge": {"places": 20, "when_full": "set_aside"},
+        "crew": {"size": 1},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "since it last happened": {
+        "stop": [
+            KNIVES | {"since_last": 1.7},
+            stop("transfer", 1.1, every_reams=400) | {"since_last": 333},
+            {"cause": "slack", "station": "web_path", "per_web": True, "restore_min": 0.9}
+            | {"every_running_h": {"law": "weibull", "mean": 0.7, "shape": 3}, "since_last": 0.3},
+        ],
+    },
+    "breaks, splices that fail, joints": {
+        "reels": REELS | {"mill_joints_per_reel": 2, "diameter_sd_mm": 20},
+        "unwind": SPLICE
+        | {"change": "flying_splice", "splice_speed_m_per_min": 120, "splice_fail_chance": 0.3},
+        "web_path": PATH
+        | {"breaks_per_100_reels": 40, "speed_exponent": 2, "break_chance_at_joint": 0.3}
+        | {"break_chance_at_splice": 0.2, "break_chance_at_restart": 0.02},
+        "gate": GATE | {"cuts_per_joint": 9},
+        "crew": {"size": 2},
+        "stop": [JAM],
+    },
+}
+USUAL: dict[str, Any] = {
+    "cutter": RAMPS,
+    "gate": GATE,
+    "overlap_belt": BELT,
+    "reels": REELS,
+    "web_path": PATH,
+}
