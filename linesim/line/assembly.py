@@ -1,231 +1,197 @@
-"""The whole line, put together in the order in which the paper moves."""
+"""The whole line, put together from a scenario and its luck."""
 
 from __future__ import annotations
 
-from linesim.line.bridge import Bridge
-from linesim.line.calendar import Calendar
+from collections.abc import Sequence
+
+from linesim.line.accounts import LOSSES, CauseNames, new_accounts
+from linesim.line.books import Page, close_page, new_page
+from linesim.line.bridge import new_bridge, watch_running
+from linesim.line.calendar import (
+    Pause,
+    at_once,
+    await_pause,
+    new_calendar,
+    pauses_after_run_in,
+)
+from linesim.line.causes import watch_clock
 from linesim.line.chance import Chance
-from linesim.line.clock import HOUR, MINUTE, Alarm, Clock, Rank
-from linesim.line.cruise import Cruise
-from linesim.line.floor import Floor
+from linesim.line.clock import HOUR, MINUTE, RANK_FORCED, Alarm, Alarms, set_alarm
+from linesim.line.crew import new_crew
+from linesim.line.divert import new_divert
+from linesim.line.floor import show
 from linesim.line.goods import goods_of
-from linesim.line.holds import LEVEL_HOLD
-from linesim.line.levels import Levels
+from linesim.line.history import new_history
+from linesim.line.levels import new_levels
+from linesim.line.line import Forced, Line
 from linesim.line.machine import Machine
-from linesim.line.orders import Orders
-from linesim.line.outfeed import Outfeed
-from linesim.line.packing import Packing
-from linesim.line.products import Products
-from linesim.line.transfer import Transfer
-from linesim.line.webs import Webs
-from linesim.line.wrapper import Wrapper
-from linesim.record import Books, Ledger
-from linesim.record.states import Kind, State
-from linesim.record.supplies import Supplies
-from linesim.scenario import WEB_STATIONS, ForcedStop, Scenario
+from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
+from linesim.line.outfeed import new_outfeed
+from linesim.line.packing import new_packing
+from linesim.line.rework import new_rework
+from linesim.line.rings import FORCED
+from linesim.line.run_in import run_in_ns
+from linesim.line.site import Site, station_names
+from linesim.line.stand import part_at_start
+from linesim.line.stoppage import new_stoppages
+from linesim.line.transfer import new_transfer
+from linesim.line.typed import Row
+from linesim.line.unwind import fill_stands
+from linesim.line.web_states import ON_WEBS
+from linesim.line.web_stops import look_for_web_dues
+from linesim.line.webs import new_webs, start_webs
+from linesim.line.wrapper import new_wrapper, note_roll
+from linesim.record.states import Kind
+from linesim.scenario import ForcedStop, Scenario
+
+_TRANSFER, _BRIDGE, _FIRST_WRAPPER = range(3)
+"""Numbers of the machines; the outfeed's is the last."""
 
 
-def station_names(scenario: Scenario) -> tuple[str, ...]:
-    """All stations in the order in which the paper moves."""
-    wrappers = tuple(wrapper.name for wrapper in scenario.wrapper)
-    last = ("outfeed",) if scenario.outfeed is not None else ()
-    return (*WEB_STATIONS, "transfer", "bridge", *wrappers, *last)
+def site_of(scenario: Scenario, chance: Chance) -> Site:
+    """Where a line is put up."""
+    goods = [goods_of(scenario, order) for order in scenario.order] or [goods_of(scenario)]
+    stations = station_names(scenario)
+    return Site(scenario, chance, CauseNames(), goods, stations, run_in_ns(scenario))
 
 
-class Line:
-    """One line in one run: parts, and who tells whom."""
+def assemble(
+    site: Site, *, end_ns: int, keeps: bool, forced: Sequence[ForcedStop], buckets: int = 0
+) -> Line:
+    """A line before its first moment. ``end_ns``: of the run, its run-in included.
 
-    def __init__(
-        self,
-        scenario: Scenario,
-        chance: Chance,
-        *,
-        end_ns: int,
-        keep: bool,
-        forced: tuple[ForcedStop, ...],
-    ) -> None:
-        names = station_names(scenario)
-        minor = round(scenario.line.minor_stop_minutes * MINUTE)
-        self.ledger = Ledger(names, minor_ns=minor, keep=keep)
-        self.env = Clock()
-        self.floor = floor = Floor(scenario, self.env, chance, self.ledger, keep=keep)
-        goods = goods_of(scenario, scenario.order[0] if scenario.order else None)
+    Raises ``ValueError`` for a forced stop at no known station.
+    """
+    scenario = site.scenario
+    found = pauses_after_run_in(scenario, end_ns, site.run_in_ns)
+    per_station = _most_stops(scenario, found, len(forced))
+    webs = new_webs(site, 2 * per_station + scenario.unwind.webs + 8)
+    first = len(webs.causes)
+    bridge = new_bridge(site, _BRIDGE, first, per_station)
+    first += len(bridge.causes)
+    transfer = new_transfer(site, _TRANSFER, first, per_station)
+    first += len(transfer.causes)
+    wrappers = []
+    for i in range(len(scenario.wrapper)):
+        wrappers.append(new_wrapper(site, _FIRST_WRAPPER + i, i, first, per_station))
+        first += len(wrappers[-1].causes)
+    outfeed = new_outfeed(site, _FIRST_WRAPPER + len(wrappers), first, per_station)
+    machines: list[Machine] = [transfer, bridge, *wrappers]
+    if scenario.outfeed is not None:
+        machines.append(outfeed)
+    levels, rework, orders = new_levels(site), new_rework(site), new_orders(site)
+    forcing = _forced_stops(site, forced)
 
-        self.webs = Webs(floor, goods, self._set_full)
-        self.bridge = Bridge(floor, names.index("bridge"))
-        self.transfer = Transfer(floor, names.index("transfer"), self.webs, self.bridge)
-        first = names.index("bridge") + 1
-        self.wrappers = [Wrapper(floor, first + i, i, goods) for i in range(len(scenario.wrapper))]
-        has_outfeed = scenario.outfeed is not None
-        self.outfeed = Outfeed(floor, len(names) - 1) if has_outfeed else None
-        self.packing = Packing(floor, self.bridge, self.wrappers, self.outfeed)
-        self.levels = Levels(floor, self.webs, self.transfer, self.bridge)
-        self.orders = Orders(floor, self.webs, self.transfer, self.packing)
+    late = list(LATE_CAUSES)
+    late += [(name, Kind.CALENDAR) for name in dict.fromkeys(pause.name for pause in found)]
+    places = {name: place for place, (name, _) in enumerate(late) if place >= len(LATE_CAUSES)}
+    calendar = new_calendar(found, places, len(machines))
+    causes = [*webs.causes, *bridge.causes, *transfer.causes]
+    causes += [cause for machine in machines[_FIRST_WRAPPER:] for cause in machine.causes]
+    stoppages = new_stoppages((1 + len(machines)) * per_station)
+    most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 1
+    most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
+    products = 1 + sum(not order.same_as_last for order in orders.all[1:])
+    pages = [_page(site) for _ in range(products)]
+    goods = Row("products", len(site.goods), site.goods)
+    accounts = new_accounts(
+        site.stations, site.causes, late, round(scenario.line.minor_stop_minutes * MINUTE)
+    )
+    machine_of = [-1] * ON_WEBS + list(range(len(machines)))
+    line = Line(
+        now_ns=0,
+        given_up=0,
+        fault=0,
+        helper_at=0,
+        helper=_nobody_helps,
+        keeps=keeps,
+        has_orders=bool(scenario.order),
+        has_outfeed=scenario.outfeed is not None,
+        products=goods,
+        product=0,
+        goods=goods[0],
+        alarms=Alarms(Row("alarms", most_alarms)),
+        crew=new_crew(scenario.crew, most_jobs),
+        stoppages=stoppages,
+        webs=webs,
+        transfer=transfer,
+        bridge=bridge,
+        levels=levels,
+        divert=new_divert(site),
+        packing=new_packing(site, wrappers),
+        wrappers=Row("wrappers", len(wrappers), wrappers),
+        outfeed=outfeed,
+        rework=rework,
+        orders=orders,
+        calendar=calendar,
+        forced=Row("forced stops", len(forcing), forcing),
+        causes=Row("stop causes", len(causes), causes),
+        machines=Row("machines", len(machines), machines),
+        machine_of=Row("stations", len(machine_of), machine_of),
+        first_wrapper=_FIRST_WRAPPER,
+        accounts=accounts,
+        history=new_history(),
+        at_start=_page(site),
+        pages=Row("pages", products, pages),
+        page=0,
+        book=pages[0],
+        buckets=Row("parts of the counted time", buckets, [0] * buckets),
+        buckets_from_ns=0,
+        bucket_ns=1,
+    )
+    _begin(line, site)
+    return line
 
-        self.webs.states.root_beyond = self._beyond_webs
-        self.transfer.root_beyond = self.packing.states.root
-        self.packing.states.root_before = self._before_bridge
-        self.packing.level_fell = self.levels.fell
-        self.bridge.belt_moves = self.transfer.room
-        self.x_before = 0
-        """Place of the webs (um) when counting began."""
-        self.done_before = [0] * len(self.wrappers)
-        """Reams finished by each wrapper when counting began."""
-        self.taken_out_before = 0
-        """The same of the outfeed."""
-        self.products = Products(self)
-        self.orders.product_made = self.products.made
-        self.buckets: list[int] = []
-        self.bucket_from = 0
-        """Moment (ns) at which the first of the buckets begins."""
-        self.bucket_ns = 1
-        """Length of each bucket, ns."""
-        if scenario.order:
-            self.packing.steps.on_out = lambda at, good: self.orders.out(at, good=good)
-            self.packing.steps.rework.good = self.orders.rewrapped
-            self.bridge.put_aside = self.orders.lose
 
-        self.machines: list[Machine] = [self.transfer, self.bridge, *self.wrappers]
-        if self.outfeed is not None:
-            self.machines.append(self.outfeed)
-        self.cruise = Cruise(self)
-        self.webs.cruise = self.cruise.run
-        self.calendar = Calendar(floor, self.webs, self.machines, end_ns + floor.run_in_ns)
-        for stop in forced:
-            self._force(stop)
-        self.webs.start()
-        floor.show()
+def _nobody_helps(what: int, number: int) -> None:
+    raise RuntimeError("a line that is not run has nobody to ask for draws or reels")
 
-    def _set_full(self) -> None:
-        self.transfer.set_full()
-        self.orders.set_full(self.webs.goods.lanes)
 
-    def _beyond_webs(self) -> tuple[int, int]:
-        first = self.webs.holds[0] if self.webs.holds else None
-        if self.transfer.stops:
-            return self.transfer.own_root()
-        if first is not None and first.station == LEVEL_HOLD:
-            return self.packing.states.root()
-        return self.transfer.root() or self.packing.states.root()
+def _page(site: Site) -> Page:
+    return new_page(len(site.scenario.wrapper), len(site.stations), LOSSES)
 
-    def _before_bridge(self) -> tuple[int, int]:
-        if self.transfer.stops:
-            return self.transfer.own_root()
-        return self.webs.root()
 
-    def _force(self, stop: ForcedStop) -> None:
-        names = self.ledger.stations
-        cause = self.ledger.cause(stop.cause, Kind.STOP)
+def _most_stops(scenario: Scenario, found: list[Pause], forced: int) -> int:
+    """So many stops of one station at once are possible: each cause but once, and its roll."""
+    causes = len(scenario.stop) * max(1, scenario.unwind.webs)
+    return causes + forced + at_once(found) + 4
+
+
+def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:
+    made: list[Forced] = []
+    for stop in forced:
+        cause = site.causes.number(stop.cause, Kind.STOP)
         length = round(stop.minutes * MINUTE)
-        targets = [i for i, name in enumerate(names) if name == stop.station]
+        at = site.run_in_ns + round(stop.at_h * HOUR)
+        targets = [i for i, name in enumerate(site.stations) if name == stop.station]
         if not targets and stop.station == "wrapper":
-            targets = [wrapper.station for wrapper in self.wrappers]
+            first = site.stations.index("bridge") + 1
+            targets = [first + i for i in range(len(site.scenario.wrapper))]
         if not targets:
-            raise ValueError(f"no station called {stop.station!r}; there are {', '.join(names)}")
+            names = ", ".join(site.stations)
+            raise ValueError(f"no station called {stop.station!r}; there are {names}")
+        for target in targets:
+            alarm = Alarm(RANK_FORCED, FORCED, len(made))
+            made.append(Forced(alarm, at, target, cause, length))
+    return made
 
-        def begin() -> None:
-            for target in targets:
-                if target < len(WEB_STATIONS):
-                    self.webs.stops.force(target, cause, length)
-                else:
-                    machine = self.machines[target - len(WEB_STATIONS)]
-                    machine.hold(cause, State.DOWN, length)
 
-        Alarm(self.env, Rank.FORCED, begin).set(self.floor.run_in_ns + round(stop.at_h * HOUR))
-
-    def count_buckets(self, count: int, start_ns: int, end_ns: int) -> None:
-        """Count good reams in ``count`` equal parts of the time from start to end."""
-        self.buckets = [0] * count
-        self.bucket_from = start_ns
-        self.bucket_ns = max(1, -(-(end_ns - start_ns) // count))
-        orders = bool(self.floor.scenario.order)
-
-        def out(at: int, good: bool) -> None:
-            if good:
-                self._count(at)
-            if orders:
-                self.orders.out(at, good=good)
-
-        def rewrapped(product: int) -> None:
-            self._count(self.floor.now)
-            if orders:
-                self.orders.rewrapped(product)
-
-        self.packing.steps.on_out = out
-        self.packing.steps.rework.good = rewrapped
-
-    def _count(self, at: int) -> None:
-        if at >= self.bucket_from:
-            bucket = (at - self.bucket_from) // self.bucket_ns
-            self.buckets[min(bucket, len(self.buckets) - 1)] += 1
-
-    def reams_on_line(self) -> int:
-        """Reams made that have neither left nor been lost."""
-        waiting = self.webs.goods.lanes if self.transfer.set_waits else 0
-        return waiting + self.transfer.carried + self.packing.reams_here()
-
-    def sheets_in_pockets(self) -> int:
-        """Sheets in unfinished reams and on the overlap belt."""
-        pockets, m = self.webs.pockets, len(self.webs.unwind.stands)
-        cuts = pockets.on_belt + (0 if pockets.full else pockets.cuts)
-        return cuts * m * self.webs.goods.lanes
-
-    def forget_warm_up(self) -> None:
-        """Counting begins now: accounts and books start afresh from what is on the line."""
-        self._close_accounts()
-        self.ledger.forget()
-        self.count_from_here()
-        if self.outfeed is not None:
-            # A wait that began before is counted from here.
-            self.outfeed.idle_since = max(self.outfeed.idle_since, self.floor.now)
-
-    def _close_accounts(self) -> None:
-        self.floor.settle()
-        if self.outfeed is not None:
-            self.packing.states.outfeed_pauses(self.outfeed)
-        self.ledger.close(self.floor.now)
-
-    def count_from_here(self) -> None:
-        """The books start afresh from what is on the line."""
-        self.webs.cutting.book()
-        books = self.floor.books = Books()
-        books.paper.at_start = self.webs.in_machine_um()
-        books.sheets.at_start = self.sheets_in_pockets()
-        books.reams.at_start = self.reams_on_line()
-        self.x_before = self.webs.motion.x
-        self.done_before = [wrapper.wrapped for wrapper in self.wrappers]
-        self.taken_out_before = 0 if self.outfeed is None else self.outfeed.done
-        self.products.begin()
-
-    def wrapped_by(self) -> tuple[int, ...]:
-        """Reams finished by each wrapper since counting began."""
-        return tuple(
-            wrapper.wrapped - before
-            for wrapper, before in zip(self.wrappers, self.done_before, strict=True)
-        )
-
-    def taken_out(self) -> int:
-        """Reams finished by the outfeed since counting began."""
-        return 0 if self.outfeed is None else self.outfeed.done - self.taken_out_before
-
-    def supplies(self) -> Supplies:
-        """Reels and wrapping rolls taken so far; none are noted where there are no orders."""
-        rolls = [roll for wrapper in self.wrappers for roll in wrapper.rolls]
-        rolls.sort(key=lambda roll: (roll.at_ns, roll.wrapper))
-        return Supplies(tuple(self.webs.unwind.moves), tuple(rolls))
-
-    def close(self) -> None:
-        """The run is over."""
-        self._close_accounts()
-        self.take_stock()
-        self.products.end()
-
-    def take_stock(self) -> Books:
-        """Bring the books up to this moment, with what is on the line now."""
-        self.webs.cutting.book()
-        books = self.floor.books
-        books.web_um = self.webs.motion.x - self.x_before
-        books.paper.at_end = self.webs.in_machine_um()
-        books.sheets.at_end = self.sheets_in_pockets()
-        books.reams.at_end = self.reams_on_line()
-        return books
+def _begin(line: Line, site: Site) -> None:
+    """The moment before the first: alarms are set, reels put on, the webs gain speed."""
+    for cause in line.causes:
+        watch_clock(line, cause)
+    watch_running(line)
+    for stand in line.webs.unwind.stands:
+        fill_stands(line, stand, part_at_start(site, stand.web))
+    for wrapper in line.wrappers:
+        note_roll(line, wrapper)
+    look_for_web_dues(line)
+    if line.has_orders:
+        begin_order(line)
+    await_pause(line)
+    for each in line.forced:
+        set_alarm(line, each.alarm, each.at_ns)
+    close_page(line, line.at_start)
+    line.pages[0].loaded_um = 0
+    start_webs(line)
+    show(line)

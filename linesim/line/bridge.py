@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER, Alarm, Rank
-from linesim.line.machine import Machine
-from linesim.record.states import State
+from linesim.line import told
+from linesim.line.accounts import NO_CAUSE, NO_ROOT, RUNNING, enter
+from linesim.line.causes import REAMS, RUNNING_H, new_causes
+from linesim.line.clock import NEVER, RANK_BRIDGE, Alarm, set_alarm
+from linesim.line.history import note3
+from linesim.line.machine import Machine, fall, first_due, show_stop, stands
+from linesim.line.rings import BRIDGE
+from linesim.line.typed import Row
 
 if TYPE_CHECKING:
-    from linesim.line.floor import Floor
+    from linesim.line.line import Line
+    from linesim.line.site import Site
+
+NOBODY_WAITS = -1
 
 
+@dataclass(slots=True)
 class Bridge(Machine):
     """First in, first out. The level counts reams on the belt, travelling ones too.
 
@@ -21,155 +29,156 @@ class Bridge(Machine):
     has moved on by the travel time.
     """
 
-    def __init__(self, floor: Floor, station: int) -> None:
-        super().__init__(floor, station, Rank.BRIDGE)
-        table = floor.scenario.bridge
-        self.places = floor.scenario.bridge_places
-        self.level = 0
-        self.reams_carried = 0
-        self.sets_aside = table.when_full == "set_aside"
-        """What finds no place is set aside; nobody waits."""
-        travel = 0.0
-        if table.belt_speed_m_per_min > 0:
-            travel = floor.scenario.bridge_length_m / table.belt_speed_m_per_min * 60e9
-        self.travel_ns = round(travel)
-        self._queue: deque[list[int]] = deque()
-        """[belt clock at which they are at the wrappers, reams] of each set."""
-        self._lost_ns = 0
-        """How far the belt's clock is behind."""
-        self._stands_since = 0
-        self.alarm = Alarm(floor.env, Rank.BRIDGE, self._rung)
-        self.heed_level = 0
-        """A level from which on every set matters at its moment: what lies below can wait."""
-        self.wait_level = -1
-        """Somebody wants to know when the level has fallen to this; -1: nobody."""
-        self.placed_rows: list[tuple[int, int, int]] = []
-        self.paused = self._paused
-        self.resumed = self._resumed
-        self._watch_running()
-        floor.join(None, self.show)
+    alarm: Alarm
+    places: int
+    sets_aside: bool
+    """What finds no place is set aside; nobody waits."""
+    travel_ns: int
+    sets_ready_ns: Row[int]
+    """A ring of the sets on it: what the belt's clock reads when each is at the wrappers, ..."""
+    sets_reams: Row[int]
+    """... and how many reams of it are left."""
+    heeded_level: int
+    """A level from which on every set matters at its moment: what lies below can wait."""
+    first: int = 0
+    """The first set's place in the ring."""
+    sets: int = 0
+    level: int = 0
+    reams: int = 0
+    """Put down on it so far."""
+    behind_ns: int = 0
+    """How far the belt's clock is behind."""
+    stands_since_ns: int = 0
+    waited_level: int = NOBODY_WAITS
+    """Somebody wants to know when the level has fallen to this."""
 
-    arrived: Callable[[], None]
-    """Told when reams are set down or the belt moves again."""
-    waited_for: Callable[[], None]
-    """Told when somebody begins to wait for a level."""
-    level_rose: Callable[[], None]
 
-    put_aside: Callable[[int], None] = staticmethod(lambda reams: None)
-    """Told of reams that found no place."""
+def new_bridge(site: Site, number: int, first: int, most_stops: int) -> Bridge:
+    """An empty bridge."""
+    scenario, station = site.scenario, site.stations.index("bridge")
+    table, places = scenario.bridge, scenario.bridge_places
+    causes = new_causes(site, first, station, RANK_BRIDGE)
+    travel = 0.0
+    if table.belt_speed_m_per_min > 0:
+        travel = scenario.bridge_length_m / table.belt_speed_m_per_min * 60e9
+    # The wrappers' rules look at the level too: what they did before is settled first.
+    levels_heeded = (
+        table.slow_at_reams,
+        table.stop_at_reams,
+        table.catch_up_at_reams,
+        scenario.divert.second_at_reams,
+    )
+    heeded = [level for level in levels_heeded if level is not None]
+    sets_aside = table.when_full == "set_aside"
+    room = places + 1
+    return Bridge(
+        number=number,
+        what=BRIDGE,
+        station=station,
+        causes=Row("stop causes", len(causes), causes),
+        stops=Row("stops of the bridge at once", most_stops),
+        running_due_ns=first_due(causes, RUNNING_H),
+        reams_due=first_due(causes, REAMS),
+        alarm=Alarm(RANK_BRIDGE, BRIDGE),
+        places=places,
+        sets_aside=sets_aside,
+        travel_ns=round(travel),
+        sets_ready_ns=Row("sets on the bridge", room, [0] * room),
+        sets_reams=Row("sets on the bridge", room, [0] * room),
+        heeded_level=0 if sets_aside else min([NEVER, *heeded]),
+    )
 
-    def room_for(self, reams: int) -> bool:
-        """True where the belt moves and has places enough, or what does not fit is set aside."""
-        if self.stops:
-            return False
-        if self.level + reams > self.places:
-            self.look()  # the level known so far can only have fallen since
-        return self.sets_aside or self.level + reams <= self.places
 
-    look: Callable[[], None]
-    """Brings the level up to this moment."""
+# -- rules ---------------------------------------------------------------------------------------
 
-    def tell_when_room(self, reams: int) -> None:
-        """The transfer waits until ``reams`` fit; while the belt stands, until it moves."""
-        if not self.stops:
-            self.wait_for(self.places - reams)
 
-    def wait_for(self, level: int) -> None:
-        """Somebody waits for the level to fall to ``level``."""
-        self.wait_level = max(self.wait_level, level)
-        self.waited_for()
+def room_for(line: Line, reams: int) -> bool:
+    """The belt moves and has places enough, or what does not fit is set aside."""
+    bridge = line.bridge
+    if stands(bridge):
+        return False
+    if bridge.level + reams > bridge.places:
+        told.move_on(line)  # the level known so far can only have fallen since
+    return bridge.sets_aside or bridge.level + reams <= bridge.places
 
-    def place(self, reams: int, full_at: int) -> None:
-        """A set is put down."""
-        now = self.floor.now
-        if self.level + reams >= self.heed_level:
-            self.look()
-        if self.sets_aside:
-            fit = max(0, min(reams, self.places - self.level))
-            self.floor.books.reams.set_aside += reams - fit
-            self.put_aside(reams - fit)
-            reams = fit
-        if self.floor.keep:
-            self.placed_rows.append((full_at, now, reams))
-        if reams:
-            self.level += reams
-            self.reams_carried += reams
-            self._queue.append([now - self._lost_ns + self.travel_ns, reams])
-            self.arrived()
-        self.level_rose()
-        if self.reams_carried >= self.reams_due:
-            self.fall("every_reams", self.reams_carried)
 
-    def sets_before_stop(self, reams: int) -> int:
-        """Sets that can be put down before a stop that counts reams falls due."""
-        return (self.reams_due - self.reams_carried - 1) // reams
+def wait_for_level(line: Line, level: int) -> None:
+    """Somebody waits for the level to fall to this."""
+    line.bridge.waited_level = max(line.bridge.waited_level, level)
+    told.plan_packing(line)
 
-    def put_down(self, full_at: int, at: int, reams: int) -> None:
-        """A set is put down at ``at``, with room and nobody to be told."""
-        if self.floor.keep:
-            self.placed_rows.append((full_at, at, reams))
-        self.level += reams
-        self.reams_carried += reams
-        self._queue.append([at - self._lost_ns + self.travel_ns, reams])
 
-    def head_ready(self) -> int:
-        """When the first ream is at the wrappers, ns; NEVER where none comes or the belt stands."""
-        if not self._queue or self.stops:
-            return NEVER
-        return self._queue[0][0] + self._lost_ns
+def place_set(line: Line, reams: int, full_ns: int) -> None:
+    """A set is put down."""
+    bridge = line.bridge
+    if bridge.level + reams >= bridge.heeded_level:
+        told.move_on(line)
+    if bridge.sets_aside:
+        fit = max(0, min(reams, bridge.places - bridge.level))
+        line.book.set_aside += reams - fit
+        told.lose(line, reams - fit)
+        reams = fit
+    if line.keeps:
+        note3(line, line.history.sets, full_ns, line.now_ns, reams)
+    if reams > 0:
+        bridge.level += reams
+        bridge.reams += reams
+        last = (bridge.first + bridge.sets) % len(bridge.sets_reams)
+        bridge.sets_ready_ns[last] = line.now_ns - bridge.behind_ns + bridge.travel_ns
+        bridge.sets_reams[last] = reams
+        bridge.sets += 1
+        told.arrived(line)
+    told.level_rose(line)
+    if bridge.reams >= bridge.reams_due:
+        fall(line, bridge, REAMS, bridge.reams)
 
-    def take(self) -> None:
-        """A wrapper takes the first ream."""
-        head = self._queue[0]
-        self.level -= 1
-        if head[1] == 1:
-            self._queue.popleft()
-        else:
-            head[1] -= 1
 
-    def head(self) -> tuple[int, int]:
-        """When the first set is at the wrappers, and how many reams of it are left."""
-        if not self._queue or self.stops:
-            return NEVER, 0
-        return self._queue[0][0] + self._lost_ns, self._queue[0][1]
+def head_ready_ns(line: Line) -> int:
+    """When the first ream is at the wrappers; NEVER where none comes or the belt stands."""
+    bridge = line.bridge
+    if bridge.sets == 0 or stands(bridge):
+        return NEVER
+    return bridge.sets_ready_ns[bridge.first] + bridge.behind_ns
 
-    def take_many(self, reams: int) -> None:
-        """``reams`` of the first set are taken."""
-        self.level -= reams
-        self._queue[0][1] -= reams
-        if self._queue[0][1] == 0:
-            self._queue.popleft()
 
-    def run_so_far(self) -> int:
-        """What the belt's clock reads while the belt stands, ns."""
-        return self._stands_since - self._lost_ns
+def take_ream(line: Line) -> None:
+    """The first ream is taken off."""
+    bridge = line.bridge
+    bridge.level -= 1
+    bridge.sets_reams[bridge.first] -= 1
+    if bridge.sets_reams[bridge.first] == 0:
+        bridge.first = (bridge.first + 1) % len(bridge.sets_reams)
+        bridge.sets -= 1
 
-    def reams_so_far(self) -> int:
-        """What the meter of reams reads."""
-        return self.reams_carried
 
-    def _watch_running(self) -> None:
-        due = self.running_due
-        self.alarm.set(NEVER if due == NEVER else due + self._lost_ns)
+def bridge_rings(line: Line) -> None:
+    """The belt has run so long that a stop falls due."""
+    fall(line, line.bridge, RUNNING_H, line.now_ns - line.bridge.behind_ns)
 
-    def _rung(self) -> None:
-        self.fall("every_running_h", self.floor.now - self._lost_ns)
 
-    def _paused(self) -> None:
-        self._stands_since = self.floor.now
-        self.alarm.set(NEVER)
+def watch_running(line: Line) -> None:
+    """Set the alarm to where the first stop falls due, while the belt moves."""
+    bridge = line.bridge
+    due = bridge.running_due_ns
+    set_alarm(line, bridge.alarm, NEVER if due == NEVER else due + bridge.behind_ns)
 
-    def _resumed(self) -> None:
-        self._lost_ns += self.floor.now - self._stands_since
-        self._watch_running()
-        self.arrived()
-        self.floor.show()
-        self.belt_moves()
 
-    belt_moves: Callable[[], None]
-    """Told when the belt moves again."""
+def bridge_paused(line: Line) -> None:
+    """The belt stands."""
+    line.bridge.stands_since_ns = line.now_ns
+    set_alarm(line, line.bridge.alarm, NEVER)
 
-    def show(self) -> None:
-        """Enter its state."""
-        if not self.show_stop(self.floor.now):
-            self.floor.ledger.enter(self.station, self.floor.now, State.RUNNING)
+
+def bridge_resumed(line: Line) -> None:
+    """The belt moves again."""
+    line.bridge.behind_ns += line.now_ns - line.bridge.stands_since_ns
+    watch_running(line)
+    told.arrived(line)
+    told.show(line)
+    told.room(line)
+
+
+def show_bridge(line: Line) -> None:
+    """Enter its state."""
+    if not show_stop(line, line.bridge):
+        enter(line, line.bridge.station, line.now_ns, RUNNING, NO_CAUSE, NO_ROOT)

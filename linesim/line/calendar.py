@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import HOUR, MINUTE, Alarm, Rank
-from linesim.line.holds import PlainHold
-from linesim.line.stoppage import Stoppage
-from linesim.record.states import Kind, State
+from linesim.line import told
+from linesim.line.accounts import PLANNED, late_cause
+from linesim.line.clock import DAY, HOUR, MINUTE, NEVER, RANK_CALENDAR, Alarm, set_alarm
+from linesim.line.crew import come_back, leave, lend, take_back
+from linesim.line.machine import end_stop, hold
+from linesim.line.rings import PAUSE_BEGINS, PAUSE_OVER
+from linesim.line.stoppage import PAUSED, Stoppage, new_stoppage
+from linesim.line.typed import Ref, Row, add, shorten
+from linesim.line.webs import add_hold, release_hold
 from linesim.scenario.tables import Holiday
 
 if TYPE_CHECKING:
-    from linesim.line.floor import Floor
-    from linesim.line.machine import Machine
-    from linesim.line.webs import Webs
+    from linesim.line.line import Line
     from linesim.scenario import Scenario
-
-_DAY = 24 * HOUR
 
 
 @dataclass(frozen=True, order=True)
@@ -41,11 +42,11 @@ def shift_starts(scenario: Scenario, until: int) -> list[int]:
     calendar = scenario.calendar
     free = {day for each in scenario.holiday for day in _days(each)}
     if calendar.shifts_per_day is None and calendar.days_per_week == 7:
-        return [start for start in range(0, until, length) if start // _DAY not in free]
-    per_day = calendar.shifts_per_day or int(_DAY // length)
-    days = range(until // _DAY + 1)
+        return [start for start in range(0, until, length) if start // DAY not in free]
+    per_day = calendar.shifts_per_day or int(DAY // length)
+    days = range(until // DAY + 1)
     worked = [day for day in days if day % 7 < calendar.days_per_week and day not in free]
-    starts = [day * _DAY + i * length for day in worked for i in range(per_day)]
+    starts = [day * DAY + i * length for day in worked for i in range(per_day)]
     return [start for start in starts if start < until]
 
 
@@ -115,7 +116,7 @@ def _free(scenario: Scenario, start: int, end: int) -> list[Pause]:
     found = []
     for holiday in sorted(scenario.holiday, key=lambda each: each.day):
         days = _days(holiday)
-        begins, ends = max(start, days[0] * _DAY), min(end, (days[-1] + 1) * _DAY)
+        begins, ends = max(start, days[0] * DAY), min(end, (days[-1] + 1) * DAY)
         if begins < ends:
             if start < begins:
                 found.append(Pause(start, begins, "no shift", crew_away=True, shift_over=True))
@@ -126,56 +127,139 @@ def _free(scenario: Scenario, start: int, end: int) -> list[Pause]:
     return found
 
 
+@dataclass(slots=True)
+class PlannedPause:
+    """One to come, or that has been. Times since the run-in began."""
+
+    start_ns: int
+    end_ns: int
+    late_cause: int
+    """Place of its name among the causes that get numbers as they are met."""
+    crew_away: bool
+    people: int
+    shift_over: bool
+
+
+@dataclass(slots=True)
+class PauseNow:
+    """One under way."""
+
+    hold: Stoppage
+    alarm: Alarm
+    stops: Row[Ref[Stoppage]]
+    """What each machine stands for."""
+    of: int = -1
+    """Which of the pauses; -1: none."""
+
+
+@dataclass(slots=True)
 class Calendar:
     """Stops the whole line for each pause, and starts it again."""
 
-    def __init__(self, floor: Floor, webs: Webs, machines: list[Machine], until: int) -> None:
-        self._floor, self._webs, self._machines = floor, webs, machines
-        self._away = 0
-        self.to_come = pauses_after_run_in(floor.scenario, until, floor.run_in_ns)
-        """Pauses to come, the last one first."""
-        self.to_come.reverse()
-        self._alarm = Alarm(floor.env, Rank.CALENDAR, self._begin)
-        self._next()
-
-    def _next(self) -> None:
-        if self.to_come:
-            self._alarm.set(self.to_come[-1].start)
-
-    def _begin(self) -> None:
-        pause = self.to_come.pop()
-        floor = self._floor
-        floor.settle()
-        cause = floor.ledger.cause(pause.name, Kind.CALENDAR)
-        if pause.crew_away:
-            self._away += 1
-            floor.crew.leave(shift_over=pause.shift_over)
-        if pause.people:
-            # Planned work goes first; it begins and ends by the calendar even when people come
-            # late, because they are still at a job that began before.
-            floor.crew.lend(pause.people)
-        hold = PlainHold(-1, cause, State.PLANNED)
-        self._webs.add(hold)
-        held = [(m, m.hold(cause, State.PLANNED, _UNTIL_TOLD)) for m in self._machines]
-        over = Alarm(floor.env, Rank.CALENDAR, self._end(pause, hold, held))
-        over.set(pause.end)
-        self._next()
-
-    def _end(
-        self, pause: Pause, hold: PlainHold, held: list[tuple[Machine, Stoppage]]
-    ) -> Callable[[], None]:
-        def over() -> None:
-            if pause.crew_away:
-                self._away -= 1
-                if self._away == 0:
-                    self._floor.crew.come_back()
-            if pause.people:
-                self._floor.crew.take_back(pause.people)
-            for machine, stoppage in held:
-                machine.end(stoppage)
-            self._webs.release(hold)
-
-        return over
+    alarm: Alarm
+    pauses: Row[PlannedPause]
+    now: Row[PauseNow]
+    """As many as there are at one moment at most."""
+    next: int = 0
+    away: int = 0
+    """Pauses under way for which the crew is away."""
 
 
-_UNTIL_TOLD = 1 << 62
+def at_once(found: list[Pause]) -> int:
+    """How many pauses there are at one moment at most, one that ends as another begins included."""
+    moments = sorted([(pause.start, 0) for pause in found] + [(pause.end, 1) for pause in found])
+    most = now = 0
+    for _, ends in moments:
+        now += -1 if ends else 1
+        most = max(most, now)
+    return most
+
+
+def new_calendar(found: list[Pause], names: dict[str, int], machines: int) -> Calendar:
+    """Before the first pause. ``names``: places of their causes among those met later."""
+    most = at_once(found)
+    return Calendar(
+        alarm=Alarm(RANK_CALENDAR, PAUSE_BEGINS),
+        pauses=Row(
+            "pauses",
+            len(found),
+            [
+                PlannedPause(
+                    each.start,
+                    each.end,
+                    names[each.name],
+                    each.crew_away,
+                    each.people,
+                    each.shift_over,
+                )
+                for each in found
+            ],
+        ),
+        now=Row("pauses at once", most, [_new_pause(i, machines) for i in range(most)]),
+    )
+
+
+def _new_pause(number: int, machines: int) -> PauseNow:
+    pause = PauseNow(
+        new_stoppage(number, PAUSED),
+        Alarm(RANK_CALENDAR, PAUSE_OVER, number),
+        Row("machines", machines),
+    )
+    pause.hold.state = PLANNED
+    return pause
+
+
+# -- rules ---------------------------------------------------------------------------------------
+
+
+def await_pause(line: Line) -> None:
+    """Set the alarm to the next pause, if there is one."""
+    calendar = line.calendar
+    if calendar.next < len(calendar.pauses):
+        set_alarm(line, calendar.alarm, calendar.pauses[calendar.next].start_ns)
+
+
+def pause_begins(line: Line) -> None:
+    """The line stands as planned, and so does all that is under way but for jobs in hand."""
+    calendar = line.calendar
+    pause = calendar.pauses[calendar.next]
+    told.settle(line)
+    cause = late_cause(line, pause.late_cause)
+    if pause.crew_away:
+        calendar.away += 1
+        leave(line, pause.shift_over)
+    if pause.people > 0:
+        # Planned work goes first; it begins and ends by the calendar even when people come late,
+        # because they are still at a job that began before.
+        lend(line, pause.people)
+    place = 0
+    while calendar.now[place].of >= 0:
+        place += 1
+    now = calendar.now[place]
+    now.of = calendar.next
+    now.hold.cause = cause
+    add_hold(line, now.hold)
+    for machine in line.machines:
+        add(line, now.stops, hold(line, machine, cause, PLANNED, NEVER))
+    set_alarm(line, now.alarm, pause.end_ns)
+    calendar.next += 1
+    await_pause(line)
+
+
+def pause_ends(line: Line, number: int) -> None:
+    """The line may run again."""
+    calendar = line.calendar
+    now = calendar.now[number]
+    pause = calendar.pauses[now.of]
+    if pause.crew_away:
+        calendar.away -= 1
+        if calendar.away == 0:
+            come_back(line)
+    if pause.people > 0:
+        take_back(line, pause.people)
+    for i in range(len(now.stops)):
+        end_stop(line, line.machines[i], now.stops[i])
+        add(line, line.stoppages.free, now.stops[i].number)
+    shorten(now.stops, 0)
+    release_hold(line, now.hold)
+    now.of = -1

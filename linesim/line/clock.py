@@ -1,100 +1,102 @@
-"""Simulated time: SimPy's event queue, in whole nanoseconds, and alarms that can be moved.
+"""Simulated time: whole nanoseconds, and alarms that can be moved.
 
-Whole numbers make the accounts exact. Events of one moment ring in the order of their ranks, the
+Whole numbers make the accounts exact. Alarms of one moment ring in the order of their ranks, the
 part of the line furthest downstream first, so that what happens at a tie is a rule of the line
 and not an accident of who set an alarm earlier.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import simpy
+from linesim.line.typed import Ref, Row, add, shorten
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
 
 NEVER = 1 << 62
 SECOND = 1_000_000_000
 MINUTE = 60 * SECOND
 HOUR = 3600 * SECOND
+DAY = 24 * HOUR
 
-_FIRST_RANK = 2  # SimPy keeps 0 and 1 for its own urgent and normal events.
-
-
-class Rank:
-    """Order in which things of one moment happen."""
-
-    CALENDAR = _FIRST_RANK
-    FORCED = _FIRST_RANK + 1
-    JOB = _FIRST_RANK + 2
-    """People finish a job."""
-    WRAPPING = _FIRST_RANK + 3
-    BRIDGE = _FIRST_RANK + 4
-    TRANSFER = _FIRST_RANK + 5
-    WEB = _FIRST_RANK + 6
-    PEOPLE = _FIRST_RANK + 7
-    """People are sent to jobs, when all of the moment have been asked for."""
+# Order in which things of one moment happen.
+(
+    RANK_CALENDAR,
+    RANK_FORCED,
+    RANK_JOB,  # people finish a job
+    RANK_WRAPPING,
+    RANK_BRIDGE,
+    RANK_TRANSFER,
+    RANK_WEB,
+    RANK_PEOPLE,  # people are sent to jobs, when all of the moment have been asked for
+) = range(8)
 
 
-class Clock(simpy.Environment):
-    """SimPy's environment in whole nanoseconds; ``moment`` is its time, quick to read."""
-
-    def __init__(self) -> None:
-        super().__init__(initial_time=0)
-        self.moment = 0
-
-    def run_to(self, until: int) -> None:
-        """Let everything happen that happens before ``until``."""
-        if until > self.moment:
-            self.run(until=until)
-        self.moment = until
-
-    def next_event(self) -> int:
-        """When the next event of any kind is due, one that was called off included."""
-        return min(int(min(self.peek(), NEVER)), NEVER)
-
-
-class _Ring(simpy.Event):
-    """An event that is bound to happen after ``delay``, like SimPy's own Timeout but ranked."""
-
-    def __init__(
-        self,
-        env: Clock,
-        rank: int,
-        delay: int,
-        rung: Callable[[simpy.Event], None],
-    ) -> None:
-        self.env = env
-        self.callbacks = [rung]
-        self._value = None
-        self._ok = True
-        env.schedule(self, rank, delay)  # type: ignore[arg-type]  # any whole number will do
-
-
+@dataclass(slots=True)
 class Alarm:
-    """Calls ``action`` at the moment it is set to. Setting it again moves it."""
+    """Rings at the moment it is set to. Setting it again moves it."""
 
-    __slots__ = ("_action", "_env", "_rank", "_ring", "at")
+    rank: int
+    what: int
+    """What it rings for: see ``events``."""
+    whose: int = 0
+    """Number of the stop cause, stoppage, stand, ... whose alarm it is."""
+    at_ns: int = NEVER
+    turn: int = 0
+    """Of two alarms of one moment and rank the one set earlier rings first."""
+    place: int = -1
+    """Where it is among those that are set; -1: it is not."""
 
-    def __init__(self, env: Clock, rank: int, action: Callable[[], None]) -> None:
-        self._env = env
-        self._rank = rank
-        self._action = action
-        self._ring: _Ring | None = None
-        self.at = NEVER
 
-    def set(self, at: int) -> None:
-        """Ring at ``at`` (ns, not in the past); ``NEVER`` calls it off."""
-        if at == self.at:
-            return
-        self.at = at
-        if at >= NEVER:
-            self._ring = None
-        else:
-            self._ring = _Ring(self._env, self._rank, at - int(self._env.now), self._rung)
+@dataclass(slots=True)
+class Alarms:
+    """All alarms that are set, in no order."""
 
-    def _rung(self, ring: simpy.Event) -> None:
-        if ring is not self._ring:
-            return  # it was moved since
-        self._ring = None
-        self._env.moment = self.at
-        self.at = NEVER
-        self._action()
+    pending: Row[Ref[Alarm]]
+    turns: int = 0
+
+
+def times(count: int, length: int) -> int:
+    """So many times a length; NEVER where that is beyond all time."""
+    if length > 0 and count > NEVER // length:
+        return NEVER
+    return count * length
+
+
+def set_alarm(line: Line, alarm: Alarm, at_ns: int) -> None:
+    """Ring at ``at_ns`` (not in the past); ``NEVER`` calls it off."""
+    if at_ns == alarm.at_ns:
+        return
+    alarm.at_ns = at_ns
+    pending = line.alarms.pending
+    if at_ns >= NEVER:
+        if alarm.place >= 0:
+            last = pending[len(pending) - 1]
+            pending[alarm.place] = last
+            last.place = alarm.place
+            shorten(pending, len(pending) - 1)
+            alarm.place = -1
+        return
+    if alarm.place < 0:
+        alarm.place = len(pending)
+        add(line, pending, alarm)
+    alarm.turn = line.alarms.turns
+    line.alarms.turns += 1
+
+
+def next_alarm(line: Line) -> int:
+    """Place of the alarm that rings next among those that are set; -1: none is."""
+    best, at, rank, turn = -1, NEVER, 0, 0
+    place = -1
+    for alarm in line.alarms.pending:
+        place += 1
+        when = alarm.at_ns
+        if when > at:
+            continue
+        later = alarm.rank > rank or (alarm.rank == rank and alarm.turn > turn)
+        if best >= 0 and when == at and later:
+            continue
+        best, at, rank, turn = place, when, alarm.rank, alarm.turn
+    return best

@@ -1,150 +1,222 @@
 """The crew: a given number of people, and the jobs they do.
 
 Jobs of one moment are given out together, when everybody has asked: first those for which
-something stands, then by priority, then by time of asking.
+something stands, then by priority, then by time of asking. A job that needs more people than are
+free waits, and nobody behind it overtakes: otherwise a job for two would wait for ever behind jobs
+for one. Work for which nothing stands is laid down for one for which something does, where the
+crew does so. While the crew is away no job is begun; those under way are finished, but for the end
+of a shift that hands them over.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER, Alarm, Clock, Rank
-from linesim.scenario.tables import Crew as CrewTable
+from linesim.line import told
+from linesim.line.clock import NEVER, RANK_JOB, RANK_PEOPLE, Alarm, set_alarm
+from linesim.line.rings import PEOPLE
+from linesim.line.typed import Ref, Row, add, shorten
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.scenario.tables import Crew as CrewTable
 
 
+@dataclass(slots=True)
 class Job:
-    """Work for some people: asked for, begun, perhaps laid down and taken up again, done.
+    """Work for some people: asked for, begun, perhaps laid down and taken up again, done."""
 
-    ``stands``: something stands for it. ``begun`` is called when people are there, ``waits`` when
-    they have gone before it was done, ``done`` when it is.
-    """
-
-    def __init__(
-        self,
-        people: int,
-        priority: int,
-        length_ns: int,
-        *,
-        stands: bool,
-        done: Callable[[], None],
-        begun: Callable[[], None] = lambda: None,
-        waits: Callable[[], None] = lambda: None,
-    ) -> None:
-        self.people = people
-        self.priority = priority
-        self.stands = stands
-        self.left = length_ns
-        """Work still to do when it was last taken up, ns; NEVER: somebody says when it is over."""
-        self.asked = 0
-        self.begun, self.waits, self.done = begun, waits, done
-
-    @property
-    def rank(self) -> tuple[bool, int, int]:
-        """The first is the lowest."""
-        return (not self.stands, self.priority, self.asked)
+    alarm: Alarm
+    """Rings when it is done; says whose job it is."""
+    people: int = 0
+    priority: int = 0
+    stands: bool = False
+    """Something stands for it."""
+    left_ns: int = 0
+    """Work still to do when it was last taken up; NEVER: somebody says when it is over."""
+    asked: int = 0
+    """Jobs asked for before it."""
 
 
+@dataclass(slots=True)
 class Crew:
-    """People at the line.
+    """People, and what they are to do."""
 
-    A job that needs more people than are free waits, and nobody behind it overtakes: otherwise a
-    job for two would wait for ever behind jobs for one. Work for which nothing stands is laid down
-    for one for which something does, where the crew does so. While the crew is away no job is
-    begun; those under way are finished, but for the end of a shift that hands them over.
-    """
+    free: int
+    lays_down: bool
+    hands_over: bool
+    """What is under way at the end of a shift is laid down, not finished."""
+    waiting: Row[Ref[Job]]
+    in_hand: Row[Ref[Job]]
+    alarm: Alarm
+    priority_standing_line: int
+    priority_standing_wrapper: int
+    priority_prepare: int
+    priority_rework: int
+    away: bool = False
+    asked: int = 0
 
-    def __init__(self, env: Clock, table: CrewTable) -> None:
-        self._env = env
-        self.free = table.size
-        self.lays_down = table.lay_work_down
-        self.hands_over = table.work_at_shift_end == "handed_over"
-        self.away = False
-        self._waiting: list[Job] = []
-        self._in_hand: dict[Job, Alarm] = {}
-        """Jobs under way, in the order in which they were begun, and the alarm at their end."""
-        self._asked = 0
-        self._alarm = Alarm(env, Rank.PEOPLE, self._send)
 
-    def ask(self, job: Job) -> None:
-        """Have a job done, as soon as people can come; at once where it needs nobody."""
-        job.asked = self._asked
-        self._asked += 1
-        if job.people == 0:
-            self._begin(job)
+def new_job(rings_for: int, whose: int) -> Job:
+    """A job not yet asked for, and what its alarm rings for when it is done."""
+    return Job(Alarm(RANK_JOB, rings_for, whose))
+
+
+def new_crew(table: CrewTable, most_jobs: int) -> Crew:
+    """A crew with nothing to do."""
+    return Crew(
+        free=table.size,
+        lays_down=table.lay_work_down,
+        hands_over=table.work_at_shift_end == "handed_over",
+        waiting=Row("jobs at once", most_jobs),
+        in_hand=Row("jobs at once", most_jobs),
+        alarm=Alarm(RANK_PEOPLE, PEOPLE),
+        priority_standing_line=table.priority_standing_line,
+        priority_standing_wrapper=table.priority_standing_wrapper,
+        priority_prepare=table.priority_prepare,
+        priority_rework=table.priority_rework,
+    )
+
+
+# -- rules ---------------------------------------------------------------------------------------
+
+
+def ask(line: Line, job: Job, people: int, priority: int, length_ns: int, stands: bool) -> None:
+    """A job is to be done. One that needs nobody begins at once."""
+    crew = line.crew
+    job.people = people
+    job.priority = priority
+    job.left_ns = length_ns
+    job.stands = stands
+    job.asked = crew.asked
+    crew.asked += 1
+    if people == 0:
+        _begin(line, job)
+        return
+    add(line, crew.waiting, job)
+    _look(line)
+
+
+def hurry(line: Line, job: Job, priority: int) -> None:
+    """Something stands for this job now."""
+    job.stands = True
+    job.priority = priority
+    _look(line)
+
+
+def job_over(line: Line, job: Job) -> None:
+    """It is done: its people are free."""
+    if job.people > 0:
+        _not_in_hand(line, job)
+        _look(line)
+
+
+def lend(line: Line, people: int) -> None:
+    """People go to planned work; they come from other jobs as those are done."""
+    line.crew.free -= people
+
+
+def take_back(line: Line, people: int) -> None:
+    """They are back."""
+    line.crew.free += people
+    _look(line)
+
+
+def leave(line: Line, shift_over: bool) -> None:
+    """The crew goes to a break, or home."""
+    crew = line.crew
+    crew.away = True
+    if not shift_over or not crew.hands_over:
+        return
+    i = 0
+    while i < len(crew.in_hand):
+        job = crew.in_hand[i]
+        if job.alarm.at_ns > line.now_ns:
+            _lay_down(line, job)
         else:
-            self._waiting.append(job)
-            self._look()
+            i += 1
 
-    def hurry(self, job: Job, priority: int) -> None:
-        """Something stands for this job from now on."""
-        job.stands, job.priority = True, priority
-        self._look()
 
-    def lend(self, people: int) -> None:
-        """Planned work takes people: those who are free at once, others as they finish."""
-        self.free -= people
+def come_back(line: Line) -> None:
+    """The crew is there again."""
+    line.crew.away = False
+    _look(line)
 
-    def take_back(self, people: int) -> None:
-        """The planned work is done."""
-        self.free += people
-        self._look()
 
-    def leave(self, *, shift_over: bool) -> None:
-        """No new job is begun: a break begins, or a shift is over and none follows at once."""
-        self.away = True
-        if shift_over and self.hands_over:
-            for job, alarm in list(self._in_hand.items()):
-                if job.people and alarm.at > self._env.moment:
-                    self._lay_down(job)
-
-    def come_back(self) -> None:
-        """The break is over, or a shift begins."""
-        self.away = False
-        self._look()
-
-    def _look(self) -> None:
-        self._alarm.set(self._env.moment)
-
-    def _send(self) -> None:
-        while self._waiting and not self.away:
-            job = min(self._waiting, key=lambda each: each.rank)
-            if job.people > self.free and job.stands and self.lays_down:
-                self._make_free(job.people)
-            if job.people > self.free:
-                return
-            self._waiting.remove(job)
-            self._begin(job)
-
-    def _begin(self, job: Job) -> None:
-        self.free -= job.people
-        alarm = self._in_hand[job] = Alarm(self._env, Rank.JOB, partial(self._finish, job))
-        job.begun()
-        if job.left < NEVER:
-            alarm.set(self._env.moment + job.left)
-
-    def _finish(self, job: Job) -> None:
-        del self._in_hand[job]
-        self.free += job.people
-        job.done()
-        if job.people:
-            self._look()
-
-    def _make_free(self, people: int) -> None:
-        """Lay down what can wait, the last in rank first, if that makes so many free."""
-        can_wait = sorted(
-            (job for job in self._in_hand if job.people and not job.stands),
-            key=lambda each: each.rank,
-        )
-        if self.free + sum(job.people for job in can_wait) < people:
+def send_people(line: Line) -> None:
+    """All jobs of this moment have been asked for: give them out."""
+    crew = line.crew
+    while len(crew.waiting) > 0 and not crew.away:
+        first = 0
+        for i in range(1, len(crew.waiting)):
+            if _goes_before(crew.waiting[i], crew.waiting[first]):
+                first = i
+        job = crew.waiting[first]
+        if job.people > crew.free and job.stands and crew.lays_down:
+            _make_free(line, job.people)
+        if job.people > crew.free:
             return
-        while self.free < people:
-            self._lay_down(can_wait.pop())
+        last = len(crew.waiting) - 1
+        crew.waiting[first] = crew.waiting[last]
+        shorten(crew.waiting, last)
+        _begin(line, job)
 
-    def _lay_down(self, job: Job) -> None:
-        alarm = self._in_hand.pop(job)
-        job.left = alarm.at - self._env.moment
-        alarm.set(NEVER)
-        self.free += job.people
-        self._waiting.append(job)
-        job.waits()
+
+def _look(line: Line) -> None:
+    set_alarm(line, line.crew.alarm, line.now_ns)
+
+
+def _goes_before(job: Job, other: Job) -> bool:
+    if job.stands != other.stands:
+        return job.stands > other.stands
+    if job.priority != other.priority:
+        return job.priority < other.priority
+    return job.asked < other.asked
+
+
+def _begin(line: Line, job: Job) -> None:
+    crew = line.crew
+    crew.free -= job.people
+    if job.people > 0:
+        add(line, crew.in_hand, job)
+    told.job_begun(line, job)
+    if job.left_ns < NEVER:
+        set_alarm(line, job.alarm, line.now_ns + job.left_ns)
+
+
+def _lay_down(line: Line, job: Job) -> None:
+    job.left_ns = job.alarm.at_ns - line.now_ns
+    set_alarm(line, job.alarm, NEVER)
+    _not_in_hand(line, job)
+    add(line, line.crew.waiting, job)
+    told.job_waits(line, job)
+
+
+def _not_in_hand(line: Line, job: Job) -> None:
+    crew = line.crew
+    crew.free += job.people
+    kept = 0
+    for i in range(len(crew.in_hand)):
+        if crew.in_hand[i] is not job:
+            crew.in_hand[kept] = crew.in_hand[i]
+            kept += 1
+    shorten(crew.in_hand, kept)
+
+
+def _make_free(line: Line, people: int) -> None:
+    """Lay down work for which nothing stands, the least urgent first, where that is enough."""
+    crew = line.crew
+    can_wait = 0
+    for job in crew.in_hand:
+        if not job.stands:
+            can_wait += job.people
+    if crew.free + can_wait < people:
+        return
+    while crew.free < people and line.given_up == 0:
+        last = -1
+        for i in range(len(crew.in_hand)):
+            job = crew.in_hand[i]
+            if not job.stands and (last < 0 or _goes_before(crew.in_hand[last], job)):
+                last = i
+        _lay_down(line, crew.in_hand[last])

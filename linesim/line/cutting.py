@@ -1,136 +1,139 @@
-"""Cutting: from paper at the knives to full sets in the pockets, and the books of both.
+"""Cutting: from paper at the knives to full sets in the pockets.
 
 A cut is one stroke of the knives across all webs. Cuts are numbered; where the count was last
-begun afresh (the beginning of a run, a break, other goods) stands in ``begun_x``.
+begun afresh (the beginning of a run, a break, other goods) stands in ``begun_um``. All pockets of
+the row fill together, a sheet of every web with each cut. While a full set waits to be lifted out,
+good cuts stay on the overlap belt; what the belt cannot hold has no room and leaves at the gate.
 """
 
 from __future__ import annotations
 
-from linesim.line.floor import Floor
-from linesim.line.gate import Gate
-from linesim.line.goods import Goods
-from linesim.line.pockets import Pockets
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from linesim.line.books import USE_BROKEN, USE_SPOILED, use_paper
+from linesim.line.gate import NO_ROOM, cut_with_good, pass_cuts, reject
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 
+@dataclass(slots=True)
 class Cutting:
-    """Cutter, gate, overlap belt and pockets of one run."""
+    """What was cut."""
 
-    def __init__(self, floor: Floor, goods: Goods) -> None:
-        scenario, chance = floor.scenario, floor.chance
-        self._floor = floor
-        self.goods = goods
-        self._webs = scenario.unwind.webs
-        self.cuts = 0
-        """Cuts made."""
-        self.reams = 0
-        """Reams in all sets that were full."""
-        self.begun_x, self.begun_number = 0, 0
-        self.fine_cuts, self.bad_cuts, self.sets_to_book = 0, 0, 0
-        sheets_per_cut = self._webs * goods.lanes
-        self.gate = Gate(
-            chance.gaps(
-                min(1.0, scenario.gate.defects_per_million_sheets * sheets_per_cut / 1e6),
-                "gate",
-                "defect",
-            ),
-            scenario.gate.cuts_per_defect,
-        )
-        self.pockets = Pockets(scenario.overlap_belt.hold_cuts, scenario.pockets.interim_fingers)
+    cuts: int = 0
+    """Cuts made."""
+    reams: int = 0
+    """Reams in all sets that were full."""
+    begun_um: int = 0
+    begun_cuts: int = 0
 
-    def run_to(self, x: int) -> None:
-        """The webs have run to ``x``: the cuts made meanwhile pass the gate."""
-        number = self.begun_number + (x - self.begun_x) // self.goods.cut_um
-        if number > self.cuts:
-            self.cut_to(number)
 
-    def cut_to(self, number: int) -> None:
-        """So many cuts are made."""
-        made, self.cuts = self.cuts, number
-        good = self.gate.pass_cuts(made, number)
-        no_room = self.pockets.take(good)
-        if no_room:
-            self.gate.rejected["no_room"] = self.gate.rejected.get("no_room", 0) + no_room
-        fine = good - no_room
-        self.fine_cuts += fine
-        self.bad_cuts += number - made - fine
+@dataclass(slots=True)
+class Pockets:
+    """The row of pockets, and the overlap belt before it."""
 
-    def x_of(self, number: int) -> int:
-        """Where the webs are when so many cuts are made, um."""
-        return self.begun_x + (number - self.begun_number) * self.goods.cut_um
+    belt_holds_cuts: int
+    """Cuts that the overlap belt can hold."""
+    interim_fingers: bool
+    cuts: int = 0
+    """Cuts in the pockets."""
+    on_belt: int = 0
+    """Cuts held back on the overlap belt."""
+    full: bool = False
+    """A full set stands in the pockets."""
 
-    def x_with_good(self, good: int) -> int:
-        """Where the webs are when ``good`` more cuts have passed the gate, um."""
-        return self.x_of(self.gate.cut_with_good(self.cuts, good))
 
-    def next_full_set(self) -> tuple[int, int]:
-        """Number of cuts made when empty pockets are full, and where the webs are then, um."""
-        goods = self.goods
-        number = self.gate.cut_with_good(self.cuts, goods.cuts_per_ream)
-        return number, self.begun_x + (number - self.begun_number) * goods.cut_um
+def new_pockets(site: Site) -> Pockets:
+    """Empty ones."""
+    scenario = site.scenario
+    return Pockets(scenario.overlap_belt.hold_cuts, scenario.pockets.interim_fingers)
 
-    @property
-    def set_is_full(self) -> bool:
-        """True where the sheets of a whole set lie in the pockets and nobody has said so yet."""
-        return self.pockets.cuts >= self.goods.cuts_per_ream and not self.pockets.full
 
-    def count_set(self) -> None:
-        """A set is full."""
-        self.reams += self.goods.lanes
-        self.sets_to_book += 1
+# -- rules ---------------------------------------------------------------------------------------
 
-    def lift_set(self) -> None:
-        """A full set is lifted out at once; fingers catch the next sheets."""
-        self.reams += self.goods.lanes
-        self.sets_to_book += 1
-        self.pockets.cuts = 0
 
-    def reject_around(self, x: int, count: int, reason: str) -> None:
-        """``count`` cuts around the place ``x`` on the webs leave at the gate."""
-        number = self.begun_number + (x - self.begun_x) // self.goods.cut_um
-        self.gate.reject(max(self.cuts, number - count // 2), count, reason)
+def cut_to(line: Line, cuts: int) -> None:
+    """So many cuts are made: what passes the gate comes to the pockets."""
+    cutting, pockets = line.webs.cutting, line.webs.pockets
+    made = cutting.cuts
+    cutting.cuts = cuts
+    good = pass_cuts(line, made, cuts)
+    if not pockets.full:
+        pockets.cuts += good
+    else:
+        taken = min(good, pockets.belt_holds_cuts - pockets.on_belt)
+        pockets.on_belt += taken
+        line.book.rejected_cuts[NO_ROOM] += good - taken
+        good = taken
+    line.book.fine_cuts += good
+    line.book.bad_cuts += cuts - made - good
 
-    def partial_um(self, x: int) -> int:
-        """Paper of one web beyond the last cut, when the webs are at ``x``."""
-        return (x - self.begun_x) - (self.cuts - self.begun_number) * self.goods.cut_um
 
-    def drop_partial(self, x: int, what: str) -> None:
-        """The cut begun is lost, ``broken`` or ``spoiled``; the next one starts from here."""
-        lost = self.partial_um(x) * self._webs
-        book = self._floor.books.paper
-        if what == "broken":
-            book.broken += lost
-        else:
-            book.spoiled += lost
-        self.use(what, lost)
-        self.begun_x, self.begun_number = x, self.cuts
+def place_of_cut(line: Line, cuts: int) -> int:
+    """Where the webs are when so many cuts are made, um."""
+    cutting = line.webs.cutting
+    return cutting.begun_um + (cuts - cutting.begun_cuts) * line.goods.cut_um
 
-    def clear_pockets(self) -> None:
-        """Unfinished reams and what lies on the belt are thrown out."""
-        lost = self.pockets.clear()
-        self._floor.books.sheets.spoiled += lost * self._webs * self.goods.lanes
 
-    def use(self, what: str, length: int) -> None:
-        """Enter what became of a length of web, um, all webs together."""
-        goods = self.goods
-        self._floor.books.use(what, length, goods.web_width_um, goods.grammage_mg_per_m2)
+def place_with_good(line: Line, good: int) -> int:
+    """Where the webs are when ``good`` more cuts have passed the gate, um."""
+    return place_of_cut(line, cut_with_good(line, line.webs.cutting.cuts, good))
 
-    def book(self) -> None:
-        """Enter the cuts and sets made since the last time into the books."""
-        goods, book, m = self.goods, self._floor.books, self._webs
-        length, grammage = goods.cut_um * m, goods.grammage_mg_per_m2
-        fine, bad = self.fine_cuts, self.bad_cuts
-        sets, self.sets_to_book = self.sets_to_book, 0
-        book.sheets.in_reams += sets * goods.cuts_per_ream * m * goods.lanes
-        book.sheets.given_away += sets * goods.extra_sheets * goods.lanes
-        book.reams.made += sets * goods.lanes
-        self.fine_cuts = self.bad_cuts = 0
-        book.cuts += fine + bad
-        book.paper.to_pockets += fine * length
-        book.sheets.to_pockets += fine * m * goods.lanes
-        width = goods.lanes * goods.sheet_width_um
-        book.use("to_pockets", fine * length, width, grammage)
-        book.use("rejected", bad * length, width, grammage)
-        book.use("edge_trim", (fine + bad) * length, goods.trim_um, grammage)
-        for reason, count in sorted(self.gate.rejected.items()):
-            book.paper.rejected[reason] = book.paper.rejected.get(reason, 0) + count * length
-        self.gate.rejected.clear()
+
+def reject_around(line: Line, place_um: int, count: int, reason: int) -> None:
+    """``count`` cuts around paper that leaves the stand at this place leave at the gate.
+
+    It reaches the knives a path length later.
+    """
+    cutting = line.webs.cutting
+    there = place_um + line.webs.unwind.path_um
+    cuts = cutting.begun_cuts + (there - cutting.begun_um) // line.goods.cut_um
+    reject(line, max(cutting.cuts, cuts - count // 2), count, reason)
+
+
+def partial_um(line: Line) -> int:
+    """Paper of one web beyond the last cut."""
+    return line.webs.motion.place_um - place_of_cut(line, line.webs.cutting.cuts)
+
+
+def drop_partial_cut(line: Line, use: int) -> None:
+    """The cut begun is lost, broken or spoiled; the next one starts from here."""
+    cutting = line.webs.cutting
+    lost = partial_um(line) * line.webs.unwind.webs
+    if use == USE_BROKEN:
+        line.book.broken_um += lost
+    else:
+        line.book.spoiled_um += lost
+    use_paper(line, use, lost)
+    cutting.begun_um = line.webs.motion.place_um
+    cutting.begun_cuts = cutting.cuts
+
+
+def clear_pockets(line: Line) -> None:
+    """Unfinished reams and what lies on the belt are thrown out."""
+    pockets = line.webs.pockets
+    lost = pockets.on_belt
+    pockets.on_belt = 0
+    if not pockets.full:
+        lost += pockets.cuts
+        pockets.cuts = 0
+    line.book.sheets_spoiled += lost * line.webs.unwind.webs * line.goods.lanes
+
+
+def lose_threaded_paper(line: Line, threaded: int) -> None:
+    """Other reels come: what so many webs have threaded is lost."""
+    lost = threaded * line.webs.unwind.path_um
+    line.book.spoiled_um += lost
+    use_paper(line, USE_SPOILED, lost)
+
+
+def sheets_in_pockets(line: Line) -> int:
+    """Sheets in unfinished reams and on the overlap belt."""
+    pockets = line.webs.pockets
+    cuts = pockets.on_belt
+    if not pockets.full:
+        cuts += pockets.cuts
+    return cuts * line.webs.unwind.webs * line.goods.lanes

@@ -1,54 +1,72 @@
-"""The divert: which wrapper gets the next ream."""
+"""The divert: which wrapper gets the next ream. Its rule is asked anew for every ream."""
 
 from __future__ import annotations
 
-from linesim.line.bridge import Bridge
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from linesim.line.machine import stands
 from linesim.line.wrapper import Wrapper
-from linesim.scenario import Scenario
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.line.site import Site
+
+RULES = ("nearest_free", "in_turn", "second_above_level", "hot_standby")
+NEAREST_FREE, IN_TURN, SECOND_ABOVE_LEVEL, HOT_STANDBY = range(4)
 
 
+@dataclass(slots=True)
 class Divert:
-    """The rule of the scenario, asked anew for every ream."""
+    """The rule of the scenario."""
 
-    def __init__(self, scenario: Scenario, bridge: Bridge, wrappers: list[Wrapper]) -> None:
-        self._bridge = bridge
-        self._wrappers = wrappers
-        self.rule = scenario.divert.rule
-        self.second_at = scenario.divert.second_at_reams or 0
-        self.turn = 0
-        """Number of the wrapper whose turn it is."""
-        self.heeds_level = self.rule == "second_above_level"
-        """The rule asks for the level at the moment of each ream."""
+    rule: int
+    second_at: int
+    """Level from which on others than the first wrapper take reams."""
+    turn: int = 0
+    """The wrapper whose turn it is."""
 
-    def may_take(self) -> list[Wrapper]:
-        """The wrappers to which the rule gives the next ream."""
-        free = [w for w in self._wrappers if not (w.busy or w.stops or w.holding)]
-        first = self._wrappers[0]
-        match self.rule:
-            case "in_turn":
-                up = [w for w in self._wrappers if not w.stops]
-                if not up:
-                    return []
-                whose = min(up, key=lambda w: (w.number - self.turn) % len(self._wrappers))
-                return [whose] if whose in free else []
-            case "second_above_level":
-                if self._bridge.level < self.second_at and not first.stops:
-                    return [w for w in free if w is first]
-                return free
-            case "hot_standby":
-                return free if first.stops else [w for w in free if w is first]
-            case _:
-                return free
 
-    def taken_by(self, wrapper: Wrapper) -> None:
-        """This one has taken a ream."""
-        self.turn = (wrapper.number + 1) % len(self._wrappers)
+def new_divert(site: Site) -> Divert:
+    """The first wrapper's turn."""
+    table = site.scenario.divert
+    return Divert(RULES.index(table.rule), table.second_at_reams or 0)
 
-    def keeps_from(self, wrapper: Wrapper) -> bool:
-        """Whether the first wrapper, not this one, is to have the reams that are there."""
-        first = self._wrappers[0]
-        if wrapper.number == 0 or first.stops:
-            return False
-        if self.rule == "second_above_level":
-            return 0 < self._bridge.level < self.second_at
-        return self.rule == "hot_standby"
+
+# -- rules ---------------------------------------------------------------------------------------
+
+
+def may_take(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the rule gives the next ream to this wrapper."""
+    if wrapper.busy or stands(wrapper) or wrapper.holding:
+        return False
+    rule, first = line.divert.rule, line.wrappers[0]
+    if rule == IN_TURN:
+        return wrapper.which == _whose_turn(line)
+    if rule == SECOND_ABOVE_LEVEL:
+        if line.bridge.level < line.divert.second_at and not stands(first):
+            return wrapper.which == 0
+        return True
+    if rule == HOT_STANDBY:
+        return stands(first) or wrapper.which == 0
+    return True
+
+
+def keeps_from(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the rule gives this wrapper no ream though there may be one."""
+    if wrapper.which == 0 or stands(line.wrappers[0]):
+        return False
+    if line.divert.rule == SECOND_ABOVE_LEVEL:
+        return 0 < line.bridge.level < line.divert.second_at
+    return line.divert.rule == HOT_STANDBY
+
+
+def _whose_turn(line: Line) -> int:
+    """The next in turn that does not stand; -1 where all do."""
+    wrappers = len(line.wrappers)
+    best, nearest = -1, wrappers
+    for wrapper in line.wrappers:
+        distance = (wrapper.which - line.divert.turn) % wrappers
+        if not stands(wrapper) and distance < nearest:
+            best, nearest = wrapper.which, distance
+    return best

@@ -2,146 +2,159 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER, Alarm
-from linesim.line.floor import Floor
-from linesim.line.meters import Cause, causes_of
-from linesim.line.stoppage import Stoppage
-from linesim.record.states import State
+from linesim.line import told
+from linesim.line.accounts import NO_ROOT, PLANNED, count_stop, enter, root_at
+from linesim.line.causes import (
+    REAMS,
+    RUNNING_H,
+    Cause,
+    cause_begins_to_count,
+    cause_falls,
+    cause_mended,
+)
+from linesim.line.clock import NEVER
+from linesim.line.stoppage import Stoppage, begin_job, begin_stoppage, let_go
+from linesim.line.typed import Ref, Row, add
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
 
 
+@dataclass(slots=True)
 class Machine:
     """Transfer, bridge, a wrapper, the outfeed: what they have in common.
 
-    ``paused`` and ``resumed`` are called when the first stop begins and when the last one ends.
-    A stop that is due is begun by the station itself, which knows its meters.
+    ``events.paused`` and ``events.resumed`` are called when the first stop begins and when the
+    last one ends. A stop that is due is begun by the station itself, which knows its meters.
     """
 
-    def __init__(self, floor: Floor, station: int, rank: int, *also_called: str) -> None:
-        self.floor = floor
-        self.station = station
-        self.stops: list[Stoppage] = []
-        self.causes = causes_of(floor, station, *also_called)
-        self.running_due = NEVER
-        """Running time at which the first stop on that meter falls due; NEVER: there is none."""
-        self.reams_due = NEVER
-        """The same in reams of this station."""
-        self.look_for_dues()
-        for cause in self.causes:
-            if cause.meter == "every_clock_h":
-                cause.watch_clock(Alarm(floor.env, rank, partial(self.stop, cause, 0)))
+    number: int
+    """Its place among the machines of the line."""
+    what: int
+    """Which of the four: see ``events``."""
+    station: int
+    causes: Row[Cause]
+    stops: Row[Ref[Stoppage]]
+    """What it stands for now."""
+    running_due_ns: int
+    """Running time at which the first stop on that meter falls due; NEVER: there is none."""
+    reams_due: int
+    """The same in reams of this station."""
 
-    paused: Callable[[], None]
-    resumed: Callable[[], None]
 
-    def run_so_far(self) -> int:
-        """What the meter of running time reads while it stands, ns."""
-        raise NotImplementedError
+def first_due(causes: list[Cause], meter: int) -> int:
+    """Where the first of these causes falls due on a meter; NEVER: there is none."""
+    return min((cause.due for cause in causes if cause.meter == meter), default=NEVER)
 
-    def reams_so_far(self) -> int:
-        """What the meter of reams reads."""
-        raise NotImplementedError
 
-    def _reading(self, meter: str) -> int:
-        match meter:
-            case "every_running_h":
-                return self.run_so_far()
-            case "every_reams":
-                return self.reams_so_far()
-            case _:
-                return self.floor.now
+# -- rules ---------------------------------------------------------------------------------------
 
-    def begin_to_count(self) -> None:
-        """Counting begins, and it stands: causes whose age the scenario says are that old now."""
-        for cause in self.causes:
-            cause.begin_to_count(self._reading(cause.meter))
-        self.look_for_dues()
 
-    def stop(self, cause: Cause, reading: int) -> None:
-        """A cause falls due now; its meter, where it is not the clock, reads so much."""
-        restore_ns = cause.fall(reading)
-        self.look_for_dues()
-        self.floor.ledger.count_stop(self.station, cause.number)
-        self._begin(
-            Stoppage(
-                self.floor,
-                self.station,
-                cause.number,
-                working=cause.working,
-                people=cause.stop.people,
-                priority=cause.priority,
-                restore_ns=restore_ns,
-                ended=lambda stoppage: self._mended(cause, stoppage),
-            )
-        )
+def stands(machine: Machine) -> bool:
+    """Whether it is kept from moving."""
+    return len(machine.stops) > 0
 
-    def _mended(self, cause: Cause, stoppage: Stoppage) -> None:
-        cause.mended(self.floor.now)
-        self.look_for_dues()
-        self.end(stoppage)
 
-    def hold(self, cause: int, state: State, restore_ns: int) -> Stoppage:
-        """Stand for a break, a forced stop, a change-over: no people are asked for."""
-        if state != State.PLANNED:
-            self.floor.ledger.count_stop(self.station, cause)
-        stoppage = Stoppage(
-            self.floor,
-            self.station,
-            cause,
-            working=state,
-            people=0,
-            priority=1,
-            restore_ns=restore_ns,
-            ended=self.end,
-        )
-        self._begin(stoppage)
-        return stoppage
+def own_root(machine: Machine) -> int:
+    """Station and cause of the stop it stands for."""
+    return root_at(machine.station, machine.stops[0].cause)
 
-    def _begin(self, stoppage: Stoppage) -> None:
-        self.floor.settle()
-        self.stops.append(stoppage)
-        if len(self.stops) == 1:
-            self.paused()
-        stoppage.begin_job()
-        self.floor.show()
 
-    def end(self, stoppage: Stoppage) -> None:
-        """This stop is over."""
-        self.floor.settle()
-        self.stops.remove(stoppage)
-        if not self.stops:
-            self.resumed()
-        self.floor.show()
+def show_stop(line: Line, machine: Machine) -> bool:
+    """Enter the state of a standing station; False where it does not stand."""
+    if len(machine.stops) == 0:
+        return False
+    shown = machine.stops[0]
+    for stop in machine.stops:
+        if stop.state == PLANNED:
+            shown = stop
+            break
+    enter(line, machine.station, line.now_ns, shown.state, shown.cause, NO_ROOT)
+    return True
 
-    def show_stop(self, now: int) -> bool:
-        """Enter the state of a standing station; False where it does not stand."""
-        if not self.stops:
-            return False
-        planned = [stop for stop in self.stops if stop.state == State.PLANNED]
-        first = planned[0] if planned else self.stops[0]
-        self.floor.ledger.enter(self.station, now, first.state, first.cause)
-        return True
 
-    def own_root(self) -> tuple[int, int]:
-        """Station and cause of the stop it stands for."""
-        return (self.station, self.stops[0].cause)
+def fall(line: Line, machine: Machine, meter: int, reading: int) -> int:
+    """Begin every stop that is due at this reading of a meter; how many."""
+    fallen = 0
+    for cause in machine.causes:
+        if cause.meter == meter and reading >= cause.due:
+            fallen += 1
+            machine_stops(line, machine, cause, reading)
+    return fallen
 
-    def look_for_dues(self) -> None:
-        """Find what falls due first on each meter."""
 
-        def first(meter: str) -> int:
-            return min((c.due for c in self.causes if c.meter == meter), default=NEVER)
+def machine_stops(line: Line, machine: Machine, cause: Cause, reading: int) -> None:
+    """A cause falls due now; its meter, where it is not the clock, reads so much."""
+    restore_ns = cause_falls(line, cause, reading)
+    look_for_dues(line, machine)
+    count_stop(line, machine.station, cause.number)
+    stop = begin_stoppage(
+        line, machine.number, machine.station, cause.number, cause.working, restore_ns
+    )
+    stop.people = cause.people
+    stop.priority = cause.priority
+    stop.of = cause.of
+    begin_stop(line, machine, stop)
 
-        self.running_due = first("every_running_h")
-        self.reams_due = first("every_reams")
 
-    def fall(self, meter: str, reading: int) -> list[Cause]:
-        """Begin every stop that is due at this reading of a meter; returns their causes."""
-        fallen = []
-        for cause in self.causes:
-            if cause.meter == meter and reading >= cause.due:
-                fallen.append(cause)
-                self.stop(cause, reading)
-        return fallen
+def hold(line: Line, machine: Machine, cause: int, state: int, length_ns: int) -> Stoppage:
+    """Stand for a break or a forced stop: no people are asked for."""
+    if state != PLANNED:
+        count_stop(line, machine.station, cause)
+    stop = begin_stoppage(line, machine.number, machine.station, cause, state, length_ns)
+    begin_stop(line, machine, stop)
+    return stop
+
+
+def begin_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
+    """It stands for this from now on."""
+    told.settle(line)
+    add(line, machine.stops, stop)
+    if len(machine.stops) == 1:
+        told.paused(line, machine)
+    begin_job(line, stop)
+    told.show(line)
+
+
+def end_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
+    """This stop is over."""
+    told.settle(line)
+    let_go(machine.stops, stop)
+    if len(machine.stops) == 0:
+        told.resumed(line, machine)
+    told.show(line)
+
+
+def machine_mended(line: Line, machine: Machine, cause: Cause, stop: Stoppage) -> None:
+    """A stop that fell due is over."""
+    cause_mended(line, cause)
+    look_for_dues(line, machine)
+    end_stop(line, machine, stop)
+
+
+def look_for_dues(line: Line, machine: Machine) -> None:
+    """Find what falls due first on each meter."""
+    running = reams = NEVER
+    for cause in machine.causes:
+        if cause.meter == RUNNING_H:
+            running = min(running, cause.due)
+        elif cause.meter == REAMS:
+            reams = min(reams, cause.due)
+    machine.running_due_ns = running
+    machine.reams_due = reams
+    told.dues_found(line, machine)
+
+
+def machine_begins_to_count(line: Line, machine: Machine) -> None:
+    """Counting begins, and it stands: causes whose age the scenario says are that old now."""
+    for cause in machine.causes:
+        reading = line.now_ns
+        if cause.meter == RUNNING_H:
+            reading = told.running_so_far(line, machine)
+        elif cause.meter == REAMS:
+            reading = told.reams_so_far(line, machine)
+        cause_begins_to_count(line, cause, reading)
+    look_for_dues(line, machine)

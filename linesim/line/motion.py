@@ -10,6 +10,8 @@ import math
 from linesim.line.clock import NEVER
 
 UM_PER_NS = 1 / 60_000  # one m/min
+_LONGEST = 4e18
+"""Times (ns) beyond this are beyond all time."""
 
 
 def travelled(speed: float, change: float, dt: int) -> int:
@@ -22,11 +24,15 @@ def time_to_run(speed: float, change: float, length: int) -> int:
     if length <= 0:
         return 0
     if change == 0.0:
-        return math.ceil(length / speed) if speed > 0 else NEVER
-    square = speed * speed + 2 * change * length
-    if square < 0:
-        return NEVER
-    return math.ceil(2 * length / (speed + math.sqrt(square)))
+        if not speed > 0:
+            return NEVER
+        time = length / speed
+    else:
+        square = speed * speed + 2 * change * length
+        if square < 0:
+            return NEVER
+        time = 2 * length / (speed + math.sqrt(square))
+    return math.ceil(time) if time < _LONGEST else NEVER
 
 
 def run_down_length(speed: float, to_speed: float, loss: float) -> int:
@@ -43,7 +49,7 @@ def wear(speed: float, change: float, dt: int, reference: float, power: float) -
     (v1^(k+2) - v0^(k+2)) / (a (k+2) r^k).
     """
     if power == 0.0:
-        return float((speed + 0.5 * change * dt) * dt)
+        return (speed + 0.5 * change * dt) * dt
     if change == 0.0:
         return speed * dt * math.pow(speed / reference, power)
     end = max(speed + change * dt, 0.0)
@@ -57,9 +63,13 @@ def time_to_wear(speed: float, change: float, amount: float, reference: float, p
         return 0
     if change == 0.0:
         pace = speed * math.pow(speed / reference, power) if speed > 0 else 0.0
-        return min(math.ceil(amount / pace), NEVER) if pace > 0 else NEVER
-    factor = change * (power + 2) * math.pow(reference, power)
-    target = math.pow(speed, power + 2) + amount * factor
-    if target < 0:
-        return NEVER
-    return max(0, math.ceil((math.pow(target, 1 / (power + 2)) - speed) / change))
+        if not pace > 0:
+            return NEVER
+        time = amount / pace
+    else:
+        factor = change * (power + 2) * math.pow(reference, power)
+        target = math.pow(speed, power + 2) + amount * factor
+        if target < 0:
+            return NEVER
+        time = (math.pow(target, 1 / (power + 2)) - speed) / change
+    return max(0, math.ceil(time)) if time < _LONGEST else NEVER

@@ -1,127 +1,124 @@
-"""The outfeed (boxing or pallets): a small buffer and a station that empties it."""
+"""The outfeed (boxing or pallets): a small buffer and a station that empties it.
+
+Fed by a wrapper that is slower than itself it waits a moment before every ream. That is work at
+the wrapper's pace, one span; the accounts tell its work and its waits apart.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import MINUTE, NEVER, Rank
-from linesim.line.machine import Machine
+from linesim.line.causes import REAMS, RUNNING_H, new_causes
+from linesim.line.clock import MINUTE, NEVER, RANK_WRAPPING, times
+from linesim.line.machine import Machine, first_due, stands
+from linesim.line.rings import OUTFEED
+from linesim.line.typed import Row
 
 if TYPE_CHECKING:
-    from linesim.line.floor import Floor
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 
+@dataclass(slots=True)
 class Outfeed(Machine):
-    """One station with ``waiting`` reams before it; the packing end moves it on.
+    """One station with reams waiting before it; ``packing`` moves it on."""
 
-    Fed by a wrapper that is slower than itself it waits a moment before every ream. That is work at
-    the wrapper's pace, one span; the accounts tell its work and its waits apart.
-    """
+    room: int
+    """Reams that can wait."""
+    cycle_ns: int
+    waiting: int = 0
+    busy: bool = False
+    began_ns: int = 0
+    ends_ns: int = 0
+    stops_at_ns: int = NEVER
+    """Moment in this ream at which a stop falls due."""
+    rest_ns: int = 0
+    idle_since_ns: int = 0
+    done: int = 0
+    run_ns: int = 0
 
-    def __init__(self, floor: Floor, station: int) -> None:
-        super().__init__(floor, station, Rank.WRAPPING)
-        table = floor.scenario.outfeed
-        assert table is not None
-        self.waiting = 0
-        self.busy = False
-        self.ends = 0
-        self.idle_since = 0
-        self.done = 0
-        self.buffer_reams = table.buffer_reams
-        self.cycle = round(MINUTE / table.rate_reams_per_min)
-        self._run_ns = 0
-        self._began = 0
-        self.stops_at = NEVER
 
-    @property
-    def has_room(self) -> bool:
-        """True where one more ream may wait, or be taken at once."""
-        return self.waiting < self.buffer_reams or (not self.busy and not self.stops)
+def new_outfeed(site: Site, number: int, first: int, most_stops: int) -> Outfeed:
+    """An idle outfeed; one that is not there has no station."""
+    table = site.scenario.outfeed
+    station = len(site.stations) - 1
+    causes = new_causes(site, first, station, RANK_WRAPPING) if table is not None else []
+    return Outfeed(
+        number=number,
+        what=OUTFEED,
+        station=station,
+        causes=Row("stop causes", len(causes), causes),
+        stops=Row("stops of the outfeed at once", most_stops),
+        running_due_ns=first_due(causes, RUNNING_H),
+        reams_due=first_due(causes, REAMS),
+        room=0 if table is None else table.buffer_reams,
+        cycle_ns=0 if table is None else round(MINUTE / table.rate_reams_per_min),
+    )
 
-    def bring(self, at: int) -> None:
-        """A ream arrives."""
-        self.waiting += 1
-        self.take(at)
 
-    def take(self, at: int) -> None:
-        """Begin the next ream, if one waits and nothing stands."""
-        if self.busy or self.stops or self.waiting == 0:
-            return
-        self.waiting -= 1
-        self.busy = True
-        self._go(at, self.cycle)
+# -- rules ---------------------------------------------------------------------------------------
 
-    def _go(self, at: int, length: int) -> None:
-        self._began = at
-        self.ends = at + length
-        into = max(0, self.running_due - self._run_ns)
-        self.stops_at = at + into if into < length else NEVER
 
-    def finish(self) -> None:
-        """A ream leaves the line."""
-        self._run_ns += self.ends - self._began
-        self.busy = False
-        self.done += 1
-        self.idle_since = self.ends
+def has_room(line: Line) -> bool:
+    """One more ream may wait, or be taken at once."""
+    outfeed = line.outfeed
+    return outfeed.waiting < outfeed.room or (not outfeed.busy and not stands(outfeed))
 
-    def run_so_far(self) -> int:
-        """What the meter of running time reads while it stands, ns."""
-        return self._run_ns
 
-    def reams_so_far(self) -> int:
-        """What the meter of reams reads."""
-        return self.done
+def outfeed_takes(line: Line, at_ns: int) -> None:
+    """Begin the next ream, if one waits and nothing stands."""
+    outfeed = line.outfeed
+    if outfeed.busy or stands(outfeed) or outfeed.waiting == 0:
+        return
+    outfeed.waiting -= 1
+    outfeed.busy = True
+    _work_on(outfeed, at_ns, outfeed.cycle_ns)
 
-    def running_at(self, at: int) -> int:
-        """Running time by ``at``, which lies in the ream in hand."""
-        return self._run_ns + at - self._began
 
-    def earliest_stop(self, now: int) -> int:
-        """A moment before which no stop falls due."""
-        at = self.stops_at if self.busy else NEVER
-        if self.running_due == NEVER and self.reams_due == NEVER:
-            return at
-        base = self.ends if self.busy else now
-        after = self._run_ns + (self.ends - self._began if self.busy else 0)
-        left = self.reams_due - self.done - (1 if self.busy else 0)
-        return min(at, base + max(0, self.running_due - after), base + max(0, left) * self.cycle)
+def _work_on(outfeed: Outfeed, at_ns: int, length_ns: int) -> None:
+    outfeed.began_ns = at_ns
+    outfeed.ends_ns = at_ns + length_ns
+    into = max(0, outfeed.running_due_ns - outfeed.run_ns)
+    outfeed.stops_at_ns = at_ns + into if into < length_ns else NEVER
 
-    def keeps_up_with(self, first: int, cycle: int) -> int:
-        """How many reams that arrive every ``cycle`` from ``first`` on it takes one by one.
 
-        0 where one would have to wait or something is due.
-        """
-        if self.stops or self.waiting or self.stops_at < NEVER or cycle < self.cycle:
-            return 0
-        if self.busy and self.ends > first:
-            return 0
-        done = self.done + (1 if self.busy else 0)
-        run = self._run_ns + (self.ends - self._began if self.busy else 0)
-        return min(self.reams_due - done - 2, (self.running_due - run) // self.cycle - 2)
+def finish_outfeed(outfeed: Outfeed) -> None:
+    """The ream leaves the line."""
+    outfeed.run_ns += outfeed.ends_ns - outfeed.began_ns
+    outfeed.busy = False
+    outfeed.done += 1
+    outfeed.idle_since_ns = outfeed.ends_ns
 
-    def go_through(self, first: int, count: int, cycle: int) -> None:
-        """Take ``count`` reams that arrive every ``cycle`` from ``first`` on; the last is begun."""
-        if self.busy:
-            self._run_ns += self.ends - self._began
-            self.done += 1
-        self.done += count - 1
-        self._run_ns += (count - 1) * self.cycle
-        self.busy = True
-        self._began = first + (count - 1) * cycle
-        self.ends = self._began + self.cycle
 
-    def pause(self) -> None:
-        """It stands."""
-        if self.busy:
-            self._run_ns += self.floor.now - self._began
-            self._rest = self.ends - self.floor.now
+def earliest_stop_ns(line: Line, now_ns: int) -> int:
+    """No stop of its own falls due before this, however fast reams come."""
+    outfeed = line.outfeed
+    at = outfeed.stops_at_ns if outfeed.busy else NEVER
+    if outfeed.running_due_ns == NEVER and outfeed.reams_due == NEVER:
+        return at
+    base, run, left = now_ns, outfeed.run_ns, outfeed.reams_due - outfeed.done
+    if outfeed.busy:
+        base = outfeed.ends_ns
+        run += outfeed.ends_ns - outfeed.began_ns
+        left -= 1
+    by_time = base + max(0, outfeed.running_due_ns - run)
+    return min(at, by_time, base + times(max(0, left), outfeed.cycle_ns))
 
-    def go_on(self) -> None:
-        """It may move again."""
-        if self.busy:
-            self._go(self.floor.now, self._rest)
-        else:
-            self.idle_since = self.floor.now
-            self.take(self.floor.now)
 
-    _rest = 0
+def pause_outfeed(line: Line) -> None:
+    """It stands: what is left of the ream in hand waits."""
+    outfeed = line.outfeed
+    if outfeed.busy:
+        outfeed.run_ns += line.now_ns - outfeed.began_ns
+        outfeed.rest_ns = outfeed.ends_ns - line.now_ns
+
+
+def outfeed_goes_on(line: Line) -> None:
+    """It may move again: the ream in hand is finished, not begun anew."""
+    outfeed = line.outfeed
+    if outfeed.busy:
+        _work_on(outfeed, line.now_ns, outfeed.rest_ns)
+    else:
+        outfeed.idle_since_ns = line.now_ns
+        outfeed_takes(line, line.now_ns)

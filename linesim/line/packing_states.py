@@ -2,177 +2,161 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from linesim.line.bridge import Bridge
-from linesim.line.divert import Divert
-from linesim.line.floor import Floor
-from linesim.line.outfeed import Outfeed
+from linesim.line.accounts import (
+    BLOCKED,
+    NO_CAUSE,
+    NO_ROOT,
+    RATE,
+    RUNNING,
+    SLOWED,
+    STARVED,
+    cause_of,
+    enter,
+    root_at,
+    wait_at_pace,
+    wait_between,
+)
+from linesim.line.divert import keeps_from
+from linesim.line.machine import own_root, show_stop, stands
 from linesim.line.wrapper import Wrapper
-from linesim.record.states import Kind, State
 
-Root = tuple[int, int]
-_RUNNING, _SLOWED, _STARVED = int(State.RUNNING), int(State.SLOWED), int(State.STARVED)
+if TYPE_CHECKING:
+    from linesim.line.line import Line
 
 
-class PackingStates:
-    """Enters the states of all stations behind the bridge."""
+def wrapper_runs(line: Line, wrapper: Wrapper, at_ns: int) -> None:
+    """It takes a ream; until now it may have waited."""
+    if line.accounts.of[wrapper.station].state != RUNNING:
+        enter(line, wrapper.station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+    elif at_ns > wrapper.idle_since_ns:
+        root = _root_of_starved(line, wrapper)
+        wait_between(line, wrapper.station, wrapper.idle_since_ns, at_ns, root)
 
-    def __init__(
-        self,
-        floor: Floor,
-        bridge: Bridge,
-        wrappers: list[Wrapper],
-        outfeed: Outfeed | None,
-        divert: Divert,
-    ) -> None:
-        self._floor = floor
-        self._bridge = bridge
-        self._wrappers = wrappers
-        self._outfeed = outfeed
-        self._divert = divert
-        self.pace = max(wrapper.longest for wrapper in wrappers)
-        """An outfeed that waits no longer than this (ns) for a ream works at the wrappers' pace."""
 
-    root_before: Callable[[], Root]
-    """Set by the line: whom the bridge's start is waiting for."""
+def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
+    """It has nothing to wrap."""
+    root = _root_of_starved(line, wrapper)
+    enter(line, wrapper.station, at_ns, STARVED, cause_of(root), root)
 
-    # -- entries ---------------------------------------------------------------------------
 
-    def wrapper_runs(self, wrapper: Wrapper, at: int) -> None:
-        """It takes a ream; until now it may have waited."""
-        ledger, station = self._floor.ledger, wrapper.station
-        if ledger.now_in[station][1] != _RUNNING:
-            ledger.enter(station, at, State.RUNNING)
-        elif at > wrapper.idle_since:
-            root = self._root_of_starved(wrapper)
-            ledger.gap(station, wrapper.idle_since, at, _STARVED, root)
+def wrapper_is_blocked(line: Line, wrapper: Wrapper, at_ns: int) -> None:
+    """Its wrapped ream finds no place on the outfeed."""
+    root = _root_of_blocked(line)
+    enter(line, wrapper.station, at_ns, BLOCKED, cause_of(root), root)
 
-    def wrapper_starves(self, wrapper: Wrapper, at: int) -> None:
-        """It has nothing to wrap."""
-        root = self._root_of_starved(wrapper)
-        self._floor.ledger.enter(wrapper.station, at, State.STARVED, root[1], root)
 
-    def wrapper_is_blocked(self, wrapper: Wrapper, at: int) -> None:
-        """Its wrapped ream finds no place on the outfeed."""
-        root = self._root_of_blocked()
-        self._floor.ledger.enter(wrapper.station, at, State.BLOCKED, root[1], root)
+def outfeed_runs(line: Line, at_ns: int) -> None:
+    """It takes a ream; until now it has waited."""
+    outfeed = line.outfeed
+    if line.accounts.of[outfeed.station].state > SLOWED:
+        enter(line, outfeed.station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+    elif at_ns > outfeed.idle_since_ns + line.packing.pace_ns:
+        _outfeed_starves(line, outfeed.idle_since_ns)
+        enter(line, outfeed.station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+    else:
+        _outfeed_waits(line, outfeed.idle_since_ns, at_ns - outfeed.idle_since_ns)
 
-    def outfeed_runs(self, outfeed: Outfeed, at: int) -> None:
-        """A ream comes to an idle outfeed."""
-        ledger, station = self._floor.ledger, outfeed.station
-        if ledger.now_in[station][1] > _SLOWED:
-            ledger.enter(station, at, State.RUNNING)
-        elif at > outfeed.idle_since + self.pace:
-            self._outfeed_starves(outfeed, outfeed.idle_since)
-            ledger.enter(station, at, State.RUNNING)
-        else:
-            self._outfeed_waits(outfeed, outfeed.idle_since, at - outfeed.idle_since)
 
-    def outfeed_runs_through(self, outfeed: Outfeed, first: int, count: int, cycle: int) -> None:
-        """``count`` reams come to an outfeed that is done with each before the next.
+def outfeed_pauses(line: Line) -> None:
+    """It stands, or its account is closed: a wait for a ream is over."""
+    outfeed = line.outfeed
+    if not outfeed.busy and line.accounts.of[outfeed.station].state <= SLOWED:
+        _outfeed_waits(line, outfeed.idle_since_ns, line.now_ns - outfeed.idle_since_ns)
 
-        The first comes at ``first``, the others every ``cycle`` after it, ns.
-        """
+
+def note_idle(line: Line, now_ns: int) -> None:
+    """Note who has run out of work."""
+    for wrapper in line.wrappers:
+        if wrapper.busy or stands(wrapper) or wrapper.holding:
+            continue
+        ran = line.accounts.of[wrapper.station].state == RUNNING
+        if ran and wrapper.idle_since_ns < now_ns:
+            wrapper_starves(line, wrapper, wrapper.idle_since_ns)
+    outfeed = line.outfeed
+    if not line.has_outfeed or outfeed.busy or stands(outfeed):
+        return
+    ran = line.accounts.of[outfeed.station].state <= SLOWED
+    if ran and outfeed.idle_since_ns + line.packing.pace_ns < now_ns:
+        _outfeed_starves(line, outfeed.idle_since_ns)
+
+
+def show_packing(line: Line) -> None:
+    """Enter the states of all stations behind the bridge."""
+    now = line.now_ns
+    note_idle(line, now)
+    for wrapper in line.wrappers:
+        if show_stop(line, wrapper):
+            continue
+        if wrapper.holding:
+            wrapper_is_blocked(line, wrapper, now)
+        elif wrapper.busy:
+            enter(line, wrapper.station, now, RUNNING, NO_CAUSE, NO_ROOT)
+        elif line.accounts.of[wrapper.station].state != RUNNING:
+            wrapper_starves(line, wrapper, now)
+    outfeed = line.outfeed
+    if not line.has_outfeed or show_stop(line, outfeed):
+        return
+    if line.accounts.of[outfeed.station].state > SLOWED:
         if outfeed.busy:
-            self._outfeed_waits(outfeed, outfeed.ends, first - outfeed.ends)
+            enter(line, outfeed.station, now, RUNNING, NO_CAUSE, NO_ROOT)
         else:
-            self.outfeed_runs(outfeed, first)
-        waits = (count - 1) * (cycle - outfeed.cycle)
-        self._outfeed_waits(outfeed, first + outfeed.cycle, waits)
+            _outfeed_starves(line, now)
 
-    def _outfeed_waits(self, outfeed: Outfeed, start: int, waited: int) -> None:
-        """It waits ``waited`` ns from ``start`` on for reams that wrappers have in hand."""
-        if waited > 0:
-            root = (self._wrappers[0].station, 0)
-            self._floor.ledger.wait_at_pace(outfeed.station, start, waited, root)
 
-    def outfeed_pauses(self, outfeed: Outfeed) -> None:
-        """It stands from now on, or the run is over: a wait at the wrappers' pace ends."""
-        producing = self._floor.ledger.now_in[outfeed.station][1] <= _SLOWED
-        if producing and not outfeed.busy:
-            self._outfeed_waits(outfeed, outfeed.idle_since, self._floor.now - outfeed.idle_since)
+def root_of_packing(line: Line) -> int:
+    """Whom the transfer waits for when the bridge has no room."""
+    if stands(line.bridge):
+        return own_root(line.bridge)
+    for wrapper in line.wrappers:
+        if stands(wrapper):
+            return own_root(wrapper)
+    for wrapper in line.wrappers:
+        if wrapper.holding:
+            return _root_of_blocked(line)
+    return root_at(line.wrappers[0].station, NO_CAUSE)
 
-    def _outfeed_starves(self, outfeed: Outfeed, at: int) -> None:
-        root = self._root_of_idle_outfeed()
-        self._floor.ledger.enter(outfeed.station, at, State.STARVED, root[1], root)
 
-    def note_idle(self, now: int) -> None:
-        """Enter who has run out of work since."""
-        now_in = self._floor.ledger.now_in
-        for w in self._wrappers:
-            if w.busy or w.stops or w.holding or w.idle_since >= now:
-                continue
-            if now_in[w.station][1] == _RUNNING:
-                self.wrapper_starves(w, w.idle_since)
-        outfeed = self._outfeed
-        if outfeed is None or outfeed.busy or outfeed.stops:
-            return
-        if outfeed.idle_since + self.pace >= now:
-            return
-        if now_in[outfeed.station][1] <= _SLOWED:
-            self._outfeed_starves(outfeed, outfeed.idle_since)
+def _root_of_blocked(line: Line) -> int:
+    if stands(line.outfeed):
+        return own_root(line.outfeed)
+    return root_at(line.outfeed.station, NO_CAUSE)
 
-    def show(self) -> None:
-        """Enter the states of wrappers and outfeed."""
-        now, ledger = self._floor.now, self._floor.ledger
-        self.note_idle(now)
-        for wrapper in self._wrappers:
-            if wrapper.show_stop(now):
-                continue
-            if wrapper.holding:
-                self.wrapper_is_blocked(wrapper, now)
-            elif wrapper.busy:
-                ledger.enter(wrapper.station, now, State.RUNNING)
-            elif ledger.now_in[wrapper.station][1] != _RUNNING:
-                self.wrapper_starves(wrapper, now)
-        outfeed = self._outfeed
-        if outfeed is None or outfeed.show_stop(now):
-            return
-        producing = ledger.now_in[outfeed.station][1] <= _SLOWED
-        if outfeed.busy and not producing:
-            ledger.enter(outfeed.station, now, State.RUNNING)
-        elif not outfeed.busy and not producing:
-            self._outfeed_starves(outfeed, now)
 
-    # -- roots -----------------------------------------------------------------------------
+def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
+    if stands(line.bridge):
+        return own_root(line.bridge)
+    if keeps_from(line, wrapper):
+        return root_at(line.wrappers[0].station, NO_CAUSE)
+    if line.bridge.level > 0:
+        account = line.accounts.of[wrapper.station]
+        if account.state == STARVED and line.accounts.kinds[cause_of(account.root)] != RATE:
+            return account.root
+    return _root_before_bridge(line)
 
-    def root(self) -> Root:
-        """Whom the bridge is waiting for when it does not empty fast enough."""
-        if self._bridge.stops:
-            return self._bridge.own_root()
-        for wrapper in self._wrappers:
-            if wrapper.stops:
-                return wrapper.own_root()
-        if any(wrapper.holding for wrapper in self._wrappers):
-            return self._root_of_blocked()
-        return (self._wrappers[0].station, 0)
 
-    def _root_of_blocked(self) -> Root:
-        outfeed = self._outfeed
-        assert outfeed is not None
-        return outfeed.own_root() if outfeed.stops else (outfeed.station, 0)
+def _root_of_idle_outfeed(line: Line) -> int:
+    for wrapper in line.wrappers:
+        if stands(wrapper):
+            return own_root(wrapper)
+    if stands(line.bridge):
+        return own_root(line.bridge)
+    return _root_before_bridge(line)
 
-    def _root_of_starved(self, wrapper: Wrapper) -> Root:
-        """Whom a wrapper without a ream is really waiting for."""
-        bridge, ledger = self._bridge, self._floor.ledger
-        if bridge.stops:
-            return bridge.own_root()
-        if self._divert.keeps_from(wrapper):
-            return (self._wrappers[0].station, 0)
-        if bridge.level > 0:
-            # Reams are on their way: the trouble that emptied the bridge is still being felt.
-            _, state, _, root_station, root_cause = ledger.now_in[wrapper.station]
-            if state == State.STARVED and ledger.kinds[root_cause] != Kind.RATE:
-                return (root_station, root_cause)
-        return self.root_before()
 
-    def _root_of_idle_outfeed(self) -> Root:
-        """Whom an outfeed without a ream is really waiting for.
+def _root_before_bridge(line: Line) -> int:
+    if stands(line.transfer):
+        return own_root(line.transfer)
+    return line.webs.root
 
-        Wrappers that run keep it busy: so they stand, or wait themselves.
-        """
-        for wrapper in self._wrappers:
-            if wrapper.stops:
-                return wrapper.own_root()
-        return self._bridge.own_root() if self._bridge.stops else self.root_before()
+
+def _outfeed_starves(line: Line, at_ns: int) -> None:
+    root = _root_of_idle_outfeed(line)
+    enter(line, line.outfeed.station, at_ns, STARVED, cause_of(root), root)
+
+
+def _outfeed_waits(line: Line, start_ns: int, waited_ns: int) -> None:
+    if waited_ns > 0:
+        root = root_at(line.wrappers[0].station, NO_CAUSE)
+        wait_at_pace(line, line.outfeed.station, start_ns, waited_ns, root)

@@ -1,17 +1,26 @@
-"""Reels: how much is on the next one, and where the mill left joints."""
+"""Reels: how much is on the next one, and where the mill left joints.
+
+The k-th reel of a web has the k-th row of luck, whatever happened before. A row is a draw for the
+diameter, one for the number of joints and a few for where they are. A reel with more joints than a
+row has places takes the rest from a stream of its own, so that the next reel's luck does not move.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from threading import Lock
+from typing import Any
 
 import numpy as np
 import scipy
 from numpy.typing import NDArray
 
 from linesim import paper
-from linesim.line.chance import Chance
-from linesim.line.goods import Goods
+from linesim.line.chance import NOTHING, Chance, Kept
 from linesim.scenario import Scenario
+
+MORE_REELS = 2
+"""What Python is asked for when the reels of a web are used up."""
 
 _SPREAD_CUT = 3.0
 _JOINTS_IN_ROW = 6
@@ -26,61 +35,97 @@ class Reel:
     joints_um: tuple[int, ...]
     """Distances of joints from the outer end, rising."""
 
-    def without(self, length_um: int) -> Reel:
-        """What is left when the outer ``length_um`` are gone."""
-        joints = tuple(j - length_um for j in self.joints_um if j > length_um)
-        return Reel(self.length_um - length_um, joints)
-
 
 class ReelStore:
-    """The reels of one web: the k-th reel has the k-th row of luck, whatever happened before.
-
-    A row is a draw for the diameter, one for the number of joints and a few for where they are.
-    A reel with more joints than a row has places takes the rest from a stream of its own, so
-    that the next reel's luck does not move.
-    """
+    """The reels of one web, made of paper of one thickness."""
 
     def __init__(self, scenario: Scenario, chance: Chance, web: int) -> None:
         self._reels = scenario.reels
         self._chance = chance
         self._web = f"web {web + 1}"
         self._bits = chance.bits("unwind", self._web, "reels")
+        self._up_to = poisson_steps(scenario.reels.mill_joints_per_reel)
         self._rows: list[list[float]] = []
         self._counts: list[int] = []
         self._spreads: list[float] = []
-        self._taken = 0
-        self._first = 0
-        self._up_to = poisson_steps(scenario.reels.mill_joints_per_reel)
+        self._lock = Lock()
+        self._made: dict[float, Reels] = {}
 
-    def next(self, goods: Goods) -> Reel:
-        """The next reel of the web."""
-        i = self._taken - self._first
-        if i == len(self._rows):
-            self._draw()
-            i = 0
-        self._taken += 1
+    def reels(self, thickness_um: float, than: int) -> Reels:
+        """At least one reel beyond the first ``than``."""
+        with self._lock:
+            made = self._made.get(thickness_um, _NONE)
+            if len(made.lengths.array) <= than:
+                while len(self._rows) <= than:
+                    self._draw()
+                made = self._made[thickness_um] = self._make(thickness_um, made)
+            return made
+
+    def _make(self, thickness_um: float, before: Reels) -> Reels:
+        first = len(before.lengths.array)
+        reels = [self._reel(k, thickness_um) for k in range(first, len(self._rows))]
+        joints = [joint for reel in reels for joint in reel.joints_um]
+        begin = len(before.joints.array)
+        counts = np.cumsum([len(reel.joints_um) for reel in reels]) + begin
+
+        def longer(kept: Kept, values: Any) -> Kept:
+            return Kept(np.concatenate([kept.array, np.array(values, dtype=np.int64)]))
+
+        return Reels(
+            longer(before.lengths, [reel.length_um for reel in reels]),
+            longer(before.joints_end, counts),
+            longer(before.joints, joints),
+        )
+
+    def _reel(self, k: int, thickness_um: float) -> Reel:
         reels = self._reels
-        diameter = reels.diameter_mm + reels.diameter_sd_mm * self._spreads[i]
+        diameter = reels.diameter_mm + reels.diameter_sd_mm * self._spreads[k]
         diameter = max(diameter, reels.core_diameter_mm * 1.05)
-        length = paper.reel_length_m(diameter, reels.core_diameter_mm, goods.thickness_um)
+        length = paper.reel_length_m(diameter, reels.core_diameter_mm, thickness_um)
         length_um = round(length * 1e6)
-        count = self._counts[i]
+        count = self._counts[k]
         if count == 0:
             return Reel(length_um, ())
-        places = self._rows[i][2 : 2 + count]
+        places = self._rows[k][2 : 2 + count]
         if count > _JOINTS_IN_ROW:
-            own = self._chance.bits("unwind", self._web, f"reel {self._taken - 1}")
-            places += own.random(count - _JOINTS_IN_ROW).tolist()
+            own = self._chance.bits("unwind", self._web, f"reel {k}")
+            places = places + own.random(count - _JOINTS_IN_ROW).tolist()
         return Reel(length_um, tuple(sorted(int(place * length_um) for place in places)))
 
     def _draw(self) -> None:
-        self._first = self._taken
-        rows = min(max(_FIRST_ROWS, self._taken), _MOST_ROWS)
+        rows = min(max(_FIRST_ROWS, len(self._rows)), _MOST_ROWS)
         luck = self._bits.random((rows, 2 + _JOINTS_IN_ROW))
         spread = np.clip(scipy.special.ndtri(luck[:, 0]), -_SPREAD_CUT, _SPREAD_CUT)
-        self._spreads = spread.tolist()
-        self._counts = np.searchsorted(self._up_to, luck[:, 1], side="right").tolist()
-        self._rows = luck.tolist()
+        self._spreads += spread.tolist()
+        self._counts += np.searchsorted(self._up_to, luck[:, 1], side="right").tolist()
+        self._rows += luck.tolist()
+
+
+@dataclass(frozen=True)
+class Reels:
+    """Reels in the order in which they come: lengths, and the joints of all one after another."""
+
+    lengths: Kept
+    joints_end: Kept
+    """Of each reel: how many joints it and those before it have."""
+    joints: Kept
+
+    def listed(self) -> Reels:
+        """Itself, ready to be read as lists."""
+        for each in (self.lengths, self.joints_end, self.joints):
+            each.listed()
+        return self
+
+
+_NONE = Reels(NOTHING, NOTHING, NOTHING)
+
+
+def reel_store(scenario: Scenario, chance: Chance, web: int) -> ReelStore:
+    """The store of a web, the same for all lines that have the same reels and luck."""
+    made: ReelStore = chance.kept(
+        lambda: ReelStore(scenario, chance, web), "reels", web, scenario.reels
+    )
+    return made
 
 
 def poisson_steps(mean: float) -> NDArray[np.float64]:

@@ -2,54 +2,90 @@
 
 from __future__ import annotations
 
-from array import array
-from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from linesim.line import told
+from linesim.line.chance import Stream, draw, falls
 from linesim.line.clock import MINUTE
-from linesim.line.crew import Job
+from linesim.line.crew import Job, ask, new_job
+from linesim.line.history import note
+from linesim.line.rings import REWRAPPED
+from linesim.line.typed import Row, add, shorten
 
 if TYPE_CHECKING:
-    from linesim.line.floor import Floor
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 
+@dataclass(slots=True)
+class Place:
+    """One on the table, with the ream that lies there."""
+
+    job: Job
+    saved: bool = False
+    """It will be good."""
+    product: int = 0
+    """Of the so-manieth product made."""
+
+
+@dataclass(slots=True)
 class Rework:
     """So many places; a ream that finds none is repulped."""
 
-    def __init__(self, floor: Floor) -> None:
-        table = floor.scenario.rework
-        self._floor = floor
-        self.table = table
-        self.lying = 0
-        self.product = 0
-        """How many products were made before this one."""
-        self.saved_rows = array("q")
-        """When reams were saved."""
-        self.times = floor.chance.stream(table.rewrap_min, MINUTE, "rework", "time")
-        self.saved = floor.chance.coin(table.good_chance, "rework", "saved")
+    people: int
+    places: Row[Place]
+    free: Row[int]
+    """Places without a ream."""
+    times: Stream
+    saves: Stream
+    lying: int = 0
+    product: int = 0
+    """How many products were made before this one."""
 
-    def bring(self) -> None:
-        """A spoiled ream arrives."""
-        floor = self._floor
-        if self.lying >= self.table.places:
-            floor.books.reams.repulped += 1
-            return
-        self.lying += 1
-        length, saved, product = self.times.draw(), self.saved.falls(), self.product
 
-        def done() -> None:
-            self.lying -= 1
-            if saved:
-                floor.books.reams.reworked += 1
-                if floor.keep:
-                    self.saved_rows.append(floor.now)
-                if self.good is not None:
-                    self.good(product)
-            else:
-                floor.books.reams.repulped += 1
+def new_rework(site: Site) -> Rework:
+    """An empty table."""
+    table = site.scenario.rework
+    places = [Place(new_job(REWRAPPED, i)) for i in range(table.places)]
+    return Rework(
+        people=table.people,
+        places=Row("reams on the rework table", table.places, places),
+        free=Row("reams on the rework table", table.places, range(table.places)),
+        times=site.stream(table.rewrap_min, MINUTE, "rework", "time"),
+        saves=site.chance.coin(table.good_chance, "rework", "saved"),
+    )
 
-        priority = floor.scenario.crew.priority_rework
-        floor.crew.ask(Job(self.table.people, priority, length, stands=False, done=done))
 
-    good: Callable[[int], None] | None = None
-    """Told of the product of each ream that is saved, where somebody counts them in time."""
+# -- rules ---------------------------------------------------------------------------------------
+
+
+def bring(line: Line) -> None:
+    """A spoiled ream arrives."""
+    rework = line.rework
+    last = len(rework.free) - 1
+    if last < 0:
+        line.book.repulped += 1
+        return
+    rework.lying += 1
+    place = rework.places[rework.free[last]]
+    shorten(rework.free, last)
+    length_ns = draw(line, rework.times)
+    place.saved = falls(line, rework.saves)
+    place.product = rework.product
+    ask(line, place.job, rework.people, line.crew.priority_rework, length_ns, False)
+
+
+def rewrapped(line: Line, number: int) -> None:
+    """The ream on this place has been wrapped again, or is not worth it."""
+    rework = line.rework
+    place = rework.places[number]
+    rework.lying -= 1
+    add(line, rework.free, number)
+    if place.saved:
+        line.book.reworked += 1
+        if line.keeps:
+            note(line, line.history.saved, line.now_ns)
+        told.saved(line, place.product)
+    else:
+        line.book.repulped += 1

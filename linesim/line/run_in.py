@@ -9,10 +9,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from linesim.line import told
 from linesim.line.clock import HOUR
+from linesim.line.machine import machine_begins_to_count, stands
+from linesim.line.webs import webs_begin_to_count
 
 if TYPE_CHECKING:
-    from linesim.line.assembly import Line
+    from linesim.line.line import Line
     from linesim.scenario import Scenario
 
 
@@ -37,13 +40,13 @@ def begin_as_said(line: Line) -> None:
 
     A machine that moves stands for no time meanwhile: so it looks again what is due.
     """
-    line.floor.settle()
-    line.webs.begin_to_count()
+    told.settle(line)
+    webs_begin_to_count(line)
     for machine in line.machines:
-        moves = not machine.stops
+        moves = not stands(machine)
         if moves:
-            machine.paused()
-        machine.begin_to_count()
+            told.paused(line, machine)
+        machine_begins_to_count(line, machine)
         if moves:
-            machine.resumed()
-    line.floor.show()
+            told.resumed(line, machine)
+    told.show(line)

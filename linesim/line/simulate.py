@@ -2,21 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from copy import deepcopy
+from typing import Protocol
 
 import numpy as np
 
-from linesim.line.assembly import Line
+from linesim.line.accounts import LOSSES, cause_of, names_of, station_of, sums_of
+from linesim.line.assembly import assemble, site_of
+from linesim.line.books import USES, Page
 from linesim.line.chance import Chance
 from linesim.line.clock import HOUR
+from linesim.line.counting import begin_counting, end_counting
+from linesim.line.gate import REASONS
+from linesim.line.goods import Goods
+from linesim.line.interpreted import Interpreted
+from linesim.line.line import Line
 from linesim.line.run_in import begin_as_said, said_otherwise
-from linesim.record import History, Kind, Record, Spans, State, StopTotal
-from linesim.record.record import Column
+from linesim.line.site import Site
+from linesim.record import Books, History, Kind, OrderDone, Part, Record, Spans, State, StopTotal
+from linesim.record.supplies import ReelMove, RollPutOn, Supplies
 from linesim.scenario import ForcedStop, Scenario
 
 _SLICES = 200
 """Pieces of a run of which ``progress`` is told."""
+
+
+class Run(Protocol):
+    """A line under way, whoever runs it."""
+
+    def run_to(self, until_ns: int) -> None:
+        """Let everything happen that happens before this moment."""
+
+    def do(self, rule: Callable[[Line], None]) -> None:
+        """Have something done at this moment."""
+
+    def fetch(self) -> Line:
+        """The line as it is now."""
 
 
 def simulate(
@@ -30,30 +52,35 @@ def simulate(
     forced: Sequence[ForcedStop] = (),
     buckets: int = 0,
     progress: Callable[[float], bool] | None = None,
+    run_by: Callable[[Site, Line], Run] = Interpreted,
 ) -> Record:
     """Run a line for ``hours`` (a shift, unless given) after ``warm_up_h`` that are not counted.
 
-    By the SimPy line, event by event; :func:`linesim.simulate`, which takes the same, says what
-    each argument means.
+    By Python itself, unless ``run_by`` says otherwise; :func:`linesim.simulate`, which takes the
+    same, says what each argument means.
 
-    Raises ``ValueError`` for hours that are not above 0 or a forced stop at no known station.
+    Raises ``ValueError`` for hours that are not above 0 or a forced stop at no known station, and
+    :class:`RunGivenUpError` for a run that needs more room than it was given.
     """
     start, end = span_of(scenario, hours, warm_up_h)
-    line = Line(scenario, Chance(seed, replication), end_ns=end, keep=history, forced=tuple(forced))
-    run_in = line.floor.run_in_ns
+    site = site_of(scenario, Chance(seed, replication))
+    run_in = site.run_in_ns
+    line = assemble(site, end_ns=end + run_in, keeps=history, forced=forced, buckets=buckets)
     start, end = start + run_in, end + run_in
-    if buckets:
-        line.count_buckets(buckets, start, end)
+    line.buckets_from_ns = start
+    line.bucket_ns = max(1, -(-(end - start) // max(1, buckets)))
+    run = run_by(site, line)
     if run_in:
-        line.env.run_to(run_in)
+        run.run_to(run_in)
         if said_otherwise(scenario):
-            begin_as_said(line)
+            run.do(begin_as_said)
     if start:
-        line.env.run_to(start)
-        line.forget_warm_up()
-    ran_to = run_in_slices(line.env.run_to, start, end, progress)
-    line.close()
-    return record_of(line, seed, replication, start, ran_to)
+        run.run_to(start)
+        run.do(begin_counting)
+        line.history.spans.parts.clear()
+    ran_to = _run_in_slices(run, start, end, progress)
+    run.do(end_counting)
+    return _record_of(site, run.fetch(), seed, replication, start, ran_to)
 
 
 def span_of(scenario: Scenario, hours: float | None, warm_up_h: float) -> tuple[int, int]:
@@ -72,96 +99,219 @@ def span_of(scenario: Scenario, hours: float | None, warm_up_h: float) -> tuple[
     return start, end
 
 
-def run_in_slices(
-    run_to: Callable[[int], object],
-    start: int,
-    end: int,
-    progress: Callable[[float], bool] | None,
+def _run_in_slices(
+    run: Run, start: int, end: int, progress: Callable[[float], bool] | None
 ) -> int:
     """Run from ``start`` to ``end``, ns, telling ``progress`` on the way; how far it came, ns."""
     if progress is None:
-        run_to(end)
+        run.run_to(end)
         return end
     for part in range(1, _SLICES + 1):
         until = start + (end - start) * part // _SLICES
-        run_to(until)
+        run.run_to(until)
         if not progress(part / _SLICES) and part < _SLICES:
             return until
     return end
 
 
-def record_of(line: Line, seed: int, replication: int, start: int, end: int) -> Record:
+def _record_of(
+    site: Site, line: Line, seed: int, replication: int, start: int, end: int
+) -> Record:
     """The record of a line whose run is over, counted from ``start`` to ``end``, ns.
 
     Both are of the line's own time; the record's begins when the run-in is over.
     """
-    ledger, run_in = line.ledger, line.floor.run_in_ns
+    sums, counts = sums_of(line.accounts)
     own = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
     own_states = frozenset(int(state) for state in own)
     stood: dict[tuple[int, int], int] = {}
-    for (station, state, cause, _, _), ns in ledger.sums.items():
+    for (station, state, cause, _, _), ns in sums.items():
         if state in own_states:
             stood[station, cause] = stood.get((station, cause), 0) + ns
-    stops = sorted(set(stood) | set(ledger.stop_count))
+    books, parts = _books_of(site, line, start)
+    last = line.pages[line.page]
     return Record(
-        scenario=line.floor.scenario,
+        scenario=site.scenario,
         seed=seed,
         replication=replication,
-        start_ns=start - run_in,
-        end_ns=end - run_in,
-        stations=ledger.stations,
-        causes=tuple(ledger.causes),
-        cause_kinds=tuple(Kind(kind) for kind in ledger.kinds),
-        sums=dict(sorted(ledger.sums.items())),
-        losses=tuple(tuple(row) for row in ledger.losses),
+        start_ns=start - site.run_in_ns,
+        end_ns=end - site.run_in_ns,
+        stations=line.accounts.stations,
+        causes=tuple(names_of(line.accounts)),
+        cause_kinds=tuple(Kind(kind) for kind in line.accounts.kinds),
+        sums=sums,
+        losses=tuple(tuple(account.losses_ns) for account in line.accounts.of),
         stops=tuple(
-            StopTotal(s, c, ledger.stop_count.get((s, c), 0), stood.get((s, c), 0))
-            for s, c in stops
+            StopTotal(s, c, counts.get((s, c), 0), stood.get((s, c), 0))
+            for s, c in sorted(set(stood) | set(counts))
         ),
-        books=line.floor.books,
-        wrapped_by=line.wrapped_by(),
+        books=books,
+        wrapped_by=_less(last.wrapped_by, line.at_start.wrapped_by),
         good_per_bucket=tuple(line.buckets),
-        orders=line.orders.done(),
-        history=_history(line) if line.floor.keep else None,
-        supplies=line.supplies(),
-        products=tuple(line.products.parts),
-        taken_out=line.taken_out(),
-        begun_ns=-run_in,
+        orders=_orders_of(site, line),
+        history=_history_of(site, line) if line.keeps else None,
+        supplies=_supplies_of(site, line),
+        products=parts,
+        taken_out=last.taken_out - line.at_start.taken_out,
+        begun_ns=-site.run_in_ns,
     )
 
 
-def _history(line: Line) -> History:
-    run_in = line.floor.run_in_ns
-    spans = Spans(*line.ledger.span_columns())
-    spans = replace(spans, start_ns=spans.start_ns - run_in, end_ns=spans.end_ns - run_in)
+def _less(now: Sequence[int], before: Sequence[int]) -> tuple[int, ...]:
+    return tuple(a - b for a, b in zip(now, before, strict=True))
 
-    def moments(values: Iterable[int]) -> Column:
-        return np.array(values, dtype=np.int64) - run_in
 
-    def rows(values: Sequence[tuple[int, ...]], width: int) -> list[Column]:
-        table = np.array(values, dtype=np.int64).reshape(-1, width)
-        return [table[:, i].copy() for i in range(width)]
+# -- books -----------------------------------------------------------------------------------------
 
-    placed = rows(line.bridge.placed_rows, 3)
-    reels = rows(line.webs.states.reel_rows, 3)
-    speed = line.webs.motion.rows
-    reams = line.packing.steps
+
+def _books_of(site: Site, line: Line, start: int) -> tuple[Books, tuple[Part, ...]]:
+    """The books of the run, and with orders what was entered in them product by product."""
+    order = [i for i, each in enumerate(line.orders.all) if i == 0 or not each.same_as_last]
+    books, before, since = Books(), line.at_start, start
+    for book in (books.paper, books.sheets, books.reams):
+        book.at_start = book.at_end = 0
+    books.paper.at_start = books.paper.at_end = before.paper_um
+    books.sheets.at_start = books.sheets.at_end = before.sheets
+    books.reams.at_start = books.reams.at_end = before.reams
+    parts = []
+    for i, page in enumerate(line.pages[: line.page + 1]):
+        then = deepcopy(books)
+        goods = site.goods[order[i] if order else 0]
+        _enter(books, page, goods, len(line.webs.unwind.stands))
+        books.web_um = page.place_um - line.at_start.place_um
+        if not order:
+            continue
+        losses = _less(page.losses_ns, before.losses_ns)
+        parts.append(
+            Part(
+                order[i],
+                since,
+                page.closed_ns,
+                tuple(losses[n : n + LOSSES] for n in range(0, len(losses), LOSSES)),
+                books.since(then),
+                _less(page.wrapped_by, before.wrapped_by),
+                page.taken_out - before.taken_out,
+            )
+        )
+        before, since = page, page.closed_ns
+    return books, tuple(parts)
+
+
+def _enter(books: Books, page: Page, goods: Goods, webs: int) -> None:
+    """Enter a page: ``webs`` webs of what is made."""
+    paper, sheets, reams = books.paper, books.sheets, books.reams
+    per_cut, grammage = goods.cut_um * webs, goods.grammage_mg_per_m2
+    fine, bad, width = page.fine_cuts, page.bad_cuts, goods.lanes * goods.sheet_width_um
+    books.cuts += fine + bad
+    sheets.in_reams += page.sets * goods.cuts_per_ream * webs * goods.lanes
+    sheets.given_away += page.sets * goods.extra_sheets * goods.lanes
+    sheets.to_pockets += fine * webs * goods.lanes
+    sheets.spoiled += page.sheets_spoiled
+    sheets.at_end = page.sheets
+    reams.made += page.sets * goods.lanes
+    reams.wrapped += page.wrapped
+    reams.reworked += page.reworked
+    reams.repulped += page.repulped
+    reams.set_aside += page.set_aside
+    reams.at_end = page.reams
+    paper.loaded += page.loaded_um
+    paper.to_pockets += fine * per_cut
+    for reason, cuts in sorted(zip(REASONS, page.rejected_cuts, strict=True)):
+        if cuts:
+            paper.rejected[reason] = paper.rejected.get(reason, 0) + cuts * per_cut
+    paper.broken += page.broken_um
+    paper.spoiled += page.spoiled_um
+    paper.butts += page.butts_um
+    paper.returned += page.returned_um
+    paper.at_end = page.paper_um
+    books.use("to_pockets", fine * per_cut, width, grammage)
+    books.use("rejected", bad * per_cut, width, grammage)
+    books.use("edge_trim", (fine + bad) * per_cut, goods.trim_um, grammage)
+    for i, use in enumerate(USES):
+        if page.times_used[i]:
+            area = page.area_high[i] * 1_000_000_000 + page.area_low[i]
+            books.area_um2[use] = books.area_um2.get(use, 0) + area
+            books.mass_ug[use] = books.mass_ug.get(use, 0) + page.mass_ug[i]
+
+
+# -- orders, history -------------------------------------------------------------------------------
+
+
+def _orders_of(site: Site, line: Line) -> tuple[OrderDone, ...]:
+    def moment(ns: int) -> int | None:
+        return ns if ns >= 0 else None
+
+    return tuple(
+        OrderDone(
+            order.name,
+            order.reams,
+            moment(state.cut_ns),
+            moment(state.wrapped_ns),
+            moment(state.begun_ns),
+        )
+        for order, state in zip(site.scenario.order, line.orders.all, strict=True)
+    )
+
+
+def _supplies_of(site: Site, line: Line) -> Supplies:
+    """Reels and wrapping rolls taken so far; none are noted where there are no orders."""
+    history = line.history
+    reels = [
+        ReelMove(
+            at,
+            bool(back),
+            site.goods[product].web_width_um,
+            site.goods[product].thickness_um,
+            site.goods[product].grammage_mg_per_m2,
+            length,
+        )
+        for at, _, back, product, length in _rows(history.store.columns())
+    ]
+    rolls = [
+        RollPutOn(at, wrapper, site.goods[product].sheet_width_um, site.goods[product].cut_um)
+        for at, wrapper, product in sorted(_rows(history.rolls.columns()))
+    ]
+    return Supplies(tuple(reels), tuple(rolls))
+
+
+def _rows(columns: Sequence[np.typing.NDArray[np.int64]]) -> list[tuple[int, ...]]:
+    return list(zip(*(column.tolist() for column in columns), strict=True))
+
+
+def _history_of(site: Site, line: Line) -> History:
+    run_in, kept = site.run_in_ns, line.history
+    station, state, cause, root, span_start, span_end = kept.spans.columns()
+    full, placed, reams = kept.sets.columns()
+    begun, ended, wrapper = kept.reams.columns()
+    motion_ns, motion_um = kept.motion.columns()
+    speeds = np.array(kept.speeds, dtype=np.float64).reshape(-1, 2)
+    reel_ns, reel_web, reel_left = kept.reels.columns()
+    in_hand = [each.taken_ns for each in line.wrappers if each.busy]
+    off = np.concatenate([kept.off.columns()[0], np.array(in_hand, dtype=np.int64)])
     return History(
-        spans=spans,
-        set_full_ns=placed[0] - run_in,
-        set_placed_ns=placed[1] - run_in,
-        set_reams=placed[2],
-        ream_start_ns=moments(reams.start_rows),
-        ream_end_ns=moments(reams.end_rows),
-        ream_wrapper=np.array(reams.wrapper_rows, dtype=np.int8),
-        ream_off_ns=moments([*reams.off_rows, *reams.in_hand_since()]),
-        ream_spoiled_ns=moments(reams.spoiled_rows),
-        ream_saved_ns=moments(reams.rework.saved_rows),
-        speed_ns=moments([row[0] for row in speed]),
-        speed_um=np.array([row[1] for row in speed], dtype=np.int64),
-        speed_um_per_ns=np.array([row[2] for row in speed], dtype=np.float64),
-        speed_change_um_per_ns2=np.array([row[3] for row in speed], dtype=np.float64),
-        reel_ns=reels[0] - run_in,
-        reel_web=reels[1].astype(np.int16),
-        reel_left_um=reels[2],
+        spans=Spans(
+            station,
+            state,
+            cause,
+            station_of(root).astype(np.int16),
+            cause_of(root).astype(np.int16),
+            span_start - run_in,
+            span_end - run_in,
+        ),
+        set_full_ns=full - run_in,
+        set_placed_ns=placed - run_in,
+        set_reams=reams,
+        ream_start_ns=begun - run_in,
+        ream_end_ns=ended - run_in,
+        ream_wrapper=wrapper,
+        ream_off_ns=off - run_in,
+        ream_spoiled_ns=kept.spoiled.columns()[0] - run_in,
+        ream_saved_ns=kept.saved.columns()[0] - run_in,
+        speed_ns=motion_ns - run_in,
+        speed_um=motion_um,
+        speed_um_per_ns=speeds[:, 0].copy(),
+        speed_change_um_per_ns2=speeds[:, 1].copy(),
+        reel_ns=reel_ns - run_in,
+        reel_web=reel_web,
+        reel_left_um=reel_left,
     )

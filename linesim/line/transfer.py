@@ -2,301 +2,275 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from enum import Enum
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER, SECOND, Alarm, Rank
-from linesim.line.machine import Machine
-from linesim.record.states import Kind, State
+from linesim.line import told
+from linesim.line.accounts import (
+    BLOCKED,
+    NO_CAUSE,
+    NO_ROOT,
+    RUNNING,
+    STARVED,
+    cause_of,
+    enter,
+    wait_between,
+)
+from linesim.line.bridge import place_set, room_for, wait_for_level
+from linesim.line.causes import REAMS, RUNNING_H, Cause, new_causes
+from linesim.line.chance import Stream, draw
+from linesim.line.clock import NEVER, RANK_TRANSFER, SECOND, Alarm, set_alarm
+from linesim.line.machine import Machine, fall, first_due, show_stop, stands
+from linesim.line.rings import TRANSFER
+from linesim.line.typed import Row
+from linesim.record.states import Kind
 
 if TYPE_CHECKING:
-    from linesim.line.bridge import Bridge
-    from linesim.line.floor import Floor
-    from linesim.line.webs import Webs
+    from linesim.line.line import Line
+    from linesim.line.site import Site
+
+HOME, PICK, CARRY, AT_BRIDGE, PLACE, RETURN = range(6)
+"""Where it is in its cycle."""
 
 
-_RUNNING, _STARVED = int(State.RUNNING), int(State.STARVED)
-
-
-class Phase(Enum):
-    """Where the transfer is in its cycle."""
-
-    HOME = "home"
-    PICK = "pick"
-    CARRY = "carry"
-    AT_BRIDGE = "at bridge"
-    PLACE = "place"
-    RETURN = "return"
-
-
+@dataclass(slots=True)
 class Transfer(Machine):
     """One cycle: pick, carry, wait for room, place, return. It moves one set at a time."""
 
-    def __init__(self, floor: Floor, station: int, webs: Webs, bridge: Bridge) -> None:
-        super().__init__(floor, station, Rank.TRANSFER)
-        self._webs = webs
-        self._bridge = bridge
-        table, stream = floor.scenario.transfer, floor.chance.stream
-        self.times = {
-            phase: stream(law, SECOND, "transfer", phase.value)
-            for phase, law in (
-                (Phase.PICK, table.pick_s),
-                (Phase.CARRY, table.carry_s),
-                (Phase.PLACE, table.place_s),
-                (Phase.RETURN, table.return_s),
-            )
-        }
-        """Of each move: its times, ns."""
-        self.phase = Phase.HOME
-        self.carried = 0
-        """Reams in the grip."""
-        self.set_waits = False
-        self.cause_cannot = floor.ledger.cause("transfer cycle", Kind.RATE)
-        self._ends = 0
-        self._rest = 0
-        self._running_ns = 0
-        self._moves_since = 0
-        self._reams = 0
-        self.set_full_at: list[int] = []
-        """Moments at which the sets not yet on the bridge were full."""
-        self.alarm = Alarm(floor.env, Rank.TRANSFER, self._rung)
-        self.paused = self._paused
-        self.resumed = self._resumed
-        floor.join(self.settle, self.show)
+    alarm: Alarm
+    pick: Stream
+    """Times of its moves, ns."""
+    carry: Stream
+    place: Stream
+    back: Stream
+    cannot: int
+    """Cause: it cannot keep up."""
+    phase: int = HOME
+    carried: int = 0
+    """Reams in the grip."""
+    set_waits: bool = False
+    waiting_full_ns: int = 0
+    """When the set was full that waits ..."""
+    carried_full_ns: int = 0
+    """... and the one in the grip."""
+    ends_ns: int = 0
+    """When the move under way ends, or the last one did."""
+    rest_ns: int = 0
+    running_ns: int = 0
+    moves_since_ns: int = 0
+    reams: int = 0
 
-    # -- what others say -------------------------------------------------------------------
 
-    def set_full(self) -> None:
-        """A full set waits in the pockets."""
-        self._move_on()
-        self.set_waits = True
-        self.set_full_at.append(self.floor.now)
-        if self.phase is Phase.HOME and not self.stops:
-            self._pick()
-        elif self.phase is Phase.RETURN and not self.stops:
-            self.alarm.set(min(self.alarm.at, self._ends))
+def new_transfer(site: Site, number: int, first: int, most_stops: int) -> Transfer:
+    """At home, with nothing to do."""
+    table, station = site.scenario.transfer, site.stations.index("transfer")
+    causes: list[Cause] = new_causes(site, first, station, RANK_TRANSFER)
+    return Transfer(
+        number=number,
+        what=TRANSFER,
+        station=station,
+        causes=Row("stop causes", len(causes), causes),
+        stops=Row("stops of the transfer at once", most_stops),
+        running_due_ns=first_due(causes, RUNNING_H),
+        reams_due=first_due(causes, REAMS),
+        alarm=Alarm(RANK_TRANSFER, TRANSFER),
+        pick=site.stream(table.pick_s, SECOND, "transfer", "pick"),
+        carry=site.stream(table.carry_s, SECOND, "transfer", "carry"),
+        place=site.stream(table.place_s, SECOND, "transfer", "place"),
+        back=site.stream(table.return_s, SECOND, "transfer", "return"),
+        cannot=site.causes.number("transfer cycle", Kind.RATE),
+    )
 
-    def room(self) -> None:
-        """The bridge may have room now."""
-        if self.phase is Phase.AT_BRIDGE and not self.stops:
-            self._try_to_place()
 
-    @property
-    def empty(self) -> bool:
-        """True where it neither carries a set nor has one to fetch."""
-        self.settle()
-        return not self.set_waits and self.carried == 0 and self.phase is Phase.HOME
+# -- rules ---------------------------------------------------------------------------------------
 
-    def run_so_far(self) -> int:
-        """What the meter of running time reads, ns."""
-        return self._running_ns
 
-    def reams_so_far(self) -> int:
-        """What the meter of reams reads."""
-        return self._reams
+def set_full(line: Line) -> None:
+    """A full set waits in the pockets."""
+    transfer = line.transfer
+    move_transfer_on(line)
+    transfer.set_waits = True
+    transfer.waiting_full_ns = line.now_ns
+    if transfer.phase == HOME and not stands(transfer):
+        _pick(line)
+    elif transfer.phase == RETURN and not stands(transfer):
+        set_alarm(line, transfer.alarm, min(transfer.alarm.at_ns, transfer.ends_ns))
 
-    # -- what the cruise needs ---------------------------------------------------------------
 
-    def constant_times(self) -> tuple[int, int, int] | None:
-        """Pick and carry, place, return (ns) where none of them varies."""
-        times = [self.times[phase].constant for phase in self.times]
-        if any(t is None for t in times):
-            return None
-        pick, carry, place, back = (t or 0 for t in times)
-        return pick + carry, place, back
+def room(line: Line) -> None:
+    """The bridge may have room now."""
+    if line.transfer.phase == AT_BRIDGE and not stands(line.transfer):
+        _try_to_place(line)
 
-    @property
-    def home_at(self) -> int:
-        """When it is, or was, home from its last move."""
-        return self._ends
 
-    def catch_up(self) -> None:
-        """Come home, if that has happened meanwhile."""
-        self._move_on()
+def transfer_rings(line: Line) -> None:
+    """A move ends, or a stop falls due before that."""
+    transfer = line.transfer
+    move_transfer_on(line)
+    now, phase = line.now_ns, transfer.phase
+    if phase == HOME:
+        if transfer.set_waits and not stands(transfer):
+            _pick(line)
+        return
+    if now < transfer.ends_ns:
+        if fall(line, transfer, RUNNING_H, transfer.running_ns) == 0:
+            _go(line, transfer.ends_ns - now)
+        return
+    if phase == PICK:
+        told.set_taken(line)
+        transfer.phase = CARRY
+        _go(line, draw(line, transfer.carry))
+    elif phase == CARRY:
+        transfer.phase = AT_BRIDGE
+        _try_to_place(line)
+    elif phase == PLACE:
+        _placed(line)
+    elif phase == RETURN:
+        transfer.phase = HOME
+        set_alarm(line, transfer.alarm, NEVER)
+        if transfer.set_waits and not stands(transfer):
+            _pick(line)
 
-    def sets_before_stop(self, cycle: int, reams: int) -> int:
-        """Whole cycles before a stop of its own falls due."""
-        by_time = (self.running_due - self._running_ns) // max(1, cycle)
-        return min(by_time, (self.reams_due - self._reams - 1) // reams)
 
-    def through(self, at: int, cycle: int, reams: int) -> None:
-        """A whole cycle from ``at`` on."""
-        self._enter_running()
-        self._ends = at + cycle
-        self._running_ns += cycle
-        self._reams += reams
+def _pick(line: Line) -> None:
+    transfer = line.transfer
+    transfer.set_waits = False
+    transfer.carried = line.goods.lanes
+    transfer.carried_full_ns = transfer.waiting_full_ns
+    _runs(line)
+    if line.webs.pockets.interim_fingers:
+        # Nobody waits for the end of the pick: pick and carry are one move.
+        transfer.phase = CARRY
+        _go(line, draw(line, transfer.pick) + draw(line, transfer.carry))
+        told.set_taken(line)
+    else:
+        transfer.phase = PICK
+        _go(line, draw(line, transfer.pick))
 
-    def on_its_way_home(self, back: int) -> None:
-        """The last cycle has put its set down and is on its way back."""
-        self.phase = Phase.RETURN
-        self._running_ns -= back
-        self._moves_since = self._ends - back
-        self.alarm.set(NEVER)
 
-    # -- the cycle --------------------------------------------------------------------------
+def _try_to_place(line: Line) -> None:
+    transfer = line.transfer
+    if room_for(line, transfer.carried):
+        waited = line.accounts.of[transfer.station].state == BLOCKED
+        if waited:
+            told.settle(line)
+        transfer.phase = PLACE
+        _go(line, draw(line, transfer.place))
+        if waited:
+            told.show(line)
+        return
+    waits = line.accounts.of[transfer.station].state == BLOCKED
+    if not waits:
+        told.settle(line)
+    if not stands(line.bridge):  # while the belt stands, until it moves
+        wait_for_level(line, line.bridge.places - transfer.carried)
+    if not waits:
+        told.show(line)
 
-    def _enter(self, phase: Phase) -> None:
-        self.phase = phase
-        self._go(self.times[phase].draw())
 
-    def _go(self, length: int) -> None:
-        now = self.floor.now
-        self._moves_since = now
-        self._ends = now + length
-        to_stop = self.running_due - self._running_ns
-        if to_stop < length:
-            self.alarm.set(now + max(0, to_stop))
-        elif self.phase is Phase.RETURN and not self.set_waits:
-            self.alarm.set(NEVER)  # nobody waits for it: when it is home can be said later
-        else:
-            self.alarm.set(self._ends)
+def _placed(line: Line) -> None:
+    transfer = line.transfer
+    reams = transfer.carried
+    transfer.carried = 0
+    transfer.reams += reams
+    full_ns = transfer.carried_full_ns
+    transfer.phase = RETURN
+    _go(line, draw(line, transfer.back))
+    place_set(line, reams, full_ns)
+    if transfer.reams >= transfer.reams_due:
+        fall(line, transfer, REAMS, transfer.reams)
 
-    def _rung(self) -> None:
-        self._move_on()
-        now = self.floor.now
-        if self.phase is Phase.HOME:
-            self._pick_if_set()
-            return
-        if now < self._ends:
-            if not self.fall("every_running_h", self._running_ns):
-                self._go(self._ends - now)
-            return
-        match self.phase:
-            case Phase.PICK:
-                self._picked()
-            case Phase.CARRY:
-                self._carried()
-            case Phase.PLACE:
-                self._placed()
-            case Phase.RETURN:
-                self._home()
-            case _:
-                pass
 
-    def _pick_if_set(self) -> None:
-        if self.set_waits and not self.stops:
-            self._pick()
+def _go(line: Line, length_ns: int) -> None:
+    """The move under way lasts so long from now."""
+    transfer, now = line.transfer, line.now_ns
+    transfer.moves_since_ns = now
+    transfer.ends_ns = now + length_ns
+    to_stop = transfer.running_due_ns - transfer.running_ns
+    if to_stop < length_ns:
+        set_alarm(line, transfer.alarm, now + max(0, to_stop))
+    elif transfer.phase == RETURN and not transfer.set_waits:
+        # Nobody waits for it: when it is home can be said later.
+        set_alarm(line, transfer.alarm, NEVER)
+    else:
+        set_alarm(line, transfer.alarm, transfer.ends_ns)
 
-    def _pick(self) -> None:
-        self.set_waits = False
-        self.carried = self._webs.goods.lanes
-        self._enter_running()
-        if self._webs.pockets.interim_fingers:
-            # Nobody waits for the end of the pick: pick and carry are one move.
-            self.phase = Phase.CARRY
-            self._go(self.times[Phase.PICK].draw() + self.times[Phase.CARRY].draw())
-            self._webs.set_taken()
-        else:
-            self._enter(Phase.PICK)
 
-    def _picked(self) -> None:
-        self._webs.set_taken()
-        self._enter(Phase.CARRY)
+def _runs(line: Line) -> None:
+    """It moves now; until now it may have waited for a set."""
+    transfer, now = line.transfer, line.now_ns
+    if line.accounts.of[transfer.station].state == RUNNING:
+        if now > transfer.ends_ns:
+            wait_between(line, transfer.station, transfer.ends_ns, now, line.webs.root)
+    else:
+        enter(line, transfer.station, now, RUNNING, NO_CAUSE, NO_ROOT)
 
-    def _carried(self) -> None:
-        self.phase = Phase.AT_BRIDGE
-        self._try_to_place()
 
-    def _try_to_place(self) -> None:
-        if self._bridge.room_for(self.carried):
-            waited = self.floor.ledger.now_in[self.station][1] == State.BLOCKED
-            if waited:
-                self.floor.settle()
-            self._enter(Phase.PLACE)
-            if waited:
-                self.floor.show()
-        elif self.floor.ledger.now_in[self.station][1] != State.BLOCKED:
-            self.floor.settle()
-            self._bridge.tell_when_room(self.carried)
-            self.floor.show()
-        else:
-            self._bridge.tell_when_room(self.carried)
+def move_transfer_on(line: Line) -> None:
+    """Count the time it moved; it may have come home meanwhile."""
+    transfer, now = line.transfer, line.now_ns
+    if stands(transfer) or transfer.phase == HOME or transfer.phase == AT_BRIDGE:
+        return
+    until = min(now, transfer.ends_ns)
+    if until > transfer.moves_since_ns:
+        transfer.running_ns += until - transfer.moves_since_ns
+        transfer.moves_since_ns = until
+    if transfer.phase == RETURN and now >= transfer.ends_ns and not transfer.set_waits:
+        transfer.phase = HOME
 
-    def _placed(self) -> None:
-        reams, self.carried = self.carried, 0
-        self._reams += reams
-        self._enter(Phase.RETURN)
-        self._bridge.place(reams, self.set_full_at.pop(0))
-        if self._reams >= self.reams_due:
-            self.fall("every_reams", self._reams)
 
-    def _home(self) -> None:
-        self.phase = Phase.HOME
-        self.alarm.set(NEVER)
-        if self.set_waits and not self.stops:
-            self._pick()
+def settle_transfer(line: Line) -> None:
+    """Move on, and note that it waits for the next set."""
+    transfer = line.transfer
+    move_transfer_on(line)
+    if transfer.phase == HOME and not stands(transfer) and transfer.ends_ns < line.now_ns:
+        root = line.webs.root
+        if line.accounts.of[transfer.station].state == RUNNING:
+            enter(line, transfer.station, transfer.ends_ns, STARVED, cause_of(root), root)
 
-    # -- standing ---------------------------------------------------------------------------
 
-    def _paused(self) -> None:
-        self.settle()
-        self.alarm.set(NEVER)
-        moving = self.phase not in (Phase.HOME, Phase.AT_BRIDGE)
-        self._rest = self._ends - self.floor.now if moving else 0
+def transfer_paused(line: Line) -> None:
+    """It stands."""
+    transfer = line.transfer
+    settle_transfer(line)
+    set_alarm(line, transfer.alarm, NEVER)
+    moving = transfer.phase != HOME and transfer.phase != AT_BRIDGE
+    transfer.rest_ns = transfer.ends_ns - line.now_ns if moving else 0
 
-    def _resumed(self) -> None:
-        if self.phase is Phase.HOME:
-            self._moves_since = self.floor.now
-            self._pick_if_set()
-        elif self.phase is Phase.AT_BRIDGE:
-            self._try_to_place()
-        else:
-            self._go(self._rest)
 
-    def _enter_running(self) -> None:
-        now, ledger = self.floor.env.moment, self.floor.ledger
-        if ledger.now_in[self.station][1] == _RUNNING:
-            if now > self._ends:
-                ledger.gap(self.station, self._ends, now, _STARVED, self._webs.root())
-        else:
-            ledger.enter(self.station, now, State.RUNNING)
+def transfer_resumed(line: Line) -> None:
+    """It may move again: the move is finished, not begun anew."""
+    transfer = line.transfer
+    if transfer.phase == HOME:
+        transfer.moves_since_ns = line.now_ns
+        if transfer.set_waits and not stands(transfer):
+            _pick(line)
+    elif transfer.phase == AT_BRIDGE:
+        _try_to_place(line)
+    else:
+        _go(line, transfer.rest_ns)
 
-    def _move_on(self) -> None:
-        """Count the time it moved; it may have come home meanwhile."""
-        now = self.floor.now
-        if self.stops or self.phase is Phase.HOME or self.phase is Phase.AT_BRIDGE:
-            return
-        until = min(now, self._ends)
-        if until > self._moves_since:
-            self._running_ns += until - self._moves_since
-            self._moves_since = until
-        if self.phase is Phase.RETURN and now >= self._ends and not self.set_waits:
-            self.phase = Phase.HOME
 
-    def settle(self) -> None:
-        """Move on, and note that it waits for the next set."""
-        self._move_on()
-        if self.phase is Phase.HOME and not self.stops and self._ends < self.floor.now:
-            ledger = self.floor.ledger
-            if ledger.now_in[self.station][1] == State.RUNNING:
-                root = self._webs.root()
-                ledger.enter(self.station, self._ends, State.STARVED, root[1], root)
+def transfer_is_empty(line: Line) -> bool:
+    """It neither carries a set nor has one to fetch."""
+    settle_transfer(line)
+    transfer = line.transfer
+    return not transfer.set_waits and transfer.carried == 0 and transfer.phase == HOME
 
-    # -- accounts ----------------------------------------------------------------------------
 
-    def root(self) -> tuple[int, int] | None:
-        """Whom the webs wait for when they wait for the transfer; None: not for it itself."""
-        if self.stops:
-            return self.own_root()
-        if self.phase is Phase.AT_BRIDGE:
-            return None
-        return (self.station, self.cause_cannot)
-
-    root_beyond: Callable[[], tuple[int, int]]
-
-    def show(self) -> None:
-        """Enter its state."""
-        now, enter = self.floor.now, self.floor.ledger.enter
-        if self.show_stop(now):
-            return
-        if self.phase is Phase.AT_BRIDGE:
-            root = self.root_beyond()
-            enter(self.station, now, State.BLOCKED, root[1], root)
-        elif self.phase is Phase.HOME:
-            if self._ends >= now and self.floor.ledger.now_in[self.station][1] == State.RUNNING:
-                return  # home this very moment: whether it waits will be seen
-            root = self._webs.root()
-            enter(self.station, now, State.STARVED, root[1], root)
-        else:
-            enter(self.station, now, State.RUNNING)
+def show_transfer(line: Line) -> None:
+    """Enter its state."""
+    transfer, now = line.transfer, line.now_ns
+    if show_stop(line, transfer):
+        return
+    station = transfer.station
+    if transfer.phase == AT_BRIDGE:
+        root = told.root_of_packing(line)
+        enter(line, station, now, BLOCKED, cause_of(root), root)
+    elif transfer.phase == HOME:
+        if transfer.ends_ns >= now and line.accounts.of[station].state == RUNNING:
+            return  # home this very moment: whether it waits will be seen
+        root = line.webs.root
+        enter(line, station, now, STARVED, cause_of(root), root)
+    else:
+        enter(line, station, now, RUNNING, NO_CAUSE, NO_ROOT)

@@ -1,276 +1,293 @@
-"""Unwinding: reels on stands, and the three ways in which an emptied one is replaced.
-
-Places on the webs are as in ``stand``: the length ``x`` (um) that has passed the knives.
-"""
+"""Unwinding: reels on stands, and the three ways in which an emptied one is replaced."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
+from linesim.line import told
+from linesim.line.accounts import count_stop
+from linesim.line.books import USE_BUTTS, use_paper
 from linesim.line.clock import NEVER
-from linesim.line.crew import Job
-from linesim.line.floor import Floor
+from linesim.line.crew import hurry
 from linesim.line.goods import Goods
+from linesim.line.history import note_reel_moved
 from linesim.line.motion import UM_PER_NS, run_down_length
-from linesim.line.reel import Reel
-from linesim.line.reel_stop import ReelStop
-from linesim.line.stand import Stand
+from linesim.line.reel import MORE_REELS
+from linesim.line.reel_stop import (
+    ReelStop,
+    add_reel,
+    begin_reel_stop,
+    in_reel_stop,
+    new_reel_stop,
+    partner_ready,
+)
+from linesim.line.stand import (
+    Stand,
+    aim_reel,
+    fetch_reel,
+    has_joint,
+    joint_um,
+    left_um,
+    mount_part,
+    mount_reel,
+    new_stand,
+    prepare,
+)
+from linesim.line.typed import Row, outside
+from linesim.line.web_motion import settle_webs, standing
 from linesim.record.states import Kind
-from linesim.record.supplies import ReelMove
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.line.site import Site
+
+UNWIND = 0
+"""Its number among the stations."""
+NOT_NOW = -1
 
 
+@dataclass(slots=True)
 class Unwind:
     """All stands. The webs tell it how far they have run and ask what comes next."""
 
-    def __init__(
-        self,
-        floor: Floor,
-        goods: Goods,
-        *,
-        begin_stop: Callable[[ReelStop], None],
-        end_stop: Callable[[ReelStop], None],
-        spliced: Callable[[Stand], bool],
-        position: Callable[[], int],
-        standing: Callable[[], bool],
-    ) -> None:
-        table = floor.scenario.unwind
-        self.floor = floor
-        self.goods = goods
-        self.paired = table.stands_per_web == 2
-        self.flying = table.change == "flying_splice"
-        self.path_um = round(floor.scenario.web_path.path_length_m * 1e6)
-        self.cause = floor.ledger.cause("splice" if self.paired else "reel change", Kind.SET_UP)
-        self.stop: ReelStop | None = None
-        self._begin_stop = begin_stop
-        self._end_stop = end_stop
-        self._spliced = spliced
-        self._position = position
-        self._standing = standing
-        self._prepared: Callable[[], None] = lambda: None
-        self.moves: list[ReelMove] = []
-        """Reels from and to the store; kept where there are orders."""
-        self.butt_um = round(table.butt_length_m * 1e6)
-        self.together_um = round(table.change_together_below_m * 1e6)
-        """A reel with less than this left is replaced in the same standstill as another."""
-        self.reserve_um = 0
-        self.slow_um = 0
-        self.new_goods(goods)
-        self.stands = [Stand(self, web) for web in range(table.webs)]
-        self._fill_stands()
+    webs: int
+    paired: bool
+    """Two stands for each web."""
+    flying: bool
+    path_um: int
+    """Paper threaded through the machine."""
+    butt_um: int
+    together_um: int
+    """A reel with less than this left is replaced in the same standstill as another."""
+    splice_um: int
+    """Length run at splice speed for a flying splice."""
+    splice_speed: float
+    """um/ns."""
+    run_down: float
+    """um/ns2."""
+    replace_people: int
+    prepare_people: int
+    cause: int
+    stands: Row[Stand]
+    stops: Row[ReelStop]
+    """Standstills for reels: while jobs of one are still going on another may begin."""
+    stop: int = NOT_NOW
+    """Which of them the webs stand for, or are about to."""
+    next_stop: int = 0
+    reserve_um: int = 0
+    """So much must be left for the webs to stop in, and for the core."""
+    slow_um: int = 0
+    """So long before the place of a flying splice the webs begin to slow down."""
 
-    def note_reel(self, length_um: int, *, back: bool) -> None:
-        """A reel leaves the store, or a part reel goes back to it."""
-        if self.floor.scenario.order:
-            goods = self._on_stands if back else self.goods
-            self.moves.append(
-                ReelMove(
-                    self.floor.now,
-                    back,
-                    goods.web_width_um,
-                    goods.thickness_um,
-                    goods.grammage_mg_per_m2,
-                    length_um,
-                )
-            )
 
-    def new_goods(self, goods: Goods) -> None:
-        """Another order: speed and thickness may differ."""
-        self._on_stands = self.goods
-        self.goods = goods
-        table, loss = self.floor.scenario.unwind, self.floor.scenario.cutter
-        down = loss.run_down_m_per_min_per_s * UM_PER_NS / 1e9
-        self.reserve_um = self.butt_um + run_down_length(goods.speed, 0.0, down)
-        splice_speed = table.splice_speed_m_per_min * UM_PER_NS
-        # A metre before it must be made, the webs have the speed for a flying splice.
-        self.slow_um = run_down_length(goods.speed, splice_speed, down) + 1_000_000
+def new_unwind(site: Site) -> Unwind:
+    """Stands without reels."""
+    scenario = site.scenario
+    table, causes = scenario.unwind, site.causes
+    paired = table.stands_per_web == 2
+    cause = causes.number("splice" if paired else "reel change", Kind.SET_UP)
+    unwind = Unwind(
+        webs=table.webs,
+        paired=paired,
+        flying=table.change == "flying_splice",
+        path_um=round(scenario.web_path.path_length_m * 1e6),
+        butt_um=round(table.butt_length_m * 1e6),
+        together_um=round(table.change_together_below_m * 1e6),
+        splice_um=round(table.splice_length_m * 1e6),
+        splice_speed=table.splice_speed_m_per_min * UM_PER_NS,
+        run_down=scenario.cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9,
+        replace_people=table.splice_people if paired else table.change_people,
+        prepare_people=table.prepare_people,
+        cause=cause,
+        stands=Row("stands", table.webs, [new_stand(site, web) for web in range(table.webs)]),
+        stops=Row("standstills", 2, [new_reel_stop(i, cause, table.webs) for i in range(2)]),
+    )
+    look_ahead(unwind, site.goods[0])
+    return unwind
 
-    def _fill_stands(self) -> None:
-        floor = self.floor
-        scenario = floor.scenario
-        pattern = scenario.reels.at_start
-        if pattern is None:
-            pattern = "fresh" if scenario.start.state == "new" else "random"
-        for stand in self.stands:
-            part = self._part(stand, "random" if floor.run_in_ns else pattern)
-            reel = self._first_reel(stand, part)
-            stand.mount(reel, 0)
-            floor.books.paper.at_start += reel.length_um + self.path_um
-            if self.paired:
-                stand.partner = stand.fetch()
-                floor.books.paper.at_start += stand.partner.length_um
 
-    def _part(self, stand: Stand, pattern: str) -> float:
-        """How much of its first reel a web has left."""
-        if pattern == "staggered":
-            return (stand.web + 1) / len(self.stands)
-        if pattern == "random":
-            return float(self.floor.chance.bits("unwind", stand.web, "at start").random())
-        return 1.0
+# -- rules ---------------------------------------------------------------------------------------
 
-    def _first_reel(self, stand: Stand, part: float) -> Reel:
-        reel = stand.fetch()
-        least = min(self.reserve_um + 1, reel.length_um)
-        return reel.without(reel.length_um - max(int(reel.length_um * part), least))
 
-    def begin_to_count(self, x: int) -> None:
-        """Counting begins: where the scenario says a pattern of reels, they have it now.
+def look_ahead(unwind: Unwind, goods: Goods) -> None:
+    """How long before the end of a reel something must be done, at the speed of these goods."""
+    unwind.reserve_um = unwind.butt_um + run_down_length(goods.speed, 0.0, unwind.run_down)
+    # A metre before it must be made, the webs have the speed for a flying splice.
+    unwind.slow_um = run_down_length(goods.speed, unwind.splice_speed, unwind.run_down) + 1_000_000
 
-        A web whose reel is being changed, or that is torn, is left as it is.
-        """
-        for stand in self.stands:
-            changed = self.stop is not None and stand in self.stop.stands
-            part = self.part_said(stand)
-            if part > 0 and stand.threaded and not changed:
-                stand.mount(self._first_reel(stand, part), x)
 
-    def part_said(self, stand: Stand) -> float:
-        """How much of a reel a web has left when counting begins; 0: as the run-in leaves it."""
-        pattern = self.floor.scenario.reels.at_start
-        return self._part(stand, pattern) if pattern in ("fresh", "staggered") else 0.0
+def reels_reached(line: Line) -> None:
+    """The webs have run to here: see to every reel that is due.
 
-    def next_x(self, x: int) -> int:
-        """The nearest place from ``x`` on where a reel wants attention or a joint leaves it."""
-        nearest = NEVER
-        for stand in self.stands:
-            if self.stop is None or stand not in self.stop.stands:
-                nearest = min(nearest, self._attention_x(stand, x))
-            if stand.joints_x:
-                nearest = min(nearest, stand.joints_x[0])
-        return max(nearest, x)
+    A flying splice needs a prepared partner, and no paper to stop in; without a partner the webs
+    run on, and stop for the reel at the last moment. Standing webs that have lost the paper meant
+    for the core are spliced as they stand.
+    """
+    unwind, place = line.webs.unwind, line.webs.motion.place_um
+    for stand in unwind.stands:
+        if being_replaced(line, stand):
+            continue
+        if not _can_fly(line, stand):
+            if place >= stand.stop_um:
+                must_change(line, stand)
+            continue
+        if place >= stand.splice_um - unwind.slow_um:
+            stand.splice_wanted = True
+        if place >= stand.splice_um and standing(line):
+            must_change(line, stand)
 
-    def _attention_x(self, stand: Stand, x: int) -> int:
-        if not self._can_fly(stand):
-            return stand.stop_x
-        if not stand.splice_wanted:
-            return stand.splice_x - self.slow_um
-        return max(stand.splice_x, x + 1)
 
-    def _can_fly(self, stand: Stand) -> bool:
-        return self.flying and stand.partner is not None
+def being_replaced(line: Line, stand: Stand) -> bool:
+    """The webs stand, or are about to, for this reel."""
+    unwind = line.webs.unwind
+    return unwind.stop != NOT_NOW and in_reel_stop(unwind.stops[unwind.stop], stand)
 
-    def reached(self, x: int) -> None:
-        """The webs have run to ``x``: see to every reel that is due.
 
-        A flying splice needs a prepared partner, and no paper to stop in; without a partner the
-        webs run on, and stop for the reel at the last moment. Standing webs that have lost the
-        paper meant for the core are spliced as they stand.
-        """
-        for stand in self.stands:
-            if self.stop is not None and stand in self.stop.stands:
-                continue
-            if not self._can_fly(stand):
-                if x >= stand.stop_x:
-                    self.must_change(stand)
-                continue
-            if x >= stand.splice_x - self.slow_um:
-                stand.splice_wanted = True
-            if x >= stand.splice_x and self._standing():
-                self.must_change(stand)
+def must_change(line: Line, stand: Stand) -> None:
+    """The line has to stop for this reel."""
+    unwind = line.webs.unwind
+    if unwind.stop != NOT_NOW:
+        add_reel(line, unwind.stops[unwind.stop], stand)
+        return
+    count_stop(line, UNWIND, unwind.cause)
+    unwind.stop = unwind.next_stop
+    unwind.next_stop = 1 - unwind.stop
+    stop = unwind.stops[unwind.stop]
+    begin_reel_stop(stop)
+    add_reel(line, stop, stand)
+    told.add_hold(line, stop.hold)
 
-    def must_change(self, stand: Stand) -> None:
-        """The line has to stop for this reel."""
-        if self.stop is None:
-            self.floor.ledger.count_stop(0, self.cause)
-            stop = self.stop = ReelStop(self)
-            stop.add(stand)
-            self._begin_stop(stop)
-        else:
-            self.stop.add(stand)
 
-    def changed_together(self, first: list[Stand]) -> list[Stand]:
-        """Other reels with so little left that they are replaced in the same stop."""
-        x = self._position()
-        return [
-            stand
-            for stand in self.stands
-            if stand not in first
-            and stand.left(x) < self.together_um
-            and (not self.paired or stand.partner is not None)
-        ]
+def next_reel_um(line: Line) -> int:
+    """The nearest place from here on where a reel wants attention or a joint leaves it."""
+    nearest, place = NEVER, line.webs.motion.place_um
+    for stand in line.webs.unwind.stands:
+        if not being_replaced(line, stand):
+            nearest = min(nearest, _attention_um(line, stand))
+        if has_joint(stand):
+            nearest = min(nearest, joint_um(stand))
+    return max(nearest, place)
 
-    def replaced(self, stand: Stand) -> None:
-        """The web runs from its new reel; what was left on the old core is a butt."""
-        x = self._position()
-        self.floor.books.paper.butts += stand.left(x)
-        goods = self.goods
-        self.floor.books.use("butts", stand.left(x), goods.web_width_um, goods.grammage_mg_per_m2)
-        if self.paired:
-            assert stand.partner is not None
-            reel, stand.partner = stand.partner, None
-        else:
-            reel = stand.fetch()
-            self.floor.books.paper.loaded += reel.length_um
-        joined = stand.threaded
-        stand.mount(reel, x)
-        breaks = joined and self._spliced(stand)
-        if self.paired and not breaks:
-            self._prepare(stand)
 
-    def prepare_after_break(self) -> None:
-        """A web is broken: stands emptied by a splice that has not held are prepared, too.
+def _attention_um(line: Line, stand: Stand) -> int:
+    if not _can_fly(line, stand):
+        return stand.stop_um
+    if not stand.splice_wanted:
+        return stand.splice_um - line.webs.unwind.slow_um
+    return max(stand.splice_um, line.webs.motion.place_um + 1)
 
-        Until now nobody was sent there: the broken web comes first.
-        """
-        for stand in self.stands:
-            if self.paired and stand.partner is None and stand.preparing is None:
-                self._prepare(stand)
 
-    def hurry(self, stand: Stand) -> None:
-        """The webs stand until this stand is prepared."""
-        if stand.preparing is None:
-            self._prepare(stand)
-        if stand.preparing is not None:
-            crew = self.floor.crew
-            crew.hurry(stand.preparing, self.floor.scenario.crew.priority_standing_line)
+def _can_fly(line: Line, stand: Stand) -> bool:
+    return line.webs.unwind.flying and stand.partner_there
 
-    def stop_over(self, stop: ReelStop) -> None:
-        """Every reel of this stop is replaced."""
-        self.stop = None
-        self.reached(self._position())  # a fresh reel may have lost its paper meanwhile
-        self._end_stop(stop)
 
-    def returned_to_store(self, x: int) -> None:
-        """A change of grade: what is on the stands goes back, fresh reels of the new grade come."""
-        book = self.floor.books.paper
-        for stand in self.stands:
-            book.returned += stand.left(x)
-            self.note_reel(stand.left(x), back=True)
-            if stand.partner is not None:
-                book.returned += stand.partner.length_um
-                self.note_reel(stand.partner.length_um, back=True)
-                stand.partner = stand.fetch()
-                book.loaded += stand.partner.length_um
-            reel = stand.fetch()
-            book.loaded += reel.length_um
-            stand.threaded = False
-            stand.mount(reel, x)
+def replaced(line: Line, stand: Stand) -> None:
+    """The web runs from its new reel; what was left on the old core is a butt."""
+    unwind = line.webs.unwind
+    butt = left_um(line, stand)
+    line.book.butts_um += butt
+    use_paper(line, USE_BUTTS, butt)
+    joined = stand.threaded
+    reel = stand.partner
+    if unwind.paired:
+        stand.partner_there = False
+    else:
+        reel = fetch_reel(line, stand)
+        line.book.loaded_um += stand.lengths_um[reel]
+    mount_reel(line, stand, reel)
+    holds = True
+    if joined:
+        holds = told.splice_holds(line, stand)
+    if unwind.paired and holds:
+        prepare(line, stand)
 
-    def _prepare(self, stand: Stand) -> None:
-        floor, table = self.floor, self.floor.scenario.unwind
 
-        def done() -> None:
-            floor.settle()
-            stand.preparing = None
-            stand.partner = stand.fetch()
-            floor.books.paper.loaded += stand.partner.length_um
-            if self.stop is not None:
-                self.stop.partner_ready(stand)
-            self._prepared()
-            floor.show()
+def prepare_after_break(line: Line) -> None:
+    """A web is broken: stands emptied by a splice that has not held are prepared, too.
 
-        priority, length = floor.scenario.crew.priority_prepare, stand.prepare_ns()
-        stand.preparing = Job(table.prepare_people, priority, length, stands=False, done=done)
-        floor.crew.ask(stand.preparing)
+    Until now nobody was sent there: the broken web comes first.
+    """
+    unwind = line.webs.unwind
+    for stand in unwind.stands:
+        if unwind.paired and not stand.partner_there and not stand.preparing:
+            prepare(line, stand)
 
-    def on_prepared(self, prepared: Callable[[], None]) -> None:
-        """Whom to tell when a stand has been prepared."""
-        self._prepared = prepared
 
-    def on_stands(self, x: int) -> int:
-        """Paper on all stands and threaded through the machine."""
-        total = 0
-        for stand in self.stands:
-            total += stand.left(x) + (self.path_um if stand.threaded else 0)
-            if stand.partner is not None:
-                total += stand.partner.length_um
-        return total
+def hurry_stand(line: Line, stand: Stand) -> None:
+    """The webs stand until this stand is prepared."""
+    if not stand.preparing:
+        prepare(line, stand)
+    if stand.preparing:
+        hurry(line, stand.prepare_job, line.crew.priority_standing_line)
+
+
+def stand_prepared(line: Line, stand: Stand) -> None:
+    """The next reel is on the second stand: a flying splice may be possible after all."""
+    told.settle(line)
+    unwind = line.webs.unwind
+    stand.preparing = False
+    _fetch_partner(line, stand)
+    if unwind.stop != NOT_NOW:
+        partner_ready(line, unwind.stops[unwind.stop], stand)
+    settle_webs(line)
+    told.plan_webs(line)
+    told.show(line)
+
+
+def _fetch_partner(line: Line, stand: Stand) -> None:
+    stand.partner = fetch_reel(line, stand)
+    stand.partner_um = stand.lengths_um[stand.partner]
+    stand.partner_there = True
+    line.book.loaded_um += stand.partner_um
+
+
+def reel_stop_over(line: Line, stop: ReelStop) -> None:
+    """Every reel of this stop is replaced."""
+    line.webs.unwind.stop = NOT_NOW
+    reels_reached(line)  # a fresh reel may have lost its paper meanwhile
+    told.release_hold(line, stop.hold)
+
+
+def fill_stands(line: Line, stand: Stand, part: float) -> None:
+    """The run begins: reels on all stands."""
+    mount_part(line, stand, part)
+    if line.webs.unwind.paired:
+        _fetch_partner(line, stand)
+
+
+def lay_out_reels(line: Line) -> None:
+    """Counting begins: where the scenario says a pattern of reels, they have it now.
+
+    A web whose reel is being changed, or that is torn, is left as it is.
+    """
+    for stand in line.webs.unwind.stands:
+        if stand.part_at_start > 0.0 and stand.threaded and not being_replaced(line, stand):
+            mount_part(line, stand, stand.part_at_start)
+
+
+def other_reels(line: Line, product: int) -> None:
+    """A change of grade: what is on the stands goes back, fresh reels of the new grade come.
+
+    ``product`` is the one whose paper goes back.
+    """
+    book = line.book
+    for stand in line.webs.unwind.stands:
+        left = left_um(line, stand)
+        book.returned_um += left
+        note_reel_moved(line, stand.web, True, product, left)
+        outside(line, MORE_REELS, stand.web)
+        if stand.partner_there:
+            book.returned_um += stand.partner_um
+            note_reel_moved(line, stand.web, True, product, stand.partner_um)
+            _fetch_partner(line, stand)
+        reel = fetch_reel(line, stand)
+        book.loaded_um += stand.lengths_um[reel]
+        stand.threaded = False
+        mount_reel(line, stand, reel)
+
+
+def aim_reels(line: Line) -> None:
+    """Another speed: where the reels must be replaced."""
+    for stand in line.webs.unwind.stands:
+        aim_reel(line, stand)

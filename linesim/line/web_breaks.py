@@ -1,79 +1,143 @@
-"""Web breaks: where they fall due, what can set one off, how long re-threading takes."""
+"""Web breaks: where they fall due, what can set one off, how long re-threading takes.
+
+A web breaks by the length it has run, weighted with its speed, and by chance at splices, joints
+and restarts. Each web's k-th break takes the k-th draws of its own streams.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
 from linesim import paper
-from linesim.line.chance import Coin
-from linesim.line.clock import MINUTE, NEVER
-from linesim.line.floor import Floor
-from linesim.line.motion import UM_PER_NS
+from linesim.line.chance import Stream, draw, falls, first_draw
+from linesim.line.clock import MINUTE
+from linesim.line.typed import Row, add, shorten
 from linesim.record.states import Kind
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 SOON_UM = 1_000_000
 """How far the webs run on before a weak place in the machine gives way."""
 
 
-class WebBreaks:
-    """The luck of every web with breaks.
+@dataclass(slots=True)
+class WebLuck:
+    """What can happen to one web."""
 
-    A web breaks by the length it has run, weighted with its speed, and by chance at splices,
-    joints and restarts. Each web's k-th break takes the k-th draws of its own streams.
-    """
+    gaps: Stream
+    """Worn length from one break to the next, um."""
+    splice: Stream
+    """Whether a splice that leaves the stand breaks it; the same of a mill's joint, a restart."""
+    joint: Stream
+    restart: Stream
+    clamp: Stream
+    """Whether the clamp holds its tail."""
+    held: Stream
+    """Times to re-thread where it does ..."""
+    lost: Stream
+    """... and where it does not."""
 
-    def __init__(self, floor: Floor) -> None:
-        scenario, chance = floor.scenario, floor.chance
-        path, reels = scenario.web_path, scenario.reels
-        webs = range(scenario.unwind.webs)
-        self.reference = path.speed_reference_m_per_min * UM_PER_NS
-        self.power = path.speed_exponent
-        self.cause = floor.ledger.cause("web break", Kind.STOP)
-        self.soon: dict[int, int] = {}
-        """Breaks about to happen: web -> place (um)."""
-        length = paper.reel_length_m(
-            reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
+
+@dataclass(slots=True)
+class Breaks:
+    """The luck of every web, and the breaks to come."""
+
+    cause: int
+    people: int
+    """To re-thread."""
+    luck: Row[WebLuck]
+    fall_due: bool
+    """Webs break by the length they run."""
+    due_um: Row[float]
+    """Worn length at which each web breaks next."""
+    soon_webs: Row[int]
+    """Breaks about to happen: webs ..."""
+    soon_um: Row[int]
+    """... and places."""
+    checked_webs: Row[int]
+    """Those looked at now, while some of them happen."""
+    checked_um: Row[int]
+
+
+def new_breaks(site: Site) -> Breaks:
+    """No break is about to happen."""
+    scenario, chance = site.scenario, site.chance
+    path, reels, webs = scenario.web_path, scenario.reels, scenario.unwind.webs
+    cause = site.causes.number("web break", Kind.STOP)
+    length = paper.reel_length_m(
+        reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
+    )
+    per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
+
+    def luck(web: int) -> WebLuck:
+        def coin(likely: float, what: str) -> Stream:
+            return chance.coin(likely, "web_path", web, what)
+
+        return WebLuck(
+            gaps=chance.gaps(per_um, "web_path", web, "break") if per_um > 0 else chance.none(),
+            splice=coin(path.break_chance_at_splice, "splice"),
+            joint=coin(path.break_chance_at_joint, "joint"),
+            restart=coin(path.break_chance_at_restart, "restart"),
+            clamp=coin(path.clamp_holds_chance, "clamp holds"),
+            held=chance.stream(path.rethread_held_min, MINUTE, "web_path", web, "held"),
+            lost=chance.stream(path.rethread_lost_min, MINUTE, "web_path", web, "lost"),
         )
-        per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
-        self.gaps = [chance.gaps(per_um, "web_path", w, "break") for w in webs]
-        self.due = [self.gap(web) for web in webs] if per_um > 0 else []
-        """Worn length (um) at which each web breaks next; empty where none does."""
 
-        def coins(likely: float, what: str) -> list[Coin]:
-            return [chance.coin(likely, "web_path", w, what) for w in webs]
+    lucks = [luck(web) for web in range(webs)]
+    due = [float(first_draw(each.gaps)) if per_um > 0 else 0.0 for each in lucks]
+    return Breaks(
+        cause=cause,
+        people=path.rethread_people,
+        luck=Row("webs", webs, lucks),
+        fall_due=per_um > 0,
+        due_um=Row("webs", webs, due),
+        soon_webs=Row("breaks about to happen", webs),
+        soon_um=Row("breaks about to happen", webs),
+        checked_webs=Row("breaks about to happen", webs),
+        checked_um=Row("breaks about to happen", webs),
+    )
 
-        self.splice = coins(path.break_chance_at_splice, "splice")
-        self.joint = coins(path.break_chance_at_joint, "joint")
-        self.restart = coins(path.break_chance_at_restart, "restart")
-        self.clamp = coins(path.clamp_holds_chance, "clamp holds")
-        self.held = [
-            chance.stream(path.rethread_held_min, MINUTE, "web_path", w, "held") for w in webs
-        ]
-        self.lost = [
-            chance.stream(path.rethread_lost_min, MINUTE, "web_path", w, "lost") for w in webs
-        ]
 
-    def gap(self, web: int) -> float:
-        """Worn length until this web's next break, um."""
-        gaps = self.gaps[web]
-        return float(max(1, gaps.draw())) if gaps else float("inf")
+# -- rules ---------------------------------------------------------------------------------------
 
-    def expect(self, web: int, x: int) -> None:
-        """This web will break when the webs have run to ``x``."""
-        self.soon[web] = min(self.soon.get(web, NEVER), x)
 
-    def at_restart(self) -> list[int]:
-        """The webs that a restart breaks."""
-        return [web for web, coin in enumerate(self.restart) if coin.falls()]
+def expect_break(line: Line, web: int, place_um: int) -> None:
+    """This web will break when the webs have run to this place."""
+    breaks = line.webs.breaks
+    for i in range(len(breaks.soon_webs)):
+        if breaks.soon_webs[i] == web:
+            breaks.soon_um[i] = min(breaks.soon_um[i], place_um)
+            return
+    add(line, breaks.soon_webs, web)
+    add(line, breaks.soon_um, place_um)
 
-    def at_splice(self, web: int) -> bool:
-        """Whether a splice that leaves the stand breaks its web."""
-        return self.splice[web].falls()
 
-    def at_joint(self, web: int) -> bool:
-        """Whether a mill joint that leaves the reel breaks its web."""
-        return self.joint[web].falls()
+def no_longer_expected(breaks: Breaks, web: int) -> bool:
+    """It happens: it is no longer about to. False where it is not any more."""
+    kept = 0
+    for i in range(len(breaks.soon_webs)):
+        if breaks.soon_webs[i] != web:
+            breaks.soon_webs[kept] = breaks.soon_webs[i]
+            breaks.soon_um[kept] = breaks.soon_um[i]
+            kept += 1
+    found = kept < len(breaks.soon_webs)
+    shorten(breaks.soon_webs, kept)
+    shorten(breaks.soon_um, kept)
+    return found
 
-    def rethread_ns(self, web: int) -> int:
-        """Time to re-thread: short where the clamp has held the tail, long where not."""
-        held = self.clamp[web].falls()
-        times = self.held[web].draw(), self.lost[web].draw()
-        return times[0] if held else times[1]
+
+def forget_expected(breaks: Breaks) -> None:
+    """The paper in which breaks were about to happen is gone."""
+    shorten(breaks.soon_webs, 0)
+    shorten(breaks.soon_um, 0)
+
+
+def rethread_ns(line: Line, web: int) -> int:
+    """Time to re-thread: short where the clamp has held the tail, long where not."""
+    luck = line.webs.breaks.luck[web]
+    held = falls(line, luck.clamp)
+    short, long = draw(line, luck.held), draw(line, luck.lost)
+    return short if held else long

@@ -4,117 +4,138 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from linesim.line.floor import Floor
-from linesim.line.holds import WebStop
-from linesim.line.motion import UM_PER_NS
-from linesim.line.stand import Stand
-from linesim.line.web_breaks import SOON_UM
-from linesim.record.states import State
+from linesim.line import told
+from linesim.line.accounts import DOWN, count_stop
+from linesim.line.books import USE_BROKEN, use_paper
+from linesim.line.chance import draw, falls
+from linesim.line.cutting import drop_partial_cut, reject_around
+from linesim.line.gate import JOINT, SPLICE, forget_paper
+from linesim.line.stand import Stand, has_joint, joint_um, left_um, lose_paper
+from linesim.line.stoppage import begin_stoppage
+from linesim.line.typed import add, shorten
+from linesim.line.unwind import UNWIND
+from linesim.line.web_breaks import (
+    SOON_UM,
+    expect_break,
+    forget_expected,
+    no_longer_expected,
+    rethread_ns,
+)
+from linesim.line.web_motion import SAME_UM, stop_dead, wear_webs
 from linesim.scenario import WEB_STATIONS
 
 if TYPE_CHECKING:
-    from linesim.line.webs import Webs
+    from linesim.line.line import Line
 
 _WEB_PATH = WEB_STATIONS.index("web_path")
+_ON_THE_WEBS = -1
 
 
-class WebJoins:
-    """What splices and breaks do to the paper in the machine; their luck is in ``WebBreaks``."""
+def splice_at_speed(line: Line) -> None:
+    """Make the flying splices that are due, if the webs are down at splice speed."""
+    motion, table = line.webs.motion, line.webs.unwind
+    for stand in table.stands:
+        if not stand.splice_wanted or not stand.partner_there:
+            continue
+        if told.being_replaced(line, stand):
+            continue  # too late for it: the webs stop for this reel
+        most = table.splice_speed * (1 + 1e-9)
+        if motion.place_um < stand.splice_um or not 0 < motion.speed <= most:
+            continue
+        told.replaced(line, stand)
+        line.webs.splice_until_um = motion.place_um + table.splice_um
+        count_stop(line, UNWIND, table.cause)
+        told.note_reels(line)  # nothing stops for it that would show it
 
-    def __init__(self, floor: Floor, webs: Webs) -> None:
-        self._floor = floor
-        self._webs = webs
-        self.splice_until_x = -1
-        """Where the flying splice under way is done, um; -1: there is none."""
 
-    def splice_at_speed(self) -> None:
-        """Make the flying splices that are due, if the webs are down at splice speed."""
-        table, motion, unwind = self._floor.scenario.unwind, self._webs.motion, self._webs.unwind
-        for stand in unwind.stands:
-            if not stand.splice_wanted or stand.partner is None:
-                continue
-            if unwind.stop is not None and stand in unwind.stop.stands:
-                continue  # too late for it: the webs stop for this reel
-            most = table.splice_speed_m_per_min * UM_PER_NS * (1 + 1e-9)
-            if motion.x < stand.splice_x or not 0 < motion.speed <= most:
-                continue
-            unwind.replaced(stand)
-            self.splice_until_x = motion.x + round(table.splice_length_m * 1e6)
-            self._floor.ledger.count_stop(0, unwind.cause)
-            self._webs.states.keep_reels()  # nothing stops for it that would show it
+def splice_holds(line: Line, stand: Stand) -> bool:
+    """A new reel has been joined to a threaded web: the joint is on its way.
 
-    def splice_reached(self, x: int) -> None:
-        """The webs have run to ``x``: a flying splice may be done."""
-        if 0 <= self.splice_until_x <= x:
-            self.splice_until_x = -1
+    False where it does not hold: the web is about to break.
+    """
+    all_webs = line.webs
+    place = all_webs.motion.place_um
+    reject_around(line, place, all_webs.gate.cuts_per_splice, SPLICE)
+    fails = False
+    if all_webs.unwind.paired:
+        fails = falls(line, stand.splice_fails)
+    breaks = falls(line, all_webs.breaks.luck[stand.web].splice)
+    if fails or breaks:
+        expect_break(line, stand.web, place + (1 if all_webs.motion.speed > 0 else SOON_UM))
+        return False
+    return True
 
-    def spliced(self, stand: Stand) -> bool:
-        """A new reel has been joined to a threaded web: the joint is on its way.
 
-        True where it does not hold: the web is about to break.
-        """
-        webs, motion = self._webs, self._webs.motion
-        self._reject_around(motion.x, self._floor.scenario.gate.cuts_per_splice, "splice")
-        fails = webs.unwind.paired and stand.splice_fails()
-        breaks = webs.breaks.at_splice(stand.web)
-        if fails or breaks:
-            webs.breaks.expect(stand.web, motion.x + (1 if motion.speed > 0 else SOON_UM))
-        return fails or breaks
+def joints_reached(line: Line) -> None:
+    """The webs have run to here: the mill's joints that have left their reels."""
+    place, breaks = line.webs.motion.place_um, line.webs.breaks
+    for stand in line.webs.unwind.stands:
+        while has_joint(stand) and joint_um(stand) <= place:
+            reject_around(line, joint_um(stand), line.webs.gate.cuts_per_joint, JOINT)
+            stand.next_joint += 1
+            if falls(line, breaks.luck[stand.web].joint):
+                expect_break(line, stand.web, line.webs.motion.place_um + 1)
 
-    def joints_reached(self, x: int) -> None:
-        """The webs have run to ``x``: the mill's joints that have left their reels."""
-        count, breaks = self._floor.scenario.gate.cuts_per_joint, self._webs.breaks
-        for stand in self._webs.unwind.stands:
-            while stand.joints_x and stand.joints_x[0] <= x:
-                self._reject_around(stand.joints_x.pop(0), count, "joint")
-                if breaks.at_joint(stand.web):
-                    breaks.expect(stand.web, self._webs.motion.x + 1)
 
-    def _reject_around(self, x: int, count: int, reason: str) -> None:
-        """Paper that left the stand at ``x`` reaches the knives a path length later."""
-        self._webs.cutting.reject_around(x + self._webs.unwind.path_um, count, reason)
+def break_where_due(line: Line) -> None:
+    """Break every web that is due, by a weak place or by the length run."""
+    motion, breaks = line.webs.motion, line.webs.breaks
+    place = motion.place_um
+    # A break takes the paper in which others would have happened: it clears the list.
+    shorten(breaks.checked_webs, 0)
+    shorten(breaks.checked_um, 0)
+    for i in range(len(breaks.soon_webs)):
+        add(line, breaks.checked_webs, breaks.soon_webs[i])
+        add(line, breaks.checked_um, breaks.soon_um[i])
+    for i in range(len(breaks.checked_webs)):
+        web = breaks.checked_webs[i]
+        if place >= breaks.checked_um[i] and no_longer_expected(breaks, web):
+            break_web(line, web)
+    wear_webs(line)
+    if breaks.fall_due:
+        for web in range(len(breaks.due_um)):
+            if motion.worn_um + SAME_UM >= breaks.due_um[web]:
+                gap = max(1, draw(line, breaks.luck[web].gaps))
+                breaks.due_um[web] = motion.worn_um + float(gap)
+                break_web(line, web)
 
-    def break_web(self, web: int) -> None:
-        """A web breaks: the webs stand at once, the paper in the machine is lost on all."""
-        floor, webs = self._floor, self._webs
-        motion, cutting, breaks = webs.motion, webs.cutting, webs.breaks
-        floor.settle()
-        coast = motion.coast_ns()
-        rethread = breaks.rethread_ns(web)
-        cutting.drop_partial(motion.x, "broken")
-        cutting.gate.forget(cutting.cuts, ("splice", "joint"))
-        breaks.soon.clear()
-        self.splice_until_x = -1
-        short = self._lose_threaded_paper()
-        floor.ledger.count_stop(_WEB_PATH, breaks.cause)
-        stop = WebStop(
-            floor,
-            _WEB_PATH,
-            breaks.cause,
-            working=State.DOWN,
-            people=floor.scenario.web_path.rethread_people,
-            priority=floor.scenario.crew.priority_standing_line,
-            restore_ns=coast + rethread,
-            ended=webs.release,  # type: ignore[arg-type]
-        )
-        motion.stop_dead()
-        webs.add(stop)
-        webs.unwind.prepare_after_break()
-        for stand in short:
-            webs.unwind.must_change(stand)
-        webs.unwind.reached(motion.x)
 
-    def _lose_threaded_paper(self) -> list[Stand]:
-        """What is threaded is lost; returns the stands whose reels cannot be threaded again."""
-        short, length = [], self._webs.unwind.path_um
-        for stand in self._webs.unwind.stands:
-            if not stand.threaded:
-                continue
-            self._floor.books.paper.broken += length
-            self._webs.cutting.use("broken", length)
-            if stand.left(self._webs.motion.x) >= length:
-                stand.lose(length)
-            else:
-                stand.threaded = False
-                short.append(stand)
-        return short
+def break_web(line: Line, web: int) -> None:
+    """A web breaks: the webs stand at once, the paper in the machine is lost on all."""
+    told.settle(line)
+    all_webs, motion = line.webs, line.webs.motion
+    coast_ns = round(motion.speed / motion.loss) if motion.loss > 0 else 0
+    restore_ns = coast_ns + rethread_ns(line, web)
+    drop_partial_cut(line, USE_BROKEN)
+    forget_paper(line, all_webs.cutting.cuts, SPLICE, JOINT)
+    forget_expected(all_webs.breaks)
+    all_webs.splice_until_um = -1
+    short = _lose_threaded_paper(line)
+    cause = all_webs.breaks.cause
+    count_stop(line, _WEB_PATH, cause)
+    stop = begin_stoppage(line, _ON_THE_WEBS, _WEB_PATH, cause, DOWN, restore_ns)
+    stop.people = all_webs.breaks.people
+    stop.priority = line.crew.priority_standing_line
+    stop_dead(line)
+    told.add_hold(line, stop)
+    told.prepare_after_break(line)
+    for stand in all_webs.unwind.stands:
+        if (short >> stand.web) & 1:
+            told.must_change(line, stand)
+    told.reels_reached(line)
+
+
+def _lose_threaded_paper(line: Line) -> int:
+    """What is threaded is lost; the stands whose reels cannot be threaded again, a bit for each."""
+    short, length = 0, line.webs.unwind.path_um
+    for stand in line.webs.unwind.stands:
+        if not stand.threaded:
+            continue
+        line.book.broken_um += length
+        use_paper(line, USE_BROKEN, length)
+        if left_um(line, stand) >= length:
+            lose_paper(line, stand, length)
+        else:
+            stand.threaded = False
+            short |= 1 << stand.web
+    return short

@@ -6,138 +6,150 @@ there, so that looking often and looking once give the same.
 
 from __future__ import annotations
 
-import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from linesim.line.clock import NEVER
-from linesim.line.floor import Floor
-from linesim.line.motion import (
-    UM_PER_NS,
-    run_down_length,
-    time_to_run,
-    time_to_wear,
-    travelled,
-    wear,
-)
-from linesim.line.web_breaks import WebBreaks
+from linesim.line.cutting import cut_to
+from linesim.line.history import note_motion
+from linesim.line.motion import UM_PER_NS, time_to_run, travelled, wear
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 SAME_UM = 2
 """Places no further apart are one place: rounding may part them."""
 
 
-class WebMotion:
-    """All webs of a run; they move as one."""
+@dataclass(slots=True)
+class Motion:
+    """All webs of a run; they move as one. Speeds in um/ns, their changes in um/ns2."""
 
-    def __init__(self, floor: Floor, breaks: WebBreaks) -> None:
-        self._floor = floor
-        self._breaks = breaks
-        cutter = floor.scenario.cutter
-        self.gain = cutter.run_up_m_per_min_per_s * UM_PER_NS / 1e9
-        self.loss = cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9
-        self.x = 0
-        """Length that has passed the knives, um."""
-        self.speed = 0.0
-        self.change = 0.0
-        """Change of speed, um/ns2."""
-        self.target = 0.0
-        """Speed they head for, um/ns."""
-        self.until = NEVER
-        """When they will have it; NEVER where they have it."""
-        self.run_ns = 0
-        self.worn = 0.0
-        """Length run, weighted with speed: the meter of breaks, um."""
-        self.seen_at = 0
-        """The moment at which all this holds."""
-        self.goal_x, self.goal_at = NEVER, NEVER
-        """A place at which something is due, and when: then they are there to the micrometre."""
-        self.at, self.from_x, self.from_worn, self.from_speed = 0, 0, 0.0, 0.0
-        """Moment, place, worn length and speed at the beginning of this stretch."""
-        self.rows: list[tuple[int, int, float, float]] = []
-        """Moment, place, speed and change of speed at the beginning of every stretch."""
+    gain: float
+    loss: float
+    reference: float
+    """Speed at which breaks per length are said."""
+    power: float
+    """With which they rise with speed."""
+    place_um: int = 0
+    """Length that has passed the knives."""
+    speed: float = 0.0
+    change: float = 0.0
+    target: float = 0.0
+    """Speed they head for."""
+    until_ns: int = NEVER
+    """When they will have it; NEVER where they have it."""
+    run_ns: int = 0
+    worn_um: float = 0.0
+    """Length run, weighted with speed: the meter of breaks."""
+    seen_at_ns: int = 0
+    """The moment at which all this holds."""
+    goal_um: int = NEVER
+    """A place at which something is due, ..."""
+    goal_at_ns: int = NEVER
+    """... and when: then they are there to the micrometre."""
+    start_ns: int = 0
+    """Beginning of this stretch: moment, ..."""
+    start_um: int = 0
+    """... place, ..."""
+    start_worn_um: float = 0.0
+    """... worn length ..."""
+    start_speed: float = 0.0
+    """... and speed."""
 
-    @property
-    def standing(self) -> bool:
-        """True where they do not move and are not about to."""
-        return self.speed == 0.0 and self.change == 0.0
 
-    def run_on(self, now: int) -> bool:
-        """Work out where they are now; False where they have not moved."""
-        if self.change == 0.0 and self.from_speed <= 0.0:
-            self.seen_at = now
-            return False
-        dt = now - self.at
-        x = max(self.x, self.from_x + travelled(self.from_speed, self.change, dt))
-        if now >= self.goal_at and x + SAME_UM >= self.goal_x:
-            x = max(x, self.goal_x)
-        if now >= self.until:
-            self.speed = self.target
-        elif self.change != 0.0:
-            self.speed = self.from_speed + self.change * dt
-        self.run_ns += now - self.seen_at
-        self.seen_at = now
-        self.x = x
-        return True
+def new_motion(site: Site) -> Motion:
+    """Standing webs."""
+    cutter, path = site.scenario.cutter, site.scenario.web_path
+    return Motion(
+        gain=cutter.run_up_m_per_min_per_s * UM_PER_NS / 1e9,
+        loss=cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9,
+        reference=path.speed_reference_m_per_min * UM_PER_NS,
+        power=path.speed_exponent,
+    )
 
-    def reach(self, x: int, before: int) -> bool:
-        """At even speed above 0: run on to ``x``, unless it is not reached ``before`` then, ns."""
-        at = self.at + math.ceil((x - self.from_x) / self.from_speed)
-        if at >= before:
-            return False
-        self.run_ns += at - self.seen_at
-        self.seen_at = at
-        self.x = x
-        return True
 
-    def head_for(self, target: float) -> None:
-        """From now on they gain or lose speed until they have ``target``."""
-        self.target = target
-        rate = self.gain if target > self.speed else self.loss
-        if target != self.speed and rate > 0:
-            self._begin(self.speed, rate if target > self.speed else -rate)
-            self.until = self._floor.now + max(1, round(abs(target - self.speed) / rate))
-        else:
-            self._begin(target, 0.0)
+# -- rules ---------------------------------------------------------------------------------------
 
-    def have_arrived(self) -> None:
-        """They have the speed they headed for, and keep it."""
-        self._begin(self.target, 0.0)
 
-    def stop_dead(self) -> None:
-        """They stand at once."""
-        self.target = 0.0
-        self._begin(0.0, 0.0)
+def standing(line: Line) -> bool:
+    """The webs do not move and are not about to."""
+    return line.webs.motion.speed == 0.0 and line.webs.motion.change == 0.0
 
-    def _begin(self, speed: float, change: float) -> None:
-        self.wear()
-        self.speed = speed
-        self.at, self.from_x, self.from_worn = self._floor.now, self.x, self.worn
-        self.from_speed, self.change, self.until = speed, change, NEVER
-        if self._floor.keep:
-            self.rows.append((self.at, self.x, speed, change))
 
-    def wear(self) -> None:
-        """Bring the meter of worn length up to this moment."""
-        path = self._breaks
-        if path.due:
-            dt = self._floor.now - self.at
-            self.worn = self.from_worn + wear(
-                self.from_speed, self.change, dt, path.reference, path.power
-            )
+def settle_webs(line: Line) -> None:
+    """Work out where the webs are now, and let the cuts made meanwhile pass the gate."""
+    motion, now = line.webs.motion, line.now_ns
+    if now == motion.seen_at_ns:
+        return
+    if motion.change == 0.0 and motion.start_speed <= 0.0:
+        motion.seen_at_ns = now
+        return
+    dt = now - motion.start_ns
+    place = motion.start_um + travelled(motion.start_speed, motion.change, dt)
+    place = max(motion.place_um, place)
+    if now >= motion.goal_at_ns and place + SAME_UM >= motion.goal_um:
+        place = max(place, motion.goal_um)
+    if now >= motion.until_ns:
+        motion.speed = motion.target
+    elif motion.change != 0.0:
+        motion.speed = motion.start_speed + motion.change * dt
+    motion.run_ns += now - motion.seen_at_ns
+    motion.seen_at_ns = now
+    motion.place_um = place
+    cutting = line.webs.cutting
+    cuts = cutting.begun_cuts + (place - cutting.begun_um) // line.goods.cut_um
+    if cuts > cutting.cuts:
+        cut_to(line, cuts)
 
-    def time_at(self, x: int) -> int:
-        """When they will be at ``x``; NEVER where they stand before."""
-        return self.at + time_to_run(self.from_speed, self.change, x - self.from_x)
 
-    def time_when_worn(self, due: float) -> int:
-        """When the worn length will have come to ``due``."""
-        path = self._breaks
-        return self.at + time_to_wear(
-            self.from_speed, self.change, due - self.from_worn, path.reference, path.power
+def head_for(line: Line, target: float) -> None:
+    """From now on they gain or lose speed until they have ``target``."""
+    motion = line.webs.motion
+    motion.target = target
+    rate = motion.gain if target > motion.speed else motion.loss
+    if target != motion.speed and rate > 0:
+        speed = motion.speed
+        begin_stretch(line, speed, rate if target > speed else -rate)
+        motion.until_ns = line.now_ns + max(1, round(abs(target - speed) / rate))
+    else:
+        begin_stretch(line, target, 0.0)
+
+
+def stop_dead(line: Line) -> None:
+    """They stand at once."""
+    line.webs.motion.target = 0.0
+    begin_stretch(line, 0.0, 0.0)
+
+
+def begin_stretch(line: Line, speed: float, change: float) -> None:
+    """From now on they have this speed, and this change of it."""
+    motion = line.webs.motion
+    wear_webs(line)
+    motion.speed = speed
+    motion.start_ns = line.now_ns
+    motion.start_um = motion.place_um
+    motion.start_worn_um = motion.worn_um
+    motion.start_speed = speed
+    motion.change = change
+    motion.until_ns = NEVER
+    if line.keeps:
+        note_motion(line, motion.place_um, speed, change)
+
+
+def wear_webs(line: Line) -> None:
+    """Bring the meter of worn length up to this moment."""
+    motion = line.webs.motion
+    if line.webs.breaks.fall_due:
+        dt = line.now_ns - motion.start_ns
+        motion.worn_um = motion.start_worn_um + wear(
+            motion.start_speed, motion.change, dt, motion.reference, motion.power
         )
 
-    def stopping_um(self) -> int | None:
-        """Length run from this speed to a stand; None where they can stand at once."""
-        return run_down_length(self.speed, 0.0, self.loss) if self.loss != 0.0 else None
 
-    def coast_ns(self) -> int:
-        """Time from this speed to a stand."""
-        return round(self.speed / self.loss) if self.loss > 0 else 0
+def time_at(line: Line, place_um: int) -> int:
+    """When they will be at this place; NEVER where they stand before."""
+    motion = line.webs.motion
+    length = place_um - motion.start_um
+    return motion.start_ns + time_to_run(motion.start_speed, motion.change, length)

@@ -1,87 +1,115 @@
-"""What is due next on the webs, and when: one alarm, set to whatever comes first."""
+"""What is due next on the webs, and when: one alarm, set to whatever comes first.
+
+It looks ahead from this moment, for as long as nobody changes anything.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER, Alarm, Rank
-from linesim.line.floor import Floor
+from linesim.line import told
+from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM
+from linesim.line.clock import NEVER, RANK_WEB, Alarm, set_alarm
+from linesim.line.cutting import place_of_cut, place_with_good
+from linesim.line.motion import run_down_length, time_to_wear
+from linesim.line.rings import WEBS
+from linesim.line.web_motion import standing, time_at
 
 if TYPE_CHECKING:
-    from linesim.line.webs import Webs
+    from linesim.line.line import Line
 
 
-class WebPlan:
-    """Looks ahead from this moment, for as long as nobody changes anything."""
+@dataclass(slots=True)
+class Plan:
+    """What the alarm is set to."""
 
-    def __init__(self, floor: Floor, webs: Webs, rung: Callable[[], None]) -> None:
-        self._floor = floor
-        self._webs = webs
-        self.alarm = Alarm(floor.env, Rank.WEB, rung)
-        self.other_x, self.other_at = NEVER, NEVER
-        """Where, and when, something other than a full set is due."""
-        self.reams_due = NEVER
-        """Reams made when the first stop that counts them falls due."""
+    alarm: Alarm
+    other_um: int = NEVER
+    """Where something other than a full set is due, ..."""
+    other_at_ns: int = NEVER
+    """... and when."""
+    reams_due: int = NEVER
+    """Reams made when the first stop that counts them falls due."""
 
-    def plan(self) -> None:
-        """Set the alarm to whatever is due first."""
-        webs, motion = self._webs, self._webs.motion
-        if motion.standing:
-            self.alarm.set(NEVER)
-            return
-        now = self._floor.now
-        other = webs.unwind.next_x(motion.x)
-        breaks = webs.breaks
-        for due in breaks.soon.values():
-            other = min(other, due)
-        if webs.joins.splice_until_x >= 0:
-            other = min(other, webs.joins.splice_until_x)
-        dues = webs.stops.dues
-        self.reams_due = dues["every_reams"]
-        at = min(motion.until, now + max(0, dues["every_running_h"] - motion.run_ns))
-        other = min(other, dues["every_web_km"], webs.cutting.x_of(dues["every_cuts"]))
-        if breaks.due:
-            at = min(at, motion.time_when_worn(min(breaks.due)))
-        self.other_x = other
-        at = min(at, motion.time_at(other))
-        self.other_at = max(now, at)
-        self.plan_pockets()
 
-    def plan_pockets(self) -> None:
-        """The same where only the pockets have changed: nothing else moved its due time."""
-        motion = self._webs.motion
-        goal = min(self.other_x, self._pockets_x())
-        motion.goal_x, motion.goal_at = goal, motion.time_at(goal)
-        at = min(self.other_at, motion.goal_at)
-        if self._webs.cutting.reams >= self.reams_due:
-            at = self._floor.now  # the set that makes it due was full as the webs came to a stand
-        self.alarm.set(max(self._floor.now, at))
+def new_plan() -> Plan:
+    """Nothing is due."""
+    return Plan(Alarm(RANK_WEB, WEBS))
 
-    def go_on_from(self, at: int) -> None:
-        """Somebody else has dealt with all up to ``at``: look again then."""
-        self.alarm.set(at)
 
-    def _pockets_x(self) -> int:
-        """Where the pockets are full, or the webs must begin to stop because they were."""
-        cutting, pockets = self._webs.cutting, self._webs.pockets
-        if self._webs.full_hold is not None:
-            return NEVER
-        if pockets.full:
-            return self.stop_x()
-        return cutting.x_with_good(cutting.goods.cuts_per_ream - pockets.cuts)
+# -- rules ---------------------------------------------------------------------------------------
 
-    def stop_x(self) -> int:
-        """Where the webs must begin to stop: the belt has room left for the cuts of the run-down.
 
-        Webs that gain speed do so until then, and need the longer to stop.
-        """
-        cutting, motion = self._webs.cutting, self._webs.motion
-        room, cut_um = self._webs.pockets.room, cutting.goods.cut_um
-        length = motion.stopping_um()
-        if length is None:
-            return cutting.x_with_good(room)
-        if motion.change > 0:
-            left = cutting.x_with_good(room) - cut_um - motion.x - length
-            return motion.x + max(0, int(left / (1 + motion.change / motion.loss)))
-        return cutting.x_with_good(max(0, room - length // cut_um - 1))
+def plan_webs(line: Line) -> None:
+    """Set the alarm to whatever is due first."""
+    webs, motion, plan = line.webs, line.webs.motion, line.webs.plan
+    if standing(line):
+        set_alarm(line, plan.alarm, NEVER)
+        return
+    now, dues = line.now_ns, webs.dues
+    other = told.next_reel_um(line)
+    breaks = webs.breaks
+    for i in range(len(breaks.soon_webs)):
+        other = min(other, breaks.soon_um[i])
+    if webs.splice_until_um >= 0:
+        other = min(other, webs.splice_until_um)
+    plan.reams_due = dues[REAMS]
+    at = min(motion.until_ns, now + max(0, dues[RUNNING_H] - motion.run_ns))
+    other = min(other, dues[WEB_KM])
+    if dues[CUTS] - webs.cutting.begun_cuts < (NEVER - webs.cutting.begun_um) // line.goods.cut_um:
+        other = min(other, place_of_cut(line, dues[CUTS]))
+    if breaks.fall_due:
+        first = breaks.due_um[0]
+        for due in breaks.due_um:
+            first = min(first, due)
+        wearing = time_to_wear(
+            motion.start_speed,
+            motion.change,
+            first - motion.start_worn_um,
+            motion.reference,
+            motion.power,
+        )
+        at = min(at, motion.start_ns + wearing)
+    plan.other_um = other
+    at = min(at, time_at(line, other))
+    plan.other_at_ns = max(now, at)
+    plan_pockets(line)
+
+
+def plan_pockets(line: Line) -> None:
+    """The same where only the pockets have changed: nothing else moved its due time."""
+    webs, plan = line.webs, line.webs.plan
+    goal = plan.other_um
+    if not webs.stands_full:
+        goal = min(goal, _pockets_um(line))
+    webs.motion.goal_um = goal
+    webs.motion.goal_at_ns = time_at(line, goal)
+    at = min(plan.other_at_ns, webs.motion.goal_at_ns)
+    if webs.cutting.reams >= plan.reams_due:
+        at = line.now_ns  # the set that makes it due was full as the webs came to a stand
+    set_alarm(line, plan.alarm, max(line.now_ns, at))
+
+
+def _pockets_um(line: Line) -> int:
+    """Where the pockets are full, or the webs must begin to stop because they were."""
+    pockets = line.webs.pockets
+    if pockets.full:
+        return stop_um(line)
+    return place_with_good(line, line.goods.cuts_per_ream - pockets.cuts)
+
+
+def stop_um(line: Line) -> int:
+    """Where the webs must begin to stop: the belt has room left for the cuts of the run-down.
+
+    Webs that gain speed do so until then, and need the longer to stop.
+    """
+    motion, pockets = line.webs.motion, line.webs.pockets
+    room, cut_um = pockets.belt_holds_cuts - pockets.on_belt, line.goods.cut_um
+    if motion.loss == 0.0:
+        return place_with_good(line, room)
+    length = run_down_length(motion.speed, 0.0, motion.loss)
+    if motion.change > 0:
+        left = place_with_good(line, room) - cut_um - motion.place_um - length
+        return motion.place_um + max(0, int(left / (1 + motion.change / motion.loss)))
+    return place_with_good(line, max(0, room - length // cut_um - 1))

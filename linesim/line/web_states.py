@@ -2,104 +2,147 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.floor import Floor
-from linesim.record.states import TRANSFER_PACE, Kind, State
+from linesim.line import told
+from linesim.line.accounts import (
+    BLOCKED,
+    NO_CAUSE,
+    NO_ROOT,
+    PLANNED,
+    RUNNING,
+    SLOWED,
+    STARVED,
+    cause_of,
+    enter,
+    root_at,
+)
+from linesim.line.history import note3
+from linesim.line.machine import own_root, stands
+from linesim.line.stand import left_um
+from linesim.line.stoppage import BY_LEVEL
+from linesim.line.transfer import AT_BRIDGE
+from linesim.line.web_motion import standing
+from linesim.record.states import TRANSFER_PACE, Kind
 from linesim.scenario import WEB_STATIONS
 
 if TYPE_CHECKING:
-    from linesim.line.webs import Webs
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
-Root = tuple[int, int]
-_CUTTER = WEB_STATIONS.index("cutter")
+CUTTER = WEB_STATIONS.index("cutter")
+ON_WEBS = len(WEB_STATIONS)
+"""Stations on the webs."""
 
 
-class WebStates:
-    """Enters the states of all stations on the webs."""
+@dataclass(slots=True)
+class WebCauses:
+    """Numbers of the causes for which webs are slower than rated, or wait."""
 
-    def __init__(self, floor: Floor, webs: Webs) -> None:
-        self._floor = floor
-        self._webs = webs
-        cause = floor.ledger.cause
-        self.cause_run_up = cause("run-up", Kind.RATE)
-        self.cause_level = cause("bridge level", Kind.RATE)
-        self.cause_splice = cause("splice", Kind.SET_UP)
-        self.cause_pace = cause(TRANSFER_PACE, Kind.RATE)
-        self.root: Root = (_CUTTER, 0)
-        """Station and cause that whoever waits for the webs is really waiting for.
+    run_up: int
+    level: int
+    splice: int
+    pace: int
+    pockets_full: int
 
-        As it was last shown: until then nothing has changed for anybody who waits.
-        """
-        self.reel_rows: list[tuple[int, int, int]] = []
-        """Moment, web and paper left (um) for every reel that came into use or lost paper."""
-        self._reel_ends = [-1] * floor.scenario.unwind.webs
 
-    root_beyond: Callable[[], Root]
-    """Set by the line: what holds up the end of the webs."""
+def new_web_causes(site: Site) -> WebCauses:
+    """The first causes of all."""
+    number = site.causes.number
+    return WebCauses(
+        run_up=number("run-up", Kind.RATE),
+        level=number("bridge level", Kind.RATE),
+        splice=number("splice", Kind.SET_UP),
+        pace=number(TRANSFER_PACE, Kind.RATE),
+        pockets_full=number("pockets full", Kind.RATE),
+    )
 
-    def _find_root(self) -> Root:
-        webs = self._webs
-        if not webs.standing:
-            return (_CUTTER, self._slow_cause())
-        if not webs.holds:
-            return (_CUTTER, 0)
-        first = webs.holds[0]
-        if first.state == State.BLOCKED:
-            return self.root_beyond()
-        return (max(first.station, 0), first.cause)
 
-    def _slow_cause(self) -> int:
-        webs, change = self._webs, self._webs.motion.change
-        if webs.holds:
-            return webs.holds[0].cause
-        if change > 0:
-            return self.cause_run_up
-        if webs.splicing:
-            return self.cause_splice
-        if change < 0 or (webs.slow and webs.level_speed < webs.goods.pace):
-            return self.cause_level
-        return self.cause_pace if webs.goods.pace < webs.goods.speed else 0
+# -- rules ---------------------------------------------------------------------------------------
 
-    def show(self) -> None:
-        """Enter the states of all stations on the webs."""
-        webs, motion = self._webs, self._webs.motion
-        self.root = self._find_root()
-        enter, now = self._floor.ledger.enter, self._floor.now
-        if not webs.standing:
-            cause = self._slow_cause()
-            full = motion.change == 0.0 and motion.speed >= webs.goods.speed
-            state = State.RUNNING if full else State.SLOWED
-            for station in range(len(WEB_STATIONS)):
-                enter(station, now, state, 0 if full else cause)
-        elif webs.holds:
-            self._show_standing(now)
-        self.keep_reels()
 
-    def _show_standing(self, now: int) -> None:
-        enter, holds = self._floor.ledger.enter, self._webs.holds
-        for hold in holds:
-            if hold.state == State.PLANNED:
-                for station in range(len(WEB_STATIONS)):
-                    enter(station, now, State.PLANNED, hold.cause)
-                return
-        first, root = holds[0], self.root
-        own = {hold.station: hold for hold in reversed(holds)}
-        for station in range(len(WEB_STATIONS)):
-            if station in own:
-                enter(station, now, own[station].state, own[station].cause)
-            elif first.state == State.BLOCKED or station < first.station:
-                enter(station, now, State.BLOCKED, root[1], root)
-            else:
-                enter(station, now, State.STARVED, root[1], root)
+def show_webs(line: Line) -> None:
+    """Enter the states of all stations on the webs."""
+    root = _find_root(line)
+    line.webs.root = root
+    motion, now = line.webs.motion, line.now_ns
+    if not standing(line):
+        full = motion.change == 0.0 and motion.speed >= line.goods.speed
+        state = RUNNING if full else SLOWED
+        cause = NO_CAUSE if full else _slow_cause(line)
+        for station in range(ON_WEBS):
+            enter(line, station, now, state, cause, NO_ROOT)
+    elif len(line.webs.holds) > 0:
+        _show_standing(line, root)
+    note_reels(line)
 
-    def keep_reels(self) -> None:
-        """Note which reels came into use or lost paper."""
-        if not self._floor.keep:
+
+def _show_standing(line: Line, root: int) -> None:
+    holds, now = line.webs.holds, line.now_ns
+    for hold in holds:
+        if hold.state == PLANNED:
+            for station in range(ON_WEBS):
+                enter(line, station, now, PLANNED, hold.cause, NO_ROOT)
             return
-        now, x = self._floor.now, self._webs.motion.x
-        for stand in self._webs.unwind.stands:
-            if stand.end_x != self._reel_ends[stand.web]:
-                self._reel_ends[stand.web] = stand.end_x
-                self.reel_rows.append((now, stand.web, stand.left(x)))
+    first = holds[0]
+    for station in range(ON_WEBS):
+        own = first
+        for hold in holds:
+            if hold.station == station:
+                own = hold
+                break
+        if own.station == station:
+            enter(line, station, now, own.state, own.cause, NO_ROOT)
+        elif first.state == BLOCKED or station < first.station:
+            enter(line, station, now, BLOCKED, cause_of(root), root)
+        else:
+            enter(line, station, now, STARVED, cause_of(root), root)
+
+
+def _find_root(line: Line) -> int:
+    """Station and cause that whoever waits for the webs is really waiting for."""
+    if not standing(line):
+        return root_at(CUTTER, _slow_cause(line))
+    if len(line.webs.holds) == 0:
+        return root_at(CUTTER, NO_CAUSE)
+    first = line.webs.holds[0]
+    if first.state == BLOCKED:
+        return _root_beyond(line)
+    return root_at(max(first.station, 0), first.cause)
+
+
+def _root_beyond(line: Line) -> int:
+    """What holds up the end of the webs."""
+    transfer = line.transfer
+    if stands(transfer):
+        return own_root(transfer)
+    if len(line.webs.holds) > 0 and line.webs.holds[0].what == BY_LEVEL:
+        return told.root_of_packing(line)
+    if transfer.phase == AT_BRIDGE:
+        return told.root_of_packing(line)
+    return root_at(transfer.station, transfer.cannot)
+
+
+def _slow_cause(line: Line) -> int:
+    all_webs, causes, goods = line.webs, line.webs.why, line.goods
+    if len(all_webs.holds) > 0:
+        return all_webs.holds[0].cause
+    if all_webs.motion.change > 0:
+        return causes.run_up
+    if told.splicing(line):
+        return causes.splice
+    by_level = all_webs.slow and told.level_speed(line) < goods.pace
+    if all_webs.motion.change < 0 or by_level:
+        return causes.level
+    return causes.pace if goods.pace < goods.speed else NO_CAUSE
+
+
+def note_reels(line: Line) -> None:
+    """Note which reels came into use or lost paper."""
+    if not line.keeps:
+        return
+    for stand in line.webs.unwind.stands:
+        if stand.end_um != stand.shown_end_um:
+            stand.shown_end_um = stand.end_um
+            note3(line, line.history.reels, line.now_ns, stand.web, left_um(line, stand))

@@ -2,117 +2,106 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
+from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER, Alarm, Rank
-from linesim.line.cutting import Cutting
-from linesim.line.floor import Floor
-from linesim.line.holds import WebStop
-from linesim.line.meters import Cause, causes_of
-from linesim.line.unwind import Unwind
-from linesim.record.states import State
-from linesim.scenario import WEB_STATIONS
-from linesim.scenario.stops import METERS
+from linesim.line import told
+from linesim.line.accounts import DOWN, count_stop
+from linesim.line.books import USE_SPOILED, use_paper
+from linesim.line.causes import (
+    CLOCK_H,
+    CUTS,
+    REAMS,
+    RUNNING_H,
+    WEB_KM,
+    Cause,
+    cause_begins_to_count,
+    cause_falls,
+    cause_mended,
+)
+from linesim.line.clock import NEVER
+from linesim.line.cutting import clear_pockets
+from linesim.line.stand import left_um, lose_paper
+from linesim.line.stoppage import Stoppage, begin_stoppage
+from linesim.line.unwind import reels_reached
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+
+ON_THE_WEBS = -1
+"""In place of the number of a machine."""
 
 
-class WebStops:
-    """The stop causes of every station from the stands to the pockets."""
+def web_reading(line: Line, meter: int) -> int:
+    """What a meter of the webs reads."""
+    if meter == RUNNING_H:
+        return line.webs.motion.run_ns
+    if meter == WEB_KM:
+        return line.webs.motion.place_um
+    if meter == CUTS:
+        return line.webs.cutting.cuts
+    return line.webs.cutting.reams if meter == REAMS else line.now_ns
 
-    def __init__(
-        self,
-        floor: Floor,
-        cutting: Cutting,
-        unwind: Unwind,
-        *,
-        begin: Callable[[WebStop], None],
-        end: Callable[[WebStop], None],
-        position: Callable[[], int],
-        reading: Callable[[str], int],
-    ) -> None:
-        self._floor = floor
-        self._cutting = cutting
-        self._unwind = unwind
-        self._add, self._end, self._position = begin, end, position
-        self._reading = reading
-        self.spoiled_cuts = 0
-        """Cuts spoiled by stops since the webs last ran; they leave at the gate."""
-        self.causes = [
-            cause for station in range(len(WEB_STATIONS)) for cause in causes_of(floor, station)
-        ]
-        for cause in self.causes:
-            if cause.meter == "every_clock_h":
-                cause.watch_clock(Alarm(floor.env, Rank.WEB, partial(self._begin, cause, 0)))
-        self.dues: dict[str, int] = {}
-        """Where the first stop falls due on each meter; NEVER where there is none."""
-        self._look_for_dues()
 
-    def _look_for_dues(self) -> None:
-        for meter in METERS:
-            dues = (cause.due for cause in self.causes if cause.meter == meter)
-            self.dues[meter] = min(dues, default=NEVER)
+def look_for_web_dues(line: Line) -> None:
+    """Find where the first stop falls due on each meter; NEVER where there is none."""
+    dues = line.webs.dues
+    for meter in range(len(dues)):
+        dues[meter] = NEVER
+    for cause in line.webs.causes:
+        dues[cause.meter] = min(dues[cause.meter], cause.due)
 
-    def begin_to_count(self) -> None:
-        """Counting begins: causes whose age the scenario says are that old now."""
-        for cause in self.causes:
-            cause.begin_to_count(self._reading(cause.meter))
-        self._look_for_dues()
 
-    def fall(self) -> None:
-        """Begin every stop that is due at what the meters of the webs read."""
-        for cause in self.causes:
-            reading = self._reading(cause.meter)
-            if cause.alarm is None and reading >= cause.due:
-                self._begin(cause, reading)
+def fall_on_webs(line: Line) -> None:
+    """Begin every stop that is due at what the meters of the webs read."""
+    for cause in line.webs.causes:
+        if cause.meter == CLOCK_H:
+            continue
+        reading = web_reading(line, cause.meter)
+        if reading >= cause.due:
+            web_stops(line, cause, reading)
 
-    def _begin(self, cause: Cause, reading: int) -> None:
-        restore_ns = cause.fall(reading)
-        self._look_for_dues()
-        self._floor.ledger.count_stop(cause.station, cause.number)
-        stop = WebStop(
-            self._floor,
-            cause.station,
-            cause.number,
-            working=cause.working,
-            people=cause.stop.people,
-            priority=cause.priority,
-            restore_ns=restore_ns,
-            ended=lambda _: self._mended(cause, stop),
-        )
-        stop.spoils = lambda: self._spoil(cause)
-        self._add(stop)
 
-    def _mended(self, cause: Cause, stop: WebStop) -> None:
-        cause.mended(self._floor.now)
-        self._look_for_dues()
-        self._end(stop)
+def web_stops(line: Line, cause: Cause, reading: int) -> None:
+    """A cause falls due now; its meter, where it is not the clock, reads so much."""
+    restore_ns = cause_falls(line, cause, reading)
+    look_for_web_dues(line)
+    count_stop(line, cause.station, cause.number)
+    stop = begin_stoppage(line, ON_THE_WEBS, cause.station, cause.number, cause.working, restore_ns)
+    stop.people = cause.people
+    stop.priority = cause.priority
+    stop.of = cause.of
+    told.add_hold(line, stop)
 
-    def force(self, station: int, cause: int, length_ns: int) -> None:
-        """Somebody stops a station for so long."""
-        self._floor.ledger.count_stop(station, cause)
-        self._add(
-            WebStop(
-                self._floor,
-                station,
-                cause,
-                working=State.DOWN,
-                people=0,
-                priority=1,
-                restore_ns=length_ns,
-                ended=self._end,  # type: ignore[arg-type]
-            )
-        )
 
-    def _spoil(self, cause: Cause) -> None:
-        stop, book, unwind = cause.stop, self._floor.books, self._unwind
-        self.spoiled_cuts += stop.spoils_cuts
-        if stop.spoils_pockets:
-            self._cutting.clear_pockets()
-        if stop.spoils_web_m:
-            x = self._position()
-            for stand in unwind.stands:
-                length = min(stand.left(x), round(stop.spoils_web_m * 1e6))
-                book.paper.spoiled += length
-                self._cutting.use("spoiled", length)
-                stand.lose(length)
-            unwind.reached(x)
+def web_mended(line: Line, cause: Cause, stop: Stoppage) -> None:
+    """A stop that fell due is over."""
+    cause_mended(line, cause)
+    look_for_web_dues(line)
+    told.release_hold(line, stop)
+
+
+def force_web_stop(line: Line, station: int, cause: int, length_ns: int) -> None:
+    """Somebody stops a station for so long."""
+    count_stop(line, station, cause)
+    told.add_hold(line, begin_stoppage(line, ON_THE_WEBS, station, cause, DOWN, length_ns))
+
+
+def spoil_by_stop(line: Line, cause: Cause) -> None:
+    """The webs stand for it: what it spoils is cleared away."""
+    line.webs.spoiled_cuts += cause.spoils_cuts
+    if cause.spoils_pockets:
+        clear_pockets(line)
+    if cause.spoils_web_um > 0:
+        for stand in line.webs.unwind.stands:
+            length = min(left_um(line, stand), cause.spoils_web_um)
+            line.book.spoiled_um += length
+            use_paper(line, USE_SPOILED, length)
+            lose_paper(line, stand, length)
+        reels_reached(line)
+
+
+def web_stops_begin_to_count(line: Line) -> None:
+    """Counting begins: causes whose age the scenario says are that old now."""
+    for cause in line.webs.causes:
+        cause_begins_to_count(line, cause, web_reading(line, cause.meter))
+    look_for_web_dues(line)

@@ -1,7 +1,7 @@
 """The webs: everything from the stands to the pockets moves as one.
 
-One alarm rings whenever something is due on the way: a set full, a reel run out, a break, a
-stop cause, the end of a ramp. In between, where the webs are is arithmetic. This module decides;
+One alarm rings whenever something is due on the way: a set full, a reel run out, a break, a stop
+cause, the end of a ramp. In between, where the webs are is arithmetic. This module decides;
 ``web_motion`` knows where they are, ``cutting`` what was cut, ``web_plan`` what is due next,
 ``web_stops`` which stops there are, ``web_joins`` what becomes of splices and breaks,
 ``web_states`` what the accounts are told.
@@ -9,325 +9,359 @@ stop cause, the end of a ramp. In between, where the webs are is arithmetic. Thi
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from linesim.line.cutting import Cutting
-from linesim.line.floor import Floor
-from linesim.line.goods import Goods
-from linesim.line.holds import FULL_HOLD, Hold, PlainHold
-from linesim.line.motion import UM_PER_NS
-from linesim.line.unwind import Unwind
-from linesim.line.web_breaks import SOON_UM, WebBreaks
-from linesim.line.web_joins import WebJoins
-from linesim.line.web_motion import SAME_UM, WebMotion
-from linesim.line.web_plan import WebPlan
-from linesim.line.web_states import WebStates
-from linesim.line.web_stops import WebStops
-from linesim.record.states import Kind, State
+from linesim.line import told
+from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
+from linesim.line.books import USE_SPOILED
+from linesim.line.causes import METER_NUMBERS, Cause, new_causes
+from linesim.line.chance import falls
+from linesim.line.clock import NEVER, RANK_WEB
+from linesim.line.cutting import (
+    Cutting,
+    Pockets,
+    clear_pockets,
+    drop_partial_cut,
+    lose_threaded_paper,
+    new_pockets,
+)
+from linesim.line.gate import (
+    AFTER_STOP,
+    JOINT,
+    SPLICE,
+    SPOILED,
+    Gate,
+    forget_paper,
+    new_gate,
+    reject,
+)
+from linesim.line.reel_stop import reel_stop_stood
+from linesim.line.stoppage import (
+    CHANGING_OVER,
+    POCKETS_FULL,
+    REELS,
+    STOPPED,
+    Stoppage,
+    begin_job,
+    let_go,
+    new_stoppage,
+)
+from linesim.line.typed import Ref, Row, add, shorten
+from linesim.line.unwind import (
+    Unwind,
+    aim_reels,
+    lay_out_reels,
+    look_ahead,
+    new_unwind,
+    other_reels,
+    reels_reached,
+)
+from linesim.line.web_breaks import SOON_UM, Breaks, expect_break, new_breaks
+from linesim.line.web_joins import break_where_due, joints_reached, splice_at_speed
+from linesim.line.web_motion import (
+    Motion,
+    begin_stretch,
+    head_for,
+    new_motion,
+    settle_webs,
+    standing,
+)
+from linesim.line.web_plan import Plan, new_plan, plan_pockets, plan_webs, stop_um
+from linesim.line.web_states import CUTTER, ON_WEBS, WebCauses, new_web_causes
+from linesim.line.web_stops import (
+    fall_on_webs,
+    spoil_by_stop,
+    web_stops_begin_to_count,
+)
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 
+@dataclass(slots=True)
 class Webs:
     """Unwinds, web path, slitter, cutter, gate, overlap belt and pockets of one run."""
 
-    def __init__(self, floor: Floor, goods: Goods, set_full: Callable[[], None]) -> None:
-        self.floor = floor
-        self.goods = goods
-        self._set_full = set_full
-        self.holds: list[Hold] = []
-        self._asked: list[Hold] = []
-        self.slow = False
-        """The bridge asks for less speed."""
-        self.after_stand = False
-        """They stand, or have stood, and have not started since."""
-        self._attending = False
-        self.full_hold: PlainHold | None = None
+    why: WebCauses
+    cutting: Cutting
+    pockets: Pockets
+    gate: Gate
+    unwind: Unwind
+    causes: Row[Cause]
+    breaks: Breaks
+    motion: Motion
+    plan: Plan
+    dues: Row[int]
+    """Where the first stop falls due on each meter; NEVER where there is none."""
+    holds: Row[Ref[Stoppage]]
+    """What they stand for, or are to."""
+    asked: Row[Ref[Stoppage]]
+    """Of these, those that were not yet told that the webs stand."""
+    told: Row[Ref[Stoppage]]
+    """Those that are being told."""
+    full_hold: Stoppage
+    slow_to: float
+    """At a certain level of the bridge they slow down to this part of their speed."""
+    root: int
+    """Station and cause that whoever waits for the webs is really waiting for.
 
-        self.states = WebStates(floor, self)
-        self.cause_pockets_full = floor.ledger.cause("pockets full", Kind.RATE)
-        self.cutting = Cutting(floor, goods)
-        self.pockets = self.cutting.pockets
-        self.unwind = Unwind(
-            floor,
-            goods,
-            begin_stop=self.add,
-            end_stop=self.release,
-            spliced=lambda stand: self.joins.spliced(stand),
-            position=self._position,
-            standing=lambda: self.motion.standing,
-        )
-        self.unwind.on_prepared(self._reconsider)
-        self.stops = WebStops(
-            floor,
-            self.cutting,
-            self.unwind,
-            begin=self.add,
-            end=self.release,
-            position=self._position,
-            reading=self._reading,
-        )
-        self.breaks = WebBreaks(floor)
-        self.motion = WebMotion(floor, self.breaks)
-        self.joins = WebJoins(floor, self)
-        self.plan = WebPlan(floor, self, self._rung)
-        floor.join(self.settle, self.states.show)
+    As it was last shown: until then nothing has changed for anybody who waits.
+    """
+    stands_full: bool = False
+    """They stand, or are to, for full pockets."""
+    slow: bool = False
+    """The bridge asks for less speed."""
+    after_stand: bool = False
+    """They stand, or have stood, and have not started since."""
+    attending: bool = False
+    """The transfer is being told of a full set."""
+    spoiled_cuts: int = 0
+    """Cuts spoiled by stops since the webs last ran; they leave at the gate."""
+    splice_until_um: int = -1
+    """Where the flying splice under way is done; -1: there is none."""
 
-    # -- what others say to the webs -------------------------------------------------------
 
-    def start(self) -> None:
-        """The run begins: the webs are threaded and gain speed, unless something holds them."""
-        self.after_stand = False
-        self._aim()
+def new_webs(site: Site, most_stops: int) -> Webs:
+    """Standing webs."""
+    why = new_web_causes(site)
+    unwind = new_unwind(site)
+    causes: list[Cause] = []
+    for station in range(ON_WEBS):
+        causes += new_causes(site, len(causes), station, RANK_WEB)
+    full = new_stoppage(0, POCKETS_FULL)
+    full.cause, full.state = why.pockets_full, BLOCKED
+    what = "stops of the webs at once"
+    meters = len(METER_NUMBERS)
+    breaks = new_breaks(site)
+    return Webs(
+        why=why,
+        cutting=Cutting(),
+        pockets=new_pockets(site),
+        gate=new_gate(site),
+        unwind=unwind,
+        causes=Row("stop causes", len(causes), causes),
+        breaks=breaks,
+        motion=new_motion(site),
+        plan=new_plan(),
+        dues=Row("meters", meters, [NEVER] * meters),
+        holds=Row(what, most_stops),
+        asked=Row(what, most_stops),
+        told=Row(what, most_stops),
+        full_hold=full,
+        slow_to=site.scenario.bridge.slow_to_fraction,
+        root=root_at(CUTTER, NO_CAUSE),
+    )
 
-    def begin_to_count(self) -> None:
-        """Counting begins: reels and stop causes become what the scenario says of them."""
-        self.unwind.begin_to_count(self.motion.x)
-        self.stops.begin_to_count()
-        self._aim()
 
-    def add(self, hold: Hold) -> None:
-        """The webs are to stand for this."""
-        self.floor.settle()
-        self.holds.append(hold)
-        self._asked.append(hold)
-        self._aim()
-        self.floor.show()
+# -- rules ---------------------------------------------------------------------------------------
 
-    def release(self, hold: Hold) -> None:
-        """This no longer holds the webs."""
-        self.floor.settle()
-        self.holds.remove(hold)
-        if hold in self._asked:
-            self._asked.remove(hold)
-        self._attend_pockets()
-        self._aim()
-        self.floor.show()
 
-    def set_slow(self, slow: bool) -> None:
-        """The bridge asks for less speed, or no longer."""
-        if slow != self.slow:
-            self.floor.settle()
-            self.slow = slow
-            self._aim()
-            self.floor.show()
+def start_webs(line: Line) -> None:
+    """The run begins: the webs are threaded and gain speed, unless something holds them."""
+    _aim(line)
 
-    def set_taken(self) -> None:
-        """The full set has been lifted out of the pockets."""
-        self.settle()
-        self.pockets.emptied(self.goods.cuts_per_ream)
-        if self.full_hold is not None:
-            hold, self.full_hold = self.full_hold, None
-            self.release(hold)
-        self._attend_pockets()
-        if not self.standing and not self._attending:
-            self.plan.plan_pockets()
 
-    def new_goods(self, goods: Goods, *, other_reels: bool) -> None:
-        """Another order begins; the webs stand. Paper in the machine is lost with old reels."""
-        cutting, x = self.cutting, self.motion.x
-        cutting.book()
-        cutting.drop_partial(x, "spoiled")
-        cutting.clear_pockets()
-        if other_reels:
-            threaded = sum(self.unwind.path_um for s in self.unwind.stands if s.threaded)
-            self.floor.books.paper.spoiled += threaded
-            cutting.use("spoiled", threaded)
-            cutting.gate.forget(cutting.cuts, ("splice", "joint"))
-        self.goods = cutting.goods = goods
-        self.unwind.new_goods(goods)
-        if other_reels:
-            self.unwind.returned_to_store(x)
-        for stand in self.unwind.stands:
-            stand.aim()
+def webs_begin_to_count(line: Line) -> None:
+    """Counting begins: reels and stop causes become what the scenario says of them."""
+    lay_out_reels(line)
+    web_stops_begin_to_count(line)
+    _aim(line)
 
-    # -- what others ask -------------------------------------------------------------------
 
-    @property
-    def standing(self) -> bool:
-        """True where the webs do not move and are not about to."""
-        return self.motion.standing
+def add_hold(line: Line, hold: Stoppage) -> None:
+    """The webs are to stand for this."""
+    told.settle(line)
+    add(line, line.webs.holds, hold)
+    add(line, line.webs.asked, hold)
+    _aim(line)
+    told.show(line)
 
-    @property
-    def splicing(self) -> bool:
-        """True while the webs keep to splice speed, or come down to it."""
-        wanted = any(stand.splice_wanted for stand in self.unwind.stands)
-        return wanted or self.motion.x < self.joins.splice_until_x
 
-    def root(self) -> tuple[int, int]:
-        """Station and cause that whoever waits for the webs is really waiting for."""
-        return self.states.root
+def release_hold(line: Line, hold: Stoppage) -> None:
+    """This no longer holds the webs."""
+    told.settle(line)
+    let_go(line.webs.holds, hold)
+    let_go(line.webs.asked, hold)
+    _attend_pockets(line)
+    _aim(line)
+    told.show(line)
 
-    def in_machine_um(self) -> int:
-        """Paper on the stands, threaded, and in the cut that has begun; all webs."""
-        x = self.motion.x
-        return self.unwind.on_stands(x) + self.cutting.partial_um(x) * len(self.unwind.stands)
 
-    def settle(self) -> None:
-        """Work out where the webs are now, and let the cuts made meanwhile pass the gate."""
-        now, motion = self.floor.now, self.motion
-        if now != motion.seen_at and motion.run_on(now):
-            self.cutting.run_to(motion.x)
+def set_slow(line: Line, slow: bool) -> None:
+    """The bridge asks for less speed, or no longer."""
+    if slow != line.webs.slow:
+        told.settle(line)
+        line.webs.slow = slow
+        _aim(line)
+        told.show(line)
 
-    def _position(self) -> int:
-        return self.motion.x
 
-    # -- motion --------------------------------------------------------------------------
+def set_taken(line: Line) -> None:
+    """The full set has been lifted out of the pockets; what the belt holds falls into them."""
+    settle_webs(line)
+    webs, pockets = line.webs, line.webs.pockets
+    pockets.full = False
+    pockets.cuts = min(pockets.on_belt, line.goods.cuts_per_ream)
+    pockets.on_belt -= pockets.cuts
+    if webs.stands_full:
+        webs.stands_full = False
+        release_hold(line, webs.full_hold)
+    _attend_pockets(line)
+    if not standing(line) and not webs.attending:
+        plan_pockets(line)
 
-    def _wanted(self) -> float:
-        if self.holds:
-            return 0.0
-        speed = self.goods.pace
-        if self.slow:
-            speed = min(speed, self.level_speed)
-        if self.splicing:
-            splice = self.floor.scenario.unwind.splice_speed_m_per_min * UM_PER_NS
-            speed = min(speed, splice)
-        return speed
 
-    @property
-    def level_speed(self) -> float:
-        """Speed at a bridge level that slows them, um/ns."""
-        return self.goods.speed * self.floor.scenario.bridge.slow_to_fraction
+def new_goods(line: Line, product: int, other_paper: bool) -> None:
+    """Another order begins; the webs stand. Paper in the machine is lost with old reels."""
+    webs, before = line.webs, line.product
+    drop_partial_cut(line, USE_SPOILED)
+    clear_pockets(line)
+    if other_paper:
+        threaded = 0
+        for stand in webs.unwind.stands:
+            if stand.threaded:
+                threaded += 1
+        lose_threaded_paper(line, threaded)
+        forget_paper(line, webs.cutting.cuts, SPLICE, JOINT)
+    line.product = product
+    line.goods = line.products[product]
+    look_ahead(webs.unwind, line.goods)
+    if other_paper:
+        other_reels(line, before)
+    aim_reels(line)
 
-    def _aim(self) -> None:
-        """Head for the wanted speed from the speed of this moment."""
-        self.settle()
-        motion, target = self.motion, self._wanted()
-        if target == motion.target and motion.change != 0.0:
-            self.plan.plan()
-            return
-        if target > 0 and motion.standing and self.after_stand:
-            self._restart()
-        motion.head_for(target)
-        if self.motion.standing:
-            self._stand()
-        elif motion.change == 0.0:
-            self.joins.splice_at_speed()
-        self.plan.plan()
 
-    def _stand(self) -> None:
-        self.after_stand = True
-        asked, self._asked = self._asked, []
-        for hold in asked:
-            hold.stood()
+def splicing(line: Line) -> bool:
+    """While the webs keep to splice speed, or come down to it."""
+    for stand in line.webs.unwind.stands:
+        if stand.splice_wanted:
+            return True
+    return line.webs.motion.place_um < line.webs.splice_until_um
 
-    def _restart(self) -> None:
-        cutting, stops = self.cutting, self.stops
-        count = self.floor.scenario.gate.cuts_after_stop
-        cutting.gate.reject(cutting.cuts, count, "after_stop")
-        if stops.spoiled_cuts:
-            cutting.gate.reject(cutting.cuts + count, stops.spoiled_cuts, "spoiled")
-        stops.spoiled_cuts = 0
-        self.after_stand = False
-        for web in self.breaks.at_restart():
-            self.breaks.expect(web, self.motion.x + SOON_UM)
 
-    # -- what the cruise needs ---------------------------------------------------------------
+def level_speed(line: Line) -> float:
+    """Speed at a bridge level that slows them, um/ns."""
+    return line.goods.speed * line.webs.slow_to
 
-    cruise: Callable[[], bool]
-    """Set by the line: deals with this set and the next ones where nothing else can happen."""
 
-    @property
-    def steady(self) -> bool:
-        """True at constant speed, with nothing before or in the pockets but a set in the making."""
-        return self.motion.change == 0.0 and not self.holds and self.pockets.on_belt == 0
+def _wanted(line: Line) -> float:
+    if len(line.webs.holds) > 0:
+        return 0.0
+    speed = line.goods.pace
+    if line.webs.slow:
+        speed = min(speed, level_speed(line))
+    if splicing(line):
+        speed = min(speed, line.webs.unwind.splice_speed)
+    return speed
 
-    def sets_before_stop(self) -> int:
-        """Full sets that can be made before a stop that counts reams falls due."""
-        return (self.plan.reams_due - self.cutting.reams - 1) // self.goods.lanes
 
-    def run_to_full_set(self, horizon: int) -> bool:
-        """Run on until the pockets are full again; False where something else comes first."""
-        cutting, plan = self.cutting, self.plan
-        number, x = cutting.next_full_set()
-        before = horizon if horizon < plan.other_at else plan.other_at
-        if x >= plan.other_x or not self.motion.reach(x, before):
-            plan.plan()
-            return False
-        cutting.cut_to(number)
-        return True
+def _aim(line: Line) -> None:
+    """Head for the wanted speed from the speed of this moment."""
+    settle_webs(line)
+    motion, target = line.webs.motion, _wanted(line)
+    if target == motion.target and motion.change != 0.0:
+        plan_webs(line)
+        return
+    if target > 0 and standing(line) and line.webs.after_stand:
+        _restart(line)
+    head_for(line, target)
+    if standing(line):
+        _stand(line)
+    elif motion.change == 0.0:
+        splice_at_speed(line)
+    plan_webs(line)
 
-    def wait_for_full_set(self) -> None:
-        """The pockets are full, or will be: the usual way goes on from there."""
-        self.plan.go_on_from(self.motion.seen_at)
 
-    # -- what is due -----------------------------------------------------------------------
+def _stand(line: Line) -> None:
+    """The webs stand: people may go in."""
+    webs = line.webs
+    webs.after_stand = True
+    # While one is told, others may ask and be told: they go at the end of the row.
+    first = len(webs.told)
+    for hold in webs.asked:
+        add(line, webs.told, hold)
+    last = len(webs.told)
+    shorten(webs.asked, 0)
+    for i in range(first, last):
+        hold = webs.told[i]
+        if hold.what == STOPPED:
+            if hold.of >= 0:
+                spoil_by_stop(line, line.causes[hold.of])
+            begin_job(line, hold)
+        elif hold.what == REELS:
+            reel_stop_stood(line, webs.unwind.stops[hold.number])
+        elif hold.what == CHANGING_OVER:
+            told.stood_for_change(line)
+    shorten(webs.told, first)
 
-    def _rung(self) -> None:
-        self.settle()
-        motion = self.motion
-        if self.floor.now >= motion.until:
-            self.floor.settle()
-            motion.have_arrived()
-            if self.motion.standing:
-                self._stand()
-            else:
-                self.joins.splice_at_speed()
-            self.floor.show()
-        if self._only_set_full() and self.cruise():
-            return
-        self._attend_pockets()
-        if self.motion.standing:
-            return
-        if self.floor.now >= self.plan.other_at or self.cutting.reams >= self.plan.reams_due:
-            self._attend_others()
-            self.plan.plan()
+
+def _restart(line: Line) -> None:
+    webs = line.webs
+    cuts, count = webs.cutting.cuts, webs.gate.cuts_after_stop
+    reject(line, cuts, count, AFTER_STOP)
+    if webs.spoiled_cuts > 0:
+        reject(line, cuts + count, webs.spoiled_cuts, SPOILED)
+    webs.spoiled_cuts = 0
+    webs.after_stand = False
+    for web in range(webs.unwind.webs):
+        if falls(line, webs.breaks.luck[web].restart):
+            expect_break(line, web, webs.motion.place_um + SOON_UM)
+
+
+def webs_ring(line: Line) -> None:
+    """Something is due on the webs."""
+    settle_webs(line)
+    webs, motion = line.webs, line.webs.motion
+    if line.now_ns >= motion.until_ns:
+        told.settle(line)
+        begin_stretch(line, motion.target, 0.0)
+        if standing(line):
+            _stand(line)
         else:
-            self.plan.plan_pockets()
+            splice_at_speed(line)
+        told.show(line)
+    _attend_pockets(line)
+    if standing(line):
+        return
+    if line.now_ns >= webs.plan.other_at_ns or webs.cutting.reams >= webs.plan.reams_due:
+        _attend_others(line)
+        plan_webs(line)
+    else:
+        plan_pockets(line)
 
-    def _only_set_full(self) -> bool:
-        full = self.cutting.set_is_full and self.motion.change == 0.0
-        return full and self.floor.now < self.plan.other_at
 
-    def _attend_pockets(self) -> None:
-        pockets, cutting = self.pockets, self.cutting
-        while cutting.set_is_full:
-            pockets.full = True
-            cutting.count_set()
-            outer, self._attending = self._attending, True
-            self._set_full()  # the transfer may take it at once, and empty the pockets
-            self._attending = outer
-        if not pockets.full or self.full_hold is not None:
-            return
-        if self.plan.stop_x() <= self.motion.x:
-            self.full_hold = PlainHold(FULL_HOLD, self.cause_pockets_full, State.BLOCKED)
-            self.add(self.full_hold)
+def _attend_pockets(line: Line) -> None:
+    """Tell the transfer of every set that is full; stop where nobody takes it in time."""
+    webs, pockets = line.webs, line.webs.pockets
+    while not pockets.full and pockets.cuts >= line.goods.cuts_per_ream and line.given_up == 0:
+        pockets.full = True
+        webs.cutting.reams += line.goods.lanes
+        line.book.sets += 1
+        outer = webs.attending
+        webs.attending = True
+        told.set_full(line)  # it may take it at once, and empty the pockets
+        told.set_made(line)
+        webs.attending = outer
+    if not pockets.full or webs.stands_full:
+        return
+    if stop_um(line) <= webs.motion.place_um:
+        webs.stands_full = True
+        add_hold(line, webs.full_hold)
 
-    def _attend_others(self) -> None:
-        motion, breaks = self.motion, self.breaks
-        x = motion.x
-        self.floor.settle()
-        self.joins.joints_reached(x)
-        self.unwind.reached(x)
-        self.joins.splice_reached(x)
-        if self._wanted() != motion.target:
-            self._aim()
-            self.floor.show()
-        self.joins.splice_at_speed()
-        self.stops.fall()
-        # A break takes the paper in which others would have happened: it clears the list.
-        for web, due in list(breaks.soon.items()):
-            if x >= due and breaks.soon.pop(web, None) is not None:
-                self.joins.break_web(web)
-        motion.wear()
-        for web, worn in enumerate(breaks.due):
-            if motion.worn + SAME_UM >= worn:
-                breaks.due[web] = motion.worn + breaks.gap(web)
-                self.joins.break_web(web)
 
-    def _reading(self, meter: str) -> int:
-        match meter:
-            case "every_running_h":
-                return self.motion.run_ns
-            case "every_web_km":
-                return self.motion.x
-            case "every_cuts":
-                return self.cutting.cuts
-            case "every_reams":
-                return self.cutting.reams
-            case _:
-                return self.floor.now
-
-    def _reconsider(self) -> None:
-        """A stand has been prepared: a flying splice may be possible after all."""
-        self.settle()
-        self.plan.plan()
+def _attend_others(line: Line) -> None:
+    """Something other than a full set is due."""
+    webs = line.webs
+    told.settle(line)
+    joints_reached(line)
+    reels_reached(line)
+    if 0 <= webs.splice_until_um <= webs.motion.place_um:
+        webs.splice_until_um = -1
+    if _wanted(line) != webs.motion.target:
+        _aim(line)
+        told.show(line)
+    splice_at_speed(line)
+    fall_on_webs(line)
+    break_where_due(line)

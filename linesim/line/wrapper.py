@@ -3,233 +3,247 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.clock import MINUTE, NEVER, SECOND, Rank
-from linesim.line.goods import Goods, wrap_reams_per_roll
-from linesim.line.machine import Machine
-from linesim.line.stoppage import Stoppage
-from linesim.record.states import Kind, State
-from linesim.record.supplies import RollPutOn
+from linesim.line.accounts import CHANGEOVER, count_stop
+from linesim.line.causes import REAMS, RUNNING_H, new_causes
+from linesim.line.chance import Stream, draw, falls, first_draw
+from linesim.line.clock import MINUTE, NEVER, RANK_WRAPPING, SECOND
+from linesim.line.goods import wrap_reams_per_roll
+from linesim.line.history import note3
+from linesim.line.machine import Machine, begin_stop, fall, first_due, look_for_dues
+from linesim.line.rings import WRAPPER
+from linesim.line.stoppage import begin_stoppage
+from linesim.line.typed import Row
+from linesim.record.states import Kind
 
 if TYPE_CHECKING:
-    from linesim.line.floor import Floor
+    from linesim.line.line import Line
+    from linesim.line.site import Site
 
 
+@dataclass(slots=True)
 class Wrapper(Machine):
-    """One wrapper. The packing end moves it on; this class knows what it does with a ream."""
+    """One wrapper. ``packing`` moves it on; here is what it does with a ream."""
 
-    def __init__(self, floor: Floor, station: int, number: int, goods: Goods) -> None:
-        self.roll_due = self.spoil_due = self.next_due = NEVER
-        super().__init__(floor, station, Rank.WRAPPING, "wrapper")
-        table = floor.scenario.wrapper[number]
-        self.number = number
-        self.table = table
-        self.busy = False
-        self.holding = False
-        """A wrapped ream finds no place on the outfeed."""
-        self.began = 0
-        """When it took the ream, or went on with it after a stop."""
-        self.first_began = 0
-        self.ends = 0
-        self.stops_at = NEVER
-        """Moment in this ream at which a stop falls due."""
-        self.idle_since = 0
-        self.done = 0
-        """Reams it is done with: wrapped, or thrown away by a stop."""
-        self.thrown_away = 0
-        """Of these, those that a stop spoiled before they were wrapped."""
-        self.run_ns = 0
-        self._cycle = 0
-        self._rest = 0
-        self._stop_rest = NEVER
-        name, stream = floor.ledger.stations[station], floor.chance.stream
-        self.times = (
-            stream(table.wrap_s, SECOND, name, "wrap") if table.wrap_s is not None else None
-        )
-        steady = round(MINUTE / table.rate_reams_per_min)
-        if self.times is not None and self.times.constant is not None:
-            steady = self.times.constant
-            self.times = None
-        self.steady = steady
-        """Time for a ream where it does not vary, ns."""
-        bridge = floor.scenario.bridge
-        self.catch_up_at = bridge.catch_up_at_reams if bridge.catch_up_factor > 1 else None
-        self.fast = round(steady / bridge.catch_up_factor)
-        """The same while catching up."""
-        self.shortest = 0 if self.times else (self.fast if self.catch_up_at else steady)
-        self.longest = steady
-        """Time for a ream at rated speed."""
-        self.even = self.times is None and self.catch_up_at is None
-        """True where every ream takes the same time."""
-        self.goods = goods
-        self.rolls: list[RollPutOn] = []
-        """Wrapping rolls put on; kept where there are orders."""
-        self._set_up_roll(goods)
-        self.spoils = floor.chance.gaps(table.spoiled_per_10000 / 10_000, name, "spoiled")
-        """Reams from one spoiled wrap to the next."""
-        self.spoil_due = NEVER if self.spoils is None else max(1, self.spoils.draw())
-        self.look_for_dues()
+    which: int
+    """0 for the first."""
+    wrap_times: Stream
+    varies: bool
+    """Times for a ream are drawn."""
+    steady_ns: int
+    """Time for a ream where it does not vary."""
+    fast_ns: int
+    """The same while catching up."""
+    catch_up_at: int
+    """Level of the bridge from which on it does, reams; NEVER: it does not."""
+    shortest_ns: int
+    roll_reams: Row[int]
+    """Reams wrapped from one roll, by product; NEVER where rolls are not modelled."""
+    roll_due: int
+    """Reams done when the roll is used up."""
+    roll_times: Stream
+    roll_splice_fails: Stream
+    roll_by_stop: bool
+    """It stands for every new roll, not only for splices that fail."""
+    roll_cause: int
+    roll_people: int
+    spoils: Stream
+    """Reams from one spoiled wrap to the next."""
+    spoil_due: int
+    next_due: int
+    """Reams done at which something happens: a stop, a roll, a spoiled wrap."""
+    busy: bool = False
+    holding: bool = False
+    """A wrapped ream finds no place on the outfeed."""
+    taken_ns: int = 0
+    """When it took the ream ..."""
+    began_ns: int = 0
+    """... or went on with it after a stop."""
+    ends_ns: int = 0
+    stops_at_ns: int = NEVER
+    """Moment in this ream at which a stop falls due."""
+    cycle_ns: int = 0
+    rest_ns: int = 0
+    idle_since_ns: int = 0
+    done: int = 0
+    """Reams it is done with: wrapped, or thrown away by a stop."""
+    thrown_away: int = 0
+    """Of these, those that a stop spoiled before they were wrapped."""
+    run_ns: int = 0
 
-    def _set_up_roll(self, goods: Goods) -> None:
-        floor, table = self.floor, self.table
-        name = floor.ledger.stations[self.station]
-        self.roll_reams = wrap_reams_per_roll(floor.scenario, self.number, goods)
-        self.roll_due = self.roll_reams or NEVER
-        if self.roll_reams and floor.scenario.start.state != "new":
-            # A roll is met with anything from one ream to all of them left.
-            used = floor.chance.bits(name, "roll", "at start").random()
-            self.roll_due = max(1, math.ceil(used * self.roll_reams))
-        self._note_roll()
-        self.roll_cause = floor.ledger.cause("wrapping roll", Kind.SET_UP)
-        self.roll_times = floor.chance.stream(table.roll_change_min, MINUTE, name, "roll")
-        self.roll_fails = floor.chance.coin(table.roll_splice_fail_chance, name, "roll splice")
 
-    def _note_roll(self) -> None:
-        if self.floor.scenario.order and self.roll_reams is not None:
-            goods = self.goods
-            self.rolls.append(
-                RollPutOn(self.floor.now, self.number, goods.sheet_width_um, goods.cut_um)
-            )
+def new_wrapper(site: Site, number: int, which: int, first: int, most_stops: int) -> Wrapper:
+    """An idle wrapper."""
+    scenario, station = site.scenario, site.stations.index("bridge") + 1 + which
+    causes = new_causes(site, first, station, RANK_WRAPPING, "wrapper")
+    table, bridge, name = scenario.wrapper[which], scenario.bridge, site.stations[station]
+    steady = round(MINUTE / table.rate_reams_per_min)
+    wrap = site.chance.none()
+    if table.wrap_s is not None:
+        wrap = site.stream(table.wrap_s, SECOND, name, "wrap")
+        if wrap.constant >= 0:
+            steady = wrap.constant
+    varies = table.wrap_s is not None and wrap.constant < 0
+    fast = round(steady / bridge.catch_up_factor)
+    catch_up_at = NEVER
+    if bridge.catch_up_factor > 1 and bridge.catch_up_at_reams is not None:
+        catch_up_at = bridge.catch_up_at_reams
+    rolls = [wrap_reams_per_roll(scenario, which, goods) or NEVER for goods in site.goods]
+    roll_due = rolls[0]
+    if roll_due != NEVER and scenario.start.state != "new":
+        # A roll is met with anything from one ream to all of them left.
+        used = site.chance.uniform(name, "roll", "at start")
+        roll_due = max(1, math.ceil(used * roll_due))
+    spoiled = table.spoiled_per_10000 / 10_000
+    spoils = site.chance.gaps(spoiled, name, "spoiled") if spoiled > 0 else site.chance.none()
+    spoil_due = first_draw(spoils) if spoiled > 0 else NEVER
+    reams_due = first_due(causes, REAMS)
+    return Wrapper(
+        number=number,
+        what=WRAPPER,
+        station=station,
+        causes=Row("stop causes", len(causes), causes),
+        stops=Row("stops of a wrapper at once", most_stops),
+        running_due_ns=first_due(causes, RUNNING_H),
+        reams_due=reams_due,
+        which=which,
+        wrap_times=wrap,
+        varies=varies,
+        steady_ns=steady,
+        fast_ns=fast,
+        catch_up_at=catch_up_at,
+        shortest_ns=0 if varies else (fast if catch_up_at != NEVER else steady),
+        roll_reams=Row("products", len(rolls), rolls),
+        roll_due=roll_due,
+        roll_times=site.stream(table.roll_change_min, MINUTE, name, "roll"),
+        roll_splice_fails=site.chance.coin(table.roll_splice_fail_chance, name, "roll splice"),
+        roll_by_stop=table.roll_change == "stop",
+        roll_cause=site.causes.number("wrapping roll", Kind.SET_UP),
+        roll_people=table.roll_change_people,
+        spoils=spoils,
+        spoil_due=spoil_due,
+        next_due=min(roll_due, spoil_due, reams_due),
+    )
 
-    def new_goods(self, goods: Goods) -> None:
-        """Another order; the roll in use lasts as before, the next by the new ream."""
-        self.goods = goods
-        self.roll_reams = wrap_reams_per_roll(self.floor.scenario, self.number, goods)
 
-    def length(self, level: int) -> int:
-        """Time for the next ream when so many lie on the bridge."""
-        if self.times is not None:
-            return self.times.draw()
-        if self.catch_up_at is not None and level >= self.catch_up_at:
-            return self.fast
-        return self.steady
+# -- rules ---------------------------------------------------------------------------------------
 
-    def start(self, at: int, level: int) -> None:
-        """Take a ream."""
-        self._cycle = cycle = self.length(level)
-        self.busy = True
-        self.began = self.first_began = at
-        self.ends = at + cycle
-        into = max(0, self.running_due - self.run_ns)
-        self.stops_at = at + into if into < cycle else NEVER
 
-    def finish(self) -> None:
-        """The ream is wrapped."""
-        self.busy = False
-        self.run_ns += self._cycle
-        self.idle_since = self.ends
-        self.done += 1
+def begin_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
+    """It takes a ream."""
+    if wrapper.varies:
+        cycle = draw(line, wrapper.wrap_times)
+    elif line.bridge.level >= wrapper.catch_up_at:
+        cycle = wrapper.fast_ns
+    else:
+        cycle = wrapper.steady_ns
+    wrapper.cycle_ns = cycle
+    wrapper.busy = True
+    wrapper.taken_ns = at_ns
+    _work_on(wrapper, at_ns, cycle)
 
-    def go_through(self, count: int, cycle: int) -> None:
-        """``count`` reams are finished without a pause, and one more is begun."""
-        self.done += count
-        self.run_ns += self._cycle + (count - 1) * cycle
-        self._cycle = cycle
-        self.began = self.first_began = self.ends + (count - 1) * cycle
-        self.ends = self.began + cycle
 
-    def do_set(self, at: int, reams: int, cycle: int) -> None:
-        """``reams`` are begun at ``at`` and finished without a pause; then there are no more."""
-        self.done += reams
-        self.run_ns += reams * cycle
-        self._cycle = cycle
-        self.ends = self.idle_since = at + reams * cycle
-        self.began = self.first_began = self.ends - cycle
-        self.stops_at = NEVER
+def _work_on(wrapper: Wrapper, at_ns: int, length_ns: int) -> None:
+    wrapper.began_ns = at_ns
+    wrapper.ends_ns = at_ns + length_ns
+    into = max(0, wrapper.running_due_ns - wrapper.run_ns)
+    wrapper.stops_at_ns = at_ns + into if into < length_ns else NEVER
 
-    def run_so_far(self) -> int:
-        """What the meter of running time reads while it stands, ns."""
-        return self.run_ns
 
-    def reams_so_far(self) -> int:
-        """What the meter of reams reads."""
-        return self.done
+def finish_ream(wrapper: Wrapper) -> None:
+    """The ream is wrapped."""
+    wrapper.busy = False
+    wrapper.run_ns += wrapper.cycle_ns
+    wrapper.idle_since_ns = wrapper.ends_ns
+    wrapper.done += 1
 
-    def run_until_stop(self) -> int:
-        """Running time from the end of this ream (or now) to the first stop on that meter."""
-        return max(0, self.running_due - self.run_ns - (self._cycle if self.busy else 0))
 
-    def spoils_beyond_this(self) -> int:
-        """Reams that stops due by now spoil besides the one just finished."""
-        due = [c for c in self.causes if c.meter == "every_reams" and self.done >= c.due]
-        return sum(max(0, c.stop.spoils_reams - 1) for c in due)
+def drop_ream(line: Line, wrapper: Wrapper) -> None:
+    """The ream in hand is lost to a stop."""
+    wrapper.busy = False
+    wrapper.idle_since_ns = line.now_ns
+    throw_away(wrapper)
 
-    def look_for_dues(self) -> None:
-        """Find also the count of reams at which something happens: a stop, roll, spoiled wrap."""
-        super().look_for_dues()
-        self.next_due = min(self.roll_due, self.spoil_due, self.reams_due)
 
-    def spoilt(self) -> bool:
-        """Whether the ream just finished is spoiled, by chance or by a stop that falls due."""
-        spoiled = False
-        if self.done >= self.spoil_due:
-            assert self.spoils is not None
-            self.spoil_due = self.done + max(1, self.spoils.draw())
-            self.look_for_dues()
+def throw_away(wrapper: Wrapper) -> None:
+    """A ream is lost to a stop before it is wrapped."""
+    wrapper.done += 1
+    wrapper.thrown_away += 1
+
+
+def run_until_stop_ns(wrapper: Wrapper) -> int:
+    """Running time from the end of this ream (or now) to the first stop on that meter."""
+    left = wrapper.running_due_ns - wrapper.run_ns
+    if wrapper.busy:
+        left -= wrapper.cycle_ns
+    return max(0, left)
+
+
+def spoilt(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the ream just finished is spoiled, by chance or by a stop that falls due."""
+    spoiled = False
+    if wrapper.done >= wrapper.spoil_due:
+        wrapper.spoil_due = wrapper.done + max(1, draw(line, wrapper.spoils))
+        look_for_dues(line, wrapper)
+        spoiled = True
+    for cause in wrapper.causes:
+        if cause.meter == REAMS and cause.spoils_reams > 0 and wrapper.done >= cause.due:
             spoiled = True
-        return spoiled or any(
-            c.stop.spoils_reams > 0 and self.done >= c.due
-            for c in self.causes
-            if c.meter == "every_reams"
-        )
+    return spoiled
 
-    def fall_by_reams(self) -> None:
-        """Begin the stops that are due after this ream, the roll change among them."""
-        self.fall("every_reams", self.done)
-        if self.done >= self.roll_due:
-            assert self.roll_reams is not None
-            self.roll_due = self.done + self.roll_reams
-            self._note_roll()
-            self.look_for_dues()
-            restore = self.roll_times.draw()
-            if self.table.roll_change == "stop" or self.roll_fails.falls():
-                self.floor.ledger.count_stop(self.station, self.roll_cause)
-                self._begin(
-                    Stoppage(
-                        self.floor,
-                        self.station,
-                        self.roll_cause,
-                        working=State.CHANGEOVER,
-                        people=self.table.roll_change_people,
-                        priority=self.floor.scenario.crew.priority_standing_wrapper,
-                        restore_ns=restore,
-                        ended=self.end,
-                    )
-                )
 
-    @property
-    def wrapped(self) -> int:
-        """Reams it has finished, good or spoiled."""
-        return self.done - self.thrown_away
+def spoils_beyond_this(wrapper: Wrapper) -> int:
+    """Reams that stops due by now spoil besides the one just finished."""
+    reams = 0
+    for cause in wrapper.causes:
+        if cause.meter == REAMS and wrapper.done >= cause.due:
+            reams += max(0, cause.spoils_reams - 1)
+    return reams
 
-    def drop(self) -> None:
-        """The ream in hand is lost to a stop."""
-        self.busy = False
-        self.idle_since = self.floor.now
-        self.throw_away()
 
-    def throw_away(self) -> None:
-        """A ream is lost to a stop before it is wrapped."""
-        self.done += 1
-        self.thrown_away += 1
+def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
+    """Begin the stops that are due after this ream, the roll change among them."""
+    fall(line, wrapper, REAMS, wrapper.done)
+    if wrapper.done < wrapper.roll_due:
+        return
+    wrapper.roll_due = wrapper.done + wrapper.roll_reams[line.product]
+    note_roll(line, wrapper)
+    look_for_dues(line, wrapper)
+    restore_ns = draw(line, wrapper.roll_times)
+    if wrapper.roll_by_stop or falls(line, wrapper.roll_splice_fails):
+        cause = wrapper.roll_cause
+        count_stop(line, wrapper.station, cause)
+        stop = begin_stoppage(line, wrapper.number, wrapper.station, cause, CHANGEOVER, restore_ns)
+        stop.people = wrapper.roll_people
+        stop.priority = line.crew.priority_standing_wrapper
+        begin_stop(line, wrapper, stop)
 
-    def pause(self) -> None:
-        """It stands: what is left of the ream in hand waits."""
-        now = self.floor.now
-        if self.busy:
-            self._rest = self.ends - now
-            into = now - self.began
-            self.run_ns += into
-            self._cycle -= into
 
-    def go_on(self) -> None:
-        """It may move again: the ream in hand is finished, not begun anew."""
-        now = self.floor.now
-        if self.busy:
-            self.began = now
-            self.ends = now + self._rest
-            into = max(0, self.running_due - self.run_ns)
-            self.stops_at = now + into if into < self._rest else NEVER
-        else:
-            self.idle_since = now
+def note_roll(line: Line, wrapper: Wrapper) -> None:
+    """A roll is put on."""
+    if line.has_orders and wrapper.roll_reams[line.product] < NEVER:
+        note3(line, line.history.rolls, line.now_ns, wrapper.which, line.product)
+
+
+def pause_wrapper(line: Line, wrapper: Wrapper) -> None:
+    """It stands: what is left of the ream in hand waits."""
+    if wrapper.busy:
+        wrapper.rest_ns = wrapper.ends_ns - line.now_ns
+        into = line.now_ns - wrapper.began_ns
+        wrapper.run_ns += into
+        wrapper.cycle_ns -= into
+
+
+def wrapper_goes_on(line: Line, wrapper: Wrapper) -> None:
+    """It may move again: the ream in hand is finished, not begun anew."""
+    if wrapper.busy:
+        _work_on(wrapper, line.now_ns, wrapper.rest_ns)
+    else:
+        wrapper.idle_since_ns = line.now_ns
+
+
+def wrapper_dues_found(wrapper: Wrapper) -> None:
+    """Find also the count of reams at which something happens."""
+    wrapper.next_due = min(wrapper.roll_due, wrapper.spoil_due, wrapper.reams_due)

@@ -1,0 +1,394 @@
+"""The accounts of the stations, kept while the line runs.
+
+A station is in one state at a time, from the moment the last one ended: so the account can have
+neither gap nor overlap. Sums are always kept, every span of time only in a run with a history.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from linesim.line.history import note_span
+from linesim.line.typed import BACKWARDS, Aside, Row, add, shorten
+from linesim.record.states import Kind, Loss, State
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+
+RUNNING, SLOWED, STARVED = int(State.RUNNING), int(State.SLOWED), int(State.STARVED)
+BLOCKED, DOWN, CHANGEOVER = int(State.BLOCKED), int(State.DOWN), int(State.CHANGEOVER)
+WAITING_PEOPLE, WAITING_REEL = int(State.WAITING_PEOPLE), int(State.WAITING_REEL)
+PLANNED = int(State.PLANNED)
+_COUNT = 15
+"""In place of a state: the sum is a number of stops."""
+RATE, STOP, SET_UP, CALENDAR = int(Kind.RATE), int(Kind.STOP), int(Kind.SET_UP), int(Kind.CALENDAR)
+_PRODUCING, _PLANNED_LOSS, _BREAKDOWN = int(Loss.PRODUCING), int(Loss.PLANNED), int(Loss.BREAKDOWN)
+_SET_UP_LOSS, _MINOR = int(Loss.SET_UP), int(Loss.MINOR)
+LOSSES = len(Loss)
+
+NO_CAUSE = 0
+"""Number of the cause of what simply runs, or cannot keep up."""
+NO_ROOT = 0
+
+_WAITING_LOSS: dict[Kind, int] = {
+    Kind.RATE: _MINOR,
+    Kind.STOP: -1,
+    Kind.SET_UP: _SET_UP_LOSS,
+    Kind.CALENDAR: _PLANNED_LOSS,
+}
+"""Where waiting for such a cause counts; -1: by its length."""
+
+# A root is a station and a cause, either may be -1, in one number: the two of it below. So is the
+# key of a sum: station, state, cause, root.
+_ROOT_BITS = 16
+_ROOT_OF_NONE = 1 << _ROOT_BITS
+_STATES = 16
+_STATIONS = 1 << 8
+
+
+def root_at(station: int, cause: int) -> int:
+    """Station and cause in one number."""
+    return (station + 1) * _ROOT_OF_NONE + cause + 1
+
+
+def station_of(root: int) -> int:
+    """The station of a root; -1: none."""
+    return root // _ROOT_OF_NONE - 1
+
+
+def cause_of(root: int) -> int:
+    """The cause of a root; -1: none."""
+    return root % _ROOT_OF_NONE - 1
+
+
+@dataclass(slots=True)
+class Account:
+    """One station's. ``losses_ns`` by ``Loss``."""
+
+    station: int
+    losses_ns: Row[int]
+    state: int = STARVED
+    cause: int = NO_CAUSE
+    root: int = NO_ROOT
+    since_ns: int = 0
+    stands: bool = False
+    stood_ns: int = 0
+    """Length of its standstill ..."""
+    stopped_ns: int = 0
+    """... and of the stops in it."""
+    paced_ns: int = 0
+    """What it has waited in its present span at a neighbour's pace."""
+
+
+@dataclass(slots=True)
+class Accounts:
+    """Those of all stations; causes are numbers."""
+
+    of: Row[Account]
+    trial: Row[Account]
+    """To see what the losses would be, were every open span to end now."""
+    kinds: Row[int]
+    """Of every cause."""
+    waiting_loss: Row[int]
+    """Of every cause: the loss that waiting for it is; -1: by its length."""
+    late: Row[int]
+    """Numbers of the causes that get theirs when they are first met; -1: not yet."""
+    late_kinds: Row[int]
+    keys: Row[int]
+    """A table of sums, with open addressing: 0 is an empty place."""
+    sums: Row[int]
+    """ns, or stops counted, of each key."""
+    minor_ns: int
+    """Standstills shorter than this are minor stops."""
+    stations: Aside[tuple[str, ...]]
+    names: Aside[list[str]]
+    """Of the causes."""
+    late_names: Aside[list[str]]
+
+
+class CauseNames:
+    """The causes met so far, by name and kind: each gets the next number."""
+
+    def __init__(self) -> None:
+        self.names = [""]
+        self.kinds = [Kind.RATE]
+
+    def number(self, name: str, kind: Kind) -> int:
+        """The number of a cause, new or known."""
+        known = self.known(name, kind)
+        if known >= 0:
+            return known
+        self.names.append(name)
+        self.kinds.append(kind)
+        return len(self.names) - 1
+
+    def known(self, name: str, kind: Kind) -> int:
+        """The number of a cause; -1 where it has none yet."""
+        for i, each in enumerate(self.names):
+            if each == name and self.kinds[i] == kind:
+                return i
+        return -1
+
+
+def new_accounts(
+    stations: tuple[str, ...], causes: CauseNames, late: list[tuple[str, Kind]], minor_ns: int
+) -> Accounts:
+    """Accounts of a line at rest. ``late``: causes that get their numbers as they are met."""
+
+    def row() -> Row[Account]:
+        accounts = (Account(i, Row("losses", LOSSES, [0] * LOSSES)) for i in range(len(stations)))
+        return Row("stations", len(stations), accounts)
+
+    known = [causes.known(name, kind) for name, kind in late]
+    most = len(causes.names) + len(late)
+    # A station can wait for any cause of any other in either of two states; few ever do.
+    places = 1 << max(12, (4 * len(stations) * most).bit_length())
+    return Accounts(
+        of=row(),
+        trial=row(),
+        kinds=Row("causes", most, [int(kind) for kind in causes.kinds]),
+        waiting_loss=Row("causes", most, [_WAITING_LOSS[kind] for kind in causes.kinds]),
+        late=Row("causes", len(late), known),
+        late_kinds=Row("causes", len(late), [int(kind) for _, kind in late]),
+        keys=Row("kinds of lost time", places, [0] * places),
+        sums=Row("kinds of lost time", places, [0] * places),
+        minor_ns=minor_ns,
+        stations=stations,
+        names=causes.names,
+        late_names=[name for name, _ in late],
+    )
+
+
+# -- rules ---------------------------------------------------------------------------------------
+
+
+def _place(line: Line, key: int) -> int:
+    """The place of a key in the table of sums."""
+    keys = line.accounts.keys
+    last = len(keys) - 1
+    place = (key ^ (key >> 13) ^ (key >> 26)) & last
+    for _ in range(len(keys)):
+        if keys[place] == key:
+            return place
+        if keys[place] == 0:
+            keys[place] = key
+            return place
+        place = (place + 1) & last
+    line.given_up = keys.code
+    return 0
+
+
+def _sum(line: Line, station: int, state: int, cause: int, root: int, ns: int) -> None:
+    key = ((station * _STATES + state) << _ROOT_BITS) + cause
+    key = key * (_STATIONS << _ROOT_BITS) + root + 1  # above 0: 0 marks an empty place
+    line.accounts.sums[_place(line, key)] += ns
+
+
+def late_cause(line: Line, late: int) -> int:
+    """The number of a cause that gets one when it is first met."""
+    accounts = line.accounts
+    if accounts.late[late] < 0:
+        accounts.late[late] = len(accounts.kinds)
+        kind = accounts.late_kinds[late]
+        add(line, accounts.kinds, kind)
+        loss = _SET_UP_LOSS if kind == SET_UP else _PLANNED_LOSS
+        add(line, accounts.waiting_loss, loss)
+    return accounts.late[late]
+
+
+def count_stop(line: Line, station: int, cause: int) -> None:
+    """One more stop of this cause."""
+    _sum(line, station, _COUNT, cause, NO_ROOT, 1)
+
+
+def enter(line: Line, station: int, at_ns: int, state: int, cause: int, root: int) -> None:
+    """From ``at_ns`` on the station is in ``state``; nothing happens where it already is."""
+    account = line.accounts.of[station]
+    old = account.state
+    if old == state and account.cause == cause and account.root == root:
+        return
+    _close(line, account, at_ns)
+    if state > SLOWED and old <= SLOWED:
+        _begin_to_stand(account)
+    elif state <= SLOWED and old > SLOWED:
+        _has_stood(line, account)
+    account.state = state
+    account.cause = cause
+    account.root = root
+    account.since_ns = at_ns
+
+
+def wait_at_pace(line: Line, station: int, start_ns: int, waited_ns: int, root: int) -> None:
+    """A working station waits, from ``start_ns`` on, piece by piece, for a neighbour.
+
+    That is one span, slowed by the neighbour, however many pieces; when it ends, what was
+    work in it counts as running, and what was waiting as starved.
+    """
+    account = line.accounts.of[station]
+    if account.state != SLOWED:
+        enter(line, station, start_ns, SLOWED, cause_of(root), root)
+    account.paced_ns += waited_ns
+
+
+def wait_between(line: Line, station: int, start_ns: int, end_ns: int, root: int) -> None:
+    """A running station is starved from ``start_ns`` to ``end_ns`` and runs on.
+
+    The same as two calls of ``enter``, in one step: the commonest thing that happens.
+    """
+    account = line.accounts.of[station]
+    since = account.since_ns
+    ran, waited, cause = start_ns - since, end_ns - start_ns, cause_of(root)
+    if ran < 0 or waited < 0:
+        line.fault = BACKWARDS
+        return
+    if ran > 0:
+        _sum(line, station, RUNNING, NO_CAUSE, NO_ROOT, ran)
+    if waited > 0:
+        _sum(line, station, STARVED, cause, root, waited)
+    account.losses_ns[_PRODUCING] += ran
+    loss = line.accounts.waiting_loss[cause]
+    if loss < 0:
+        loss = _BREAKDOWN if waited >= line.accounts.minor_ns else _MINOR
+    account.losses_ns[loss] += waited
+    account.since_ns = end_ns
+    if line.keeps:
+        if ran > 0:
+            note_span(line, station, RUNNING, NO_CAUSE, NO_ROOT, since, start_ns)
+        if waited > 0:
+            note_span(line, station, STARVED, cause, root, start_ns, end_ns)
+
+
+def close_accounts(line: Line) -> None:
+    """End every open span now: the end of the run, or of the warm-up."""
+    for account in line.accounts.of:
+        _close(line, account, line.now_ns)
+        account.since_ns = line.now_ns
+        if account.state > SLOWED:
+            _has_stood(line, account)
+            _begin_to_stand(account)
+
+
+def forget_accounts(line: Line) -> None:
+    """Drop all sums (the warm-up is over); the states go on."""
+    keys, sums = line.accounts.keys, line.accounts.sums
+    for place in range(len(keys)):
+        keys[place] = 0
+        sums[place] = 0
+    for account in line.accounts.of:
+        for loss in range(LOSSES):
+            account.losses_ns[loss] = 0
+    shorten(line.history.spans.rows, 0)
+
+
+def try_closing(line: Line) -> None:
+    """Into ``trial``: the losses as they would be, were every open span to end now."""
+    for account in line.accounts.of:
+        trial = line.accounts.trial[account.station]
+        trial.state, trial.cause, trial.root = account.state, account.cause, account.root
+        trial.stands = account.stands
+        trial.stood_ns, trial.stopped_ns = account.stood_ns, account.stopped_ns
+        for loss in range(LOSSES):
+            trial.losses_ns[loss] = account.losses_ns[loss]
+        if line.now_ns > account.since_ns:
+            _lose(line, trial, line.now_ns - account.since_ns, account.paced_ns)
+        if trial.state > SLOWED:
+            _has_stood(line, trial)
+
+
+def _close(line: Line, account: Account, at_ns: int) -> None:
+    length = at_ns - account.since_ns
+    if length == 0:
+        return
+    if length < 0:
+        line.fault = BACKWARDS
+        return
+    station, state, cause, root = account.station, account.state, account.cause, account.root
+    waited = 0
+    if state == SLOWED and root != NO_ROOT:
+        # A span at a neighbour's pace: its work, and its waits.
+        waited = account.paced_ns
+        account.paced_ns = 0
+        if length > waited:
+            _sum(line, station, RUNNING, NO_CAUSE, NO_ROOT, length - waited)
+        if waited > 0:
+            _sum(line, station, STARVED, cause, root, waited)
+    else:
+        _sum(line, station, state, cause, root, length)
+    _lose(line, account, length, waited)
+    if line.keeps:
+        note_span(line, station, state, cause, root, account.since_ns, at_ns)
+
+
+def _lose(line: Line, account: Account, length: int, waited: int) -> None:
+    """Book time by loss. A stop is minor or a breakdown by the whole standstill's length."""
+    losses, state = account.losses_ns, account.state
+    if state <= SLOWED:
+        if state == SLOWED and account.root != NO_ROOT:
+            losses[_PRODUCING] -= waited
+            losses[_MINOR] += waited
+        losses[_PRODUCING] += length
+        return
+    if state == PLANNED:
+        losses[_PLANNED_LOSS] += length
+        return
+    if not account.stands:
+        _begin_to_stand(account)
+    account.stood_ns += length
+    waits = state in (STARVED, BLOCKED)
+    cause = account.cause
+    if waits and cause_of(account.root) >= 0:
+        cause = cause_of(account.root)
+    kind = line.accounts.kinds[cause]
+    if kind == STOP:
+        account.stopped_ns += length
+    elif kind == SET_UP:
+        losses[_SET_UP_LOSS] += length
+    elif kind == CALENDAR and waits:
+        losses[_PLANNED_LOSS] += length
+    else:
+        losses[_MINOR] += length
+
+
+def _begin_to_stand(account: Account) -> None:
+    account.stands = True
+    account.stood_ns = 0
+    account.stopped_ns = 0
+
+
+def _has_stood(line: Line, account: Account) -> None:
+    if account.stands:
+        loss = _BREAKDOWN if account.stood_ns >= line.accounts.minor_ns else _MINOR
+        account.losses_ns[loss] += account.stopped_ns
+    account.stands = False
+
+
+# -- afterwards ------------------------------------------------------------------------------------
+
+SpanKey = tuple[int, int, int, int, int]
+
+
+def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int], int]]:
+    """ns by (station, state, cause, root station, root cause), and stops by station and cause."""
+    sums: dict[SpanKey, int] = {}
+    counts: dict[tuple[int, int], int] = {}
+    for key, value in zip(accounts.keys, accounts.sums, strict=True):
+        if key == 0:
+            continue
+        rest, root = divmod(key - 1, _STATIONS << _ROOT_BITS)
+        rest, cause = divmod(rest, 1 << _ROOT_BITS)
+        station, state = divmod(rest, _STATES)
+        if state == _COUNT:
+            counts[station, cause] = value
+        else:
+            sums[station, state, cause, station_of(root), cause_of(root)] = value
+    return dict(sorted(sums.items())), counts
+
+
+def names_of(accounts: Accounts) -> list[str]:
+    """Names of all causes that have a number, by number."""
+    names = accounts.names + [""] * (len(accounts.kinds) - len(accounts.names))
+    for late, number in zip(accounts.late_names, accounts.late, strict=True):
+        if number >= 0:
+            names[number] = late
+    return names

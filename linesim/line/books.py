@@ -1,0 +1,154 @@
+"""What went in and what became of it, counted while the line runs, one page for each product.
+
+Paper is counted in um of web, all webs together, sheets and reams by the piece.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from linesim.line import told
+from linesim.line.accounts import LOSSES, try_closing
+from linesim.line.gate import REASONS
+from linesim.line.typed import Row
+
+if TYPE_CHECKING:
+    from linesim.line.line import Line
+
+USES = ("broken", "spoiled", "butts")
+USE_BROKEN, USE_SPOILED, USE_BUTTS = range(3)
+_PART = 1_000_000_000
+"""Areas are kept in two parts, so that no sum outgrows 64 bits."""
+
+
+@dataclass(slots=True)
+class Page:
+    """What was entered while one product was made."""
+
+    rejected_cuts: Row[int]
+    """By reason."""
+    area_high: Row[int]
+    """Of paper used, by use, in 10^9 um2 ..."""
+    area_low: Row[int]
+    """... and what is left of it, um2."""
+    mass_ug: Row[int]
+    times_used: Row[int]
+    wrapped_by: Row[int]
+    """Reams finished by each wrapper so far, in all, when it was closed."""
+    losses_ns: Row[int]
+    """Of all stations, by loss, so far, when it was closed."""
+    fine_cuts: int = 0
+    bad_cuts: int = 0
+    sets: int = 0
+    """Full ones."""
+    loaded_um: int = 0
+    broken_um: int = 0
+    spoiled_um: int = 0
+    butts_um: int = 0
+    returned_um: int = 0
+    sheets_spoiled: int = 0
+    wrapped: int = 0
+    reworked: int = 0
+    repulped: int = 0
+    set_aside: int = 0
+    closed_ns: int = 0
+    place_um: int = 0
+    """Where the webs were when it was closed."""
+    paper_um: int = 0
+    """On the stands and in the machine when it was closed."""
+    sheets: int = 0
+    """In the pockets and on the belt when it was closed."""
+    reams: int = 0
+    """On the line when it was closed."""
+    taken_out: int = 0
+    """By the outfeed so far, in all, when it was closed."""
+
+
+def new_page(wrappers: int, stations: int, losses: int) -> Page:
+    """An empty one."""
+
+    def zeros(what: str, count: int) -> Row[int]:
+        return Row(what, count, [0] * count)
+
+    return Page(
+        rejected_cuts=zeros("reasons to reject", len(REASONS)),
+        area_high=zeros("uses of paper", len(USES)),
+        area_low=zeros("uses of paper", len(USES)),
+        mass_ug=zeros("uses of paper", len(USES)),
+        times_used=zeros("uses of paper", len(USES)),
+        wrapped_by=zeros("wrappers", wrappers),
+        losses_ns=zeros("losses", stations * losses),
+    )
+
+
+# -- rules ---------------------------------------------------------------------------------------
+
+
+def use_paper(line: Line, use: int, length_um: int) -> None:
+    """Enter what became of a length of web, all webs together."""
+    area = length_um * line.goods.web_width_um
+    high = area // _PART
+    low = area - high * _PART
+    grammage = line.goods.grammage_mg_per_m2
+    page = line.book
+    page.area_high[use] += high
+    page.area_low[use] += low
+    page.mass_ug[use] += high * grammage + low * grammage // _PART
+    page.times_used[use] += 1
+
+
+def close_page(line: Line, page: Page) -> None:
+    """Nothing more is entered: note what is on the line now."""
+    try_closing(line)
+    for account in line.accounts.trial:
+        for loss in range(LOSSES):
+            page.losses_ns[account.station * LOSSES + loss] = account.losses_ns[loss]
+    for wrapper in line.wrappers:
+        page.wrapped_by[wrapper.which] = wrapper.done - wrapper.thrown_away
+    page.closed_ns = line.now_ns
+    page.place_um = line.webs.motion.place_um
+    page.paper_um = paper_on_line(line)
+    page.sheets = told.sheets_in_pockets(line)
+    page.reams = reams_on_line(line)
+    if line.has_outfeed:
+        page.taken_out = line.outfeed.done
+
+
+def begin_book(line: Line) -> None:
+    """Counting begins: what was entered before does not count, what is on the line does."""
+    page = line.book
+    for reason in range(len(page.rejected_cuts)):
+        page.rejected_cuts[reason] = 0
+    for use in range(len(page.times_used)):
+        page.area_high[use] = page.area_low[use] = 0
+        page.mass_ug[use] = page.times_used[use] = 0
+    page.fine_cuts = page.bad_cuts = page.sets = 0
+    page.loaded_um = page.broken_um = page.spoiled_um = page.butts_um = page.returned_um = 0
+    page.sheets_spoiled = 0
+    page.wrapped = page.reworked = page.repulped = page.set_aside = 0
+    close_page(line, line.at_start)
+
+
+def paper_on_line(line: Line) -> int:
+    """Paper on the stands, threaded, and in the cut that has begun; all webs, um."""
+    unwind, place = line.webs.unwind, line.webs.motion.place_um
+    total = told.partial_um(line) * unwind.webs
+    for stand in unwind.stands:
+        total += stand.end_um - place
+        if stand.threaded:
+            total += unwind.path_um
+        if stand.partner_there:
+            total += stand.partner_um
+    return total
+
+
+def reams_on_line(line: Line) -> int:
+    """Reams made that have neither left nor been lost."""
+    reams = line.transfer.carried + line.bridge.level + line.rework.lying
+    if line.transfer.set_waits:
+        reams += line.goods.lanes
+    for wrapper in line.wrappers:
+        if wrapper.busy:
+            reams += 1
+    return reams

@@ -1,0 +1,206 @@
+"""Who is told: what an alarm rings for, and whose pause, job or meter it is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from linesim.line import (
+    bridge,
+    calendar,
+    crew,
+    machine,
+    orders,
+    packing,
+    reel_stop,
+    rework,
+    stoppage,
+    transfer,
+    unwind,
+    web_stops,
+    webs,
+    wrapper,
+)
+from linesim.line.accounts import DOWN, WAITING_PEOPLE
+from linesim.line.clock import NEVER, set_alarm
+from linesim.line.rings import (
+    BRIDGE,
+    CAUSE,
+    CHANGED_OVER,
+    CUT_MORE,
+    FORCED,
+    LOOK_WHETHER_EMPTY,
+    OUTFEED,
+    PACKING,
+    PAUSE_BEGINS,
+    PAUSE_OVER,
+    PEOPLE,
+    PREPARED,
+    REEL_REPLACED,
+    RESTORED,
+    REWRAPPED,
+    TRANSFER,
+    WEBS,
+    WRAPPER,
+)
+from linesim.line.typed import add
+
+if TYPE_CHECKING:
+    from linesim.line.clock import Alarm
+    from linesim.line.crew import Job
+    from linesim.line.line import Line
+    from linesim.line.machine import Machine
+
+
+def ring(line: Line, alarm: Alarm) -> None:
+    """An alarm rings."""
+    set_alarm(line, alarm, NEVER)
+    what, whose = alarm.what, alarm.whose
+    if what == WEBS:
+        webs.webs_ring(line)
+    elif what == TRANSFER:
+        transfer.transfer_rings(line)
+    elif what == PACKING:
+        packing.packing_rings(line)
+    elif what == BRIDGE:
+        bridge.bridge_rings(line)
+    elif what == PEOPLE:
+        crew.send_people(line)
+    elif what == CAUSE:
+        _cause_rings(line, whose)
+    elif what == PAUSE_BEGINS:
+        calendar.pause_begins(line)
+    elif what == PAUSE_OVER:
+        calendar.pause_ends(line, whose)
+    elif what == FORCED:
+        _forced(line, whose)
+    elif what == RESTORED:
+        _restored(line, whose)
+    elif what == PREPARED:
+        stand = line.webs.unwind.stands[whose]
+        crew.job_over(line, stand.prepare_job)
+        unwind.stand_prepared(line, stand)
+    elif what == REEL_REPLACED:
+        stand = line.webs.unwind.stands[whose]
+        crew.job_over(line, stand.replace_job)
+        reel_stop.reel_replaced(line, stand)
+    elif what == REWRAPPED:
+        crew.job_over(line, line.rework.places[whose].job)
+        rework.rewrapped(line, whose)
+    elif what == LOOK_WHETHER_EMPTY:
+        orders.stood_for_change(line)
+    elif what == CHANGED_OVER:
+        crew.job_over(line, line.orders.hold.job)
+        orders.changed_over(line)
+    elif what == CUT_MORE:
+        orders.cut_more(line)
+
+
+def _cause_rings(line: Line, whose: int) -> None:
+    cause = line.causes[whose]
+    on_machine = line.machine_of[cause.station]
+    if on_machine < 0:
+        web_stops.web_stops(line, cause, 0)
+    else:
+        machine.machine_stops(line, line.machines[on_machine], cause, 0)
+
+
+def _forced(line: Line, whose: int) -> None:
+    forced = line.forced[whose]
+    on_machine = line.machine_of[forced.station]
+    if on_machine < 0:
+        web_stops.force_web_stop(line, forced.station, forced.cause, forced.length_ns)
+    else:
+        stands = line.machines[on_machine]
+        machine.hold(line, stands, forced.cause, DOWN, forced.length_ns)
+
+
+def _restored(line: Line, whose: int) -> None:
+    """A standstill is over."""
+    stop = line.stoppages.all[whose]
+    crew.job_over(line, stop.job)
+    if stop.machine >= 0:
+        stood = line.machines[stop.machine]
+        if stop.of >= 0:
+            machine.machine_mended(line, stood, line.causes[stop.of], stop)
+        else:
+            machine.end_stop(line, stood, stop)
+    elif stop.of >= 0:
+        web_stops.web_mended(line, line.causes[stop.of], stop)
+    else:
+        webs.release_hold(line, stop)
+    add(line, line.stoppages.free, stop.number)
+
+
+def job_begun(line: Line, job: Job) -> None:
+    """People are there."""
+    what, whose = job.alarm.what, job.alarm.whose
+    if what == RESTORED:
+        stop = line.stoppages.all[whose]
+        stoppage.enter_stoppage(line, stop, stop.working)
+    elif what == REEL_REPLACED:
+        reel_stop.reel_begun(line, line.webs.unwind.stands[whose])
+    elif what == CHANGED_OVER:
+        stoppage.enter_stoppage(line, line.orders.hold, line.orders.hold.working)
+
+
+def job_waits(line: Line, job: Job) -> None:
+    """People have gone before it was done."""
+    what, whose = job.alarm.what, job.alarm.whose
+    if what == RESTORED:
+        stoppage.enter_stoppage(line, line.stoppages.all[whose], WAITING_PEOPLE)
+    elif what == REEL_REPLACED:
+        reel_stop.reel_waits(line, line.webs.unwind.stands[whose])
+    elif what == CHANGED_OVER:
+        stoppage.enter_stoppage(line, line.orders.hold, WAITING_PEOPLE)
+
+
+def paused(line: Line, stands: Machine) -> None:
+    """The first stop of a machine has begun."""
+    if stands.what == TRANSFER:
+        transfer.transfer_paused(line)
+    elif stands.what == BRIDGE:
+        bridge.bridge_paused(line)
+    elif stands.what == OUTFEED:
+        packing.outfeed_paused(line)
+    else:
+        packing.wrapper_paused(line, line.wrappers[stands.number - line.first_wrapper])
+
+
+def resumed(line: Line, moves: Machine) -> None:
+    """The last stop of a machine is over."""
+    if moves.what == TRANSFER:
+        transfer.transfer_resumed(line)
+    elif moves.what == BRIDGE:
+        bridge.bridge_resumed(line)
+    elif moves.what == OUTFEED:
+        packing.outfeed_resumed(line)
+    else:
+        packing.wrapper_resumed(line, line.wrappers[moves.number - line.first_wrapper])
+
+
+def dues_found(line: Line, of: Machine) -> None:
+    """What falls due first on each of a machine's meters is known."""
+    if of.what == WRAPPER:
+        wrapper.wrapper_dues_found(line.wrappers[of.number - line.first_wrapper])
+
+
+def running_so_far(line: Line, of: Machine) -> int:
+    """What the meter of running time of a standing machine reads, ns."""
+    if of.what == TRANSFER:
+        return line.transfer.running_ns
+    if of.what == BRIDGE:
+        return line.bridge.stands_since_ns - line.bridge.behind_ns
+    if of.what == OUTFEED:
+        return line.outfeed.run_ns
+    return line.wrappers[of.number - line.first_wrapper].run_ns
+
+
+def reams_so_far(line: Line, of: Machine) -> int:
+    """What a machine's meter of reams reads."""
+    if of.what == TRANSFER:
+        return line.transfer.reams
+    if of.what == BRIDGE:
+        return line.bridge.reams
+    if of.what == OUTFEED:
+        return line.outfeed.done
+    return line.wrappers[of.number - line.first_wrapper].done

@@ -1,0 +1,93 @@
+"""A run by Python itself, moment by moment in a SimPy environment.
+
+Any debugger steps through it, and processes of one's own can watch the line from beside it: what
+``env`` is told happens in the same simulated time, in ns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator
+
+import simpy
+
+from linesim.line.chance import MORE_DRAWS
+from linesim.line.clock import next_alarm
+from linesim.line.events import ring
+from linesim.line.history import LOG_IS_FULL
+from linesim.line.line import Line
+from linesim.line.site import Site
+from linesim.line.typed import RunGivenUpError, shorten, words_of
+
+
+class Interpreted:
+    """A line that is run by Python."""
+
+    def __init__(self, site: Site, line: Line) -> None:
+        self.env = simpy.Environment()
+        self.line = line
+        self._site = site
+        line.helper = self._help
+        for stream in site.chance.streams:
+            stream.values = stream.source.values.listed()
+        for stand in line.webs.unwind.stands:
+            self._reels(stand.web)
+        self._logs = line.history.logs()
+
+    def run_to(self, until_ns: int) -> None:
+        """Let everything happen that happens before this moment."""
+        env = self.env
+        env.run(until=env.process(self._moments(until_ns)))
+        check(self.line)
+        if until_ns > env.now:
+            env.run(until=until_ns)
+        self.line.now_ns = until_ns
+
+    def do(self, rule: Callable[[Line], None]) -> None:
+        """Have something done at this moment."""
+        rule(self.line)
+        check(self.line)
+
+    def fetch(self) -> Line:
+        """The line as it is now."""
+        return self.line
+
+    def _moments(self, until_ns: int) -> Generator[simpy.Event, object, None]:
+        env, line = self.env, self.line
+        pending = line.alarms.pending
+        while line.given_up == 0 and line.fault == 0:
+            place = next_alarm(line)
+            if place < 0 or pending[place].at_ns >= until_ns:
+                return
+            alarm = pending[place]
+            if alarm.at_ns > env.now:
+                yield env.timeout(alarm.at_ns - env.now)
+            line.now_ns = alarm.at_ns
+            ring(line, alarm)
+
+    def _help(self, what: int, number: int) -> None:
+        if what == MORE_DRAWS:
+            stream = self._site.chance.streams[number]
+            stream.values = stream.source.more(stream.next).listed()
+        elif what == LOG_IS_FULL:
+            log = self._logs[number]
+            log.take(log.rows)
+            shorten(log.rows, 0)
+        else:
+            self._reels(number)
+
+    def _reels(self, web: int) -> None:
+        stand = self.line.webs.unwind.stands[web]
+        thickness = self._site.goods[self.line.product].thickness_um
+        reels = stand.store.reels(thickness, stand.fetched).listed()
+        stand.lengths_um, stand.joints_end = reels.lengths, reels.joints_end
+        stand.joints_um = reels.joints
+
+
+def check(line: Line) -> None:
+    """Raises :class:`RunGivenUpError` where there was no room, ``AssertionError`` for a mistake."""
+    if line.given_up:
+        raise RunGivenUpError(
+            f"the run was given up: more {words_of(line.given_up)} than there is room for"
+        )
+    if line.fault:
+        raise AssertionError(f"the rules of the line made mistake {line.fault}")

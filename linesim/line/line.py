@@ -1,0 +1,100 @@
+"""The whole line, in the order in which the paper moves: its state in one record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from linesim.line.accounts import Accounts
+from linesim.line.books import Page
+from linesim.line.bridge import Bridge
+from linesim.line.calendar import Calendar
+from linesim.line.causes import Cause
+from linesim.line.clock import Alarm, Alarms
+from linesim.line.crew import Crew
+from linesim.line.divert import Divert
+from linesim.line.goods import Goods
+from linesim.line.history import History
+from linesim.line.levels import Levels
+from linesim.line.machine import Machine
+from linesim.line.orders import Orders
+from linesim.line.outfeed import Outfeed
+from linesim.line.packing import Packing
+from linesim.line.rework import Rework
+from linesim.line.stoppage import Stoppages
+from linesim.line.transfer import Transfer
+from linesim.line.typed import Aside, Ref, Row
+from linesim.line.webs import Webs
+from linesim.line.wrapper import Wrapper
+
+
+@dataclass(slots=True)
+class Forced:
+    """A stop that somebody asked for."""
+
+    alarm: Alarm
+    at_ns: int
+    station: int
+    cause: int
+    length_ns: int
+
+
+@dataclass(slots=True)
+class Line:
+    """One line in one run. Times in ns since the run-in began, lengths in um."""
+
+    now_ns: int
+    given_up: int
+    """Code of the rows that would have had to be longer; 0: all is well."""
+    fault: int
+    """A mistake of the rules; 0: none was found."""
+    helper_at: int
+    """For compiled code: the address of ``helper``."""
+    helper: Aside[Callable[[int, int], None]]
+    """Asked for what only Python has; see ``outside``."""
+    keeps: bool
+    """A history is kept."""
+    has_orders: bool
+    has_outfeed: bool
+    products: Row[Goods]
+    """Of every order; without orders there is one."""
+    product: int
+    goods: Ref[Goods]
+    """What is made now."""
+    alarms: Alarms
+    crew: Crew
+    stoppages: Stoppages
+    webs: Webs
+    transfer: Transfer
+    bridge: Bridge
+    levels: Levels
+    divert: Divert
+    packing: Packing
+    wrappers: Row[Wrapper]
+    outfeed: Outfeed
+    rework: Rework
+    orders: Orders
+    calendar: Calendar
+    forced: Row[Forced]
+    causes: Row[Ref[Cause]]
+    """All stop causes, by their places."""
+    machines: Row[Ref[Machine]]
+    machine_of: Row[int]
+    """Number of the machine that each station is; -1: it is one on the webs."""
+    first_wrapper: int
+    """Its number among the machines."""
+    accounts: Accounts
+    history: History
+    at_start: Page
+    """What was on the line when counting began."""
+    pages: Row[Page]
+    """The books, a page for each product made."""
+    page: int
+    book: Ref[Page]
+    """The page of what is made now."""
+    buckets: Row[int]
+    """Good reams in equal parts of the counted time, ..."""
+    buckets_from_ns: int
+    """... which begin here, ..."""
+    bucket_ns: int
+    """... and are so long."""
