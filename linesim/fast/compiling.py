@@ -1,49 +1,115 @@
-"""From the parts to machine code: numba gives each part's code, LLVM links and optimises all.
+"""From the rules to machine code: numba gives each rule's code, LLVM links and optimises all.
 
-numba alone would link every part again with everything it calls, for each caller.
+Each rule becomes one function with C's way of calling, known to the others by its symbol alone. So
+every rule is compiled once and by itself, rules may call each other in circles as the stations of
+the line do, and LLVM may inline at will. numba alone would link every rule again with everything
+it calls, for each caller.
 """
 
 # mypy: disable-error-code="no-untyped-call,import-untyped"
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import dis
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
+from types import FunctionType, ModuleType
+from typing import Any, get_type_hints
 
 import llvmlite.binding as llvm
-from numba import cfunc
+from numba import cfunc, types
+from numba.core import config
+from numba.core.typing.typeof import typeof_impl
 
+from linesim.fast.entries import ENTRIES, symbol_of
+from linesim.fast.layout import kind_of
 from linesim.fast.machine_code import target_machine
-from linesim.fast.parts import LATER, PARTS, Part
-from linesim.fast.rules import floor, kernel, levels
+from linesim.fast.record_types import RecordType, type_of
+from linesim.line import typed
+from linesim.line.line import Line
 
-_PARTS_AT_ONCE = 12
-_WITH_ALL_PARTS = (kernel, floor, levels)
-"""Modules from which all others are reached; some are named by ``later`` alone."""
-
-
-def _code_of(part: Part) -> str:
-    """A part in LLVM's language, under its own symbol."""
-    assert part.function is not None
-    compiled = cfunc(part.signature, error_model="numpy")(part.function)
-    return str(compiled.inspect_llvm()).replace(compiled.native_name, part.symbol)
+_RULES_AT_ONCE = 16
+_FROM_LIBM = {"pow", "sqrt", "ceil", "rint"}
+_OF_BOTH = (typed.add, typed.shorten, typed.outside)
+"""What the two ways to run have each in their own way."""
 
 
-def _code_of_some(symbols: Sequence[str]) -> list[str]:
-    for symbol in PARTS:
-        # numba turns each part into machine code at once; what it calls is not there yet, and
+def _is_rule(value: object) -> bool:
+    rules = isinstance(value, FunctionType) and value.__module__.startswith("linesim.line.")
+    return rules and value not in _OF_BOTH
+
+
+def _signature(rule: FunctionType) -> Any:
+    hints = get_type_hints(rule, localns={"Line": Line}, include_extras=True)
+    given = hints.pop("return", type(None))
+    takes = [_as_seen(said) for said in hints.values()]
+    return (types.void if given is type(None) else _as_seen(given))(*takes)
+
+
+def _as_seen(said: Any) -> Any:
+    kind = kind_of(said)
+    assert kind is not None
+    return type_of(kind)
+
+
+@typeof_impl.register(FunctionType)
+def _typeof_rule(rule: FunctionType, _: Any) -> Any:
+    return types.ExternalFunction(symbol_of(rule), _signature(rule)) if _is_rule(rule) else None
+
+
+def _called_by(rule: FunctionType) -> Iterator[FunctionType]:
+    """Rules that a rule calls, by their own names or by those of their modules."""
+    module: ModuleType | None = None
+    for step in dis.get_instructions(rule):
+        value: Any = None
+        if step.opname == "LOAD_GLOBAL":
+            value = rule.__globals__.get(step.argval)
+        elif module is not None and step.opname in ("LOAD_ATTR", "LOAD_METHOD"):
+            value = getattr(module, step.argval)
+        module = value if isinstance(value, ModuleType) else None
+        if _is_rule(value):
+            yield value
+
+
+def all_rules() -> list[FunctionType]:
+    """Every rule that can be reached from those that a run begins with."""
+    found: dict[str, FunctionType] = {}
+    to_see: list[Any] = list(ENTRIES)
+    while to_see:
+        rule = to_see.pop()
+        if symbol_of(rule) not in found:
+            found[symbol_of(rule)] = rule
+            to_see += _called_by(rule)
+    return [found[symbol] for symbol in sorted(found)]
+
+
+def _code_of(rule: FunctionType) -> llvm.ModuleRef:
+    """A rule in LLVM's language, under its own symbol."""
+    compiled = cfunc(_signature(rule), error_model="numpy")(rule)
+    module = llvm.parse_assembly(compiled.inspect_llvm())
+    module.get_function(compiled.native_name).name = symbol_of(rule)
+    return module
+
+
+def _code_of_some(symbols: Sequence[str]) -> bytes:
+    # LLVM optimises all rules together, once; what numba would do before that is lost time.
+    config.OPT = config._OptLevel(0)  # noqa: SLF001
+    rules = {symbol_of(rule): rule for rule in all_rules()}
+    for symbol in rules:
+        # numba turns each rule into machine code at once; what it calls is not there yet, and
         # that code is never run.
         llvm.add_symbol(symbol, 16)
-    return [_code_of(PARTS[symbol]) for symbol in symbols]
+    whole = llvm.parse_assembly("")
+    for symbol in symbols:
+        whole.link_in(_code_of(rules[symbol]))
+    return bytes(whole.as_bitcode())
 
 
-def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[str]:
-    if unknown := LATER - set(PARTS):
-        names = ", ".join(module.__name__ for module in _WITH_ALL_PARTS)
-        raise LookupError(f"no part called {', '.join(sorted(unknown))} reached from {names}")
-    symbols = list(PARTS)
-    groups = [symbols[i : i + _PARTS_AT_ONCE] for i in range(0, len(symbols), _PARTS_AT_ONCE)]
-    done: dict[int, list[str]] = {}
+def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[bytes]:
+    symbols = [symbol_of(rule) for rule in all_rules()]
+    size = _RULES_AT_ONCE
+    groups = [symbols[i : i + size] for i in range(0, len(symbols), size)]
+    done: dict[int, bytes] = {}
     if processes == 1:
         for i, group in enumerate(groups):
             done[i] = _code_of_some(group)
@@ -54,22 +120,32 @@ def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[str]:
             for answer in as_completed(asked):
                 done[asked[answer]] = answer.result()
                 heard(len(done) / len(groups))
-    return [code for i in sorted(done) for code in done[i]]
+    return [done[i] for i in sorted(done)]
 
 
-def compile_parts(processes: int = 1, heard: Callable[[float], None] = lambda share: None) -> bytes:
-    """The machine code of all parts as an object file of this machine.
+def compile_rules(processes: int = 1, heard: Callable[[float], None] = lambda share: None) -> bytes:
+    """The machine code of all rules as an object file of this machine.
 
     ``heard`` is told the share that is done.
     """
     whole = llvm.parse_assembly("")
     for code in _code_of_all(processes, heard):
-        whole.link_in(llvm.parse_assembly(code))
+        whole.link_in(llvm.parse_bitcode(code))
+    entries = {symbol_of(entry) for entry in ENTRIES}
     for function in whole.functions:
-        if not function.is_declaration and function.name != kernel.told.symbol:
+        if not function.is_declaration and function.name not in entries:
             function.linkage = "internal"
     machine = target_machine()
     options = llvm.create_pipeline_tuning_options(speed_level=3)
     builder = llvm.create_pass_builder(machine, options)
     builder.getModulePassManager().run(whole, builder)
+    _must_be_whole(whole)
     return bytes(machine.emit_object(whole))
+
+
+def _must_be_whole(code: llvm.ModuleRef) -> None:
+    """Nothing is called that is not there where numba is not: what can raise, for example."""
+    wanted = {each.name for each in code.functions if each.is_declaration}
+    unknown = {name for name in wanted if not name.startswith("llvm.")} - _FROM_LIBM
+    if unknown:
+        raise LookupError(f"compiled rules would call {', '.join(sorted(unknown))}")

@@ -14,7 +14,7 @@ from typing import Annotated, Any, get_args, get_origin, get_type_hints
 from linesim.line.typed import ASIDE, REFERENCE, Row
 
 WORD = 8
-ROW_AT, ROW_COUNT, ROW_MOST, ROW_WHAT = range(4)
+ROW_AT, ROW_COUNT, ROW_MOST, ROW_CODE = range(4)
 ROW_WORDS = 4
 
 WHOLE, FRACTION, REFERENCED, WITHIN, ROW = "whole", "fraction", "referenced", "within", "row"

@@ -8,12 +8,13 @@ from collections.abc import Callable
 
 import llvmlite.binding as llvm
 
-Told = Callable[[int, int, int], None]
-"""The compiled engine: the address of a state, what to do, until when (ns)."""
+from linesim.fast.entries import ENTRIES, symbol_of
 
-_TOLD = ctypes.CFUNCTYPE(None, ctypes.c_void_p, ctypes.c_int64, ctypes.c_int64)
 _KEPT: list[object] = []
 """LLVM frees machine code with its engine."""
+
+Engine = dict[str, Callable[..., int]]
+"""The rules with which a run begins, by their symbols. Each takes the address of a line."""
 
 
 def target_machine() -> llvm.TargetMachine:
@@ -29,10 +30,18 @@ def target_machine() -> llvm.TargetMachine:
     )
 
 
-def load(machine_code: bytes, symbol: str) -> Told:
-    """The function of that symbol in an object file made for this machine."""
+def load(machine_code: bytes) -> Engine:
+    """The rules with which a run begins, in an object file made for this machine."""
     engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), target_machine())
     engine.add_object_file(llvm.ObjectFileRef.from_data(machine_code))
     engine.finalize_object()
     _KEPT.append(engine)
-    return _TOLD(engine.get_function_address(symbol))
+    kinds = {
+        symbol_of(entry): ctypes.CFUNCTYPE(
+            ctypes.c_int64, ctypes.c_void_p, *[ctypes.c_int64] * (entry.__code__.co_argcount - 1)
+        )
+        for entry in ENTRIES
+    }
+    return {
+        symbol: kind(engine.get_function_address(symbol)) for symbol, kind in kinds.items()
+    }

@@ -37,7 +37,7 @@ from linesim.fast.layout import (
     ROW,
     ROW_COUNT,
     ROW_MOST,
-    ROW_WHAT,
+    ROW_CODE,
     WHOLE,
     WITHIN,
     WORD,
@@ -203,10 +203,13 @@ class _RowFields(AttributeTemplate):
     def resolve_most(self, row: Any) -> Any:
         return types.int64
 
+    def resolve_code(self, row: Any) -> Any:
+        return types.int64
+
 
 @lower_getattr_generic(RowType)
 def _get_row_field(context, builder, kind, row, name):
-    return builder.load(_row_word(builder, row, ROW_MOST))
+    return builder.load(_row_word(builder, row, ROW_MOST if name == "most" else ROW_CODE))
 
 
 @infer_global(len)
@@ -321,7 +324,7 @@ def _add(context, builder, sig, args):
             _store(builder, sig.args[1].value, row, at, value)
             builder.store(builder.add(at, _I64(1)), count)
         with too_many:
-            what = builder.load(_row_word(builder, row, ROW_WHAT))
+            what = builder.load(_row_word(builder, row, ROW_CODE))
             flag = layout_of(Line).by_name["given_up"]
             builder.store(what, _word(builder, line, _I64(flag.offset)))
     return context.get_dummy_value()

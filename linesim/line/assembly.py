@@ -63,19 +63,20 @@ def assemble(
     Raises ``ValueError`` for a forced stop at no known station.
     """
     scenario = site.scenario
+    # Each cause but once, and besides: what was asked for, pauses, a roll or a break of every web.
     found = pauses_after_run_in(scenario, end_ns, site.run_in_ns)
-    per_station = _most_stops(scenario, found, len(forced))
-    webs = new_webs(site, 2 * per_station + scenario.unwind.webs + 8)
+    more = len(forced) + at_once(found) + scenario.unwind.webs
+    webs = new_webs(site, more)
     first = len(webs.causes)
-    bridge = new_bridge(site, _BRIDGE, first, per_station)
+    bridge = new_bridge(site, _BRIDGE, first, more)
     first += len(bridge.causes)
-    transfer = new_transfer(site, _TRANSFER, first, per_station)
+    transfer = new_transfer(site, _TRANSFER, first, more)
     first += len(transfer.causes)
     wrappers = []
     for i in range(len(scenario.wrapper)):
-        wrappers.append(new_wrapper(site, _FIRST_WRAPPER + i, i, first, per_station))
+        wrappers.append(new_wrapper(site, _FIRST_WRAPPER + i, i, first, more))
         first += len(wrappers[-1].causes)
-    outfeed = new_outfeed(site, _FIRST_WRAPPER + len(wrappers), first, per_station)
+    outfeed = new_outfeed(site, _FIRST_WRAPPER + len(wrappers), first, more)
     machines: list[Machine] = [transfer, bridge, *wrappers]
     if scenario.outfeed is not None:
         machines.append(outfeed)
@@ -88,7 +89,7 @@ def assemble(
     calendar = new_calendar(found, places, len(machines))
     causes = [*webs.causes, *bridge.causes, *transfer.causes]
     causes += [cause for machine in machines[_FIRST_WRAPPER:] for cause in machine.causes]
-    stoppages = new_stoppages((1 + len(machines)) * per_station)
+    stoppages = new_stoppages(len(causes) + (1 + len(machines)) * more)
     most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 1
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
     products = 1 + sum(not order.same_as_last for order in orders.all[1:])
@@ -130,7 +131,7 @@ def assemble(
         machine_of=Row("stations", len(machine_of), machine_of),
         first_wrapper=_FIRST_WRAPPER,
         accounts=accounts,
-        history=new_history(),
+        history=new_history(keeps, bool(scenario.order)),
         at_start=_page(site),
         pages=Row("pages", products, pages),
         page=0,
@@ -149,12 +150,6 @@ def _nobody_helps(what: int, number: int) -> None:
 
 def _page(site: Site) -> Page:
     return new_page(len(site.scenario.wrapper), len(site.stations), LOSSES)
-
-
-def _most_stops(scenario: Scenario, found: list[Pause], forced: int) -> int:
-    """So many stops of one station at once are possible: each cause but once, and its roll."""
-    causes = len(scenario.stop) * max(1, scenario.unwind.webs)
-    return causes + forced + at_once(found) + 4
 
 
 def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:

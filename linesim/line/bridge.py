@@ -53,7 +53,7 @@ class Bridge(Machine):
     """Somebody wants to know when the level has fallen to this."""
 
 
-def new_bridge(site: Site, number: int, first: int, most_stops: int) -> Bridge:
+def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
     """An empty bridge."""
     scenario, station = site.scenario, site.stations.index("bridge")
     table, places = scenario.bridge, scenario.bridge_places
@@ -76,7 +76,7 @@ def new_bridge(site: Site, number: int, first: int, most_stops: int) -> Bridge:
         what=BRIDGE,
         station=station,
         causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of the bridge at once", most_stops),
+        stops=Row("stops of the bridge at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=first_due(causes, REAMS),
         alarm=Alarm(RANK_BRIDGE, BRIDGE),

@@ -21,7 +21,9 @@ from linesim.line import (
     wrapper,
 )
 from linesim.line.accounts import DOWN, WAITING_PEOPLE
-from linesim.line.clock import NEVER, set_alarm
+from linesim.line.clock import NEVER, Alarm, set_alarm
+from linesim.line.crew import Job
+from linesim.line.machine import Machine
 from linesim.line.rings import (
     BRIDGE,
     CAUSE,
@@ -45,10 +47,7 @@ from linesim.line.rings import (
 from linesim.line.typed import add
 
 if TYPE_CHECKING:
-    from linesim.line.clock import Alarm
-    from linesim.line.crew import Job
     from linesim.line.line import Line
-    from linesim.line.machine import Machine
 
 
 def ring(line: Line, alarm: Alarm) -> None:

@@ -91,7 +91,8 @@ def forget_paper(line: Line, after: int, reason: int, other_reason: int) -> None
     kept = 0
     for i in range(len(gate.begins)):
         begin, until = gate.begins[i], gate.ends[i]
-        if gate.reasons[i] in (reason, other_reason) and until > after:
+        on_it = gate.reasons[i] == reason or gate.reasons[i] == other_reason
+        if on_it and until > after:
             if begin >= after:
                 continue
             until = after

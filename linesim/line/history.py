@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 LOG_IS_FULL = 1
 """What Python is asked for when a log is full."""
 _ROWS = 1 << 14
-_MOST_STRETCHES = 1 << 24
 
 
 @dataclass(slots=True)
@@ -65,13 +64,26 @@ class History:
     motion: Log
     """Moment and place at the beginning of every stretch of the webs' motion ..."""
     speeds: Row[float]
-    """... speed and its change, um/ns and um/ns2."""
+    """... with the speed and its change, um/ns and um/ns2."""
     reels: Log
     """Moment, web and paper left for every reel that came into use or lost paper."""
     store: Log
     """With orders, reels: moment, web, to the store or from it, product, length."""
     rolls: Log
     """With orders, wrapping rolls put on: moment, wrapper, product."""
+
+    speed_parts: Aside[list[NDArray[np.float64]]] = field(default_factory=list)
+
+    def take_speeds(self, speeds: NDArray[np.float64] | list[float]) -> None:
+        """Take what was said of stretches of motion so far."""
+        self.speed_parts.append(np.array(speeds, dtype=np.float64).reshape(-1, 2))
+
+    def speed_columns(self) -> NDArray[np.float64]:
+        """All speeds, and changes of speed, in two columns."""
+        self.take_speeds(self.speeds)
+        parts, self.speed_parts = self.speed_parts, []
+        self.speeds.clear()
+        return np.concatenate(parts)
 
     def logs(self) -> list[Log]:
         """All of them, by number."""
@@ -92,14 +104,14 @@ _COLUMNS: dict[str, tuple[Any, ...]] = {
 }
 
 
-def new_history() -> History:
-    """Empty logs."""
-    logs = {
-        name: Log(number, Row(f"rows of {name}", _ROWS * len(types)), types)
-        for number, (name, types) in enumerate(_COLUMNS.items())
-    }
-    speeds = Row("stretches of motion", _MOST_STRETCHES)
-    return History(speeds=speeds, **logs)
+def new_history(keeps: bool, has_orders: bool) -> History:
+    """Empty logs, with room for what will be noted."""
+    logs = {}
+    for number, (name, types) in enumerate(_COLUMNS.items()):
+        noted = has_orders if name in ("store", "rolls") else keeps
+        rows: Row[int] = Row(f"rows of {name}", _ROWS * len(types) if noted else 0)
+        logs[name] = Log(number, rows, types)
+    return History(speeds=Row("speeds", 2 * _ROWS if keeps else 0), **logs)
 
 
 # -- rules ---------------------------------------------------------------------------------------

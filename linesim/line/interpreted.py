@@ -72,6 +72,9 @@ class Interpreted:
             log = self._logs[number]
             log.take(log.rows)
             shorten(log.rows, 0)
+            if log is self.line.history.motion:
+                self.line.history.take_speeds(self.line.history.speeds)
+                shorten(self.line.history.speeds, 0)
         else:
             self._reels(number)
 

@@ -39,7 +39,7 @@ class Outfeed(Machine):
     run_ns: int = 0
 
 
-def new_outfeed(site: Site, number: int, first: int, most_stops: int) -> Outfeed:
+def new_outfeed(site: Site, number: int, first: int, more_stops: int) -> Outfeed:
     """An idle outfeed; one that is not there has no station."""
     table = site.scenario.outfeed
     station = len(site.stations) - 1
@@ -49,7 +49,7 @@ def new_outfeed(site: Site, number: int, first: int, most_stops: int) -> Outfeed
         what=OUTFEED,
         station=station,
         causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of the outfeed at once", most_stops),
+        stops=Row("stops of the outfeed at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=first_due(causes, REAMS),
         room=0 if table is None else table.buffer_reams,

@@ -284,7 +284,7 @@ def _history_of(site: Site, line: Line) -> History:
     full, placed, reams = kept.sets.columns()
     begun, ended, wrapper = kept.reams.columns()
     motion_ns, motion_um = kept.motion.columns()
-    speeds = np.array(kept.speeds, dtype=np.float64).reshape(-1, 2)
+    speeds = kept.speed_columns()
     reel_ns, reel_web, reel_left = kept.reels.columns()
     in_hand = [each.taken_ns for each in line.wrappers if each.busy]
     off = np.concatenate([kept.off.columns()[0], np.array(in_hand, dtype=np.int64)])

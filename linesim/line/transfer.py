@@ -61,7 +61,7 @@ class Transfer(Machine):
     reams: int = 0
 
 
-def new_transfer(site: Site, number: int, first: int, most_stops: int) -> Transfer:
+def new_transfer(site: Site, number: int, first: int, more_stops: int) -> Transfer:
     """At home, with nothing to do."""
     table, station = site.scenario.transfer, site.stations.index("transfer")
     causes: list[Cause] = new_causes(site, first, station, RANK_TRANSFER)
@@ -70,7 +70,7 @@ def new_transfer(site: Site, number: int, first: int, most_stops: int) -> Transf
         what=TRANSFER,
         station=station,
         causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of the transfer at once", most_stops),
+        stops=Row("stops of the transfer at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=first_due(causes, REAMS),
         alarm=Alarm(RANK_TRANSFER, TRANSFER),

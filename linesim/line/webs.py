@@ -123,7 +123,7 @@ class Webs:
     """Where the flying splice under way is done; -1: there is none."""
 
 
-def new_webs(site: Site, most_stops: int) -> Webs:
+def new_webs(site: Site, more_stops: int) -> Webs:
     """Standing webs."""
     why = new_web_causes(site)
     unwind = new_unwind(site)
@@ -133,6 +133,8 @@ def new_webs(site: Site, most_stops: int) -> Webs:
     full = new_stoppage(0, POCKETS_FULL)
     full.cause, full.state = why.pockets_full, BLOCKED
     what = "stops of the webs at once"
+    # Besides: two for reels, full pockets, the level of the bridge, what comes next.
+    most_stops = len(causes) + more_stops + 5
     meters = len(METER_NUMBERS)
     breaks = new_breaks(site)
     return Webs(
@@ -148,7 +150,7 @@ def new_webs(site: Site, most_stops: int) -> Webs:
         dues=Row("meters", meters, [NEVER] * meters),
         holds=Row(what, most_stops),
         asked=Row(what, most_stops),
-        told=Row(what, most_stops),
+        told=Row(what, 2 * most_stops),
         full_hold=full,
         slow_to=site.scenario.bridge.slow_to_fraction,
         root=root_at(CUTTER, NO_CAUSE),

@@ -74,7 +74,7 @@ class Wrapper(Machine):
     run_ns: int = 0
 
 
-def new_wrapper(site: Site, number: int, which: int, first: int, most_stops: int) -> Wrapper:
+def new_wrapper(site: Site, number: int, which: int, first: int, more_stops: int) -> Wrapper:
     """An idle wrapper."""
     scenario, station = site.scenario, site.stations.index("bridge") + 1 + which
     causes = new_causes(site, first, station, RANK_WRAPPING, "wrapper")
@@ -105,7 +105,7 @@ def new_wrapper(site: Site, number: int, which: int, first: int, most_stops: int
         what=WRAPPER,
         station=station,
         causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of a wrapper at once", most_stops),
+        stops=Row("stops of a wrapper at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=reams_due,
         which=which,

@@ -1,0 +1,100 @@
+"""A run by compiled code: the same rules, on the same line in flat memory."""
+
+from __future__ import annotations
+
+import ctypes
+from collections.abc import Callable
+
+import numpy as np
+
+from linesim.fast.entries import symbol_of
+from linesim.fast.machine_code import Engine
+from linesim.fast.memory import Memory
+from linesim.interrupts import interrupt_put_off
+from linesim.line.chance import MORE_DRAWS
+from linesim.line.counting import run_some
+from linesim.line.history import LOG_IS_FULL
+from linesim.line.interpreted import check
+from linesim.line.line import Line
+from linesim.line.site import Site
+
+_HELPER = ctypes.CFUNCTYPE(None, ctypes.c_int64, ctypes.c_int64)
+_ALARMS_AT_ONCE = 20_000
+"""So many ring before an interrupt is heard: a few hundredths of a second."""
+
+
+class Compiled:
+    """A line that is run by compiled code."""
+
+    def __init__(self, engine: Engine, site: Site, line: Line) -> None:
+        self.line = line
+        self._engine = engine
+        self._site = site
+        self._error: BaseException | None = None
+        self._helper = _HELPER(self._help_guarded)
+        line.helper_at = ctypes.cast(self._helper, ctypes.c_void_p).value or 0
+        self._memory = Memory(line)
+        self._logs = line.history.logs()
+
+    def run_to(self, until_ns: int) -> None:
+        """Let everything happen that happens before this moment."""
+        while self._call(run_some, until_ns, _ALARMS_AT_ONCE):
+            pass
+
+    def do(self, rule: Callable[[Line], None]) -> None:
+        """Have something done at this moment."""
+        self._call(rule)
+
+    def _call(self, rule: Callable[..., object], *more: int) -> int:
+        call = self._engine[symbol_of(rule)]
+        with interrupt_put_off():
+            answer = call(self._memory.address, *more)
+        if self._error is not None:
+            raise self._error
+        line, memory = self.line, self._memory
+        line.given_up, line.fault = memory.number(line, "given_up"), memory.number(line, "fault")
+        check(line)
+        return answer
+
+    def fetch(self) -> Line:
+        """The line as it is now: what a record is made of."""
+        line, memory = self.line, self._memory
+        for log in self._logs:
+            log.take(memory.taken(log, "rows"))
+        line.history.take_speeds(memory.taken(line.history, "speeds").view(np.float64))
+        memory.fetch(line.accounts)
+        memory.fetch(line.at_start)
+        memory.fetch(line.orders)
+        line.page = memory.number(line, "page")
+        for page in line.pages[: line.page + 1]:
+            memory.fetch(page)
+        for wrapper in line.wrappers:
+            wrapper.busy = bool(memory.number(wrapper, "busy"))
+            wrapper.taken_ns = memory.number(wrapper, "taken_ns")
+        line.buckets[:] = memory.values(line, "buckets").tolist()
+        return line
+
+    def _help_guarded(self, what: int, number: int) -> None:
+        try:
+            self._help(what, number)
+        except BaseException as error:  # it cannot pass through compiled code
+            self._error = error
+            self._memory.set_number(self.line, "given_up", -1)
+
+    def _help(self, what: int, number: int) -> None:
+        line, memory = self.line, self._memory
+        if what == MORE_DRAWS:
+            stream = self._site.chance.streams[number]
+            memory.point(stream, "values", stream.source.more(memory.number(stream, "next")))
+        elif what == LOG_IS_FULL:
+            log = self._logs[number]
+            log.take(memory.taken(log, "rows"))
+            if log is line.history.motion:
+                line.history.take_speeds(memory.taken(line.history, "speeds").view(np.float64))
+        else:
+            stand = line.webs.unwind.stands[number]
+            goods = self._site.goods[memory.number(line, "product")]
+            reels = stand.store.reels(goods.thickness_um, memory.number(stand, "fetched"))
+            memory.point(stand, "lengths_um", reels.lengths)
+            memory.point(stand, "joints_end", reels.joints_end)
+            memory.point(stand, "joints_um", reels.joints)
