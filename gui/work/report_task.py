@@ -35,7 +35,7 @@ def report(
         hours=hours,
         seed=seed,
         replications=replications,
-        processes=linesim.processes_for(replications * hours, scenario),
+        processes=linesim.processes_for(replications * hours),
         progress=so_far,
     )
     command = ["linesim", "report", name, "--hours", f"{hours:.10g}"]

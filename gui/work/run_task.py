@@ -62,7 +62,7 @@ def run_told(talk: Talk, *, scenario: linesim.Scenario, asked: RunAsked) -> RunT
         narrow=None if asked.within_percent is None else asked.within_percent / 100,
         most=asked.most,
         check=asked.audit,
-        processes=linesim.processes_for(asked.replications * hours, scenario),
+        processes=linesim.processes_for(asked.replications * hours),
         progress=so_far,
     )
     text = linesim.run_text(

@@ -92,7 +92,7 @@ def report(
             replications=replications,
             seed=seed,
             hours=hours,
-            processes=processes or processes_for(replications * length, loaded),
+            processes=processes or processes_for(replications * length),
             progress=progress,
         )
     try:

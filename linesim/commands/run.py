@@ -92,7 +92,7 @@ def run(
         )
     line = started(loaded(scenario), start)
     length = hours if hours is not None else line.line.shift_hours
-    say_engine([line], replications * length)
+    say_engine(replications * length)
     settled = None
     if long_run:
         try:
@@ -107,7 +107,7 @@ def run(
             seed=seed,
             hours=length,
             warm_up_h=settled.warm_up_h if settled is not None else 0.0,
-            processes=processes or processes_for(replications * length, line),
+            processes=processes or processes_for(replications * length),
             keep_first=csv_folder is not None,
             check=audit,
             narrow=within / 100 if within is not None else None,

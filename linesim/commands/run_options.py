@@ -7,7 +7,7 @@ command to the next (a default, a sentence of help) is given here as an argument
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
@@ -202,10 +202,10 @@ def refuse_bad_folder(option: str, target: Path | None) -> None:
         raise RefusedError(f"{option}: {target} is a file; name a folder")
 
 
-def say_engine(scenarios: Iterable[Scenario], hours: float) -> None:
+def say_engine(hours: float) -> None:
     """See to the engine for so many simulated hours, and say what is unusual about it."""
     from linesim.fast import ready_engine
 
-    words = ready_engine(scenarios, hours)
+    words = ready_engine(hours)
     if words:
         click.echo(words, err=True)

@@ -111,7 +111,7 @@ def answer_at_desk(
     _refuse_bad_targets(options)
     scenarios = {name: started(each, options["start"]) for name, each in scenarios.items()}
     settings = _settings(options)
-    say_engine(scenarios.values(), settings.hours * settings.replications * _A_FEW_VARIANTS)
+    say_engine(settings.hours * settings.replications * _A_FEW_VARIANTS)
     progress = StderrProgress()
     path: Path | None = None
     try:

@@ -35,6 +35,9 @@ class Compiled:
         line.helper_at = ctypes.cast(self._helper, ctypes.c_void_p).value or 0
         self._memory = Memory(line)
         self._logs = line.history.logs()
+        for log in self._logs:
+            log.rows.clear()  # what was noted so far lies in memory
+        line.history.speeds.clear()
 
     def run_to(self, until_ns: int) -> None:
         """Let everything happen that happens before this moment."""

@@ -6,7 +6,7 @@ the line do, and LLVM may inline at will. numba alone would link every rule agai
 it calls, for each caller.
 """
 
-# mypy: disable-error-code="no-untyped-call,import-untyped"
+# mypy: disable-error-code="no-untyped-call,import-untyped,attr-defined"
 from __future__ import annotations
 
 import dis
@@ -24,7 +24,7 @@ from numba.core.typing.typeof import typeof_impl
 from linesim.fast.entries import ENTRIES, symbol_of
 from linesim.fast.layout import kind_of
 from linesim.fast.machine_code import target_machine
-from linesim.fast.record_types import RecordType, type_of
+from linesim.fast.record_types import type_of
 from linesim.line import typed
 from linesim.line.line import Line
 
@@ -93,7 +93,7 @@ def _code_of(rule: FunctionType) -> llvm.ModuleRef:
 
 def _code_of_some(symbols: Sequence[str]) -> bytes:
     # LLVM optimises all rules together, once; what numba would do before that is lost time.
-    config.OPT = config._OptLevel(0)  # noqa: SLF001
+    config.OPT = config._OptLevel(0)
     rules = {symbol_of(rule): rule for rule in all_rules()}
     for symbol in rules:
         # numba turns each rule into machine code at once; what it calls is not there yet, and

@@ -1,28 +1,24 @@
-"""The one call for a run, by whichever engine can make it sooner: the record is the same.
-
-The SimPy line in ``linesim/line`` says what is right. The compiled engine makes summary runs of
-the scenarios it covers; all others, and all runs with a history, are the SimPy line's.
-"""
+"""The one call for a run, compiled or interpreted: the record is the same to the byte."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from typing import Any, Literal, get_args
+from functools import partial
+from typing import Literal, get_args
 
 from linesim import line
 from linesim.fast import kept_engine
-from linesim.fast.coverage import reasons_not_covered
 from linesim.record import Record
 from linesim.scenario import ForcedStop, Scenario
 
-Engine = Literal["auto", "simpy", "compiled"]
+Engine = Literal["auto", "interpreted", "compiled"]
 VARIABLE = "LINESIM_ENGINE"
-"""Environment variable that says ``simpy`` or ``compiled`` where nobody says it in a call."""
+"""Environment variable that says ``interpreted`` or ``compiled`` where nobody says it in a call."""
 
 
 class NoCompiledEngineError(RuntimeError):
-    """The compiled engine was asked for by name and cannot make this run."""
+    """The compiled engine was asked for by name and has not been made on this machine."""
 
 
 def simulate(
@@ -47,39 +43,34 @@ def simulate(
     counted time. ``progress`` hears the fraction done; where it answers False the run ends, and
     the record covers what was run.
 
-    ``engine`` is left to the program (``auto``): summary runs go to the compiled engine where it
-    covers the scenario and has been made on this machine, all others to the SimPy line.
+    ``engine`` is left to the program (``auto``): runs are compiled where the compiled engine has
+    been made on this machine, else Python interprets the same rules.
 
-    Raises ``ValueError`` for hours that are not above 0 or a forced stop at no known station, and
+    Raises ``ValueError`` for hours that are not above 0 or a forced stop at no known station,
+    :class:`RunGivenUpError` for a run that needs more room than it was given, and
     :class:`NoCompiledEngineError` where ``compiled`` is asked for and cannot be had.
     """
     engine = chosen(engine)
-    told = None
-    if engine != "simpy" and not history:
-        told = kept_engine.ready()
-    if engine == "compiled":
-        _must_be_able(scenario, history, made=told is not None)
-    asked: dict[str, Any] = {
-        "seed": seed,
-        "replication": replication,
-        "hours": hours,
-        "warm_up_h": warm_up_h,
-        "forced": forced,
-        "buckets": buckets,
-        "progress": progress,
-    }
-    if told is not None and not reasons_not_covered(scenario):
-        from linesim.fast.compiled_run import simulate_compiled
-        from linesim.fast.feeding import GivenUpError
+    made = kept_engine.ready() if engine != "interpreted" else None
+    run_by: Callable[..., line.Run] = line.Interpreted
+    if made is not None:
+        from linesim.fast.compiled import Compiled
 
-        try:
-            return simulate_compiled(told, scenario, **asked)
-        except GivenUpError as error:
-            if engine == "compiled":
-                raise NoCompiledEngineError(
-                    f"the compiled engine gave the run up: {error}"
-                ) from None
-    return line.simulate(scenario, history=history, **asked)
+        run_by = partial(Compiled, made)
+    elif engine == "compiled":
+        raise NoCompiledEngineError("the compiled engine has not been made on this machine")
+    return line.simulate(
+        scenario,
+        seed=seed,
+        replication=replication,
+        hours=hours,
+        warm_up_h=warm_up_h,
+        history=history,
+        forced=forced,
+        buckets=buckets,
+        progress=progress,
+        run_by=run_by,
+    )
 
 
 def chosen(engine: Engine = "auto") -> Engine:
@@ -88,15 +79,3 @@ def chosen(engine: Engine = "auto") -> Engine:
     if engine == "auto" and said in get_args(Engine):
         return said  # type: ignore[return-value]
     return engine
-
-
-def _must_be_able(scenario: Scenario, history: bool, *, made: bool) -> None:
-    reasons = list(reasons_not_covered(scenario))
-    if history:
-        reasons.append("a run with a history: only the SimPy line keeps one")
-    if not made:
-        reasons.append("it has not been made on this machine")
-    if reasons:
-        raise NoCompiledEngineError(
-            "the compiled engine cannot make this run: " + "; ".join(reasons)
-        )

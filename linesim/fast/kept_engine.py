@@ -1,9 +1,9 @@
 """The compiled engine as a file of machine code: kept in the user's cache, made once.
 
-The file is named after all it depends on: the sources of this folder, the compiler's versions,
-this machine. Whatever changes, another name is looked for, and an old file is never taken for a
-new one. It is code, like Python's own compiled files: it lies where only the user may write, and
-is used only while that is so and it is whole, as its checksum tells.
+The file is named after all it depends on: the rules, the sources of this folder, the compiler's
+versions, this machine. Whatever changes, another name is looked for, and an old file is never
+taken for a new one. It is code, like Python's own compiled files: it lies where only the user may
+write, and is used only while that is so and it is whole, as its checksum tells.
 """
 
 from __future__ import annotations
@@ -21,32 +21,17 @@ from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING
 
-from linesim.line.clock import NEVER, Rank
-from linesim.line.holds import FULL_HOLD, LEVEL_HOLD
 from linesim.record.states import Kind, Loss, State
 from linesim.scenario import WEB_STATIONS
 
 if TYPE_CHECKING:
-    from linesim.fast.machine_code import Told
+    from linesim.fast.machine_code import Engine
 
-SYMBOL = "linesim.kernel.told"
-_NOT_COMPILED = (
-    "__init__",
-    "compiled_run",
-    "coverage",
-    "engine",
-    "feeding",
-    "kept_engine",
-    "lowering",
-    "making",
-    "readiness",
-)
-_CONSTANTS = (NEVER, FULL_HOLD, LEVEL_HOLD, WEB_STATIONS)
-_NUMBERED = (Rank, State, Kind, Loss)
-"""What is compiled in of other folders."""
+_NUMBERED = (State, Kind, Loss)
+"""What is compiled in of other folders, besides ``WEB_STATIONS``."""
 _KEPT_FILES = 6
 """As many clones or versions of the program can be in use beside each other."""
-_loaded: dict[Path, Told] = {}
+_loaded: dict[Path, Engine] = {}
 _making: list[tuple[subprocess.Popen[bytes], IO[bytes]]] = []
 """Makers and what they say of faults; held as long as this process lasts: one let go while it
 runs would be warned of."""
@@ -56,18 +41,17 @@ runs would be warned of."""
 def _digest() -> str:
     """What the machine code depends on; empty where there is no compiler."""
     digest = hashlib.sha256()
-    here = Path(__file__).parent
-    for file in sorted((*here.glob("*.py"), *here.glob("rules/*.py"))):
-        if file.stem not in _NOT_COMPILED:
-            digest.update(f"{file.relative_to(here).as_posix()}\x1f".encode())
-            digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    package = Path(__file__).parents[1]
+    for file in sorted((*package.glob("fast/*.py"), *package.glob("line/*.py"))):
+        digest.update(f"{file.relative_to(package).as_posix()}\x1f".encode())
+        digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
     numbered = [
         (name, int(getattr(kind, name)))
         for kind in _NUMBERED
         for name in sorted(vars(kind))
         if name.isupper()
     ]
-    digest.update(repr((_CONSTANTS, numbered)).encode())
+    digest.update(repr((WEB_STATIONS, numbered)).encode())
     try:
         versions = [importlib.metadata.version(name) for name in ("numba", "llvmlite")]
         import llvmlite.binding as llvm  # type: ignore[import-untyped]
@@ -91,8 +75,8 @@ def file() -> Path | None:
     return folder() / f"{digest[:32]}.o" if digest else None
 
 
-def ready() -> Told | None:
-    """The compiled engine, if it has been made; None where the SimPy line has to do."""
+def ready() -> Engine | None:
+    """The compiled engine, if it has been made; None where Python has to do."""
     path = file()
     if path is None:
         return None
@@ -103,7 +87,7 @@ def ready() -> Told | None:
         from linesim.fast.machine_code import load
 
         try:
-            _loaded[path] = load(code, SYMBOL)
+            _loaded[path] = load(code)
         except RuntimeError:  # not an object file of this machine
             return None
     return _loaded[path]
@@ -135,7 +119,7 @@ def make() -> Path:
     """
     from filelock import FileLock
 
-    from linesim.fast.compiling import compile_parts
+    from linesim.fast.compiling import compile_rules
 
     path = file()
     if path is None:
@@ -145,7 +129,7 @@ def make() -> Path:
     path.parent.chmod(0o700)
     with FileLock(path.with_suffix(".lock")):
         if ready() is None:
-            code = compile_parts(os.cpu_count() or 1)
+            code = compile_rules(os.cpu_count() or 1)
             beside = path.with_suffix(f".{os.getpid()}")
             with open(os.open(beside, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "wb") as out:
                 out.write(hashlib.sha256(code).digest() + code)

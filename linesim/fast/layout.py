@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 from linesim.line.typed import ASIDE, REFERENCE, Row
@@ -48,22 +48,10 @@ class Field:
 class Layout:
     """A record's fields in their order, those of the record it extends first."""
 
-    record: type
     fields: tuple[Field, ...]
     size: int
 
-    def field(self, name: str) -> Field | None:
-        """The field of that name, if there is one."""
-        return self.by_name.get(name)
-
-    @property
-    def by_name(self) -> dict[str, Field]:
-        return _by_name(self)
-
-
-@lru_cache(maxsize=None)
-def _by_name(layout: Layout) -> dict[str, Field]:
-    return {field.name: field for field in layout.fields}
+    by_name: dict[str, Field]
 
 
 def kind_of(said: Any) -> Kind | None:
@@ -91,7 +79,7 @@ def kind_of(said: Any) -> Kind | None:
     raise TypeError(f"{said} cannot lie in flat memory")
 
 
-@lru_cache(maxsize=None)
+@cache
 def layout_of(record: type) -> Layout:
     """The layout of a record."""
     hints = get_type_hints(record, include_extras=True)
@@ -101,4 +89,4 @@ def layout_of(record: type) -> Layout:
         if kind is not None:
             fields.append(Field(field.name, kind, offset))
             offset += kind.size
-    return Layout(record, tuple(fields), offset)
+    return Layout(tuple(fields), offset, {field.name: field for field in fields})

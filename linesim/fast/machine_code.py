@@ -42,6 +42,4 @@ def load(machine_code: bytes) -> Engine:
         )
         for entry in ENTRIES
     }
-    return {
-        symbol: kind(engine.get_function_address(symbol)) for symbol, kind in kinds.items()
-    }
+    return {symbol: kind(engine.get_function_address(symbol)) for symbol, kind in kinds.items()}

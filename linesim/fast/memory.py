@@ -9,7 +9,7 @@ from __future__ import annotations
 import struct
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from operator import attrgetter
 from typing import Any
 
@@ -60,8 +60,8 @@ def _flat(record: type, prefix: str = "", at: int = 0) -> Iterator[tuple[int, st
 _CODES = {WHOLE: "q", FRACTION: "d", REFERENCED: f"{WORD}x", ROW: f"{ROW_WORDS * WORD}x"}
 
 
-@lru_cache(maxsize=None)
-def _shape_of(record: type) -> _Shape:
+@cache
+def _shape_of(record: Any) -> _Shape:
     fields = list(_flat(record))
     numbers = tuple(name for _, name, kind in fields if kind.form in (WHOLE, FRACTION))
     getter = attrgetter(*numbers) if numbers else lambda record: ()
@@ -77,6 +77,10 @@ def _shape_of(record: type) -> _Shape:
     )
 
 
+def _shape(record: Any) -> _Shape:
+    return _shape_of(type(record))  # type: ignore[arg-type]  # a class can be hashed
+
+
 class Memory:
     """A record, with all that belongs to it, at ``address``."""
 
@@ -88,9 +92,10 @@ class Memory:
         """Of each row, by its identity."""
         self._records: list[tuple[Any, int]] = []
         self._words = 0
-        self._place(record, self._reserve(_shape_of(type(record)).words))
+        self._place(record, self._reserve(_shape(record).words))
         self._memory: NDArray[np.int64] = np.zeros(self._words, dtype=np.int64)
         self._fractions = self._memory.view(np.float64)
+        self._bytes = memoryview(self._memory.view(np.uint8))  # type: ignore[arg-type]
         self.address = int(self._memory.ctypes.data)
         for each, place in self._records:
             self._write(each, place)
@@ -102,7 +107,7 @@ class Memory:
         return place
 
     def _place(self, record: Any, place: int) -> None:
-        shape = _shape_of(type(record))
+        shape = _shape(record)
         self._records.append((record, place))
         self._name(record, place)
         for at, get in shape.within:
@@ -122,8 +127,8 @@ class Memory:
         self._record_at[place] = record
 
     def _write(self, record: Any, place: int) -> None:
-        shape = _shape_of(type(record))
-        shape.packing.pack_into(self._memory, place * WORD, *shape.get(record))
+        shape = _shape(record)
+        shape.packing.pack_into(self._bytes, place * WORD, *shape.get(record))
         for at, name in shape.references:
             self._memory[place + at] = self._address_of(attrgetter(name)(record))
         for at, name, kind in shape.rows:
@@ -134,8 +139,8 @@ class Memory:
 
     def _write_row(self, row: Row[Any], place: int, kind: Kind) -> None:
         if isinstance(row, Kept):
-            count = len(row.array)
-            self._memory[place : place + ROW_WORDS] = (row.array.ctypes.data, count, count, row.code)
+            address, count = row.array.ctypes.data, len(row.array)
+            self._memory[place : place + ROW_WORDS] = (address, count, count, row.code)
             return
         values, count = self._values_at[id(row)], len(row)
         address = self.address + values * WORD
@@ -183,8 +188,8 @@ class Memory:
     def fetch(self, record: Any) -> None:
         """Bring a record, and all that belongs to it, up to what is in memory."""
         place = self._place_of[id(record)]
-        shape = _shape_of(type(record))
-        found = shape.packing.unpack_from(self._memory, place * WORD)
+        shape = _shape(record)
+        found = shape.packing.unpack_from(self._bytes, place * WORD)
         for name, value in zip(shape.numbers, found, strict=True):
             owner, _, field = name.rpartition(".")
             setattr(attrgetter(owner)(record) if owner else record, field, value)

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from linesim.fast import kept_engine
-from linesim.fast.coverage import reasons_not_covered
 from linesim.fast.engine import chosen
-from linesim.scenario import Scenario
 
 WORTH_HOURS = 100.0
 """Simulated hours below which making the compiled engine would not pay even over many starts."""
@@ -37,7 +34,7 @@ def see_to_engine() -> EngineState:
 
     To be asked again until it is no longer being made; nobody waits for anything.
     """
-    if chosen() == "simpy":
+    if chosen() == "interpreted":
         return EngineState(ready=False, making=False, words="")
     if kept_engine.file() is None:
         return EngineState(ready=False, making=False, words=_NO_COMPILER)
@@ -49,36 +46,20 @@ def see_to_engine() -> EngineState:
     return EngineState(ready=True, making=False, words="")
 
 
-def is_quick(scenarios: Iterable[Scenario]) -> bool:
-    """True where the compiled engine is there and will make the runs of all these lines."""
-    if chosen() == "simpy" or any(reasons_not_covered(each) for each in scenarios):
-        return False
-    return kept_engine.ready() is not None
+def is_quick() -> bool:
+    """True where the compiled engine is there and will make the runs."""
+    return chosen() != "interpreted" and kept_engine.ready() is not None
 
 
-def ready_engine(scenarios: Iterable[Scenario], hours: float) -> str:
-    """See to the engine for ``hours`` simulated hours of these lines, all runs together.
+def ready_engine(hours: float) -> str:
+    """See to the engine for ``hours`` simulated hours, all runs together.
 
-    Where the compiled engine covers a line and has not been made on this machine, another process
-    begins to make it; nobody waits for that, and the figures are the same either way. Answers
-    what a user should know in one or two sentences; empty where all is as usual.
+    Where it has not been made on this machine, another process begins to make it; nobody waits for
+    that, and the figures are the same either way. Answers what a user should know in a sentence;
+    empty where all is as usual.
     """
-    if chosen() == "simpy" or hours < WORTH_HOURS:
+    if chosen() == "interpreted" or hours < WORTH_HOURS:
         return ""
-    reasons = {name: reasons_not_covered(each) for name, each in _by_name(scenarios)}
-    not_covered = {name: words for name, words in reasons.items() if words}
-    words = "".join(
-        f"The SimPy line makes the runs of {name}, which take longer: {'; '.join(why)}. "
-        for name, why in not_covered.items()
-    )
-    if len(not_covered) == len(reasons):
-        return words.rstrip()
     if kept_engine.file() is None:
-        return f"{words}{_NO_COMPILER}"
-    if kept_engine.make_in_background():
-        return f"{words}{_BEING_MADE}"
-    return words.rstrip()
-
-
-def _by_name(scenarios: Iterable[Scenario]) -> list[tuple[str, Scenario]]:
-    return [(each.line.name or "this line", each) for each in scenarios]
+        return _NO_COMPILER
+    return _BEING_MADE if kept_engine.make_in_background() else ""

@@ -5,22 +5,21 @@ every row would become an array object: minutes of compiling. Here a field is on
 distance from the address, and nothing else.
 """
 
-# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,misc,import-untyped,attr-defined,override"
+# ruff: noqa: E501
+# mypy: disable-error-code="no-untyped-def,no-untyped-call,untyped-decorator,misc,import-untyped,attr-defined,override,name-defined"
 from __future__ import annotations
 
 import operator
-from types import FunctionType
 from typing import Any
 
 from llvmlite import ir
 from numba import types
 from numba.core import cgutils
 from numba.core.datamodel import models
-from numba.core.imputils import iternext_impl, RefType, iterator_impl
+from numba.core.imputils import RefType, iternext_impl
 from numba.core.typeconv import Conversion
 from numba.core.typing import signature
 from numba.core.typing.templates import AbstractTemplate, AttributeTemplate, infer_global
-from numba.core.typing.typeof import typeof_impl
 from numba.extending import (
     infer,
     infer_getattr,
@@ -35,10 +34,9 @@ from linesim.fast.layout import (
     FRACTION,
     REFERENCED,
     ROW,
+    ROW_CODE,
     ROW_COUNT,
     ROW_MOST,
-    ROW_CODE,
-    WHOLE,
     WITHIN,
     WORD,
     Kind,
@@ -149,19 +147,19 @@ class _Fields(AttributeTemplate):
     key = RecordType
 
     def generic_resolve(self, kind: Any, name: str) -> Any:
-        field = layout_of(kind.record).field(name)
+        field = layout_of(kind.record).by_name.get(name)
         return None if field is None else type_of(field.kind)
 
 
 @lower_getattr_generic(RecordType)
 def _get_field(context, builder, kind, address, name):
-    field = layout_of(kind.record).field(name)
+    field = layout_of(kind.record).by_name[name]
     return _load(builder, field.kind, address, _I64(field.offset))
 
 
 @lower_setattr_generic(RecordType)
 def _set_field(context, builder, sig, args, name):
-    field = layout_of(sig.args[0].record).field(name)
+    field = layout_of(sig.args[0].record).by_name[name]
     if field.kind.form in (WITHIN, ROW):
         raise TypeError(f"{name} is a record or a row of its own, and cannot be another one")
     value = context.cast(builder, args[1], sig.args[1], type_of(field.kind))

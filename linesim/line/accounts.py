@@ -9,8 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+from numpy.typing import NDArray
+
 from linesim.line.history import note_span
 from linesim.line.typed import BACKWARDS, Aside, Row, add, shorten
+from linesim.record import SpanKey
 from linesim.record.states import Kind, Loss, State
 
 if TYPE_CHECKING:
@@ -335,7 +339,7 @@ def _lose(line: Line, account: Account, length: int, waited: int) -> None:
     if not account.stands:
         _begin_to_stand(account)
     account.stood_ns += length
-    waits = state == STARVED or state == BLOCKED  # noqa: PLR1714 - one comparison less, compiled
+    waits = STARVED <= state <= BLOCKED
     cause = account.cause
     if waits and cause_of(account.root) >= 0:
         cause = cause_of(account.root)
@@ -365,8 +369,6 @@ def _has_stood(line: Line, account: Account) -> None:
 
 # -- afterwards ------------------------------------------------------------------------------------
 
-SpanKey = tuple[int, int, int, int, int]
-
 
 def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int], int]]:
     """ns by (station, state, cause, root station, root cause), and stops by station and cause."""
@@ -383,6 +385,12 @@ def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int
         else:
             sums[station, state, cause, station_of(root), cause_of(root)] = value
     return dict(sorted(sums.items())), counts
+
+
+def roots_of(roots: NDArray[np.int32]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Stations and causes of many roots."""
+    stations, causes = np.divmod(roots, _ROOT_OF_NONE)
+    return stations - 1, causes - 1
 
 
 def names_of(accounts: Accounts) -> list[str]:

@@ -8,7 +8,6 @@ from linesim.line.accounts import LOSSES, CauseNames, new_accounts
 from linesim.line.books import Page, close_page, new_page
 from linesim.line.bridge import new_bridge, watch_running
 from linesim.line.calendar import (
-    Pause,
     at_once,
     await_pause,
     new_calendar,

@@ -121,7 +121,7 @@ class _OfLaw(Source):
 
     def _values(self, luck: NDArray[np.float64]) -> NDArray[np.int64]:
         values = self._law.quantile(luck) * self._unit
-        return np.rint(np.minimum(values, _MOST)).astype(np.int64)
+        return np.asarray(np.rint(np.minimum(values, _MOST)), dtype=np.int64)
 
 
 class _OfChance(Source):

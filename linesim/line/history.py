@@ -106,7 +106,7 @@ _COLUMNS: dict[str, tuple[Any, ...]] = {
 
 def new_history(keeps: bool, has_orders: bool) -> History:
     """Empty logs, with room for what will be noted."""
-    logs = {}
+    logs: dict[str, Any] = {}
     for number, (name, types) in enumerate(_COLUMNS.items()):
         noted = has_orders if name in ("store", "rolls") else keeps
         rows: Row[int] = Row(f"rows of {name}", _ROWS * len(types) if noted else 0)

@@ -29,6 +29,7 @@ from linesim.line.wrapper import (
 if TYPE_CHECKING:
     from linesim.line.line import Line
 
+
 def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """The wrapper takes the first ream on the bridge."""
     told.wrapper_runs(line, wrapper, at_ns)

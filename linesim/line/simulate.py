@@ -8,7 +8,7 @@ from typing import Protocol
 
 import numpy as np
 
-from linesim.line.accounts import LOSSES, cause_of, names_of, station_of, sums_of
+from linesim.line.accounts import LOSSES, names_of, roots_of, sums_of
 from linesim.line.assembly import assemble, site_of
 from linesim.line.books import USES, Page
 from linesim.line.chance import Chance
@@ -99,9 +99,7 @@ def span_of(scenario: Scenario, hours: float | None, warm_up_h: float) -> tuple[
     return start, end
 
 
-def _run_in_slices(
-    run: Run, start: int, end: int, progress: Callable[[float], bool] | None
-) -> int:
+def _run_in_slices(run: Run, start: int, end: int, progress: Callable[[float], bool] | None) -> int:
     """Run from ``start`` to ``end``, ns, telling ``progress`` on the way; how far it came, ns."""
     if progress is None:
         run.run_to(end)
@@ -114,9 +112,7 @@ def _run_in_slices(
     return end
 
 
-def _record_of(
-    site: Site, line: Line, seed: int, replication: int, start: int, end: int
-) -> Record:
+def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, end: int) -> Record:
     """The record of a line whose run is over, counted from ``start`` to ``end``, ns.
 
     Both are of the line's own time; the record's begins when the run-in is over.
@@ -281,6 +277,7 @@ def _rows(columns: Sequence[np.typing.NDArray[np.int64]]) -> list[tuple[int, ...
 def _history_of(site: Site, line: Line) -> History:
     run_in, kept = site.run_in_ns, line.history
     station, state, cause, root, span_start, span_end = kept.spans.columns()
+    root_station, root_cause = roots_of(root)
     full, placed, reams = kept.sets.columns()
     begun, ended, wrapper = kept.reams.columns()
     motion_ns, motion_um = kept.motion.columns()
@@ -293,8 +290,8 @@ def _history_of(site: Site, line: Line) -> History:
             station,
             state,
             cause,
-            station_of(root).astype(np.int16),
-            cause_of(root).astype(np.int16),
+            root_station.astype(np.int16),
+            root_cause.astype(np.int16),
             span_start - run_in,
             span_end - run_in,
         ),

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy import stats
 
-from linesim.line.assembly import station_names
+from linesim.line import station_names
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, student_interval
 from linesim.studies.differences import jackknifed

@@ -1,8 +1,16 @@
 """What a run recorded: accounts, books, columns."""
 
 from linesim.record.books import Books, PaperBook, ReamBook, SheetBook
-from linesim.record.ledger import Ledger, SpanKey
-from linesim.record.record import NS_PER_H, History, OrderDone, Part, Record, Spans, StopTotal
+from linesim.record.record import (
+    NS_PER_H,
+    History,
+    OrderDone,
+    Part,
+    Record,
+    SpanKey,
+    Spans,
+    StopTotal,
+)
 from linesim.record.states import PRODUCING, WAITING, Kind, Loss, State
 
 __all__ = [
@@ -12,7 +20,6 @@ __all__ = [
     "Books",
     "History",
     "Kind",
-    "Ledger",
     "Loss",
     "OrderDone",
     "PaperBook",

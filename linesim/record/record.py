@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linesim.record.books import Books
-from linesim.record.ledger import SpanKey
 from linesim.record.states import WAITING, Kind, Loss, State
 from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.scenario import Scenario
@@ -18,6 +17,8 @@ from linesim.scenario import Scenario
 Column = NDArray[np.int64]
 NS_PER_H = 3_600_000_000_000
 _AT_ONCE = 100_000
+SpanKey = tuple[int, int, int, int, int]
+"""(station, state, cause, root station, root cause); -1 where there is no root."""
 _CAUSES = 1 << 16
 """More than a run can have: their numbers are of 16 bits."""
 

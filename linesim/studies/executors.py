@@ -16,7 +16,6 @@ from typing import Any, ParamSpec, TypeVar
 
 from linesim.fast import is_quick
 from linesim.interrupts import interrupt_held
-from linesim.scenario import Scenario
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -24,7 +23,7 @@ T = TypeVar("T")
 
 _HOURS_WORTH_PROCESSES = 300.0
 _QUICKER = 20
-"""Hours by the compiled engine for one by the other, roughly and rather too few."""
+"""Hours by the compiled engine for one by Python, roughly and rather too few."""
 _PATIENCE_AT_THE_START_S = 10.0
 _PATIENCE_WITHOUT_WORKERS_S = 30.0
 
@@ -43,11 +42,11 @@ def put_in_words(error: Exception, executor: Executor | None) -> Exception:
     return executor.said(error) if isinstance(executor, OnCluster) else error
 
 
-def processes_for(hours: float, *scenarios: Scenario) -> int:
-    """How many processes so many hours of these lines, of all runs together, are worth."""
+def processes_for(hours: float) -> int:
+    """How many processes so many hours of lines, of all runs together, are worth."""
     # Starting a process takes about as long as some hundreds of hours of a line, or some
     # thousands of hours by the compiled engine.
-    worth = _HOURS_WORTH_PROCESSES * (_QUICKER if scenarios and is_quick(scenarios) else 1)
+    worth = _HOURS_WORTH_PROCESSES * (_QUICKER if is_quick() else 1)
     return 1 if hours < worth else os.cpu_count() or 1
 
 

@@ -13,7 +13,7 @@ from types import TracebackType
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed
 from linesim.studies.executors import OnCluster, executor_for, processes_for, put_in_words
-from linesim.studies.job import Job, job_of, read_outcome, run_job, scenario_of
+from linesim.studies.job import Job, job_of, read_outcome, run_job
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
 from linesim.studies.study_file import StudyFile
@@ -279,7 +279,7 @@ class Runner:
             processes = settings.processes
             if processes is None:
                 hours = sum(job.hours + job.warm_up_h for job in jobs) * self._growth()
-                processes = processes_for(hours, scenario_of(jobs[0]))
+                processes = processes_for(hours)
             opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
                 processes, settings.cluster
             )
