@@ -12,6 +12,7 @@ from __future__ import annotations
 import dis
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from functools import cache, lru_cache
 from multiprocessing import get_context
 from types import FunctionType, ModuleType
 from typing import Any, get_type_hints
@@ -39,6 +40,7 @@ def _is_rule(value: object) -> bool:
     return rules and value not in _OF_BOTH
 
 
+@cache
 def _signature(rule: FunctionType) -> Any:
     hints = get_type_hints(rule, localns={"Line": Line}, include_extras=True)
     given = hints.pop("return", type(None))
@@ -52,9 +54,14 @@ def _as_seen(said: Any) -> Any:
     return type_of(kind)
 
 
+@cache
+def _external(rule: FunctionType) -> Any:
+    return types.ExternalFunction(symbol_of(rule), _signature(rule))
+
+
 @typeof_impl.register(FunctionType)
 def _typeof_rule(rule: FunctionType, _: Any) -> Any:
-    return types.ExternalFunction(symbol_of(rule), _signature(rule)) if _is_rule(rule) else None
+    return _external(rule) if _is_rule(rule) else None
 
 
 def _called_by(rule: FunctionType) -> Iterator[FunctionType]:
@@ -71,7 +78,8 @@ def _called_by(rule: FunctionType) -> Iterator[FunctionType]:
             yield value
 
 
-def all_rules() -> list[FunctionType]:
+@lru_cache(maxsize=1)
+def all_rules() -> tuple[FunctionType, ...]:
     """Every rule that can be reached from those that a run begins with."""
     found: dict[str, FunctionType] = {}
     to_see: list[Any] = list(ENTRIES)
@@ -80,7 +88,7 @@ def all_rules() -> list[FunctionType]:
         if symbol_of(rule) not in found:
             found[symbol_of(rule)] = rule
             to_see += _called_by(rule)
-    return [found[symbol] for symbol in sorted(found)]
+    return tuple(found[symbol] for symbol in sorted(found))
 
 
 def _code_of(rule: FunctionType) -> llvm.ModuleRef:

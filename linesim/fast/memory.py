@@ -162,8 +162,8 @@ class Memory:
     # -- reading -------------------------------------------------------------------------------
 
     def _field(self, record: Any, name: str) -> int:
-        offset = layout_of(type(record)).by_name[name].offset
-        return self._place_of[id(record)] + offset // WORD
+        fields = layout_of(type(record)).by_name  # type: ignore[arg-type]
+        return self._place_of[id(record)] + fields[name].offset // WORD
 
     def number(self, record: Any, name: str) -> int:
         """A whole number of a record, as it is now."""

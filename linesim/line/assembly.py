@@ -20,6 +20,7 @@ from linesim.line.crew import new_crew
 from linesim.line.divert import new_divert
 from linesim.line.floor import show
 from linesim.line.goods import goods_of
+from linesim.line.helper import Helper
 from linesim.line.history import new_history
 from linesim.line.levels import new_levels
 from linesim.line.line import Forced, Line
@@ -139,12 +140,13 @@ def assemble(
         buckets_from_ns=0,
         bucket_ns=1,
     )
+    line.helper = Helper(site, line)
     _begin(line, site)
     return line
 
 
 def _nobody_helps(what: int, number: int) -> None:
-    raise RuntimeError("a line that is not run has nobody to ask for draws or reels")
+    raise AssertionError("nobody helps a line that is not put together")
 
 
 def _page(site: Site) -> Page:

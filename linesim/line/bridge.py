@@ -10,7 +10,7 @@ from linesim.line.accounts import NO_CAUSE, NO_ROOT, RUNNING, enter
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.clock import NEVER, RANK_BRIDGE, Alarm, set_alarm
 from linesim.line.history import note3
-from linesim.line.machine import Machine, fall, first_due, show_stop, stands
+from linesim.line.machine import Machine, fall, first_due, show_stop
 from linesim.line.rings import BRIDGE
 from linesim.line.typed import Row
 
@@ -79,6 +79,7 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
         stops=Row("stops of the bridge at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=first_due(causes, REAMS),
+        stands=False,
         alarm=Alarm(RANK_BRIDGE, BRIDGE),
         places=places,
         sets_aside=sets_aside,
@@ -95,7 +96,7 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
 def room_for(line: Line, reams: int) -> bool:
     """The belt moves and has places enough, or what does not fit is set aside."""
     bridge = line.bridge
-    if stands(bridge):
+    if bridge.stands:
         return False
     if bridge.level + reams > bridge.places:
         told.move_on(line)  # the level known so far can only have fallen since
@@ -136,7 +137,7 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
 def head_ready_ns(line: Line) -> int:
     """When the first ream is at the wrappers; NEVER where none comes or the belt stands."""
     bridge = line.bridge
-    if bridge.sets == 0 or stands(bridge):
+    if bridge.sets == 0 or bridge.stands:
         return NEVER
     return bridge.sets_ready_ns[bridge.first] + bridge.behind_ns
 

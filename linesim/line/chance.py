@@ -76,7 +76,7 @@ def draw(line: Line, stream: Stream) -> int:
     """The next value of a stream."""
     if stream.constant >= 0:
         return stream.constant
-    if stream.next == len(stream.values):
+    if stream.next >= len(stream.values):
         outside(line, MORE_DRAWS, stream.number)
     value = stream.values[stream.next]
     stream.next += 1

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from linesim.line.machine import stands
 from linesim.line.wrapper import Wrapper
 
 if TYPE_CHECKING:
@@ -38,23 +37,23 @@ def new_divert(site: Site) -> Divert:
 
 def may_take(line: Line, wrapper: Wrapper) -> bool:
     """Whether the rule gives the next ream to this wrapper."""
-    if wrapper.busy or stands(wrapper) or wrapper.holding:
+    if wrapper.busy or wrapper.stands or wrapper.holding:
         return False
     rule, first = line.divert.rule, line.wrappers[0]
     if rule == IN_TURN:
         return wrapper.which == _whose_turn(line)
     if rule == SECOND_ABOVE_LEVEL:
-        if line.bridge.level < line.divert.second_at and not stands(first):
+        if line.bridge.level < line.divert.second_at and not first.stands:
             return wrapper.which == 0
         return True
     if rule == HOT_STANDBY:
-        return stands(first) or wrapper.which == 0
+        return first.stands or wrapper.which == 0
     return True
 
 
 def keeps_from(line: Line, wrapper: Wrapper) -> bool:
     """Whether the rule gives this wrapper no ream though there may be one."""
-    if wrapper.which == 0 or stands(line.wrappers[0]):
+    if wrapper.which == 0 or line.wrappers[0].stands:
         return False
     if line.divert.rule == SECOND_ABOVE_LEVEL:
         return 0 < line.bridge.level < line.divert.second_at
@@ -67,6 +66,6 @@ def _whose_turn(line: Line) -> int:
     best, nearest = -1, wrappers
     for wrapper in line.wrappers:
         distance = (wrapper.which - line.divert.turn) % wrappers
-        if not stands(wrapper) and distance < nearest:
+        if not wrapper.stands and distance < nearest:
             best, nearest = wrapper.which, distance
     return best

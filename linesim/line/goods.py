@@ -12,7 +12,7 @@ from linesim.scenario import Scenario
 from linesim.scenario.tables import Order
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Goods:
     """Sheet, ream and rated speed of one order."""
 

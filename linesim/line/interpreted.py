@@ -10,13 +10,11 @@ from collections.abc import Callable, Generator
 
 import simpy
 
-from linesim.line.chance import MORE_DRAWS
 from linesim.line.clock import next_alarm
 from linesim.line.events import ring
-from linesim.line.history import LOG_IS_FULL
 from linesim.line.line import Line
 from linesim.line.site import Site
-from linesim.line.typed import RunGivenUpError, shorten, words_of
+from linesim.line.typed import RunGivenUpError, words_of
 
 
 class Interpreted:
@@ -25,13 +23,6 @@ class Interpreted:
     def __init__(self, site: Site, line: Line) -> None:
         self.env = simpy.Environment()
         self.line = line
-        self._site = site
-        line.helper = self._help
-        for stream in site.chance.streams:
-            stream.values = stream.source.values.listed()
-        for stand in line.webs.unwind.stands:
-            self._reels(stand.web)
-        self._logs = line.history.logs()
 
     def run_to(self, until_ns: int) -> None:
         """Let everything happen that happens before this moment."""
@@ -63,27 +54,6 @@ class Interpreted:
                 yield env.timeout(alarm.at_ns - env.now)
             line.now_ns = alarm.at_ns
             ring(line, alarm)
-
-    def _help(self, what: int, number: int) -> None:
-        if what == MORE_DRAWS:
-            stream = self._site.chance.streams[number]
-            stream.values = stream.source.more(stream.next).listed()
-        elif what == LOG_IS_FULL:
-            log = self._logs[number]
-            log.take(log.rows)
-            shorten(log.rows, 0)
-            if log is self.line.history.motion:
-                self.line.history.take_speeds(self.line.history.speeds)
-                shorten(self.line.history.speeds, 0)
-        else:
-            self._reels(number)
-
-    def _reels(self, web: int) -> None:
-        stand = self.line.webs.unwind.stands[web]
-        thickness = self._site.goods[self.line.product].thickness_um
-        reels = stand.store.reels(thickness, stand.fetched).listed()
-        stand.lengths_um, stand.joints_end = reels.lengths, reels.joints_end
-        stand.joints_um = reels.joints
 
 
 def check(line: Line) -> None:

@@ -43,6 +43,8 @@ class Machine:
     """Running time at which the first stop on that meter falls due; NEVER: there is none."""
     reams_due: int
     """The same in reams of this station."""
+    stands: bool
+    """It is kept from moving."""
 
 
 def first_due(causes: list[Cause], meter: int) -> int:
@@ -53,11 +55,6 @@ def first_due(causes: list[Cause], meter: int) -> int:
 # -- rules ---------------------------------------------------------------------------------------
 
 
-def stands(machine: Machine) -> bool:
-    """Whether it is kept from moving."""
-    return len(machine.stops) > 0
-
-
 def own_root(machine: Machine) -> int:
     """Station and cause of the stop it stands for."""
     return root_at(machine.station, machine.stops[0].cause)
@@ -65,7 +62,7 @@ def own_root(machine: Machine) -> int:
 
 def show_stop(line: Line, machine: Machine) -> bool:
     """Enter the state of a standing station; False where it does not stand."""
-    if len(machine.stops) == 0:
+    if not machine.stands:
         return False
     shown = machine.stops[0]
     for stop in machine.stops:
@@ -112,6 +109,7 @@ def hold(line: Line, machine: Machine, cause: int, state: int, length_ns: int) -
 def begin_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
     """It stands for this from now on."""
     told.settle(line)
+    machine.stands = True
     add(line, machine.stops, stop)
     if len(machine.stops) == 1:
         told.paused(line, machine)
@@ -123,7 +121,8 @@ def end_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
     """This stop is over."""
     told.settle(line)
     let_go(machine.stops, stop)
-    if len(machine.stops) == 0:
+    machine.stands = len(machine.stops) > 0
+    if not machine.stands:
         told.resumed(line, machine)
     told.show(line)
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.clock import MINUTE, NEVER, RANK_WRAPPING, times
-from linesim.line.machine import Machine, first_due, stands
+from linesim.line.machine import Machine, first_due
 from linesim.line.rings import OUTFEED
 from linesim.line.typed import Row
 
@@ -52,6 +52,7 @@ def new_outfeed(site: Site, number: int, first: int, more_stops: int) -> Outfeed
         stops=Row("stops of the outfeed at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=first_due(causes, REAMS),
+        stands=False,
         room=0 if table is None else table.buffer_reams,
         cycle_ns=0 if table is None else round(MINUTE / table.rate_reams_per_min),
     )
@@ -63,13 +64,13 @@ def new_outfeed(site: Site, number: int, first: int, more_stops: int) -> Outfeed
 def has_room(line: Line) -> bool:
     """One more ream may wait, or be taken at once."""
     outfeed = line.outfeed
-    return outfeed.waiting < outfeed.room or (not outfeed.busy and not stands(outfeed))
+    return outfeed.waiting < outfeed.room or (not outfeed.busy and not outfeed.stands)
 
 
 def outfeed_takes(line: Line, at_ns: int) -> None:
     """Begin the next ream, if one waits and nothing stands."""
     outfeed = line.outfeed
-    if outfeed.busy or stands(outfeed) or outfeed.waiting == 0:
+    if outfeed.busy or outfeed.stands or outfeed.waiting == 0:
         return
     outfeed.waiting -= 1
     outfeed.busy = True

@@ -16,7 +16,6 @@ from linesim.line import told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
 from linesim.line.clock import NEVER, RANK_WRAPPING, Alarm, set_alarm, times
 from linesim.line.divert import RULES, SECOND_ABOVE_LEVEL, may_take
-from linesim.line.machine import stands
 from linesim.line.outfeed import earliest_stop_ns, outfeed_goes_on, pause_outfeed
 from linesim.line.reams import outfeed_moves, room_on_outfeed, start_ream, wrapper_moves
 from linesim.line.rings import PACKING
@@ -102,13 +101,13 @@ def _look(line: Line) -> None:
     """
     packing, outfeed = line.packing, line.outfeed
     best, what, who = NEVER, _FINISH, 0
-    if line.has_outfeed and outfeed.busy and not stands(outfeed):
+    if line.has_outfeed and outfeed.busy and not outfeed.stands:
         best, what = min(outfeed.ends_ns, outfeed.stops_at_ns), _OUTFEED
     idle = False
     for wrapper in line.wrappers:
         if not wrapper.busy:
             idle = True
-        elif not stands(wrapper):
+        elif not wrapper.stands:
             at = min(wrapper.ends_ns, wrapper.stops_at_ns)
             if at < best:
                 best, what, who = at, _FINISH, wrapper.which
@@ -139,7 +138,7 @@ def plan_packing(line: Line) -> None:
     _look(line)
     upcoming = packing.next_at_ns
     for wrapper in line.wrappers:
-        if stands(wrapper):
+        if wrapper.stands:
             continue
         base, left = wrapper.ends_ns, wrapper.next_due - wrapper.done
         if wrapper.busy:
@@ -152,7 +151,7 @@ def plan_packing(line: Line) -> None:
             continue
         by_reams = base + times(max(0, left), wrapper.shortest_ns)
         at = min(at, base + run_until_stop_ns(wrapper), by_reams)
-    if line.has_outfeed and not stands(outfeed) and (outfeed.busy or upcoming < NEVER):
+    if line.has_outfeed and not outfeed.stands and (outfeed.busy or upcoming < NEVER):
         at = min(at, earliest_stop_ns(line, max(now, upcoming)))
     if bridge.waited_level != NOBODY_WAITS:
         above = bridge.level - bridge.waited_level

@@ -19,7 +19,7 @@ from linesim.line.accounts import (
     wait_between,
 )
 from linesim.line.divert import keeps_from
-from linesim.line.machine import own_root, show_stop, stands
+from linesim.line.machine import own_root, show_stop
 from linesim.line.wrapper import Wrapper
 
 if TYPE_CHECKING:
@@ -69,13 +69,13 @@ def outfeed_pauses(line: Line) -> None:
 def note_idle(line: Line, now_ns: int) -> None:
     """Note who has run out of work."""
     for wrapper in line.wrappers:
-        if wrapper.busy or stands(wrapper) or wrapper.holding:
+        if wrapper.busy or wrapper.stands or wrapper.holding:
             continue
         ran = line.accounts.of[wrapper.station].state == RUNNING
         if ran and wrapper.idle_since_ns < now_ns:
             wrapper_starves(line, wrapper, wrapper.idle_since_ns)
     outfeed = line.outfeed
-    if not line.has_outfeed or outfeed.busy or stands(outfeed):
+    if not line.has_outfeed or outfeed.busy or outfeed.stands:
         return
     ran = line.accounts.of[outfeed.station].state <= SLOWED
     if ran and outfeed.idle_since_ns + line.packing.pace_ns < now_ns:
@@ -107,10 +107,10 @@ def show_packing(line: Line) -> None:
 
 def root_of_packing(line: Line) -> int:
     """Whom the transfer waits for when the bridge has no room."""
-    if stands(line.bridge):
+    if line.bridge.stands:
         return own_root(line.bridge)
     for wrapper in line.wrappers:
-        if stands(wrapper):
+        if wrapper.stands:
             return own_root(wrapper)
     for wrapper in line.wrappers:
         if wrapper.holding:
@@ -119,13 +119,13 @@ def root_of_packing(line: Line) -> int:
 
 
 def _root_of_blocked(line: Line) -> int:
-    if stands(line.outfeed):
+    if line.outfeed.stands:
         return own_root(line.outfeed)
     return root_at(line.outfeed.station, NO_CAUSE)
 
 
 def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
-    if stands(line.bridge):
+    if line.bridge.stands:
         return own_root(line.bridge)
     if keeps_from(line, wrapper):
         return root_at(line.wrappers[0].station, NO_CAUSE)
@@ -138,15 +138,15 @@ def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
 
 def _root_of_idle_outfeed(line: Line) -> int:
     for wrapper in line.wrappers:
-        if stands(wrapper):
+        if wrapper.stands:
             return own_root(wrapper)
-    if stands(line.bridge):
+    if line.bridge.stands:
         return own_root(line.bridge)
     return _root_before_bridge(line)
 
 
 def _root_before_bridge(line: Line) -> int:
-    if stands(line.transfer):
+    if line.transfer.stands:
         return own_root(line.transfer)
     return line.webs.root
 

@@ -12,7 +12,7 @@ from linesim.line.bridge import head_ready_ns, take_ream
 from linesim.line.causes import REAMS, RUNNING_H
 from linesim.line.clock import NEVER
 from linesim.line.history import note, note3
-from linesim.line.machine import fall, stands
+from linesim.line.machine import fall
 from linesim.line.outfeed import finish_outfeed, has_room, outfeed_takes
 from linesim.line.typed import LATE
 from linesim.line.wrapper import (
@@ -122,7 +122,7 @@ def _spoil(line: Line, wrapper: Wrapper, reams: int) -> None:
 
 def _bring_out(line: Line, at_ns: int) -> None:
     outfeed = line.outfeed
-    if not outfeed.busy and not stands(outfeed):
+    if not outfeed.busy and not outfeed.stands:
         told.outfeed_runs(line, at_ns)
     outfeed.waiting += 1
     outfeed_takes(line, at_ns)
@@ -152,7 +152,7 @@ def room_on_outfeed(line: Line, at_ns: int) -> None:
         if wrapper.holding and has_room(line):
             wrapper.holding = False
             wrapper.idle_since_ns = at_ns
-            if not stands(wrapper):
+            if not wrapper.stands:
                 told.wrapper_starves(line, wrapper, at_ns)
             _bring_out(line, at_ns)
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.clock import HOUR
-from linesim.line.machine import machine_begins_to_count, stands
+from linesim.line.machine import machine_begins_to_count
 from linesim.line.webs import webs_begin_to_count
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def begin_as_said(line: Line) -> None:
     told.settle(line)
     webs_begin_to_count(line)
     for machine in line.machines:
-        moves = not stands(machine)
+        moves = not machine.stands
         if moves:
             told.paused(line, machine)
         machine_begins_to_count(line, machine)

@@ -78,7 +78,7 @@ def new_stand(site: Site, web: int) -> Stand:
     scenario, name = site.scenario, f"web {web + 1}"
     table = scenario.unwind
     store = reel_store(scenario, site.chance, web)
-    reels = store.reels(site.goods[0].thickness_um, 1).listed()
+    reels = store.reels(site.goods[0].thickness_um, 1)
     pattern = scenario.reels.at_start
     said = pattern is not None and pattern != "random"
     return Stand(
@@ -136,7 +136,7 @@ def lose_paper(line: Line, stand: Stand, length_um: int) -> None:
 
 def fetch_reel(line: Line, stand: Stand) -> int:
     """The next reel from the store: its number there."""
-    if stand.fetched == len(stand.lengths_um):
+    if stand.fetched >= len(stand.lengths_um):
         outside(line, MORE_REELS, stand.web)
     reel = stand.fetched
     stand.fetched += 1

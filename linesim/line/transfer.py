@@ -20,7 +20,7 @@ from linesim.line.bridge import place_set, room_for, wait_for_level
 from linesim.line.causes import REAMS, RUNNING_H, Cause, new_causes
 from linesim.line.chance import Stream, draw
 from linesim.line.clock import NEVER, RANK_TRANSFER, SECOND, Alarm, set_alarm
-from linesim.line.machine import Machine, fall, first_due, show_stop, stands
+from linesim.line.machine import Machine, fall, first_due, show_stop
 from linesim.line.rings import TRANSFER
 from linesim.line.typed import Row
 from linesim.record.states import Kind
@@ -73,6 +73,7 @@ def new_transfer(site: Site, number: int, first: int, more_stops: int) -> Transf
         stops=Row("stops of the transfer at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=first_due(causes, REAMS),
+        stands=False,
         alarm=Alarm(RANK_TRANSFER, TRANSFER),
         pick=site.stream(table.pick_s, SECOND, "transfer", "pick"),
         carry=site.stream(table.carry_s, SECOND, "transfer", "carry"),
@@ -91,15 +92,15 @@ def set_full(line: Line) -> None:
     move_transfer_on(line)
     transfer.set_waits = True
     transfer.waiting_full_ns = line.now_ns
-    if transfer.phase == HOME and not stands(transfer):
+    if transfer.phase == HOME and not transfer.stands:
         _pick(line)
-    elif transfer.phase == RETURN and not stands(transfer):
+    elif transfer.phase == RETURN and not transfer.stands:
         set_alarm(line, transfer.alarm, min(transfer.alarm.at_ns, transfer.ends_ns))
 
 
 def room(line: Line) -> None:
     """The bridge may have room now."""
-    if line.transfer.phase == AT_BRIDGE and not stands(line.transfer):
+    if line.transfer.phase == AT_BRIDGE and not line.transfer.stands:
         _try_to_place(line)
 
 
@@ -109,7 +110,7 @@ def transfer_rings(line: Line) -> None:
     move_transfer_on(line)
     now, phase = line.now_ns, transfer.phase
     if phase == HOME:
-        if transfer.set_waits and not stands(transfer):
+        if transfer.set_waits and not transfer.stands:
             _pick(line)
         return
     if now < transfer.ends_ns:
@@ -128,7 +129,7 @@ def transfer_rings(line: Line) -> None:
     elif phase == RETURN:
         transfer.phase = HOME
         set_alarm(line, transfer.alarm, NEVER)
-        if transfer.set_waits and not stands(transfer):
+        if transfer.set_waits and not transfer.stands:
             _pick(line)
 
 
@@ -162,7 +163,7 @@ def _try_to_place(line: Line) -> None:
     waits = line.accounts.of[transfer.station].state == BLOCKED
     if not waits:
         told.settle(line)
-    if not stands(line.bridge):  # while the belt stands, until it moves
+    if not line.bridge.stands:  # while the belt stands, until it moves
         wait_for_level(line, line.bridge.places - transfer.carried)
     if not waits:
         told.show(line)
@@ -209,7 +210,7 @@ def _runs(line: Line) -> None:
 def move_transfer_on(line: Line) -> None:
     """Count the time it moved; it may have come home meanwhile."""
     transfer, now = line.transfer, line.now_ns
-    if stands(transfer) or transfer.phase == HOME or transfer.phase == AT_BRIDGE:
+    if transfer.stands or transfer.phase == HOME or transfer.phase == AT_BRIDGE:
         return
     until = min(now, transfer.ends_ns)
     if until > transfer.moves_since_ns:
@@ -223,7 +224,7 @@ def settle_transfer(line: Line) -> None:
     """Move on, and note that it waits for the next set."""
     transfer = line.transfer
     move_transfer_on(line)
-    if transfer.phase == HOME and not stands(transfer) and transfer.ends_ns < line.now_ns:
+    if transfer.phase == HOME and not transfer.stands and transfer.ends_ns < line.now_ns:
         root = line.webs.root
         if line.accounts.of[transfer.station].state == RUNNING:
             enter(line, transfer.station, transfer.ends_ns, STARVED, cause_of(root), root)
@@ -243,7 +244,7 @@ def transfer_resumed(line: Line) -> None:
     transfer = line.transfer
     if transfer.phase == HOME:
         transfer.moves_since_ns = line.now_ns
-        if transfer.set_waits and not stands(transfer):
+        if transfer.set_waits and not transfer.stands:
             _pick(line)
     elif transfer.phase == AT_BRIDGE:
         _try_to_place(line)

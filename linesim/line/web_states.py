@@ -19,7 +19,7 @@ from linesim.line.accounts import (
     root_at,
 )
 from linesim.line.history import note3
-from linesim.line.machine import own_root, stands
+from linesim.line.machine import own_root
 from linesim.line.stand import left_um
 from linesim.line.stoppage import BY_LEVEL
 from linesim.line.transfer import AT_BRIDGE
@@ -115,7 +115,7 @@ def _find_root(line: Line) -> int:
 def _root_beyond(line: Line) -> int:
     """What holds up the end of the webs."""
     transfer = line.transfer
-    if stands(transfer):
+    if transfer.stands:
         return own_root(transfer)
     if len(line.webs.holds) > 0 and line.webs.holds[0].what == BY_LEVEL:
         return told.root_of_packing(line)

@@ -108,6 +108,7 @@ def new_wrapper(site: Site, number: int, which: int, first: int, more_stops: int
         stops=Row("stops of a wrapper at once", len(causes) + more_stops),
         running_due_ns=first_due(causes, RUNNING_H),
         reams_due=reams_due,
+        stands=False,
         which=which,
         wrap_times=wrap,
         varies=varies,

@@ -162,7 +162,7 @@ def long_study(line: str, kept: Path) -> subprocess.Popen[str]:
         stderr=subprocess.PIPE,
         text=True,
         # Slow enough to be caught in the middle.
-        env=os.environ | {"PYTHONPATH": os.getcwd(), "LINESIM_ENGINE": "simpy"},
+        env=os.environ | {"PYTHONPATH": os.getcwd(), "LINESIM_ENGINE": "interpreted"},
         start_new_session=True,
     )
 

@@ -1,4 +1,4 @@
-"""Two engines, one record: what differs between a run by SimPy and the same run compiled."""
+"""Two ways to run a line, one record: what differs between a run by Python and the same compiled."""
 
 from __future__ import annotations
 
@@ -6,26 +6,48 @@ import dataclasses
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
+
 from linesim.fast import simulate
-from linesim.record import Record
+from linesim.record import History, Record, Spans
 from linesim.scenario import ForcedStop, Scenario
 
 
 def differences(scenario: Scenario, **settings: Any) -> dict[str, tuple[Any, Any]]:
-    """Fields of the record in which the engines differ: sums, spans' lengths, books, counts."""
+    """Fields of the record, and columns of its history, in which the two ways differ."""
     one, other = (
-        simulate(scenario, history=False, engine=engine, **settings)
-        for engine in ("simpy", "compiled")
+        _parts(simulate(scenario, engine=engine, **settings))
+        for engine in ("interpreted", "compiled")
     )
-    names = [field.name for field in dataclasses.fields(Record)]
-    pairs = {name: (getattr(one, name), getattr(other, name)) for name in names}
-    return {name: pair for name, pair in pairs.items() if pair[0] != pair[1]}
+    assert one.keys() == other.keys()
+    return {name: (one[name], other[name]) for name in one if not _same(one[name], other[name])}
+
+
+def _parts(record: Record) -> dict[str, Any]:
+    found = {
+        field.name: getattr(record, field.name)
+        for field in dataclasses.fields(Record)
+        if field.name != "history"
+    }
+    if record.history is not None:
+        for part in (record.history, record.history.spans):
+            for field in dataclasses.fields(part):
+                if field.name != "spans":
+                    kind = History if part is record.history else Spans
+                    found[f"{kind.__name__}.{field.name}"] = getattr(part, field.name)
+    return found
+
+
+def _same(one: Any, other: Any) -> bool:
+    if isinstance(one, np.ndarray):
+        return one.dtype == other.dtype and one.tobytes() == other.tobytes()
+    return bool(one == other)
 
 
 def of_any_line(
     seed: int, scenario: Scenario, forced: Sequence[ForcedStop], hours: float = 2.0
 ) -> dict[str, tuple[Any, Any]]:
-    """The same with a warm-up for every other seed, and good reams counted second by second."""
+    """The same with a warm-up for every other seed, good reams counted second by second."""
     return differences(
         scenario,
         seed=seed,
@@ -33,4 +55,5 @@ def of_any_line(
         warm_up_h=0.25 * (seed % 2),
         forced=forced,
         buckets=int(hours * 3600),
+        history=seed % 3 > 0,
     )

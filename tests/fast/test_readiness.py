@@ -80,7 +80,7 @@ def test_why_it_could_not_be_made_is_said_and_it_is_not_tried_for_ever(
 def test_nothing_is_made_where_nobody_wants_it_or_nothing_can(
     made: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setenv("LINESIM_ENGINE", "simpy")
+    monkeypatch.setenv("LINESIM_ENGINE", "interpreted")
     assert see_to_engine() == EngineState(ready=False, making=False, words="")
     monkeypatch.delenv("LINESIM_ENGINE")
     monkeypatch.setattr(kept_engine, "file", lambda: None)

@@ -76,7 +76,7 @@ def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
     }
     given = {
         "QT_QPA_PLATFORM": "offscreen",
-        "LINESIM_ENGINE": "simpy",
+        "LINESIM_ENGINE": "interpreted",
         "PYTHONPATH": os.pathsep.join((str(top), str(top / "tests/trust"))),
     }
     # No script: the processes that the window starts would read it again, and load Qt.
