@@ -91,8 +91,9 @@ def falls(line: Line, coin: Stream) -> bool:
 class Source:
     """Where the values of one stream come from, and those made so far."""
 
-    def __init__(self, bits: np.random.Generator, first_block: int) -> None:
-        self._bits = bits
+    def __init__(self, bits: Callable[[], np.random.Generator], first_block: int) -> None:
+        self._begin = bits
+        self._bits: np.random.Generator | None = None
         self._block = first_block
         self._lock = Lock()
         self.values = NOTHING
@@ -106,6 +107,8 @@ class Source:
         """At least one value beyond the first ``than``."""
         with self._lock:
             while len(self.values.array) <= than:
+                if self._bits is None:
+                    self._bits = self._begin()  # most of what could happen never does
                 luck = self._bits.random(self._block)
                 if not len(self.values.array):
                     self.first_luck = float(luck[0])
@@ -115,7 +118,7 @@ class Source:
 
 
 class _OfLaw(Source):
-    def __init__(self, law: Any, unit: float, bits: np.random.Generator) -> None:
+    def __init__(self, law: Any, unit: float, bits: Callable[[], np.random.Generator]) -> None:
         super().__init__(bits, _FIRST_BLOCK)
         self._law, self._unit = law, unit
 
@@ -125,7 +128,7 @@ class _OfLaw(Source):
 
 
 class _OfChance(Source):
-    def __init__(self, chance: float, bits: np.random.Generator) -> None:
+    def __init__(self, chance: float, bits: Callable[[], np.random.Generator]) -> None:
         super().__init__(bits, 4 * _FIRST_BLOCK)
         self._chance = chance
 
@@ -177,22 +180,27 @@ class Chance:
     def stream(self, law: AnyLaw, unit: float, *name: str | int) -> Stream:
         """Draws from ``law`` in multiples of 1/``unit``."""
         constant = round(law.mean * unit) if isinstance(law, Constant) else -1
-        source = self.kept(lambda: _OfLaw(law, unit, self.bits(*name)), law, unit, *name)
+        source = self.kept(lambda: _OfLaw(law, unit, lambda: self.bits(*name)), law, unit, *name)
         return self._new(constant, source)
 
     def gaps(self, per_piece: float, *name: str | int) -> Stream:
         """Pieces from one rare event to the next, at ``per_piece`` chance (above 0)."""
         law = _Geometric(min(per_piece, 1.0))
-        return self._new(-1, self.kept(lambda: _OfLaw(law, 1, self.bits(*name)), law, *name))
+        return self._new(
+            -1, self.kept(lambda: _OfLaw(law, 1, lambda: self.bits(*name)), law, *name)
+        )
 
     def coin(self, chance: float, *name: str | int) -> Stream:
         """A chance of its own: draws of 1 where it comes true, 0 where not."""
-        source = self.kept(lambda: _OfChance(chance, self.bits(*name)), "coin", chance, *name)
-        return self._new(-1, source)
+        source = self.kept(
+            lambda: _OfChance(chance, lambda: self.bits(*name)), "coin", chance, *name
+        )
+        certain = int(chance) if chance <= 0.0 or chance >= 1.0 else -1
+        return self._new(certain, source)
 
     def none(self) -> Stream:
         """A stream for what never happens."""
-        return self._new(0, Source(np.random.default_rng(0), _FIRST_BLOCK))
+        return self._new(0, Source(np.random.default_rng, _FIRST_BLOCK))
 
     def _new(self, constant: int, source: Source) -> Stream:
         stream = Stream(len(self.streams), constant, source.values, 0, source)

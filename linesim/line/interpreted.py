@@ -22,6 +22,7 @@ class Interpreted:
 
     def __init__(self, site: Site, line: Line) -> None:
         self.env = simpy.Environment()
+        self.site = site
         self.line = line
 
     def run_to(self, until_ns: int) -> None:

@@ -56,14 +56,13 @@ class ReelStore:
         with self._lock:
             made = self._made.get(thickness_um, _NONE)
             if len(made.lengths.array) <= than:
-                while len(self._rows) <= than:
-                    self._draw()
+                self.reel(than, thickness_um)  # draws luck for some more, too
                 made = self._made[thickness_um] = self._make(thickness_um, made)
             return made
 
     def _make(self, thickness_um: float, before: Reels) -> Reels:
         first = len(before.lengths.array)
-        reels = [self._reel(k, thickness_um) for k in range(first, len(self._rows))]
+        reels = [self.reel(k, thickness_um) for k in range(first, len(self._rows))]
         joints = [joint for reel in reels for joint in reel.joints_um]
         begin = len(before.joints.array)
         counts = np.cumsum([len(reel.joints_um) for reel in reels]) + begin
@@ -77,7 +76,10 @@ class ReelStore:
             longer(before.joints, joints),
         )
 
-    def _reel(self, k: int, thickness_um: float) -> Reel:
+    def reel(self, k: int, thickness_um: float) -> Reel:
+        """The k-th reel, the first being 0."""
+        while len(self._rows) <= k:
+            self._draw()
         reels = self._reels
         diameter = reels.diameter_mm + reels.diameter_sd_mm * self._spreads[k]
         diameter = max(diameter, reels.core_diameter_mm * 1.05)

@@ -108,7 +108,7 @@ def test_a_mill_joint_is_rejected_at_the_gate() -> None:
     joints, rest = divmod(record.books.paper.rejected["joint"], 6 * round(CUT_M * METRE))
     assert rest == 0
     path = round(scenario.web_path.path_length_m * METRE)
-    reel = ReelStore(scenario, Chance(2, 0), web=0).next(goods_of(scenario))
+    reel = ReelStore(scenario, Chance(2, 0), web=0).reel(0, goods_of(scenario).thickness_um)
     come = [joint for joint in reel.joints_um if joint + path <= record.books.web_um]
     assert joints == len(come) >= 2
 

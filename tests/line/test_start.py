@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from linesim.line import simulate
-from linesim.line.assembly import Line
+from linesim.line import Interpreted, simulate
+from linesim.line.assembly import assemble, site_of
+from linesim.line.causes import new_causes
 from linesim.line.chance import Chance
-from linesim.line.meters import causes_of
+from linesim.line.clock import RANK_WEB
 from linesim.line.run_in import begin_as_said
-from linesim.line.wrapper import Wrapper
 from linesim.record import State
 from linesim.scenario import ForcedStop, ScenarioFaults
 from tests.line.calm_line import REEL_M, calm, one_web, seconds_in, stop, stops_of
@@ -17,14 +17,18 @@ FOUND = {"state": "as_found", "run_in_h": 0}
 HOUR_NS = 3600 * 10**9
 
 
+def line_of(scenario, luck=0):
+    """A line before its first moment."""
+    site = site_of(scenario, Chance(1, luck))
+    return assemble(site, end_ns=site.run_in_ns + HOUR_NS, keeps=False, forced=())
+
+
 def causes(start, lucks, **cause):
     """The cause of the cutter in each luck."""
     scenario = calm(start=start, stop=[stop("cutter", **cause)])
-    line = Line(scenario, Chance(1, 0), end_ns=HOUR_NS, keep=False, forced=())
-    cutter = line.ledger.stations.index("cutter")
     for luck in range(lucks):
-        line.floor.chance = Chance(1, luck)
-        yield from causes_of(line.floor, cutter)
+        site = site_of(scenario, Chance(1, luck))
+        yield from new_causes(site, 0, site.stations.index("cutter"), RANK_WEB)
 
 
 def dues(start, lucks, **cause):
@@ -71,10 +75,11 @@ def test_as_many_stops_fall_due_in_the_first_hour_as_in_any(law):
     lucks, hours = 1200, 4
     by_hour = np.zeros(hours)
     for cause in causes(FOUND, lucks, every_running_h=law):
+        gaps = iter(cause.interval.source.more(100).array.tolist()[1:])
         at = cause.due
         while at < hours * HOUR_NS:
             by_hour[at // HOUR_NS] += 1
-            at += max(1, cause.interval.draw())
+            at += max(1, next(gaps))
     # The count of an hour has a spread of less than one stop.
     assert by_hour / lucks == pytest.approx([0.5] * hours, abs=3.5 / lucks**0.5)
 
@@ -136,13 +141,11 @@ def test_an_age_beyond_every_interval_is_a_fault():
 def test_a_roll_is_part_used():
     roll = {"rate_reams_per_min": 60, "roll_length_m": 100, "roll_change_min": 1}
     scenario = calm(start=FOUND, wrapper=[roll])
-    line = Line(scenario, Chance(1, 0), end_ns=HOUR_NS, keep=False, forced=())
     parts = []
     for luck in range(300):
-        line.floor.chance = Chance(1, luck)
-        wrapper = Wrapper(line.floor, line.wrappers[0].station, 0, line.webs.goods)
-        assert 1 <= wrapper.roll_due <= wrapper.roll_reams
-        parts.append(wrapper.roll_due / wrapper.roll_reams)
+        (wrapper,) = line_of(scenario, luck).wrappers
+        assert 1 <= wrapper.roll_due <= wrapper.roll_reams[0]
+        parts.append(wrapper.roll_due / wrapper.roll_reams[0])
     assert np.mean(parts) == pytest.approx(0.5, abs=3 * 0.29 / 300**0.5)
     assert min(parts) < 0.05
     assert max(parts) > 0.95
@@ -200,8 +203,7 @@ def test_the_run_in_is_shifts_with_their_breaks():
         line={"shift_hours": 1},
         break_=[{"start_h": 0.25, "minutes": 6}],
     )
-    line = Line(scenario, Chance(1, 0), end_ns=HOUR_NS, keep=False, forced=())
-    starts = [pause.start / HOUR_NS for pause in reversed(line.calendar.to_come)]
+    starts = [pause.start_ns / HOUR_NS for pause in line_of(scenario).calendar.pauses]
     assert starts == pytest.approx([0.75, 1.75])
 
 
@@ -220,10 +222,12 @@ def test_a_standing_station_is_given_its_age_all_the_same():
             stop("wrapper", "other", every_reams=100, since_last=40),
         ],
     )
-    line = Line(scenario, Chance(1, 0), end_ns=HOUR_NS, keep=False, forced=())
-    line.env.run_to(line.floor.run_in_ns)
+    line = line_of(scenario)
+    run = Interpreted(site_of(scenario, Chance(1, 0)), line)
+    run.run_to(HOUR_NS)
     (wrapper,) = line.wrappers
-    assert wrapper.stops
-    begin_as_said(line)
-    (other,) = [cause for cause in wrapper.causes if cause.name == "other"]
+    assert wrapper.stands
+    run.do(begin_as_said)
+    number = line.accounts.names.index("other")
+    (other,) = [cause for cause in wrapper.causes if cause.number == number]
     assert other.due == wrapper.done + 60

@@ -47,7 +47,7 @@ def test_length_of_a_reel_from_the_store(
     """pi (D^2 - d^2) / (4 t) for paper of 104 um, by hand."""
     reels = {"diameter_mm": diameter_mm, "diameter_sd_mm": 0, "core_diameter_mm": core_mm}
     scenario = a_line(reels=reels)
-    reel = ReelStore(scenario, Chance(1, 0), web=0).next(goods_of(scenario))
+    reel = ReelStore(scenario, Chance(1, 0), web=0).reel(0, goods_of(scenario).thickness_um)
     assert reel.length_um / 1e6 == pytest.approx(length_m, abs=0.5)
 
 
@@ -60,7 +60,7 @@ def test_a_reel_for_six_lanes_stays_under_the_limit_of_its_stand() -> None:
     assert contradictions(scenario) == []
     goods = goods_of(scenario)
     assert goods.web_width_um == 1_280_000
-    reel = ReelStore(scenario, Chance(1, 0), web=0).next(goods)
+    reel = ReelStore(scenario, Chance(1, 0), web=0).reel(0, goods.thickness_um)
     kilograms = reel.length_um / 1e6 * 1.28 * 0.080
     assert 1900 < kilograms < 2500
     assert kilograms == pytest.approx(math.pi / 4 * (1.6**2 - 0.076**2) * 1.28 * 80e-3 / 104e-6)

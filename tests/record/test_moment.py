@@ -7,10 +7,11 @@ import random
 import pytest
 
 import linesim
-from linesim.line.assembly import Line
+from linesim.line.assembly import assemble, site_of
 from linesim.line.chance import Chance
 from linesim.line.simulate import simulate
-from linesim.line.transfer import Phase
+from linesim.line import Interpreted, transfer
+from linesim.line.floor import settle
 from linesim.paper import reel_diameter_mm
 from linesim.record import State
 from linesim.record.moment import SetPlace, StationNow
@@ -20,12 +21,12 @@ from tests.line.calm_line import REEL_M, SECOND, SPEED_M_PER_S, calm, stop
 
 HOUR_S = 3600
 PHASES = {
-    Phase.HOME: None,
-    Phase.RETURN: None,
-    Phase.PICK: SetPlace.LIFTED,
-    Phase.CARRY: SetPlace.CARRIED,
-    Phase.AT_BRIDGE: SetPlace.AT_BRIDGE,
-    Phase.PLACE: SetPlace.PUT_DOWN,
+    transfer.HOME: None,
+    transfer.RETURN: None,
+    transfer.PICK: SetPlace.LIFTED,
+    transfer.CARRY: SetPlace.CARRIED,
+    transfer.AT_BRIDGE: SetPlace.AT_BRIDGE,
+    transfer.PLACE: SetPlace.PUT_DOWN,
 }
 
 
@@ -198,21 +199,26 @@ def test_moments_agree_with_the_line_stopped_there(name):
     scenario = linesim.load(linesim.find_scenario(name))
     record = simulate(scenario, seed=3, hours=4)
     moments = Moments(record)
-    line = Line(scenario, Chance(3, 0), end_ns=record.end_ns, keep=True, forced=())
-    run_in = line.floor.run_in_ns
-    line.env.run_to(run_in)
-    line.floor.settle()
-    x, done = line.webs.motion.x, [wrapper.done for wrapper in line.wrappers]
+    site = site_of(scenario, Chance(3, 0))
+    run_in = site.run_in_ns
+    line = assemble(site, end_ns=record.end_ns + run_in, keeps=True, forced=())
+    run = Interpreted(site, line)
+    run.run_to(run_in)
+    settle(line)
+    moves = (line.transfer.pick, line.transfer.carry, line.transfer.place, line.transfer.back)
+    x, done = line.webs.motion.place_um, [wrapper.done for wrapper in line.wrappers]
     choose = random.Random(name)
     times = sorted(choose.randrange(record.end_ns) for _ in range(150))
     near = 0
     for t in times:
-        line.env.run_to(run_in + t)
-        line.floor.settle()
+        run.run_to(run_in + t)
+        settle(line)
         now, webs, pockets = moments.at(t), line.webs, line.webs.pockets
-        assert now.web_m * 1e6 == pytest.approx(webs.motion.x - x, abs=4)
+        assert now.web_m * 1e6 == pytest.approx(webs.motion.place_um - x, abs=4)
         for reel, stand in zip(now.reels, webs.unwind.stands, strict=True):
-            assert reel.left_m * 1e6 == pytest.approx(max(0, stand.left(webs.motion.x)), abs=5)
+            assert reel.left_m * 1e6 == pytest.approx(
+                max(0, stand.end_um - webs.motion.place_um), abs=5
+            )
         assert now.full_set_waits == pockets.full
         crossing = [s.place for s in now.sets if s.place is not SetPlace.IN_POCKETS]
         place = PHASES[line.transfer.phase]
@@ -223,7 +229,7 @@ def test_moments_agree_with_the_line_stopped_there(name):
             # where it ends is only known from the mean.
             alike = {place, SetPlace.LIFTED} if place is SetPlace.CARRIED else {place}
             varies = {SetPlace.LIFTED, SetPlace.CARRIED, SetPlace.PUT_DOWN}
-            constant = line.transfer.constant_times() is not None
+            constant = all(each.constant >= 0 for each in moves)
             assert len(crossing) == 1
             assert crossing[0] in (alike if constant else alike | varies)
         assert now.bridge_level == len(now.bridge_rows) == line.bridge.level
