@@ -68,6 +68,7 @@ class Compiled:
         memory.fetch(line.accounts)
         memory.fetch(line.at_start)
         memory.fetch(line.orders)
+        line.first_page = memory.number(line, "first_page")
         line.page = memory.number(line, "page")
         for page in line.pages[: line.page + 1]:
             memory.fetch(page)

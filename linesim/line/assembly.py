@@ -134,6 +134,7 @@ def assemble(
         history=new_history(keeps, bool(scenario.order)),
         at_start=_page(site),
         pages=Row("pages", products, pages),
+        first_page=0,
         page=0,
         book=pages[0],
         buckets=Row("parts of the counted time", buckets, [0] * buckets),

@@ -127,6 +127,7 @@ def begin_book(line: Line) -> None:
     page.loaded_um = page.broken_um = page.spoiled_um = page.butts_um = page.returned_um = 0
     page.sheets_spoiled = 0
     page.wrapped = page.reworked = page.repulped = page.set_aside = 0
+    line.first_page = line.page
     close_page(line, line.at_start)
 
 

@@ -89,6 +89,8 @@ class Line:
     """What was on the line when counting began."""
     pages: Row[Page]
     """The books, a page for each product made."""
+    first_page: int
+    """The one of what was made when counting began."""
     page: int
     book: Ref[Page]
     """The page of what is made now."""

@@ -170,7 +170,8 @@ def _books_of(site: Site, line: Line, start: int) -> tuple[Books, tuple[Part, ..
     books.sheets.at_start = books.sheets.at_end = before.sheets
     books.reams.at_start = books.reams.at_end = before.reams
     parts = []
-    for i, page in enumerate(line.pages[: line.page + 1]):
+    for i in range(line.first_page, line.page + 1):
+        page = line.pages[i]
         then = deepcopy(books)
         goods = site.goods[order[i] if order else 0]
         _enter(books, page, goods, len(line.webs.unwind.stands))
