@@ -54,13 +54,14 @@ class _Command(click.Group):
                 # What it cut off failed in its own way.
                 click.echo(_NOTHING, err=True)
                 ctx.exit(STOPPED)
+            from linesim.line import RunGivenUpError
             from linesim.scenario import ScenarioFaults
             from linesim.studies.executors import WorkersLostError
 
             if isinstance(error, WorkersLostError):
                 click.echo(f"linesim: {error}", err=True)
                 ctx.exit(FAULT_OF_THE_PROGRAM)
-            if isinstance(error, ScenarioFaults):
+            if isinstance(error, ScenarioFaults | RunGivenUpError):
                 click.echo(f"linesim: {error}", err=True)
                 ctx.exit(BAD_INPUT)
             click.echo(

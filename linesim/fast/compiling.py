@@ -10,6 +10,7 @@ it calls, for each caller.
 from __future__ import annotations
 
 import dis
+import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from functools import cache, lru_cache
@@ -101,7 +102,8 @@ def _code_of(rule: FunctionType) -> llvm.ModuleRef:
 
 def _code_of_some(symbols: Sequence[str]) -> bytes:
     # LLVM optimises all rules together, once; what numba would do before that is lost time.
-    config.OPT = config._OptLevel(0)
+    os.environ["NUMBA_OPT"] = "0"
+    config.reload_config()
     rules = {symbol_of(rule): rule for rule in all_rules()}
     for symbol in rules:
         # numba turns each rule into machine code at once; what it calls is not there yet, and

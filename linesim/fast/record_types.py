@@ -281,10 +281,7 @@ def _store(builder: Any, kind: Kind, row: Any, place: Any, value: Any) -> None:
 
 @lower_builtin("getiter", RowType)
 def _each(context, builder, sig, args):
-    each = context.make_helper(builder, sig.return_type)
-    each.row = args[0]
-    each.next = cgutils.alloca_once_value(builder, _I64(0))
-    return each._getvalue()
+    return cgutils.pack_struct(builder, [args[0], cgutils.alloca_once_value(builder, _I64(0))])
 
 
 @lower_builtin("iternext", RowIteratorType)

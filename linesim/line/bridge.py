@@ -12,13 +12,16 @@ from linesim.line.clock import NEVER, RANK_BRIDGE, Alarm, set_alarm
 from linesim.line.history import note3
 from linesim.line.machine import Machine, fall, first_due, show_stop
 from linesim.line.rings import BRIDGE
-from linesim.line.typed import Row
+from linesim.line.typed import Row, add, shorten
 
 if TYPE_CHECKING:
     from linesim.line.line import Line
     from linesim.line.site import Site
 
 NOBODY_WAITS = -1
+_MOST_SETS = 1 << 16
+_CLOSED_UP = 256
+"""So many sets that are gone are forgotten together."""
 
 
 @dataclass(slots=True)
@@ -35,14 +38,13 @@ class Bridge(Machine):
     """What finds no place is set aside; nobody waits."""
     travel_ns: int
     sets_ready_ns: Row[int]
-    """A ring of the sets on it: what the belt's clock reads when each is at the wrappers, ..."""
+    """Of the sets put down: what the belt's clock reads when each is at the wrappers, ..."""
     sets_reams: Row[int]
     """... and how many reams of it are left."""
     heeded_level: int
     """A level from which on every set matters at its moment: what lies below can wait."""
     first: int = 0
-    """The first set's place in the ring."""
-    sets: int = 0
+    """Place of the first set that is still on it."""
     level: int = 0
     reams: int = 0
     """Put down on it so far."""
@@ -70,7 +72,7 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
     )
     heeded = [level for level in levels_heeded if level is not None]
     sets_aside = table.when_full == "set_aside"
-    room = places + 1
+    room = 2 * (min(places, _MOST_SETS) + _CLOSED_UP)
     return Bridge(
         number=number,
         what=BRIDGE,
@@ -84,8 +86,8 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
         places=places,
         sets_aside=sets_aside,
         travel_ns=round(travel),
-        sets_ready_ns=Row("sets on the bridge", room, [0] * room),
-        sets_reams=Row("sets on the bridge", room, [0] * room),
+        sets_ready_ns=Row("sets on the bridge", room),
+        sets_reams=Row("sets on the bridge", room),
         heeded_level=0 if sets_aside else min([NEVER, *heeded]),
     )
 
@@ -124,10 +126,8 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
     if reams > 0:
         bridge.level += reams
         bridge.reams += reams
-        last = (bridge.first + bridge.sets) % len(bridge.sets_reams)
-        bridge.sets_ready_ns[last] = line.now_ns - bridge.behind_ns + bridge.travel_ns
-        bridge.sets_reams[last] = reams
-        bridge.sets += 1
+        add(line, bridge.sets_ready_ns, line.now_ns - bridge.behind_ns + bridge.travel_ns)
+        add(line, bridge.sets_reams, reams)
         told.arrived(line)
     told.level_rose(line)
     if bridge.reams >= bridge.reams_due:
@@ -137,7 +137,7 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
 def head_ready_ns(line: Line) -> int:
     """When the first ream is at the wrappers; NEVER where none comes or the belt stands."""
     bridge = line.bridge
-    if bridge.sets == 0 or bridge.stands:
+    if bridge.first == len(bridge.sets_reams) or bridge.stands:
         return NEVER
     return bridge.sets_ready_ns[bridge.first] + bridge.behind_ns
 
@@ -148,8 +148,20 @@ def take_ream(line: Line) -> None:
     bridge.level -= 1
     bridge.sets_reams[bridge.first] -= 1
     if bridge.sets_reams[bridge.first] == 0:
-        bridge.first = (bridge.first + 1) % len(bridge.sets_reams)
-        bridge.sets -= 1
+        bridge.first += 1
+        if bridge.first >= _CLOSED_UP and 2 * bridge.first >= len(bridge.sets_reams):
+            _close_up(bridge)
+
+
+def _close_up(bridge: Bridge) -> None:
+    """Forget the sets that are gone."""
+    left = len(bridge.sets_reams) - bridge.first
+    for i in range(left):
+        bridge.sets_ready_ns[i] = bridge.sets_ready_ns[bridge.first + i]
+        bridge.sets_reams[i] = bridge.sets_reams[bridge.first + i]
+    shorten(bridge.sets_ready_ns, left)
+    shorten(bridge.sets_reams, left)
+    bridge.first = 0
 
 
 def bridge_rings(line: Line) -> None:

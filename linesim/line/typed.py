@@ -55,7 +55,7 @@ BACKWARDS, LATE = 1, 2
 """Mistakes of the rules: an account would end before it begins; a stop was heard of too late."""
 
 
-class RunGivenUpError(RuntimeError):
+class RunGivenUpError(ValueError):
     """A run needs more room than it was given; says of what."""
 
 

@@ -12,7 +12,7 @@ ORDER = [
     "## Set up",
     "## How the house is laid out",
     "## How a run works",
-    "## The compiled engine",
+    "## Two ways to run",
     "## How to add",
     "## Habits",
     "## Why each dependency",

@@ -1,4 +1,4 @@
-"""Two ways to run a line, one record: what differs between a run by Python and the same compiled."""
+"""Two ways to run a line, one record: what differs between an interpreted and a compiled run."""
 
 from __future__ import annotations
 

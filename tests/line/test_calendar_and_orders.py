@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Loss, State
 from linesim.scenario import ForcedStop
 from tests.line.calm_line import METRE, REEL_M, SET_S, calm, spans_of, stop, stops_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.line.chance import Chance
 from linesim.line.goods import goods_of
 from linesim.line.reel import ReelStore

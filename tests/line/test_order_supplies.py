@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.line.calendar import pauses
 from linesim.line.clock import HOUR
 from tests.line.calm_line import METRE, REEL_M, SET_S, calm, stops_of

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import History, Record, State
 from tests.line.any_line import any_forced, any_scenario
 from tests.line.calm_line import calm, stop

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from linesim.line import Interpreted, simulate
+from linesim.fast import simulate
+from linesim.line import Interpreted
 from linesim.line.assembly import assemble, site_of
 from linesim.line.causes import new_causes
 from linesim.line.chance import Chance

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record, State
 from linesim.scenario import ForcedStop
 from tests.line.calm_line import SECOND, SET_S, calm, seconds_in, spans_of, stop

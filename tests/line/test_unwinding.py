@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import State
 from linesim.scenario import ForcedStop
 from tests.line.calm_line import (

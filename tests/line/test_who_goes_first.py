@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from linesim import fast
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record, State
 from linesim.scenario import Scenario, find_scenario, load
 from tests.line.calm_line import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record, State
 from linesim.record.effectiveness import station_effectiveness
 from linesim.scenario import ForcedStop

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.plant.running_meter import Planned
 from linesim.plant.stop_log import CleanStop, StopLog
 from linesim.record import Record

@@ -18,7 +18,7 @@ from typing import Any
 
 import numpy as np
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.ripple import stop_events
 from linesim.record.web_motion import WebMotion

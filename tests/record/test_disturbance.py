@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record, State
 from linesim.record.disturbance import Disturbance, disturbance, rated_set_ns
 from linesim.record.ripple import stop_events

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Loss, Record
 from linesim.record.audit import audit
 from linesim.record.effectiveness import line_effectiveness, station_effectiveness

@@ -7,10 +7,10 @@ import random
 import pytest
 
 import linesim
+from linesim.fast import simulate
+from linesim.line import Interpreted, transfer
 from linesim.line.assembly import assemble, site_of
 from linesim.line.chance import Chance
-from linesim.line.simulate import simulate
-from linesim.line import Interpreted, transfer
 from linesim.line.floor import settle
 from linesim.paper import reel_diameter_mm
 from linesim.record import State

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import WAITING, State
 from linesim.record.ripple import ripple, stop_events
 from linesim.scenario import ForcedStop, find_scenario, load, shipped_scenarios

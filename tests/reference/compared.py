@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from tests.reference.line import ReferenceLine
 from tests.reference.same_luck import SameLuck
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record.disturbance import disturbance
 from linesim.report.disturbance_words import disturbance_words
 from linesim.scenario import ForcedStop, Scenario

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import linesim
-from linesim.line.simulate import simulate
+from linesim.fast import simulate
 from linesim.record.moments import moment_at
 from linesim.scenario import ForcedStop
 from tests.line.calm_line import SECOND, calm

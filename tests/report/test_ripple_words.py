@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import WAITING, State
 from linesim.record.ripple import ripple, stop_behind, stop_events
 from linesim.report.ripple_words import is_pace, ripple_words, state_words

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.studies.active_periods import Period, active_shares, sole_bottleneck_ns
 from tests.studies.lines import textbook_line
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.report.over_lucks_words import over_lucks_words
 from linesim.scenario import ForcedStop
 from linesim.studies.stop_over_lucks import StopOverLucks, stop_over_lucks

@@ -22,7 +22,7 @@ from random import Random
 
 import numpy as np
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record
 from linesim.scenario import ScenarioFaults
 from tests.trust.wider_line import Tables, scenario_of, tandem_tables

@@ -6,7 +6,7 @@ from functools import lru_cache
 from random import Random
 from typing import Any
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.audit import audit
 from linesim.scenario import Scenario, check_mapping, check_text

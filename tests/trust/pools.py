@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.line import simulate
+from linesim.fast import simulate
 from linesim.scenario import Scenario
 from linesim.studies.figures import figures_of
 from tests.outside.conftest import run_fed_at_random
