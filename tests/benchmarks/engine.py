@@ -35,8 +35,8 @@ PLAIN = "plain"
 INTERPRETED, INTERPRETED_HISTORY = "interpreted, sums", "interpreted, full history"
 COMPILED, COMPILED_HISTORY = "compiled, sums", "compiled, full history"
 WAYS: dict[str, tuple[Engine, bool]] = {
-    INTERPRETED: ("simpy", False),
-    INTERPRETED_HISTORY: ("simpy", True),
+    INTERPRETED: ("interpreted", False),
+    INTERPRETED_HISTORY: ("interpreted", True),
     COMPILED: ("compiled", False),
     COMPILED_HISTORY: ("compiled", True),
 }

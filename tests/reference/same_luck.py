@@ -11,14 +11,27 @@ and the residual life of a law.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable
-from types import SimpleNamespace
 from typing import Any
 
-from linesim.line.chance import Chance
+from linesim.line.chance import Chance, Stream, first_of_luck
 from linesim.line.reel import ReelStore
 from linesim.scenario.residual_life import residual_life_after
+
+
+def one_by_one(stream: Stream) -> Callable[[], int]:
+    """The values of a stream, time after time."""
+    places = itertools.count()
+
+    def value() -> int:
+        if stream.constant >= 0:
+            return stream.constant
+        place = next(places)
+        return int(stream.source.more(place).array[place])
+
+    return value
 
 
 class SameLuck:
@@ -34,37 +47,45 @@ class SameLuck:
         counted = name[-1] == "interval" and unit == 1.0
         fine = 1.0 if counted else 1e6 if unit == 1000.0 else 1e9
         stream = self._chance.stream(law, unit * fine, *name)
+        draw = one_by_one(stream)
         least = 1 if name[-1] == "interval" else 0
         left = [] if used is None else [used]
 
         def one() -> float:
             if left:
                 age = left.pop()
-                return stream.first(lambda u: residual_life_after(law, age, u)) / fine
-            return max(least, stream.draw()) / fine
+                draw()  # what the law would have made of it
+                return (
+                    first_of_luck(
+                        stream, unit * fine, lambda luck: residual_life_after(law, age, luck)
+                    )
+                    / fine
+                )
+            return max(least, draw()) / fine
 
         return one
 
     def coin(self, chance: float, *name: str | int) -> Callable[[], bool]:
         """Whether something of this chance happens, time after time."""
-        return self._chance.coin(chance, *name).falls
+        draw = one_by_one(self._chance.coin(chance, *name))
+        return lambda: draw() != 0
 
     def pieces(self, chance: float, *name: str | int) -> Callable[[], float]:
         """Pieces up to and with the next that is hit."""
         per = chance / 1e6 if name[0] == "web_path" else chance
-        stream = self._chance.gaps(per, *name)
-        if stream is None:
+        if per <= 0:
             return lambda: math.inf
+        draw = one_by_one(self._chance.gaps(per, *name))
         fine = 1e6 if name[0] == "web_path" else 1.0
-        return lambda: max(1, stream.draw()) / fine
+        return lambda: max(1, draw()) / fine
 
     def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float]]]:
         """Reels of one web: length in m, and how far from the outer end joints are."""
         store = ReelStore(scenario, self._chance, web)
-        paper: Any = SimpleNamespace(thickness_um=scenario.product.thickness_um)
+        places = itertools.count()
 
         def reel() -> tuple[float, list[float]]:
-            found = store.next(paper)
+            found = store.reel(next(places), scenario.product.thickness_um)
             return found.length_um / 1e6, [at / 1e6 for at in found.joints_um]
 
         return reel
