@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 from typing import Any
 
@@ -10,12 +11,19 @@ from linesim.scenario import WEB_STATIONS, ForcedStop, Scenario, ScenarioFaults,
 
 def any_scenario(seed: int) -> Scenario:
     """A scenario without contradiction; the same for the same seed."""
+    return check_mapping(legal_tables(seed, any_tables))
+
+
+def legal_tables(seed: int, draw: Callable[[Random], dict[str, Any]]) -> dict[str, Any]:
+    """Tables of the first scenario drawn that is without contradiction."""
     luck = Random(seed)
     while True:
+        tables = draw(luck)
         try:
-            return check_mapping(any_tables(luck))
+            check_mapping(tables)
         except ScenarioFaults:
             continue  # a roll too short for one wrap, a reel too short to stop in
+        return tables
 
 
 def any_forced(seed: int, scenario: Scenario) -> tuple[ForcedStop, ...]:

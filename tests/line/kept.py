@@ -1,112 +1,170 @@
-"""Records of many lines, boiled down to digests and kept, so that no figure moves unnoticed."""
+"""What a record says, boiled down to digests that are kept, so that no figure moves unnoticed.
+
+It is written out group by group, without regard to how Python holds it or who made it, and each
+group has a digest of its own: one that differs says where to look.
+"""
 
 from __future__ import annotations
 
 import dataclasses
 import hashlib
-from collections.abc import Callable, Iterator
+import platform
+from collections.abc import Iterable, Iterator
+from functools import cache
+from itertools import zip_longest
+from numbers import Integral, Real
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linesim.record import Record
-from linesim.scenario import find_scenario, load
-from tests.line.any_line import any_forced, any_scenario
+from tests.line.kept_cases import Case
 
 FILE = Path(__file__).with_name("kept_records.txt")
-DEMOS = ("orders", "short-bridge", "slow-wrapper", "small-crew", "two-wrappers")
-RANDOM_LINES = 1000
-GROUPS = {
-    "accounts": ("stations", "causes", "cause_kinds", "sums", "losses", "stops"),
-    "books": ("books", "wrapped_by", "good_per_bucket", "taken_out"),
+
+# Groups by fields of the record ...
+_SUMS = {
+    "accounts": ("stations", "causes", "cause_kinds", "sums", "losses"),
+    "stops": ("stops",),
+    "books": ("books.paper", "books.sheets", "books.reams", "books.cuts", "books.web_um"),
+    "weights": ("books.area_um2", "books.mass_ug"),
+    "counts": ("wrapped_by", "taken_out"),
+    "buckets": ("good_per_bucket",),
+    "orders": ("orders",),
+    "supplies": ("supplies",),
+    "products": ("products",),
     "times": ("start_ns", "end_ns", "begun_ns"),
-    "orders": ("orders", "supplies", "products"),
 }
-_HISTORY = {"sets": "set_", "reams": "ream_", "motion": "speed_", "reels": "reel_"}
+# ... and by what columns of its history begin with.
+_HISTORY = {"spans": "spans.", "sets": "set_", "reams": "ream_", "motion": "speed_"}
+_HISTORY |= {"reels": "reel_"}
+_ASKED = ("scenario", "seed", "replication")
+GROUPS = ("asked", *_SUMS, *_HISTORY, "rest")
+"""``asked``: the case itself, no result. ``rest``: fields that no other group has."""
+_NOTHING = "-"
+
+Kept = dict[str, dict[str, str]]
 
 
-def cases() -> list[str]:
-    """Names of all cases."""
-    demos = [f"{name}, replication {i}" for name in DEMOS for i in range(3)]
-    return demos + [f"line {number}" for number in range(RANDOM_LINES)]
+def texts(case: Case, record: Record) -> dict[str, str]:
+    """What a case asks and its record says, by group; no group that says nothing."""
+    forced = [stop.model_dump() for stop in case.asked.get("forced", ())]
+    asked = {"tables": case.tables, "asked": case.asked | {"forced": forced}}
+    lines: dict[str, Iterable[str]] = {"asked": _lines(asked, "")}
+    fields = {name: value for name, value in _fields(record) if name not in _ASKED}
+    books = {f"books.{name}": value for name, value in _fields(fields.pop("books"))}
+    fields |= books
+    columns = _columns(fields.pop("history"))
+    for group, names in _SUMS.items():
+        lines[group] = list(_lines({name: fields.pop(name) for name in names}, ""))
+    for group, start in _HISTORY.items():
+        names = [name for name in columns if name.startswith(start)]
+        lines[group] = _rows({name: columns.pop(name) for name in names})
+    lines["rest"] = [*_lines(fields, ""), *_rows(columns)]
+    found = {group: "\n".join(each) for group, each in lines.items()}
+    return {group: text for group, text in found.items() if text}
 
 
-def record_of(case: str, simulate: Callable[..., Record]) -> Record:
-    """The record of a case."""
-    name, _, replication = case.partition(", replication ")
-    if replication:
-        scenario = load(find_scenario(name))
-        return simulate(scenario, hours=24, replication=int(replication), history=True)
-    number = int(case.removeprefix("line "))
-    scenario = any_scenario(number)
-    return simulate(
-        scenario,
-        seed=number,
-        hours=2,
-        warm_up_h=0.25 * (number % 2),
-        forced=any_forced(number, scenario),
-        buckets=100,
-        history=number % 3 > 0,
-    )
-
-
-def texts(record: Record) -> dict[str, str]:
-    """What a record says, group by group: every number of it, and nothing of who made it."""
-    found = {
-        group: "\n".join(line for name in names for line in _lines(getattr(record, name), name))
-        for group, names in GROUPS.items()
+def digests(case: Case, record: Record) -> dict[str, str]:
+    """Eight digits for each group that says something."""
+    return {
+        group: hashlib.sha256(text.encode()).hexdigest()[:8]
+        for group, text in texts(case, record).items()
     }
-    history = record.history
-    if history is not None:
-        for group, start in _HISTORY.items():
-            columns = [f.name for f in dataclasses.fields(history) if f.name.startswith(start)]
-            found[group] = "\n".join(
-                line for name in columns for line in _lines(getattr(history, name), name)
-            )
-        # In what order the spans of different stations are entered is no matter of the line.
-        order = np.lexsort((history.spans.start_ns, history.spans.station))
-        found["spans"] = "\n".join(
-            line
-            for field in dataclasses.fields(history.spans)
-            for line in _lines(getattr(history.spans, field.name)[order], field.name)
-        )
+
+
+def differing(found: dict[str, str], kept: dict[str, str]) -> list[str]:
+    """Groups in which digests are not as they were kept."""
+    return [group for group in GROUPS if found.get(group) != kept.get(group)]
+
+
+@cache
+def read() -> Kept:
+    """The digests that were kept, by case and group."""
+    head, *rows = _rows_of_file(comments=False)
+    groups = head.split()[1:]
+    found = {}
+    for row in rows:
+        name, *values = row.split()
+        pairs = zip(groups, values, strict=True)
+        found[name] = {group: value for group, value in pairs if value != _NOTHING}
     return found
+
+
+def write(found: Kept) -> None:
+    """Keep these digests."""
+    rows = [made_with(), " ".join(["case", *GROUPS])]
+    for name, values in found.items():
+        rows.append(" ".join([name, *(values.get(group, _NOTHING) for group in GROUPS)]))
+    FILE.write_text("\n".join(rows) + "\n", encoding="utf-8")
+
+
+def made_with() -> str:
+    """The libraries that the luck of a run and of the random lines comes from."""
+    return f"# numpy {np.__version__}, Python {platform.python_version()}"
+
+
+def was_made_with() -> str:
+    """The same, of the kept digests."""
+    return _rows_of_file(comments=True)[0]
+
+
+def _rows_of_file(*, comments: bool) -> list[str]:
+    rows = FILE.read_text(encoding="utf-8").splitlines()
+    return [row for row in rows if row.startswith("#") == comments]
+
+
+def _fields(value: Any) -> list[tuple[str, Any]]:
+    return [(field.name, getattr(value, field.name)) for field in dataclasses.fields(value)]
+
+
+def _columns(history: Any) -> dict[str, NDArray[Any]]:
+    if history is None:
+        return {}
+    columns = dict(_fields(history))
+    spans = dict(_fields(columns.pop("spans")))
+    # Which station's span is entered first where several end at once is no matter of the line.
+    order = np.lexsort((spans["start_ns"], spans["station"]))
+    return {f"spans.{name}": column[order] for name, column in spans.items()} | columns
+
+
+def _rows(columns: dict[str, NDArray[Any]]) -> Iterator[str]:
+    """A table: columns side by side, each as far as it goes."""
+    if columns:
+        yield " ".join(["row", *columns])
+    values = [[_figure(value) for value in column.tolist()] for column in columns.values()]
+    for number, row in enumerate(zip_longest(*values, fillvalue=_NOTHING)):
+        yield " ".join([str(number), *row])
 
 
 def _lines(value: Any, name: str) -> Iterator[str]:
-    if isinstance(value, np.ndarray):
-        yield f"{name} {value.dtype} {value.tolist()!r}"
-    elif dataclasses.is_dataclass(value):
-        for field in dataclasses.fields(value):
-            yield from _lines(getattr(value, field.name), f"{name}.{field.name}")
-    elif isinstance(value, dict):
-        for key in sorted(value):
-            yield from _lines(value[key], f"{name}[{key}]")
-    elif isinstance(value, tuple) and value and dataclasses.is_dataclass(value[0]):
-        for i, each in enumerate(value):
-            yield from _lines(each, f"{name}[{i}]")
-    else:
-        yield f"{name} {value!r}"
+    """A line for each figure and word, with the names of the fields that lead to it."""
+    if dataclasses.is_dataclass(value):
+        value = dict(_fields(value))
+    match value:
+        case dict():
+            for word, key in sorted((_key(key), key) for key in value):
+                yield from _lines(value[key], f"{name}.{word}" if name else word)
+        case tuple() | list():
+            for number, each in enumerate(value):
+                yield from _lines(each, f"{name}[{number}]")
+        case _:
+            yield f"{name} = {_figure(value)}"
 
 
-def digests(record: Record) -> dict[str, str]:
-    """Eight digits for each group."""
-    return {
-        group: hashlib.sha256(text.encode()).hexdigest()[:8]
-        for group, text in texts(record).items()
-    }
+def _key(key: Any) -> str:
+    return ",".join(map(_figure, key)) if isinstance(key, tuple) else _figure(key)
 
 
-def kept() -> dict[str, dict[str, str]]:
-    """The digests that were kept, by case."""
-    found = {}
-    for line in FILE.read_text(encoding="utf-8").splitlines():
-        case, _, rest = line.partition(": ")
-        found[case] = dict(pair.split("=") for pair in rest.split())
-    return found
-
-
-def written(case: str, found: dict[str, str]) -> str:
-    """A case's line in the file."""
-    return f"{case}: {' '.join(f'{group}={digest}' for group, digest in found.items())}"
+def _figure(value: Any) -> str:
+    """A figure or a word, the same whatever type of number or enumeration holds it."""
+    match value:
+        case None | str():
+            return str(value)
+        case Integral() | np.bool_():
+            return str(int(value))
+        case Real():
+            return repr(float(value))
+    raise TypeError(f"neither figure nor word: {value!r}")

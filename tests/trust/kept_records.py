@@ -1,53 +1,123 @@
-"""Records of the demos and of a thousand random lines against the digests that were kept.
+"""Records of demos, lessons and a thousand random lines against the digests that were kept.
 
-    python tests/trust/kept_records.py [--engine compiled] [--first 0] [--cases 1015]
+    python tests/trust/kept_records.py [--engine compiled] [--lines 50] [--first 100]
+                                       [--no-demos] [--processes 2]
+    python tests/trust/kept_records.py --show line/17 [--engine compiled]
     python tests/trust/kept_records.py --make
-    python tests/trust/kept_records.py --show "line 17"
 
-Prints each case that differs with the groups in which it does, and a count; exits with 1 where any
-does. ``--make`` keeps what is found instead; ``--show`` prints all that a case says, so that two
-versions of the program can be compared line by line.
+Prints each case that differs with the groups of its record in which it does, and counts; exits
+with 1 where any does. ``--show`` prints all that a case says, to be compared by ``diff`` with what
+another version of the program prints. ``--make`` keeps what is found from now on.
 """
 
 from __future__ import annotations
 
 import argparse
+import sys
+import time
+from collections import Counter
+from concurrent.futures import ProcessPoolExecutor
 from functools import partial
+from multiprocessing import get_context
+from typing import get_args
 
 import tests_of_this_clone  # noqa: F401
 
-from linesim.fast import simulate
+from linesim.fast import Engine, kept_engine, simulate
+from linesim.record import Record
 from tests.line import kept
+from tests.line.kept_cases import (
+    RANDOM_LINES,
+    Case,
+    case_of,
+    names_of_demos,
+    names_of_lines,
+)
 
 
 def main() -> int:
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--engine", default="interpreted")
-    parser.add_argument("--first", type=int, default=0)
-    parser.add_argument("--cases", type=int, default=len(kept.cases()))
-    parser.add_argument("--make", action="store_true")
-    parser.add_argument("--show", default="")
-    args = parser.parse_args()
-    run = partial(simulate, engine=args.engine)
-    if args.show:
-        for group, text in kept.texts(kept.record_of(args.show, run)).items():
+    asked = _asked()
+    if asked.engine == "compiled":
+        kept_engine.make()
+    if asked.show is not None:
+        for group, text in kept.texts(asked.show, _record(asked.engine, asked.show)).items():
             print(f"== {group}\n{text}")
         return 0
-    known = {} if args.make else kept.kept()
-    lines, differ = [], 0
-    cases = kept.cases()[args.first : args.first + args.cases]
-    for case in cases:
-        found = kept.digests(kept.record_of(case, run))
-        lines.append(kept.written(case, found))
-        if not args.make and found != known[case]:
+    names = names_of_demos() if asked.demos else []
+    names += names_of_lines(asked.first, asked.lines)
+    if asked.make:
+        kept.write(_found(asked.engine, names, asked.processes))
+        print(f"{len(names)} cases kept in {kept.FILE}")
+        return 0
+    return _compare(names, asked.engine, asked.processes)
+
+
+def _asked() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--engine", choices=get_args(Engine), default="interpreted")
+    parser.add_argument("--lines", type=int, help="so many, not all that follow")
+    parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--demos", action=argparse.BooleanOptionalAction, default=True)
+    parser.add_argument("--processes", type=int, default=2)
+    parser.add_argument("--show", type=_case, metavar="CASE")
+    parser.add_argument("--make", action="store_true")
+    asked = parser.parse_args()
+    if asked.make and (asked.lines, asked.first, asked.demos) != (None, 0, True):
+        parser.error("--make keeps all cases: without --lines, --first and --no-demos")
+    if asked.lines is None:
+        asked.lines = RANDOM_LINES - asked.first
+    if asked.first < 0 or asked.lines < 0 or asked.first + asked.lines > RANDOM_LINES:
+        parser.error(f"lines are kept from 0 to {RANDOM_LINES - 1}")
+    return asked
+
+
+def _case(name: str) -> Case:
+    try:
+        return case_of(name)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def _compare(names: list[str], engine: Engine, processes: int) -> int:
+    if kept.made_with() != kept.was_made_with():
+        print(f"kept: {kept.was_made_with()}; here: {kept.made_with()}")
+    begun = time.monotonic()
+    differ = 0
+    groups: Counter[str] = Counter()
+    for name, found in _found(engine, names, processes).items():
+        if differing := kept.differing(found, kept.read()[name]):
             differ += 1
-            groups = [group for group in found if found[group] != known[case].get(group)]
-            print(f"{case}: {', '.join(groups)}", flush=True)
-    if args.make:
-        kept.FILE.write_text("\n".join(lines) + "\n", encoding="utf-8")
-    else:
-        print(f"{len(cases)} cases, {differ} differ from what was kept")
+            groups.update(differing)
+            print(f"{name}: {', '.join(differing)}")
+    print(
+        f"{len(names)} cases, engine {engine}, {time.monotonic() - begun:.0f} s: "
+        f"{differ} differ from what was kept"
+        + "".join(f"; {group} in {times}" for group, times in groups.most_common())
+    )
     return 1 if differ else 0
+
+
+def _digests(engine: Engine, name: str) -> dict[str, str]:
+    case = case_of(name)
+    return kept.digests(case, _record(engine, case))
+
+
+def _record(engine: Engine, case: Case) -> Record:
+    return simulate(case.scenario, engine=engine, **case.asked)
+
+
+def _found(engine: Engine, names: list[str], processes: int) -> kept.Kept:
+    """Digests of all cases, in their order."""
+    found = {}
+    with ProcessPoolExecutor(processes, mp_context=get_context("spawn")) as workers:
+        made = workers.map(partial(_digests, engine), names, chunksize=4)
+        for name, each in zip(names, made, strict=True):
+            found[name] = each
+            if len(found) % 100 == 0:
+                print(f"{len(found)} of {len(names)} cases", file=sys.stderr, flush=True)
+    return found
 
 
 if __name__ == "__main__":

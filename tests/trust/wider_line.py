@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from random import Random
 from typing import Any
 
-from linesim.scenario import WEB_STATIONS, Scenario, ScenarioFaults, check_mapping
-from tests.line.any_line import any_law, any_tables
+from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
+from tests.line.any_line import any_law, any_tables, legal_tables
 
 Tables = dict[str, Any]
 
 
 def wider_tables(seed: int) -> Tables:
     """Tables of a legal scenario that may use everything a file can say."""
-    return _legal(Random(seed), _wider)
+    return legal_tables(seed, _wider)
 
 
 def tandem_tables(seed: int) -> Tables:
@@ -24,17 +23,7 @@ def tandem_tables(seed: int) -> Tables:
     done. Nobody is waited for, no start or stop costs time or paper, nothing looks at a level or
     a clock.
     """
-    return _legal(Random(seed), _tandem)
-
-
-def _legal(luck: Random, draw: Callable[[Random], Tables]) -> Tables:
-    while True:
-        tables = draw(luck)
-        try:
-            check_mapping(tables)
-        except ScenarioFaults:
-            continue  # a roll too short for one wrap, a level beyond the places
-        return tables
+    return legal_tables(seed, _tandem)
 
 
 def scenario_of(tables: Tables) -> Scenario:
