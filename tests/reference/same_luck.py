@@ -3,9 +3,10 @@
 Draws are no rules: the k-th stop of a cause takes the k-th draws of its streams in both, and what
 the two lines make of them can be compared set by set.
 
-All that is needed of the program stands here: of ``chance`` the streams that ``Chance`` gives under
-a name (``stream``, ``coin``, ``gaps``, ``bits``), their values one by one (``constant``, ``source``)
-and ``first_of_luck``; of ``reel`` the k-th reel of a web; and the residual life of a law.
+All that is needed of the program stands here: of ``chance`` the streams that ``Chance`` gives
+under a name (``stream``, ``coin``, ``gaps``, ``bits``), their values one by one (``constant``,
+``source``) and ``first_of_luck``; of ``reel`` the k-th reel of a web; and the residual life of a
+law.
 """
 
 from __future__ import annotations
