@@ -13,14 +13,16 @@ import dis
 import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from multiprocessing import get_context
 from types import FunctionType, ModuleType
 from typing import Any, get_type_hints
 
 import llvmlite.binding as llvm
-from numba import cfunc, types
-from numba.core import config
+from llvmlite import ir
+from numba import types
+from numba.core import compiler, config
+from numba.core.registry import cpu_target
 from numba.core.typing.typeof import typeof_impl
 
 from linesim.fast.entries import ENTRIES, symbol_of
@@ -32,6 +34,8 @@ from linesim.line.line import Line
 
 _RULES_AT_ONCE = 16
 _FROM_LIBM = {"pow", "sqrt", "ceil", "rint"}
+_RAISED = "linesim.a rule raised"
+"""Called by a rule that has raised something. None can: LLVM finds that out and drops the call."""
 _OF_BOTH = (typed.add, typed.shorten, typed.outside)
 """What the two ways to run have each in their own way."""
 
@@ -92,12 +96,41 @@ def all_rules() -> tuple[FunctionType, ...]:
     return tuple(found[symbol] for symbol in sorted(found))
 
 
+def _callable_by_all(target: Any, library: Any, fndesc: Any, env: Any, helper: Any) -> None:
+    """A function with C's way of calling, under the rule's symbol, that LLVM may inline.
+
+    In place of numba's own, which nobody may inline, and which prints what was raised.
+    """
+    module = target.create_module(fndesc.qualname)
+    convention, takes, gives = target.call_conv, fndesc.argtypes, fndesc.restype
+    inner = ir.Function(module, convention.get_function_type(gives, takes), fndesc.llvm_func_name)
+    seen = ir.FunctionType(
+        target.get_value_type(gives), [target.get_value_type(each) for each in takes]
+    )
+    rule = ir.Function(module, seen, f"{fndesc.modname}.{fndesc.qualname}")
+    builder = ir.IRBuilder(rule.append_basic_block())
+    status, answer = convention.call_function(builder, inner, gives, takes, rule.args)
+    raised = ir.Function(module, ir.FunctionType(ir.VoidType(), []), _RAISED)
+    with builder.if_then(status.is_error):
+        builder.call(raised, [])
+    builder.ret(answer)
+    library.add_ir_module(module)
+
+
 def _code_of(rule: FunctionType) -> llvm.ModuleRef:
-    """A rule in LLVM's language, under its own symbol."""
-    compiled = cfunc(_signature(rule), error_model="numpy")(rule)
-    module = llvm.parse_assembly(compiled.inspect_llvm())
-    module.get_function(compiled.native_name).name = symbol_of(rule)
-    return module
+    """A rule in LLVM's language."""
+    flags = compiler.Flags()
+    flags.no_cpython_wrapper = True
+    flags.error_model = "numpy"
+    typing, target, signature = (
+        cpu_target.typing_context,
+        cpu_target.target_context,
+        _signature(rule),
+    )
+    made = compiler.compile_extra(
+        typing, target, rule, signature.args, signature.return_type, flags, {}
+    )
+    return llvm.parse_assembly(made.library.get_llvm_str())
 
 
 def _code_of_some(symbols: Sequence[str]) -> bytes:
@@ -105,13 +138,18 @@ def _code_of_some(symbols: Sequence[str]) -> bytes:
     os.environ["NUMBA_OPT"] = "0"
     config.reload_config()
     rules = {symbol_of(rule): rule for rule in all_rules()}
-    for symbol in rules:
+    for symbol in (*rules, _RAISED):
         # numba turns each rule into machine code at once; what it calls is not there yet, and
         # that code is never run.
         llvm.add_symbol(symbol, 16)
     whole = llvm.parse_assembly("")
-    for symbol in symbols:
-        whole.link_in(_code_of(rules[symbol]))
+    target = cpu_target.target_context
+    target.create_cfunc_wrapper = partial(_callable_by_all, target)
+    try:
+        for symbol in symbols:
+            whole.link_in(_code_of(rules[symbol]))
+    finally:
+        del target.create_cfunc_wrapper
     return bytes(whole.as_bitcode())
 
 

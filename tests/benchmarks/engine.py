@@ -121,10 +121,10 @@ def _can(name: str, scenario: Scenario) -> bool:
 def _make(*, again: bool) -> None:
     """Have the compiled engine, and say how long it took to make and to load."""
     if again:
-        from linesim.fast.compiling import compile_parts
+        from linesim.fast.compiling import compile_rules
 
         begun, spent = time.perf_counter(), time.process_time()
-        compile_parts()
+        compile_rules()
         wall, processor = time.perf_counter() - begun, time.process_time() - spent
         print(f"made in one process in {wall:.1f} s, {processor:.1f} s of processor time")
     kept_engine.make()
