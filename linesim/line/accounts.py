@@ -374,9 +374,8 @@ def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int
     """ns by (station, state, cause, root station, root cause), and stops by station and cause."""
     sums: dict[SpanKey, int] = {}
     counts: dict[tuple[int, int], int] = {}
-    for key, value in zip(accounts.keys, accounts.sums, strict=True):
-        if key == 0:
-            continue
+    filled = [(key, accounts.sums[i]) for i, key in enumerate(accounts.keys) if key]
+    for key, value in filled:
         rest, root = divmod(key - 1, _STATIONS << _ROOT_BITS)
         rest, cause = divmod(rest, 1 << _ROOT_BITS)
         station, state = divmod(rest, _STATES)
