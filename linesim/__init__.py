@@ -55,7 +55,6 @@ if TYPE_CHECKING:
     from linesim.questions import ask as ask
     from linesim.questions import cached_study as cached_study
     from linesim.questions import study_file_for as study_file_for
-    from linesim.record import NS_PER_H as NS_PER_H
     from linesim.record import PRODUCING as PRODUCING
     from linesim.record import WAITING as WAITING
     from linesim.record import Books as Books
@@ -199,6 +198,7 @@ if TYPE_CHECKING:
     from linesim.scenario import split_name as split_name
     from linesim.scenario import update as update
     from linesim.scenario.contradictions import contradictions as contradictions
+    from linesim.scenario.units import HOUR as HOUR
     from linesim.statistics import Interval as Interval
     from linesim.statistics import PairedInterval as PairedInterval
     from linesim.statistics import format_with_interval as format_with_interval
@@ -277,7 +277,7 @@ _HOMES = {
     "Moment": "linesim.record.moment",
     "MomentLabels": "linesim.report.moment_words",
     "Moments": "linesim.record.moments",
-    "NS_PER_H": "linesim.record",
+    "HOUR": "linesim.scenario.units",
     "NoWorkbookError": "linesim.report.answers",
     "OWN_STATES": "linesim.record.ripple",
     "OrderDone": "linesim.record",

@@ -201,7 +201,7 @@ class StripCanvas(StripSheet):
         menu = QMenu(self)
         t_ns = min(max(t_ns, self._window.first_ns), self._window.last_ns)
         stop = menu.addAction(f"Stop the {lane.title} here ({linesim.clock_words(t_ns)})…")
-        stop.triggered.connect(lambda: self.stop_requested.emit(lane.name, t_ns / linesim.NS_PER_H))
+        stop.triggered.connect(lambda: self.stop_requested.emit(lane.name, t_ns / linesim.HOUR))
         cursor = menu.addAction("Put the cursor here")
         cursor.triggered.connect(lambda: setattr(self._shown, "cursor_ns", t_ns))
         there, record = lane.row_at(t_ns), self._shown.record

@@ -21,7 +21,7 @@ from linesim import Record, Ripple, State
 
 _DIM = 0.22
 _NS_PER_PX_WITH_SECONDS = 10**9
-_LONG_NS = 48 * linesim.NS_PER_H
+_LONG_NS = 48 * linesim.HOUR
 
 
 _DASHED = Qt.PenStyle.DashLine

@@ -237,7 +237,7 @@ class MainWindow(OrderedWindow):
         self.runs.forced = (truth.forced,)
         self.runs.show_made(stopped, quiet, truth.first_disturbance)
         self.luck_bar.show_luck(hours=stopped.hours, luck=stopped.replication)
-        self.shown.cursor_ns = round(truth.forced.at_h * linesim.NS_PER_H)
+        self.shown.cursor_ns = round(truth.forced.at_h * linesim.HOUR)
         self.go_to("shift")
 
     def open_asked(self) -> None:
@@ -263,7 +263,7 @@ class MainWindow(OrderedWindow):
         record = self.shown.record
         if record is None:
             return
-        moment = self.shown.cursor_ns / linesim.NS_PER_H if at_h is None else at_h
+        moment = self.shown.cursor_ns / linesim.HOUR if at_h is None else at_h
         dialog = StopDialog(record, station or record.stations[-2], moment, self)
         if dialog.exec():
             self.runs.force((dialog.forced(),))

@@ -21,14 +21,18 @@ from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING
 
-from linesim.record.states import Kind, Loss, State
-from linesim.scenario import WEB_STATIONS
-
 if TYPE_CHECKING:
     from linesim.fast.machine_code import Engine
 
-_NUMBERED = (State, Kind, Loss)
-"""What is compiled in of other folders, besides ``WEB_STATIONS``."""
+_COMPILED_IN = (
+    "fast/*.py",
+    "line/*.py",
+    "record/states.py",
+    "scenario/goods.py",
+    "scenario/stops.py",
+    "scenario/units.py",
+)
+"""Sources of rules, and of the records and numbers that are compiled into them."""
 _KEPT_FILES = 6
 """As many clones or versions of the program can be in use beside each other."""
 _loaded: dict[Path, Engine] = {}
@@ -42,16 +46,9 @@ def _digest() -> str:
     """What the machine code depends on; empty where there is no compiler."""
     digest = hashlib.sha256()
     package = Path(__file__).parents[1]
-    for file in sorted((*package.glob("fast/*.py"), *package.glob("line/*.py"))):
+    for file in sorted(file for sources in _COMPILED_IN for file in package.glob(sources)):
         digest.update(f"{file.relative_to(package).as_posix()}\x1f".encode())
         digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
-    numbered = [
-        (name, int(getattr(kind, name)))
-        for kind in _NUMBERED
-        for name in sorted(vars(kind))
-        if name.isupper()
-    ]
-    digest.update(repr((WEB_STATIONS, numbered)).encode())
     try:
         versions = [importlib.metadata.version(name) for name in ("numba", "llvmlite")]
         import llvmlite.binding as llvm  # type: ignore[import-untyped]

@@ -15,14 +15,15 @@ from linesim.record.disturbance import Disturbance
 from linesim.record.ripple import OWN_STATES
 from linesim.record.states import State
 from linesim.scenario import Scenario
+from linesim.scenario.units import MINUTE, SECOND
 from linesim.studies.changes import causes_of, without_cause
 
-_LATE_NS = 20_000_000_000
+_LATE_NS = 20 * SECOND
 """A stop may wait so long for the piece in hand."""
-_SHORT_NS = 1_000_000_000
-_CALM_NS = 120_000_000_000
+_SHORT_NS = SECOND
+_CALM_NS = 120 * SECOND
 """So long before the stop, while it lasts and afterwards nothing else stands on a calm line."""
-_AT_SPEED_NS = 60_000_000_000
+_AT_SPEED_NS = MINUTE
 """So long before it the webs do not stand: the end of a reel takes no time on a calm line, but the
 webs still stop for it."""
 

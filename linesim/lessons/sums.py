@@ -15,6 +15,7 @@ from linesim.lessons.lesson import Lesson
 from linesim.record import Record
 from linesim.record.capacity import SHEETER, WRAPPERS, line_rates
 from linesim.scenario import Scenario
+from linesim.scenario.units import HOUR
 from linesim.statistics import format_with_interval, student_interval
 
 
@@ -94,7 +95,7 @@ def level_at(record: Record, at_h: float) -> int:
     """Reams on the bridge ``at_h`` hours after the start of the run; needs a run with history."""
     assert record.history is not None
     times, level = record.history.bridge_level()
-    row = int(np.searchsorted(times, round(at_h * 3600e9), side="right")) - 1
+    row = int(np.searchsorted(times, round(at_h * HOUR), side="right")) - 1
     return int(level[row]) if row >= 0 else 0
 
 

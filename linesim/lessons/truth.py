@@ -12,6 +12,7 @@ from linesim.lessons.sums import WorkedSum, worked_sum
 from linesim.record import Record
 from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario
+from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
 from linesim.studies.stop_over_lucks import LUCKS, StopOverLucks, stop_over_lucks
 
@@ -136,7 +137,7 @@ def _measured(lesson: Lesson, record: Record, found: Disturbance) -> float | Non
     if lesson.measure == "minutes_until_reached":
         station = record.station(lesson.reached_station)
         after = [each.after_ns for each in found.reached if each.station == station]
-        return min(after) / 60e9 if after else None
+        return min(after) / MINUTE if after else None
     moment = {
         "minutes_until_bridge_full": found.bridge_full_ns,
         "minutes_until_bridge_empty": found.bridge_empty_ns,
@@ -144,4 +145,4 @@ def _measured(lesson: Lesson, record: Record, found: Disturbance) -> float | Non
     }[lesson.measure]
     if moment is None or found.began_ns is None:
         return None
-    return (moment - found.began_ns) / 60e9
+    return (moment - found.began_ns) / MINUTE

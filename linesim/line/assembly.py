@@ -7,19 +7,13 @@ from collections.abc import Sequence
 from linesim.line.accounts import LOSSES, CauseNames, new_accounts
 from linesim.line.books import Page, close_page, new_page
 from linesim.line.bridge import new_bridge, watch_running
-from linesim.line.calendar import (
-    at_once,
-    await_pause,
-    new_calendar,
-    pauses_after_run_in,
-)
+from linesim.line.calendar import at_once, await_pause, new_calendar
 from linesim.line.causes import watch_clock
 from linesim.line.chance import Chance
-from linesim.line.clock import HOUR, MINUTE, RANK_FORCED, Alarm, Alarms, set_alarm
+from linesim.line.clock import RANK_FORCED, Alarm, Alarms, set_alarm
 from linesim.line.crew import new_crew
 from linesim.line.divert import new_divert
 from linesim.line.floor import show
-from linesim.line.goods import goods_of
 from linesim.line.helper import Helper
 from linesim.line.history import new_history
 from linesim.line.levels import new_levels
@@ -43,6 +37,9 @@ from linesim.line.webs import new_webs, start_webs
 from linesim.line.wrapper import new_wrapper, note_roll
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
+from linesim.scenario.goods import goods_of
+from linesim.scenario.shifts import pauses_after_run_in
+from linesim.scenario.units import HOUR, MINUTE
 
 _TRANSFER, _BRIDGE, _FIRST_WRAPPER = range(3)
 """Numbers of the machines; the outfeed's is the last."""

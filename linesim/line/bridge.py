@@ -13,6 +13,7 @@ from linesim.line.history import note3
 from linesim.line.machine import Machine, fall, first_due, show_stop
 from linesim.line.rings import BRIDGE
 from linesim.line.typed import Row, add, shorten
+from linesim.scenario.units import MINUTE
 
 if TYPE_CHECKING:
     from linesim.line.line import Line
@@ -62,7 +63,7 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
     causes = new_causes(site, first, station, RANK_BRIDGE)
     travel = 0.0
     if table.belt_speed_m_per_min > 0:
-        travel = scenario.bridge_length_m / table.belt_speed_m_per_min * 60e9
+        travel = scenario.bridge_length_m / table.belt_speed_m_per_min * MINUTE
     # The wrappers' rules look at the level too: what they did before is settled first.
     levels_heeded = (
         table.slow_at_reams,

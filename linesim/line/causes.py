@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 from linesim.line.accounts import CHANGEOVER, DOWN
 from linesim.line.chance import Stream, draw, first_draw, first_of_luck
-from linesim.line.clock import HOUR, MINUTE, NEVER, Alarm, set_alarm
+from linesim.line.clock import NEVER, Alarm, set_alarm
 from linesim.line.rings import CAUSE
 from linesim.record.states import Kind
 from linesim.scenario import WEB_STATIONS, Stop
 from linesim.scenario.residual_life import residual_life, residual_life_after
 from linesim.scenario.stops import METERS
+from linesim.scenario.units import HOUR, MINUTE
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

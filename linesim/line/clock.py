@@ -16,10 +16,6 @@ if TYPE_CHECKING:
     from linesim.line.line import Line
 
 NEVER = 1 << 62
-SECOND = 1_000_000_000
-MINUTE = 60 * SECOND
-HOUR = 3600 * SECOND
-DAY = 24 * HOUR
 
 # Order in which things of one moment happen.
 (

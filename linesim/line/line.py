@@ -13,7 +13,6 @@ from linesim.line.causes import Cause
 from linesim.line.clock import Alarm, Alarms
 from linesim.line.crew import Crew
 from linesim.line.divert import Divert
-from linesim.line.goods import Goods
 from linesim.line.history import History
 from linesim.line.levels import Levels
 from linesim.line.machine import Machine
@@ -26,6 +25,7 @@ from linesim.line.transfer import Transfer
 from linesim.line.typed import Aside, Ref, Row
 from linesim.line.webs import Webs
 from linesim.line.wrapper import Wrapper
+from linesim.scenario.goods import Goods
 
 
 @dataclass(slots=True)

@@ -9,7 +9,6 @@ import math
 
 from linesim.line.clock import NEVER
 
-UM_PER_NS = 1 / 60_000  # one m/min
 _LONGEST = 4e18
 """Times (ns) beyond this are beyond all time."""
 

@@ -16,8 +16,7 @@ from linesim.line import told
 from linesim.line.accounts import CHANGEOVER, PLANNED, WAITING_PEOPLE, count_stop, late_cause
 from linesim.line.books import close_page
 from linesim.line.chance import Stream, draw
-from linesim.line.clock import MINUTE, NEVER, RANK_JOB, RANK_WEB, SECOND, Alarm, set_alarm
-from linesim.line.goods import Goods
+from linesim.line.clock import NEVER, RANK_JOB, RANK_WEB, Alarm, set_alarm
 from linesim.line.packing import packing_is_empty
 from linesim.line.rings import CHANGED_OVER, CUT_MORE, LOOK_WHETHER_EMPTY
 from linesim.line.stoppage import CHANGING_OVER, NO_ORDER, Stoppage, begin_job, new_stoppage
@@ -25,6 +24,8 @@ from linesim.line.transfer import transfer_is_empty
 from linesim.line.typed import Row
 from linesim.line.unwind import NOT_NOW, UNWIND
 from linesim.record.states import Kind
+from linesim.scenario.goods import Goods
+from linesim.scenario.units import MINUTE, SECOND
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

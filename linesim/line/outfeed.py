@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
-from linesim.line.clock import MINUTE, NEVER, RANK_WRAPPING, times
+from linesim.line.clock import NEVER, RANK_WRAPPING, times
 from linesim.line.machine import Machine, first_due
 from linesim.line.rings import OUTFEED
 from linesim.line.typed import Row
+from linesim.scenario.units import MINUTE
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.chance import Stream, draw, falls
-from linesim.line.clock import MINUTE
 from linesim.line.crew import Job, ask, new_job
 from linesim.line.history import note
 from linesim.line.rings import REWRAPPED
 from linesim.line.typed import Row, add, shorten
+from linesim.scenario.units import MINUTE
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

@@ -10,9 +10,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from linesim.line import told
-from linesim.line.clock import HOUR
 from linesim.line.machine import machine_begins_to_count
 from linesim.line.webs import webs_begin_to_count
+from linesim.scenario.units import HOUR
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

@@ -12,10 +12,8 @@ from linesim.line.accounts import LOSSES, names_of, roots_of, sums_of
 from linesim.line.assembly import assemble, site_of
 from linesim.line.books import USES, Page
 from linesim.line.chance import Chance
-from linesim.line.clock import HOUR
 from linesim.line.counting import begin_counting, end_counting
 from linesim.line.gate import REASONS
-from linesim.line.goods import Goods
 from linesim.line.interpreted import Interpreted
 from linesim.line.line import Line
 from linesim.line.run_in import begin_as_said, said_otherwise
@@ -23,6 +21,8 @@ from linesim.line.site import Site
 from linesim.record import Books, History, Kind, OrderDone, Part, Record, Spans, State, StopTotal
 from linesim.record.supplies import ReelMove, RollPutOn, Supplies
 from linesim.scenario import ForcedStop, Scenario
+from linesim.scenario.goods import Goods
+from linesim.scenario.units import HOUR
 
 _SLICES = 200
 """Pieces of a run of which ``progress`` is told."""

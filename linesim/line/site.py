@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from linesim.line.accounts import CauseNames
 from linesim.line.chance import Chance, Stream
-from linesim.line.goods import Goods
 from linesim.scenario import WEB_STATIONS, Scenario
+from linesim.scenario.goods import Goods
 
 
 @dataclass

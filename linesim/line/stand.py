@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from linesim.line.chance import Stream, draw
-from linesim.line.clock import MINUTE, NEVER
+from linesim.line.clock import NEVER
 from linesim.line.crew import Job, ask, new_job
 from linesim.line.history import note_reel_moved
 from linesim.line.reel import MORE_REELS, ReelStore, reel_store
 from linesim.line.rings import PREPARED, REEL_REPLACED
 from linesim.line.typed import Aside, Row, outside
+from linesim.scenario.units import MINUTE
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

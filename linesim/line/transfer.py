@@ -19,11 +19,12 @@ from linesim.line.accounts import (
 from linesim.line.bridge import place_set, room_for, wait_for_level
 from linesim.line.causes import REAMS, RUNNING_H, Cause, new_causes
 from linesim.line.chance import Stream, draw
-from linesim.line.clock import NEVER, RANK_TRANSFER, SECOND, Alarm, set_alarm
+from linesim.line.clock import NEVER, RANK_TRANSFER, Alarm, set_alarm
 from linesim.line.machine import Machine, fall, first_due, show_stop
 from linesim.line.rings import TRANSFER
 from linesim.line.typed import Row
 from linesim.record.states import Kind
+from linesim.scenario.units import SECOND
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

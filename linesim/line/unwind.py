@@ -10,9 +10,8 @@ from linesim.line.accounts import count_stop
 from linesim.line.books import USE_BUTTS, use_paper
 from linesim.line.clock import NEVER
 from linesim.line.crew import hurry
-from linesim.line.goods import Goods
 from linesim.line.history import note_reel_moved
-from linesim.line.motion import UM_PER_NS, run_down_length
+from linesim.line.motion import run_down_length
 from linesim.line.reel import MORE_REELS
 from linesim.line.reel_stop import (
     ReelStop,
@@ -37,6 +36,8 @@ from linesim.line.stand import (
 from linesim.line.typed import Row, outside
 from linesim.line.web_motion import settle_webs, standing
 from linesim.record.states import Kind
+from linesim.scenario.goods import Goods
+from linesim.scenario.units import UM_PER_NS
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 from linesim import paper
 from linesim.line.chance import Stream, draw, falls, first_draw
-from linesim.line.clock import MINUTE
 from linesim.line.typed import Row, add, shorten
 from linesim.record.states import Kind
+from linesim.scenario.units import MINUTE
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

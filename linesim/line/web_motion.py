@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from linesim.line.clock import NEVER
 from linesim.line.cutting import cut_to
 from linesim.line.history import note_motion
-from linesim.line.motion import UM_PER_NS, time_to_run, travelled, wear
+from linesim.line.motion import time_to_run, travelled, wear
+from linesim.scenario.units import UM_PER_NS
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

@@ -9,14 +9,15 @@ from typing import TYPE_CHECKING
 from linesim.line.accounts import CHANGEOVER, count_stop
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.chance import Stream, draw, falls, first_draw
-from linesim.line.clock import MINUTE, NEVER, RANK_WRAPPING, SECOND
-from linesim.line.goods import wrap_reams_per_roll
+from linesim.line.clock import NEVER, RANK_WRAPPING
 from linesim.line.history import note3
 from linesim.line.machine import Machine, begin_stop, fall, first_due, look_for_dues
 from linesim.line.rings import WRAPPER
 from linesim.line.stoppage import begin_stoppage
 from linesim.line.typed import Row
 from linesim.record.states import Kind
+from linesim.scenario.goods import wrap_reams_per_roll
+from linesim.scenario.units import MINUTE, SECOND
 
 if TYPE_CHECKING:
     from linesim.line.line import Line

@@ -12,9 +12,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import gcd
 
-from linesim.line.calendar import pauses
-from linesim.line.clock import MINUTE
 from linesim.scenario import Scenario
+from linesim.scenario.shifts import pauses
+from linesim.scenario.units import MINUTE
 
 Pattern = tuple[int, tuple[tuple[int, int, str, int], ...]]
 """Length in minutes, and each pause in it: from, to (minutes after its start), name, people."""

@@ -13,12 +13,12 @@ from scipy import stats
 
 from linesim.line import station_names
 from linesim.scenario import Scenario
+from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
 from linesim.studies.differences import jackknifed
 from linesim.studies.outcome import Outcome
 
 _FEWEST_FOR_LENGTHS = 5
-_NS_PER_MIN = 60_000_000_000
 
 
 @dataclass(frozen=True)
@@ -131,7 +131,7 @@ def _counted(scenario: Scenario, row: Outcome) -> Counter[tuple[str, str]]:
 
 def _minutes(scenario: Scenario, row: Outcome, pair: tuple[str, str]) -> float:
     return sum(
-        stop.ns / _NS_PER_MIN
+        stop.ns / MINUTE
         for stop in row.stops
         if (_station(scenario, stop.station), _without_web(stop.cause)) == pair
     )

@@ -2,7 +2,6 @@
 
 from linesim.record.books import Books, PaperBook, ReamBook, SheetBook
 from linesim.record.record import (
-    NS_PER_H,
     History,
     OrderDone,
     Part,
@@ -14,7 +13,6 @@ from linesim.record.record import (
 from linesim.record.states import PRODUCING, WAITING, Kind, Loss, State
 
 __all__ = [
-    "NS_PER_H",
     "PRODUCING",
     "WAITING",
     "Books",

@@ -42,11 +42,10 @@ from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, WRAPPERS, planned_speeds, slowest, station_rates
 from linesim.record.jobs import jobs
 from linesim.record.pieces import Pieces, line_pieces, reams_of_web, station_pieces
-from linesim.record.record import NS_PER_H, Part, Record
+from linesim.record.record import Part, Record
 from linesim.record.states import Loss
 from linesim.scenario import WEB_STATIONS
-
-_NS_PER_MIN = NS_PER_H // 60
+from linesim.scenario.units import MINUTE
 
 
 @dataclass(frozen=True)
@@ -156,7 +155,7 @@ def _account(
             raise ValueError(f"rated_reams_per_min is {rated}; it must be above 0")
         if pieces is not None and math.isfinite(speed):
             for kind in each:
-                each[kind] += round(getattr(pieces, kind) * _NS_PER_MIN / Fraction(rated))
+                each[kind] += round(getattr(pieces, kind) * MINUTE / Fraction(rated))
     good, start_up, process, unfinished, in_hand = each.values()
     if math.isinf(speed):
         good = losses[Loss.PRODUCING]
@@ -263,7 +262,7 @@ def speed_loss_by_web_ns(record: Record) -> int:
     for part in record.parts:
         speed = planned_speeds(scenario, jobs(scenario)[part.order])[SHEETER]
         reams = reams_of_web(scenario, part, part.books.web_um * scenario.unwind.webs)
-        left -= round(reams * _NS_PER_MIN / Fraction(speed))
+        left -= round(reams * MINUTE / Fraction(speed))
     return left
 
 

@@ -10,6 +10,7 @@ from linesim.record.record import Record, Spans
 from linesim.record.running import StationClock
 from linesim.record.states import PRODUCING, State
 from linesim.scenario.tables import Wrapper
+from linesim.scenario.units import MINUTE, SECOND
 
 Times = NDArray[np.int64]
 _FAR = 1 << 62
@@ -36,7 +37,7 @@ class ReamsOnBridge:
         moving = tuple(s for s in State if s in PRODUCING or s in (State.STARVED, State.BLOCKED))
         self._belt = StationClock(record, bridge, moving)
         speed = scenario.bridge.belt_speed_m_per_min
-        self._travel_ns = scenario.bridge_length_m / speed * 60e9 if speed > 0 else 0.0
+        self._travel_ns = scenario.bridge_length_m / speed * MINUTE if speed > 0 else 0.0
 
     def _taken(self, t_ns: int) -> int:
         return int(np.searchsorted(self._taken_ns, t_ns, "right"))
@@ -116,8 +117,8 @@ class ReamsInWrappers:
 def _usual_ns(wrapper: Wrapper) -> float:
     """Mean time for a ream: what is in hand when the run ends is measured against it."""
     if wrapper.wrap_s is not None:
-        return float(wrapper.wrap_s.average()) * 1e9
-    return 60e9 / wrapper.rate_reams_per_min
+        return float(wrapper.wrap_s.average()) * SECOND
+    return MINUTE / wrapper.rate_reams_per_min
 
 
 def _with_lost(

@@ -13,9 +13,9 @@ from linesim.record.books import Books
 from linesim.record.states import WAITING, Kind, Loss, State
 from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.scenario import Scenario
+from linesim.scenario.units import HOUR
 
 Column = NDArray[np.int64]
-NS_PER_H = 3_600_000_000_000
 _AT_ONCE = 100_000
 SpanKey = tuple[int, int, int, int, int]
 """(station, state, cause, root station, root cause); -1 where there is no root."""
@@ -219,7 +219,7 @@ class Record:
     @property
     def hours(self) -> float:
         """Length of the counted time, h."""
-        return (self.end_ns - self.start_ns) / NS_PER_H
+        return (self.end_ns - self.start_ns) / HOUR
 
     def station(self, name: str) -> int:
         """Number of the station called ``name``; raises ValueError where there is none."""
@@ -228,8 +228,8 @@ class Record:
     def hours_in(self, station: int, state: State) -> float:
         """Hours the station spent in ``state``."""
         ns = sum(v for k, v in self.sums.items() if k[0] == station and k[1] == state)
-        return ns / NS_PER_H
+        return ns / HOUR
 
     def hours_lost(self, station: int, loss: Loss) -> float:
         """Hours of the station booked under ``loss``."""
-        return self.losses[station][loss] / NS_PER_H
+        return self.losses[station][loss] / HOUR

@@ -16,6 +16,7 @@ from linesim.record.moment import SetNow, SetPlace
 from linesim.record.record import Record, Spans
 from linesim.record.running import StationClock
 from linesim.record.states import PRODUCING, State
+from linesim.scenario.units import SECOND
 
 Times = NDArray[np.int64]
 _FAR = 1 << 62
@@ -30,7 +31,7 @@ class SetMoves:
         self._clock = clock = StationClock(record, transfer, PRODUCING)
         table = record.scenario.transfer
         pick, carry, place, back = (
-            law.average() * 1e9
+            law.average() * SECOND
             for law in (table.pick_s, table.carry_s, table.place_s, table.return_s)
         )
         placed = history.set_placed_ns

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import numpy as np
 
-from linesim.record import NS_PER_H, Record, State
+from linesim.record import Record, State
 from linesim.report.files import write_text
+from linesim.scenario.units import HOUR
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
@@ -92,7 +93,7 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
             cause(key[2]),
             station(key[3]),
             cause(key[4]),
-            f"{ns / NS_PER_H:.9f}",
+            f"{ns / HOUR:.9f}",
         )
         for key, ns in sorted(record.sums.items())
     )

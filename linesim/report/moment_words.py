@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from linesim.record.moment import Moment, SetPlace
-from linesim.record.record import NS_PER_H
 from linesim.record.states import PRODUCING, State, station_words
 from linesim.scenario import WEB_STATIONS
-
-_NS_PER_S = NS_PER_H // 3600
+from linesim.scenario.units import SECOND
 
 
 @dataclass(frozen=True)
@@ -78,7 +76,7 @@ def clock_text(t_ns: int) -> str:
     >>> clock_text(5_025 * 10**9)
     '1:23:45'
     """
-    seconds = t_ns // _NS_PER_S
+    seconds = t_ns // SECOND
     return f"{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
 
 

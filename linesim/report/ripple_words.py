@@ -13,8 +13,7 @@ from linesim.record.record import Record
 from linesim.record.ripple import Reached, Ripple
 from linesim.record.states import WAITING, Kind, State, station_words, wait_words, with_article
 from linesim.scenario import WEB_STATIONS
-
-_NS_PER_S = 1_000_000_000
+from linesim.scenario.units import MINUTE, SECOND
 
 
 def duration_words(ns: int) -> str:
@@ -24,8 +23,8 @@ def duration_words(ns: int) -> str:
     ('1 min 24 s', '2.5 s', '1 h 5 min')
     """
     if ns < 9_950_000_000:
-        return f"{ns / _NS_PER_S:.1f} s"
-    seconds = (ns + _NS_PER_S // 2) // _NS_PER_S
+        return f"{ns / SECOND:.1f} s"
+    seconds = (ns + SECOND // 2) // SECOND
     if seconds < 60:
         return f"{seconds} s"
     if seconds < 3600:
@@ -41,7 +40,7 @@ def clock_words(ns: int) -> str:
     >>> clock_words(3_725_000_000_000)
     '1:02:05'
     """
-    seconds = ns // _NS_PER_S
+    seconds = ns // SECOND
     return f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"
 
 
@@ -118,9 +117,7 @@ def _as_stations(
 
 
 def _one(name: str, each: Reached) -> str:
-    after = (
-        "at once" if each.after_ns < _NS_PER_S // 2 else f"after {duration_words(each.after_ns)}"
-    )
+    after = "at once" if each.after_ns < SECOND // 2 else f"after {duration_words(each.after_ns)}"
     return f"{each.state.words} {with_article(name)} {after} for {duration_words(each.waited_ns)}"
 
 
@@ -143,7 +140,7 @@ def _cost(
     rated = next(r.rated for r in line_rates(record.scenario) if r.station == SHEETER)
     if not stood:
         return " The sheeter did not stand for it."
-    reams = rated * stood / 60e9
+    reams = rated * stood / MINUTE
     told = f"{reams:,.0f}" if reams >= 10 else f"{reams:.1f}"
     return (
         f" The sheeter stood {duration_words(stood)} for it: time for {told} reams at its rated"

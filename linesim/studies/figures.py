@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from linesim.line.calendar import manned_ns
-from linesim.record import NS_PER_H, Record
+from linesim.record import Record
 from linesim.record.accounts import knives, station_accounts
 from linesim.record.audit import Check, audit
 from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS, station_rates
@@ -19,6 +18,8 @@ from linesim.record.effectiveness import (
 )
 from linesim.record.paper_use import paper_use
 from linesim.record.states import TRANSFER_PACE, State
+from linesim.scenario.shifts import manned_ns
+from linesim.scenario.units import HOUR
 
 LINE = "line"
 SLOWED_BY_LEVEL = "bridge level"
@@ -82,7 +83,7 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
     return RunFigures(
         replication=record.replication,
         hours=hours,
-        manned_hours=manned_ns(record.scenario, record.start_ns, record.end_ns) / NS_PER_H,
+        manned_hours=manned_ns(record.scenario, record.start_ns, record.end_ns) / HOUR,
         measures={
             "good_reams_per_hour": record.books.reams.good / hours if hours else 0.0,
             "oee": line.oee or 0.0,
@@ -109,7 +110,7 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
 
 
 def _in_hours(ns: dict[str, int]) -> dict[str, float]:
-    return {name: value / NS_PER_H for name, value in ns.items()}
+    return {name: value / HOUR for name, value in ns.items()}
 
 
 def _factors(each: Effectiveness) -> dict[str, float | None]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from linesim.line.clock import HOUR
 from linesim.scenario import Scenario
+from linesim.scenario.units import HOUR
 from linesim.statistics import (
     Interval,
     Proportion,

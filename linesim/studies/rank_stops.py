@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from linesim.scenario import Scenario
+from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
 from linesim.studies.changes import (
     REEL_CHANGES,
@@ -164,4 +165,4 @@ def _stood(outcome: Outcome, cause: str) -> tuple[float, float]:
     """Count and minutes of a cause a week, all its stations and webs together."""
     week = 168 / outcome.hours
     named = [stop for stop in outcome.stops if _is(stop.cause, cause)]
-    return sum(s.count for s in named) * week, sum(s.ns for s in named) / 60e9 * week
+    return sum(s.count for s in named) * week, sum(s.ns for s in named) / MINUTE * week

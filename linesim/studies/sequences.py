@@ -6,11 +6,10 @@ import itertools
 import math
 from collections.abc import Callable, Sequence
 
-from linesim.line.calendar import pauses
-from linesim.line.clock import HOUR
-from linesim.line.goods import Goods, goods_of
-from linesim.line.motion import UM_PER_NS
 from linesim.scenario import Scenario
+from linesim.scenario.goods import Goods, goods_of
+from linesim.scenario.shifts import pauses
+from linesim.scenario.units import HOUR, UM_PER_NS
 
 Order = tuple[int, ...]
 """Places in the scenario's list of orders, 0 for the first, as they are made."""

@@ -7,13 +7,12 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from linesim.line.clock import HOUR
 from linesim.record.supplies import ReelMove, RollPutOn
 from linesim.scenario import Scenario
+from linesim.scenario.units import DAY, HOUR
 from linesim.statistics import Interval, Quantile, quantile_of, student_interval
 from linesim.studies.outcome import Outcome
 
-_DAY = 24 * HOUR
 _ENOUGH = 0.9
 
 
@@ -120,5 +119,5 @@ def _need(counts: Sequence[int], level: float) -> Need:
 
 
 def _by_day(taken: Sequence[Sequence[int]], level: float) -> dict[int, Need]:
-    days = [Counter(at // _DAY + 1 for at in each) for each in taken]
+    days = [Counter(at // DAY + 1 for at in each) for each in taken]
     return {day: _need([each[day] for each in days], level) for day in sorted(set().union(*days))}

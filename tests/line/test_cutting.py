@@ -6,10 +6,10 @@ import pytest
 
 from linesim.fast import simulate
 from linesim.line.chance import Chance
-from linesim.line.goods import goods_of
 from linesim.line.reel import ReelStore
 from linesim.record import State
 from linesim.scenario import ForcedStop
+from linesim.scenario.goods import goods_of
 from tests.line.calm_line import (
     CUT_M,
     METRE,

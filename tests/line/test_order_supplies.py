@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from linesim.fast import simulate
-from linesim.line.calendar import pauses
-from linesim.line.clock import HOUR
+from linesim.scenario.shifts import pauses
+from linesim.scenario.units import HOUR
 from tests.line.calm_line import METRE, REEL_M, SET_S, calm, stops_of
 
 DAY = 24 * HOUR

@@ -8,9 +8,9 @@ import pytest
 from linesim import paper
 from linesim.fast import simulate
 from linesim.line.chance import Chance
-from linesim.line.goods import goods_of
 from linesim.line.reel import ReelStore
 from linesim.scenario import Scenario, contradictions
+from linesim.scenario.goods import goods_of
 
 
 def a_line(**tables: Any) -> Scenario:

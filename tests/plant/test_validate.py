@@ -8,12 +8,12 @@ from collections.abc import Iterator
 import pytest
 
 from linesim.fast import simulate
-from linesim.line.clock import MINUTE
 from linesim.plant.production import ProductionCount
 from linesim.plant.shifts_alike import PlannedTime, Stretch, minutes_needed, step_of
 from linesim.plant.stops_compared import LoggedStop, compare_stops
 from linesim.plant.validate import ValidationError, validate
 from linesim.scenario import Scenario
+from linesim.scenario.units import MINUTE
 from linesim.studies.outcome import outcome_of
 from linesim.studies.runner import Runner, Settings
 from tests.line.calm_line import calm

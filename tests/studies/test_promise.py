@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from linesim.line.goods import goods_of
+from linesim.scenario.goods import goods_of
 from linesim.studies.promise import Promise, promise
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.sequences import (

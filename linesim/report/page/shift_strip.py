@@ -11,7 +11,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record import NS_PER_H, Kind, Record, State
+from linesim.record import Kind, Record, State
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
@@ -19,6 +19,7 @@ from linesim.report.page.drawing import Drawing, Hatch, shortened
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import rough
 from linesim.scenario import WEB_STATIONS
+from linesim.scenario.units import HOUR, SECOND
 
 _WIDTH = 960.0
 _LEFT, _RIGHT = 112.0, 872.0
@@ -67,7 +68,7 @@ def shift_strip(shift: TypicalShift) -> Drawing:
 
 def column_seconds(shift: TypicalShift) -> float:
     """Length of one column, s: what is much shorter is not drawn."""
-    return (shift.end_ns - shift.start_ns) / _COLUMNS / 1e9
+    return (shift.end_ns - shift.start_ns) / _COLUMNS / SECOND
 
 
 def _description(shift: TypicalShift, lanes: int) -> str:
@@ -159,7 +160,7 @@ def _hours(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> 
         x = _LEFT + (_RIGHT - _LEFT) * hour / shift.hours
         drawing.line((x, top), (x, bottom), colour="grid")
         drawing.text(x, bottom + 16, f"{hour:g}", "quiet", size=11.5, anchor="middle")
-    first = (shift.start_ns - shift.record.start_ns) / NS_PER_H
+    first = (shift.start_ns - shift.record.start_ns) / HOUR
     since = f"hours into the shift (which began at hour {first:g} of the run)" if first else "hours"
     drawing.text((_LEFT + _RIGHT) / 2, bottom + 33, since, "quiet", size=11.5, anchor="middle")
 

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from linesim.fast import simulate
-from linesim.record import NS_PER_H, Record
+from linesim.record import Record
 from linesim.record.outflow import outflow
 from linesim.report.plain import rough
 from linesim.report.words import figure
+from linesim.scenario.units import HOUR
 from linesim.studies import Replicated
 
 
@@ -30,7 +31,7 @@ class TypicalShift:
     @property
     def hours(self) -> float:
         """Length of the window, h."""
-        return (self.end_ns - self.start_ns) / NS_PER_H
+        return (self.end_ns - self.start_ns) / HOUR
 
     def good_reams(self) -> int:
         """Good reams that left the line within the window."""
@@ -61,7 +62,7 @@ def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShif
         raise NotTheSameRunError(
             f"run {run.replication} made again gives other figures; was there a warm-up?"
         )
-    shift_ns = round(replicated.scenario.line.shift_hours * NS_PER_H)
+    shift_ns = round(replicated.scenario.line.shift_hours * HOUR)
     count = len(replicated.runs)
     chosen = (
         f"Run {run.replication} of {count}"

@@ -96,7 +96,7 @@ def test_a_stop_is_told_in_words_once_for_stations_side_by_side(texts):
     scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(start={"state": "new"})
     forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
     record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
-    moment = linesim.Moments(record).at(round(0.6 * linesim.NS_PER_H))
+    moment = linesim.Moments(record).at(round(0.6 * linesim.HOUR))
     draw(record, moment, SIZES[1])
     written = [text for _, text in texts]
     assert written.count("blocked by wrapper: forced stop") == 1
@@ -138,9 +138,9 @@ def test_an_abnormal_station_has_its_colour_and_a_running_one_has_not():
     moments = linesim.Moments(record)
     area = PlanLayout.for_line(scenario, *SIZES[2]).of("wrappers")
     down = LIGHT.fills[linesim.State.DOWN]
-    stands = draw(record, moments.at(round(0.6 * linesim.NS_PER_H)), SIZES[2])
-    runs = draw(record, moments.at(round(0.49 * linesim.NS_PER_H)), SIZES[2])
-    assert moments.at(round(0.49 * linesim.NS_PER_H)).station("wrapper").state in linesim.PRODUCING
+    stands = draw(record, moments.at(round(0.6 * linesim.HOUR)), SIZES[2])
+    runs = draw(record, moments.at(round(0.49 * linesim.HOUR)), SIZES[2])
+    assert moments.at(round(0.49 * linesim.HOUR)).station("wrapper").state in linesim.PRODUCING
     assert count(stands, area, down) > 200
     assert count(runs, area, down) == 0
 

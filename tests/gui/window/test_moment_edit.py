@@ -48,7 +48,7 @@ def test_only_moments_of_the_run_are_taken(qtbot: QtBot, text: str, state: str) 
 def test_the_dialog_says_the_moment_as_the_menu_said_it(qtbot: QtBot) -> None:
     record = linesim.simulate(linesim.load(linesim.find_scenario("short-bridge")), hours=8)
     for seconds in (0, 19_467, 28_800):
-        dialog = StopDialog(record, "wrapper", seconds * 10**9 / linesim.NS_PER_H)
+        dialog = StopDialog(record, "wrapper", seconds * 10**9 / linesim.HOUR)
         qtbot.addWidget(dialog)
         assert dialog._at.text() == linesim.clock_words(seconds * 10**9)
         assert round(dialog.forced().at_h * 3600) == seconds

@@ -1,4 +1,4 @@
-"""What the line makes at the moment, in fine whole units: from [product] or from an order."""
+"""What a line makes, in fine whole units: from [product] or from an order."""
 
 from __future__ import annotations
 
@@ -6,10 +6,9 @@ import math
 from dataclasses import dataclass
 
 from linesim import paper
-from linesim.line.clock import SECOND
-from linesim.line.motion import UM_PER_NS
-from linesim.scenario import Scenario
+from linesim.scenario.scenario import Scenario
 from linesim.scenario.tables import Order
+from linesim.scenario.units import SECOND, UM_PER_NS
 
 
 @dataclass(slots=True, unsafe_hash=True)
