@@ -11,10 +11,8 @@ from __future__ import annotations
 
 import dis
 import os
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from collections.abc import Iterator
 from functools import cache, lru_cache, partial
-from multiprocessing import get_context
 from types import FunctionType, ModuleType
 from typing import Any, get_type_hints
 
@@ -32,7 +30,6 @@ from linesim.fast.record_types import type_of
 from linesim.line import typed
 from linesim.line.line import Line
 
-_RULES_AT_ONCE = 16
 _FROM_LIBM = {"pow", "sqrt", "ceil", "rint"}
 _RAISED = "linesim.a rule raised"
 """Called by a rule that has raised something. None can: LLVM finds that out and drops the call."""
@@ -120,8 +117,8 @@ def _callable_by_all(target: Any, library: Any, fndesc: Any, env: Any, helper: A
 def _code_of(rule: FunctionType) -> llvm.ModuleRef:
     """A rule in LLVM's language."""
     flags = compiler.Flags()
-    flags.no_cpython_wrapper = True
-    flags.error_model = "numpy"
+    flags.no_cpython_wrapper = True  # type: ignore[misc, assignment]
+    flags.error_model = "numpy"  # type: ignore[misc, assignment]
     typing, target, signature = (
         cpu_target.typing_context,
         cpu_target.target_context,
@@ -133,12 +130,13 @@ def _code_of(rule: FunctionType) -> llvm.ModuleRef:
     return llvm.parse_assembly(made.library.get_llvm_str())
 
 
-def _code_of_some(symbols: Sequence[str]) -> bytes:
+def compile_rules() -> bytes:
+    """The machine code of all rules as an object file of this machine."""
     # LLVM optimises all rules together, once; what numba would do before that is lost time.
     os.environ["NUMBA_OPT"] = "0"
     config.reload_config()
-    rules = {symbol_of(rule): rule for rule in all_rules()}
-    for symbol in (*rules, _RAISED):
+    rules = all_rules()
+    for symbol in (*map(symbol_of, rules), _RAISED):
         # numba turns each rule into machine code at once; what it calls is not there yet, and
         # that code is never run.
         llvm.add_symbol(symbol, 16)
@@ -146,39 +144,10 @@ def _code_of_some(symbols: Sequence[str]) -> bytes:
     target = cpu_target.target_context
     target.create_cfunc_wrapper = partial(_callable_by_all, target)
     try:
-        for symbol in symbols:
-            whole.link_in(_code_of(rules[symbol]))
+        for rule in rules:
+            whole.link_in(_code_of(rule))
     finally:
         del target.create_cfunc_wrapper
-    return bytes(whole.as_bitcode())
-
-
-def _code_of_all(processes: int, heard: Callable[[float], None]) -> list[bytes]:
-    symbols = [symbol_of(rule) for rule in all_rules()]
-    size = _RULES_AT_ONCE
-    groups = [symbols[i : i + size] for i in range(0, len(symbols), size)]
-    done: dict[int, bytes] = {}
-    if processes == 1:
-        for i, group in enumerate(groups):
-            done[i] = _code_of_some(group)
-            heard(len(done) / len(groups))
-    else:
-        with ProcessPoolExecutor(processes, mp_context=get_context("spawn")) as pool:
-            asked = {pool.submit(_code_of_some, group): i for i, group in enumerate(groups)}
-            for answer in as_completed(asked):
-                done[asked[answer]] = answer.result()
-                heard(len(done) / len(groups))
-    return [done[i] for i in sorted(done)]
-
-
-def compile_rules(processes: int = 1, heard: Callable[[float], None] = lambda share: None) -> bytes:
-    """The machine code of all rules as an object file of this machine.
-
-    ``heard`` is told the share that is done.
-    """
-    whole = llvm.parse_assembly("")
-    for code in _code_of_all(processes, heard):
-        whole.link_in(llvm.parse_bitcode(code))
     entries = {symbol_of(entry) for entry in ENTRIES}
     for function in whole.functions:
         if not function.is_declaration and function.name not in entries:

@@ -126,7 +126,7 @@ def make() -> Path:
     path.parent.chmod(0o700)
     with FileLock(path.with_suffix(".lock")):
         if ready() is None:
-            code = compile_rules(os.cpu_count() or 1)
+            code = compile_rules()
             beside = path.with_suffix(f".{os.getpid()}")
             with open(os.open(beside, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "wb") as out:
                 out.write(hashlib.sha256(code).digest() + code)

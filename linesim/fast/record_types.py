@@ -304,20 +304,22 @@ def _next(context, builder, sig, args, result):
 @infer_global(typed.add)
 class _Add(AbstractTemplate):
     def generic(self, args, kws):
-        line, row, _ = args
-        return signature(types.void, line, row, type_of(row.value))
+        line, row, *values = args
+        return signature(types.void, line, row, *[type_of(row.value)] * len(values))
 
 
-@lower_builtin(typed.add, RecordType, RowType, types.Any)
+@lower_builtin(typed.add, RecordType, RowType, types.VarArg(types.Any))
 def _add(context, builder, sig, args):
-    line, row, value = args
+    line, row, *values = args
     count = _row_word(builder, row, ROW_COUNT)
     at = builder.load(count)
-    room = builder.icmp_signed("<", at, builder.load(_row_word(builder, row, ROW_MOST)))
+    more = builder.add(at, _I64(len(values)))
+    room = builder.icmp_signed("<=", more, builder.load(_row_word(builder, row, ROW_MOST)))
     with builder.if_else(room) as (fits, too_many):
         with fits:
-            _store(builder, sig.args[1].value, row, at, value)
-            builder.store(builder.add(at, _I64(1)), count)
+            for i, value in enumerate(values):
+                _store(builder, sig.args[1].value, row, builder.add(at, _I64(i)), value)
+            builder.store(more, count)
         with too_many:
             what = builder.load(_row_word(builder, row, ROW_CODE))
             flag = layout_of(Line).by_name["given_up"]

@@ -9,10 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import NDArray
-
-from linesim.line.history import note_span
+from linesim.line.history import ROOT_BITS, note_span
 from linesim.line.typed import BACKWARDS, Aside, Row, add, shorten
 from linesim.record import SpanKey
 from linesim.record.states import Kind, Loss, State
@@ -45,8 +42,7 @@ _WAITING_LOSS: dict[Kind, int] = {
 
 # A root is a station and a cause, either may be -1, in one number: the two of it below. So is the
 # key of a sum: station, state, cause, root.
-_ROOT_BITS = 16
-_ROOT_OF_NONE = 1 << _ROOT_BITS
+_ROOT_OF_NONE = 1 << ROOT_BITS
 _STATES = 16
 _STATIONS = 1 << 8
 
@@ -184,8 +180,8 @@ def _place(line: Line, key: int) -> int:
 
 
 def _sum(line: Line, station: int, state: int, cause: int, root: int, ns: int) -> None:
-    key = ((station * _STATES + state) << _ROOT_BITS) + cause
-    key = key * (_STATIONS << _ROOT_BITS) + root + 1  # above 0: 0 marks an empty place
+    key = ((station * _STATES + state) << ROOT_BITS) + cause
+    key = key * (_STATIONS << ROOT_BITS) + root + 1  # above 0: 0 marks an empty place
     line.accounts.sums[_place(line, key)] += ns
 
 
@@ -376,20 +372,14 @@ def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int
     counts: dict[tuple[int, int], int] = {}
     filled = [(key, accounts.sums[i]) for i, key in enumerate(accounts.keys) if key]
     for key, value in filled:
-        rest, root = divmod(key - 1, _STATIONS << _ROOT_BITS)
-        rest, cause = divmod(rest, 1 << _ROOT_BITS)
+        rest, root = divmod(key - 1, _STATIONS << ROOT_BITS)
+        rest, cause = divmod(rest, 1 << ROOT_BITS)
         station, state = divmod(rest, _STATES)
         if state == _COUNT:
             counts[station, cause] = value
         else:
             sums[station, state, cause, station_of(root), cause_of(root)] = value
     return dict(sorted(sums.items())), counts
-
-
-def roots_of(roots: NDArray[np.int32]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
-    """Stations and causes of many roots."""
-    stations, causes = np.divmod(roots, _ROOT_OF_NONE)
-    return stations - 1, causes - 1
 
 
 def names_of(accounts: Accounts) -> list[str]:

@@ -6,6 +6,7 @@ values allow; so the room it takes in the run does not grow.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +21,12 @@ if TYPE_CHECKING:
 LOG_IS_FULL = 1
 """What Python is asked for when a log is full."""
 _ROWS = 1 << 14
+_LONG = 1 << 22
+"""Columns longer than this grow in place, and in smaller steps."""
+ROOT_BITS = 16
+"""Of a root, a station and a cause in one number: the bits of the cause."""
+ROOT = "root"
+"""Type of a column that becomes two: stations and causes."""
 
 
 @dataclass(slots=True)
@@ -29,20 +36,61 @@ class Log:
     number: int
     rows: Row[int]
     types: Aside[tuple[Any, ...]]
-    """Of the columns."""
-    parts: Aside[list[list[NDArray[Any]]]] = field(default_factory=list)
+    """Of the numbers of a row."""
+    taken: Aside[Columns]
 
     def take(self, rows: NDArray[Any] | list[int]) -> None:
         """Turn rows into columns."""
         table = np.asarray(rows, dtype=np.int64).reshape(-1, len(self.types))
-        self.parts.append([table[:, i].astype(kind) for i, kind in enumerate(self.types)])
+        found: list[NDArray[Any]] = []
+        for column, kind in zip(table.T, self.types, strict=True):
+            if kind is ROOT:
+                found += [each - 1 for each in np.divmod(column, 1 << ROOT_BITS)]
+            else:
+                found.append(column)
+        self.taken.add(found)
 
     def columns(self) -> list[NDArray[Any]]:
-        """All rows taken, a column for each number."""
+        """All rows, a column for each number, which are not kept any longer."""
         self.take(self.rows)
-        parts, self.parts = self.parts, []
         self.rows.clear()
-        return [np.concatenate(column) for column in zip(*parts, strict=True)]
+        return self.taken.all()
+
+
+class Columns:
+    """Columns that grow in place: a year of them needs no second copy of itself."""
+
+    def __init__(self, *types: Any) -> None:
+        self._columns = [np.zeros(0, dtype=kind) for kind in types]
+        self._count = 0
+
+    def add(self, values: Sequence[NDArray[Any]] | NDArray[Any]) -> None:
+        """As many more values for each."""
+        count = self._count + len(values[0])
+        for i, more in enumerate(values):
+            if count > len(self._columns[i]):
+                self._lengthen(i, count)
+            self._columns[i][self._count : count] = more
+        self._count = count
+
+    def _lengthen(self, i: int, count: int) -> None:
+        column = self._columns[i]
+        if len(column) < _LONG:
+            self._columns[i] = np.empty(max(count, 4 * len(column)), dtype=column.dtype)
+            self._columns[i][: self._count] = column[: self._count]
+        else:
+            column.resize(max(count, len(column) * 5 // 4), refcheck=False)
+
+    def forget(self) -> None:
+        """They are empty."""
+        self._count = 0
+
+    def all(self) -> list[NDArray[Any]]:
+        """The columns, which are handed over."""
+        columns, self._columns = self._columns, []
+        for column in columns:
+            column.resize(self._count, refcheck=False)
+        return columns
 
 
 @dataclass(slots=True)
@@ -72,18 +120,17 @@ class History:
     rolls: Log
     """With orders, wrapping rolls put on: moment, wrapper, product."""
 
-    speed_parts: Aside[list[NDArray[np.float64]]] = field(default_factory=list)
+    speeds_taken: Aside[Columns] = field(default_factory=lambda: Columns(np.float64, np.float64))
 
     def take_speeds(self, speeds: NDArray[np.float64] | list[float]) -> None:
         """Take what was said of stretches of motion so far."""
-        self.speed_parts.append(np.array(speeds, dtype=np.float64).reshape(-1, 2))
+        self.speeds_taken.add(np.array(speeds, dtype=np.float64).reshape(-1, 2).T)
 
-    def speed_columns(self) -> NDArray[np.float64]:
-        """All speeds, and changes of speed, in two columns."""
+    def speed_columns(self) -> list[NDArray[np.float64]]:
+        """All speeds, and all changes of speed."""
         self.take_speeds(self.speeds)
-        parts, self.speed_parts = self.speed_parts, []
         self.speeds.clear()
-        return np.concatenate(parts)
+        return self.speeds_taken.all()
 
     def logs(self) -> list[Log]:
         """All of them, by number."""
@@ -91,7 +138,7 @@ class History:
 
 
 _COLUMNS: dict[str, tuple[Any, ...]] = {
-    "spans": (np.int16, np.int8, np.int16, np.int32, np.int64, np.int64),
+    "spans": (np.int16, np.int8, np.int16, ROOT, np.int64, np.int64),
     "sets": (np.int64, np.int64, np.int64),
     "reams": (np.int64, np.int64, np.int8),
     "off": (np.int64,),
@@ -110,7 +157,8 @@ def new_history(keeps: bool, has_orders: bool) -> History:
     for number, (name, types) in enumerate(_COLUMNS.items()):
         noted = has_orders if name in ("store", "rolls") else keeps
         rows: Row[int] = Row(f"rows of {name}", _ROWS * len(types) if noted else 0)
-        logs[name] = Log(number, rows, types)
+        kinds = [k for kind in types for k in ((np.int16, np.int16) if kind is ROOT else (kind,))]
+        logs[name] = Log(number, rows, types, Columns(*kinds))
     return History(speeds=Row("speeds", 2 * _ROWS if keeps else 0), **logs)
 
 
@@ -130,42 +178,26 @@ def note(line: Line, log: Log, a: int) -> None:
 
 def note3(line: Line, log: Log, a: int, b: int, c: int) -> None:
     """A row of three."""
-    add(line, log.rows, a)
-    add(line, log.rows, b)
-    add(line, log.rows, c)
+    add(line, log.rows, a, b, c)
     _noted(line, log)
 
 
 def note_motion(line: Line, place_um: int, speed: float, change: float) -> None:
     """A stretch of the webs' motion begins."""
-    log, speeds = line.history.motion, line.history.speeds
-    add(line, log.rows, line.now_ns)
-    add(line, log.rows, place_um)
-    add(line, speeds, speed)
-    add(line, speeds, change)
-    _noted(line, log)
+    add(line, line.history.motion.rows, line.now_ns, place_um)
+    add(line, line.history.speeds, speed, change)
+    _noted(line, line.history.motion)
 
 
 def note_reel_moved(line: Line, web: int, back: bool, product: int, length_um: int) -> None:
     """A reel leaves the store, or a part reel goes back to it."""
-    log = line.history.store
-    add(line, log.rows, line.now_ns)
-    add(line, log.rows, web)
-    add(line, log.rows, back)
-    add(line, log.rows, product)
-    add(line, log.rows, length_um)
-    _noted(line, log)
+    add(line, line.history.store.rows, line.now_ns, web, back, product, length_um)
+    _noted(line, line.history.store)
 
 
 def note_span(
     line: Line, station: int, state: int, cause: int, root: int, start_ns: int, end_ns: int
 ) -> None:
     """A span of a station's account has ended."""
-    log = line.history.spans
-    add(line, log.rows, station)
-    add(line, log.rows, state)
-    add(line, log.rows, cause)
-    add(line, log.rows, root)
-    add(line, log.rows, start_ns)
-    add(line, log.rows, end_ns)
-    _noted(line, log)
+    add(line, line.history.spans.rows, station, state, cause, root, start_ns, end_ns)
+    _noted(line, line.history.spans)

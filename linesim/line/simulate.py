@@ -8,7 +8,7 @@ from typing import Protocol
 
 import numpy as np
 
-from linesim.line.accounts import LOSSES, names_of, roots_of, sums_of
+from linesim.line.accounts import LOSSES, names_of, sums_of
 from linesim.line.assembly import assemble, site_of
 from linesim.line.books import USES, Page
 from linesim.line.chance import Chance
@@ -19,6 +19,7 @@ from linesim.line.line import Line
 from linesim.line.run_in import begin_as_said, said_otherwise
 from linesim.line.site import Site
 from linesim.record import Books, History, Kind, OrderDone, Part, Record, Spans, State, StopTotal
+from linesim.record.record import Column
 from linesim.record.supplies import ReelMove, RollPutOn, Supplies
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.goods import Goods
@@ -77,7 +78,7 @@ def simulate(
     if start:
         run.run_to(start)
         run.do(begin_counting)
-        line.history.spans.parts.clear()
+        line.history.spans.taken.forget()
     ran_to = _run_in_slices(run, start, end, progress)
     run.do(end_counting)
     return _record_of(site, run.fetch(), seed, replication, start, ran_to)
@@ -276,40 +277,38 @@ def _rows(columns: Sequence[np.typing.NDArray[np.int64]]) -> list[tuple[int, ...
 
 
 def _history_of(site: Site, line: Line) -> History:
-    run_in, kept = site.run_in_ns, line.history
-    station, state, cause, root, span_start, span_end = kept.spans.columns()
-    root_station, root_cause = roots_of(root)
+    kept = line.history
+
+    def moments(column: Column) -> Column:
+        column -= site.run_in_ns  # in place: it may be a year of them
+        return column
+
+    station, state, cause, root_station, root_cause, began, ended = kept.spans.columns()
     full, placed, reams = kept.sets.columns()
-    begun, ended, wrapper = kept.reams.columns()
+    taken, wrapped, wrapper = kept.reams.columns()
     motion_ns, motion_um = kept.motion.columns()
-    speeds = kept.speed_columns()
+    speed, change = kept.speed_columns()
     reel_ns, reel_web, reel_left = kept.reels.columns()
     in_hand = [each.taken_ns for each in line.wrappers if each.busy]
     off = np.concatenate([kept.off.columns()[0], np.array(in_hand, dtype=np.int64)])
     return History(
         spans=Spans(
-            station,
-            state,
-            cause,
-            root_station.astype(np.int16),
-            root_cause.astype(np.int16),
-            span_start - run_in,
-            span_end - run_in,
+            station, state, cause, root_station, root_cause, moments(began), moments(ended)
         ),
-        set_full_ns=full - run_in,
-        set_placed_ns=placed - run_in,
+        set_full_ns=moments(full),
+        set_placed_ns=moments(placed),
         set_reams=reams,
-        ream_start_ns=begun - run_in,
-        ream_end_ns=ended - run_in,
+        ream_start_ns=moments(taken),
+        ream_end_ns=moments(wrapped),
         ream_wrapper=wrapper,
-        ream_off_ns=off - run_in,
-        ream_spoiled_ns=kept.spoiled.columns()[0] - run_in,
-        ream_saved_ns=kept.saved.columns()[0] - run_in,
-        speed_ns=motion_ns - run_in,
+        ream_off_ns=moments(off),
+        ream_spoiled_ns=moments(kept.spoiled.columns()[0]),
+        ream_saved_ns=moments(kept.saved.columns()[0]),
+        speed_ns=moments(motion_ns),
         speed_um=motion_um,
-        speed_um_per_ns=speeds[:, 0].copy(),
-        speed_change_um_per_ns2=speeds[:, 1].copy(),
-        reel_ns=reel_ns - run_in,
+        speed_um_per_ns=speed,
+        speed_change_um_per_ns2=change,
+        reel_ns=moments(reel_ns),
         reel_web=reel_web,
         reel_left_um=reel_left,
     )

@@ -59,12 +59,12 @@ class RunGivenUpError(ValueError):
     """A run needs more room than it was given; says of what."""
 
 
-def add(line: Line, row: Row[T], value: T) -> None:
-    """One more at the end of a row. Where there is no room the run is given up."""
-    if len(row) >= row.most:
+def add(line: Line, row: Row[T], *values: T) -> None:
+    """One or more at the end of a row. Where there is no room the run is given up."""
+    if len(row) + len(values) > row.most:
         line.given_up = row.code
     else:
-        row.append(value)
+        row.extend(values)
 
 
 def shorten(row: Row[T], count: int) -> None:

@@ -63,7 +63,7 @@ def test_only_the_newest_stay_when_one_more_is_made(
     being_made.touch()
     new = folder / "new.o"
     monkeypatch.setattr(kept_engine, "file", lambda: new)
-    monkeypatch.setattr("linesim.fast.compiling.compile_parts", lambda processes: CODE)
+    monkeypatch.setattr("linesim.fast.compiling.compile_rules", lambda: CODE)
     assert kept_engine.make() == new
     assert kept_engine._code_in(new) == CODE
     stay = {"new", *(f"old{number}" for number in (3, 4, 5, 6, 7))}
