@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, is_dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -83,7 +83,8 @@ class Outcome:
 
     def text(self) -> str:
         """One line of JSON: the same outcome always gives the same bytes."""
-        return json.dumps(asdict(self), sort_keys=True, separators=(",", ":"), allow_nan=False)
+        settings: dict[str, Any] = {"sort_keys": True, "separators": (",", ":")}
+        return json.dumps(self, default=vars, allow_nan=False, **settings)
 
     @classmethod
     def from_text(cls, text: str) -> Outcome:
@@ -94,7 +95,7 @@ class Outcome:
             first = error.errors(include_url=False)[0]
             where = ".".join(str(part) for part in first["loc"])
             raise ValueError(f"not the outcome of a run: {where}: {first['msg']}") from None
-        if not 0 < found.hours <= _MOST_HOURS or not _finite(asdict(found)):
+        if not 0 < found.hours <= _MOST_HOURS or not _finite(found):
             raise ValueError("not the outcome of a run: a number that none can have")
         return found
 
@@ -106,6 +107,8 @@ def _reader() -> TypeAdapter[Outcome]:
 
 def _finite(value: Any) -> bool:
     """Whether every number in it is finite and fits the columns of a table."""
+    if is_dataclass(value):
+        return _finite(vars(value))
     if isinstance(value, dict):
         return all(_finite(each) for each in value.values())
     if isinstance(value, (list, tuple)):
