@@ -15,8 +15,7 @@ from linesim.line.chance import MORE_DRAWS
 from linesim.line.counting import run_some
 from linesim.line.history import LOG_IS_FULL
 from linesim.line.interpreted import check
-from linesim.line.line import Line
-from linesim.line.site import Site
+from linesim.line.line import Line, Site
 
 _HELPER = ctypes.CFUNCTYPE(None, ctypes.c_int64, ctypes.c_int64)
 _ALARMS_AT_ONCE = 20_000

@@ -14,7 +14,7 @@ import os
 from collections.abc import Iterator
 from functools import cache, lru_cache, partial
 from types import FunctionType, ModuleType
-from typing import Any, get_type_hints
+from typing import Any
 
 import llvmlite.binding as llvm
 from llvmlite import ir
@@ -24,11 +24,10 @@ from numba.core.registry import cpu_target
 from numba.core.typing.typeof import typeof_impl
 
 from linesim.fast.entries import ENTRIES, symbol_of
-from linesim.fast.layout import kind_of
+from linesim.fast.layout import hints_of, kind_of
 from linesim.fast.machine_code import target_machine
 from linesim.fast.record_types import type_of
 from linesim.line import typed
-from linesim.line.line import Line
 
 _FROM_LIBM = {"pow", "sqrt", "ceil", "rint"}
 _RAISED = "linesim.a rule raised"
@@ -44,7 +43,7 @@ def _is_rule(value: object) -> bool:
 
 @cache
 def _signature(rule: FunctionType) -> Any:
-    hints = get_type_hints(rule, localns={"Line": Line}, include_extras=True)
+    hints = hints_of(rule)
     given = hints.pop("return", type(None))
     takes = [_as_seen(said) for said in hints.values()]
     return (types.void if given is type(None) else _as_seen(given))(*takes)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from linesim.line.counting import begin_counting, end_counting, run_some
-from linesim.line.run_in import begin_as_said
+from linesim.line.counting import begin_as_said, begin_counting, end_counting, run_some
 
 ENTRIES: tuple[Callable[..., Any], ...] = (run_some, begin_as_said, begin_counting, end_counting)
 

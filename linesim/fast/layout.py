@@ -9,8 +9,10 @@ from __future__ import annotations
 import dataclasses
 from dataclasses import dataclass
 from functools import cache
+from types import ModuleType
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
+import linesim.line
 from linesim.line.typed import ASIDE, REFERENCE, Row
 
 WORD = 8
@@ -80,9 +82,21 @@ def kind_of(said: Any) -> Kind | None:
 
 
 @cache
+def _records() -> dict[str, type]:
+    parts = [part for part in vars(linesim.line).values() if isinstance(part, ModuleType)]
+    classes = [each for part in parts for each in vars(part).values() if isinstance(each, type)]
+    return {each.__name__: each for each in classes}
+
+
+def hints_of(said: Any) -> dict[str, Any]:
+    """What is said of fields or arguments. Records of the line may be named before they are."""
+    return get_type_hints(said, localns=_records(), include_extras=True)
+
+
+@cache
 def layout_of(record: type) -> Layout:
     """The layout of a record."""
-    hints = get_type_hints(record, include_extras=True)
+    hints = hints_of(record)
     fields, offset = [], 0
     for field in dataclasses.fields(record):
         kind = kind_of(hints[field.name])

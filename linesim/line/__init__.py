@@ -7,8 +7,8 @@ makes a run.
 """
 
 from linesim.line.interpreted import Interpreted
+from linesim.line.line import station_names
 from linesim.line.simulate import Run, simulate
-from linesim.line.site import station_names
 from linesim.line.typed import RunGivenUpError
 
 __all__ = ["Interpreted", "Run", "RunGivenUpError", "simulate", "station_names"]

@@ -7,15 +7,12 @@ neither gap nor overlap. Sums are always kept, every span of time only in a run 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line.history import ROOT_BITS, note_span
+from linesim.line.line import Line
 from linesim.line.typed import BACKWARDS, Aside, Row, add, shorten
 from linesim.record import SpanKey
 from linesim.record.states import Kind, Loss, State
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 RUNNING, SLOWED, STARVED = int(State.RUNNING), int(State.SLOWED), int(State.STARVED)
 BLOCKED, DOWN, CHANGEOVER = int(State.BLOCKED), int(State.DOWN), int(State.CHANGEOVER)
@@ -158,9 +155,6 @@ def new_accounts(
         names=causes.names,
         late_names=[name for name, _ in late],
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def _place(line: Line, key: int) -> int:

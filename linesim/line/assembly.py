@@ -6,32 +6,27 @@ from collections.abc import Sequence
 
 from linesim.line.accounts import LOSSES, CauseNames, new_accounts
 from linesim.line.books import Page, close_page, new_page
-from linesim.line.bridge import new_bridge, watch_running
+from linesim.line.bridge import new_bridge, new_levels, watch_running
 from linesim.line.calendar import at_once, await_pause, new_calendar
 from linesim.line.causes import watch_clock
 from linesim.line.chance import Chance
-from linesim.line.clock import RANK_FORCED, Alarm, Alarms, set_alarm
+from linesim.line.clock import FORCED, RANK_FORCED, Alarm, Alarms, set_alarm
+from linesim.line.counting import run_in_ns
 from linesim.line.crew import new_crew
-from linesim.line.divert import new_divert
-from linesim.line.floor import show
-from linesim.line.helper import Helper
+from linesim.line.events import show
 from linesim.line.history import new_history
-from linesim.line.levels import new_levels
-from linesim.line.line import Forced, Line
-from linesim.line.machine import Machine
+from linesim.line.interpreted import Helper
+from linesim.line.line import Forced, Line, Site, station_names
+from linesim.line.machine import Machine, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
 from linesim.line.outfeed import new_outfeed
-from linesim.line.packing import new_packing
+from linesim.line.packing import new_divert, new_packing
 from linesim.line.rework import new_rework
-from linesim.line.rings import FORCED
-from linesim.line.run_in import run_in_ns
-from linesim.line.site import Site, station_names
 from linesim.line.stand import part_at_start
-from linesim.line.stoppage import new_stoppages
+from linesim.line.states import ON_WEBS
 from linesim.line.transfer import new_transfer
 from linesim.line.typed import Row
 from linesim.line.unwind import fill_stands
-from linesim.line.web_states import ON_WEBS
 from linesim.line.web_stops import look_for_web_dues
 from linesim.line.webs import new_webs, start_webs
 from linesim.line.wrapper import new_wrapper, note_roll

@@ -6,16 +6,15 @@ Paper is counted in um of web, all webs together, sheets and reams by the piece.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import LOSSES, try_closing
-from linesim.line.gate import REASONS
+from linesim.line.line import Line
 from linesim.line.typed import Row
 
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-
+REASONS = ("after_stop", "spoiled", "splice", "joint", "defect", "no_room")
+AFTER_STOP, SPOILED, SPLICE, JOINT, DEFECT, NO_ROOM = range(6)
+"""Why a cut leaves at the gate."""
 USES = ("broken", "spoiled", "butts")
 USE_BROKEN, USE_SPOILED, USE_BUTTS = range(3)
 _PART = 1_000_000_000
@@ -80,9 +79,6 @@ def new_page(wrappers: int, stations: int, losses: int) -> Page:
         wrapped_by=zeros("wrappers", wrappers),
         losses_ns=zeros("losses", stations * losses),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def use_paper(line: Line, use: int, length_um: int) -> None:

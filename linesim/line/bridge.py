@@ -1,23 +1,32 @@
-"""The bridge: a belt that carries reams to the wrappers and holds them when those stand."""
+"""The bridge: a belt that carries reams to the wrappers and holds them when those stand.
+
+At certain levels of it controls slow the webs, stop them, restart them. A sheeter stopped by level
+starts again only when the bridge has fallen to the restart level: fewer starts and fewer rejects,
+and less output (Gebennini, Grassi and Fantuzzi 2015). Catching up is the wrappers' own affair.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
-from linesim.line.accounts import NO_CAUSE, NO_ROOT, RUNNING, enter
+from linesim.line.accounts import BLOCKED, NO_CAUSE, NO_ROOT, RUNNING, enter
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
-from linesim.line.clock import NEVER, RANK_BRIDGE, Alarm, set_alarm
+from linesim.line.clock import BRIDGE, NEVER, RANK_BRIDGE, Alarm, set_alarm
 from linesim.line.history import note3
-from linesim.line.machine import Machine, fall, first_due, show_stop
-from linesim.line.rings import BRIDGE
+from linesim.line.line import Line, Site
+from linesim.line.machine import (
+    BY_LEVEL,
+    Machine,
+    Stoppage,
+    fall,
+    first_due,
+    new_stoppage,
+    show_stop,
+)
 from linesim.line.typed import Row, add, shorten
+from linesim.record.states import Kind
 from linesim.scenario.units import MINUTE
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 NOBODY_WAITS = -1
 _MOST_SETS = 1 << 16
@@ -93,9 +102,6 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
     )
 
 
-# -- rules ---------------------------------------------------------------------------------------
-
-
 def room_for(line: Line, reams: int) -> bool:
     """The belt moves and has places enough, or what does not fit is set aside."""
     bridge = line.bridge
@@ -130,7 +136,7 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
         add(line, bridge.sets_ready_ns, line.now_ns - bridge.behind_ns + bridge.travel_ns)
         add(line, bridge.sets_reams, reams)
         told.arrived(line)
-    told.level_rose(line)
+    level_rose(line)
     if bridge.reams >= bridge.reams_due:
         fall(line, bridge, REAMS, bridge.reams)
 
@@ -196,3 +202,62 @@ def show_bridge(line: Line) -> None:
     """Enter its state."""
     if not show_stop(line, line.bridge):
         enter(line, line.bridge.station, line.now_ns, RUNNING, NO_CAUSE, NO_ROOT)
+
+
+@dataclass(slots=True)
+class Levels:
+    """Slow, stop and restart level, reams; NEVER where there is none."""
+
+    slow_at: int
+    stop_at: int
+    restart_at: int
+    hold: Stoppage
+    slowed: bool = False
+    stopped: bool = False
+
+
+def new_levels(site: Site) -> Levels:
+    """Those of the scenario."""
+    table = site.scenario.bridge
+    stop_at = NEVER if table.stop_at_reams is None else table.stop_at_reams
+    restart_at = stop_at - 1 if table.restart_at_reams is None else table.restart_at_reams
+    hold = new_stoppage(0, BY_LEVEL)
+    hold.cause = site.causes.number("bridge at stop level", Kind.RATE)
+    hold.state = BLOCKED
+    return Levels(
+        slow_at=NEVER if table.slow_at_reams is None else table.slow_at_reams,
+        stop_at=stop_at,
+        restart_at=restart_at,
+        hold=hold,
+    )
+
+
+def level_rose(line: Line) -> None:
+    """A set has been put down."""
+    levels, level = line.levels, line.bridge.level
+    if not levels.slowed and level >= levels.slow_at:
+        levels.slowed = True
+        told.set_slow(line, True)
+        wait_for_level(line, levels.slow_at - 1)
+    if not levels.stopped and level >= levels.stop_at:
+        levels.stopped = True
+        told.add_hold(line, levels.hold)
+        wait_for_level(line, levels.restart_at)
+
+
+def level_fell(line: Line) -> None:
+    """The level has fallen to something that somebody waits for."""
+    levels, level = line.levels, line.bridge.level
+    if levels.slowed:
+        if level < levels.slow_at:
+            levels.slowed = False
+            told.set_slow(line, False)
+        else:
+            wait_for_level(line, levels.slow_at - 1)
+    if levels.stopped:
+        if level <= levels.restart_at:
+            levels.stopped = False
+            told.release_hold(line, levels.hold)
+        else:
+            wait_for_level(line, levels.restart_at)
+    told.room(line)

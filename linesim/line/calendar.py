@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import PLANNED, late_cause
-from linesim.line.clock import NEVER, RANK_CALENDAR, Alarm, set_alarm
+from linesim.line.clock import NEVER, PAUSE_BEGINS, PAUSE_OVER, RANK_CALENDAR, Alarm, set_alarm
 from linesim.line.crew import come_back, leave, lend, take_back
-from linesim.line.machine import end_stop, hold
-from linesim.line.rings import PAUSE_BEGINS, PAUSE_OVER
-from linesim.line.stoppage import PAUSED, Stoppage, new_stoppage
+from linesim.line.line import Line
+from linesim.line.machine import PAUSED, Stoppage, end_stop, hold, new_stoppage
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.line.webs import add_hold, release_hold
 from linesim.scenario.shifts import Pause
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 
 @dataclass(slots=True)
@@ -100,9 +95,6 @@ def _new_pause(number: int, machines: int) -> PauseNow:
     )
     pause.hold.state = PLANNED
     return pause
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def await_pause(line: Line) -> None:

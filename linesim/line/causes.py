@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line.accounts import CHANGEOVER, DOWN
 from linesim.line.chance import Stream, draw, first_draw, first_of_luck
-from linesim.line.clock import NEVER, Alarm, set_alarm
-from linesim.line.rings import CAUSE
+from linesim.line.clock import CAUSE, NEVER, Alarm, set_alarm
+from linesim.line.line import Line, Site
 from linesim.record.states import Kind
 from linesim.scenario import WEB_STATIONS, Stop
 from linesim.scenario.residual_life import residual_life, residual_life_after
 from linesim.scenario.stops import METERS
 from linesim.scenario.units import HOUR, MINUTE
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 RUNNING_H, WEB_KM, CUTS, REAMS, CLOCK_H = range(5)
 """The meters."""
@@ -124,9 +119,6 @@ def _new_cause(site: Site, stop: Stop, station: int, name: str, of: int, rank: i
     else:
         cause.due = first_of_luck(cause.interval, unit, lambda luck: residual_life(law, luck))
     return cause
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def watch_clock(line: Line, cause: Cause) -> None:

@@ -15,16 +15,14 @@ from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
 from threading import Lock
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from linesim.line.line import Line
 from linesim.line.typed import Aside, Row, outside
 from linesim.scenario.laws import AnyLaw, Constant
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 _FIRST_BLOCK = 16
 _LARGEST_BLOCK = 1024

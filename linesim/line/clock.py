@@ -8,12 +8,9 @@ and not an accident of who set an alarm earlier.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from linesim.line.line import Line
 from linesim.line.typed import Ref, Row, add, shorten
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 NEVER = 1 << 62
 
@@ -96,3 +93,25 @@ def next_alarm(line: Line) -> int:
             continue
         best, at, rank, turn = place, when, alarm.rank, alarm.turn
     return best
+
+
+(
+    WEBS,
+    TRANSFER,
+    BRIDGE,
+    PACKING,
+    WRAPPER,
+    OUTFEED,
+    PEOPLE,
+    PAUSE_BEGINS,
+    PAUSE_OVER,
+    FORCED,
+    CAUSE,
+    RESTORED,
+    PREPARED,
+    REEL_REPLACED,
+    REWRAPPED,
+    LOOK_WHETHER_EMPTY,
+    CHANGED_OVER,
+    CUT_MORE,
+) = range(18)

@@ -11,16 +11,12 @@ of a shift that hands them over.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
-from linesim.line.clock import NEVER, RANK_JOB, RANK_PEOPLE, Alarm, set_alarm
-from linesim.line.rings import PEOPLE
+from linesim.line.clock import NEVER, PEOPLE, RANK_JOB, RANK_PEOPLE, Alarm, set_alarm
+from linesim.line.line import Line
 from linesim.line.typed import Ref, Row, add, shorten
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.scenario.tables import Crew as CrewTable
+from linesim.scenario.tables import Crew as CrewTable
 
 
 @dataclass(slots=True)
@@ -77,9 +73,6 @@ def new_crew(table: CrewTable, most_jobs: int) -> Crew:
         priority_prepare=table.priority_prepare,
         priority_rework=table.priority_rework,
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def ask(line: Line, job: Job, people: int, priority: int, length_ns: int, stands: bool) -> None:

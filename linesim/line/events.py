@@ -1,8 +1,11 @@
-"""Who is told: what an alarm rings for, and whose pause, job or meter it is."""
+"""Who is told when an alarm rings, and everybody up to this moment.
+
+Parts lag behind: what they did since the last event is worked out when somebody needs it. Whoever
+changes what others can see calls ``settle`` first (all catch up to now) and ``show`` afterwards
+(the accounts take up the new states).
+"""
 
 from __future__ import annotations
-
-from typing import TYPE_CHECKING
 
 from linesim.line import (
     bridge,
@@ -11,9 +14,8 @@ from linesim.line import (
     machine,
     orders,
     packing,
-    reel_stop,
     rework,
-    stoppage,
+    told,
     transfer,
     unwind,
     web_stops,
@@ -21,16 +23,14 @@ from linesim.line import (
     wrapper,
 )
 from linesim.line.accounts import DOWN, WAITING_PEOPLE
-from linesim.line.clock import NEVER, Alarm, set_alarm
-from linesim.line.crew import Job
-from linesim.line.machine import Machine
-from linesim.line.rings import (
+from linesim.line.clock import (
     BRIDGE,
     CAUSE,
     CHANGED_OVER,
     CUT_MORE,
     FORCED,
     LOOK_WHETHER_EMPTY,
+    NEVER,
     OUTFEED,
     PACKING,
     PAUSE_BEGINS,
@@ -43,11 +43,13 @@ from linesim.line.rings import (
     TRANSFER,
     WEBS,
     WRAPPER,
+    Alarm,
+    set_alarm,
 )
+from linesim.line.crew import Job
+from linesim.line.line import Line
+from linesim.line.machine import Machine
 from linesim.line.typed import add
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 
 def ring(line: Line, alarm: Alarm) -> None:
@@ -81,7 +83,7 @@ def ring(line: Line, alarm: Alarm) -> None:
     elif what == REEL_REPLACED:
         stand = line.webs.unwind.stands[whose]
         crew.job_over(line, stand.replace_job)
-        reel_stop.reel_replaced(line, stand)
+        unwind.reel_replaced(line, stand)
     elif what == REWRAPPED:
         crew.job_over(line, line.rework.places[whose].job)
         rework.rewrapped(line, whose)
@@ -135,22 +137,22 @@ def job_begun(line: Line, job: Job) -> None:
     what, whose = job.alarm.what, job.alarm.whose
     if what == RESTORED:
         stop = line.stoppages.all[whose]
-        stoppage.enter_stoppage(line, stop, stop.working)
+        machine.enter_stoppage(line, stop, stop.working)
     elif what == REEL_REPLACED:
-        reel_stop.reel_begun(line, line.webs.unwind.stands[whose])
+        unwind.reel_begun(line, line.webs.unwind.stands[whose])
     elif what == CHANGED_OVER:
-        stoppage.enter_stoppage(line, line.orders.hold, line.orders.hold.working)
+        machine.enter_stoppage(line, line.orders.hold, line.orders.hold.working)
 
 
 def job_waits(line: Line, job: Job) -> None:
     """People have gone before it was done."""
     what, whose = job.alarm.what, job.alarm.whose
     if what == RESTORED:
-        stoppage.enter_stoppage(line, line.stoppages.all[whose], WAITING_PEOPLE)
+        machine.enter_stoppage(line, line.stoppages.all[whose], WAITING_PEOPLE)
     elif what == REEL_REPLACED:
-        reel_stop.reel_waits(line, line.webs.unwind.stands[whose])
+        unwind.reel_waits(line, line.webs.unwind.stands[whose])
     elif what == CHANGED_OVER:
-        stoppage.enter_stoppage(line, line.orders.hold, WAITING_PEOPLE)
+        machine.enter_stoppage(line, line.orders.hold, WAITING_PEOPLE)
 
 
 def paused(line: Line, stands: Machine) -> None:
@@ -203,3 +205,18 @@ def reams_so_far(line: Line, of: Machine) -> int:
     if of.what == OUTFEED:
         return line.outfeed.done
     return line.wrappers[of.number - line.first_wrapper].done
+
+
+def settle(line: Line) -> None:
+    """Bring every part up to this moment."""
+    told.settle_webs(line)
+    told.settle_transfer(line)
+    told.settle_packing(line)
+
+
+def show(line: Line) -> None:
+    """Enter every part's state, as it is from this moment on."""
+    told.show_webs(line)
+    told.show_bridge(line)
+    told.show_transfer(line)
+    told.show_packing(line)

@@ -8,15 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from linesim.line.line import Line
 from linesim.line.typed import Aside, Row, add, outside
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 LOG_IS_FULL = 1
 """What Python is asked for when a log is full."""
@@ -160,9 +158,6 @@ def new_history(keeps: bool, has_orders: bool) -> History:
         kinds = [k for kind in types for k in ((np.int16, np.int16) if kind is ROOT else (kind,))]
         logs[name] = Log(number, rows, types, Columns(*kinds))
     return History(speeds=Row("speeds", 2 * _ROWS if keeps else 0), **logs)
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def _noted(line: Line, log: Log) -> None:

@@ -4,28 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from linesim.line.accounts import Accounts
-from linesim.line.books import Page
-from linesim.line.bridge import Bridge
-from linesim.line.calendar import Calendar
-from linesim.line.causes import Cause
-from linesim.line.clock import Alarm, Alarms
-from linesim.line.crew import Crew
-from linesim.line.divert import Divert
-from linesim.line.history import History
-from linesim.line.levels import Levels
-from linesim.line.machine import Machine
-from linesim.line.orders import Orders
-from linesim.line.outfeed import Outfeed
-from linesim.line.packing import Packing
-from linesim.line.rework import Rework
-from linesim.line.stoppage import Stoppages
-from linesim.line.transfer import Transfer
 from linesim.line.typed import Aside, Ref, Row
-from linesim.line.webs import Webs
-from linesim.line.wrapper import Wrapper
+from linesim.scenario import WEB_STATIONS, Scenario
 from linesim.scenario.goods import Goods
+
+if TYPE_CHECKING:
+    from linesim.line.accounts import Accounts, CauseNames
+    from linesim.line.books import Page
+    from linesim.line.bridge import Bridge, Levels
+    from linesim.line.calendar import Calendar
+    from linesim.line.causes import Cause
+    from linesim.line.chance import Chance, Stream
+    from linesim.line.clock import Alarm, Alarms
+    from linesim.line.crew import Crew
+    from linesim.line.history import History
+    from linesim.line.machine import Machine, Stoppages
+    from linesim.line.orders import Orders
+    from linesim.line.outfeed import Outfeed
+    from linesim.line.packing import Divert, Packing
+    from linesim.line.rework import Rework
+    from linesim.line.transfer import Transfer
+    from linesim.line.webs import Webs
+    from linesim.line.wrapper import Wrapper
 
 
 @dataclass(slots=True)
@@ -100,3 +102,27 @@ class Line:
     """... which begin here, ..."""
     bucket_ns: int
     """... and are so long."""
+
+
+@dataclass
+class Site:
+    """Where a line is put up."""
+
+    scenario: Scenario
+    chance: Chance
+    causes: CauseNames
+    goods: list[Goods]
+    """Of every order in turn; without orders of the scenario's own product."""
+    stations: tuple[str, ...]
+    run_in_ns: int
+
+    def stream(self, law: object, unit: float, *name: str | int) -> Stream:
+        """Draws of a law, in multiples of 1/``unit``."""
+        return self.chance.stream(law, unit, *name)  # type: ignore[arg-type]
+
+
+def station_names(scenario: Scenario) -> tuple[str, ...]:
+    """All stations in the order in which the paper moves."""
+    wrappers = tuple(wrapper.name for wrapper in scenario.wrapper)
+    last = ("outfeed",) if scenario.outfeed is not None else ()
+    return (*WEB_STATIONS, "transfer", "bridge", *wrappers, *last)

@@ -10,26 +10,30 @@ own product is made for ever.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import CHANGEOVER, PLANNED, WAITING_PEOPLE, count_stop, late_cause
 from linesim.line.books import close_page
 from linesim.line.chance import Stream, draw
-from linesim.line.clock import NEVER, RANK_JOB, RANK_WEB, Alarm, set_alarm
+from linesim.line.clock import (
+    CHANGED_OVER,
+    CUT_MORE,
+    LOOK_WHETHER_EMPTY,
+    NEVER,
+    RANK_JOB,
+    RANK_WEB,
+    Alarm,
+    set_alarm,
+)
+from linesim.line.line import Line, Site
+from linesim.line.machine import CHANGING_OVER, NO_ORDER, Stoppage, begin_job, new_stoppage
 from linesim.line.packing import packing_is_empty
-from linesim.line.rings import CHANGED_OVER, CUT_MORE, LOOK_WHETHER_EMPTY
-from linesim.line.stoppage import CHANGING_OVER, NO_ORDER, Stoppage, begin_job, new_stoppage
 from linesim.line.transfer import transfer_is_empty
 from linesim.line.typed import Row
 from linesim.line.unwind import NOT_NOW, UNWIND
 from linesim.record.states import Kind
 from linesim.scenario.goods import Goods
 from linesim.scenario.units import MINUTE, SECOND
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 _LOOKS_EVERY = SECOND
 """How often somebody looks whether the line has run empty."""
@@ -143,9 +147,6 @@ def new_orders(site: Site) -> Orders:
         look_alarm=Alarm(RANK_JOB, LOOK_WHETHER_EMPTY),
         again_alarm=Alarm(RANK_WEB, CUT_MORE),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def begin_order(line: Line) -> None:

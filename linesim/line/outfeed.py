@@ -7,18 +7,13 @@ the wrapper's pace, one span; the accounts tell its work and its waits apart.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
-from linesim.line.clock import NEVER, RANK_WRAPPING, times
+from linesim.line.clock import NEVER, OUTFEED, RANK_WRAPPING, times
+from linesim.line.line import Line, Site
 from linesim.line.machine import Machine, first_due
-from linesim.line.rings import OUTFEED
 from linesim.line.typed import Row
 from linesim.scenario.units import MINUTE
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 
 @dataclass(slots=True)
@@ -57,9 +52,6 @@ def new_outfeed(site: Site, number: int, first: int, more_stops: int) -> Outfeed
         room=0 if table is None else table.buffer_reams,
         cycle_ns=0 if table is None else round(MINUTE / table.rate_reams_per_min),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def has_room(line: Line) -> bool:

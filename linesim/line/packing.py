@@ -3,27 +3,86 @@
 Between two events nothing here depends on anything else, so reams are not events: whoever needs to
 know calls ``move_on``, and what happened since is worked out ream by ream. Only what others must
 hear of at its very moment (a stop, a level) is set as an alarm; the alarm never comes too late,
-and where it comes too early it is set again. This module knows when what is due; ``reams`` does
-it, ``divert`` says whose ream it is, ``packing_states`` what the accounts are told.
+and where it comes too early it is set again. This module knows when what is due, and whose the
+next ream is; ``wrapper`` does it, ``states`` says what the accounts are told.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
-from linesim.line.clock import NEVER, RANK_WRAPPING, Alarm, set_alarm, times
-from linesim.line.divert import RULES, SECOND_ABOVE_LEVEL, may_take
+from linesim.line.clock import NEVER, PACKING, RANK_WRAPPING, Alarm, set_alarm, times
+from linesim.line.line import Line, Site
 from linesim.line.outfeed import earliest_stop_ns, outfeed_goes_on, pause_outfeed
-from linesim.line.reams import outfeed_moves, room_on_outfeed, start_ream, wrapper_moves
-from linesim.line.rings import PACKING
-from linesim.line.wrapper import Wrapper, pause_wrapper, run_until_stop_ns, wrapper_goes_on
+from linesim.line.wrapper import (
+    Wrapper,
+    outfeed_moves,
+    pause_wrapper,
+    room_on_outfeed,
+    run_until_stop_ns,
+    start_ream,
+    wrapper_goes_on,
+    wrapper_moves,
+)
 
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
+RULES = ("nearest_free", "in_turn", "second_above_level", "hot_standby")
+NEAREST_FREE, IN_TURN, SECOND_ABOVE_LEVEL, HOT_STANDBY = range(4)
+
+
+@dataclass(slots=True)
+class Divert:
+    """The rule of the scenario."""
+
+    rule: int
+    second_at: int
+    """Level from which on others than the first wrapper take reams."""
+    turn: int = 0
+    """The wrapper whose turn it is."""
+
+
+def new_divert(site: Site) -> Divert:
+    """The first wrapper's turn."""
+    table = site.scenario.divert
+    return Divert(RULES.index(table.rule), table.second_at_reams or 0)
+
+
+def may_take(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the rule gives the next ream to this wrapper."""
+    if wrapper.busy or wrapper.stands or wrapper.holding:
+        return False
+    rule, first = line.divert.rule, line.wrappers[0]
+    if rule == IN_TURN:
+        return wrapper.which == _whose_turn(line)
+    if rule == SECOND_ABOVE_LEVEL:
+        if line.bridge.level < line.divert.second_at and not first.stands:
+            return wrapper.which == 0
+        return True
+    if rule == HOT_STANDBY:
+        return first.stands or wrapper.which == 0
+    return True
+
+
+def keeps_from(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the rule gives this wrapper no ream though there may be one."""
+    if wrapper.which == 0 or line.wrappers[0].stands:
+        return False
+    if line.divert.rule == SECOND_ABOVE_LEVEL:
+        return 0 < line.bridge.level < line.divert.second_at
+    return line.divert.rule == HOT_STANDBY
+
+
+def _whose_turn(line: Line) -> int:
+    """The next in turn that does not stand; -1 where all do."""
+    wrappers = len(line.wrappers)
+    best, nearest = -1, wrappers
+    for wrapper in line.wrappers:
+        distance = (wrapper.which - line.divert.turn) % wrappers
+        if not wrapper.stands and distance < nearest:
+            best, nearest = wrapper.which, distance
+    return best
+
 
 _FINISH, _START, _OUTFEED = range(3)
 """What can happen next of itself."""
@@ -60,9 +119,6 @@ def new_packing(site: Site, wrappers: list[Wrapper]) -> Packing:
         needs_level=heeds_level or catches_up,
         pace_ns=max(wrapper.steady_ns for wrapper in wrappers),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def settle_packing(line: Line) -> None:

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.chance import Stream, draw, falls
+from linesim.line.clock import REWRAPPED
 from linesim.line.crew import Job, ask, new_job
 from linesim.line.history import note
-from linesim.line.rings import REWRAPPED
+from linesim.line.line import Line, Site
 from linesim.line.typed import Row, add, shorten
 from linesim.scenario.units import MINUTE
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 
 @dataclass(slots=True)
@@ -55,9 +51,6 @@ def new_rework(site: Site) -> Rework:
         times=site.stream(table.rewrap_min, MINUTE, "rework", "time"),
         saves=site.chance.coin(table.good_chance, "rework", "saved"),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def bring(line: Line) -> None:

@@ -10,14 +10,11 @@ import numpy as np
 
 from linesim.line.accounts import LOSSES, names_of, sums_of
 from linesim.line.assembly import assemble, site_of
-from linesim.line.books import USES, Page
+from linesim.line.books import REASONS, USES, Page
 from linesim.line.chance import Chance
-from linesim.line.counting import begin_counting, end_counting
-from linesim.line.gate import REASONS
+from linesim.line.counting import begin_as_said, begin_counting, end_counting, said_otherwise
 from linesim.line.interpreted import Interpreted
-from linesim.line.line import Line
-from linesim.line.run_in import begin_as_said, said_otherwise
-from linesim.line.site import Site
+from linesim.line.line import Line, Site
 from linesim.record import Books, History, Kind, OrderDone, Part, Record, Spans, State, StopTotal
 from linesim.record.record import Column
 from linesim.record.supplies import ReelMove, RollPutOn, Supplies

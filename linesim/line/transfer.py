@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import (
@@ -19,16 +18,12 @@ from linesim.line.accounts import (
 from linesim.line.bridge import place_set, room_for, wait_for_level
 from linesim.line.causes import REAMS, RUNNING_H, Cause, new_causes
 from linesim.line.chance import Stream, draw
-from linesim.line.clock import NEVER, RANK_TRANSFER, Alarm, set_alarm
+from linesim.line.clock import NEVER, RANK_TRANSFER, TRANSFER, Alarm, set_alarm
+from linesim.line.line import Line, Site
 from linesim.line.machine import Machine, fall, first_due, show_stop
-from linesim.line.rings import TRANSFER
 from linesim.line.typed import Row
 from linesim.record.states import Kind
 from linesim.scenario.units import SECOND
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 HOME, PICK, CARRY, AT_BRIDGE, PLACE, RETURN = range(6)
 """Where it is in its cycle."""
@@ -82,9 +77,6 @@ def new_transfer(site: Site, number: int, first: int, more_stops: int) -> Transf
         back=site.stream(table.return_s, SECOND, "transfer", "return"),
         cannot=site.causes.number("transfer cycle", Kind.RATE),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def set_full(line: Line) -> None:

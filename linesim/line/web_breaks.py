@@ -1,4 +1,4 @@
-"""Web breaks: where they fall due, what can set one off, how long re-threading takes.
+"""Where a web is joined or parts: splices, the mill's joints, and breaks.
 
 A web breaks by the length it has run, weighted with its speed, and by chance at splices, joints
 and restarts. Each web's k-th break takes the k-th draws of its own streams.
@@ -7,17 +7,22 @@ and restarts. Each web's k-th break takes the k-th draws of its own streams.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim import paper
+from linesim.line import told
+from linesim.line.accounts import DOWN, count_stop
+from linesim.line.books import JOINT, SPLICE, USE_BROKEN, use_paper
 from linesim.line.chance import Stream, draw, falls, first_draw
+from linesim.line.cutting import drop_partial_cut, forget_paper, reject_around
+from linesim.line.line import Line, Site
+from linesim.line.machine import begin_stoppage
+from linesim.line.stand import Stand, has_joint, joint_um, left_um, lose_paper
 from linesim.line.typed import Row, add, shorten
+from linesim.line.unwind import UNWIND
+from linesim.line.web_motion import SAME_UM, stop_dead, wear_webs
 from linesim.record.states import Kind
+from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import MINUTE
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 SOON_UM = 1_000_000
 """How far the webs run on before a weak place in the machine gives way."""
@@ -101,9 +106,6 @@ def new_breaks(site: Site) -> Breaks:
     )
 
 
-# -- rules ---------------------------------------------------------------------------------------
-
-
 def expect_break(line: Line, web: int, place_um: int) -> None:
     """This web will break when the webs have run to this place."""
     breaks = line.webs.breaks
@@ -141,3 +143,117 @@ def rethread_ns(line: Line, web: int) -> int:
     held = falls(line, luck.clamp)
     short, long = draw(line, luck.held), draw(line, luck.lost)
     return short if held else long
+
+
+_WEB_PATH = WEB_STATIONS.index("web_path")
+_ON_THE_WEBS = -1
+
+
+def splice_at_speed(line: Line) -> None:
+    """Make the flying splices that are due, if the webs are down at splice speed."""
+    motion, table = line.webs.motion, line.webs.unwind
+    for stand in table.stands:
+        if not stand.splice_wanted or not stand.partner_there:
+            continue
+        if told.being_replaced(line, stand):
+            continue  # too late for it: the webs stop for this reel
+        most = table.splice_speed * (1 + 1e-9)
+        if motion.place_um < stand.splice_um or not 0 < motion.speed <= most:
+            continue
+        told.replaced(line, stand)
+        line.webs.splice_until_um = motion.place_um + table.splice_um
+        count_stop(line, UNWIND, table.cause)
+        told.note_reels(line)  # nothing stops for it that would show it
+
+
+def splice_holds(line: Line, stand: Stand) -> bool:
+    """A new reel has been joined to a threaded web: the joint is on its way.
+
+    False where it does not hold: the web is about to break.
+    """
+    all_webs = line.webs
+    place = all_webs.motion.place_um
+    reject_around(line, place, all_webs.gate.cuts_per_splice, SPLICE)
+    fails = False
+    if all_webs.unwind.paired:
+        fails = falls(line, stand.splice_fails)
+    breaks = falls(line, all_webs.breaks.luck[stand.web].splice)
+    if fails or breaks:
+        expect_break(line, stand.web, place + (1 if all_webs.motion.speed > 0 else SOON_UM))
+        return False
+    return True
+
+
+def joints_reached(line: Line) -> None:
+    """The webs have run to here: the mill's joints that have left their reels."""
+    place, breaks = line.webs.motion.place_um, line.webs.breaks
+    for stand in line.webs.unwind.stands:
+        while has_joint(stand) and joint_um(stand) <= place:
+            reject_around(line, joint_um(stand), line.webs.gate.cuts_per_joint, JOINT)
+            stand.next_joint += 1
+            if falls(line, breaks.luck[stand.web].joint):
+                expect_break(line, stand.web, line.webs.motion.place_um + 1)
+
+
+def break_where_due(line: Line) -> None:
+    """Break every web that is due, by a weak place or by the length run."""
+    motion, breaks = line.webs.motion, line.webs.breaks
+    place = motion.place_um
+    # A break takes the paper in which others would have happened: it clears the list.
+    shorten(breaks.checked_webs, 0)
+    shorten(breaks.checked_um, 0)
+    for i in range(len(breaks.soon_webs)):
+        add(line, breaks.checked_webs, breaks.soon_webs[i])
+        add(line, breaks.checked_um, breaks.soon_um[i])
+    for i in range(len(breaks.checked_webs)):
+        web = breaks.checked_webs[i]
+        if place >= breaks.checked_um[i] and no_longer_expected(breaks, web):
+            break_web(line, web)
+    wear_webs(line)
+    if breaks.fall_due:
+        for web in range(len(breaks.due_um)):
+            if motion.worn_um + SAME_UM >= breaks.due_um[web]:
+                gap = max(1, draw(line, breaks.luck[web].gaps))
+                breaks.due_um[web] = motion.worn_um + float(gap)
+                break_web(line, web)
+
+
+def break_web(line: Line, web: int) -> None:
+    """A web breaks: the webs stand at once, the paper in the machine is lost on all."""
+    told.settle(line)
+    all_webs, motion = line.webs, line.webs.motion
+    coast_ns = round(motion.speed / motion.loss) if motion.loss > 0 else 0
+    restore_ns = coast_ns + rethread_ns(line, web)
+    drop_partial_cut(line, USE_BROKEN)
+    forget_paper(line, all_webs.cutting.cuts, SPLICE, JOINT)
+    forget_expected(all_webs.breaks)
+    all_webs.splice_until_um = -1
+    short = _lose_threaded_paper(line)
+    cause = all_webs.breaks.cause
+    count_stop(line, _WEB_PATH, cause)
+    stop = begin_stoppage(line, _ON_THE_WEBS, _WEB_PATH, cause, DOWN, restore_ns)
+    stop.people = all_webs.breaks.people
+    stop.priority = line.crew.priority_standing_line
+    stop_dead(line)
+    told.add_hold(line, stop)
+    told.prepare_after_break(line)
+    for stand in all_webs.unwind.stands:
+        if (short >> stand.web) & 1:
+            told.must_change(line, stand)
+    told.reels_reached(line)
+
+
+def _lose_threaded_paper(line: Line) -> int:
+    """What is threaded is lost; the stands whose reels cannot be threaded again, a bit for each."""
+    short, length = 0, line.webs.unwind.path_um
+    for stand in line.webs.unwind.stands:
+        if not stand.threaded:
+            continue
+        line.book.broken_um += length
+        use_paper(line, USE_BROKEN, length)
+        if left_um(line, stand) >= length:
+            lose_paper(line, stand, length)
+        else:
+            stand.threaded = False
+            short |= 1 << stand.web
+    return short

@@ -1,23 +1,87 @@
-"""Where the webs are, how fast they run, how far they have worn: arithmetic between two moments.
+"""Where the webs are, how fast they run, and what is due next on them.
 
 A stretch of even speed, or of an even change of it, has a beginning; all in it is worked out from
-there, so that looking often and looking once give the same.
+there, so that looking often and looking once give the same. One alarm is set to whatever comes
+first, as far as can be seen from this moment. Lengths in um, times in ns, speeds in um/ns.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from linesim.line.clock import NEVER
-from linesim.line.cutting import cut_to
+from linesim.line import told
+from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM
+from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm, set_alarm
+from linesim.line.cutting import cut_to, place_of_cut, place_with_good
 from linesim.line.history import note_motion
-from linesim.line.motion import time_to_run, travelled, wear
+from linesim.line.line import Line, Site
 from linesim.scenario.units import UM_PER_NS
 
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
+_LONGEST = 4e18
+"""Times (ns) beyond this are beyond all time."""
+
+
+def travelled(speed: float, change: float, dt: int) -> int:
+    """Length run in ``dt`` from ``speed``, to the nearest um."""
+    return int((speed + 0.5 * change * dt) * dt + 0.5)
+
+
+def time_to_run(speed: float, change: float, length: int) -> int:
+    """Time until ``length`` is run, rounded up; NEVER where the webs stand before that."""
+    if length <= 0:
+        return 0
+    if change == 0.0:
+        if not speed > 0:
+            return NEVER
+        time = length / speed
+    else:
+        square = speed * speed + 2 * change * length
+        if square < 0:
+            return NEVER
+        time = 2 * length / (speed + math.sqrt(square))
+    return math.ceil(time) if time < _LONGEST else NEVER
+
+
+def run_down_length(speed: float, to_speed: float, loss: float) -> int:
+    """Length run while losing speed at ``loss`` (above 0); 0 where it happens at once."""
+    if loss == 0.0 or speed <= to_speed:
+        return 0
+    return math.ceil((speed * speed - to_speed * to_speed) / (2 * loss))
+
+
+def wear(speed: float, change: float, dt: int, reference: float, power: float) -> float:
+    """Length run in ``dt``, each piece weighted with (speed / reference) ** power.
+
+    The integral of v (v/r)^k over time; for an even change of speed that is
+    (v1^(k+2) - v0^(k+2)) / (a (k+2) r^k).
+    """
+    if power == 0.0:
+        return (speed + 0.5 * change * dt) * dt
+    if change == 0.0:
+        return speed * dt * math.pow(speed / reference, power)
+    end = max(speed + change * dt, 0.0)
+    grown = math.pow(end, power + 2) - math.pow(speed, power + 2)
+    return grown / (change * (power + 2) * math.pow(reference, power))
+
+
+def time_to_wear(speed: float, change: float, amount: float, reference: float, power: float) -> int:
+    """Time until ``wear`` reaches ``amount``; NEVER where the webs stand before that."""
+    if amount <= 0:
+        return 0
+    if change == 0.0:
+        pace = speed * math.pow(speed / reference, power) if speed > 0 else 0.0
+        if not pace > 0:
+            return NEVER
+        time = amount / pace
+    else:
+        factor = change * (power + 2) * math.pow(reference, power)
+        target = math.pow(speed, power + 2) + amount * factor
+        if target < 0:
+            return NEVER
+        time = (math.pow(target, 1 / (power + 2)) - speed) / change
+    return max(0, math.ceil(time)) if time < _LONGEST else NEVER
+
 
 SAME_UM = 2
 """Places no further apart are one place: rounding may part them."""
@@ -69,9 +133,6 @@ def new_motion(site: Site) -> Motion:
         reference=path.speed_reference_m_per_min * UM_PER_NS,
         power=path.speed_exponent,
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def standing(line: Line) -> bool:
@@ -154,3 +215,95 @@ def time_at(line: Line, place_um: int) -> int:
     motion = line.webs.motion
     length = place_um - motion.start_um
     return motion.start_ns + time_to_run(motion.start_speed, motion.change, length)
+
+
+@dataclass(slots=True)
+class Plan:
+    """What the alarm is set to."""
+
+    alarm: Alarm
+    other_um: int = NEVER
+    """Where something other than a full set is due, ..."""
+    other_at_ns: int = NEVER
+    """... and when."""
+    reams_due: int = NEVER
+    """Reams made when the first stop that counts them falls due."""
+
+
+def new_plan() -> Plan:
+    """Nothing is due."""
+    return Plan(Alarm(RANK_WEB, WEBS))
+
+
+def plan_webs(line: Line) -> None:
+    """Set the alarm to whatever is due first."""
+    webs, motion, plan = line.webs, line.webs.motion, line.webs.plan
+    if standing(line):
+        set_alarm(line, plan.alarm, NEVER)
+        return
+    now, dues = line.now_ns, webs.dues
+    other = told.next_reel_um(line)
+    breaks = webs.breaks
+    for i in range(len(breaks.soon_webs)):
+        other = min(other, breaks.soon_um[i])
+    if webs.splice_until_um >= 0:
+        other = min(other, webs.splice_until_um)
+    plan.reams_due = dues[REAMS]
+    at = min(motion.until_ns, now + max(0, dues[RUNNING_H] - motion.run_ns))
+    other = min(other, dues[WEB_KM])
+    if dues[CUTS] - webs.cutting.begun_cuts < (NEVER - webs.cutting.begun_um) // line.goods.cut_um:
+        other = min(other, place_of_cut(line, dues[CUTS]))
+    if breaks.fall_due:
+        first = breaks.due_um[0]
+        for due in breaks.due_um:
+            first = min(first, due)
+        wearing = time_to_wear(
+            motion.start_speed,
+            motion.change,
+            first - motion.start_worn_um,
+            motion.reference,
+            motion.power,
+        )
+        at = min(at, motion.start_ns + wearing)
+    plan.other_um = other
+    at = min(at, time_at(line, other))
+    plan.other_at_ns = max(now, at)
+    plan_pockets(line)
+
+
+def plan_pockets(line: Line) -> None:
+    """The same where only the pockets have changed: nothing else moved its due time."""
+    webs, plan = line.webs, line.webs.plan
+    goal = plan.other_um
+    if not webs.stands_full:
+        goal = min(goal, _pockets_um(line))
+    webs.motion.goal_um = goal
+    webs.motion.goal_at_ns = time_at(line, goal)
+    at = min(plan.other_at_ns, webs.motion.goal_at_ns)
+    if webs.cutting.reams >= plan.reams_due:
+        at = line.now_ns  # the set that makes it due was full as the webs came to a stand
+    set_alarm(line, plan.alarm, max(line.now_ns, at))
+
+
+def _pockets_um(line: Line) -> int:
+    """Where the pockets are full, or the webs must begin to stop because they were."""
+    pockets = line.webs.pockets
+    if pockets.full:
+        return stop_um(line)
+    return place_with_good(line, line.goods.cuts_per_ream - pockets.cuts)
+
+
+def stop_um(line: Line) -> int:
+    """Where the webs must begin to stop: the belt has room left for the cuts of the run-down.
+
+    Webs that gain speed do so until then, and need the longer to stop.
+    """
+    motion, pockets = line.webs.motion, line.webs.pockets
+    room, cut_um = pockets.belt_holds_cuts - pockets.on_belt, line.goods.cut_um
+    if motion.loss == 0.0:
+        return place_with_good(line, room)
+    length = run_down_length(motion.speed, 0.0, motion.loss)
+    if motion.change > 0:
+        left = place_with_good(line, room) - cut_um - motion.place_um - length
+        return motion.place_um + max(0, int(left / (1 + motion.change / motion.loss)))
+    return place_with_good(line, max(0, room - length // cut_um - 1))

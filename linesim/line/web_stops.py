@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from linesim.line import told
 from linesim.line.accounts import DOWN, count_stop
 from linesim.line.books import USE_SPOILED, use_paper
@@ -20,12 +18,10 @@ from linesim.line.causes import (
 )
 from linesim.line.clock import NEVER
 from linesim.line.cutting import clear_pockets
+from linesim.line.line import Line
+from linesim.line.machine import Stoppage, begin_stoppage
 from linesim.line.stand import left_um, lose_paper
-from linesim.line.stoppage import Stoppage, begin_stoppage
 from linesim.line.unwind import reels_reached
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
 
 ON_THE_WEBS = -1
 """In place of the number of a machine."""

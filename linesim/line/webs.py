@@ -2,42 +2,35 @@
 
 One alarm rings whenever something is due on the way: a set full, a reel run out, a break, a stop
 cause, the end of a ramp. In between, where the webs are is arithmetic. This module decides;
-``web_motion`` knows where they are, ``cutting`` what was cut, ``web_plan`` what is due next,
-``web_stops`` which stops there are, ``web_joins`` what becomes of splices and breaks,
-``web_states`` what the accounts are told.
+``web_motion`` knows where they are and what is due next, ``cutting`` what was cut, ``web_stops``
+which stops there are, ``web_breaks`` what becomes of splices and breaks, ``states`` what the
+accounts are told.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
-from linesim.line.books import USE_SPOILED
+from linesim.line.books import AFTER_STOP, JOINT, SPLICE, SPOILED, USE_SPOILED
 from linesim.line.causes import METER_NUMBERS, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import NEVER, RANK_WEB
 from linesim.line.cutting import (
     Cutting,
+    Gate,
     Pockets,
     clear_pockets,
     drop_partial_cut,
-    lose_threaded_paper,
-    new_pockets,
-)
-from linesim.line.gate import (
-    AFTER_STOP,
-    JOINT,
-    SPLICE,
-    SPOILED,
-    Gate,
     forget_paper,
+    lose_threaded_paper,
     new_gate,
+    new_pockets,
     reject,
 )
-from linesim.line.reel_stop import reel_stop_stood
-from linesim.line.stoppage import (
+from linesim.line.line import Line, Site
+from linesim.line.machine import (
     CHANGING_OVER,
     POCKETS_FULL,
     REELS,
@@ -47,6 +40,7 @@ from linesim.line.stoppage import (
     let_go,
     new_stoppage,
 )
+from linesim.line.states import CUTTER, ON_WEBS, WebCauses, new_web_causes
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.line.unwind import (
     Unwind,
@@ -55,29 +49,36 @@ from linesim.line.unwind import (
     look_ahead,
     new_unwind,
     other_reels,
+    reel_stop_stood,
     reels_reached,
 )
-from linesim.line.web_breaks import SOON_UM, Breaks, expect_break, new_breaks
-from linesim.line.web_joins import break_where_due, joints_reached, splice_at_speed
+from linesim.line.web_breaks import (
+    SOON_UM,
+    Breaks,
+    break_where_due,
+    expect_break,
+    joints_reached,
+    new_breaks,
+    splice_at_speed,
+)
 from linesim.line.web_motion import (
     Motion,
+    Plan,
     begin_stretch,
     head_for,
     new_motion,
+    new_plan,
+    plan_pockets,
+    plan_webs,
     settle_webs,
     standing,
+    stop_um,
 )
-from linesim.line.web_plan import Plan, new_plan, plan_pockets, plan_webs, stop_um
-from linesim.line.web_states import CUTTER, ON_WEBS, WebCauses, new_web_causes
 from linesim.line.web_stops import (
     fall_on_webs,
     spoil_by_stop,
     web_stops_begin_to_count,
 )
-
-if TYPE_CHECKING:
-    from linesim.line.line import Line
-    from linesim.line.site import Site
 
 
 @dataclass(slots=True)
@@ -155,9 +156,6 @@ def new_webs(site: Site, more_stops: int) -> Webs:
         slow_to=site.scenario.bridge.slow_to_fraction,
         root=root_at(CUTTER, NO_CAUSE),
     )
-
-
-# -- rules ---------------------------------------------------------------------------------------
 
 
 def start_webs(line: Line) -> None:

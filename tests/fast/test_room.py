@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from linesim.fast import Engine, simulate
-from linesim.line import RunGivenUpError, gate
+from linesim.line import RunGivenUpError, cutting
 from linesim.scenario import ForcedStop, Scenario
 from tests.fast.engines import differences
 from tests.line.calm_line import calm, stop
@@ -92,6 +92,6 @@ def test_there_is_room_for_many_forced_stops() -> None:
 def test_a_run_that_needs_more_room_is_given_up_and_it_is_said_of_what(
     engine: Engine, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(gate, "_MOST_STRETCHES", 20)
+    monkeypatch.setattr(cutting, "_MOST_STRETCHES", 20)
     with pytest.raises(RunGivenUpError, match="more stretches of bad paper than there is room"):
         simulate(_poor_paper(600_000), hours=0.1, history=False, engine=engine)

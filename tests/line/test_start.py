@@ -9,7 +9,7 @@ from linesim.line.assembly import assemble, site_of
 from linesim.line.causes import new_causes
 from linesim.line.chance import Chance
 from linesim.line.clock import RANK_WEB
-from linesim.line.run_in import begin_as_said
+from linesim.line.counting import begin_as_said
 from linesim.record import State
 from linesim.scenario import ForcedStop, ScenarioFaults
 from tests.line.calm_line import REEL_M, calm, one_web, seconds_in, stop, stops_of

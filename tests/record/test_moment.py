@@ -11,7 +11,7 @@ from linesim.fast import simulate
 from linesim.line import Interpreted, transfer
 from linesim.line.assembly import assemble, site_of
 from linesim.line.chance import Chance
-from linesim.line.floor import settle
+from linesim.line.events import settle
 from linesim.paper import reel_diameter_mm
 from linesim.record import State
 from linesim.record.moment import SetPlace, StationNow
