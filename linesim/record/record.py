@@ -37,7 +37,7 @@ def repeated(values: Column, counts: Column) -> Column:
 
 @dataclass(frozen=True)
 class Spans:
-    """Rows of the stations' accounts, in the order in which they ended. Times in ns."""
+    """Rows of the stations' accounts; each station's own in order of time. Times in ns."""
 
     station: NDArray[np.int16]
     state: NDArray[np.int8]
