@@ -74,6 +74,11 @@ class Account:
     """Length of its standstill ..."""
     stopped_ns: int = 0
     """... and of the stops in it."""
+    ran_ns: int = 0
+    """What it has run at rated speed."""
+    last_key: int = 0
+    """The sum last added to, which is often the next one, too, and its place."""
+    last_place: int = 0
     paced_ns: int = 0
     """What it has waited in its present span at a neighbour's pace."""
 
@@ -174,9 +179,16 @@ def _place(line: Line, key: int) -> int:
 
 
 def _sum(line: Line, station: int, state: int, cause: int, root: int, ns: int) -> None:
+    account = line.accounts.of[station]
+    if state == RUNNING:
+        account.ran_ns += ns
+        return
     key = ((station * _STATES + state) << ROOT_BITS) + cause
     key = key * (_STATIONS << ROOT_BITS) + root + 1  # above 0: 0 marks an empty place
-    line.accounts.sums[_place(line, key)] += ns
+    if key != account.last_key:
+        account.last_key = key
+        account.last_place = _place(line, key)
+    line.accounts.sums[account.last_place] += ns
 
 
 def late_cause(line: Line, late: int) -> int:
@@ -270,6 +282,7 @@ def forget_accounts(line: Line) -> None:
         keys[place] = 0
         sums[place] = 0
     for account in line.accounts.of:
+        account.ran_ns = account.last_key = 0
         for loss in range(LOSSES):
             account.losses_ns[loss] = 0
     shorten(line.history.spans.rows, 0)
@@ -364,6 +377,9 @@ def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int
     """ns by (station, state, cause, root station, root cause), and stops by station and cause."""
     sums: dict[SpanKey, int] = {}
     counts: dict[tuple[int, int], int] = {}
+    for account in accounts.of:
+        if account.ran_ns:
+            sums[account.station, RUNNING, NO_CAUSE, -1, -1] = account.ran_ns
     filled = [(key, accounts.sums[i]) for i, key in enumerate(accounts.keys) if key]
     for key, value in filled:
         rest, root = divmod(key - 1, _STATIONS << ROOT_BITS)
