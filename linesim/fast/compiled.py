@@ -7,8 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from linesim.fast.entries import symbol_of
-from linesim.fast.machine_code import Engine
+from linesim.fast.machine_code import Engine, symbol_of
 from linesim.fast.memory import Memory
 from linesim.interrupts import interrupt_put_off
 from linesim.line.chance import MORE_DRAWS

@@ -23,9 +23,8 @@ from numba.core import compiler, config
 from numba.core.registry import cpu_target
 from numba.core.typing.typeof import typeof_impl
 
-from linesim.fast.entries import ENTRIES, symbol_of
 from linesim.fast.layout import hints_of, kind_of
-from linesim.fast.machine_code import target_machine
+from linesim.fast.machine_code import ENTRIES, symbol_of, target_machine
 from linesim.fast.record_types import type_of
 from linesim.line import typed
 

@@ -5,16 +5,24 @@ from __future__ import annotations
 
 import ctypes
 from collections.abc import Callable
+from typing import Any
 
 import llvmlite.binding as llvm
 
-from linesim.fast.entries import ENTRIES, symbol_of
+from linesim.line.counting import begin_as_said, begin_counting, end_counting, run_some
 
+ENTRIES: tuple[Callable[..., Any], ...] = (run_some, begin_as_said, begin_counting, end_counting)
+"""The rules with which a run begins."""
 _KEPT: list[object] = []
 """LLVM frees machine code with its engine."""
 
 Engine = dict[str, Callable[..., int]]
 """The rules with which a run begins, by their symbols. Each takes the address of a line."""
+
+
+def symbol_of(rule: Callable[..., Any]) -> str:
+    """The name of a rule in machine code."""
+    return f"{rule.__module__}.{rule.__name__}"
 
 
 def target_machine() -> llvm.TargetMachine:

@@ -10,6 +10,7 @@ distance from the address, and nothing else.
 from __future__ import annotations
 
 import operator
+from collections.abc import Callable
 from typing import Any
 
 from llvmlite import ir
@@ -21,7 +22,6 @@ from numba.core.typeconv import Conversion
 from numba.core.typing import signature
 from numba.core.typing.templates import AbstractTemplate, AttributeTemplate, infer_global
 from numba.extending import (
-    infer,
     infer_getattr,
     lower_builtin,
     lower_cast,
@@ -111,10 +111,6 @@ class _Each(models.StructModel):
 # -- memory ------------------------------------------------------------------------------------
 
 
-def _within(builder: Any, address: Any, offset: Any) -> Any:
-    return builder.gep(address, [offset])
-
-
 def _word(builder: Any, address: Any, offset: Any, llvm: Any = _I64) -> Any:
     return builder.bitcast(builder.gep(address, [offset]), llvm.as_pointer())
 
@@ -127,7 +123,7 @@ def _llvm(kind: Kind) -> Any:
 
 def _load(builder: Any, kind: Kind, address: Any, offset: Any) -> Any:
     if kind.form in (WITHIN, ROW):
-        return _within(builder, address, offset)
+        return builder.gep(address, [offset])
     return builder.load(_word(builder, address, offset, _llvm(kind)))
 
 
@@ -137,6 +133,20 @@ def _row_word(builder: Any, row: Any, which: int) -> Any:
 
 def _values_of(builder: Any, row: Any) -> Any:
     return builder.load(_word(builder, row, _I64(0), ir.IntType(8).as_pointer()))
+
+
+def _gives(*functions: Any) -> Callable[[Callable[..., Any]], None]:
+    """Tell numba what functions give for the types of what they take; None: not for these."""
+
+    def tell(gives: Callable[..., Any]) -> None:
+        class Template(AbstractTemplate):
+            def generic(self, args, kws):
+                return gives(*args)
+
+        for function in functions:
+            infer_global(function)(type("Template", (Template,), {}))
+
+    return tell
 
 
 # -- fields ------------------------------------------------------------------------------------
@@ -171,24 +181,20 @@ def _as_what_it_extends(context, builder, fromty, toty, value):
     return value
 
 
-@infer_global(operator.is_)
-@infer_global(operator.is_not)
-class _Same(AbstractTemplate):
-    def generic(self, args, kws):
-        a, b = args
-        if isinstance(a, RecordType) and isinstance(b, RecordType):
-            return signature(types.boolean, a, b)
-        return None
+@_gives(operator.is_, operator.is_not)
+def _whether_same(a: Any, b: Any) -> Any:
+    records = isinstance(a, RecordType) and isinstance(b, RecordType)
+    return signature(types.boolean, a, b) if records else None
 
 
 @lower_builtin(operator.is_, RecordType, RecordType)
 def _is_same(context, builder, sig, args):
-    return builder.icmp_unsigned("==", args[0], args[1])
+    return builder.icmp_unsigned("==", *args)
 
 
 @lower_builtin(operator.is_not, RecordType, RecordType)
 def _is_other(context, builder, sig, args):
-    return builder.icmp_unsigned("!=", args[0], args[1])
+    return builder.icmp_unsigned("!=", *args)
 
 
 # -- rows --------------------------------------------------------------------------------------
@@ -210,10 +216,9 @@ def _get_row_field(context, builder, kind, row, name):
     return builder.load(_row_word(builder, row, ROW_MOST if name == "most" else ROW_CODE))
 
 
-@infer_global(len)
-class _Len(AbstractTemplate):
-    def generic(self, args, kws):
-        return signature(types.int64, *args) if isinstance(args[0], RowType) else None
+@_gives(len)
+def _count_of(row: Any) -> Any:
+    return signature(types.int64, row) if isinstance(row, RowType) else None
 
 
 @lower_builtin(len, RowType)
@@ -221,37 +226,10 @@ def _count(context, builder, sig, args):
     return builder.load(_row_word(builder, args[0], ROW_COUNT))
 
 
-@infer
-class _ReadFixed(AbstractTemplate):
-    key = "static_getitem"
-
-    def generic(self, args, kws):
-        row, place = args
-        if isinstance(row, RowType) and isinstance(place, int):
-            return signature(type_of(row.value), row, types.literal(place))
-        return None
-
-
-@infer_global(operator.getitem)
-class _GetItem(AbstractTemplate):
-    def generic(self, args, kws):
-        row, place = args
-        if isinstance(row, RowType) and isinstance(place, types.Integer):
-            return signature(type_of(row.value), row, types.int64)
-        return None
-
-
-@infer_global(operator.setitem)
-class _SetItem(AbstractTemplate):
-    def generic(self, args, kws):
-        row, place, _ = args
-        if isinstance(row, RowType) and isinstance(place, types.Integer):
-            return signature(types.void, row, types.int64, type_of(row.value))
-        return None
-
-
-def _place(builder: Any, kind: Kind, place: Any) -> Any:
-    return builder.mul(place, _I64(kind.size))
+@_gives(operator.getitem)
+def _item_of(row: Any, place: Any) -> Any:
+    known = isinstance(row, RowType) and isinstance(place, types.Integer)
+    return signature(type_of(row.value), row, types.int64) if known else None
 
 
 @lower_builtin(operator.getitem, RowType, types.Any)
@@ -260,18 +238,19 @@ def _get_item(context, builder, sig, args):
     return _load(builder, kind, _values_of(builder, args[0]), _place(builder, kind, args[1]))
 
 
-@lower_builtin("static_getitem", RowType, types.Any)
-def _get_fixed_item(context, builder, sig, args):
-    kind, place = sig.args[0].value, _I64(args[1])
-    if args[1] < 0:
-        place = builder.add(_count(context, builder, sig, args), place)
-    return _load(builder, kind, _values_of(builder, args[0]), _place(builder, kind, place))
+@_gives(operator.setitem)
+def _item_set(row: Any, place: Any, value: Any) -> Any:
+    known = isinstance(row, RowType) and isinstance(place, types.Integer)
+    return signature(types.void, row, types.int64, type_of(row.value)) if known else None
 
 
 @lower_builtin(operator.setitem, RowType, types.Any, types.Any)
 def _set_item(context, builder, sig, args):
-    kind = sig.args[0].value
-    _store(builder, kind, args[0], args[1], args[2])
+    _store(builder, sig.args[0].value, *args)
+
+
+def _place(builder: Any, kind: Kind, place: Any) -> Any:
+    return builder.mul(place, _I64(kind.size))
 
 
 def _store(builder: Any, kind: Kind, row: Any, place: Any, value: Any) -> None:
@@ -327,10 +306,9 @@ def _add(context, builder, sig, args):
     return context.get_dummy_value()
 
 
-@infer_global(typed.shorten)
-class _Shorten(AbstractTemplate):
-    def generic(self, args, kws):
-        return signature(types.void, args[0], types.int64)
+@_gives(typed.shorten)
+def _shortened(row: Any, count: Any) -> Any:
+    return signature(types.void, row, types.int64)
 
 
 @lower_builtin(typed.shorten, RowType, types.Any)
@@ -339,10 +317,9 @@ def _shorten(context, builder, sig, args):
     return context.get_dummy_value()
 
 
-@infer_global(typed.outside)
-class _Outside(AbstractTemplate):
-    def generic(self, args, kws):
-        return signature(types.void, args[0], types.int64, types.int64)
+@_gives(typed.outside)
+def _asked_outside(line: Any, what: Any, number: Any) -> Any:
+    return signature(types.void, line, types.int64, types.int64)
 
 
 @lower_builtin(typed.outside, RecordType, types.Any, types.Any)
