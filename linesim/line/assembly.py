@@ -17,13 +17,12 @@ from linesim.line.events import show
 from linesim.line.history import new_history
 from linesim.line.interpreted import Helper
 from linesim.line.line import Forced, Line, Site, station_names
-from linesim.line.machine import Machine, new_stoppages
+from linesim.line.machine import FIRST_WRAPPER, Machine, look_for_dues, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
 from linesim.line.outfeed import new_outfeed
 from linesim.line.packing import new_divert, new_packing
 from linesim.line.rework import new_rework
 from linesim.line.stand import part_at_start
-from linesim.line.states import ON_WEBS
 from linesim.line.transfer import new_transfer
 from linesim.line.typed import Row
 from linesim.line.unwind import fill_stands
@@ -35,9 +34,6 @@ from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.goods import goods_of
 from linesim.scenario.shifts import pauses_after_run_in
 from linesim.scenario.units import HOUR, MINUTE
-
-_TRANSFER, _BRIDGE, _FIRST_WRAPPER = range(3)
-"""Numbers of the machines; the outfeed's is the last."""
 
 
 def site_of(scenario: Scenario, chance: Chance) -> Site:
@@ -57,18 +53,10 @@ def assemble(
     scenario = site.scenario
     # Each cause but once, and besides: what was asked for, pauses, a roll or a break of every web.
     found = pauses_after_run_in(scenario, end_ns, site.run_in_ns)
-    more = len(forced) + at_once(found) + scenario.unwind.webs
-    webs = new_webs(site, more)
-    first = len(webs.causes)
-    bridge = new_bridge(site, _BRIDGE, first, more)
-    first += len(bridge.causes)
-    transfer = new_transfer(site, _TRANSFER, first, more)
-    first += len(transfer.causes)
-    wrappers = []
-    for i in range(len(scenario.wrapper)):
-        wrappers.append(new_wrapper(site, _FIRST_WRAPPER + i, i, first, more))
-        first += len(wrappers[-1].causes)
-    outfeed = new_outfeed(site, _FIRST_WRAPPER + len(wrappers), first, more)
+    site.more_stops = len(forced) + at_once(found) + scenario.unwind.webs
+    webs, bridge, transfer = new_webs(site), new_bridge(site), new_transfer(site)
+    wrappers = [new_wrapper(site, which) for which in range(len(scenario.wrapper))]
+    outfeed = new_outfeed(site)
     machines: list[Machine] = [transfer, bridge, *wrappers]
     if scenario.outfeed is not None:
         machines.append(outfeed)
@@ -79,9 +67,8 @@ def assemble(
     late += [(name, Kind.CALENDAR) for name in dict.fromkeys(pause.name for pause in found)]
     places = {name: place for place, (name, _) in enumerate(late) if place >= len(LATE_CAUSES)}
     calendar = new_calendar(found, places, len(machines))
-    causes = [*webs.causes, *bridge.causes, *transfer.causes]
-    causes += [cause for machine in machines[_FIRST_WRAPPER:] for cause in machine.causes]
-    stoppages = new_stoppages(len(causes) + (1 + len(machines)) * more)
+    causes = site.stop_causes
+    stoppages = new_stoppages(len(causes) + (1 + len(machines)) * site.more_stops)
     most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 1
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
     products = 1 + sum(not order.same_as_last for order in orders.all[1:])
@@ -90,7 +77,6 @@ def assemble(
     accounts = new_accounts(
         site.stations, site.causes, late, round(scenario.line.minor_stop_minutes * MINUTE)
     )
-    machine_of = [-1] * ON_WEBS + list(range(len(machines)))
     line = Line(
         now_ns=0,
         given_up=0,
@@ -120,8 +106,6 @@ def assemble(
         forced=Row("forced stops", len(forcing), forcing),
         causes=Row("stop causes", len(causes), causes),
         machines=Row("machines", len(machines), machines),
-        machine_of=Row("stations", len(machine_of), machine_of),
-        first_wrapper=_FIRST_WRAPPER,
         accounts=accounts,
         history=new_history(keeps, bool(scenario.order)),
         at_start=_page(site),
@@ -154,8 +138,7 @@ def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:
         at = site.run_in_ns + round(stop.at_h * HOUR)
         targets = [i for i, name in enumerate(site.stations) if name == stop.station]
         if not targets and stop.station == "wrapper":
-            first = site.stations.index("bridge") + 1
-            targets = [first + i for i in range(len(site.scenario.wrapper))]
+            targets = [FIRST_WRAPPER + i for i in range(len(site.scenario.wrapper))]
         if not targets:
             names = ", ".join(site.stations)
             raise ValueError(f"no station called {stop.station!r}; there are {names}")
@@ -169,6 +152,8 @@ def _begin(line: Line, site: Site) -> None:
     """The moment before the first: alarms are set, reels put on, the webs gain speed."""
     for cause in line.causes:
         watch_clock(line, cause)
+    for machine in line.machines:
+        look_for_dues(line, machine)
     watch_running(line)
     for stand in line.webs.unwind.stands:
         fill_stands(line, stand, part_at_start(site, stand.web))

@@ -20,9 +20,9 @@ from linesim.line.machine import (
     Machine,
     Stoppage,
     fall,
-    first_due,
     new_stoppage,
     show_stop,
+    stops_of,
 )
 from linesim.line.typed import Row, add, shorten
 from linesim.record.states import Kind
@@ -34,12 +34,13 @@ _CLOSED_UP = 256
 """So many sets that are gone are forgotten together."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, kw_only=True)
 class Bridge(Machine):
     """First in, first out. The level counts reams on the belt, travelling ones too.
 
     The belt's own clock stands while the belt stands; a ream is at the wrappers when that clock
-    has moved on by the travel time.
+    has moved on by the travel time. ``run_ns`` is what it read when the belt came to a stand,
+    ``done`` counts what was put down.
     """
 
     alarm: Alarm
@@ -56,20 +57,17 @@ class Bridge(Machine):
     first: int = 0
     """Place of the first set that is still on it."""
     level: int = 0
-    reams: int = 0
-    """Put down on it so far."""
     behind_ns: int = 0
     """How far the belt's clock is behind."""
-    stands_since_ns: int = 0
     waited_level: int = NOBODY_WAITS
     """Somebody wants to know when the level has fallen to this."""
 
 
-def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
+def new_bridge(site: Site) -> Bridge:
     """An empty bridge."""
     scenario, station = site.scenario, site.stations.index("bridge")
     table, places = scenario.bridge, scenario.bridge_places
-    causes = new_causes(site, first, station, RANK_BRIDGE)
+    causes = new_causes(site, station, RANK_BRIDGE)
     travel = 0.0
     if table.belt_speed_m_per_min > 0:
         travel = scenario.bridge_length_m / table.belt_speed_m_per_min * MINUTE
@@ -84,14 +82,10 @@ def new_bridge(site: Site, number: int, first: int, more_stops: int) -> Bridge:
     sets_aside = table.when_full == "set_aside"
     room = 2 * (min(places, _MOST_SETS) + _CLOSED_UP)
     return Bridge(
-        number=number,
         what=BRIDGE,
         station=station,
-        causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of the bridge at once", len(causes) + more_stops),
-        running_due_ns=first_due(causes, RUNNING_H),
-        reams_due=first_due(causes, REAMS),
-        stands=False,
+        causes=causes,
+        stops=stops_of(site, station, causes),
         alarm=Alarm(RANK_BRIDGE, BRIDGE),
         places=places,
         sets_aside=sets_aside,
@@ -132,13 +126,13 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
         note3(line, line.history.sets, full_ns, line.now_ns, reams)
     if reams > 0:
         bridge.level += reams
-        bridge.reams += reams
+        bridge.done += reams
         add(line, bridge.sets_ready_ns, line.now_ns - bridge.behind_ns + bridge.travel_ns)
         add(line, bridge.sets_reams, reams)
         told.arrived(line)
     level_rose(line)
-    if bridge.reams >= bridge.reams_due:
-        fall(line, bridge, REAMS, bridge.reams)
+    if bridge.done >= bridge.reams_due:
+        fall(line, bridge, REAMS, bridge.done)
 
 
 def head_ready_ns(line: Line) -> int:
@@ -185,13 +179,13 @@ def watch_running(line: Line) -> None:
 
 def bridge_paused(line: Line) -> None:
     """The belt stands."""
-    line.bridge.stands_since_ns = line.now_ns
+    line.bridge.run_ns = line.now_ns - line.bridge.behind_ns
     set_alarm(line, line.bridge.alarm, NEVER)
 
 
 def bridge_resumed(line: Line) -> None:
     """The belt moves again."""
-    line.bridge.behind_ns += line.now_ns - line.bridge.stands_since_ns
+    line.bridge.behind_ns = line.now_ns - line.bridge.run_ns
     watch_running(line)
     told.arrived(line)
     told.show(line)

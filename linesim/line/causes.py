@@ -8,6 +8,7 @@ from linesim.line.accounts import CHANGEOVER, DOWN
 from linesim.line.chance import Stream, draw, first_draw, first_of_luck
 from linesim.line.clock import CAUSE, NEVER, Alarm, set_alarm
 from linesim.line.line import Line, Site
+from linesim.line.typed import Row
 from linesim.record.states import Kind
 from linesim.scenario import WEB_STATIONS, Stop
 from linesim.scenario.residual_life import residual_life, residual_life_after
@@ -71,8 +72,8 @@ class Cause:
     """What is left when counting begins, where the scenario says how old it is by then."""
 
 
-def new_causes(site: Site, first: int, station: int, rank: int, *also_called: str) -> list[Cause]:
-    """The causes of a station, in the order of their names, web by web; the first's place."""
+def new_causes(site: Site, station: int, rank: int, *also_called: str) -> Row[Cause]:
+    """The causes of a station, in the order of their names, web by web."""
     scenario = site.scenario
     here = site.stations[station]
     found: list[Cause] = []
@@ -83,16 +84,16 @@ def new_causes(site: Site, first: int, station: int, rank: int, *also_called: st
         if stop.per_web:
             names = [f"{stop.cause} (web {web + 1})" for web in range(scenario.unwind.webs)]
         for name in names:
-            found.append(_new_cause(site, stop, station, name, first + len(found), rank))
-    return found
+            found.append(_new_cause(site, stop, station, name, rank))
+    return Row("stop causes", len(found), found)
 
 
-def _new_cause(site: Site, stop: Stop, station: int, name: str, of: int, rank: int) -> Cause:
+def _new_cause(site: Site, stop: Stop, station: int, name: str, rank: int) -> Cause:
     crew, here = site.scenario.crew, site.stations[station]
     usual = crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
     unit = _UNIT[stop.meter]
     cause = Cause(
-        of=of,
+        of=len(site.stop_causes),
         station=station,
         number=site.causes.number(name, Kind.SET_UP if stop.planned else Kind.STOP),
         meter=METER_NUMBERS[stop.meter],
@@ -105,7 +106,7 @@ def _new_cause(site: Site, stop: Stop, station: int, name: str, of: int, rank: i
         spoils_reams=stop.spoils_reams,
         interval=site.stream(stop.interval, unit, here, name, "interval"),
         restore=site.stream(stop.restore_min, MINUTE, here, name, "restore"),
-        alarm=Alarm(rank, CAUSE, of),
+        alarm=Alarm(rank, CAUSE, len(site.stop_causes)),
     )
     used, law = stop.since_last, stop.interval
     if used is not None:
@@ -118,6 +119,7 @@ def _new_cause(site: Site, stop: Stop, station: int, name: str, of: int, rank: i
         cause.due = first_draw(cause.interval)
     else:
         cause.due = first_of_luck(cause.interval, unit, lambda luck: residual_life(law, luck))
+    site.stop_causes.append(cause)
     return cause
 
 

@@ -20,7 +20,6 @@ from linesim.line import (
     unwind,
     web_stops,
     webs,
-    wrapper,
 )
 from linesim.line.accounts import DOWN, WAITING_PEOPLE
 from linesim.line.clock import (
@@ -42,13 +41,12 @@ from linesim.line.clock import (
     REWRAPPED,
     TRANSFER,
     WEBS,
-    WRAPPER,
     Alarm,
     set_alarm,
 )
 from linesim.line.crew import Job
 from linesim.line.line import Line
-from linesim.line.machine import Machine
+from linesim.line.machine import FIRST_WRAPPER, ON_WEBS, Machine
 from linesim.line.typed import add
 
 
@@ -98,7 +96,7 @@ def ring(line: Line, alarm: Alarm) -> None:
 
 def _cause_rings(line: Line, whose: int) -> None:
     cause = line.causes[whose]
-    on_machine = line.machine_of[cause.station]
+    on_machine = cause.station - ON_WEBS
     if on_machine < 0:
         web_stops.web_stops(line, cause, 0)
     else:
@@ -107,7 +105,7 @@ def _cause_rings(line: Line, whose: int) -> None:
 
 def _forced(line: Line, whose: int) -> None:
     forced = line.forced[whose]
-    on_machine = line.machine_of[forced.station]
+    on_machine = forced.station - ON_WEBS
     if on_machine < 0:
         web_stops.force_web_stop(line, forced.station, forced.cause, forced.length_ns)
     else:
@@ -119,8 +117,8 @@ def _restored(line: Line, whose: int) -> None:
     """A standstill is over."""
     stop = line.stoppages.all[whose]
     crew.job_over(line, stop.job)
-    if stop.machine >= 0:
-        stood = line.machines[stop.machine]
+    if stop.station >= ON_WEBS:
+        stood = line.machines[stop.station - ON_WEBS]
         if stop.of >= 0:
             machine.machine_mended(line, stood, line.causes[stop.of], stop)
         else:
@@ -164,7 +162,7 @@ def paused(line: Line, stands: Machine) -> None:
     elif stands.what == OUTFEED:
         packing.outfeed_paused(line)
     else:
-        packing.wrapper_paused(line, line.wrappers[stands.number - line.first_wrapper])
+        packing.wrapper_paused(line, line.wrappers[stands.station - FIRST_WRAPPER])
 
 
 def resumed(line: Line, moves: Machine) -> None:
@@ -176,35 +174,7 @@ def resumed(line: Line, moves: Machine) -> None:
     elif moves.what == OUTFEED:
         packing.outfeed_resumed(line)
     else:
-        packing.wrapper_resumed(line, line.wrappers[moves.number - line.first_wrapper])
-
-
-def dues_found(line: Line, of: Machine) -> None:
-    """What falls due first on each of a machine's meters is known."""
-    if of.what == WRAPPER:
-        wrapper.wrapper_dues_found(line.wrappers[of.number - line.first_wrapper])
-
-
-def running_so_far(line: Line, of: Machine) -> int:
-    """What the meter of running time of a standing machine reads, ns."""
-    if of.what == TRANSFER:
-        return line.transfer.running_ns
-    if of.what == BRIDGE:
-        return line.bridge.stands_since_ns - line.bridge.behind_ns
-    if of.what == OUTFEED:
-        return line.outfeed.run_ns
-    return line.wrappers[of.number - line.first_wrapper].run_ns
-
-
-def reams_so_far(line: Line, of: Machine) -> int:
-    """What a machine's meter of reams reads."""
-    if of.what == TRANSFER:
-        return line.transfer.reams
-    if of.what == BRIDGE:
-        return line.bridge.reams
-    if of.what == OUTFEED:
-        return line.outfeed.done
-    return line.wrappers[of.number - line.first_wrapper].done
+        packing.wrapper_resumed(line, line.wrappers[moves.station - FIRST_WRAPPER])
 
 
 def settle(line: Line) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from linesim.line.typed import Aside, Ref, Row
@@ -81,10 +81,6 @@ class Line:
     causes: Row[Ref[Cause]]
     """All stop causes, by their places."""
     machines: Row[Ref[Machine]]
-    machine_of: Row[int]
-    """Number of the machine that each station is; -1: it is one on the webs."""
-    first_wrapper: int
-    """Its number among the machines."""
     accounts: Accounts
     history: History
     at_start: Page
@@ -115,6 +111,10 @@ class Site:
     """Of every order in turn; without orders of the scenario's own product."""
     stations: tuple[str, ...]
     run_in_ns: int
+    stop_causes: list[Cause] = field(default_factory=list)
+    """Those of all stations put up so far."""
+    more_stops: int = 0
+    """Stops that there may be at once besides one for each cause."""
 
     def stream(self, law: object, unit: float, *name: str | int) -> Stream:
         """Draws of a law, in multiples of 1/``unit``."""

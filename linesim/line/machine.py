@@ -28,11 +28,16 @@ from linesim.line.causes import (
 )
 from linesim.line.clock import NEVER, RESTORED
 from linesim.line.crew import Job, ask, new_job
-from linesim.line.line import Line
+from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add, shorten
+from linesim.scenario import WEB_STATIONS
 
 WHOLE_LINE = -1
 """In place of a station."""
+ON_WEBS = len(WEB_STATIONS)
+"""Stations on the webs; those behind them are machines, in the same order."""
+FIRST_WRAPPER = ON_WEBS + 2
+"""Station of the first wrapper: transfer and bridge come before it."""
 
 STOPPED, REELS, POCKETS_FULL, BY_LEVEL, PAUSED, CHANGING_OVER, NO_ORDER = range(7)
 """What it is for: a stop of a station (forced ones too), reels to be replaced, ..."""
@@ -57,8 +62,6 @@ class Stoppage:
     people: int = 0
     priority: int = 0
     restore_ns: int = 0
-    machine: int = -1
-    """Number of the machine that stands; -1: the webs do."""
     of: int = -1
     """Number of the stop cause; -1: of none."""
 
@@ -83,9 +86,7 @@ def new_stoppages(most: int) -> Stoppages:
     return Stoppages(every, Row("stops at once", most, range(most)))
 
 
-def begin_stoppage(
-    line: Line, machine: int, station: int, cause: int, working: int, restore_ns: int
-) -> Stoppage:
+def begin_stoppage(line: Line, station: int, cause: int, working: int, restore_ns: int) -> Stoppage:
     """A standstill begins for which nobody is needed, unless somebody says so."""
     free = line.stoppages.free
     last = len(free) - 1
@@ -94,7 +95,6 @@ def begin_stoppage(
         last = 0
     stoppage = line.stoppages.all[free[last]]
     shorten(free, last)
-    stoppage.machine = machine
     stoppage.station = station
     stoppage.cause = cause
     stoppage.state = working
@@ -104,6 +104,17 @@ def begin_stoppage(
     stoppage.restore_ns = restore_ns
     stoppage.of = -1
     return stoppage
+
+
+def stop_of_cause(line: Line, cause: Cause, reading: int) -> Stoppage:
+    """A cause falls due now; its meter, where it is not the clock, reads so much."""
+    restore_ns = cause_falls(line, cause, reading)
+    count_stop(line, cause.station, cause.number)
+    stop = begin_stoppage(line, cause.station, cause.number, cause.working, restore_ns)
+    stop.people = cause.people
+    stop.priority = cause.priority
+    stop.of = cause.of
+    return stop
 
 
 def begin_job(line: Line, stoppage: Stoppage) -> None:
@@ -130,7 +141,7 @@ def let_go(row: Row[Ref[Stoppage]], stoppage: Stoppage) -> None:
     shorten(row, kept)
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, kw_only=True)
 class Machine:
     """Transfer, bridge, a wrapper, the outfeed: what they have in common.
 
@@ -138,25 +149,27 @@ class Machine:
     last one ends. A stop that is due is begun by the station itself, which knows its meters.
     """
 
-    number: int
-    """Its place among the machines of the line."""
     what: int
     """Which of the four: see ``events``."""
     station: int
     causes: Row[Cause]
     stops: Row[Ref[Stoppage]]
     """What it stands for now."""
-    running_due_ns: int
-    """Running time at which the first stop on that meter falls due; NEVER: there is none."""
-    reams_due: int
-    """The same in reams of this station."""
-    stands: bool
+    stands: bool = False
     """It is kept from moving."""
+    run_ns: int = 0
+    """Its running time so far ..."""
+    running_due_ns: int = NEVER
+    """... and where on it the first stop falls due; NEVER: there is none."""
+    done: int = 0
+    """Reams it is done with ..."""
+    reams_due: int = NEVER
+    """... and how many when the first stop that counts them falls due."""
 
 
-def first_due(causes: list[Cause], meter: int) -> int:
-    """Where the first of these causes falls due on a meter; NEVER: there is none."""
-    return min((cause.due for cause in causes if cause.meter == meter), default=NEVER)
+def stops_of(site: Site, station: int, causes: Row[Cause]) -> Row[Ref[Stoppage]]:
+    """Room for all that a machine can stand for at once."""
+    return Row(f"stops of {site.stations[station]} at once", len(causes) + site.more_stops)
 
 
 def own_root(machine: Machine) -> int:
@@ -189,15 +202,8 @@ def fall(line: Line, machine: Machine, meter: int, reading: int) -> int:
 
 def machine_stops(line: Line, machine: Machine, cause: Cause, reading: int) -> None:
     """A cause falls due now; its meter, where it is not the clock, reads so much."""
-    restore_ns = cause_falls(line, cause, reading)
+    stop = stop_of_cause(line, cause, reading)
     look_for_dues(line, machine)
-    count_stop(line, machine.station, cause.number)
-    stop = begin_stoppage(
-        line, machine.number, machine.station, cause.number, cause.working, restore_ns
-    )
-    stop.people = cause.people
-    stop.priority = cause.priority
-    stop.of = cause.of
     begin_stop(line, machine, stop)
 
 
@@ -205,7 +211,7 @@ def hold(line: Line, machine: Machine, cause: int, state: int, length_ns: int) -
     """Stand for a break or a forced stop: no people are asked for."""
     if state != PLANNED:
         count_stop(line, machine.station, cause)
-    stop = begin_stoppage(line, machine.number, machine.station, cause, state, length_ns)
+    stop = begin_stoppage(line, machine.station, cause, state, length_ns)
     begin_stop(line, machine, stop)
     return stop
 
@@ -248,7 +254,6 @@ def look_for_dues(line: Line, machine: Machine) -> None:
             reams = min(reams, cause.due)
     machine.running_due_ns = running
     machine.reams_due = reams
-    told.dues_found(line, machine)
 
 
 def machine_begins_to_count(line: Line, machine: Machine) -> None:
@@ -256,8 +261,8 @@ def machine_begins_to_count(line: Line, machine: Machine) -> None:
     for cause in machine.causes:
         reading = line.now_ns
         if cause.meter == RUNNING_H:
-            reading = told.running_so_far(line, machine)
+            reading = machine.run_ns
         elif cause.meter == REAMS:
-            reading = told.reams_so_far(line, machine)
+            reading = machine.done
         cause_begins_to_count(line, cause, reading)
     look_for_dues(line, machine)

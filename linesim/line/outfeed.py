@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line.causes import REAMS, RUNNING_H, new_causes
+from linesim.line.causes import Cause, new_causes
 from linesim.line.clock import NEVER, OUTFEED, RANK_WRAPPING, times
 from linesim.line.line import Line, Site
-from linesim.line.machine import Machine, first_due
+from linesim.line.machine import Machine, stops_of
 from linesim.line.typed import Row
 from linesim.scenario.units import MINUTE
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, kw_only=True)
 class Outfeed(Machine):
     """One station with reams waiting before it; ``packing`` moves it on."""
 
@@ -31,24 +31,19 @@ class Outfeed(Machine):
     """Moment in this ream at which a stop falls due."""
     rest_ns: int = 0
     idle_since_ns: int = 0
-    done: int = 0
-    run_ns: int = 0
 
 
-def new_outfeed(site: Site, number: int, first: int, more_stops: int) -> Outfeed:
+def new_outfeed(site: Site) -> Outfeed:
     """An idle outfeed; one that is not there has no station."""
     table = site.scenario.outfeed
     station = len(site.stations) - 1
-    causes = new_causes(site, first, station, RANK_WRAPPING) if table is not None else []
+    no_causes: Row[Cause] = Row("stop causes", 0)
+    causes = no_causes if table is None else new_causes(site, station, RANK_WRAPPING)
     return Outfeed(
-        number=number,
         what=OUTFEED,
         station=station,
-        causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of the outfeed at once", len(causes) + more_stops),
-        running_due_ns=first_due(causes, RUNNING_H),
-        reams_due=first_due(causes, REAMS),
-        stands=False,
+        causes=causes,
+        stops=stops_of(site, station, causes),
         room=0 if table is None else table.buffer_reams,
         cycle_ns=0 if table is None else round(MINUTE / table.rate_reams_per_min),
     )

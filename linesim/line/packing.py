@@ -18,6 +18,7 @@ from linesim.line.line import Line, Site
 from linesim.line.outfeed import earliest_stop_ns, outfeed_goes_on, pause_outfeed
 from linesim.line.wrapper import (
     Wrapper,
+    next_due,
     outfeed_moves,
     pause_wrapper,
     room_on_outfeed,
@@ -196,7 +197,7 @@ def plan_packing(line: Line) -> None:
     for wrapper in line.wrappers:
         if wrapper.stands:
             continue
-        base, left = wrapper.ends_ns, wrapper.next_due - wrapper.done
+        base, left = wrapper.ends_ns, next_due(wrapper) - wrapper.done
         if wrapper.busy:
             at = min(at, wrapper.stops_at_ns)
             left -= 1

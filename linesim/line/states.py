@@ -22,7 +22,7 @@ from linesim.line.accounts import (
 )
 from linesim.line.history import note3
 from linesim.line.line import Line, Site
-from linesim.line.machine import BY_LEVEL, own_root, show_stop
+from linesim.line.machine import BY_LEVEL, ON_WEBS, own_root, show_stop
 from linesim.line.packing import keeps_from
 from linesim.line.stand import left_um
 from linesim.line.transfer import AT_BRIDGE
@@ -32,8 +32,6 @@ from linesim.record.states import TRANSFER_PACE, Kind
 from linesim.scenario import WEB_STATIONS
 
 CUTTER = WEB_STATIONS.index("cutter")
-ON_WEBS = len(WEB_STATIONS)
-"""Stations on the webs."""
 
 
 @dataclass(slots=True)

@@ -16,12 +16,11 @@ from linesim.line.accounts import (
     wait_between,
 )
 from linesim.line.bridge import place_set, room_for, wait_for_level
-from linesim.line.causes import REAMS, RUNNING_H, Cause, new_causes
+from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.chance import Stream, draw
 from linesim.line.clock import NEVER, RANK_TRANSFER, TRANSFER, Alarm, set_alarm
 from linesim.line.line import Line, Site
-from linesim.line.machine import Machine, fall, first_due, show_stop
-from linesim.line.typed import Row
+from linesim.line.machine import Machine, fall, show_stop, stops_of
 from linesim.record.states import Kind
 from linesim.scenario.units import SECOND
 
@@ -29,7 +28,7 @@ HOME, PICK, CARRY, AT_BRIDGE, PLACE, RETURN = range(6)
 """Where it is in its cycle."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, kw_only=True)
 class Transfer(Machine):
     """One cycle: pick, carry, wait for room, place, return. It moves one set at a time."""
 
@@ -52,24 +51,18 @@ class Transfer(Machine):
     ends_ns: int = 0
     """When the move under way ends, or the last one did."""
     rest_ns: int = 0
-    running_ns: int = 0
     moves_since_ns: int = 0
-    reams: int = 0
 
 
-def new_transfer(site: Site, number: int, first: int, more_stops: int) -> Transfer:
+def new_transfer(site: Site) -> Transfer:
     """At home, with nothing to do."""
     table, station = site.scenario.transfer, site.stations.index("transfer")
-    causes: list[Cause] = new_causes(site, first, station, RANK_TRANSFER)
+    causes = new_causes(site, station, RANK_TRANSFER)
     return Transfer(
-        number=number,
         what=TRANSFER,
         station=station,
-        causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of the transfer at once", len(causes) + more_stops),
-        running_due_ns=first_due(causes, RUNNING_H),
-        reams_due=first_due(causes, REAMS),
-        stands=False,
+        causes=causes,
+        stops=stops_of(site, station, causes),
         alarm=Alarm(RANK_TRANSFER, TRANSFER),
         pick=site.stream(table.pick_s, SECOND, "transfer", "pick"),
         carry=site.stream(table.carry_s, SECOND, "transfer", "carry"),
@@ -107,7 +100,7 @@ def transfer_rings(line: Line) -> None:
             _pick(line)
         return
     if now < transfer.ends_ns:
-        if fall(line, transfer, RUNNING_H, transfer.running_ns) == 0:
+        if fall(line, transfer, RUNNING_H, transfer.run_ns) == 0:
             _go(line, transfer.ends_ns - now)
         return
     if phase == PICK:
@@ -166,13 +159,13 @@ def _placed(line: Line) -> None:
     transfer = line.transfer
     reams = transfer.carried
     transfer.carried = 0
-    transfer.reams += reams
+    transfer.done += reams
     full_ns = transfer.carried_full_ns
     transfer.phase = RETURN
     _go(line, draw(line, transfer.back))
     place_set(line, reams, full_ns)
-    if transfer.reams >= transfer.reams_due:
-        fall(line, transfer, REAMS, transfer.reams)
+    if transfer.done >= transfer.reams_due:
+        fall(line, transfer, REAMS, transfer.done)
 
 
 def _go(line: Line, length_ns: int) -> None:
@@ -180,7 +173,7 @@ def _go(line: Line, length_ns: int) -> None:
     transfer, now = line.transfer, line.now_ns
     transfer.moves_since_ns = now
     transfer.ends_ns = now + length_ns
-    to_stop = transfer.running_due_ns - transfer.running_ns
+    to_stop = transfer.running_due_ns - transfer.run_ns
     if to_stop < length_ns:
         set_alarm(line, transfer.alarm, now + max(0, to_stop))
     elif transfer.phase == RETURN and not transfer.set_waits:
@@ -207,7 +200,7 @@ def move_transfer_on(line: Line) -> None:
         return
     until = min(now, transfer.ends_ns)
     if until > transfer.moves_since_ns:
-        transfer.running_ns += until - transfer.moves_since_ns
+        transfer.run_ns += until - transfer.moves_since_ns
         transfer.moves_since_ns = until
     if transfer.phase == RETURN and now >= transfer.ends_ns and not transfer.set_waits:
         transfer.phase = HOME

@@ -146,7 +146,6 @@ def rethread_ns(line: Line, web: int) -> int:
 
 
 _WEB_PATH = WEB_STATIONS.index("web_path")
-_ON_THE_WEBS = -1
 
 
 def splice_at_speed(line: Line) -> None:
@@ -231,7 +230,7 @@ def break_web(line: Line, web: int) -> None:
     short = _lose_threaded_paper(line)
     cause = all_webs.breaks.cause
     count_stop(line, _WEB_PATH, cause)
-    stop = begin_stoppage(line, _ON_THE_WEBS, _WEB_PATH, cause, DOWN, restore_ns)
+    stop = begin_stoppage(line, _WEB_PATH, cause, DOWN, restore_ns)
     stop.people = all_webs.breaks.people
     stop.priority = line.crew.priority_standing_line
     stop_dead(line)

@@ -13,18 +13,14 @@ from linesim.line.causes import (
     WEB_KM,
     Cause,
     cause_begins_to_count,
-    cause_falls,
     cause_mended,
 )
 from linesim.line.clock import NEVER
 from linesim.line.cutting import clear_pockets
 from linesim.line.line import Line
-from linesim.line.machine import Stoppage, begin_stoppage
+from linesim.line.machine import Stoppage, begin_stoppage, stop_of_cause
 from linesim.line.stand import left_um, lose_paper
 from linesim.line.unwind import reels_reached
-
-ON_THE_WEBS = -1
-"""In place of the number of a machine."""
 
 
 def web_reading(line: Line, meter: int) -> int:
@@ -59,13 +55,8 @@ def fall_on_webs(line: Line) -> None:
 
 def web_stops(line: Line, cause: Cause, reading: int) -> None:
     """A cause falls due now; its meter, where it is not the clock, reads so much."""
-    restore_ns = cause_falls(line, cause, reading)
+    stop = stop_of_cause(line, cause, reading)
     look_for_web_dues(line)
-    count_stop(line, cause.station, cause.number)
-    stop = begin_stoppage(line, ON_THE_WEBS, cause.station, cause.number, cause.working, restore_ns)
-    stop.people = cause.people
-    stop.priority = cause.priority
-    stop.of = cause.of
     told.add_hold(line, stop)
 
 
@@ -79,7 +70,7 @@ def web_mended(line: Line, cause: Cause, stop: Stoppage) -> None:
 def force_web_stop(line: Line, station: int, cause: int, length_ns: int) -> None:
     """Somebody stops a station for so long."""
     count_stop(line, station, cause)
-    told.add_hold(line, begin_stoppage(line, ON_THE_WEBS, station, cause, DOWN, length_ns))
+    told.add_hold(line, begin_stoppage(line, station, cause, DOWN, length_ns))
 
 
 def spoil_by_stop(line: Line, cause: Cause) -> None:

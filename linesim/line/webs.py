@@ -32,6 +32,7 @@ from linesim.line.cutting import (
 from linesim.line.line import Line, Site
 from linesim.line.machine import (
     CHANGING_OVER,
+    ON_WEBS,
     POCKETS_FULL,
     REELS,
     STOPPED,
@@ -40,7 +41,7 @@ from linesim.line.machine import (
     let_go,
     new_stoppage,
 )
-from linesim.line.states import CUTTER, ON_WEBS, WebCauses, new_web_causes
+from linesim.line.states import CUTTER, WebCauses, new_web_causes
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.line.unwind import (
     Unwind,
@@ -124,18 +125,16 @@ class Webs:
     """Where the flying splice under way is done; -1: there is none."""
 
 
-def new_webs(site: Site, more_stops: int) -> Webs:
+def new_webs(site: Site) -> Webs:
     """Standing webs."""
     why = new_web_causes(site)
     unwind = new_unwind(site)
-    causes: list[Cause] = []
-    for station in range(ON_WEBS):
-        causes += new_causes(site, len(causes), station, RANK_WEB)
+    causes = [cause for here in range(ON_WEBS) for cause in new_causes(site, here, RANK_WEB)]
     full = new_stoppage(0, POCKETS_FULL)
     full.cause, full.state = why.pockets_full, BLOCKED
     what = "stops of the webs at once"
     # Besides: two for reels, full pockets, the level of the bridge, what comes next.
-    most_stops = len(causes) + more_stops + 5
+    most_stops = len(causes) + site.more_stops + 5
     meters = len(METER_NUMBERS)
     breaks = new_breaks(site)
     return Webs(

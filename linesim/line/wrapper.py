@@ -17,7 +17,7 @@ from linesim.line.chance import Stream, draw, falls, first_draw
 from linesim.line.clock import NEVER, RANK_WRAPPING, WRAPPER
 from linesim.line.history import note, note3
 from linesim.line.line import Line, Site
-from linesim.line.machine import Machine, begin_stop, begin_stoppage, fall, first_due, look_for_dues
+from linesim.line.machine import FIRST_WRAPPER, Machine, begin_stop, begin_stoppage, fall, stops_of
 from linesim.line.outfeed import finish_outfeed, has_room, outfeed_takes
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
@@ -25,7 +25,7 @@ from linesim.scenario.goods import wrap_reams_per_roll
 from linesim.scenario.units import MINUTE, SECOND
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, kw_only=True)
 class Wrapper(Machine):
     """One wrapper. ``packing`` moves it on; here is what it does with a ream."""
 
@@ -54,8 +54,6 @@ class Wrapper(Machine):
     spoils: Stream
     """Reams from one spoiled wrap to the next."""
     spoil_due: int
-    next_due: int
-    """Reams done at which something happens: a stop, a roll, a spoiled wrap."""
     busy: bool = False
     holding: bool = False
     """A wrapped ream finds no place on the outfeed."""
@@ -69,17 +67,14 @@ class Wrapper(Machine):
     cycle_ns: int = 0
     rest_ns: int = 0
     idle_since_ns: int = 0
-    done: int = 0
-    """Reams it is done with: wrapped, or thrown away by a stop."""
     thrown_away: int = 0
-    """Of these, those that a stop spoiled before they were wrapped."""
-    run_ns: int = 0
+    """Of the reams it is done with, those that a stop spoiled before they were wrapped."""
 
 
-def new_wrapper(site: Site, number: int, which: int, first: int, more_stops: int) -> Wrapper:
+def new_wrapper(site: Site, which: int) -> Wrapper:
     """An idle wrapper."""
-    scenario, station = site.scenario, site.stations.index("bridge") + 1 + which
-    causes = new_causes(site, first, station, RANK_WRAPPING, "wrapper")
+    scenario, station = site.scenario, FIRST_WRAPPER + which
+    causes = new_causes(site, station, RANK_WRAPPING, "wrapper")
     table, bridge, name = scenario.wrapper[which], scenario.bridge, site.stations[station]
     steady = round(MINUTE / table.rate_reams_per_min)
     wrap = site.chance.none()
@@ -101,16 +96,11 @@ def new_wrapper(site: Site, number: int, which: int, first: int, more_stops: int
     spoiled = table.spoiled_per_10000 / 10_000
     spoils = site.chance.gaps(spoiled, name, "spoiled") if spoiled > 0 else site.chance.none()
     spoil_due = first_draw(spoils) if spoiled > 0 else NEVER
-    reams_due = first_due(causes, REAMS)
     return Wrapper(
-        number=number,
         what=WRAPPER,
         station=station,
-        causes=Row("stop causes", len(causes), causes),
-        stops=Row("stops of a wrapper at once", len(causes) + more_stops),
-        running_due_ns=first_due(causes, RUNNING_H),
-        reams_due=reams_due,
-        stands=False,
+        causes=causes,
+        stops=stops_of(site, station, causes),
         which=which,
         wrap_times=wrap,
         varies=varies,
@@ -127,7 +117,6 @@ def new_wrapper(site: Site, number: int, which: int, first: int, more_stops: int
         roll_people=table.roll_change_people,
         spoils=spoils,
         spoil_due=spoil_due,
-        next_due=min(roll_due, spoil_due, reams_due),
     )
 
 
@@ -186,7 +175,6 @@ def spoilt(line: Line, wrapper: Wrapper) -> bool:
     spoiled = False
     if wrapper.done >= wrapper.spoil_due:
         wrapper.spoil_due = wrapper.done + max(1, draw(line, wrapper.spoils))
-        look_for_dues(line, wrapper)
         spoiled = True
     for cause in wrapper.causes:
         if cause.meter == REAMS and cause.spoils_reams > 0 and wrapper.done >= cause.due:
@@ -210,12 +198,11 @@ def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
         return
     wrapper.roll_due = wrapper.done + wrapper.roll_reams[line.product]
     note_roll(line, wrapper)
-    look_for_dues(line, wrapper)
     restore_ns = draw(line, wrapper.roll_times)
     if wrapper.roll_by_stop or falls(line, wrapper.roll_splice_fails):
         cause = wrapper.roll_cause
         count_stop(line, wrapper.station, cause)
-        stop = begin_stoppage(line, wrapper.number, wrapper.station, cause, CHANGEOVER, restore_ns)
+        stop = begin_stoppage(line, wrapper.station, cause, CHANGEOVER, restore_ns)
         stop.people = wrapper.roll_people
         stop.priority = line.crew.priority_standing_wrapper
         begin_stop(line, wrapper, stop)
@@ -244,9 +231,9 @@ def wrapper_goes_on(line: Line, wrapper: Wrapper) -> None:
         wrapper.idle_since_ns = line.now_ns
 
 
-def wrapper_dues_found(wrapper: Wrapper) -> None:
-    """Find also the count of reams at which something happens."""
-    wrapper.next_due = min(wrapper.roll_due, wrapper.spoil_due, wrapper.reams_due)
+def next_due(wrapper: Wrapper) -> int:
+    """Reams done at which something happens: a stop, a roll, a spoiled wrap."""
+    return min(wrapper.roll_due, wrapper.spoil_due, wrapper.reams_due)
 
 
 def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
@@ -275,7 +262,7 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
     at = wrapper.ends_ns
     if line.keeps:
         note3(line, line.history.reams, wrapper.taken_ns, at, wrapper.which)
-    if wrapper.done < wrapper.next_due:
+    if wrapper.done < next_due(wrapper):
         _deliver(line, wrapper, at)
         return
     _at_this_moment(line, at)

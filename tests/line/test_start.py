@@ -29,7 +29,7 @@ def causes(start, lucks, **cause):
     scenario = calm(start=start, stop=[stop("cutter", **cause)])
     for luck in range(lucks):
         site = site_of(scenario, Chance(1, luck))
-        yield from new_causes(site, 0, site.stations.index("cutter"), RANK_WEB)
+        yield from new_causes(site, site.stations.index("cutter"), RANK_WEB)
 
 
 def dues(start, lucks, **cause):
