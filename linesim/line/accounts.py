@@ -225,6 +225,16 @@ def enter(line: Line, station: int, at_ns: int, state: int, cause: int, root: in
     account.since_ns = at_ns
 
 
+def run(line: Line, station: int, at_ns: int) -> None:
+    """From ``at_ns`` on the station simply runs."""
+    enter(line, station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+
+
+def wait(line: Line, station: int, at_ns: int, state: int, root: int) -> None:
+    """From ``at_ns`` on it is starved, or blocked, by that station and cause."""
+    enter(line, station, at_ns, state, cause_of(root), root)
+
+
 def wait_at_pace(line: Line, station: int, start_ns: int, waited_ns: int, root: int) -> None:
     """A working station waits, from ``start_ns`` on, piece by piece, for a neighbour.
 
@@ -233,7 +243,7 @@ def wait_at_pace(line: Line, station: int, start_ns: int, waited_ns: int, root: 
     """
     account = line.accounts.of[station]
     if account.state != SLOWED:
-        enter(line, station, start_ns, SLOWED, cause_of(root), root)
+        wait(line, station, start_ns, SLOWED, root)
     account.paced_ns += waited_ns
 
 

@@ -20,14 +20,14 @@ from linesim.line.line import Forced, Line, Site, station_names
 from linesim.line.machine import FIRST_WRAPPER, Machine, look_for_dues, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
 from linesim.line.outfeed import new_outfeed
-from linesim.line.packing import new_divert, new_packing
+from linesim.line.packing import new_packing
 from linesim.line.rework import new_rework
 from linesim.line.stand import part_at_start
 from linesim.line.transfer import new_transfer
 from linesim.line.typed import Row
 from linesim.line.unwind import fill_stands
 from linesim.line.web_stops import look_for_web_dues
-from linesim.line.webs import new_webs, start_webs
+from linesim.line.webs import aim_webs, new_webs
 from linesim.line.wrapper import new_wrapper, note_roll
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
@@ -96,7 +96,6 @@ def assemble(
         transfer=transfer,
         bridge=bridge,
         levels=levels,
-        divert=new_divert(site),
         packing=new_packing(site, wrappers),
         wrappers=Row("wrappers", len(wrappers), wrappers),
         outfeed=outfeed,
@@ -167,5 +166,5 @@ def _begin(line: Line, site: Site) -> None:
         set_alarm(line, each.alarm, each.at_ns)
     close_page(line, line.at_start)
     line.pages[0].loaded_um = 0
-    start_webs(line)
+    aim_webs(line)
     show(line)

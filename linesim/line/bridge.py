@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim.line import told
-from linesim.line.accounts import BLOCKED, NO_CAUSE, NO_ROOT, RUNNING, enter
+from linesim.line.accounts import BLOCKED, run
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.clock import BRIDGE, NEVER, RANK_BRIDGE, Alarm, set_alarm
 from linesim.line.history import note3
@@ -195,7 +195,7 @@ def bridge_resumed(line: Line) -> None:
 def show_bridge(line: Line) -> None:
     """Enter its state."""
     if not show_stop(line, line.bridge):
-        enter(line, line.bridge.station, line.now_ns, RUNNING, NO_CAUSE, NO_ROOT)
+        run(line, line.bridge.station, line.now_ns)
 
 
 @dataclass(slots=True)

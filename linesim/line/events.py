@@ -7,20 +7,7 @@ changes what others can see calls ``settle`` first (all catch up to now) and ``s
 
 from __future__ import annotations
 
-from linesim.line import (
-    bridge,
-    calendar,
-    crew,
-    machine,
-    orders,
-    packing,
-    rework,
-    told,
-    transfer,
-    unwind,
-    web_stops,
-    webs,
-)
+from linesim.line import told
 from linesim.line.accounts import DOWN, WAITING_PEOPLE
 from linesim.line.clock import (
     BRIDGE,
@@ -55,78 +42,78 @@ def ring(line: Line, alarm: Alarm) -> None:
     set_alarm(line, alarm, NEVER)
     what, whose = alarm.what, alarm.whose
     if what == WEBS:
-        webs.webs_ring(line)
+        told.webs_ring(line)
     elif what == TRANSFER:
-        transfer.transfer_rings(line)
+        told.transfer_rings(line)
     elif what == PACKING:
-        packing.packing_rings(line)
+        told.packing_rings(line)
     elif what == BRIDGE:
-        bridge.bridge_rings(line)
+        told.bridge_rings(line)
     elif what == PEOPLE:
-        crew.send_people(line)
+        told.send_people(line)
     elif what == CAUSE:
         _cause_rings(line, whose)
     elif what == PAUSE_BEGINS:
-        calendar.pause_begins(line)
+        told.pause_begins(line)
     elif what == PAUSE_OVER:
-        calendar.pause_ends(line, whose)
+        told.pause_ends(line, whose)
     elif what == FORCED:
         _forced(line, whose)
     elif what == RESTORED:
         _restored(line, whose)
     elif what == PREPARED:
         stand = line.webs.unwind.stands[whose]
-        crew.job_over(line, stand.prepare_job)
-        unwind.stand_prepared(line, stand)
+        told.job_over(line, stand.prepare_job)
+        told.stand_prepared(line, stand)
     elif what == REEL_REPLACED:
         stand = line.webs.unwind.stands[whose]
-        crew.job_over(line, stand.replace_job)
-        unwind.reel_replaced(line, stand)
+        told.job_over(line, stand.replace_job)
+        told.reel_replaced(line, stand)
     elif what == REWRAPPED:
-        crew.job_over(line, line.rework.places[whose].job)
-        rework.rewrapped(line, whose)
+        told.job_over(line, line.rework.places[whose].job)
+        told.rewrapped(line, whose)
     elif what == LOOK_WHETHER_EMPTY:
-        orders.stood_for_change(line)
+        told.stood_for_change(line)
     elif what == CHANGED_OVER:
-        crew.job_over(line, line.orders.hold.job)
-        orders.changed_over(line)
+        told.job_over(line, line.orders.hold.job)
+        told.changed_over(line)
     elif what == CUT_MORE:
-        orders.cut_more(line)
+        told.cut_more(line)
 
 
 def _cause_rings(line: Line, whose: int) -> None:
     cause = line.causes[whose]
     on_machine = cause.station - ON_WEBS
     if on_machine < 0:
-        web_stops.web_stops(line, cause, 0)
+        told.web_stops(line, cause, 0)
     else:
-        machine.machine_stops(line, line.machines[on_machine], cause, 0)
+        told.machine_stops(line, line.machines[on_machine], cause, 0)
 
 
 def _forced(line: Line, whose: int) -> None:
     forced = line.forced[whose]
     on_machine = forced.station - ON_WEBS
     if on_machine < 0:
-        web_stops.force_web_stop(line, forced.station, forced.cause, forced.length_ns)
+        told.force_web_stop(line, forced.station, forced.cause, forced.length_ns)
     else:
         stands = line.machines[on_machine]
-        machine.hold(line, stands, forced.cause, DOWN, forced.length_ns)
+        told.hold(line, stands, forced.cause, DOWN, forced.length_ns)
 
 
 def _restored(line: Line, whose: int) -> None:
     """A standstill is over."""
     stop = line.stoppages.all[whose]
-    crew.job_over(line, stop.job)
+    told.job_over(line, stop.job)
     if stop.station >= ON_WEBS:
         stood = line.machines[stop.station - ON_WEBS]
         if stop.of >= 0:
-            machine.machine_mended(line, stood, line.causes[stop.of], stop)
+            told.machine_mended(line, stood, line.causes[stop.of], stop)
         else:
-            machine.end_stop(line, stood, stop)
+            told.end_stop(line, stood, stop)
     elif stop.of >= 0:
-        web_stops.web_mended(line, line.causes[stop.of], stop)
+        told.web_mended(line, line.causes[stop.of], stop)
     else:
-        webs.release_hold(line, stop)
+        told.release_hold(line, stop)
     add(line, line.stoppages.free, stop.number)
 
 
@@ -135,46 +122,46 @@ def job_begun(line: Line, job: Job) -> None:
     what, whose = job.alarm.what, job.alarm.whose
     if what == RESTORED:
         stop = line.stoppages.all[whose]
-        machine.enter_stoppage(line, stop, stop.working)
+        told.enter_stoppage(line, stop, stop.working)
     elif what == REEL_REPLACED:
-        unwind.reel_begun(line, line.webs.unwind.stands[whose])
+        told.reel_begun(line, line.webs.unwind.stands[whose])
     elif what == CHANGED_OVER:
-        machine.enter_stoppage(line, line.orders.hold, line.orders.hold.working)
+        told.enter_stoppage(line, line.orders.hold, line.orders.hold.working)
 
 
 def job_waits(line: Line, job: Job) -> None:
     """People have gone before it was done."""
     what, whose = job.alarm.what, job.alarm.whose
     if what == RESTORED:
-        machine.enter_stoppage(line, line.stoppages.all[whose], WAITING_PEOPLE)
+        told.enter_stoppage(line, line.stoppages.all[whose], WAITING_PEOPLE)
     elif what == REEL_REPLACED:
-        unwind.reel_waits(line, line.webs.unwind.stands[whose])
+        told.reel_waits(line, line.webs.unwind.stands[whose])
     elif what == CHANGED_OVER:
-        machine.enter_stoppage(line, line.orders.hold, WAITING_PEOPLE)
+        told.enter_stoppage(line, line.orders.hold, WAITING_PEOPLE)
 
 
 def paused(line: Line, stands: Machine) -> None:
     """The first stop of a machine has begun."""
     if stands.what == TRANSFER:
-        transfer.transfer_paused(line)
+        told.transfer_paused(line)
     elif stands.what == BRIDGE:
-        bridge.bridge_paused(line)
+        told.bridge_paused(line)
     elif stands.what == OUTFEED:
-        packing.outfeed_paused(line)
+        told.worker_paused(line, line.outfeed)
     else:
-        packing.wrapper_paused(line, line.wrappers[stands.station - FIRST_WRAPPER])
+        told.worker_paused(line, line.wrappers[stands.station - FIRST_WRAPPER])
 
 
 def resumed(line: Line, moves: Machine) -> None:
     """The last stop of a machine is over."""
     if moves.what == TRANSFER:
-        transfer.transfer_resumed(line)
+        told.transfer_resumed(line)
     elif moves.what == BRIDGE:
-        bridge.bridge_resumed(line)
+        told.bridge_resumed(line)
     elif moves.what == OUTFEED:
-        packing.outfeed_resumed(line)
+        told.worker_resumed(line, line.outfeed)
     else:
-        packing.wrapper_resumed(line, line.wrappers[moves.station - FIRST_WRAPPER])
+        told.worker_resumed(line, line.wrappers[moves.station - FIRST_WRAPPER])
 
 
 def settle(line: Line) -> None:

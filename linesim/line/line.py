@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from linesim.line.machine import Machine, Stoppages
     from linesim.line.orders import Orders
     from linesim.line.outfeed import Outfeed
-    from linesim.line.packing import Divert, Packing
+    from linesim.line.packing import Packing
     from linesim.line.rework import Rework
     from linesim.line.transfer import Transfer
     from linesim.line.webs import Webs
@@ -70,7 +70,6 @@ class Line:
     transfer: Transfer
     bridge: Bridge
     levels: Levels
-    divert: Divert
     packing: Packing
     wrappers: Row[Wrapper]
     outfeed: Outfeed

@@ -266,3 +266,50 @@ def machine_begins_to_count(line: Line, machine: Machine) -> None:
             reading = machine.done
         cause_begins_to_count(line, cause, reading)
     look_for_dues(line, machine)
+
+
+@dataclass(slots=True, kw_only=True)
+class Worker(Machine):
+    """A machine that takes one ream after another: a wrapper, the outfeed."""
+
+    busy: bool = False
+    began_ns: int = 0
+    """When it took the ream in hand, or went on with it after a stop."""
+    ends_ns: int = 0
+    stops_at_ns: int = NEVER
+    """Moment in this ream at which a stop falls due."""
+    rest_ns: int = 0
+    """What was left of it when it came to a stand."""
+    idle_since_ns: int = 0
+
+
+def work_on(worker: Worker, at_ns: int, length_ns: int) -> None:
+    """It works on a ream for so long, unless it stands meanwhile."""
+    worker.busy = True
+    worker.began_ns = at_ns
+    worker.ends_ns = at_ns + length_ns
+    into = max(0, worker.running_due_ns - worker.run_ns)
+    worker.stops_at_ns = at_ns + into if into < length_ns else NEVER
+
+
+def finish(worker: Worker) -> None:
+    """The ream in hand is done."""
+    worker.busy = False
+    worker.run_ns += worker.ends_ns - worker.began_ns
+    worker.idle_since_ns = worker.ends_ns
+    worker.done += 1
+
+
+def interrupt(line: Line, worker: Worker) -> None:
+    """It stands: what is left of the ream in hand waits."""
+    if worker.busy:
+        worker.run_ns += line.now_ns - worker.began_ns
+        worker.rest_ns = worker.ends_ns - line.now_ns
+
+
+def go_on(line: Line, worker: Worker) -> None:
+    """It may move again: the ream in hand is finished, not begun anew."""
+    if worker.busy:
+        work_on(worker, line.now_ns, worker.rest_ns)
+    else:
+        worker.idle_since_ns = line.now_ns

@@ -11,26 +11,19 @@ from dataclasses import dataclass
 from linesim.line.causes import Cause, new_causes
 from linesim.line.clock import NEVER, OUTFEED, RANK_WRAPPING, times
 from linesim.line.line import Line, Site
-from linesim.line.machine import Machine, stops_of
+from linesim.line.machine import Worker, stops_of, work_on
 from linesim.line.typed import Row
 from linesim.scenario.units import MINUTE
 
 
 @dataclass(slots=True, kw_only=True)
-class Outfeed(Machine):
+class Outfeed(Worker):
     """One station with reams waiting before it; ``packing`` moves it on."""
 
     room: int
     """Reams that can wait."""
     cycle_ns: int
     waiting: int = 0
-    busy: bool = False
-    began_ns: int = 0
-    ends_ns: int = 0
-    stops_at_ns: int = NEVER
-    """Moment in this ream at which a stop falls due."""
-    rest_ns: int = 0
-    idle_since_ns: int = 0
 
 
 def new_outfeed(site: Site) -> Outfeed:
@@ -61,23 +54,7 @@ def outfeed_takes(line: Line, at_ns: int) -> None:
     if outfeed.busy or outfeed.stands or outfeed.waiting == 0:
         return
     outfeed.waiting -= 1
-    outfeed.busy = True
-    _work_on(outfeed, at_ns, outfeed.cycle_ns)
-
-
-def _work_on(outfeed: Outfeed, at_ns: int, length_ns: int) -> None:
-    outfeed.began_ns = at_ns
-    outfeed.ends_ns = at_ns + length_ns
-    into = max(0, outfeed.running_due_ns - outfeed.run_ns)
-    outfeed.stops_at_ns = at_ns + into if into < length_ns else NEVER
-
-
-def finish_outfeed(outfeed: Outfeed) -> None:
-    """The ream leaves the line."""
-    outfeed.run_ns += outfeed.ends_ns - outfeed.began_ns
-    outfeed.busy = False
-    outfeed.done += 1
-    outfeed.idle_since_ns = outfeed.ends_ns
+    work_on(outfeed, at_ns, outfeed.cycle_ns)
 
 
 def earliest_stop_ns(line: Line, now_ns: int) -> int:
@@ -93,21 +70,3 @@ def earliest_stop_ns(line: Line, now_ns: int) -> int:
         left -= 1
     by_time = base + max(0, outfeed.running_due_ns - run)
     return min(at, by_time, base + times(max(0, left), outfeed.cycle_ns))
-
-
-def pause_outfeed(line: Line) -> None:
-    """It stands: what is left of the ream in hand waits."""
-    outfeed = line.outfeed
-    if outfeed.busy:
-        outfeed.run_ns += line.now_ns - outfeed.began_ns
-        outfeed.rest_ns = outfeed.ends_ns - line.now_ns
-
-
-def outfeed_goes_on(line: Line) -> None:
-    """It may move again: the ream in hand is finished, not begun anew."""
-    outfeed = line.outfeed
-    if outfeed.busy:
-        _work_on(outfeed, line.now_ns, outfeed.rest_ns)
-    else:
-        outfeed.idle_since_ns = line.now_ns
-        outfeed_takes(line, line.now_ns)

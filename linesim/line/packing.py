@@ -13,76 +13,31 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
-from linesim.line.clock import NEVER, PACKING, RANK_WRAPPING, Alarm, set_alarm, times
+from linesim.line.clock import (
+    NEVER,
+    OUTFEED,
+    PACKING,
+    RANK_WRAPPING,
+    WRAPPER,
+    Alarm,
+    set_alarm,
+    times,
+)
 from linesim.line.line import Line, Site
-from linesim.line.outfeed import earliest_stop_ns, outfeed_goes_on, pause_outfeed
+from linesim.line.machine import Worker, go_on, interrupt
+from linesim.line.outfeed import earliest_stop_ns, outfeed_takes
 from linesim.line.wrapper import (
     Wrapper,
     next_due,
     outfeed_moves,
-    pause_wrapper,
     room_on_outfeed,
     run_until_stop_ns,
     start_ream,
-    wrapper_goes_on,
     wrapper_moves,
 )
 
 RULES = ("nearest_free", "in_turn", "second_above_level", "hot_standby")
 NEAREST_FREE, IN_TURN, SECOND_ABOVE_LEVEL, HOT_STANDBY = range(4)
-
-
-@dataclass(slots=True)
-class Divert:
-    """The rule of the scenario."""
-
-    rule: int
-    second_at: int
-    """Level from which on others than the first wrapper take reams."""
-    turn: int = 0
-    """The wrapper whose turn it is."""
-
-
-def new_divert(site: Site) -> Divert:
-    """The first wrapper's turn."""
-    table = site.scenario.divert
-    return Divert(RULES.index(table.rule), table.second_at_reams or 0)
-
-
-def may_take(line: Line, wrapper: Wrapper) -> bool:
-    """Whether the rule gives the next ream to this wrapper."""
-    if wrapper.busy or wrapper.stands or wrapper.holding:
-        return False
-    rule, first = line.divert.rule, line.wrappers[0]
-    if rule == IN_TURN:
-        return wrapper.which == _whose_turn(line)
-    if rule == SECOND_ABOVE_LEVEL:
-        if line.bridge.level < line.divert.second_at and not first.stands:
-            return wrapper.which == 0
-        return True
-    if rule == HOT_STANDBY:
-        return first.stands or wrapper.which == 0
-    return True
-
-
-def keeps_from(line: Line, wrapper: Wrapper) -> bool:
-    """Whether the rule gives this wrapper no ream though there may be one."""
-    if wrapper.which == 0 or line.wrappers[0].stands:
-        return False
-    if line.divert.rule == SECOND_ABOVE_LEVEL:
-        return 0 < line.bridge.level < line.divert.second_at
-    return line.divert.rule == HOT_STANDBY
-
-
-def _whose_turn(line: Line) -> int:
-    """The next in turn that does not stand; -1 where all do."""
-    wrappers = len(line.wrappers)
-    best, nearest = -1, wrappers
-    for wrapper in line.wrappers:
-        distance = (wrapper.which - line.divert.turn) % wrappers
-        if not wrapper.stands and distance < nearest:
-            best, nearest = wrapper.which, distance
-    return best
 
 
 _FINISH, _START, _OUTFEED = range(3)
@@ -94,10 +49,16 @@ class Packing:
     """How far the packing end is worked out, and what comes next."""
 
     alarm: Alarm
+    rule: int
+    """The divert's: which wrapper gets the next ream. It is asked anew for every ream."""
+    second_at: int
+    """Level from which on others than the first wrapper take reams."""
     needs_level: bool
     """Every ream needs to know the level at its own moment."""
     pace_ns: int
     """An outfeed that waits no longer than this for a ream works at the wrappers' pace."""
+    turn: int = 0
+    """The wrapper whose turn it is."""
     settled_at_ns: int = 0
     """Everything up to this moment is worked out."""
     settling: bool = False
@@ -113,13 +74,52 @@ class Packing:
 
 def new_packing(site: Site, wrappers: list[Wrapper]) -> Packing:
     """Nothing is due."""
-    heeds_level = site.scenario.divert.rule == RULES[SECOND_ABOVE_LEVEL]
+    table = site.scenario.divert
+    rule = RULES.index(table.rule)
     catches_up = any(wrapper.catch_up_at != NEVER for wrapper in wrappers)
     return Packing(
         alarm=Alarm(RANK_WRAPPING, PACKING),
-        needs_level=heeds_level or catches_up,
+        rule=rule,
+        second_at=table.second_at_reams or 0,
+        needs_level=rule == SECOND_ABOVE_LEVEL or catches_up,
         pace_ns=max(wrapper.steady_ns for wrapper in wrappers),
     )
+
+
+def may_take(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the rule gives the next ream to this wrapper."""
+    if wrapper.busy or wrapper.stands or wrapper.holding:
+        return False
+    rule, first = line.packing.rule, line.wrappers[0]
+    if rule == IN_TURN:
+        return wrapper.which == _whose_turn(line)
+    if rule == SECOND_ABOVE_LEVEL:
+        if line.bridge.level < line.packing.second_at and not first.stands:
+            return wrapper.which == 0
+        return True
+    if rule == HOT_STANDBY:
+        return first.stands or wrapper.which == 0
+    return True
+
+
+def keeps_from(line: Line, wrapper: Wrapper) -> bool:
+    """Whether the rule gives this wrapper no ream though there may be one."""
+    if wrapper.which == 0 or line.wrappers[0].stands:
+        return False
+    if line.packing.rule == SECOND_ABOVE_LEVEL:
+        return 0 < line.bridge.level < line.packing.second_at
+    return line.packing.rule == HOT_STANDBY
+
+
+def _whose_turn(line: Line) -> int:
+    """The next in turn that does not stand; -1 where all do."""
+    wrappers = len(line.wrappers)
+    best, nearest = -1, wrappers
+    for wrapper in line.wrappers:
+        distance = (wrapper.which - line.packing.turn) % wrappers
+        if not wrapper.stands and distance < nearest:
+            best, nearest = wrapper.which, distance
+    return best
 
 
 def settle_packing(line: Line) -> None:
@@ -248,27 +248,19 @@ def packing_is_empty(line: Line) -> bool:
     return line.bridge.level == 0
 
 
-def wrapper_paused(line: Line, wrapper: Wrapper) -> None:
-    """It stands: the rule may give its reams to another."""
-    pause_wrapper(line, wrapper)
-    if not line.packing.settling:
+def worker_paused(line: Line, worker: Worker) -> None:
+    """A wrapper stands: the rule may give its reams to another. Or the outfeed does."""
+    if worker.what == OUTFEED:
+        told.outfeed_pauses(line)
+    interrupt(line, worker)
+    if worker.what == WRAPPER and not line.packing.settling:
         plan_packing(line)
 
 
-def wrapper_resumed(line: Line, wrapper: Wrapper) -> None:
+def worker_resumed(line: Line, worker: Worker) -> None:
     """It may move again."""
-    wrapper_goes_on(line, wrapper)
-    plan_packing(line)
-
-
-def outfeed_paused(line: Line) -> None:
-    """The outfeed stands."""
-    told.outfeed_pauses(line)
-    pause_outfeed(line)
-
-
-def outfeed_resumed(line: Line) -> None:
-    """It may move again."""
-    outfeed_goes_on(line)
-    room_on_outfeed(line, line.now_ns)
+    go_on(line, worker)
+    if worker.what == OUTFEED:
+        outfeed_takes(line, line.now_ns)
+        room_on_outfeed(line, line.now_ns)
     plan_packing(line)

@@ -17,6 +17,8 @@ from linesim.line.accounts import (
     cause_of,
     enter,
     root_at,
+    run,
+    wait,
     wait_at_pace,
     wait_between,
 )
@@ -90,9 +92,9 @@ def _show_standing(line: Line, root: int) -> None:
         if own.station == station:
             enter(line, station, now, own.state, own.cause, NO_ROOT)
         elif first.state == BLOCKED or station < first.station:
-            enter(line, station, now, BLOCKED, cause_of(root), root)
+            wait(line, station, now, BLOCKED, root)
         else:
-            enter(line, station, now, STARVED, cause_of(root), root)
+            wait(line, station, now, STARVED, root)
 
 
 def _find_root(line: Line) -> int:
@@ -146,7 +148,7 @@ def note_reels(line: Line) -> None:
 def wrapper_runs(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """It takes a ream; until now it may have waited."""
     if line.accounts.of[wrapper.station].state != RUNNING:
-        enter(line, wrapper.station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+        run(line, wrapper.station, at_ns)
     elif at_ns > wrapper.idle_since_ns:
         root = _root_of_starved(line, wrapper)
         wait_between(line, wrapper.station, wrapper.idle_since_ns, at_ns, root)
@@ -155,23 +157,23 @@ def wrapper_runs(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """It has nothing to wrap."""
     root = _root_of_starved(line, wrapper)
-    enter(line, wrapper.station, at_ns, STARVED, cause_of(root), root)
+    wait(line, wrapper.station, at_ns, STARVED, root)
 
 
 def wrapper_is_blocked(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """Its wrapped ream finds no place on the outfeed."""
     root = _root_of_blocked(line)
-    enter(line, wrapper.station, at_ns, BLOCKED, cause_of(root), root)
+    wait(line, wrapper.station, at_ns, BLOCKED, root)
 
 
 def outfeed_runs(line: Line, at_ns: int) -> None:
     """It takes a ream; until now it has waited."""
     outfeed = line.outfeed
     if line.accounts.of[outfeed.station].state > SLOWED:
-        enter(line, outfeed.station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+        run(line, outfeed.station, at_ns)
     elif at_ns > outfeed.idle_since_ns + line.packing.pace_ns:
         _outfeed_starves(line, outfeed.idle_since_ns)
-        enter(line, outfeed.station, at_ns, RUNNING, NO_CAUSE, NO_ROOT)
+        run(line, outfeed.station, at_ns)
     else:
         _outfeed_waits(line, outfeed.idle_since_ns, at_ns - outfeed.idle_since_ns)
 
@@ -209,7 +211,7 @@ def show_packing(line: Line) -> None:
         if wrapper.holding:
             wrapper_is_blocked(line, wrapper, now)
         elif wrapper.busy:
-            enter(line, wrapper.station, now, RUNNING, NO_CAUSE, NO_ROOT)
+            run(line, wrapper.station, now)
         elif line.accounts.of[wrapper.station].state != RUNNING:
             wrapper_starves(line, wrapper, now)
     outfeed = line.outfeed
@@ -217,7 +219,7 @@ def show_packing(line: Line) -> None:
         return
     if line.accounts.of[outfeed.station].state > SLOWED:
         if outfeed.busy:
-            enter(line, outfeed.station, now, RUNNING, NO_CAUSE, NO_ROOT)
+            run(line, outfeed.station, now)
         else:
             _outfeed_starves(line, now)
 
@@ -270,7 +272,7 @@ def _root_before_bridge(line: Line) -> int:
 
 def _outfeed_starves(line: Line, at_ns: int) -> None:
     root = _root_of_idle_outfeed(line)
-    enter(line, line.outfeed.station, at_ns, STARVED, cause_of(root), root)
+    wait(line, line.outfeed.station, at_ns, STARVED, root)
 
 
 def _outfeed_waits(line: Line, start_ns: int, waited_ns: int) -> None:

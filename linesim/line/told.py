@@ -15,8 +15,11 @@ import linesim.line
 
 if TYPE_CHECKING:
     from linesim.line.bridge import *
+    from linesim.line.calendar import *
+    from linesim.line.crew import *
     from linesim.line.cutting import *
     from linesim.line.events import *
+    from linesim.line.machine import *
     from linesim.line.orders import *
     from linesim.line.packing import *
     from linesim.line.rework import *
@@ -25,6 +28,7 @@ if TYPE_CHECKING:
     from linesim.line.unwind import *
     from linesim.line.web_breaks import *
     from linesim.line.web_motion import *
+    from linesim.line.web_stops import *
     from linesim.line.webs import *
     from linesim.line.wrapper import *
 

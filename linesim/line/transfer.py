@@ -5,16 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim.line import told
-from linesim.line.accounts import (
-    BLOCKED,
-    NO_CAUSE,
-    NO_ROOT,
-    RUNNING,
-    STARVED,
-    cause_of,
-    enter,
-    wait_between,
-)
+from linesim.line.accounts import BLOCKED, RUNNING, STARVED, run, wait, wait_between
 from linesim.line.bridge import place_set, room_for, wait_for_level
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.chance import Stream, draw
@@ -190,7 +181,7 @@ def _runs(line: Line) -> None:
         if now > transfer.ends_ns:
             wait_between(line, transfer.station, transfer.ends_ns, now, line.webs.root)
     else:
-        enter(line, transfer.station, now, RUNNING, NO_CAUSE, NO_ROOT)
+        run(line, transfer.station, now)
 
 
 def move_transfer_on(line: Line) -> None:
@@ -213,7 +204,7 @@ def settle_transfer(line: Line) -> None:
     if transfer.phase == HOME and not transfer.stands and transfer.ends_ns < line.now_ns:
         root = line.webs.root
         if line.accounts.of[transfer.station].state == RUNNING:
-            enter(line, transfer.station, transfer.ends_ns, STARVED, cause_of(root), root)
+            wait(line, transfer.station, transfer.ends_ns, STARVED, root)
 
 
 def transfer_paused(line: Line) -> None:
@@ -253,11 +244,11 @@ def show_transfer(line: Line) -> None:
     station = transfer.station
     if transfer.phase == AT_BRIDGE:
         root = told.root_of_packing(line)
-        enter(line, station, now, BLOCKED, cause_of(root), root)
+        wait(line, station, now, BLOCKED, root)
     elif transfer.phase == HOME:
         if transfer.ends_ns >= now and line.accounts.of[station].state == RUNNING:
             return  # home this very moment: whether it waits will be seen
         root = line.webs.root
-        enter(line, station, now, STARVED, cause_of(root), root)
+        wait(line, station, now, STARVED, root)
     else:
-        enter(line, station, now, RUNNING, NO_CAUSE, NO_ROOT)
+        run(line, station, now)

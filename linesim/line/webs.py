@@ -157,16 +157,11 @@ def new_webs(site: Site) -> Webs:
     )
 
 
-def start_webs(line: Line) -> None:
-    """The run begins: the webs are threaded and gain speed, unless something holds them."""
-    _aim(line)
-
-
 def webs_begin_to_count(line: Line) -> None:
     """Counting begins: reels and stop causes become what the scenario says of them."""
     lay_out_reels(line)
     web_stops_begin_to_count(line)
-    _aim(line)
+    aim_webs(line)
 
 
 def add_hold(line: Line, hold: Stoppage) -> None:
@@ -174,7 +169,7 @@ def add_hold(line: Line, hold: Stoppage) -> None:
     told.settle(line)
     add(line, line.webs.holds, hold)
     add(line, line.webs.asked, hold)
-    _aim(line)
+    aim_webs(line)
     told.show(line)
 
 
@@ -184,7 +179,7 @@ def release_hold(line: Line, hold: Stoppage) -> None:
     let_go(line.webs.holds, hold)
     let_go(line.webs.asked, hold)
     _attend_pockets(line)
-    _aim(line)
+    aim_webs(line)
     told.show(line)
 
 
@@ -193,7 +188,7 @@ def set_slow(line: Line, slow: bool) -> None:
     if slow != line.webs.slow:
         told.settle(line)
         line.webs.slow = slow
-        _aim(line)
+        aim_webs(line)
         told.show(line)
 
 
@@ -256,7 +251,7 @@ def _wanted(line: Line) -> float:
     return speed
 
 
-def _aim(line: Line) -> None:
+def aim_webs(line: Line) -> None:
     """Head for the wanted speed from the speed of this moment."""
     settle_webs(line)
     motion, target = line.webs.motion, _wanted(line)
@@ -359,7 +354,7 @@ def _attend_others(line: Line) -> None:
     if 0 <= webs.splice_until_um <= webs.motion.place_um:
         webs.splice_until_um = -1
     if _wanted(line) != webs.motion.target:
-        _aim(line)
+        aim_webs(line)
         told.show(line)
     splice_at_speed(line)
     fall_on_webs(line)

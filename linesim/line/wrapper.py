@@ -17,8 +17,17 @@ from linesim.line.chance import Stream, draw, falls, first_draw
 from linesim.line.clock import NEVER, RANK_WRAPPING, WRAPPER
 from linesim.line.history import note, note3
 from linesim.line.line import Line, Site
-from linesim.line.machine import FIRST_WRAPPER, Machine, begin_stop, begin_stoppage, fall, stops_of
-from linesim.line.outfeed import finish_outfeed, has_room, outfeed_takes
+from linesim.line.machine import (
+    FIRST_WRAPPER,
+    Worker,
+    begin_stop,
+    begin_stoppage,
+    fall,
+    finish,
+    stops_of,
+    work_on,
+)
+from linesim.line.outfeed import has_room, outfeed_takes
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
 from linesim.scenario.goods import wrap_reams_per_roll
@@ -26,7 +35,7 @@ from linesim.scenario.units import MINUTE, SECOND
 
 
 @dataclass(slots=True, kw_only=True)
-class Wrapper(Machine):
+class Wrapper(Worker):
     """One wrapper. ``packing`` moves it on; here is what it does with a ream."""
 
     which: int
@@ -54,19 +63,10 @@ class Wrapper(Machine):
     spoils: Stream
     """Reams from one spoiled wrap to the next."""
     spoil_due: int
-    busy: bool = False
     holding: bool = False
     """A wrapped ream finds no place on the outfeed."""
     taken_ns: int = 0
-    """When it took the ream ..."""
-    began_ns: int = 0
-    """... or went on with it after a stop."""
-    ends_ns: int = 0
-    stops_at_ns: int = NEVER
-    """Moment in this ream at which a stop falls due."""
-    cycle_ns: int = 0
-    rest_ns: int = 0
-    idle_since_ns: int = 0
+    """When it took the ream."""
     thrown_away: int = 0
     """Of the reams it is done with, those that a stop spoiled before they were wrapped."""
 
@@ -128,25 +128,8 @@ def begin_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
         cycle = wrapper.fast_ns
     else:
         cycle = wrapper.steady_ns
-    wrapper.cycle_ns = cycle
-    wrapper.busy = True
     wrapper.taken_ns = at_ns
-    _work_on(wrapper, at_ns, cycle)
-
-
-def _work_on(wrapper: Wrapper, at_ns: int, length_ns: int) -> None:
-    wrapper.began_ns = at_ns
-    wrapper.ends_ns = at_ns + length_ns
-    into = max(0, wrapper.running_due_ns - wrapper.run_ns)
-    wrapper.stops_at_ns = at_ns + into if into < length_ns else NEVER
-
-
-def finish_ream(wrapper: Wrapper) -> None:
-    """The ream is wrapped."""
-    wrapper.busy = False
-    wrapper.run_ns += wrapper.cycle_ns
-    wrapper.idle_since_ns = wrapper.ends_ns
-    wrapper.done += 1
+    work_on(wrapper, at_ns, cycle)
 
 
 def drop_ream(line: Line, wrapper: Wrapper) -> None:
@@ -166,7 +149,7 @@ def run_until_stop_ns(wrapper: Wrapper) -> int:
     """Running time from the end of this ream (or now) to the first stop on that meter."""
     left = wrapper.running_due_ns - wrapper.run_ns
     if wrapper.busy:
-        left -= wrapper.cycle_ns
+        left -= wrapper.ends_ns - wrapper.began_ns
     return max(0, left)
 
 
@@ -214,23 +197,6 @@ def note_roll(line: Line, wrapper: Wrapper) -> None:
         note3(line, line.history.rolls, line.now_ns, wrapper.which, line.product)
 
 
-def pause_wrapper(line: Line, wrapper: Wrapper) -> None:
-    """It stands: what is left of the ream in hand waits."""
-    if wrapper.busy:
-        wrapper.rest_ns = wrapper.ends_ns - line.now_ns
-        into = line.now_ns - wrapper.began_ns
-        wrapper.run_ns += into
-        wrapper.cycle_ns -= into
-
-
-def wrapper_goes_on(line: Line, wrapper: Wrapper) -> None:
-    """It may move again: the ream in hand is finished, not begun anew."""
-    if wrapper.busy:
-        _work_on(wrapper, line.now_ns, wrapper.rest_ns)
-    else:
-        wrapper.idle_since_ns = line.now_ns
-
-
 def next_due(wrapper: Wrapper) -> int:
     """Reams done at which something happens: a stop, a roll, a spoiled wrap."""
     return min(wrapper.roll_due, wrapper.spoil_due, wrapper.reams_due)
@@ -241,7 +207,7 @@ def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     told.wrapper_runs(line, wrapper, at_ns)
     begin_ream(line, wrapper, at_ns)
     take_ream(line)
-    line.divert.turn = (wrapper.which + 1) % len(line.wrappers)
+    line.packing.turn = (wrapper.which + 1) % len(line.wrappers)
 
 
 def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
@@ -258,7 +224,7 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
         fall(line, wrapper, RUNNING_H, reading)
         _spoil(line, wrapper, spoils)
         return
-    finish_ream(wrapper)
+    finish(wrapper)
     at = wrapper.ends_ns
     if line.keeps:
         note3(line, line.history.reams, wrapper.taken_ns, at, wrapper.which)
@@ -344,7 +310,7 @@ def outfeed_moves(line: Line) -> None:
         fall(line, outfeed, RUNNING_H, reading)
         return
     at = outfeed.ends_ns
-    finish_outfeed(outfeed)
+    finish(outfeed)
     if outfeed.done >= outfeed.reams_due:
         _at_this_moment(line, at)
         fall(line, outfeed, REAMS, outfeed.done)
