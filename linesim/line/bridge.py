@@ -127,12 +127,17 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
     if reams > 0:
         bridge.level += reams
         bridge.done += reams
-        add(line, bridge.sets_ready_ns, line.now_ns - bridge.behind_ns + bridge.travel_ns)
+        add(line, bridge.sets_ready_ns, _belt_clock_ns(line) + bridge.travel_ns)
         add(line, bridge.sets_reams, reams)
         told.arrived(line)
     level_rose(line)
     if bridge.done >= bridge.reams_due:
         fall(line, bridge, REAMS, bridge.done)
+
+
+def _belt_clock_ns(line: Line) -> int:
+    bridge = line.bridge
+    return bridge.run_ns if bridge.stands else line.now_ns - bridge.behind_ns
 
 
 def head_ready_ns(line: Line) -> int:

@@ -284,3 +284,30 @@ USUAL: dict[str, Any] = {
     "reels": REELS,
     "web_path": PATH,
 }
+
+AT_ONCE = {"web_speed_m_per_min": 250, "run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0}
+NO_FINGERS = {
+    "cutter": AT_ONCE,
+    "pockets": {"interim_fingers": False},
+    "overlap_belt": {"hold_cuts": 0},
+}
+FLYING = SPLICE | {"change": "flying_splice", "splice_speed_m_per_min": 120}
+CRASH = {"cause": "crash", "station": "web_path", "restore_min": 3.3, "people": 0}
+IN_TURN = [
+    {"name": "a", "rate_reams_per_min": 23.317},
+    {"name": "b", "rate_reams_per_min": 14.13},
+]
+CLEANING = {"name": "cleaning", "start_h": 0.5003, "minutes": 20, "every_h": 1.7}
+
+# What is rare, on a line on which it happens and for as long as it takes to: hours, tables.
+RARE: dict[str, tuple[float, dict[str, Any]]] = {
+    "a set put down on a belt that stands travels as long as one on a belt that moves": (
+        3.5,
+        {
+            "transfer": {"pick_s": 0.5, "carry_s": 0.5, "place_s": 4.7, "return_s": 0.5},
+            "bridge": {"places": 40, "belt_speed_m_per_min": 20},
+            "planned_work": [CLEANING],
+            "stop": [stop("bridge", 20.3, every_clock_h=0.6131) | {"people": 0}],
+        },
+    ),
+}

@@ -12,7 +12,7 @@ from linesim.scenario import load, shipped_scenarios
 from tests.line.calm_line import calm
 from tests.reference.compared import compared
 from tests.reference.line import ReferenceLine
-from tests.reference.lines import LINES, USUAL
+from tests.reference.lines import LINES, RARE, USUAL
 from tests.reference.luck import Luck
 
 HOURS = 4
@@ -25,6 +25,12 @@ def test_the_line_is_the_one_described(what: str) -> None:
     found = compared(calm(**tables), hours)
     assert found.first_different == ""
     assert found.sets > 300
+
+
+@pytest.mark.parametrize("what", RARE)
+def test_what_is_rare_is_as_described(what: str) -> None:
+    hours, tables = RARE[what]
+    assert compared(calm(**USUAL | tables), hours).first_different == ""
 
 
 @pytest.mark.parametrize("name", ["short-bridge", "slow-wrapper", "small-crew", "two-wrappers"])
