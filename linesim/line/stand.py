@@ -248,10 +248,18 @@ def aim_reel(line: Line, stand: Stand) -> None:
 
 
 def lose_paper(line: Line, stand: Stand, length_um: int) -> None:
-    """The next ``length_um`` of the reel is lost."""
+    """The next ``length_um`` of the reel is lost; joints in it are drawn into the machine."""
     stand.end_um -= length_um
     stand.outer_end_um -= length_um
     aim_reel(line, stand)
+
+
+def throw_away(line: Line, stand: Stand, length_um: int) -> None:
+    """The next ``length_um`` of the reel is thrown away, and the mill's joints in it."""
+    until = line.webs.motion.place_um + length_um
+    while has_joint(stand) and joint_um(stand) <= until:
+        stand.next_joint += 1
+    lose_paper(line, stand, length_um)
 
 
 def fetch_reel(line: Line, stand: Stand) -> int:

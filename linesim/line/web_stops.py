@@ -19,7 +19,7 @@ from linesim.line.clock import NEVER
 from linesim.line.cutting import clear_pockets
 from linesim.line.line import Line
 from linesim.line.machine import Stoppage, begin_stoppage, stop_of_cause
-from linesim.line.stand import left_um, lose_paper
+from linesim.line.stand import left_um, throw_away
 from linesim.line.unwind import reels_reached
 
 
@@ -83,7 +83,7 @@ def spoil_by_stop(line: Line, cause: Cause) -> None:
             length = min(left_um(line, stand), cause.spoils_web_um)
             line.book.spoiled_um += length
             use_paper(line, USE_SPOILED, length)
-            lose_paper(line, stand, length)
+            throw_away(line, stand, length)
         reels_reached(line)
 
 

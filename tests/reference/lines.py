@@ -310,4 +310,12 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "stop": [stop("bridge", 20.3, every_clock_h=0.6131) | {"people": 0}],
         },
     ),
+    "a joint in paper that a stop has spoiled is thrown away with it": (
+        2,
+        {
+            "reels": REELS | {"mill_joints_per_reel": 4},
+            "web_path": PATH | {"break_chance_at_joint": 1},
+            "stop": [KNIVES | {"spoils_web_m": 700}],
+        },
+    ),
 }

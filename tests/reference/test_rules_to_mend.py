@@ -18,10 +18,8 @@ from tests.reference.lines import (
     GATE,
     IN_TURN,
     JAM,
-    KNIVES,
     LONG_JAM,
     NO_FINGERS,
-    PATH,
     RAMPS,
     REELS,
     SPLICE,
@@ -35,14 +33,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
         {
             "unwind": SPLICE | {"splice_fail_chance": 1, "prepare_min": 31.7},
             "crew": {"size": 2},
-        },
-    ),
-    "a joint in paper that a stop has spoiled is thrown away with it": (
-        2,
-        {
-            "reels": REELS | {"mill_joints_per_reel": 4},
-            "web_path": PATH | {"break_chance_at_joint": 1},
-            "stop": [KNIVES | {"spoils_web_m": 700}],
         },
     ),
     "a joint drawn into the machine in re-threading is there when the reel is replaced": (
