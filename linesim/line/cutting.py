@@ -119,6 +119,20 @@ def cut_with_good(line: Line, made: int, good: int) -> int:
     return end
 
 
+def cut_with_good_as_seen(line: Line, made: int, good: int) -> int:
+    """The same as far as is known: a defect is not, before it comes to the knives."""
+    gate = line.webs.gate
+    end = made + good
+    for i in range(len(gate.begins)):
+        begin = max(gate.begins[i], made)
+        if begin >= end:
+            break
+        seen = gate.reasons[i] != DEFECT or gate.begins[i] <= made
+        if seen and gate.ends[i] > made:
+            end += gate.ends[i] - begin
+    return end
+
+
 def pass_cuts(line: Line, made: int, now_made: int) -> int:
     """Cuts ``made`` to ``now_made`` come by; returns how many pass to the pockets."""
     gate = line.webs.gate

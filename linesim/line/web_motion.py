@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from linesim.line import told
 from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM
 from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm, set_alarm
-from linesim.line.cutting import cut_to, place_of_cut, place_with_good
+from linesim.line.cutting import cut_to, cut_with_good_as_seen, place_of_cut, place_with_good
 from linesim.line.history import note_motion
 from linesim.line.line import Line, Site
 from linesim.scenario.units import UM_PER_NS
@@ -296,14 +296,16 @@ def _pockets_um(line: Line) -> int:
 def stop_um(line: Line) -> int:
     """Where the webs must begin to stop: the belt has room left for the cuts of the run-down.
 
-    Webs that gain speed do so until then, and need the longer to stop.
+    Webs that gain speed do so until then, and need the longer to stop: what must come after the
+    place is reckoned with, and nobody foresees a defect there.
     """
-    motion, pockets = line.webs.motion, line.webs.pockets
+    webs, motion, pockets = line.webs, line.webs.motion, line.webs.pockets
     room, cut_um = pockets.belt_holds_cuts - pockets.on_belt, line.goods.cut_um
     if motion.loss == 0.0:
         return place_with_good(line, room)
     length = run_down_length(motion.speed, 0.0, motion.loss)
     if motion.change > 0:
-        left = place_with_good(line, room) - cut_um - motion.place_um - length
+        full = place_of_cut(line, cut_with_good_as_seen(line, webs.cutting.cuts, room))
+        left = full - cut_um - motion.place_um - length
         return motion.place_um + max(0, int(left / (1 + motion.change / motion.loss)))
     return place_with_good(line, max(0, room - length // cut_um - 1))

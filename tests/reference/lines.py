@@ -318,4 +318,15 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "stop": [KNIVES | {"spoils_web_m": 700}],
         },
     ),
+    "nobody foresees defects: the webs brake for a full belt as if all cuts were good": (
+        0.5,
+        {
+            "cutter": RAMPS | {"run_up_m_per_min_per_s": 3},
+            "transfer": {"carry_s": 3.13, "return_s": 6.37},
+            "gate": {"defects_per_million_sheets": 2000},
+            "overlap_belt": {"hold_cuts": 60},
+            "bridge": {"places": 8},
+            "wrapper": [{"rate_reams_per_min": 17.3}],
+        },
+    ),
 }

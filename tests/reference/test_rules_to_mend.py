@@ -83,16 +83,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "gate": GATE | {"cuts_per_splice": 60, "defects_per_million_sheets": 2000},
         },
     ),
-    "nobody foresees defects: the webs brake for a full belt as if all cuts were good": (
-        0.5,
-        {
-            "cutter": RAMPS | {"run_up_m_per_min_per_s": 3},
-            "gate": {"defects_per_million_sheets": 2000},
-            "overlap_belt": {"hold_cuts": 60},
-            "bridge": {"places": 8},
-            "wrapper": [{"rate_reams_per_min": 17.3}],
-        },
-    ),
     "after a pause all go on at once: none has the other's turn": (
         2.6,
         {
