@@ -182,8 +182,6 @@ class Stand:
     """Which it is ..."""
     partner_um: int = 0
     """... and how much is on it."""
-    preparing: bool = False
-    """Somebody has been asked to prepare it."""
     stop_um: int = NEVER
     """Where the webs must begin to stop for this reel."""
     splice_um: int = NEVER
@@ -317,8 +315,7 @@ def joint_um(stand: Stand) -> int:
 
 
 def prepare(line: Line, stand: Stand) -> None:
-    """The emptied stand is to be prepared."""
-    stand.preparing = True
+    """The emptied stand is to be prepared: until then the partner is not there."""
     length_ns = draw(line, stand.prepare_times)
     people = line.webs.unwind.prepare_people
     ask(line, stand.prepare_job, people, line.crew.priority_prepare, length_ns, False)

@@ -331,37 +331,21 @@ def replaced(line: Line, stand: Stand) -> None:
         reel = fetch_reel(line, stand)
         line.book.loaded_um += stand.lengths_um[reel]
     mount_reel(line, stand, reel)
-    holds = True
     if joined:
-        holds = told.splice_holds(line, stand)
-    if unwind.paired and holds:
+        told.splice_leaves(line, stand)
+    if unwind.paired:
         prepare(line, stand)
-
-
-def prepare_after_break(line: Line) -> None:
-    """A web is broken: stands emptied by a splice that has not held are prepared, too.
-
-    Until now nobody was sent there: the broken web comes first.
-    """
-    unwind = line.webs.unwind
-    for stand in unwind.stands:
-        if unwind.paired and not stand.partner_there and not stand.preparing:
-            prepare(line, stand)
 
 
 def hurry_stand(line: Line, stand: Stand) -> None:
     """The webs stand until this stand is prepared."""
-    if not stand.preparing:
-        prepare(line, stand)
-    if stand.preparing:
-        hurry(line, stand.prepare_job, line.crew.priority_standing_line)
+    hurry(line, stand.prepare_job, line.crew.priority_standing_line)
 
 
 def stand_prepared(line: Line, stand: Stand) -> None:
     """The next reel is on the second stand: a flying splice may be possible after all."""
     told.settle(line)
     unwind = line.webs.unwind
-    stand.preparing = False
     _fetch_partner(line, stand)
     if unwind.stop != NOT_NOW:
         partner_ready(line, unwind.stops[unwind.stop], stand)

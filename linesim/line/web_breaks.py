@@ -165,11 +165,8 @@ def splice_at_speed(line: Line) -> None:
         told.note_reels(line)  # nothing stops for it that would show it
 
 
-def splice_holds(line: Line, stand: Stand) -> bool:
-    """A new reel has been joined to a threaded web: the joint is on its way.
-
-    False where it does not hold: the web is about to break.
-    """
+def splice_leaves(line: Line, stand: Stand) -> None:
+    """A new reel has been joined to a threaded web: the joint is on its way, and holds or not."""
     all_webs = line.webs
     place = all_webs.motion.place_um
     reject_around(line, place, all_webs.gate.cuts_per_splice, SPLICE)
@@ -179,8 +176,6 @@ def splice_holds(line: Line, stand: Stand) -> bool:
     breaks = falls(line, all_webs.breaks.luck[stand.web].splice)
     if fails or breaks:
         expect_break(line, stand.web, place + (1 if all_webs.motion.speed > 0 else SOON_UM))
-        return False
-    return True
 
 
 def joints_reached(line: Line) -> None:
@@ -235,7 +230,6 @@ def break_web(line: Line, web: int) -> None:
     stop.priority = line.crew.priority_standing_line
     stop_dead(line)
     told.add_hold(line, stop)
-    told.prepare_after_break(line)
     for stand in all_webs.unwind.stands:
         if (short >> stand.web) & 1:
             told.must_change(line, stand)

@@ -329,4 +329,11 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "wrapper": [{"rate_reams_per_min": 17.3}],
         },
     ),
+    "nobody knows that a splice will not hold: its stand is prepared from the splice on": (
+        3,
+        {
+            "unwind": SPLICE | {"splice_fail_chance": 1, "prepare_min": 31.7},
+            "crew": {"size": 2},
+        },
+    ),
 }

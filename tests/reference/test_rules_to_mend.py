@@ -28,13 +28,6 @@ from tests.reference.lines import (
 )
 
 WRONG: dict[str, tuple[float, dict[str, Any]]] = {
-    "nobody knows that a splice will not hold: its stand is prepared from the splice on": (
-        3,
-        {
-            "unwind": SPLICE | {"splice_fail_chance": 1, "prepare_min": 31.7},
-            "crew": {"size": 2},
-        },
-    ),
     "a joint drawn into the machine in re-threading is there when the reel is replaced": (
         2.6,
         {
