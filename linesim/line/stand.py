@@ -188,8 +188,6 @@ class Stand:
     """Where it is spliced while the webs run: so much is left as is meant to be."""
     splice_wanted: bool = False
     """The webs come down to splice speed, and keep it, for a flying splice."""
-    replaced_in: int = 0
-    """Which standstill for reels its job belongs to."""
     shown_end_um: int = -1
     """Its end when it was last noted in the history."""
 

@@ -41,41 +41,52 @@ _UNWIND = 0
 
 @dataclass(slots=True)
 class ReelStop:
-    """One; ends when every reel in it is replaced. Sets of stands are a bit for each web."""
+    """It ends when no reel is left to replace. Sets of stands are a bit for each web."""
 
-    number: int
     hold: Stoppage
     order: Row[int]
-    """Webs whose reels are replaced in it, in turn."""
+    """Webs whose reels are to be replaced in it, in turn."""
+    under_way: bool = False
+    """The webs stand for it, or are about to."""
     begun: bool = False
+    """They stand."""
     left: int = 0
     """Those not yet replaced."""
     waiting_people: int = 0
     waiting_reel: int = 0
 
 
-def new_reel_stop(number: int, cause: int, webs: int) -> ReelStop:
-    """One that is not under way."""
-    hold = new_stoppage(number, REELS, _UNWIND)
+def new_reel_stop(cause: int, webs: int) -> ReelStop:
+    """It is not under way."""
+    hold = new_stoppage(0, REELS, _UNWIND)
     hold.cause = cause
     hold.state = CHANGEOVER
-    return ReelStop(number, hold, Row("reels in one stop", webs))
+    return ReelStop(hold, Row("reels in one stop", webs))
 
 
 def begin_reel_stop(stop: ReelStop) -> None:
-    """A reel has run out: nothing of the last time is left."""
-    shorten(stop.order, 0)
+    """A reel has run out."""
+    stop.under_way = True
     stop.begun = False
-    stop.left = stop.waiting_people = stop.waiting_reel = 0
     _show_state(stop)
 
 
 def in_reel_stop(stop: ReelStop, stand: Stand) -> bool:
-    """Whether its reel is replaced in it."""
+    """Whether its reel is still to be replaced in it."""
     for web in stop.order:  # noqa: SIM110 - compiled code has no generators
         if web == stand.web:
             return True
     return False
+
+
+def _out_of_stop(stop: ReelStop, web: int) -> None:
+    """Its reel is replaced: it may have to be once more, in the same stop."""
+    kept = 0
+    for i in range(len(stop.order)):
+        if stop.order[i] != web:
+            stop.order[kept] = stop.order[i]
+            kept += 1
+    shorten(stop.order, kept)
 
 
 def add_reel(line: Line, stop: ReelStop, stand: Stand) -> None:
@@ -124,7 +135,6 @@ def _ask(line: Line, stop: ReelStop, stand: Stand) -> None:
         length_ns = draw(line, stand.splice_times)
     else:
         length_ns = draw(line, stand.change_times)
-    stand.replaced_in = stop.number
     stop.waiting_people |= 1 << stand.web
     _show_state(stop)
     people, priority = line.webs.unwind.replace_people, line.crew.priority_standing_line
@@ -134,7 +144,7 @@ def _ask(line: Line, stop: ReelStop, stand: Stand) -> None:
 def reel_begun(line: Line, stand: Stand) -> None:
     """People have come to replace this reel."""
     told.settle(line)
-    stop = line.webs.unwind.stops[stand.replaced_in]
+    stop = line.webs.unwind.stop
     stop.waiting_people &= ~(1 << stand.web)
     _show_state(stop)
     told.show(line)
@@ -143,7 +153,7 @@ def reel_begun(line: Line, stand: Stand) -> None:
 def reel_waits(line: Line, stand: Stand) -> None:
     """They have gone before it was."""
     told.settle(line)
-    stop = line.webs.unwind.stops[stand.replaced_in]
+    stop = line.webs.unwind.stop
     stop.waiting_people |= 1 << stand.web
     _show_state(stop)
     told.show(line)
@@ -152,12 +162,15 @@ def reel_waits(line: Line, stand: Stand) -> None:
 def reel_replaced(line: Line, stand: Stand) -> None:
     """It is replaced."""
     told.settle(line)
-    stop = line.webs.unwind.stops[stand.replaced_in]
+    stop = line.webs.unwind.stop
     stop.left &= ~(1 << stand.web)
+    _out_of_stop(stop, stand.web)
     _show_state(stop)
     replaced(line, stand)
+    reels_reached(line)  # a reel may have lost its paper meanwhile, the fresh one too
     if stop.left == 0:
-        reel_stop_over(line, stop)
+        stop.under_way = False
+        told.release_hold(line, stop.hold)
     told.show(line)
 
 
@@ -182,7 +195,6 @@ def _members(webs: int) -> int:
 
 UNWIND = 0
 """Its number among the stations."""
-NOT_NOW = -1
 
 
 @dataclass(slots=True)
@@ -208,11 +220,7 @@ class Unwind:
     prepare_people: int
     cause: int
     stands: Row[Stand]
-    stops: Row[ReelStop]
-    """Standstills for reels: while jobs of one are still going on another may begin."""
-    stop: int = NOT_NOW
-    """Which of them the webs stand for, or are about to."""
-    next_stop: int = 0
+    stop: ReelStop
     reserve_um: int = 0
     """So much must be left for the webs to stop in, and for the core."""
     slow_um: int = 0
@@ -239,7 +247,7 @@ def new_unwind(site: Site) -> Unwind:
         prepare_people=table.prepare_people,
         cause=cause,
         stands=Row("stands", table.webs, [new_stand(site, web) for web in range(table.webs)]),
-        stops=Row("standstills", 2, [new_reel_stop(i, cause, table.webs) for i in range(2)]),
+        stop=new_reel_stop(cause, table.webs),
     )
     look_ahead(unwind, site.goods[0])
     return unwind
@@ -275,20 +283,16 @@ def reels_reached(line: Line) -> None:
 
 def being_replaced(line: Line, stand: Stand) -> bool:
     """The webs stand, or are about to, for this reel."""
-    unwind = line.webs.unwind
-    return unwind.stop != NOT_NOW and in_reel_stop(unwind.stops[unwind.stop], stand)
+    return in_reel_stop(line.webs.unwind.stop, stand)
 
 
 def must_change(line: Line, stand: Stand) -> None:
     """The line has to stop for this reel."""
-    unwind = line.webs.unwind
-    if unwind.stop != NOT_NOW:
-        add_reel(line, unwind.stops[unwind.stop], stand)
+    stop = line.webs.unwind.stop
+    if stop.under_way:
+        add_reel(line, stop, stand)
         return
-    count_stop(line, UNWIND, unwind.cause)
-    unwind.stop = unwind.next_stop
-    unwind.next_stop = 1 - unwind.stop
-    stop = unwind.stops[unwind.stop]
+    count_stop(line, UNWIND, line.webs.unwind.cause)
     begin_reel_stop(stop)
     add_reel(line, stop, stand)
     told.add_hold(line, stop.hold)
@@ -345,10 +349,8 @@ def hurry_stand(line: Line, stand: Stand) -> None:
 def stand_prepared(line: Line, stand: Stand) -> None:
     """The next reel is on the second stand: a flying splice may be possible after all."""
     told.settle(line)
-    unwind = line.webs.unwind
     _fetch_partner(line, stand)
-    if unwind.stop != NOT_NOW:
-        partner_ready(line, unwind.stops[unwind.stop], stand)
+    partner_ready(line, line.webs.unwind.stop, stand)
     settle_webs(line)
     told.plan_webs(line)
     told.show(line)
@@ -359,13 +361,6 @@ def _fetch_partner(line: Line, stand: Stand) -> None:
     stand.partner_um = stand.lengths_um[stand.partner]
     stand.partner_there = True
     line.book.loaded_um += stand.partner_um
-
-
-def reel_stop_over(line: Line, stop: ReelStop) -> None:
-    """Every reel of this stop is replaced."""
-    line.webs.unwind.stop = NOT_NOW
-    reels_reached(line)  # a fresh reel may have lost its paper meanwhile
-    told.release_hold(line, stop.hold)
 
 
 def fill_stands(line: Line, stand: Stand, part: float) -> None:

@@ -133,8 +133,8 @@ def new_webs(site: Site) -> Webs:
     full = new_stoppage(0, POCKETS_FULL)
     full.cause, full.state = why.pockets_full, BLOCKED
     what = "stops of the webs at once"
-    # Besides: two for reels, full pockets, the level of the bridge, what comes next.
-    most_stops = len(causes) + site.more_stops + 5
+    # Besides: one for reels, full pockets, the level of the bridge, what comes next.
+    most_stops = len(causes) + site.more_stops + 4
     meters = len(METER_NUMBERS)
     breaks = new_breaks(site)
     return Webs(
@@ -285,7 +285,7 @@ def _stand(line: Line) -> None:
                 spoil_by_stop(line, line.causes[hold.of])
             begin_job(line, hold)
         elif hold.what == REELS:
-            reel_stop_stood(line, webs.unwind.stops[hold.number])
+            reel_stop_stood(line, webs.unwind.stop)
         elif hold.what == CHANGING_OVER:
             told.stood_for_change(line)
     shorten(webs.told, first)

@@ -336,4 +336,13 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "crew": {"size": 2},
         },
     ),
+    "a reel spoiled while others are changed is changed as well, not when they are done": (
+        4,
+        {
+            "unwind": SPLICE
+            | {"splice_min": {"law": "uniform", "low": 0.5, "high": 20}}
+            | {"prepare_people": 0, "prepare_min": 2.3},
+            "stop": [CRASH | {"every_clock_h": 0.1003, "spoils_web_m": 9000}],
+        },
+    ),
 }

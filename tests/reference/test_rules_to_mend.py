@@ -13,7 +13,6 @@ from tests.line.calm_line import calm
 from tests.reference.compared import compared
 from tests.reference.lines import (
     CLEANING,
-    CRASH,
     FLYING,
     GATE,
     IN_TURN,
@@ -35,15 +34,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "unwind": SPLICE | {"change_together_below_m": 3000},
             "gate": GATE | {"cuts_per_joint": 9},
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
-        },
-    ),
-    "a reel spoiled while others are changed is changed as well, not when they are done": (
-        4,
-        {
-            "unwind": SPLICE
-            | {"splice_min": {"law": "uniform", "low": 0.5, "high": 20}}
-            | {"prepare_people": 0, "prepare_min": 2.3},
-            "stop": [CRASH | {"every_clock_h": 0.1003, "spoils_web_m": 9000}],
         },
     ),
     "a stop by reams comes with the set that is full, not after a restart": (
