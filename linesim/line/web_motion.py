@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from linesim.line import told
-from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM
+from linesim.line.causes import CUTS, RUNNING_H, WEB_KM
 from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm, set_alarm
 from linesim.line.cutting import cut_to, cut_with_good_as_seen, place_of_cut, place_with_good
 from linesim.line.history import note_motion
@@ -226,8 +226,6 @@ class Plan:
     """Where something other than a full set is due, ..."""
     other_at_ns: int = NEVER
     """... and when."""
-    reams_due: int = NEVER
-    """Reams made when the first stop that counts them falls due."""
 
 
 def new_plan() -> Plan:
@@ -248,7 +246,6 @@ def plan_webs(line: Line) -> None:
         other = min(other, breaks.soon_um[i])
     if webs.splice_until_um >= 0:
         other = min(other, webs.splice_until_um)
-    plan.reams_due = dues[REAMS]
     at = min(motion.until_ns, now + max(0, dues[RUNNING_H] - motion.run_ns))
     other = min(other, dues[WEB_KM])
     if dues[CUTS] - webs.cutting.begun_cuts < (NEVER - webs.cutting.begun_um) // line.goods.cut_um:
@@ -280,8 +277,6 @@ def plan_pockets(line: Line) -> None:
     webs.motion.goal_um = goal
     webs.motion.goal_at_ns = time_at(line, goal)
     at = min(plan.other_at_ns, webs.motion.goal_at_ns)
-    if webs.cutting.reams >= plan.reams_due:
-        at = line.now_ns  # the set that makes it due was full as the webs came to a stand
     set_alarm(line, plan.alarm, max(line.now_ns, at))
 
 

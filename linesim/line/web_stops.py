@@ -44,12 +44,20 @@ def look_for_web_dues(line: Line) -> None:
 
 
 def fall_on_webs(line: Line) -> None:
-    """Begin every stop that is due at what the meters of the webs read."""
+    """Begin every stop that is due at what the meters of running webs read."""
     for cause in line.webs.causes:
-        if cause.meter == CLOCK_H:
+        if cause.meter == CLOCK_H or cause.meter == REAMS:
             continue
         reading = web_reading(line, cause.meter)
         if reading >= cause.due:
+            web_stops(line, cause, reading)
+
+
+def fall_by_reams_of_webs(line: Line) -> None:
+    """Begin every stop that is due by the reams in full sets."""
+    reading = line.webs.cutting.reams
+    for cause in line.webs.causes:
+        if cause.meter == REAMS and reading >= cause.due:
             web_stops(line, cause, reading)
 
 

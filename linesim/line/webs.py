@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, JOINT, SPLICE, SPOILED, USE_SPOILED
-from linesim.line.causes import METER_NUMBERS, Cause, new_causes
+from linesim.line.causes import METER_NUMBERS, REAMS, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import NEVER, RANK_WEB
 from linesim.line.cutting import (
@@ -76,6 +76,7 @@ from linesim.line.web_motion import (
     stop_um,
 )
 from linesim.line.web_stops import (
+    fall_by_reams_of_webs,
     fall_on_webs,
     spoil_by_stop,
     web_stops_begin_to_count,
@@ -161,6 +162,7 @@ def webs_begin_to_count(line: Line) -> None:
     """Counting begins: reels and stop causes become what the scenario says of them."""
     lay_out_reels(line)
     web_stops_begin_to_count(line)
+    _attend_pockets(line)
     aim_webs(line)
 
 
@@ -319,7 +321,7 @@ def webs_ring(line: Line) -> None:
     _attend_pockets(line)
     if standing(line):
         return
-    if line.now_ns >= webs.plan.other_at_ns or webs.cutting.reams >= webs.plan.reams_due:
+    if line.now_ns >= webs.plan.other_at_ns:
         _attend_others(line)
         plan_webs(line)
     else:
@@ -327,7 +329,10 @@ def webs_ring(line: Line) -> None:
 
 
 def _attend_pockets(line: Line) -> None:
-    """Tell the transfer of every set that is full; stop where nobody takes it in time."""
+    """Tell the transfer of every set that is full; stop where nobody takes it in time.
+
+    What falls due with a set does so even where the webs stand: what the belt held may fill one.
+    """
     webs, pockets = line.webs, line.webs.pockets
     while not pockets.full and pockets.cuts >= line.goods.cuts_per_ream and line.given_up == 0:
         pockets.full = True
@@ -338,6 +343,8 @@ def _attend_pockets(line: Line) -> None:
         told.set_full(line)  # it may take it at once, and empty the pockets
         told.set_made(line)
         webs.attending = outer
+    if webs.cutting.reams >= webs.dues[REAMS] and not webs.attending:
+        fall_by_reams_of_webs(line)
     if not pockets.full or webs.stands_full:
         return
     if stop_um(line) <= webs.motion.place_um:

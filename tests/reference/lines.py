@@ -345,4 +345,8 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "stop": [CRASH | {"every_clock_h": 0.1003, "spoils_web_m": 9000}],
         },
     ),
+    "a stop by reams comes with the set that is full, not after a restart": (
+        0.2,
+        NO_FINGERS | {"stop": [stop("pockets", 1.7, every_reams=64)]},
+    ),
 }

@@ -23,7 +23,6 @@ from tests.reference.lines import (
     REELS,
     SPLICE,
     USUAL,
-    stop,
 )
 
 WRONG: dict[str, tuple[float, dict[str, Any]]] = {
@@ -35,10 +34,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "gate": GATE | {"cuts_per_joint": 9},
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
         },
-    ),
-    "a stop by reams comes with the set that is full, not after a restart": (
-        0.2,
-        NO_FINGERS | {"stop": [stop("pockets", 1.7, every_reams=64)]},
     ),
     "a pick that takes no time stops nothing": (0.1, NO_FINGERS | {"transfer": {"pick_s": 0}}),
     "whatever time a ream takes, above the level it takes less": (
