@@ -24,7 +24,6 @@ from linesim.statistics import (
     Band,
     Interval,
     Proportion,
-    chance_of_as_odd,
     exact_proportion,
     prediction_band,
     student_interval,
@@ -179,7 +178,7 @@ def validate(
             level,
         ),
         inside=exact_proportion(inside, len(known), level) if known else None,
-        inside_p=chance_of_as_odd(inside, len(known), level) if known else 1.0,
+        inside_p=float(stats.binomtest(inside, len(known), level).pvalue) if known else 1.0,
         left_out=len(counts) - len(used),
         first_counted=used[0].start,
         stops=None

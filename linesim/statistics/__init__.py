@@ -10,7 +10,7 @@ from linesim.statistics.batches import Steadiness, steadiness
 from linesim.statistics.counts import Rate, Trend, exact_rate, laplace_trend
 from linesim.statistics.intervals import Interval, student_interval
 from linesim.statistics.pairing import PairedInterval, paired_interval
-from linesim.statistics.proportions import Proportion, chance_of_as_odd, exact_proportion
+from linesim.statistics.proportions import Proportion, exact_proportion
 from linesim.statistics.quantiles import (
     Band,
     Quantile,
@@ -35,7 +35,6 @@ __all__ = [
     "Stopped",
     "Trend",
     "WarmUp",
-    "chance_of_as_odd",
     "counted",
     "exact_proportion",
     "exact_rate",

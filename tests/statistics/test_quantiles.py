@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from linesim.statistics import (
-    chance_of_as_odd,
     exact_proportion,
     prediction_band,
     quantile_of,
@@ -64,11 +63,6 @@ def test_a_band_of_few_values_is_wider_than_they_are() -> None:
     """Mean 12, s 2, t(2) at 97.5 % is 4.303: 4.303 * 2 * sqrt(4/3) = 9.937."""
     band = prediction_band([10.0, 12.0, 14.0])
     assert band.high - band.middle == pytest.approx(9.937, abs=1e-3)
-
-
-def test_how_odd_a_count_is() -> None:
-    """Ten tosses, no head: 2 / 1024."""
-    assert chance_of_as_odd(0, 10, 0.5) == pytest.approx(2 / 1024)
 
 
 @pytest.mark.parametrize(
