@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from linesim.fast.readiness import EngineState as EngineState
     from linesim.fast.readiness import ready_engine as ready_engine
     from linesim.fast.readiness import see_to_engine as see_to_engine
+    from linesim.files import write_bytes as write_bytes
+    from linesim.files import write_text as write_text
     from linesim.interrupts import interrupt_held as interrupt_held
     from linesim.interrupts import interrupted as interrupted
     from linesim.interrupts import note_interrupts as note_interrupts
@@ -141,8 +143,6 @@ if TYPE_CHECKING:
     from linesim.report.at_a_glance import rate_bars as rate_bars
     from linesim.report.csv_folder import write_folder as write_folder
     from linesim.report.disturbance_words import disturbance_words as disturbance_words
-    from linesim.report.files import write_bytes as write_bytes
-    from linesim.report.files import write_text as write_text
     from linesim.report.fonts import embedded_fonts as embedded_fonts
     from linesim.report.json_text import json_text as json_text
     from linesim.report.lesson_words import truth_words as truth_words
@@ -430,11 +430,11 @@ _HOMES = {
     "with_trend": "linesim.plant.fitting",
     "write_answer_csv": "linesim.report.answers",
     "write_answer_xlsx": "linesim.report.answers",
-    "write_bytes": "linesim.report.files",
+    "write_bytes": "linesim.files",
     "write_fit_pictures": "linesim.report.page.fit_pictures",
     "write_fits": "linesim.plant.into_scenario",
     "write_folder": "linesim.report.csv_folder",
-    "write_text": "linesim.report.files",
+    "write_text": "linesim.files",
     "written_words": "linesim.report.answers.log_answer",
 }
 

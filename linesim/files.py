@@ -20,21 +20,21 @@ def write_text(path: Path, text: str) -> None:
     write_bytes(path, text.encode())
 
 
-def write_bytes(path: Path, data: bytes) -> None:
+def write_bytes(path: Path, data: bytes, mode: int | None = None) -> None:
     """Write ``data`` so that ``path`` holds all of it, or what it held before.
 
     It is written beside the file, brought to the disk, and then takes the file's name in one
-    step; a link stays a link, and rights stay as they were. Raises ``OSError``, with the file's
-    name in it, where it cannot be written or is read-only.
+    step; a link stays a link, and rights stay as they were, unless ``mode`` says which. Raises
+    ``OSError``, with the file's name in it, where it cannot be written or is read-only.
     """
     try:
-        _write(path, data)
+        _write(path, data, mode)
     except OSError as error:
         # The name of the part beside it would tell the user nothing.
         raise type(error)(error.errno, error.strerror or str(error), str(path)) from None
 
 
-def _write(path: Path, data: bytes) -> None:
+def _write(path: Path, data: bytes, mode: int | None) -> None:
     if path.exists() and not path.is_file():
         # A device or a pipe cannot be replaced, only written to; a folder neither.
         path.write_bytes(data)
@@ -54,7 +54,7 @@ def _write(path: Path, data: bytes) -> None:
             os.fsync(out.fileno())
         with contextlib.suppress(OSError):
             # Some file systems know no rights.
-            part.chmod(_mode_for(target))
+            part.chmod(_mode_for(target) if mode is None else mode)
         part.replace(target)
     except BaseException:
         with contextlib.suppress(OSError):

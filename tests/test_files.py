@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from linesim.report.files import write_text
+from linesim.files import write_bytes, write_text
 
 
 def test_a_failed_write_leaves_the_old_file(tmp_path, monkeypatch):
@@ -51,3 +51,15 @@ def test_the_longest_names_a_folder_takes_can_be_written(tmp_path):
     path = tmp_path / ("ä" * 123 + ".json")
     write_text(path, "new")
     assert path.read_text() == "new"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="rights are told otherwise there")
+def test_what_only_its_owner_may_write_is_so_whatever_the_mask(tmp_path):
+    before = os.umask(0)
+    try:
+        write_text(tmp_path / "plain", "new")
+        write_bytes(tmp_path / "private", b"new", mode=0o600)
+    finally:
+        os.umask(before)
+    assert (tmp_path / "plain").stat().st_mode & 0o777 == 0o666
+    assert (tmp_path / "private").stat().st_mode & 0o777 == 0o600

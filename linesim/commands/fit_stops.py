@@ -144,9 +144,9 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
         linesim fit-stops scenarios/plant/stop-log.csv \\
             --production scenarios/plant/production.csv --for plant-line.toml
     """
+    from linesim.files import write_text
     from linesim.report.answers import answer_json, print_answer, write_answer_csv
     from linesim.report.answers.log_answer import fit_answer
-    from linesim.report.files import write_text
     from linesim.report.plain import text_console
 
     refuse_bad_file("--json", json_file)
@@ -232,7 +232,7 @@ def _scenario(given: dict[str, Any]) -> tuple[str | None, Scenario | None]:
 
 def _write_into(path: Path, before: str | None, text: str) -> None:
     """Write the scenario, unless somebody else wrote into it while the fits were made."""
-    from linesim.report.files import write_text
+    from linesim.files import write_text
 
     if path.read_bytes().decode("utf-8-sig", "replace") != before:
         raise RefusedError(

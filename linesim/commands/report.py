@@ -75,7 +75,7 @@ def report(
     \b
         linesim report short-bridge -o short-bridge.html
     """
-    from linesim.report.files import write_bytes
+    from linesim.files import write_bytes
     from linesim.report.page import PageRefusedError, report_page
     from linesim.scenario import find_scenario, load
     from linesim.studies import replicate

@@ -126,8 +126,8 @@ def run(
 
 
 def _write(result: Replicated, json_file: str | None, csv_folder: Path | None) -> None:
+    from linesim.files import write_text
     from linesim.report.csv_folder import write_folder
-    from linesim.report.files import write_text
     from linesim.report.json_text import json_text
 
     if json_file is not None and json_file != "-":

@@ -184,13 +184,13 @@ def _settings(options: Mapping[str, Any]) -> Settings:
 
 
 def _give(answer: Answer, options: Mapping[str, Any]) -> None:
+    from linesim.files import write_text
     from linesim.report.answers import (
         answer_json,
         print_answer,
         write_answer_csv,
         write_answer_xlsx,
     )
-    from linesim.report.files import write_text
     from linesim.report.plain import text_console
 
     json_file = options["json_file"]

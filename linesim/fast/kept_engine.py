@@ -117,6 +117,7 @@ def make() -> Path:
     from filelock import FileLock
 
     from linesim.fast.compiling import compile_rules
+    from linesim.files import write_bytes
 
     path = file()
     if path is None:
@@ -127,12 +128,7 @@ def make() -> Path:
     with FileLock(path.with_suffix(".lock")):
         if ready() is None:
             code = compile_rules()
-            beside = path.with_suffix(f".{os.getpid()}")
-            with open(os.open(beside, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, 0o600), "wb") as out:
-                out.write(hashlib.sha256(code).digest() + code)
-                out.flush()
-                os.fsync(out.fileno())
-            os.replace(beside, path)
+            write_bytes(path, hashlib.sha256(code).digest() + code, mode=0o600)
             _forget_old(path.parent)
     return path
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-import tempfile
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -21,6 +20,7 @@ from typing import Any
 import platformdirs
 import tomlkit
 
+from linesim.files import write_text
 from linesim.plant.date_order import ORDER_WORDS
 from linesim.plant.log_columns import HEADING_WITHIN, LOG_FIELDS, heading_row_of, plain
 from linesim.plant.raw_table import RawRow, RawTable, read_table, written
@@ -228,16 +228,8 @@ def _entries(file: Path) -> list[dict[str, Any]]:
 
 
 def _write(file: Path, entries: list[dict[str, Any]]) -> None:
-    """The whole file or nothing of it."""
     if not entries and not file.exists():
         return
     file.parent.mkdir(parents=True, exist_ok=True)
     text = _TOP + tomlkit.dumps({"log": entries} if entries else {})
-    descriptor, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")
-    try:
-        with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as out:
-            out.write(text)
-        os.replace(name, file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    write_text(file, text)

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import numpy as np
 
+from linesim.files import write_text
 from linesim.record import Record, State
-from linesim.report.files import write_text
 from linesim.scenario.units import HOUR
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")

@@ -35,7 +35,7 @@ _ALLOWED = {
     # This program itself, once, to make the compiled engine while one goes on working.
     ("linesim/fast/kept_engine.py", "subprocess"),
     # The compiled engine is called by its address.
-    ("linesim/fast/feeding.py", "ctypes"),
+    ("linesim/fast/compiled.py", "ctypes"),
     ("linesim/fast/machine_code.py", "ctypes"),
     # The name of an error.
     ("linesim/plant/workbook.py", "xml.etree"),
@@ -45,12 +45,8 @@ _NO_METHODS = {
     "os.system", "os.popen", "os.execv", "os.execve", "os.execvp", "os.spawnv", "os.startfile",
     "np.load", "numpy.load", "np.loads", "shutil.unpack_archive",
 }  # fmt: skip
-# The one place that writes the user's files, whole or not at all, and two that keep their own.
-_WRITERS = {
-    "linesim/report/files.py",
-    "linesim/plant/kept_columns.py",
-    "linesim/fast/kept_engine.py",
-}
+# The one place that writes files, whole or not at all.
+_WRITERS = {"linesim/files.py"}
 
 
 @cache

@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from linesim.files import write_bytes, write_text
 from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Cell, Figure
 from linesim.report.answers.charts import Bars, Chart, Map, Scatter
 from linesim.report.csv_folder import safe, table
-from linesim.report.files import write_bytes, write_text
 from linesim.version import __version__
 
 _NOT_IN_A_SHEET = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")

@@ -6,10 +6,10 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from linesim.files import write_text
 from linesim.plant.fitting import CauseFit, with_trend
 from linesim.plant.log_columns import plain
 from linesim.report.answers.stop_fit_charts import fit_charts
-from linesim.report.files import write_text
 from linesim.report.page.scatter_drawing import scatter_drawing
 from linesim.report.page.svg_file import svg_file
 
