@@ -68,9 +68,6 @@ def new_bridge(site: Site) -> Bridge:
     scenario, station = site.scenario, site.stations.index("bridge")
     table, places = scenario.bridge, scenario.bridge_places
     causes = new_causes(site, station, RANK_BRIDGE)
-    travel = 0.0
-    if table.belt_speed_m_per_min > 0:
-        travel = scenario.bridge_length_m / table.belt_speed_m_per_min * MINUTE
     # The wrappers' rules look at the level too: what they did before is settled first.
     levels_heeded = (
         table.slow_at_reams,
@@ -89,7 +86,7 @@ def new_bridge(site: Site) -> Bridge:
         alarm=Alarm(RANK_BRIDGE, BRIDGE),
         places=places,
         sets_aside=sets_aside,
-        travel_ns=round(travel),
+        travel_ns=round(scenario.bridge_travel_min * MINUTE),
         sets_ready_ns=Row("sets on the bridge", room),
         sets_reams=Row("sets on the bridge", room),
         heeded_level=0 if sets_aside else min([NEVER, *heeded]),

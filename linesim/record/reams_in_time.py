@@ -36,8 +36,7 @@ class ReamsOnBridge:
         self._taken_ns = np.sort(np.concatenate([history.ream_start_ns, history.ream_off_ns]))
         moving = tuple(s for s in State if s in PRODUCING or s in (State.STARVED, State.BLOCKED))
         self._belt = StationClock(record, bridge, moving)
-        speed = scenario.bridge.belt_speed_m_per_min
-        self._travel_ns = scenario.bridge_length_m / speed * MINUTE if speed > 0 else 0.0
+        self._travel_ns = round(scenario.bridge_travel_min * MINUTE)
 
     def _taken(self, t_ns: int) -> int:
         return int(np.searchsorted(self._taken_ns, t_ns, "right"))

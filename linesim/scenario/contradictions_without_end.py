@@ -140,13 +140,12 @@ def _spoiled_orders(s: Scenario) -> Iterator[Contradiction]:
 
 
 def _belt(s: Scenario) -> Iterator[Contradiction]:
-    speed, length = s.bridge.belt_speed_m_per_min, s.bridge_length_m
-    hours = length / speed / 60 if speed > 0 else 0.0
+    hours = s.bridge_travel_min / 60
     if hours > _LONGEST_OVER_THE_BRIDGE_H:
         yield Contradiction(
             ("bridge", "belt_speed_m_per_min"),
-            speed,
-            f"a ream takes {hours:,.0f} h over the bridge of {length:g} m",
+            s.bridge.belt_speed_m_per_min,
+            f"a ream takes {hours:,.0f} h over the bridge of {s.bridge_length_m:g} m",
             "0, which means no time, or a speed that brings it over within"
             f" {_LONGEST_OVER_THE_BRIDGE_H:g} h",
             at("bridge", "length_m", "places", "ream_pitch_mm", "tracks"),

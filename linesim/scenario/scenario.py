@@ -118,6 +118,12 @@ class Scenario(Table):
         return USUAL_LENGTH_M if bridge.places is None else bridge.length_for(bridge.places)
 
     @property
+    def bridge_travel_min(self) -> float:
+        """Minutes that a ream travels over the bridge; 0 where travel takes no time."""
+        speed = self.bridge.belt_speed_m_per_min
+        return self.bridge_length_m / speed if speed > 0 else 0.0
+
+    @property
     def longest_bridge_m(self) -> float:
         """The longest bridge in m that studies try: as given, or what a hall usually has."""
         if self.bridge.longest_m is not None:

@@ -104,6 +104,12 @@ def test_more_entries_than_a_list_may_have() -> None:
     assert "has 600 entries" in [fault.problem for fault in raised.value.faults]
 
 
+@pytest.mark.parametrize(("speed", "minutes"), [(30, 0.4), (7, 12 / 7), (0, 0)])
+def test_a_ream_travels_the_length_at_the_speed_of_the_belt(speed: float, minutes: float) -> None:
+    bridge = {"length_m": 12, "belt_speed_m_per_min": speed}
+    assert check_mapping({"bridge": bridge}).bridge_travel_min == pytest.approx(minutes)
+
+
 def test_mappings_are_checked_alike() -> None:
     assert check_mapping({"bridge": {"places": 40}}).bridge_places == 40
     with pytest.raises(ScenarioFaults) as raised:
