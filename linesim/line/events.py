@@ -8,7 +8,7 @@ changes what others can see calls ``settle`` first (all catch up to now) and ``s
 from __future__ import annotations
 
 from linesim.line import told
-from linesim.line.accounts import DOWN, WAITING_PEOPLE
+from linesim.line.accounts import DOWN
 from linesim.line.clock import (
     BRIDGE,
     CAUSE,
@@ -119,25 +119,22 @@ def _restored(line: Line, whose: int) -> None:
 
 def job_begun(line: Line, job: Job) -> None:
     """People are there."""
-    what, whose = job.alarm.what, job.alarm.whose
-    if what == RESTORED:
-        stop = line.stoppages.all[whose]
-        told.enter_stoppage(line, stop, stop.working)
-    elif what == REEL_REPLACED:
-        told.reel_begun(line, line.webs.unwind.stands[whose])
-    elif what == CHANGED_OVER:
-        told.enter_stoppage(line, line.orders.hold, line.orders.hold.working)
+    _show_job(line, job, False)
 
 
 def job_waits(line: Line, job: Job) -> None:
     """People have gone before it was done."""
+    _show_job(line, job, True)
+
+
+def _show_job(line: Line, job: Job, waits: bool) -> None:
     what, whose = job.alarm.what, job.alarm.whose
-    if what == RESTORED:
-        told.enter_stoppage(line, line.stoppages.all[whose], WAITING_PEOPLE)
-    elif what == REEL_REPLACED:
-        told.reel_waits(line, line.webs.unwind.stands[whose])
+    if what == REEL_REPLACED:
+        told.show_reel(line, line.webs.unwind.stands[whose], waits)
+    elif what == RESTORED:
+        told.show_stoppage(line, line.stoppages.all[whose], waits)
     elif what == CHANGED_OVER:
-        told.enter_stoppage(line, line.orders.hold, WAITING_PEOPLE)
+        told.show_stoppage(line, line.orders.hold, waits)
 
 
 def paused(line: Line, stands: Machine) -> None:

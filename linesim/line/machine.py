@@ -124,10 +124,10 @@ def begin_job(line: Line, stoppage: Stoppage) -> None:
     ask(line, stoppage.job, stoppage.people, stoppage.priority, stoppage.restore_ns, True)
 
 
-def enter_stoppage(line: Line, stoppage: Stoppage, state: int) -> None:
-    """It is worked on, or waits for people, from now on."""
+def show_stoppage(line: Line, stoppage: Stoppage, waits: bool) -> None:
+    """It waits for people, or is worked on, from now on."""
     told.settle(line)
-    stoppage.state = state
+    stoppage.state = WAITING_PEOPLE if waits else stoppage.working
     told.show(line)
 
 

@@ -35,8 +35,8 @@ from linesim.record.states import Kind
 from linesim.scenario.goods import Goods
 from linesim.scenario.units import UM_PER_NS
 
-_UNWIND = 0
-"""Number of the station."""
+UNWIND = 0
+"""Its number among the stations."""
 
 
 @dataclass(slots=True)
@@ -58,7 +58,7 @@ class ReelStop:
 
 def new_reel_stop(cause: int, webs: int) -> ReelStop:
     """It is not under way."""
-    hold = new_stoppage(0, REELS, _UNWIND)
+    hold = new_stoppage(0, REELS, UNWIND)
     hold.cause = cause
     hold.state = CHANGEOVER
     return ReelStop(hold, Row("reels in one stop", webs))
@@ -141,20 +141,13 @@ def _ask(line: Line, stop: ReelStop, stand: Stand) -> None:
     ask(line, stand.replace_job, people, priority, length_ns, True)
 
 
-def reel_begun(line: Line, stand: Stand) -> None:
-    """People have come to replace this reel."""
+def show_reel(line: Line, stand: Stand, waits: bool) -> None:
+    """People have come to replace this reel, or have gone before it was."""
     told.settle(line)
     stop = line.webs.unwind.stop
     stop.waiting_people &= ~(1 << stand.web)
-    _show_state(stop)
-    told.show(line)
-
-
-def reel_waits(line: Line, stand: Stand) -> None:
-    """They have gone before it was."""
-    told.settle(line)
-    stop = line.webs.unwind.stop
-    stop.waiting_people |= 1 << stand.web
+    if waits:
+        stop.waiting_people |= 1 << stand.web
     _show_state(stop)
     told.show(line)
 
@@ -191,10 +184,6 @@ def _members(webs: int) -> int:
         webs &= webs - 1
         count += 1
     return count
-
-
-UNWIND = 0
-"""Its number among the stations."""
 
 
 @dataclass(slots=True)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.causes import CUTS, RUNNING_H, WEB_KM
-from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm, set_alarm
+from linesim.line.clock import NEVER, Alarm, set_alarm
 from linesim.line.cutting import cut_to, cut_with_good_as_seen, place_of_cut, place_with_good
 from linesim.line.history import note_motion
 from linesim.line.line import Line, Site
@@ -226,11 +226,6 @@ class Plan:
     """Where something other than a full set is due, ..."""
     other_at_ns: int = NEVER
     """... and when."""
-
-
-def new_plan() -> Plan:
-    """Nothing is due."""
-    return Plan(Alarm(RANK_WEB, WEBS))
 
 
 def plan_webs(line: Line) -> None:

@@ -16,7 +16,7 @@ from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, JOINT, SPLICE, SPOILED, USE_SPOILED
 from linesim.line.causes import METER_NUMBERS, REAMS, Cause, new_causes
 from linesim.line.chance import falls
-from linesim.line.clock import NEVER, RANK_WEB
+from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm
 from linesim.line.cutting import (
     Cutting,
     Gate,
@@ -68,7 +68,6 @@ from linesim.line.web_motion import (
     begin_stretch,
     head_for,
     new_motion,
-    new_plan,
     plan_pockets,
     plan_webs,
     settle_webs,
@@ -147,7 +146,7 @@ def new_webs(site: Site) -> Webs:
         causes=Row("stop causes", len(causes), causes),
         breaks=breaks,
         motion=new_motion(site),
-        plan=new_plan(),
+        plan=Plan(Alarm(RANK_WEB, WEBS)),
         dues=Row("meters", meters, [NEVER] * meters),
         holds=Row(what, most_stops),
         asked=Row(what, most_stops),
