@@ -1,4 +1,4 @@
-"""The two pages at the top of the clone, taken apart for the tests."""
+"""The pages about the program, taken apart for the tests."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from pathlib import Path
 CLONE = Path(__file__).parents[2]
 README = CLONE / "README.md"
 DEVELOPERS = CLONE / "DEVELOPERS.md"
+TRUST = CLONE / "tests/trust/README.md"
+RESULTS = CLONE / "tests/trust/RESULTS.md"
 
 _FENCE = re.compile(r"^```(?P<kind>\w*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
 

@@ -6,7 +6,18 @@ import ast
 import re
 import tomllib
 
-from tests.docs.pages import CLONE, DEVELOPERS, README, headings, paths_named, walk_steps
+from linesim.commands import main
+from tests.docs.pages import (
+    CLONE,
+    DEVELOPERS,
+    README,
+    RESULTS,
+    TRUST,
+    blocks,
+    headings,
+    paths_named,
+    walk_steps,
+)
 
 ORDER = [
     "## Set up",
@@ -39,7 +50,26 @@ def test_every_path_named_is_there():
     named = paths_named(DEVELOPERS)
     assert len(named) > 40
     made = {step.path for step in walk_steps(DEVELOPERS) if step.where in ("new", "end")}
-    assert [name for name in named if not (CLONE / name).exists() and name not in made] == []
+    beside = paths_named(TRUST)
+    assert len(beside) > 15
+    missing = [name for name in {*named, *beside} - made if not (CLONE / name).exists()]
+    assert missing == []
+
+
+def test_results_stand_with_command_and_day():
+    """Every section names what does it again, a file or command that is there, and a day."""
+    sections = RESULTS.read_text(encoding="utf-8").split("\n## ")[1:]
+    assert len(sections) > 5
+    for section in sections:
+        assert re.search(r"^\d{1,2} [A-Z][a-z]+ \d{4}\.$", section, re.MULTILINE), section[:40]
+    for block in blocks(RESULTS):
+        for line in block.lines:
+            program, what = line.split()[:2]
+            known = (CLONE / what).exists() if program.endswith("python") else what in main.commands
+            assert known, line
+    assert {block.heading for block in blocks(RESULTS)} == {
+        "## " + section.split("\n")[0] for section in sections
+    }
 
 
 def test_every_folder_of_the_package_is_explained():
