@@ -85,7 +85,6 @@ def test_every_folder_of_the_package_is_explained():
 IMPORTED_AS = {
     "PySide6-Essentials": "PySide6",
     "import-linter": "importlinter",
-    "numpy-financial": "numpy_financial",
     "pytest-qt": "pytestqt",
 }
 """Where the name differs from the package's."""

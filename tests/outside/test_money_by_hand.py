@@ -2,7 +2,7 @@
 
 Two lines: one that sells all it makes in every hour of the week, and one of two shifts on five days
 whose market takes less than it could make. Waste is weighed here from web lengths, and money is
-valued flow by flow (numpy-financial). Nothing of ``linesim.money`` takes part.
+valued flow by flow. Nothing of ``linesim.money`` takes part.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-import numpy_financial as npf
 import pytest
 
 from linesim.fast import simulate
@@ -111,7 +110,7 @@ def by_hand(scenario: Scenario, changed: Scenario, spent: dict[str, float]) -> d
 
     def worth(most: float) -> float:
         yearly = sum_of(most)["together, a year"]
-        return float(npf.npv(0.07, [-spent["capital"]] + [yearly] * YEARS))
+        return sum(yearly / 1.07**year for year in range(1, YEARS + 1)) - spent["capital"]
 
     sums = sum_of(np.inf if demand is None else demand)
     return sums | {

@@ -2,7 +2,6 @@
 
 import math
 
-import ciw
 import numpy as np
 import pytest
 from scipy import stats
@@ -112,37 +111,47 @@ def test_many_servers_balance(load: float, servers: int) -> None:
     assert [queue.probability(n) for n in range(20)] == pytest.approx(shares[:20], rel=1e-9)
 
 
-def simulated_mean_waits(services: object, *, runs: int, hours: float) -> list[float]:
-    """Mean wait for one server, fed once an hour, in several runs of the library ciw."""
-    network = ciw.create_network(
-        arrival_distributions=[ciw.dists.Exponential(1)],
-        service_distributions=[services],
-        number_of_servers=[1],
-    )
-    waits = []
-    for run in range(runs):
-        ciw.seed(2600 + run)
-        simulation = ciw.Simulation(network)
-        simulation.simulate_until_max_time(hours)
-        settled = [
-            record.waiting_time
-            for record in simulation.get_all_records()
-            if record.arrival_date > hours / 10
-        ]
-        waits.append(float(np.mean(settled)))
-    return waits
+# Mean waits for one server, fed once an hour at random, in 12 runs of 2,500 h of the library ciw
+# (3.2.7, seeds 2600 to 2611), customers of the first 250 h left out.
+WAITS_IN_CIW = {
+    "M/D/1": [
+        0.4434,
+        0.3942,
+        0.5201,
+        0.4498,
+        0.4013,
+        0.3928,
+        0.3938,
+        0.4044,
+        0.4734,
+        0.505,
+        0.45,
+        0.3957,
+    ],
+    "M/G/1": [
+        0.3384,
+        0.2981,
+        0.3497,
+        0.3405,
+        0.3196,
+        0.351,
+        0.3696,
+        0.3105,
+        0.3296,
+        0.3157,
+        0.3328,
+        0.3523,
+    ],
+}
 
 
 @pytest.mark.parametrize(
-    ("queue", "services"),
-    [
-        (theory.md1(1, 0.6), ciw.dists.Deterministic(0.6)),
-        (theory.mg1(1, 0.5, math.sqrt(1 / 12)), ciw.dists.Uniform(0, 1)),
-    ],
+    ("kind", "queue"),
+    [("M/D/1", theory.md1(1, 0.6)), ("M/G/1", theory.mg1(1, 0.5, math.sqrt(1 / 12)))],
     ids=["M/D/1", "M/G/1"],
 )
-def test_waits_agree_with_ciw(queue: theory.Queue, services: object) -> None:
-    waits = simulated_mean_waits(services, runs=12, hours=2500)
+def test_waits_agree_with_ciw(kind: str, queue: theory.Queue) -> None:
+    waits = WAITS_IN_CIW[kind]
     error = np.std(waits, ddof=1) / math.sqrt(len(waits))
     assert error < 0.03 * queue.wait, "the second opinion is too vague to be one"
     assert abs(np.mean(waits) - queue.wait) < 4 * error
