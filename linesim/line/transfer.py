@@ -95,9 +95,7 @@ def transfer_rings(line: Line) -> None:
             _go(line, transfer.ends_ns - now)
         return
     if phase == PICK:
-        told.set_taken(line)
-        transfer.phase = CARRY
-        _go(line, draw(line, transfer.carry))
+        _lift(line, 0)
     elif phase == CARRY:
         transfer.phase = AT_BRIDGE
         _try_to_place(line)
@@ -116,14 +114,21 @@ def _pick(line: Line) -> None:
     transfer.carried = line.goods.lanes
     transfer.carried_full_ns = transfer.waiting_full_ns
     _runs(line)
-    if line.webs.pockets.interim_fingers:
+    pick_ns = draw(line, transfer.pick)
+    if pick_ns == 0 or line.webs.pockets.interim_fingers:
         # Nobody waits for the end of the pick: pick and carry are one move.
-        transfer.phase = CARRY
-        _go(line, draw(line, transfer.pick) + draw(line, transfer.carry))
-        told.set_taken(line)
+        _lift(line, pick_ns)
     else:
         transfer.phase = PICK
-        _go(line, draw(line, transfer.pick))
+        _go(line, pick_ns)
+
+
+def _lift(line: Line, pick_ns: int) -> None:
+    """The pockets are free; carrying takes so much longer than by itself."""
+    transfer = line.transfer
+    transfer.phase = CARRY
+    _go(line, pick_ns + draw(line, transfer.carry))
+    told.set_taken(line)
 
 
 def _try_to_place(line: Line) -> None:

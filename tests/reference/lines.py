@@ -349,4 +349,5 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
         0.2,
         NO_FINGERS | {"stop": [stop("pockets", 1.7, every_reams=64)]},
     ),
+    "a pick that takes no time stops nothing": (0.1, NO_FINGERS | {"transfer": {"pick_s": 0}}),
 }

@@ -18,7 +18,6 @@ from tests.reference.lines import (
     IN_TURN,
     JAM,
     LONG_JAM,
-    NO_FINGERS,
     RAMPS,
     REELS,
     SPLICE,
@@ -35,7 +34,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
         },
     ),
-    "a pick that takes no time stops nothing": (0.1, NO_FINGERS | {"transfer": {"pick_s": 0}}),
     "whatever time a ream takes, above the level it takes less": (
         0.5,
         {
