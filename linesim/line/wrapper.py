@@ -45,8 +45,8 @@ class Wrapper(Worker):
     """Times for a ream are drawn."""
     steady_ns: int
     """Time for a ream where it does not vary."""
-    fast_ns: int
-    """The same while catching up."""
+    hurries: float
+    """How many times as fast it is while catching up."""
     catch_up_at: int
     """Level of the bridge from which on it does, reams; NEVER: it does not."""
     shortest_ns: int
@@ -83,10 +83,12 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         if wrap.constant >= 0:
             steady = wrap.constant
     varies = table.wrap_s is not None and wrap.constant < 0
-    fast = round(steady / bridge.catch_up_factor)
     catch_up_at = NEVER
     if bridge.catch_up_factor > 1 and bridge.catch_up_at_reams is not None:
         catch_up_at = bridge.catch_up_at_reams
+    shortest = 0 if varies else steady
+    if catch_up_at != NEVER:
+        shortest = round(shortest / bridge.catch_up_factor)
     rolls = [wrap_reams_per_roll(scenario, which, goods) or NEVER for goods in site.goods]
     roll_due = rolls[0]
     if roll_due != NEVER and scenario.start.state != "new":
@@ -105,9 +107,9 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         wrap_times=wrap,
         varies=varies,
         steady_ns=steady,
-        fast_ns=fast,
+        hurries=bridge.catch_up_factor,
         catch_up_at=catch_up_at,
-        shortest_ns=0 if varies else (fast if catch_up_at != NEVER else steady),
+        shortest_ns=shortest,
         roll_reams=Row("products", len(rolls), rolls),
         roll_due=roll_due,
         roll_times=site.stream(table.roll_change_min, MINUTE, name, "roll"),
@@ -122,12 +124,9 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
 
 def begin_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """It takes a ream."""
-    if wrapper.varies:
-        cycle = draw(line, wrapper.wrap_times)
-    elif line.bridge.level >= wrapper.catch_up_at:
-        cycle = wrapper.fast_ns
-    else:
-        cycle = wrapper.steady_ns
+    cycle = draw(line, wrapper.wrap_times) if wrapper.varies else wrapper.steady_ns
+    if line.bridge.level >= wrapper.catch_up_at:
+        cycle = round(cycle / wrapper.hurries)
     wrapper.taken_ns = at_ns
     work_on(wrapper, at_ns, cycle)
 

@@ -22,7 +22,6 @@ from linesim import paper
 from linesim.record.jobs import Job, jobs
 from linesim.record.web_stops import Load, reel_loads, with_breaks_at_restart
 from linesim.scenario import WEB_STATIONS, Scenario, Stop
-from linesim.scenario.laws import Constant
 
 SHEETER = "sheeter"
 TRANSFER = "transfer"
@@ -79,7 +78,7 @@ def planned_speeds(scenario: Scenario, job: Job) -> dict[str, float]:
     """
     found = {SHEETER: _sheeter_speed(scenario, job), TRANSFER: _transfer_speed(scenario, job)}
     single = {
-        table.name: _wrapper_speed(scenario, number) * _catch_up(scenario, number)
+        table.name: _wrapper_speed(scenario, number) * _catch_up(scenario)
         for number, table in enumerate(scenario.wrapper)
     }
     together = max if scenario.divert.rule == "hot_standby" else sum
@@ -187,11 +186,10 @@ def _wrapper_speed(scenario: Scenario, number: int) -> float:
     return 60 / mean_s if mean_s > 0 else math.inf
 
 
-def _catch_up(scenario: Scenario, number: int) -> float:
-    """How much faster a wrapper may run than rated; one whose times vary never does."""
-    times, bridge = scenario.wrapper[number].wrap_s, scenario.bridge
-    steady = times is None or isinstance(times, Constant)
-    return bridge.catch_up_factor if steady and bridge.catch_up_at_reams is not None else 1.0
+def _catch_up(scenario: Scenario) -> float:
+    """How much faster wrappers may run than rated."""
+    bridge = scenario.bridge
+    return bridge.catch_up_factor if bridge.catch_up_at_reams is not None else 1.0
 
 
 def _transfer(scenario: Scenario) -> StationRate:
@@ -223,7 +221,7 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
         chance = 1.0 if wrapper.roll_change == "stop" else wrapper.roll_splice_fail_chance
         changes = chance * rated / reams
         loads.append(Load("wrapping roll", changes * wrapper.roll_change_min.average()))
-    return _station(wrapper.name, rated, loads, _catch_up(scenario, number))
+    return _station(wrapper.name, rated, loads, _catch_up(scenario))
 
 
 def _sheeter(scenario: Scenario) -> StationRate:

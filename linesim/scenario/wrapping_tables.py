@@ -108,7 +108,11 @@ class Bridge(Table):
         None, "from this level the wrappers run faster than rated", unit="reams", low=1
     )
     catch_up_factor: float = quantity(
-        1.0, "how much faster they run then", low=1, high=3, typical=(1.05, 1.2)
+        1.0,
+        "how much faster they run then: rated or drawn, the time for a ream is divided by it",
+        low=1,
+        high=3,
+        typical=(1.05, 1.2),
     )
     when_full: Literal["wait", "set_aside"] = quantity(
         "wait",

@@ -350,4 +350,12 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
         NO_FINGERS | {"stop": [stop("pockets", 1.7, every_reams=64)]},
     ),
     "a pick that takes no time stops nothing": (0.1, NO_FINGERS | {"transfer": {"pick_s": 0}}),
+    "whatever time a ream takes, above the level it takes less": (
+        0.5,
+        {
+            "bridge": {"places": 40, "catch_up_at_reams": 12, "catch_up_factor": 1.3},
+            "stop": [LONG_JAM],
+            "wrapper": [{"wrap_s": {"law": "uniform", "low": 1.5, "high": 1.7}}],
+        },
+    ),
 }

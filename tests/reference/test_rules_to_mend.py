@@ -17,7 +17,6 @@ from tests.reference.lines import (
     GATE,
     IN_TURN,
     JAM,
-    LONG_JAM,
     RAMPS,
     REELS,
     SPLICE,
@@ -32,14 +31,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "unwind": SPLICE | {"change_together_below_m": 3000},
             "gate": GATE | {"cuts_per_joint": 9},
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
-        },
-    ),
-    "whatever time a ream takes, above the level it takes less": (
-        0.5,
-        {
-            "bridge": {"places": 40, "catch_up_at_reams": 12, "catch_up_factor": 1.3},
-            "stop": [LONG_JAM],
-            "wrapper": [{"wrap_s": {"law": "uniform", "low": 1.5, "high": 1.7}}],
         },
     ),
     "reams that idle wrappers take as they are put down are on no level, first set or later": (
