@@ -127,6 +127,8 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
         add(line, bridge.sets_ready_ns, _belt_clock_ns(line) + bridge.travel_ns)
         add(line, bridge.sets_reams, reams)
         told.arrived(line)
+        if bridge.level >= bridge.heeded_level:
+            told.move_on(line)  # the level is what is left when idle wrappers have taken theirs
     level_rose(line)
     if bridge.done >= bridge.reams_due:
         fall(line, bridge, REAMS, bridge.done)

@@ -358,4 +358,14 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "wrapper": [{"wrap_s": {"law": "uniform", "low": 1.5, "high": 1.7}}],
         },
     ),
+    "reams that idle wrappers take as they are put down are on no level, first set or later": (
+        0.1,
+        {
+            "bridge": {"places": 40, "stop_at_reams": 4, "restart_at_reams": 0},
+            "wrapper": [
+                {"name": "a", "rate_reams_per_min": 50.13},
+                {"name": "b", "rate_reams_per_min": 51.317},
+            ],
+        },
+    ),
 }

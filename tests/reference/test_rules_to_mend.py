@@ -33,16 +33,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
         },
     ),
-    "reams that idle wrappers take as they are put down are on no level, first set or later": (
-        0.1,
-        {
-            "bridge": {"places": 40, "stop_at_reams": 4, "restart_at_reams": 0},
-            "wrapper": [
-                {"name": "a", "rate_reams_per_min": 50.13},
-                {"name": "b", "rate_reams_per_min": 51.317},
-            ],
-        },
-    ),
     "cuts with defects are rejected though a splice that was to be is lost in a break": (
         0.7,
         {
