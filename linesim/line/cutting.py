@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line.books import DEFECT, NO_ROOM, USE_BROKEN, USE_SPOILED, use_paper
+from linesim.line.books import DEFECT, JOINT, NO_ROOM, SPLICE, USE_BROKEN, USE_SPOILED, use_paper
 from linesim.line.chance import Stream, draw, first_draw
 from linesim.line.clock import NEVER
 from linesim.line.line import Line, Site
@@ -28,6 +28,10 @@ class Gate:
     begins: Row[int]
     ends: Row[int]
     reasons: Row[int]
+    hidden_begins: Row[int]
+    """The same of what else claims paper that leaves for a splice or joint, in order of asking."""
+    hidden_ends: Row[int]
+    hidden_reasons: Row[int]
     defects: Stream
     """Cuts from one defect to the next."""
     cuts_per_defect: int
@@ -50,6 +54,9 @@ def new_gate(site: Site) -> Gate:
         begins=Row(what, _MOST_STRETCHES),
         ends=Row(what, _MOST_STRETCHES),
         reasons=Row(what, _MOST_STRETCHES),
+        hidden_begins=Row(what, _MOST_STRETCHES),
+        hidden_ends=Row(what, _MOST_STRETCHES),
+        hidden_reasons=Row(what, _MOST_STRETCHES),
         defects=defects,
         cuts_per_defect=table.cuts_per_defect,
         next_defect=first_draw(defects) if found else NEVER,
@@ -74,20 +81,28 @@ def reject(line: Line, first: int, count: int, reason: int) -> None:
         if begin > first:
             _insert(line, i, first, begin, reason)
             i += 1
+        if _of_the_web(gate.reasons[i]) and not _of_the_web(reason):
+            add(line, gate.hidden_begins, max(first, begin))
+            add(line, gate.hidden_ends, min(end, until))
+            add(line, gate.hidden_reasons, reason)
         first = until
         i += 1
     if first < end:
         _insert(line, i, first, end, reason)
 
 
-def forget_paper(line: Line, after: int, reason: int, other_reason: int) -> None:
-    """The paper beyond cut ``after`` is gone: what was wrong with it, too."""
+def _of_the_web(reason: int) -> bool:
+    """Whether it is in the paper, and lost with it."""
+    return reason == SPLICE or reason == JOINT
+
+
+def forget_paper(line: Line, after: int) -> None:
+    """The paper beyond cut ``after`` is gone with its splices and joints; other claims are left."""
     gate = line.webs.gate
     kept = 0
     for i in range(len(gate.begins)):
         begin, until = gate.begins[i], gate.ends[i]
-        on_it = gate.reasons[i] == reason or gate.reasons[i] == other_reason
-        if on_it and until > after:
+        if _of_the_web(gate.reasons[i]) and until > after:
             if begin >= after:
                 continue
             until = after
@@ -96,6 +111,25 @@ def forget_paper(line: Line, after: int, reason: int, other_reason: int) -> None
         gate.reasons[kept] = gate.reasons[i]
         kept += 1
     _keep(gate, kept)
+    for i in range(len(gate.hidden_begins)):
+        begin, until = max(after, gate.hidden_begins[i]), gate.hidden_ends[i]
+        if until > begin:
+            reject(line, begin, until - begin, gate.hidden_reasons[i])
+    _keep_hidden(gate, NEVER)
+
+
+def _keep_hidden(gate: Gate, from_cut: int) -> None:
+    """What is hidden before this cut no longer matters."""
+    kept = 0
+    for i in range(len(gate.hidden_begins)):
+        if gate.hidden_ends[i] > from_cut:
+            gate.hidden_begins[kept] = gate.hidden_begins[i]
+            gate.hidden_ends[kept] = gate.hidden_ends[i]
+            gate.hidden_reasons[kept] = gate.hidden_reasons[i]
+            kept += 1
+    shorten(gate.hidden_begins, kept)
+    shorten(gate.hidden_ends, kept)
+    shorten(gate.hidden_reasons, kept)
 
 
 def cut_with_good(line: Line, made: int, good: int) -> int:
@@ -157,6 +191,7 @@ def pass_cuts(line: Line, made: int, now_made: int) -> int:
             gate.ends[i] = gate.ends[i + gone]
             gate.reasons[i] = gate.reasons[i + gone]
         _keep(gate, left)
+        _keep_hidden(gate, now_made)
     return now_made - made - bad
 
 

@@ -219,7 +219,7 @@ def break_web(line: Line, web: int) -> None:
     coast_ns = round(motion.speed / motion.loss) if motion.loss > 0 else 0
     restore_ns = coast_ns + rethread_ns(line, web)
     drop_partial_cut(line, USE_BROKEN)
-    forget_paper(line, all_webs.cutting.cuts, SPLICE, JOINT)
+    forget_paper(line, all_webs.cutting.cuts)
     forget_expected(all_webs.breaks)
     all_webs.splice_until_um = -1
     short = _lose_threaded_paper(line)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
-from linesim.line.books import AFTER_STOP, JOINT, SPLICE, SPOILED, USE_SPOILED
+from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED
 from linesim.line.causes import METER_NUMBERS, REAMS, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm
@@ -219,7 +219,7 @@ def new_goods(line: Line, product: int, other_paper: bool) -> None:
             if stand.threaded:
                 threaded += 1
         lose_threaded_paper(line, threaded)
-        forget_paper(line, webs.cutting.cuts, SPLICE, JOINT)
+        forget_paper(line, webs.cutting.cuts)
     line.product = product
     line.goods = line.products[product]
     look_ahead(webs.unwind, line.goods)

@@ -368,4 +368,11 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             ],
         },
     ),
+    "cuts with defects are rejected though a splice that was to be is lost in a break": (
+        0.7,
+        {
+            "unwind": FLYING | {"splice_fail_chance": 0.5},
+            "gate": GATE | {"cuts_per_splice": 60, "defects_per_million_sheets": 2000},
+        },
+    ),
 }

@@ -33,13 +33,6 @@ WRONG: dict[str, tuple[float, dict[str, Any]]] = {
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
         },
     ),
-    "cuts with defects are rejected though a splice that was to be is lost in a break": (
-        0.7,
-        {
-            "unwind": FLYING | {"splice_fail_chance": 0.5},
-            "gate": GATE | {"cuts_per_splice": 60, "defects_per_million_sheets": 2000},
-        },
-    ),
     "after a pause all go on at once: none has the other's turn": (
         2.6,
         {
