@@ -252,10 +252,15 @@ def lose_paper(line: Line, stand: Stand, length_um: int) -> None:
 
 def throw_away(line: Line, stand: Stand, length_um: int) -> None:
     """The next ``length_um`` of the reel is thrown away, and the mill's joints in it."""
-    until = line.webs.motion.place_um + length_um
+    _forget_joints(line, stand, length_um)
+    lose_paper(line, stand, length_um)
+
+
+def _forget_joints(line: Line, stand: Stand, within_um: int) -> None:
+    """Joints up to so far from here on the reel are gone."""
+    until = line.webs.motion.place_um + within_um
     while has_joint(stand) and joint_um(stand) <= until:
         stand.next_joint += 1
-    lose_paper(line, stand, length_um)
 
 
 def fetch_reel(line: Line, stand: Stand) -> int:
@@ -270,7 +275,7 @@ def fetch_reel(line: Line, stand: Stand) -> int:
 
 
 def mount_reel(line: Line, stand: Stand, reel: int) -> None:
-    """Paper is taken from this reel from here on."""
+    """Paper is taken from this reel from here on; joints in what is threaded are in the machine."""
     gone = 0
     if not stand.threaded:
         gone = min(line.webs.unwind.path_um, stand.lengths_um[reel])
@@ -285,19 +290,17 @@ def mount_part(line: Line, stand: Stand, part: float) -> None:
     least = min(line.webs.unwind.reserve_um + 1, length)
     stand.threaded = True
     _mount(line, stand, reel, length - max(int(length * part), least))
+    _forget_joints(line, stand, 0)
 
 
 def _mount(line: Line, stand: Stand, reel: int, gone_um: int) -> None:
     place = line.webs.motion.place_um
     stand.end_um = place + stand.lengths_um[reel] - gone_um
     stand.outer_end_um = place - gone_um
-    first = 0
+    stand.next_joint = 0
     if reel > 0:
-        first = stand.joints_end[reel - 1]
+        stand.next_joint = stand.joints_end[reel - 1]
     stand.last_joint = stand.joints_end[reel]
-    while first < stand.last_joint and gone_um > 0 and stand.joints_um[first] <= gone_um:
-        first += 1
-    stand.next_joint = first
     stand.splice_wanted = False
     aim_reel(line, stand)
 

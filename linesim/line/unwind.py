@@ -326,6 +326,8 @@ def replaced(line: Line, stand: Stand) -> None:
     mount_reel(line, stand, reel)
     if joined:
         told.splice_leaves(line, stand)
+    else:
+        told.joints_reached(line)  # those in what was threaded
     if unwind.paired:
         prepare(line, stand)
 
@@ -388,6 +390,7 @@ def other_reels(line: Line, product: int) -> None:
         book.loaded_um += stand.lengths_um[reel]
         stand.threaded = False
         mount_reel(line, stand, reel)
+    told.joints_reached(line)
 
 
 def aim_reels(line: Line) -> None:

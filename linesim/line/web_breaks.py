@@ -213,7 +213,10 @@ def break_where_due(line: Line) -> None:
 
 
 def break_web(line: Line, web: int) -> None:
-    """A web breaks: the webs stand at once, the paper in the machine is lost on all."""
+    """A web breaks: the webs stand at once, the paper in the machine is lost on all.
+
+    What is threaded anew may have joints.
+    """
     told.settle(line)
     all_webs, motion = line.webs, line.webs.motion
     coast_ns = round(motion.speed / motion.loss) if motion.loss > 0 else 0
@@ -230,6 +233,7 @@ def break_web(line: Line, web: int) -> None:
     stop.priority = line.crew.priority_standing_line
     stop_dead(line)
     told.add_hold(line, stop)
+    joints_reached(line)
     for stand in all_webs.unwind.stands:
         if (short >> stand.web) & 1:
             told.must_change(line, stand)

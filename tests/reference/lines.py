@@ -375,4 +375,13 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "gate": GATE | {"cuts_per_splice": 60, "defects_per_million_sheets": 2000},
         },
     ),
+    "a joint drawn into the machine in re-threading is there when the reel is replaced": (
+        2.6,
+        {
+            "reels": REELS | {"mill_joints_per_reel": 40},
+            "unwind": SPLICE | {"change_together_below_m": 3000},
+            "gate": GATE | {"cuts_per_joint": 9},
+            "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
+        },
+    ),
 }

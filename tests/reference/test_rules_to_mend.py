@@ -11,28 +11,9 @@ import pytest
 
 from tests.line.calm_line import calm
 from tests.reference.compared import compared
-from tests.reference.lines import (
-    CLEANING,
-    FLYING,
-    GATE,
-    IN_TURN,
-    JAM,
-    RAMPS,
-    REELS,
-    SPLICE,
-    USUAL,
-)
+from tests.reference.lines import CLEANING, FLYING, IN_TURN, JAM, RAMPS, USUAL
 
 WRONG: dict[str, tuple[float, dict[str, Any]]] = {
-    "a joint drawn into the machine in re-threading is there when the reel is replaced": (
-        2.6,
-        {
-            "reels": REELS | {"mill_joints_per_reel": 40},
-            "unwind": SPLICE | {"change_together_below_m": 3000},
-            "gate": GATE | {"cuts_per_joint": 9},
-            "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
-        },
-    ),
     "after a pause all go on at once: none has the other's turn": (
         2.6,
         {
