@@ -9,7 +9,7 @@ from linesim.line.accounts import PLANNED, late_cause
 from linesim.line.clock import NEVER, PAUSE_BEGINS, PAUSE_OVER, RANK_CALENDAR, Alarm, set_alarm
 from linesim.line.crew import come_back, leave, lend, take_back
 from linesim.line.line import Line
-from linesim.line.machine import PAUSED, Stoppage, end_stop, hold, new_stoppage
+from linesim.line.machine import PAUSED, Stoppage, end_stops, hold, new_stoppage
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.line.webs import add_hold, release_hold
 from linesim.scenario.shifts import Pause
@@ -142,9 +142,9 @@ def pause_ends(line: Line, number: int) -> None:
             come_back(line)
     if pause.people > 0:
         take_back(line, pause.people)
-    for i in range(len(now.stops)):
-        end_stop(line, line.machines[i], now.stops[i])
-        add(line, line.stoppages.free, now.stops[i].number)
+    end_stops(line, now.stops)
+    for stop in now.stops:
+        add(line, line.stoppages.free, stop.number)
     shorten(now.stops, 0)
     release_hold(line, now.hold)
     now.of = -1

@@ -93,7 +93,9 @@ def reject(line: Line, first: int, count: int, reason: int) -> None:
 
 def _of_the_web(reason: int) -> bool:
     """Whether it is in the paper, and lost with it."""
-    return reason == SPLICE or reason == JOINT  # noqa: SIM109 - compiled code has no tuples
+    if reason == SPLICE:
+        return True
+    return reason == JOINT
 
 
 def forget_paper(line: Line, after: int) -> None:

@@ -26,7 +26,7 @@ from linesim.line.causes import (
     cause_falls,
     cause_mended,
 )
-from linesim.line.clock import NEVER, RESTORED
+from linesim.line.clock import BRIDGE, NEVER, RESTORED, TRANSFER
 from linesim.line.crew import Job, ask, new_job
 from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add, shorten
@@ -230,10 +230,32 @@ def begin_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
 def end_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
     """This stop is over."""
     told.settle(line)
-    let_go(machine.stops, stop)
-    machine.stands = len(machine.stops) > 0
+    _ends(machine, stop)
     if not machine.stands:
         told.resumed(line, machine)
+    told.show(line)
+
+
+def _ends(machine: Machine, stop: Stoppage) -> None:
+    let_go(machine.stops, stop)
+    machine.stands = len(machine.stops) > 0
+
+
+def end_stops(line: Line, stops: Row[Ref[Stoppage]]) -> None:
+    """These, one of each machine, are over together: no wrapper has a ream because another stands.
+
+    Transfer and bridge go first: what they bring is there for all.
+    """
+    first = 0
+    while line.machines[first].what == TRANSFER or line.machines[first].what == BRIDGE:
+        end_stop(line, line.machines[first], stops[first])
+        first += 1
+    told.settle(line)
+    for i in range(first, len(stops)):
+        _ends(line.machines[i], stops[i])
+    for i in range(first, len(stops)):
+        if not line.machines[i].stands:
+            told.resumed(line, line.machines[i])
     told.show(line)
 
 

@@ -384,4 +384,14 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "web_path": {"path_length_m": 150, "breaks_per_100_reels": 1500},
         },
     ),
+    "after a pause all go on at once: none has the other's turn": (
+        2.6,
+        {
+            "bridge": {"places": 40},
+            "divert": {"rule": "in_turn"},
+            "planned_work": [CLEANING | {"start_h": 0.311, "minutes": 5, "every_h": 0.1371}],
+            "stop": [JAM],
+            "wrapper": IN_TURN,
+        },
+    ),
 }

@@ -11,19 +11,9 @@ import pytest
 
 from tests.line.calm_line import calm
 from tests.reference.compared import compared
-from tests.reference.lines import CLEANING, FLYING, IN_TURN, JAM, RAMPS, USUAL
+from tests.reference.lines import FLYING, RAMPS, USUAL
 
 WRONG: dict[str, tuple[float, dict[str, Any]]] = {
-    "after a pause all go on at once: none has the other's turn": (
-        2.6,
-        {
-            "bridge": {"places": 40},
-            "divert": {"rule": "in_turn"},
-            "planned_work": [CLEANING | {"start_h": 0.311, "minutes": 5, "every_h": 0.1371}],
-            "stop": [JAM],
-            "wrapper": IN_TURN,
-        },
-    ),
     "webs that start close before a flying splice do not go beyond its speed": (
         0.1,
         {
