@@ -256,18 +256,26 @@ def reels_reached(line: Line) -> None:
     run on, and stop for the reel at the last moment. Standing webs that have lost the paper meant
     for the core are spliced as they stand.
     """
-    unwind, place = line.webs.unwind, line.webs.motion.place_um
-    for stand in unwind.stands:
+    want_splices(line)
+    place = line.webs.motion.place_um
+    for stand in line.webs.unwind.stands:
         if being_replaced(line, stand):
             continue
         if not _can_fly(line, stand):
             if place >= stand.stop_um:
                 must_change(line, stand)
             continue
-        if place >= stand.splice_um - unwind.slow_um:
-            stand.splice_wanted = True
         if place >= stand.splice_um and standing(line):
             must_change(line, stand)
+
+
+def want_splices(line: Line) -> None:
+    """The webs are so far that the speed for a flying splice is wanted of them."""
+    unwind, place = line.webs.unwind, line.webs.motion.place_um
+    for stand in unwind.stands:
+        near = place >= stand.splice_um - unwind.slow_um
+        if near and _can_fly(line, stand) and not being_replaced(line, stand):
+            stand.splice_wanted = True
 
 
 def being_replaced(line: Line, stand: Stand) -> bool:

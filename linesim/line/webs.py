@@ -52,6 +52,7 @@ from linesim.line.unwind import (
     other_reels,
     reel_stop_stood,
     reels_reached,
+    want_splices,
 )
 from linesim.line.web_breaks import (
     SOON_UM,
@@ -255,6 +256,7 @@ def _wanted(line: Line) -> float:
 def aim_webs(line: Line) -> None:
     """Head for the wanted speed from the speed of this moment."""
     settle_webs(line)
+    want_splices(line)
     motion, target = line.webs.motion, _wanted(line)
     if target == motion.target and motion.change != 0.0:
         plan_webs(line)

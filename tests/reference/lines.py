@@ -394,4 +394,11 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "wrapper": IN_TURN,
         },
     ),
+    "webs that start close before a flying splice do not go beyond its speed": (
+        0.1,
+        {
+            "cutter": RAMPS | {"run_up_m_per_min_per_s": 0},
+            "unwind": FLYING | {"splice_speed_m_per_min": 30, "butt_length_m": 1246},
+        },
+    ),
 }
