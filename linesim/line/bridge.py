@@ -139,6 +139,13 @@ def _belt_clock_ns(line: Line) -> int:
     return bridge.run_ns if bridge.stands else line.now_ns - bridge.behind_ns
 
 
+def ream_waits(line: Line) -> bool:
+    """Whether a ream is at the wrappers, though the belt may stand."""
+    bridge = line.bridge
+    there = bridge.first < len(bridge.sets_reams)
+    return there and bridge.sets_ready_ns[bridge.first] <= _belt_clock_ns(line)
+
+
 def head_ready_ns(line: Line) -> int:
     """When the first ream is at the wrappers; NEVER where none comes or the belt stands."""
     bridge = line.bridge

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.accounts import CHANGEOVER, count_stop
-from linesim.line.bridge import head_ready_ns, take_ream
+from linesim.line.bridge import ream_waits, take_ream
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.chance import Stream, draw, falls, first_draw
 from linesim.line.clock import NEVER, RANK_WRAPPING, WRAPPER
@@ -282,7 +282,7 @@ def _spoil(line: Line, wrapper: Wrapper, reams: int) -> None:
         drop_ream(line, wrapper)
         _spoiled(line)
         reams -= 1
-    while reams > 0 and head_ready_ns(line) <= line.now_ns:
+    while reams > 0 and ream_waits(line):
         take_ream(line)
         if line.keeps:
             note(line, line.history.off, line.now_ns)

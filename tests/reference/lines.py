@@ -32,7 +32,7 @@ SLOW = [{"rate_reams_per_min": 36}]
 TWO = [{"name": "a", "rate_reams_per_min": 20.13}, {"name": "b", "rate_reams_per_min": 23.317}]
 
 
-def stop(station: str, minutes: float, **meter: float) -> dict[str, Any]:
+def stop(station: str, minutes: float, **meter: Any) -> dict[str, Any]:
     return {"cause": "fault", "station": station, "restore_min": minutes, "people": 1} | meter
 
 
@@ -399,6 +399,19 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
         {
             "cutter": RAMPS | {"run_up_m_per_min_per_s": 0},
             "unwind": FLYING | {"splice_speed_m_per_min": 30, "butt_length_m": 1246},
+        },
+    ),
+    "reams that wait before the wrapper are spoiled with it though the belt stands": (
+        1,
+        {
+            "bridge": {"places": 40, "belt_speed_m_per_min": 20},
+            "rework": {"places": 0},
+            "stop": [
+                JAM | {"every_reams": 11, "restore_min": 0.11, "people": 0, "spoils_reams": 4},
+                stop("bridge", 0.37, every_clock_h={"law": "exponential", "mean": 0.0131})
+                | {"people": 0},
+            ],
+            "wrapper": [{"rate_reams_per_min": 36.317}],
         },
     ),
 }

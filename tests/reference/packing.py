@@ -183,7 +183,7 @@ class Wrapper(Machine):
         """Besides the ream that it was in, a stop spoils those that wait before the wrapper."""
         bridge = self.line.bridge
         more = sum(max(0, cause.stop.spoils_reams - 1) for cause in causes)
-        while more and bridge.arrived and not bridge.down:
+        while more and bridge.arrived:
             bridge.take()
             self.reams += 1
             self.line.rework.bring()
