@@ -175,7 +175,7 @@ def splice_leaves(line: Line, stand: Stand) -> None:
         fails = falls(line, stand.splice_fails)
     breaks = falls(line, all_webs.breaks.luck[stand.web].splice)
     if fails or breaks:
-        expect_break(line, stand.web, place + (1 if all_webs.motion.speed > 0 else SOON_UM))
+        expect_break(line, stand.web, place + (0 if all_webs.motion.speed > 0 else SOON_UM))
 
 
 def joints_reached(line: Line) -> None:

@@ -414,4 +414,11 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "wrapper": [{"rate_reams_per_min": 36.317}],
         },
     ),
+    "a splice at speed that does not hold gives way at once, at the speed of splices": (
+        1.5,
+        {
+            "cutter": RAMPS | {"run_up_m_per_min_per_s": 0},
+            "unwind": FLYING | {"splice_length_m": 0, "splice_fail_chance": 0.5},
+        },
+    ),
 }
