@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF
 
+from linesim import WEB_STATIONS
+
 if TYPE_CHECKING:
     from linesim import Scenario
 
@@ -21,12 +23,11 @@ _TALLEST = 0.32
 """Of the width, for the part in which machines are drawn."""
 _SHARES = {
     "web_path": 0.8,
-    "slitter": 0.66,
-    "cutter": 0.66,
-    "gate": 0.66,
     "overlap_belt": 1.0,
     "transfer": 0.85,
 }
+_MACHINE = 0.66
+"""Of a station on the webs with nothing to show but itself."""
 
 
 _BOLD = 0.62
@@ -69,7 +70,8 @@ class PlanLayout:
     def for_line(cls, scenario: Scenario, width: float, height: float) -> PlanLayout:
         """Lay out a line in a picture of this size (px)."""
         shares = {"unwind": 0.74 * min(scenario.unwind.webs, 6) + 0.4}
-        shares |= {name: share for name, share in _SHARES.items() if name != "transfer"}
+        on_webs = (name for name in WEB_STATIONS if name not in ("unwind", "pockets"))
+        shares |= {name: _SHARES.get(name, _MACHINE) for name in on_webs}
         lanes = max([scenario.slitter.lanes, *(order.lanes or 0 for order in scenario.order)])
         shares["pockets"] = min(2.4, 0.9 + 0.12 * lanes)
         shares["transfer"] = _SHARES["transfer"]

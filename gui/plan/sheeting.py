@@ -9,15 +9,18 @@ from PySide6.QtGui import QBrush, QColor, QPen, QPolygonF
 
 from gui.plan.brushes import body, faint, fill_state, outline, paper
 from gui.plan.scene import Scene
-from linesim import SetPlace, State
+from linesim import WEB_STATIONS, SetPlace, State
 
 _CARRIAGE_PX = 9.0
+_OF_ITS_OWN_KIND = ("unwind", "web_path", "overlap_belt", "pockets")
+"""Stations on the webs that are no plain machine: each has a picture of its own."""
 
 
 def draw_sheeting(scene: Scene) -> None:
     """Everything between the webs and the pockets."""
-    for station in ("slitter", "cutter", "gate"):
-        _machine(scene, station)
+    for station in WEB_STATIONS:
+        if station not in _OF_ITS_OWN_KIND:
+            _machine(scene, station)
     _paper_through(scene)
     _slitter(scene)
     _cutter(scene)

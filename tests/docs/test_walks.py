@@ -86,7 +86,7 @@ def commands_of(step: Step) -> list[tuple[list[str], list[str]]]:
 @pytest.fixture(scope="module")
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("clone")
-    for folder in ("linesim", "scenarios", "tests/line"):
+    for folder in ("linesim", "gui", "scenarios", "tests/line"):
         shutil.copytree(CLONE / folder, made / folder)
     # Another package on the path may be called tests: the copy's own goes first.
     for folder in ("tests", "tests/line"):
@@ -129,3 +129,26 @@ def test_the_new_station_passes_the_test_written_for_it(copy: Path) -> None:
     assert len(made) == 1
     module = made[0].removesuffix(".py").replace("/", ".")
     run(copy, "-c", f"import {module} as t; t.test_it_clogs_after_a_quarter_of_an_hour()")
+
+
+DRAWING = """
+from PySide6.QtGui import QGuiApplication, QImage, QPainter
+import linesim
+from gui.look import LIGHT
+from gui.plan.drawing import draw_plan
+from gui.plan.layout import PlanLayout
+
+app = QGuiApplication([])
+scenario = linesim.load(linesim.find_scenario("short-bridge"))
+record = linesim.simulate(scenario, hours=1)
+image = QImage(1200, 500, QImage.Format.Format_RGB32)
+painter = QPainter(image)
+draw_plan(painter, (1200.0, 500.0), scenario, linesim.moment_at(record, record.end_ns), LIGHT)
+painter.end()
+columns = PlanLayout.for_line(scenario, 1200, 500).columns
+print(list(columns)[1:4], "web_cleaner" in record.stations)
+"""
+
+
+def test_the_new_station_is_drawn_where_it_stands(copy: Path) -> None:
+    assert run(copy, "-c", DRAWING) == "['web_path', 'web_cleaner', 'slitter'] True\n"
