@@ -13,6 +13,7 @@ from linesim.scenario import Scenario
 from linesim.studies.outcome import Outcome, outcome_of
 
 _WHAT_DECIDES_A_RUN = (
+    "files.py",
     "interrupts.py",
     "limits.py",
     "line",

@@ -113,7 +113,11 @@ def test_stations_in_a_row(before: int | None, behind: int, line: Any, estimated
     A full set in the pockets is the piece that blocks the cutter.
     """
     stops = [after_each_ream("outfeed")]
-    stops += [] if before is None else [after_each_ream("cutter")]
+    if before is not None:
+        # The work on a piece begins when the last one was passed on: a stop counted in reams would
+        # begin with the full set, and go on while that waits.
+        work = after_each_ream("cutter")
+        stops.append(work | {"every_cuts": work.pop("every_reams")})
     scenario = line(
         overlap_belt={"hold_cuts": 100_000 if before is None else before},
         transfer={"carry_s": exponential(MEAN_S)},
