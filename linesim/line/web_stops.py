@@ -44,7 +44,7 @@ def look_for_web_dues(line: Line) -> None:
 
 
 def fall_on_webs(line: Line) -> None:
-    """Begin every stop that is due at what the meters of running webs read."""
+    """Begin every stop that is due at what the meters of the webs read, but for full sets."""
     for cause in line.webs.causes:
         if cause.meter == CLOCK_H or cause.meter == REAMS:
             continue

@@ -319,8 +319,11 @@ def webs_ring(line: Line) -> None:
         else:
             splice_at_speed(line)
         told.show(line)
+    due = line.now_ns >= webs.plan.other_at_ns
     _attend_pockets(line)
     if standing(line):
+        if due:
+            fall_on_webs(line)  # by the very cut after which the webs stand at once
         return
     if line.now_ns >= webs.plan.other_at_ns:
         _attend_others(line)

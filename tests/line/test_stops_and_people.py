@@ -96,7 +96,7 @@ def test_webs_that_run_down_do_not_bring_the_same_stop_again() -> None:
     ("meter", "expected"),
     [
         ({"every_reams": 12}, [(27.5, 87.5), (115, 175)]),
-        ({"every_cuts": 300}, [(30, 90), (120, 180)]),
+        ({"every_cuts": 300}, [(27.5, 87.5), (115, 175)]),
     ],
 )
 def test_a_stop_due_with_a_full_set_comes_though_the_webs_stand_for_the_set(
@@ -104,9 +104,8 @@ def test_a_stop_due_with_a_full_set_comes_though_the_webs_stand_for_the_set(
 ) -> None:
     """The transfer takes 10 s, a set 7.5 s: the webs stand 2.5 s at every set, from 7.5 s on.
 
-    Every third set a stop of 60 s is due. By reams it comes with the set: the third is full at
-    27.5 s, the webs run again at 87.5 s, and fill three more by 115 s. By cuts it comes as the webs
-    would go on: the third is lifted at 30 s, then there are three sets to 117.5 s, lifted at 120 s.
+    Every third set a stop of 60 s is due, by its reams as by its last cut: the third is full at
+    27.5 s, the webs run again at 87.5 s, and fill three more by 115 s.
     """
     slow = {f"{part}_s": 2.5 for part in ("pick", "carry", "place", "return")}
     slow["paces_webs"] = False

@@ -41,7 +41,7 @@ def test_shares_agree_with_quantiles_of_the_beta_law(n: int, level: float) -> No
         found = exact_proportion(count, n, level)
         low = stats.beta.ppf((1 - level) / 2, count, n - count + 1) if count else 0.0
         high = stats.beta.isf((1 - level) / 2, count + 1, n - count) if count < n else 1.0
-        assert (found.low, found.high) == pytest.approx((low, high), abs=1e-11)
+        assert (found.low, found.high) == pytest.approx((low, high), abs=1e-12)
 
 
 @pytest.mark.parametrize("n", MEDIAN_RANKS)

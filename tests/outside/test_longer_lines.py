@@ -109,13 +109,13 @@ def test_the_chain_gives_what_hunt_published(places: tuple[int, ...], published:
 def test_stations_in_a_row(before: int | None, behind: int, line: Any, estimated: Any) -> None:
     """Cutter, transfer, wrapper and outfeed, or without the cutter: Hunt's lines on this one.
 
-    One place on the bridge; before the transfer the overlap belt, before the outfeed its buffer.
-    A full set in the pockets is the piece that blocks the cutter.
+    One place on the bridge; before the transfer the pockets and the overlap belt, before the
+    outfeed its buffer. The cutter works on while a full set waits in the pockets: so they are a
+    place. What finds neither room there nor on the belt blocks it.
     """
     stops = [after_each_ream("outfeed")]
     if before is not None:
-        # The work on a piece begins when the last one was passed on: a stop counted in reams would
-        # begin with the full set, and go on while that waits.
+        # Its work on the next piece begins with the cut that makes the last one.
         work = after_each_ream("cutter")
         stops.append(work | {"every_cuts": work.pop("every_reams")})
     scenario = line(
@@ -128,7 +128,7 @@ def test_stations_in_a_row(before: int | None, behind: int, line: Any, estimated
     )
     records = runs_of(scenario, runs=20, hours=36, warm_up_h=1, seed=7)
     rates = [record.books.reams.wrapped * MEAN_S / record.hours / 3600 for record in records]
-    places = (1, behind) if before is None else (before, 1, behind)
+    places = (1, behind) if before is None else (before + 1, 1, behind)
     estimated(rates).must_be(exponential_line(places))
 
 

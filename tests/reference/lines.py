@@ -349,6 +349,10 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
         0.2,
         NO_FINGERS | {"stop": [stop("pockets", 1.7, every_reams=64)]},
     ),
+    "a stop by cuts comes with the very cut that fills the set": (
+        0.2,
+        NO_FINGERS | {"stop": [stop("cutter", 1.7, every_cuts=1000)]},
+    ),
     "a pick that takes no time stops nothing": (0.1, NO_FINGERS | {"transfer": {"pick_s": 0}}),
     "whatever time a ream takes, above the level it takes less": (
         0.5,
