@@ -349,9 +349,13 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
         0.2,
         NO_FINGERS | {"stop": [stop("pockets", 1.7, every_reams=64)]},
     ),
-    "a stop by cuts comes with the very cut that fills the set": (
+    "a stop by cuts comes with the very cut after which the webs stand": (
         0.2,
-        NO_FINGERS | {"stop": [stop("cutter", 1.7, every_cuts=1000)]},
+        NO_FINGERS
+        | {
+            "stop": [stop("cutter", 1.7, every_cuts=445)],
+            "transfer": {"paces_webs": False, "carry_s": 9},
+        },
     ),
     "a pick that takes no time stops nothing": (0.1, NO_FINGERS | {"transfer": {"pick_s": 0}}),
     "whatever time a ream takes, above the level it takes less": (

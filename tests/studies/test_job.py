@@ -51,7 +51,6 @@ def test_an_edit_of_any_of_them_is_another_program(tmp_path: Path) -> None:
     unedited = digest_of_package(copy)
     assert unedited == program_digest()
     modules = modules_that_decide_a_run(copy)
-    assert len(modules) > 120
     seen = {unedited}
     for module in modules:
         text = module.read_bytes()
