@@ -204,7 +204,6 @@ if TYPE_CHECKING:
     from linesim.statistics import format_with_interval as format_with_interval
     from linesim.statistics import paired_interval as paired_interval
     from linesim.statistics import student_interval as student_interval
-    from linesim.studies import Estimate as Estimate
     from linesim.studies import Replicated as Replicated
     from linesim.studies import RunFigures as RunFigures
     from linesim.studies import figures_of as figures_of
@@ -245,7 +244,6 @@ _HOMES = {
     "Disturbance": "linesim.record.disturbance",
     "Effectiveness": "linesim.record.effectiveness",
     "EngineState": "linesim.fast",
-    "Estimate": "linesim.studies",
     "Fault": "linesim.scenario",
     "FieldDescription": "linesim.scenario",
     "FieldGroup": "linesim.scenario",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt
@@ -182,7 +183,7 @@ def _whisker(
     painter: QPainter, step: LossStep, left: float, scale: float, bar: QRectF, palette: Palette
 ) -> None:
     """The interval, at the end of the bar that the figure moves."""
-    if not step.half_width_h:
+    if not 0 < step.half_width_h < math.inf:
         return
     end = left + (step.top_h if step.whole else step.bottom_h) * scale
     half, y = step.half_width_h * scale, bar.center().y()

@@ -16,7 +16,7 @@ from linesim.record import Record
 from linesim.record.capacity import SHEETER, WRAPPERS, line_rates
 from linesim.scenario import Scenario
 from linesim.scenario.units import HOUR
-from linesim.statistics import format_with_interval, student_interval
+from linesim.statistics import student_interval
 
 
 @dataclass(frozen=True)
@@ -107,6 +107,4 @@ def _shown(levels: Sequence[float]) -> str:
     if len(levels) < 2:
         return f"{levels[0]:g}"
     found = student_interval(levels)
-    return (
-        format_with_interval(found.mean, found.half_width) if found.half_width else f"{levels[0]:g}"
-    )
+    return found.text() if found.half_width else f"{levels[0]:g}"

@@ -21,7 +21,7 @@ from linesim.plant.shifts_alike import (
 from linesim.plant.stops_compared import LoggedStop, StopsCompared, compare_stops
 from linesim.scenario import Scenario
 from linesim.statistics import (
-    Band,
+    Bounds,
     Interval,
     Proportion,
     exact_proportion,
@@ -49,7 +49,7 @@ class Compared:
     start: dt.datetime
     end: dt.datetime
     actual: int
-    band: Band | None
+    band: Bounds | None
     counts: int = 1
 
     @property
@@ -266,7 +266,7 @@ class _Simulated:
         first = (stretch.start - self._counted.start) // self._step
         return sum(row.buckets[first : first + (stretch.end - stretch.start) // self._step])
 
-    def band(self, like: Stretch, level: float) -> Band | None:
+    def band(self, like: Stretch, level: float) -> Bounds | None:
         """Where one such stretch falls; None where no run has one."""
         values = [float(value) for run in self.values(like) for value in run]
         return prediction_band(values, level) if len(values) >= 2 else None

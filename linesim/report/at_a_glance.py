@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from linesim.record.capacity import line_rates, reference, slowest_net
 from linesim.record.record import Record
 from linesim.report import words
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
-from linesim.statistics import format_with_interval
-from linesim.studies import Estimate, Replicated
+from linesim.statistics import Interval, format_with_interval, rough
+from linesim.studies import Replicated
 from linesim.studies.differences import difference
 from linesim.studies.figures import LINE, RunFigures, figures_of
 from linesim.studies.replicate import LEVEL
@@ -62,8 +61,8 @@ class LossStep:
     name: str
     top_h: float
     bottom_h: float
-    half_width_h: float | None
-    """None where one run cannot tell."""
+    half_width_h: float
+    """Infinite where one run cannot tell."""
     whole: bool
     value: str
     share: str
@@ -106,7 +105,7 @@ def glance(result: Replicated) -> Glance:
     figures = []
     for name, label, meaning in _FIGURES:
         measure = result.measure(name)
-        value = words.percent(measure) if name in _FRACTIONS else words.figure(measure)
+        value = words.percent(measure) if name in _FRACTIONS else measure.text()
         if name == "performance":
             meaning += f". {words.how_judged(result)}"
         figures.append(GlanceFigure(label, value, meaning))
@@ -149,7 +148,7 @@ def glance_difference(result: Replicated, before: Replicated) -> str:
     if not any(a != b for a, b in zip(*pairs, strict=True)):
         return f"Against the line before: no difference in any of {both} runs."
     mean, width = found.interval.mean, found.interval.half_width
-    text = format_with_interval(abs(mean), width) if width else rough(abs(mean))
+    text = format_with_interval(abs(mean), width)
     said = (
         f"Against the line before: {_signed(mean, text)} good reams an hour"
         f" ({both} pairs of runs on the same luck)."
@@ -181,7 +180,7 @@ def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:
 
 
 def _step(
-    result: Replicated, name: str, top: float, bottom: float, value: Estimate, *, whole: bool
+    result: Replicated, name: str, top: float, bottom: float, value: Interval, *, whole: bool
 ) -> LossStep:
     def share(run: RunFigures) -> float:
         planned = run.losses_h[LINE]["planned busy time"]

@@ -10,7 +10,8 @@ from typing import Any
 from linesim.record.capacity import line_rates, station_rates
 from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
-from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.statistics import Interval
+from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import INSIDE, RATED, UNITS
 from linesim.version import __version__
 
@@ -78,12 +79,12 @@ def rates_mapping(scenario: Scenario) -> list[dict[str, Any]]:
     ]
 
 
-def _figure(estimate: Estimate) -> dict[str, Any]:
+def _figure(interval: Interval) -> dict[str, Any]:
     return {
-        "mean": estimate.mean,
-        "half_width": estimate.half_width,
-        "level": estimate.level,
-        "unit": estimate.unit,
+        "mean": interval.mean,
+        "half_width": interval.half_width if math.isfinite(interval.half_width) else None,
+        "level": interval.level,
+        "unit": interval.unit,
     }
 
 

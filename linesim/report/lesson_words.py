@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.lessons import Lesson, LessonTruth
 from linesim.lessons.lesson import amount
 from linesim.report.over_lucks_words import over_lucks_words
-from linesim.statistics import counted, format_with_interval
+from linesim.statistics import counted
 
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
@@ -32,7 +32,7 @@ def _truth(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]
         return (f"In the one run in which it happened: {only} (no interval).",)
     alone = " in which nothing else stops the line" if lesson.needs.nothing_else_stops else ""
     interval = truth.interval
-    shown = format_with_interval(interval.mean, interval.half_width)
+    shown = interval.text()
     found = (
         f"The truth: {shown} {unit} (mean of {truth.happened} runs{alone}, 95 % interval).{seldom}"
     )

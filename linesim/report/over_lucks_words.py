@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.report.plain import rough
-from linesim.statistics import counted, format_with_interval, rounded
+from linesim.statistics import counted, rough, rounded
 from linesim.studies.stop_over_lucks import StopOverLucks
 
 
@@ -14,7 +13,7 @@ def over_lucks_words(found: StopOverLucks) -> str:
     if interval is None:
         (lost,) = found.reams_lost
         return f"In another luck the same stop costs {counted(lost, 'ream')} {end} (no interval)."
-    mean = format_with_interval(interval.mean, interval.half_width)
+    mean = interval.text()
     least, most = (rounded(each, 0) for each in (found.least, found.most))
     return (
         f"Over {interval.n} lucks, with whatever else falls into them, the same stop at the same"

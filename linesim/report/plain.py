@@ -50,17 +50,6 @@ def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
     return table
 
 
-def rough(value: float) -> str:
-    """Three digits, whole from 100 on."""
-    if value == 0:
-        return "0"
-    if abs(value) >= 100:
-        return f"{value:,.0f}"
-    decimals = 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3
-    text = f"{value:.{decimals}f}"
-    return text if float(text) else f"{value:.1e}"
-
-
 def counting_notice(scenario: Scenario) -> str | None:
     """A warning where the webs do not divide the ream."""
     ordered, webs = scenario.product.sheets_per_ream, scenario.unwind.webs

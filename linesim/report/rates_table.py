@@ -14,8 +14,9 @@ from linesim.record.capacity import (
     slowest_net,
     station_rates,
 )
-from linesim.report.plain import INVENTED, counting_notice, plain_table, rough
+from linesim.report.plain import INVENTED, counting_notice, plain_table
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 
 _BAR = 30
 _CAUSES = 3
@@ -50,7 +51,11 @@ def print_rates(scenario: Scenario, console: Console) -> None:
         if math.isfinite(rate.rated):
             left = f"{100 * rate.availability:.1f} %"
             table.add_row(
-                rate.station, rough(rate.rated), rough(rate.net), left, _bar(rate, widest)
+                rate.station,
+                rough(rate.rated),
+                rough(rate.net),
+                left,
+                _bar(rate, widest),
             )
         else:
             table.add_row(rate.station, _ANY, _ANY, "-", "")

@@ -9,9 +9,10 @@ from rich.table import Table
 
 from linesim.record.states import State
 from linesim.report import words
-from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, counting_notice, plain_table, rough
+from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, counting_notice, plain_table
 from linesim.report.start_words import start_words
-from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.statistics import Interval, rough
+from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
 from linesim.version import __version__
 
@@ -71,10 +72,7 @@ def _interval_note(result: Replicated) -> str:
     count = len(result.runs)
     if count < 2:
         return f"({words.NO_INTERVAL}.)"
-    return (
-        f"(Mean of {count} runs ± half width of the {100 * result.level:.0f} % interval; a figure"
-        " without ± was the same in every run.)"
-    )
+    return f"(Mean of {count} runs ± half width of the {100 * result.level:.0f} % interval.)"
 
 
 def _reference_note(result: Replicated) -> str:
@@ -104,7 +102,7 @@ def _measures(result: Replicated) -> Table:
     table.add_column()
     table.add_column(justify="right")
     table.add_column(overflow="fold")
-    table.add_row("good reams per hour", words.figure(rate), "")
+    table.add_row("good reams per hour", rate.text(), "")
     for name, text in meaning.items():
         label = {"oee": "OEE", "waste_fraction": "paper wasted"}.get(name, name)
         table.add_row(label, words.percent(result.measure(name)), text)
@@ -132,7 +130,7 @@ def _share(result: Replicated, step: str) -> str:
         whole = run.losses_h[LINE]["planned busy time"]
         return run.losses_h[LINE][step] / whole if whole else 0.0
 
-    return words.figure(result.over_runs(share, "1"), 100)
+    return result.over_runs(share, "1").text(100)
 
 
 def _bar(share: float) -> str:
@@ -182,7 +180,7 @@ def _in_columns(
 
 def _table(
     result: Replicated, pick: Callable[[RunFigures, str], Mapping[str, float]], name: str
-) -> dict[str, Estimate]:
+) -> dict[str, Interval]:
     return result.over_table(lambda run: pick(run, name), "h")
 
 
@@ -227,8 +225,8 @@ def _paper(result: Replicated) -> Table:
     for name in sorted(values, key="still on the line".__eq__):
         value = values[name]
         if value.mean or name == "in good reams":
-            share = words.figure(shares[name], 100) if name in shares else ""
-            table.add_row(name, words.figure(value), share)
+            share = shares[name].text(100) if name in shares else ""
+            table.add_row(name, value.text(), share)
     return table
 
 

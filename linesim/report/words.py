@@ -6,9 +6,9 @@ import math
 import re
 
 from linesim.record.capacity import WRAPPERS, station_rates
-from linesim.report.plain import rough
-from linesim.statistics import format_with_interval
-from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.statistics import Interval, rough
+from linesim.statistics.formatting import ROUNDING
+from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
 from linesim.studies.settling import Settled
 
@@ -24,34 +24,20 @@ LOSS_STEPS = (
 )
 
 
-def figure(estimate: Estimate, scale: float = 1.0) -> str:
-    """The mean and its half width, with no more digits than it has.
-
-    Three digits and no half width are shown for what was the same in every run, or where there
-    is one run only; the report says which.
-    """
-    if estimate.half_width is None:
-        return rough(estimate.mean * scale)
-    # Equal but for rounding of the arithmetic.
-    if estimate.half_width <= 1e-9 * abs(estimate.mean):
-        return rough(estimate.mean * scale)
-    return format_with_interval(estimate.mean * scale, estimate.half_width * scale)
-
-
-def hours(estimate: Estimate) -> str:
+def hours(interval: Interval) -> str:
     """Hours, no finer than a thousandth (3.6 s), so that stations fit side by side."""
-    width = estimate.half_width
-    if abs(estimate.mean) < 0.0005 and (width or 0.0) < 0.0005:
+    width = interval.half_width
+    if abs(interval.mean) < 0.0005 and (width < 0.0005 or width == math.inf):
         return "0"
-    if width is not None and 1e-9 * abs(estimate.mean) < width < 0.0095:
-        sign = "−" if estimate.mean < -0.0005 else ""
-        return f"{sign}{abs(estimate.mean):.3f} ± {max(width, 0.001):.3f}"
-    return figure(estimate)
+    if ROUNDING * abs(interval.mean) < width < 0.0095:
+        sign = "−" if interval.mean < -0.0005 else ""
+        return f"{sign}{abs(interval.mean):.3f} ± {max(width, 0.001):.3f}"
+    return interval.text()
 
 
-def percent(estimate: Estimate) -> str:
+def percent(interval: Interval) -> str:
     """A fraction in per cent."""
-    return f"{figure(estimate, 100)} %"
+    return f"{interval.text(100)} %"
 
 
 def shown(result: Replicated, station: str) -> str:
@@ -69,7 +55,7 @@ def without_web(cause: str) -> str:
     return re.sub(r" \(web \d+\)$", "", cause)
 
 
-def hours_by_cause(result: Replicated, station: str) -> dict[str, Estimate]:
+def hours_by_cause(result: Replicated, station: str) -> dict[str, Interval]:
     """Hours a station lost, by cause; a cause that every web has for itself taken together."""
 
     def folded(run: RunFigures) -> dict[str, float]:
@@ -92,7 +78,7 @@ def headline(result: Replicated) -> str:
     pace = f" ({rated} reams a minute)" if rated else ""
     name = result.scenario.line.name
     return (
-        f"{name} makes {figure(reams)} good reams in {rough(hours)} h: {figure(rate)} an hour."
+        f"{name} makes {reams.text()} good reams in {rough(hours)} h: {rate.text()} an hour."
         f" That is {percent(result.measure('oee'))} of what its slowest station by nameplate,"
         f" the {station}, could make{pace}. {_largest_loss(result)}"
     )
@@ -105,7 +91,7 @@ def rated_speed(result: Replicated, station: str) -> str:
     """
     if result.runs[0].effectiveness[station][RATED] is None:
         return ""
-    return figure(result.over_runs(lambda run: run.effectiveness[station][RATED] or 0.0, "1"))
+    return result.over_runs(lambda run: run.effectiveness[station][RATED] or 0.0, "1").text()
 
 
 def how_judged(result: Replicated) -> str:
@@ -140,7 +126,7 @@ def _largest_loss(result: Replicated) -> str:
     step = max(LOSS_STEPS, key=lambda name: losses[name].mean)
     if losses[step].mean <= 0:
         return "Nothing is lost."
-    return f"The largest loss: {step}, {figure(losses[step])} h."
+    return f"The largest loss: {step}, {losses[step].text()} h."
 
 
 def constraint_sentence(result: Replicated) -> str:
@@ -184,8 +170,7 @@ def settled_words(settled: Settled) -> str:
 def narrow_words(result: Replicated, within_percent: float) -> str:
     """Whether the interval of good reams came out as narrow as was asked for."""
     good = result.measure("good_reams_per_hour")
-    half = good.half_width or 0.0
-    found = 100 * half / good.mean if good.mean else math.inf
+    found = 100 * good.relative_half_width
     reached = "reached" if found <= within_percent else "not reached"
     return (
         f"Asked for ± {within_percent:g} % of good reams: {reached}, ± {found:.2g} % with"

@@ -1,18 +1,28 @@
 """How sure a simulated figure is: intervals, paired comparisons, warm-up, when to stop.
 
 >>> from linesim import statistics
->>> interval = statistics.student_interval([61.0, 61.9, 60.8, 61.5])
->>> statistics.format_with_interval(interval.mean, interval.half_width)
+>>> statistics.student_interval([61.0, 61.9, 60.8, 61.5]).text()
 '61.3 ± 0.8'
 """
 
 from linesim.statistics.batches import Steadiness, steadiness
-from linesim.statistics.counts import Rate, Trend, exact_rate, laplace_trend
-from linesim.statistics.intervals import Interval, student_interval
+from linesim.statistics.counts import (
+    Proportion,
+    Trend,
+    exact_proportion,
+    exact_rate,
+    laplace_trend,
+)
+from linesim.statistics.formatting import (
+    counted,
+    format_with_interval,
+    last_digit,
+    rough,
+    rounded,
+)
+from linesim.statistics.intervals import Bounds, Interval, student_interval
 from linesim.statistics.pairing import PairedInterval, paired_interval
-from linesim.statistics.proportions import Proportion, exact_proportion
 from linesim.statistics.quantiles import (
-    Band,
     Quantile,
     prediction_band,
     quantile_of,
@@ -20,19 +30,16 @@ from linesim.statistics.quantiles import (
     runs_for_both_ends,
 )
 from linesim.statistics.sample_size import runs_needed_for_half_width, runs_needed_to_show
-from linesim.statistics.stopping import Stopped, more_runs_needed, narrow_enough, run_until_narrow
+from linesim.statistics.stopping import more_runs_needed, narrow_enough
 from linesim.statistics.warm_up import WarmUp, mser5
-from linesim.statistics.wording import counted, format_with_interval, last_digit, rounded
 
 __all__ = [
-    "Band",
+    "Bounds",
     "Interval",
     "PairedInterval",
     "Proportion",
     "Quantile",
-    "Rate",
     "Steadiness",
-    "Stopped",
     "Trend",
     "WarmUp",
     "counted",
@@ -48,8 +55,8 @@ __all__ = [
     "prediction_band",
     "quantile_of",
     "quantile_ranks",
+    "rough",
     "rounded",
-    "run_until_narrow",
     "runs_for_both_ends",
     "runs_needed_for_half_width",
     "runs_needed_to_show",

@@ -1,4 +1,4 @@
-"""How sure a rate is that was counted, and whether it changes with time."""
+"""How sure a share or a rate is that was counted, and whether a rate changes with time."""
 
 from __future__ import annotations
 
@@ -8,25 +8,34 @@ from dataclasses import dataclass
 
 import scipy
 
+from linesim.statistics.intervals import Bounds
+
 
 @dataclass(frozen=True)
-class Rate:
-    """``count`` events in ``exposure``: the rate per unit of it, with its exact interval."""
+class Proportion(Bounds):
+    """A share of ``n`` runs, 0 to 1: so many, ``count``, ended late or lay within a band."""
 
     count: int
-    exposure: float
-    low: float
-    high: float
-    level: float
-
-    @property
-    def rate(self) -> float:
-        """Events per unit of exposure."""
-        return self.count / self.exposure
 
 
-def exact_rate(count: int, exposure: float, level: float = 0.95) -> Rate:
+def exact_proportion(count: int, n: int, level: float = 0.95) -> Proportion:
+    """Exact interval for a chance (Clopper and Pearson 1934), by scipy's exact binomial test.
+
+    It covers the true chance with at least ``level``, however few the runs. Raises
+    ``ValueError`` unless 0 <= count <= n with n of 1 or more, and level is 0 to 1.
+
+    >>> found = exact_proportion(0, 20)
+    >>> found.low, round(found.high, 3)
+    (0.0, 0.168)
+    """
+    low, high = scipy.stats.binomtest(count, n).proportion_ci(level, method="exact")
+    return Proportion(count / n, float(low), float(high), level, n, count)
+
+
+def exact_rate(count: int, exposure: float, level: float = 0.95) -> Bounds:
     """Exact interval for the rate behind a Poisson count (Garwood 1936, *Biometrika* 28:437).
+
+    The rate is events per unit of ``exposure``, ``n`` is their count.
 
     By quantiles of the chi-squared law; it covers the true rate with at least ``level``, however
     few the events. Raises ``ValueError`` for a negative count or an exposure not above 0.
@@ -42,7 +51,7 @@ def exact_rate(count: int, exposure: float, level: float = 0.95) -> Rate:
     tail = (1 - level) / 2
     low = float(scipy.special.gammaincinv(count, tail)) if count else 0.0
     high = float(scipy.special.chdtri(2 * count + 2, tail)) / 2
-    return Rate(count, exposure, low / exposure, high / exposure, level)
+    return Bounds(count / exposure, low / exposure, high / exposure, level, count)
 
 
 @dataclass(frozen=True)

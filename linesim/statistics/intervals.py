@@ -8,19 +8,27 @@ import numpy as np
 import scipy
 from numpy.typing import NDArray
 
+from linesim.statistics.formatting import format_with_interval
+
 
 @dataclass(frozen=True)
 class Interval:
     """A mean and the half width of its confidence interval, from *n* independent values.
 
-    ``mean`` and ``half_width`` are in the unit of the values.
-    ``level`` is the chance, 0 to 1, with which such an interval covers the true mean.
+    ``mean`` and ``half_width`` are in ``unit``; the half width is infinite where there is one
+    value only, which says nothing about the spread. ``level`` is the chance, 0 to 1, with which
+    such an interval covers the true mean.
     """
 
     mean: float
     half_width: float
     level: float
     n: int
+    unit: str = ""
+
+    def text(self, scale: float = 1.0) -> str:
+        """Mean and half width times ``scale``, with no more digits than are known."""
+        return format_with_interval(self.mean * scale, self.half_width * scale)
 
     @property
     def low(self) -> float:
@@ -38,6 +46,21 @@ class Interval:
         if self.half_width == 0:
             return 0.0
         return self.half_width / abs(self.mean) if self.mean else math.inf
+
+    def contains(self, value: float) -> bool:
+        """Whether *value* lies within the interval, its ends included."""
+        return self.low <= value <= self.high
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """A figure judged from ``n`` values, and the ends of its interval, not alike on both sides."""
+
+    value: float
+    low: float
+    high: float
+    level: float
+    n: int
 
     def contains(self, value: float) -> bool:
         """Whether *value* lies within the interval, its ends included."""

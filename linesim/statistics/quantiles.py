@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 import scipy
 
-from linesim.statistics.intervals import finite_sample, t_factor
+from linesim.statistics.intervals import Bounds, finite_sample, t_factor
 
 
 @dataclass(frozen=True)
@@ -88,22 +88,7 @@ def quantile_of(values: Sequence[float | None], share: float, level: float = 0.9
     return Quantile(share, None if not math.isfinite(value) else value, at(low), at(high), level, n)
 
 
-@dataclass(frozen=True)
-class Band:
-    """Where a single further value falls with chance ``level``, judged from ``n`` runs."""
-
-    middle: float
-    low: float
-    high: float
-    level: float
-    n: int
-
-    def contains(self, value: float) -> bool:
-        """Whether *value* lies within, the ends included."""
-        return self.low <= value <= self.high
-
-
-def prediction_band(values: Sequence[float], level: float = 0.95) -> Band:
+def prediction_band(values: Sequence[float], level: float = 0.95) -> Bounds:
     """Band for one further value of the same kind: not for their mean.
 
     From order statistics where there are enough values: the r-th least to the r-th greatest hold
@@ -117,6 +102,6 @@ def prediction_band(values: Sequence[float], level: float = 0.95) -> Band:
     mean = float(sample.mean())
     if rank >= 1:
         ordered = sorted(sample.tolist())
-        return Band(mean, ordered[rank - 1], ordered[n - rank], level, n)
+        return Bounds(mean, ordered[rank - 1], ordered[n - rank], level, n)
     spread = float(sample.std(ddof=1)) * math.sqrt(1 + 1 / n) * t_factor(level, n - 1)
-    return Band(mean, mean - spread, mean + spread, level, n)
+    return Bounds(mean, mean - spread, mean + spread, level, n)

@@ -9,25 +9,15 @@ with ten it was 91, with twenty 94 (``tests/trust/interval_coverage.py`` measure
 """
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 import numpy as np
 
-from linesim.statistics.intervals import Interval, finite_sample, student_interval
+from linesim.statistics.intervals import finite_sample, student_interval
 from linesim.statistics.sample_size import runs_needed_for_half_width
 
 FEWEST_RUNS = 20
 """Before so many runs nobody stops because they lie close together."""
-
-
-@dataclass(frozen=True)
-class Stopped:
-    """What a sequence of runs gave; ``reached`` is false where the budget ended it."""
-
-    interval: Interval
-    values: tuple[float, ...]
-    reached: bool
 
 
 def narrow_enough(values: Sequence[float], relative_half_width: float, level: float = 0.95) -> bool:
@@ -61,31 +51,6 @@ def more_runs_needed(
         return left
     needed = runs_needed_for_half_width(float(sample.std(ddof=1)), wanted, level)
     return min(left, max(1, needed - len(sample)))
-
-
-def run_until_narrow(
-    measure: Callable[[int], float],
-    relative_half_width: float,
-    *,
-    least: int = FEWEST_RUNS,
-    most: int = 200,
-    level: float = 0.95,
-) -> Stopped:
-    """Call ``measure(0)``, ``measure(1)``, ... until the interval is narrow enough.
-
-    *measure* makes run number i and returns its figure; runs must be independent. Stops at
-    the first number of runs from *least* on at which the relative half width is reached,
-    and at *most* in any case. Raises ``ValueError`` unless 2 <= least <= most.
-    """
-    _check_wish(relative_half_width)
-    if not 2 <= least <= most:
-        raise ValueError(f"least is {least} and most is {most}; needed is 2 <= least <= most")
-    values = [measure(run) for run in range(least)]
-    while not (reached := narrow_enough(values, relative_half_width, level)):
-        if len(values) >= most:
-            break
-        values.append(measure(len(values)))
-    return Stopped(student_interval(values, level), tuple(values), reached)
 
 
 def _check_wish(relative_half_width: float) -> None:

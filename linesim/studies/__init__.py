@@ -1,6 +1,6 @@
 """Many runs and one answer."""
 
 from linesim.studies.figures import RunFigures, figures_of
-from linesim.studies.replicate import LEVEL, Estimate, Replicated, replicate
+from linesim.studies.replicate import LEVEL, Replicated, replicate
 
-__all__ = ["LEVEL", "Estimate", "Replicated", "RunFigures", "figures_of", "replicate"]
+__all__ = ["LEVEL", "Replicated", "RunFigures", "figures_of", "replicate"]

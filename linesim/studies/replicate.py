@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.capacity import SHEETER, TRANSFER, StationRate, slowest_net
 from linesim.record.constraint import Waits, by_pattern
 from linesim.scenario import Scenario
-from linesim.statistics import more_runs_needed, student_interval
+from linesim.statistics import Interval, more_runs_needed, student_interval
 from linesim.studies.executors import executor_for, put_in_words
 from linesim.studies.figures import UNITS, RunFigures, figures_of
 
@@ -22,19 +23,6 @@ _SAY_EVERY_S = 0.25
 
 Progress = Callable[[float, int], None]
 """Called with replications done, the one under way by its part, and replications asked for."""
-
-
-@dataclass(frozen=True)
-class Estimate:
-    """A mean over replications; ``half_width`` is None where one run cannot tell.
-
-    Both are in ``unit``; ``level`` is the chance, 0 to 1, with which such an interval covers.
-    """
-
-    mean: float
-    half_width: float | None
-    level: float
-    unit: str
 
 
 @dataclass(frozen=True)
@@ -55,20 +43,19 @@ class Replicated:
     warm_up_h: float = 0.0
     """Hours at the start of each run that no figure counts."""
 
-    def estimate(self, values: Sequence[float], unit: str) -> Estimate:
-        """Mean and Student interval of one value per run."""
+    def estimate(self, values: Sequence[float], unit: str) -> Interval:
+        """Mean and Student interval of one value per run; infinitely wide for a single run."""
         if len(values) < 2:
-            return Estimate(values[0], None, self.level, unit)
-        interval = student_interval(values, self.level)
-        return Estimate(interval.mean, interval.half_width, self.level, unit)
+            return Interval(values[0], math.inf, self.level, 1, unit)
+        return replace(student_interval(values, self.level), unit=unit)
 
-    def over_runs(self, pick: Callable[[RunFigures], float], unit: str) -> Estimate:
+    def over_runs(self, pick: Callable[[RunFigures], float], unit: str) -> Interval:
         """Interval of a figure picked from each run."""
         return self.estimate([pick(run) for run in self.runs], unit)
 
     def over_table(
         self, pick: Callable[[RunFigures], Mapping[str, float]], unit: str
-    ) -> dict[str, Estimate]:
+    ) -> dict[str, Interval]:
         """Interval of each row of a table that every run has; a missing row counts as 0."""
         tables = [pick(run) for run in self.runs]
         names = dict.fromkeys(name for table in tables for name in table)
@@ -77,7 +64,7 @@ class Replicated:
             for name in names
         }
 
-    def measure(self, name: str) -> Estimate:
+    def measure(self, name: str) -> Interval:
         """One of the measures of the line; raises KeyError for a name that is none."""
         return self.over_runs(lambda run: run.measures[name], UNITS[name])
 

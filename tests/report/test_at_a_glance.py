@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import pytest
 
 import linesim
 from linesim.report import words
+from linesim.statistics import rough
 from tests.line.calm_line import calm, one_web, stop
 
 
@@ -26,7 +28,7 @@ def test_one_run_has_no_interval_and_says_so():
     record = linesim.simulate(calm(), hours=1)
     row = linesim.glance(linesim.as_one_run(record))
     assert row.basis == "this run of 1.00 h: one run, no interval"
-    assert by_name(row)["good reams per hour"] == words.rough(record.books.reams.good / 1.0)
+    assert by_name(row)["good reams per hour"] == rough(record.books.reams.good / 1.0)
     assert not any("±" in each.value for each in row.figures)
 
 
@@ -40,7 +42,7 @@ def test_many_runs_have_intervals_and_say_what_they_are():
     row = linesim.glance(result)
     assert row.basis == "mean of 4 runs of 1.00 h ± half width of the 95 % interval"
     values = by_name(row)
-    assert values["good reams per hour"] == words.figure(result.measure("good_reams_per_hour"))
+    assert values["good reams per hour"] == result.measure("good_reams_per_hour").text()
     assert values["effectiveness (OEE)"] == words.percent(result.measure("oee"))
     assert "±" in values["good reams per hour"]
 
@@ -84,7 +86,7 @@ def test_steps_follow_each_other_down_to_good_output(many):
         assert step.top_h == pytest.approx(level)
         level = step.bottom_h
     assert level == pytest.approx(last.top_h)
-    assert all((step.half_width_h is not None) == many for step in (first, *losses, last))
+    assert all((step.half_width_h < math.inf) == many for step in (first, *losses, last))
     assert last.share == words.percent(result.measure("oee"))
 
 
@@ -127,7 +129,7 @@ def test_difference_of_single_runs_says_that_it_is_one():
     )
     apart = linesim.glance_difference(slow, quick)
     reams = quick.measure("good_reams_per_hour").mean - slow.measure("good_reams_per_hour").mean
-    assert f"−{words.rough(reams)} good reams an hour; one run only" in apart
+    assert f"−{rough(reams)} good reams an hour; one run only" in apart
     assert "no ream more or less" in linesim.glance_difference(quick, quick)
 
 

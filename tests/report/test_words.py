@@ -1,22 +1,26 @@
 """Figures for people have no more digits than they have."""
 
+import math
+
 import pytest
 
 from linesim.report.csv_folder import safe, table
-from linesim.report.plain import rough
-from linesim.report.words import figure, percent
-from linesim.studies import Estimate
+from linesim.report.words import hours, percent
+from linesim.statistics import Interval, rough
 
 
 def test_a_figure_carries_its_interval():
-    assert figure(Estimate(1831.7, 14.2, 0.95, "reams/h")) == "1,832 ± 14"
-    assert percent(Estimate(0.61325, 0.00427, 0.95, "1")) == "61.3 ± 0.4 %"
+    assert Interval(1831.7, 14.2, 0.95, 10).text() == "1,832 ± 14"
+    assert percent(Interval(0.61325, 0.00427, 0.95, 10)) == "61.3 ± 0.4 %"
+    assert hours(Interval(0.0231, 0.0004, 0.95, 10)) == "0.023 ± 0.001"
 
 
-def test_without_spread_or_interval_there_is_none_shown():
-    assert figure(Estimate(4.9896, None, 0.95, "kg")) == "4.99"
-    assert figure(Estimate(4.9896, 1.6e-15, 0.95, "kg")) == "4.99"
-    assert figure(Estimate(0.0, 0.0, 0.95, "h")) == "0"
+def test_what_is_the_same_in_every_run_and_a_single_run_are_told_apart():
+    same = Interval(4.9896, 1.6e-15, 0.95, 10)
+    single = Interval(4.9896, math.inf, 0.95, 1)
+    assert (same.text(), single.text()) == ("4.99 ± 0", "4.99")
+    assert (hours(same), hours(single)) == ("4.99 ± 0", "4.99")
+    assert Interval(0.0, 0.0, 0.95, 10).text() == "0"
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ def test_two_runs_of_two_say_little() -> None:
     found = exact_proportion(2, 2)
     assert found.low == pytest.approx(0.025**0.5)
     assert found.high == 1.0
-    assert found.share == 1.0
+    assert found.value == 1.0
     assert found.contains(0.5)
     assert not found.contains(0.1)
 
@@ -54,7 +54,7 @@ def test_a_percentile_stays_within_the_runs() -> None:
 def test_a_band_of_39_values_runs_from_the_least_to_the_greatest() -> None:
     """38 of 40 gaps: 95 %."""
     band = prediction_band([float(n) for n in range(39)])
-    assert (band.low, band.middle, band.high) == (0.0, 19.0, 38.0)
+    assert (band.low, band.value, band.high) == (0.0, 19.0, 38.0)
     assert band.contains(0.0)
     assert not band.contains(38.5)
 
@@ -62,7 +62,7 @@ def test_a_band_of_39_values_runs_from_the_least_to_the_greatest() -> None:
 def test_a_band_of_few_values_is_wider_than_they_are() -> None:
     """Mean 12, s 2, t(2) at 97.5 % is 4.303: 4.303 * 2 * sqrt(4/3) = 9.937."""
     band = prediction_band([10.0, 12.0, 14.0])
-    assert band.high - band.middle == pytest.approx(9.937, abs=1e-3)
+    assert band.high - band.value == pytest.approx(9.937, abs=1e-3)
 
 
 @pytest.mark.parametrize(

@@ -84,7 +84,7 @@ def test_luck_spreads_the_ends_and_sequences_meet_the_same_luck() -> None:
         assert high.high is not None
         assert high.low <= high.value <= high.high
         assert order.late is not None
-        assert order.late.low <= order.late.share <= order.late.high
+        assert order.late.low <= order.late.value <= order.late.high
     against = found.sequences[1].last_h_against
     assert against is not None
     assert against.shown

@@ -9,14 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linesim.statistics import (
-    Interval,
     Proportion,
     Quantile,
     exact_proportion,
     more_runs_needed,
+    narrow_enough,
     paired_interval,
     quantile_of,
-    run_until_narrow,
     student_interval,
 )
 
@@ -34,7 +33,7 @@ class Covered:
     def words(self) -> str:
         """The share in per cent, and what so many repetitions can tell about it."""
         share, low, high = (
-            f"{100 * each:.1f}" for each in (self.share.share, self.share.low, self.share.high)
+            f"{100 * each:.1f}" for each in (self.share.value, self.share.low, self.share.high)
         )
         return f"{share} ({low} to {high})"
 
@@ -118,10 +117,9 @@ def one_by_one(
     """Runs added one at a time until the interval is narrow."""
 
     def one(draw: Draw) -> tuple[bool, int]:
-        stopped = run_until_narrow(
-            lambda run: draw(1)[0], narrow, least=least, most=most, level=LEVEL
-        )
-        interval: Interval = stopped.interval
-        return interval.contains(truth), interval.n
+        values = draw(least)
+        while not narrow_enough(values, narrow, LEVEL) and len(values) < most:
+            values += draw(1)
+        return student_interval(values, LEVEL).contains(truth), len(values)
 
     return one

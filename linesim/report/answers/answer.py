@@ -7,16 +7,15 @@ from typing import TYPE_CHECKING
 
 from linesim.report.answers.cells import Bounded, Cell, Column, Figure
 from linesim.report.answers.charts import Chart
-from linesim.report.plain import rough
 from linesim.statistics import (
     Interval,
     Proportion,
     Quantile,
     format_with_interval,
     last_digit,
+    rough,
     rounded,
 )
-from linesim.statistics.wording import ROUNDING
 from linesim.studies.differences import Difference
 
 if TYPE_CHECKING:
@@ -96,7 +95,7 @@ def percentile(quantile: Quantile, scale: float = 1.0) -> Bounded:
 
 def share(proportion: Proportion) -> Bounded:
     """A share of the runs in per cent, as a cell."""
-    return Bounded(100 * proportion.share, 100 * proportion.low, 100 * proportion.high)
+    return Bounded(100 * proportion.value, 100 * proportion.low, 100 * proportion.high)
 
 
 def written_bounded(cell: Bounded) -> str:
@@ -134,11 +133,6 @@ def written(cell: Figure) -> str:
     >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
     ('1.43 ± 0', '42 ± 0')
     """
-    if cell.mean == 0 and cell.half_width == 0:
-        return "0"
-    if cell.half_width <= ROUNDING * abs(cell.mean) and cell.mean != round(cell.mean):
-        # The same in every run there was is not known to six digits.
-        return f"{rough(cell.mean)} ± 0"
     return format_with_interval(cell.mean, cell.half_width)
 
 
@@ -165,10 +159,10 @@ def verdict(difference: Difference, unit: str, *, of: str = "it") -> str:
 
 def faster_but_less_words(fast: str, slow: str, cost: FasterButLess) -> str:
     """Why a faster sheeter makes fewer reams, where its runs show it."""
-    rejects = format_with_interval(cost.rejects.interval.mean, cost.rejects.interval.half_width)
+    rejects = cost.rejects.interval.text()
     starts = ""
     if cost.starts is not None and cost.starts.shown:
-        many = format_with_interval(cost.starts.interval.mean, cost.starts.interval.half_width)
+        many = cost.starts.interval.text()
         starts = f" the webs start {many} more times a week, and"
     return (
         f"{fast} has the faster sheeter and makes fewer reams than {slow}:{starts} start-up rejects"

@@ -19,8 +19,8 @@ from linesim.report.answers.money_tables import (
     sum_table,
     worth_table,
 )
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgeSize, BridgeStep
 from linesim.studies.worth import prices_of

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from linesim.report.answers.answer import change, figure, more_runs, plus, written
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 from linesim.studies.differences import Difference
 from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep, least_places
 

@@ -7,8 +7,7 @@ from collections.abc import Callable, Sequence
 from linesim.money import PaybackChance, Prices
 from linesim.report.answers.answer import AnswerTable, Figure, figure, written
 from linesim.report.answers.cells import Cell, Column
-from linesim.report.plain import rough
-from linesim.statistics import Interval
+from linesim.statistics import Interval, rough
 from linesim.studies.worth import Market, Worth
 
 Row = tuple[str, Worth]

@@ -15,7 +15,8 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.table_layout import blocks
-from linesim.report.plain import plain_table, rough
+from linesim.report.plain import plain_table
+from linesim.statistics import rough
 
 _MOST_ROWS = 500
 """Nobody reads more of a table on a terminal, and drawing it takes a millisecond a row."""

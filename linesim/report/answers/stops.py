@@ -15,8 +15,8 @@ from linesim.report.answers.answer import (
     written,
 )
 from linesim.report.answers.charts import Bar, Bars
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from linesim.report.answers.answer import Figure, figure, plus, share, written, written_bounded
 from linesim.report.answers.bridge import levels_text
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 from linesim.studies.changes import bridge_metres
 from linesim.studies.meet_target import Checked, MetTarget
 from linesim.studies.target_settings import Setting, beyond

@@ -20,9 +20,8 @@ from linesim.report.answers.answer import (
     written_bounded,
 )
 from linesim.report.answers.charts import Bar, Bars, Chart
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
-from linesim.statistics import format_with_interval
+from linesim.statistics import format_with_interval, rough
 
 
 def validation_words(scenario: Scenario, found: Validation) -> list[str]:
@@ -171,7 +170,7 @@ def _side_by_side(
     def cells(each: Compared) -> tuple[Cell, ...]:
         when = f"{each.start:%Y-%m-%d}" if days else _from_to(each.start, each.end)
         bounds = (
-            None if each.band is None else Bounded(each.band.middle, each.band.low, each.band.high)
+            None if each.band is None else Bounded(each.band.value, each.band.low, each.band.high)
         )
         middle = (each.counts,) if days else ()
         return (when, *middle, each.actual, bounds, each.place)

@@ -16,8 +16,8 @@ from linesim.report.answers.answer import (
     written,
 )
 from linesim.report.answers.charts import Curve, CurvePoint, Map
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 from linesim.studies.vary import Point, Span, Varied
 
 

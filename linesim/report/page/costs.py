@@ -9,7 +9,8 @@ from linesim.money import Purchase, Year, yearly_sum
 from linesim.report import words
 from linesim.report.page.loss_stairs import line_steps
 from linesim.scenario.running_tables import Money
-from linesim.studies import Estimate, Replicated, RunFigures
+from linesim.statistics import Interval
+from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
 from linesim.studies.worth import prices_of
 
@@ -21,11 +22,11 @@ class Cost:
     """A loss and what it comes to in a year."""
 
     name: str
-    reams: Estimate | None
-    money: Estimate | None
+    reams: Interval | None
+    money: Interval | None
 
 
-def reams_short(replicated: Replicated) -> Estimate:
+def reams_short(replicated: Replicated) -> Interval:
     """Good reams an hour less than the rated speed of the slowest station, over planned time."""
 
     def short(run: RunFigures) -> float:
@@ -82,7 +83,7 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
     return tuple(found)
 
 
-def reams_a_year(replicated: Replicated) -> Estimate:
+def reams_a_year(replicated: Replicated) -> Interval:
     """What the line makes in its manned hours."""
     money = replicated.scenario.money
     return replicated.over_runs(

@@ -19,7 +19,8 @@ from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, rough
+from linesim.report.plain import CAUTIONS, INVENTED, WIDTH
+from linesim.statistics import rough
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
 
@@ -206,8 +207,8 @@ def _paper(replicated: Replicated) -> Grid:
     for name in sorted(values, key="still on the line".__eq__):
         value = values[name]
         if value.mean or name == "in good reams":
-            share = words.figure(parts[name], 100) if name in parts else "-"
-            rows.append((name, words.figure(value), share))
+            share = parts[name].text(100) if name in parts else "-"
+            rows.append((name, value.text(), share))
     return Grid("Where the paper went", ("paper", "kg", "% of paper used"), tuple(rows))
 
 

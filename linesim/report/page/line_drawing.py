@@ -9,8 +9,8 @@ import math
 
 from linesim.record.capacity import SHEETER, TRANSFER, station_rates
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 
 _WIDTH, _HEIGHT = 960.0, 440.0
 _FLOOR = 168.0

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from linesim.report import words
 from linesim.report.page.drawing import Drawing
-from linesim.studies import Estimate, Replicated
+from linesim.statistics import Interval
+from linesim.studies import Replicated
 from linesim.studies.figures import LINE
 
 _WIDTH, _ROW, _TOP = 480.0, 27.0, 14.0
@@ -12,7 +15,7 @@ _LEFT, _RIGHT = 168.0, 344.0
 _WHOLE = ("planned busy time", "good output")
 
 
-def line_steps(replicated: Replicated) -> dict[str, Estimate]:
+def line_steps(replicated: Replicated) -> dict[str, Interval]:
     """Hours of the line by step, from planned busy time to good output."""
     steps = replicated.over_table(lambda run: run.losses_h[LINE], "h")
     return {name: v for name, v in steps.items() if name not in ("counted time", "planned stops")}
@@ -44,7 +47,7 @@ def loss_stairs(replicated: Replicated) -> Drawing:
             drawing.rect(a, y, max(b - a, 1.0), 20, _fill(name))
             drawing.line((x_of(end), y + 20), (x_of(end), y + _ROW), colour="faint")
             left = end
-        if value.half_width:
+        if 0 < value.half_width < math.inf:
             low, high = x_of(end - value.half_width), x_of(end + value.half_width)
             if high - low >= 2:
                 drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=1.2)

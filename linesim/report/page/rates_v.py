@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, slowest_net, station_rates
-from linesim.report import words
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.report.page.scales import Scale, tick_text, ticks
-from linesim.report.plain import rough
 from linesim.scenario import Scenario
+from linesim.statistics import rough
 from linesim.studies import Replicated
 
 _WIDTH, _HEIGHT = 480.0, 300.0
@@ -43,7 +42,7 @@ def rates_v(replicated: Replicated) -> Drawing:
         _WIDTH,
         _HEIGHT,
         "Rated and net rates",
-        f"Reams a minute: {said}. The line delivers {words.figure(delivered, 1 / 60)}.",
+        f"Reams a minute: {said}. The line delivers {delivered.text(1 / 60)}.",
     )
     finite = [rate.rated for rate in rates if math.isfinite(rate.rated)]
     marks = ticks(0, max([*finite, per_min]))
@@ -76,12 +75,11 @@ def rates_v(replicated: Replicated) -> Drawing:
         name = shortened(rate.station, step - 2, 12)
         drawing.text(middle, _BOTTOM + 16, name, size=12, anchor="middle", bold=low)
     y = scale.at(per_min)
-    if delivered.half_width:
-        above = scale.at((delivered.mean + delivered.half_width) / 60)
-        below = scale.at((delivered.mean - delivered.half_width) / 60)
+    if 0 < delivered.half_width < math.inf:
+        above, below = scale.at(delivered.high / 60), scale.at(delivered.low / 60)
         drawing.rect(_LEFT, above, _RIGHT - _LEFT, max(below - above, 0.5), "", "good")
     drawing.line((_LEFT, y), (_RIGHT, y), colour="good", thick=2)
-    text = f"delivered {words.figure(delivered, 1 / 60)}"
+    text = f"delivered {delivered.text(1 / 60)}"
     drawing.line((_LEFT, _HEIGHT - 12), (_LEFT + 22, _HEIGHT - 12), colour="good", thick=2)
     drawing.text(_LEFT + 28, _HEIGHT - 8, text, "good", size=12.5, bold=True)
     drawing.rect(_LEFT + 196, _HEIGHT - 18, 12, 11, "planned", "quiet")

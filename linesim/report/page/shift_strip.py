@@ -17,9 +17,9 @@ from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
 from linesim.report.page.drawing import Drawing, Hatch, shortened
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import rough
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import HOUR, SECOND
+from linesim.statistics import rough
 
 _WIDTH = 960.0
 _LEFT, _RIGHT = 112.0, 872.0

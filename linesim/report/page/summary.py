@@ -94,10 +94,8 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
     station = words.shown(replicated, replicated.runs[0].reference)
     figures = KeyFigures(
         (
-            KeyFigure(f"good reams in {hours} h", words.figure(reams)),
-            KeyFigure(
-                "good reams an hour", words.figure(replicated.measure("good_reams_per_hour"))
-            ),
+            KeyFigure(f"good reams in {hours} h", reams.text()),
+            KeyFigure("good reams an hour", replicated.measure("good_reams_per_hour").text()),
             KeyFigure("OEE", words.percent(replicated.measure("oee")), f"by its {station}"),
             KeyFigure("paper wasted", words.percent(replicated.measure("waste_fraction"))),
         )
@@ -134,8 +132,7 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
             (
                 *_studies_rest_on(replicated, answers),
                 f"{what} are means of {len(runs)} runs of {hours} h, each with luck of its own, ±"
-                f" the half width of the {level} interval (Student's t). A figure without ± was"
-                f" the same in every run.{early}",
+                f" the half width of the {level} interval (Student's t).{early}",
                 f"One run differs more than the mean may: the {len(runs)} runs gave"
                 f" {made[0]:,.0f} to {made[-1]:,.0f} good reams.",
                 words.balance_sentence(replicated),
@@ -197,16 +194,16 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
     made, demand = reams_a_year(replicated), money.demand_reams_per_year
     if demand is not None and made.mean >= demand:
         items.append(
-            f"Nothing more can be sold: the line makes {words.figure(made)} reams a year, and the"
+            f"Nothing more can be sold: the line makes {made.text()} reams a year, and the"
             f" market takes {demand:,.10g}. What is not made beyond that costs nothing."
         )
     for cost in costs:
-        reams = f"{words.figure(cost.reams)} reams" if cost.reams is not None else ""
+        reams = f"{cost.reams.text()} reams" if cost.reams is not None else ""
         if cost.money is None:
             items.append(f"{cost.name}: {reams} a year not made.")
         else:
             tail = f" ({reams} not made)" if reams else ""
-            items.append(f"{cost.name}: {words.figure(cost.money)} a year{tail}.")
+            items.append(f"{cost.name}: {cost.money.text()} a year{tail}.")
     if money.contribution_per_ream <= 0:
         items.append(
             "No money is said for reams: the scenario has no contribution per ream in [money]."

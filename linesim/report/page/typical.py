@@ -9,9 +9,8 @@ import numpy as np
 from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.outflow import outflow
-from linesim.report.plain import rough
-from linesim.report.words import figure
 from linesim.scenario.units import HOUR
+from linesim.statistics import rough
 from linesim.studies import Replicated
 
 
@@ -68,7 +67,7 @@ def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShif
         f"Run {run.replication} of {count}"
         + (" (the first is 0)" if count > 1 else "")
         + f", whose {rough(rate)} good reams an hour are nearest the mean of"
-        f" {figure(replicated.measure('good_reams_per_hour'))}."
+        f" {replicated.measure('good_reams_per_hour').text()}."
     )
     start, end = record.start_ns, record.end_ns
     if end - start <= shift_ns:

@@ -82,7 +82,7 @@ def test_the_five_things_come_first_and_in_order(tree: Tree):
 def test_figures_are_those_of_the_runs(tree: Tree):
     said = text_of(tree)
     runs = hostile_runs()
-    assert words.figure(runs.measure("good_reams_per_hour")) in said
+    assert runs.measure("good_reams_per_hour").text() in said
     assert words.percent(runs.measure("oee")) in said
     assert " ".join(words.headline(runs).split()) in said
     assert "With 21 places it makes 321,000 ± 17,000." in said

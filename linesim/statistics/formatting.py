@@ -13,23 +13,28 @@ def format_with_interval(mean: float, half_width: float) -> str:
     ``mean`` and ``half_width`` are in one unit, which is left to the caller to write. Two digits
     of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
     rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0
-    (nothing varied but by the rounding of the arithmetic) leaves six digits of the mean, or all
-    before the point if more.
-    Raises ``ValueError`` where either is not finite or the half width is below 0.
+    (the same in every run, but for the rounding of the arithmetic) leaves whole numbers whole and
+    three digits of others; 0 in every run is a plain 0. An infinite one, of a single run, is not
+    written. Raises ``ValueError`` for a mean that is not finite or a half width below 0.
 
-    >>> format_with_interval(1831.7, 14.2)
-    '1,832 ± 14'
-    >>> format_with_interval(61.3249, 0.4271)
-    '61.3 ± 0.4'
-    >>> format_with_interval(1831.7, 57)
-    '1,830 ± 60'
+    >>> format_with_interval(1831.7, 14.2), format_with_interval(1831.7, 57)
+    ('1,832 ± 14', '1,830 ± 60')
+    >>> format_with_interval(61.3249, 0.4271), format_with_interval(61.3249, math.inf)
+    ('61.3 ± 0.4', '61.3')
+    >>> format_with_interval(1.428571, 0), format_with_interval(12345, 0)
+    ('1.43 ± 0', '12,345 ± 0')
     """
     if not math.isfinite(mean):
         raise ValueError(f"mean is {mean}; it must be a finite number")
-    if not (math.isfinite(half_width) and half_width >= 0):
-        raise ValueError(f"half_width is {half_width}; it must be a finite number of 0 or more")
+    if not half_width >= 0:
+        raise ValueError(f"half_width is {half_width}; it must be 0 or more")
+    if mean == half_width == 0:
+        return "0"
+    if half_width == math.inf:
+        return rough(mean)
     if half_width <= ROUNDING * abs(mean):
-        return f"{_six_digits(mean)} ± 0"
+        whole = math.isclose(mean, round(mean), rel_tol=ROUNDING)
+        return f"{rounded(mean, 0) if whole else rough(mean)} ± 0"
     last = last_digit(half_width)
     return f"{rounded(mean, last)} ± {rounded(half_width, last)}"
 
@@ -47,17 +52,26 @@ def last_digit(half_width: float) -> int:
     return exponent - (1 if leading < 355 or leading >= 950 else 0)
 
 
-def _six_digits(value: float) -> str:
-    last = min(0, Decimal(repr(float(value))).adjusted() - 5) if value else 0
-    text = rounded(value, last)
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
 def rounded(value: float, last: int) -> str:
     """*value* rounded to the digit worth 10**last, with thousands apart."""
     number = Decimal(repr(float(value))).quantize(Decimal((0, (1,), last)), ROUND_HALF_UP)
     text = f"{abs(number):,f}"
     return f"−{text}" if number < 0 else text
+
+
+def rough(value: float) -> str:
+    """A figure without an interval: three digits, whole from 100 on.
+
+    >>> rough(1831.7), rough(4.9896), rough(0.1234)
+    ('1,832', '4.99', '0.123')
+    """
+    if value == 0:
+        return "0"
+    if abs(value) >= 100:
+        return f"{value:,.0f}"
+    decimals = 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3
+    text = f"{value:.{decimals}f}"
+    return text if float(text) else f"{value:.1e}"
 
 
 def counted(count: float, one: str, many: str = "") -> str:
