@@ -140,7 +140,7 @@ def _open(
     interrupts = Interrupts(lambda: _stop(main_window, app), app)
     main_window = MainWindow(remember=picture is None, begun=begun)
     if page is not None:
-        main_window.go_to(page)
+        main_window.pages.go_to(page)
     if size is not None:
         main_window.resize(*size)
     main_window.show()
@@ -149,7 +149,7 @@ def _open(
     if picture is not None:
         from gui.window.picture import save_when_ready
 
-        outcome = save_when_ready(main_window, picture)
+        outcome = save_when_ready(main_window, lambda: main_window.ready, picture)
     code = _STOPPED if interrupts.heard else app.exec()
     interrupts.close()
     if code != 0 or outcome is None:

@@ -47,3 +47,10 @@ class About(QDialog):
         layout = QVBoxLayout(self)
         layout.addWidget(text)
         layout.addWidget(buttons)
+
+
+def show_about(parent: QWidget) -> None:
+    """Show it until it is closed."""
+    about = About(parent)
+    about.exec()
+    about.deleteLater()

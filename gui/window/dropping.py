@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtWidgets import QWidget
 
 from gui.window.trouble import say_trouble
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QDropEvent
-
-    from gui.window.main_window import MainWindow
 
 _LOGS = (".csv", ".tsv", ".txt", ".xlsx")
 _ONE_OF_EACH = (
@@ -26,7 +25,12 @@ def files_in(event: QDropEvent) -> list[Path]:
     return [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
 
 
-def open_dropped(window: MainWindow, files: list[Path]) -> None:
+def open_dropped(
+    files: list[Path],
+    open_scenario: Callable[[Path], None],
+    open_log: Callable[[Path], None],
+    window: QWidget,
+) -> None:
     """Open a scenario, a stop log or one of each; more are refused in words."""
     logs = [path for path in files if path.suffix.lower() in _LOGS]
     scenarios = [path for path in files if path not in logs]
@@ -34,16 +38,6 @@ def open_dropped(window: MainWindow, files: list[Path]) -> None:
         say_trouble(window, _ONE_OF_EACH)
         return
     for path in scenarios:
-        window.open_if_free(path)
+        open_scenario(path)
     for path in logs:
-        _open_log(window, path)
-
-
-def _open_log(window: MainWindow, path: Path) -> None:
-    from gui.logs import StopLogPage
-
-    window.go_to("fit-stops")
-    room = window.page("fit-stops")
-    page = room.widget() if isinstance(room, QScrollArea) else room
-    assert isinstance(page, StopLogPage)
-    page.open(path)
+        open_log(path)

@@ -30,7 +30,7 @@ class LuckBar(QWidget):
         )
         another = QPushButton("Other luck")
         another.setToolTip("The same line in another shift (Ctrl+L)")
-        another.clicked.connect(lambda: self.luck.setValue(self.luck.value() + 1))
+        another.clicked.connect(self.next_luck)
         for box in (self.hours, self.luck):
             box.setKeyboardTracking(False)
         self.hours.valueChanged.connect(self._say)
@@ -49,6 +49,10 @@ class LuckBar(QWidget):
         with QSignalBlocker(self.hours), QSignalBlocker(self.luck):
             self.hours.setValue(hours)
             self.luck.setValue(luck)
+
+    def next_luck(self) -> None:
+        """Run the same line in another shift."""
+        self.luck.setValue(self.luck.value() + 1)
 
     def _say(self) -> None:
         self.changed.emit(self.hours.value(), self.luck.value())

@@ -12,15 +12,8 @@ from PySide6.QtGui import (
     QGuiApplication,
     QResizeEvent,
 )
-from PySide6.QtWidgets import (
-    QDockWidget,
-    QHBoxLayout,
-    QListWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QDockWidget, QVBoxLayout, QWidget
 
-import linesim
 from gui.document import Autosave, Document, Presence
 from gui.form import FormView
 from gui.headline import HeadlineView
@@ -31,18 +24,19 @@ from gui.window.collecting import Collecting
 from gui.window.document_words import document_words
 from gui.window.dropping import files_in, open_dropped
 from gui.window.engine_words import EngineWords
+from gui.window.exports import Exports
 from gui.window.files import Files
 from gui.window.hint import FirstHint
 from gui.window.luck_bar import LuckBar
 from gui.window.memory import Memory
-from gui.window.menus import build_menus
-from gui.window.page_list import PAGES, Parts, inner
-from gui.window.page_stack import PageStack
+from gui.window.menus import edit_menu, file_menu, help_menu, line_menu, view_menu
+from gui.window.page_composer import PageComposer
+from gui.window.page_list import PageContext
+from gui.window.page_switcher import PageSwitcher
 from gui.window.runs import Runs
-from gui.window.shift_page import ShiftPage
-from gui.window.stop_dialog import StopDialog
 from gui.window.tab_order import OrderedWindow
 from gui.window.trouble import Trouble
+from gui.window.workspace import Workspace
 from gui.work.begin import Begun
 
 _SIZE = QSize(1440, 900)
@@ -50,7 +44,6 @@ _FORM_WIDTH = 430
 _FORM_LEAST = 318
 _FORM_PART = 0.3
 """The part of the window's width that the form takes, between those two."""
-_BESIDE_TITLES = 8
 _FRAME = QSize(8, 40)
 """What a window manager may put around a window, px."""
 _LOOK_AT_DISK_MS = 2000
@@ -74,44 +67,32 @@ class MainWindow(OrderedWindow):
         self.engine_words = EngineWords(self.jobs, self)
         self.runs = Runs(self.document, self.shown, self.jobs, self)
         self.files = Files(self.document, self.memory, self, self._autosave)
+        self.luck_bar = LuckBar()
+        self.workspace = Workspace(self.runs, self.files, self.luck_bar, self)
         self.setAcceptDrops(True)
         self._form_width: int | None = None
         self._build()
         self.resize(self._first_size())
-        build_menus(self)
+        self._add_menus()
         self._listen()
         self._restore()
 
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        self.luck_bar = LuckBar()
         self.headline = HeadlineView(self.shown)
         self.hint = FirstHint()
         self.hint.setVisible(not self.memory.seen("first steps"))
-        self._list = self.page_list = QListWidget()
-        self._list.setAccessibleName("pages")
-        self._stack = PageStack(Parts(self.document, self.shown, self.jobs))
-        self._stack.page_made.connect(self._page_made)
-        for page in PAGES.values():
-            self._list.addItem(page.title)
-            self._list.item(self._list.count() - 1).setToolTip(page.help)
-        wide = self._list.sizeHintForColumn(0) + 2 * self._list.frameWidth() + _BESIDE_TITLES
-        self._list.setFixedWidth(wide)
-        self._list.currentRowChanged.connect(self._stack.show_number)
-        self._list.setCurrentRow(0)
-        middle = QHBoxLayout()
-        middle.addWidget(self._list)
-        middle.addWidget(self._stack, 1)
+        self.pages = PageSwitcher(PageContext(self.document, self.shown, self.jobs, self.workspace))
         centre = QWidget()
         layout = QVBoxLayout(centre)
         layout.setContentsMargins(6, 4, 6, 0)
         layout.setSpacing(4)
         for part in (self.luck_bar, self.hint, self.headline):
             layout.addWidget(part)
-        layout.addLayout(middle, 1)
+        layout.addWidget(self.pages, 1)
         self.setCentralWidget(centre)
-        self._list.setFocus()
+        self.pages.list.setFocus()
         self.form = FormView(self.document)
         self.form_dock = QDockWidget("Scenario", self)
         self.form.setMinimumWidth(_FORM_LEAST)
@@ -119,8 +100,8 @@ class MainWindow(OrderedWindow):
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
         self.tab_parts = [self.luck_bar, self.hint, self.headline]
-        self.tab_parts += [self._list, self._stack, self.form_dock]
-        self.home_part = self._stack
+        self.tab_parts += [self.pages.list, self.pages.stack, self.form_dock]
+        self.home_part = self.pages.stack
         self._busy, self._engine, self._invented = (PlainLabel() for _ in range(3))
         for label in (self._busy, self._engine, self._invented):
             # What they say must not make the window wider; tips have it whole.
@@ -129,12 +110,16 @@ class MainWindow(OrderedWindow):
             self.statusBar().addWidget(label, 1)
         self.statusBar().addPermanentWidget(self._invented)
 
+    def _add_menus(self) -> None:
+        composer = PageComposer(self.document, self.shown, self.headline, self.pages)
+        self.exports = Exports(self, self.runs, self.pages, composer)
+        file_menu(self, self.workspace, self.files, self.memory, self.exports)
+        edit_menu(self.menuBar(), self.document, self.find_field)
+        view_menu(self, self.pages, self.form_dock, self.hint)
+        line_menu(self, self.workspace, self.luck_bar, self.pages, self.exports)
+        help_menu(self.menuBar())
+
     def _listen(self) -> None:
-        self.luck_bar.changed.connect(
-            lambda hours, luck: self.runs.set_luck(
-                hours=hours, seed=self.runs.seed, replication=luck
-            )
-        )
         self.shown.busy_changed.connect(self._tell_busy)
         self.shown.figures_changed.connect(self._rested)
         self.runs.progress.connect(self._tell_progress)
@@ -142,9 +127,8 @@ class MainWindow(OrderedWindow):
         self.runs.failed.connect(self._run_trouble.say)
         self.runs.begun.connect(self._run_trouble.over)
         self.engine_words.said.connect(self._tell_engine)
-        page = self.shift_page
-        page.stop_requested.connect(self.ask_stop)
-        page.take_out_requested.connect(self.runs.take_out)
+        self.workspace.run_wanted.connect(self._show_run)
+        self.workspace.whole_run_wanted.connect(self._show_whole_run)
         told = self.document
         for said in (told.changed, told.dirty_changed, told.path_changed, told.faults_changed):
             said.connect(self._tell_document)
@@ -153,14 +137,6 @@ class MainWindow(OrderedWindow):
         self._watch.setInterval(_LOOK_AT_DISK_MS)
         self._watch.timeout.connect(self._tell_document)
         self._watch.start()
-
-    def _page_made(self, name: str, page: QWidget) -> None:
-        if name == "lessons":
-            from gui.lessons import LessonsPage
-
-            page = inner(page)
-            assert isinstance(page, LessonsPage)
-            page.show_truth.connect(self.show_lesson)
 
     def _first_size(self) -> QSize:
         """As large as it is good to work with, and no larger than the screen."""
@@ -177,79 +153,16 @@ class MainWindow(OrderedWindow):
     # -- what others ask for ----------------------------------------------------------------
 
     @property
-    def shift_page(self) -> ShiftPage:
-        """The page with strip and drawing."""
-        page = inner(self.page("shift"))
-        assert isinstance(page, ShiftPage)
-        return page
-
-    def page(self, name: str) -> QWidget:
-        """A page that was shown; raises KeyError where it was not."""
-        return self._stack.made[name]
-
-    @property
-    def page_shown(self) -> QWidget:
-        """The page that is looked at."""
-        return inner(self._stack.currentWidget())
-
-    @property
     def ready(self) -> bool:
         """Whether run and figures on screen are those of the document."""
         return not self.shown.busy and self.shown.figures is not None
-
-    def page_names(self) -> list[str]:
-        """Names of the pages, as ``--page`` takes them."""
-        return list(PAGES)
-
-    def go_to(self, name: str) -> bool:
-        """Show a page; False where there is none of that name."""
-        if name not in PAGES:
-            return False
-        self._list.setCurrentRow(list(PAGES).index(name))
-        return True
-
-    def open(self, path: Path) -> bool:
-        """Open a scenario and run it; of one that never was without faults no run is shown."""
-        if not self.files.open(path):
-            return False
-        self.runs.forget()
-        scenario = self.document.scenario
-        if scenario is not None and scenario.line.shift_hours != self.runs.hours:
-            self.runs.hours = scenario.line.shift_hours
-            self.luck_bar.show_luck(hours=self.runs.hours, luck=self.runs.replication)
-        self.runs.run_now()
-        return True
 
     def begin(self, path: Path) -> None:
         """Take up unsaved work of a window that did not close, if wanted; else open a file."""
         if self.memory.remembers and self.files.offer_recovered():
             self.runs.run_now()
         else:
-            self.open(path)
-
-    def show_lesson(self, truth: linesim.LessonTruth) -> None:
-        """Open the line of a lesson, with its first run on screen: form and strip show one line."""
-        if not self.files.may_leave():
-            return
-        quiet, stopped = truth.first
-        name = f"{stopped.scenario.line.name}, lesson"
-        self.document.new(linesim.dump(stopped.scenario), name)
-        self.runs.forced = (truth.forced,)
-        self.runs.show_made(stopped, quiet, truth.first_disturbance)
-        self.luck_bar.show_luck(hours=stopped.hours, luck=stopped.replication)
-        self.shown.cursor_ns = round(truth.forced.at_h * linesim.HOUR)
-        self.go_to("shift")
-
-    def open_asked(self) -> None:
-        """Ask for a file and open it."""
-        path = self.files.ask_open()
-        if path is not None:
-            self.open(path)
-
-    def open_if_free(self, path: Path) -> None:
-        """Open a file unless unsaved work stands against it."""
-        if self.files.may_leave():
-            self.open(path)
+            self.workspace.open(path)
 
     def find_field(self) -> None:
         """Show the form and look for a field in it."""
@@ -258,16 +171,20 @@ class MainWindow(OrderedWindow):
         self.form.search.setFocus()
         self.form.search.selectAll()
 
-    def ask_stop(self, station: str = "", at_h: float | None = None) -> None:
-        """Ask which stop to put into the run, and run it."""
-        record = self.shown.record
-        if record is None:
-            return
-        moment = self.shown.cursor_ns / linesim.HOUR if at_h is None else at_h
-        dialog = StopDialog(record, station or record.stations[-2], moment, self)
-        if dialog.exec():
-            self.runs.force((dialog.forced(),))
-        dialog.deleteLater()
+    def _show_run(self) -> None:
+        self.pages.go_to("shift")
+
+    def _show_whole_run(self) -> None:
+        self.pages.shift.strip.show_all()
+        self._show_run()
+
+    def _open_log(self, path: Path) -> None:
+        from gui.logs import StopLogPage
+
+        self.pages.go_to("fit-stops")
+        page = self.pages.current
+        assert isinstance(page, StopLogPage)
+        page.open(path)
 
     def _rested(self) -> None:
         if self.ready:
@@ -315,7 +232,7 @@ class MainWindow(OrderedWindow):
         files = files_in(event)
         if files:
             event.acceptProposedAction()
-            open_dropped(self, files)
+            open_dropped(files, self.workspace.open_if_free, self._open_log, self)
 
     def break_off(self) -> bool:
         """End without a question; True where unsaved work is kept for the next window."""

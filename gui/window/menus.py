@@ -1,24 +1,24 @@
-"""Menus and shortcuts."""
+"""Menus and shortcuts: each menu of what it works on."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QDockWidget, QMenu, QMenuBar, QWidget
 
 import linesim
-from gui.window import giving
-from gui.window.about import About
-from gui.window.moving import add_moments, add_pages
+from gui.document import Document
+from gui.window.about import show_about
+from gui.window.exports import Exports
+from gui.window.files import Files
+from gui.window.listings import save_schema, show_causes, show_faults, show_rates
+from gui.window.luck_bar import LuckBar
+from gui.window.memory import Memory
 from gui.window.page_list import PAGES
-from gui.window.printing import ask_pdf, ask_picture, ask_print
-from gui.window.report_dialog import ask_report
-from gui.window.start_over import start_over
-
-if TYPE_CHECKING:
-    from gui.window.main_window import MainWindow
+from gui.window.page_switcher import PageSwitcher
+from gui.window.tab_order import OrderedWindow
+from gui.window.workspace import Workspace
 
 Key = QKeySequence.StandardKey
 
@@ -33,46 +33,40 @@ def _add(
     return action
 
 
-def build_menus(window: MainWindow) -> None:
-    """Give the window its menus."""
-    _file(window)
-    _edit(window)
-    _view(window)
-    _line(window)
-    _help(window)
-
-
-def _file(window: MainWindow) -> None:
+def file_menu(
+    window: OrderedWindow, workspace: Workspace, files: Files, memory: Memory, exports: Exports
+) -> None:
+    """Opening, saving, and all that leaves the window."""
     menu = window.menuBar().addMenu("&File")
-    _add(menu, "&Open…", window.open_asked, Key.Open)
+    _add(menu, "&Open…", workspace.ask_open, Key.Open)
     demos = menu.addMenu("Open a &demo line")
     for name, path in linesim.shipped_scenarios().items():
-        _add(demos, name, lambda path=path: window.open_if_free(path))
+        _add(demos, name, lambda path=path: workspace.open_if_free(path))
     recent = menu.addMenu("Open &recent")
 
     def fill() -> None:
         recent.clear()
-        for path in window.memory.recent():
-            _add(recent, str(path), lambda path=path: window.open_if_free(path))
+        for path in memory.recent():
+            _add(recent, str(path), lambda path=path: workspace.open_if_free(path))
         recent.setDisabled(recent.isEmpty())
 
     menu.aboutToShow.connect(fill)
     menu.addSeparator()
-    _add(menu, "&Save", window.files.save, Key.Save)
-    _add(menu, "Save &as…", window.files.ask_save, "Ctrl+Shift+S")
+    _add(menu, "&Save", files.save, Key.Save)
+    _add(menu, "Save &as…", files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
-    _add(menu, "Save a r&eport…", lambda: ask_report(window), "Ctrl+E")
-    _add(menu, "Save the run as ta&bles…", lambda: giving.ask_run_tables(window))
-    _add(menu, "Save a pic&ture…", lambda: ask_picture(window))
-    _add(menu, "Sa&ve as PDF…", lambda: ask_pdf(window))
-    _add(menu, "&Print…", lambda: ask_print(window), Key.Print)
+    _add(menu, "Save a r&eport…", exports.ask_report, "Ctrl+E")
+    _add(menu, "Save the run as ta&bles…", exports.ask_run_tables)
+    _add(menu, "Save a pic&ture…", exports.ask_picture)
+    _add(menu, "Sa&ve as PDF…", exports.ask_pdf)
+    _add(menu, "&Print…", exports.ask_print, Key.Print)
     menu.addSeparator()
     _add(menu, "&Quit", window.close, Key.Quit)
 
 
-def _edit(window: MainWindow) -> None:
-    menu = window.menuBar().addMenu("&Edit")
-    document = window.document
+def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None]) -> None:
+    """Undo, redo, and where a field or a fault is."""
+    menu = bar.addMenu("&Edit")
     undo = _add(menu, "&Undo", document.undo, Key.Undo)
     redo = _add(menu, "&Redo", document.redo, Key.Redo)
 
@@ -85,50 +79,59 @@ def _edit(window: MainWindow) -> None:
     document.changed.connect(name_them)
     name_them()
     menu.addSeparator()
-    _add(menu, "&Find a field", window.find_field, Key.Find)
-    _add(menu, "&List the faults", lambda: giving.show_faults(window))
+    _add(menu, "&Find a field", find_field, Key.Find)
+    _add(menu, "&List the faults", lambda: show_faults(document, bar.window()))
 
 
-def _view(window: MainWindow) -> None:
+def view_menu(
+    window: OrderedWindow, pages: PageSwitcher, form_dock: QDockWidget, hint: QWidget
+) -> None:
+    """The pages, the parts of the window, and what may be hidden."""
     menu = window.menuBar().addMenu("&View")
     for number, (name, page) in enumerate(PAGES.items(), start=1):
         keys = f"Ctrl+{number % 10}" if number <= 10 else ""
-        _add(menu, page.title, lambda name=name: window.go_to(name), keys)
+        _add(menu, page.title, lambda name=name: pages.go_to(name), keys)
     menu.addSeparator()
-    add_pages(window, menu)
+    _add(menu, "Ne&xt page", lambda: pages.step(1), "Ctrl+PgDown")
+    _add(menu, "Pre&vious page", lambda: pages.step(-1), "Ctrl+PgUp")
+    _add(menu, "Next p&art of the window", lambda: window.go_to_part(forward=True), "F6")
+    _add(menu, "Part &before", lambda: window.go_to_part(forward=False), "Shift+F6")
     menu.addSeparator()
-    shown = window.form_dock.toggleViewAction()
+    shown = form_dock.toggleViewAction()
     shown.setText("&Scenario form")
     shown.setShortcut("F4")
     menu.addAction(shown)
-    _add(menu, "&Hint for the first start", lambda: window.hint.setVisible(True))
+    _add(menu, "&Hint for the first start", lambda: hint.setVisible(True))
 
 
-def _line(window: MainWindow) -> None:
+def line_menu(
+    window: OrderedWindow,
+    workspace: Workspace,
+    luck_bar: LuckBar,
+    pages: PageSwitcher,
+    exports: Exports,
+) -> None:
+    """The run on screen, and ways through it."""
     menu = window.menuBar().addMenu("&Line")
-    _add(menu, "&Run again", window.runs.run_now, "F5")
-    _add(menu, "Start o&ver", lambda: start_over(window), "Shift+F5")
-    luck = window.luck_bar.luck
-    _add(menu, "Run with &other luck", lambda: luck.setValue(luck.value() + 1), "Ctrl+L")
-    _add(menu, "Run in &figures…", lambda: giving.show_run_dialog(window), "Ctrl+R")
-    _add(menu, "R&ates of the stations", lambda: giving.show_rates(window))
+    runs, strip = workspace.runs, pages.shift.strip
+    _add(menu, "&Run again", runs.run_now, "F5")
+    _add(menu, "Start o&ver", workspace.start_over, "Shift+F5")
+    _add(menu, "Run with &other luck", luck_bar.next_luck, "Ctrl+L")
+    _add(menu, "Run in &figures…", exports.show_run_dialog, "Ctrl+R")
+    _add(menu, "R&ates of the stations", lambda: show_rates(runs.document, window))
     menu.addSeparator()
-    add_moments(window, menu)
+    _add(menu, "&Next stop", lambda: strip.step(1), "F3")
+    _add(menu, "&Previous stop", lambda: strip.step(-1), "Shift+F3")
+    _add(menu, "P&lay or pause", pages.shift.plan.player.toggle, "F7")
     menu.addSeparator()
-    _add(menu, "&Stop a station…", window.ask_stop, "Ctrl+T")
-    _add(menu, "&Take the stop out", window.runs.take_out, "Ctrl+Shift+T")
+    _add(menu, "&Stop a station…", workspace.ask_stop, "Ctrl+T")
+    _add(menu, "&Take the stop out", runs.take_out, "Ctrl+Shift+T")
 
 
-def show_about(window: MainWindow) -> None:
-    """What the program is, until it is closed."""
-    about = About(window)
-    about.exec()
-    about.deleteLater()
-
-
-def _help(window: MainWindow) -> None:
-    menu = window.menuBar().addMenu("&Help")
-    _add(menu, "&Known stop causes", lambda: giving.show_causes(window))
-    _add(menu, "Save the &schema for editors…", lambda: giving.save_schema(window))
+def help_menu(bar: QMenuBar) -> None:
+    """What is known without any run."""
+    menu = bar.addMenu("&Help")
+    _add(menu, "&Known stop causes", lambda: show_causes(bar.window()))
+    _add(menu, "Save the &schema for editors…", lambda: save_schema(bar.window()))
     menu.addSeparator()
-    _add(menu, "&About, cautions and limits", lambda: show_about(window), Key.HelpContents)
+    _add(menu, "&About, cautions and limits", lambda: show_about(bar.window()), Key.HelpContents)

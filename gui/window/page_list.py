@@ -18,15 +18,17 @@ if TYPE_CHECKING:
     from gui.document import Document
     from gui.jobs import Jobs
     from gui.shift import ShownShift
+    from gui.window.workspace import Workspace
 
 
 @dataclass(frozen=True)
-class Parts:
+class PageContext:
     """What a page may need."""
 
     document: Document
     shown: ShownShift
     jobs: Jobs
+    workspace: Workspace
 
 
 @dataclass(frozen=True)
@@ -35,32 +37,37 @@ class Page:
 
     title: str
     help: str
-    make: Callable[[Parts], QWidget]
+    make: Callable[[PageContext], QWidget]
 
 
-def _shift(parts: Parts) -> QWidget:
+def _shift(context: PageContext) -> QWidget:
     from gui.window.shift_page import ShiftPage
 
-    return _roomy(ShiftPage(parts.shown, parts.jobs))
+    page = ShiftPage(context.shown, context.jobs)
+    page.stop_requested.connect(context.workspace.ask_stop)
+    page.take_out_requested.connect(context.workspace.runs.take_out)
+    return _roomy(page)
 
 
-def _losses(parts: Parts) -> QWidget:
+def _losses(context: PageContext) -> QWidget:
     from gui.headline.page import LossesPage
 
-    return _roomy(LossesPage(parts.shown))
+    return _roomy(LossesPage(context.shown))
 
 
-def _lessons(parts: Parts) -> QWidget:
+def _lessons(context: PageContext) -> QWidget:
     from gui.lessons import LessonsPage
 
-    return _roomy(LessonsPage(parts.jobs))
+    page = LessonsPage(context.jobs)
+    page.show_truth.connect(context.workspace.show_lesson)
+    return _roomy(page)
 
 
-def _study(name: str) -> Callable[[Parts], QWidget]:
-    def make(parts: Parts) -> QWidget:
+def _study(name: str) -> Callable[[PageContext], QWidget]:
+    def make(context: PageContext) -> QWidget:
         from gui.pages import page_for
 
-        return _roomy(page_for(name, parts.document, parts.jobs))
+        return _roomy(page_for(name, context.document, context.jobs))
 
     return make
 
@@ -85,10 +92,10 @@ def inner(page: QWidget) -> QWidget:
     return within or page
 
 
-def _stop_log(parts: Parts) -> QWidget:
+def _stop_log(context: PageContext) -> QWidget:
     from gui.logs import StopLogPage
 
-    return _roomy(StopLogPage(parts.document, parts.jobs))
+    return _roomy(StopLogPage(context.document, context.jobs))
 
 
 _SHORT = {

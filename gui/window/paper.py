@@ -8,28 +8,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
+from PySide6.QtCore import QBuffer, QMarginsF, QRectF, QSize, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QImage,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPdfWriter,
+)
+from PySide6.QtPrintSupport import QPrinter
 
-import linesim
 from gui.look import LIGHT
 from gui.look.quiet import quiet_text
-from gui.plan.drawing import draw_plan
-
-if TYPE_CHECKING:
-    from gui.look.drawn import Drawn
-    from gui.pages import StudyPage
-    from gui.window.main_window import MainWindow
 
 PAGE = QSize(1120, 763)
 """Points of a page: as A4 on its side, within its margins."""
-_SHARPNESS = 2.0
+SHARPNESS = 2.0
+_DPI = 300
+_MARGIN_MM = 12.0
 _TITLE_PX, _WORDS_PX, _FIGURE_PX, _SMALL_PX = 24, 13, 16, 11
 _AROUND = 16
 """What a picture has around the page; a printer has its margins."""
-_LOOK = replace(LIGHT, ground="#ffffff")
+LOOK = replace(LIGHT, ground="#ffffff")
 _GAP = 8.0
 _WRAP = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
 
@@ -37,7 +41,7 @@ Draw = Callable[[QPainter, QSize], None]
 
 
 @dataclass(frozen=True)
-class Page:
+class PrintedPage:
     """What stands on it, top to bottom; ``drawings`` with the part of the height that each has."""
 
     title: str
@@ -46,123 +50,6 @@ class Page:
     basis: str = ""
     drawings: tuple[tuple[int, Draw], ...] = ()
     notes: tuple[str, ...] = ()
-
-
-def page_of(window: MainWindow) -> Page | None:
-    """The page about what the window shows; None where it shows no run and no answer."""
-    from gui.headline.page import LossesPage
-    from gui.pages import StudyPage
-
-    shown = window.page_shown
-    if isinstance(shown, StudyPage):
-        answer = _answer_page(window, shown)
-        if answer is not None:
-            return answer
-    record = window.shown.record
-    if record is None:
-        return None
-    drawings: tuple[tuple[int, Draw], ...]
-    words = [_run_words(record), *_state_words(window)]
-    if isinstance(shown, LossesPage):
-        drawings = tuple((1, _Print(part.drawn)) for part in (shown.losses, shown.rates))
-    else:
-        drawings = ((3, _Strip(window)), (2, _Plan(window)))
-        words += _stop_words(window)
-    said = linesim.glance(window.headline.now) if window.headline.now is not None else None
-    figures = () if said is None else tuple((each.name, each.value) for each in said.figures)
-    if said is not None:
-        figures += (("holds the line", said.holds),)
-    return Page(
-        title=record.scenario.line.name or window.document.name,
-        words=tuple(words),
-        figures=figures,
-        basis="" if said is None else f"{said.basis[:1].upper()}{said.basis[1:]}.",
-        drawings=drawings,
-        notes=_notes(window, invented=record.scenario.line.invented),
-    )
-
-
-def _answer_page(window: MainWindow, page: StudyPage) -> Page | None:
-    answer, chart = page.answer_view.answer, page.answer_view.chart_view
-    if answer is None:
-        return None
-    about = page.answered
-    return Page(
-        title=linesim.QUESTIONS[answer.study].title,
-        words=(*answer.words, *page.doubts),
-        drawings=((1, _Print(chart)),) if chart is not None else (),
-        notes=_notes(window, invented=about is not None and about.line.invented),
-    )
-
-
-def _run_words(record: linesim.Record) -> str:
-    return (
-        f"One run of {record.hours:g} h of simulated time with luck no. {record.replication}, seed"
-        f" {record.seed}."
-    )
-
-
-def _state_words(window: MainWindow) -> list[str]:
-    document = window.document
-    words = []
-    if document.faults:
-        words.append("The scenario has faults: this is its last run without.")
-    elif document.dirty:
-        words.append(f"{document.name} has changes that are not saved.")
-    return words
-
-
-def _stop_words(window: MainWindow) -> list[str]:
-    page = window.shift_page
-    looked_at = page.strip.canvas.window_of_time
-    words = [page.told] if page.told else []
-    if (looked_at.start_ns, looked_at.end_ns) != (looked_at.first_ns, looked_at.last_ns):
-        start, end = (linesim.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns))
-        words.append(f"The strip shows {start} to {end} of it.")
-    return words
-
-
-def _notes(window: MainWindow, *, invented: bool) -> tuple[str, ...]:
-    file = window.document.path
-    made = f"linesim {linesim.__version__}" + (f", from {file.name}" if file is not None else "")
-    return (*linesim.CAUTIONS, *([linesim.INVENTED] if invented else []), f"{made}.")
-
-
-# What is drawn -----------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class _Strip:
-    window: MainWindow
-
-    def __call__(self, painter: QPainter, size: QSize) -> None:
-        picture = self.window.shift_page.strip.canvas.picture(size, _LOOK, _SHARPNESS)
-        if picture is not None:
-            picture.paint(painter)
-
-
-@dataclass(frozen=True)
-class _Plan:
-    window: MainWindow
-
-    def __call__(self, painter: QPainter, size: QSize) -> None:
-        picture = self.window.shift_page.plan.picture
-        moment, record = picture.moment(), self.window.shown.record
-        if moment is None or record is None:
-            return
-        area = (float(size.width()), float(size.height()))
-        draw_plan(painter, area, record.scenario, moment, _LOOK, picture.other(), picture.beside)
-
-
-@dataclass(frozen=True)
-class _Print:
-    drawn: Drawn
-
-    def __call__(self, painter: QPainter, size: QSize) -> None:
-        self.drawn.print_into(painter, QRectF(0, 0, size.width(), size.height()))
-
-
-# Painting ----------------------------------------------------------------------------------------
 
 
 @dataclass
@@ -192,7 +79,7 @@ class _Column:
             return
         font = self.sized(pixels, bold=bold)
         self.painter.setFont(font)
-        self.painter.setPen(quiet_text(_LOOK) if quiet else QColor(_LOOK.text))
+        self.painter.setPen(quiet_text(LOOK) if quiet else QColor(LOOK.text))
         area = QRectF(0, self.y, self.width, 1e4)
         taken = QFontMetricsF(font).boundingRect(area, _WRAP, words)
         self.painter.drawText(area, _WRAP, words)
@@ -209,7 +96,7 @@ class _Column:
             for words, pixels, quiet in ((name, _SMALL_PX, True), (value, _FIGURE_PX, False)):
                 font = self.sized(pixels)
                 self.painter.setFont(font)
-                self.painter.setPen(quiet_text(_LOOK) if quiet else QColor(_LOOK.text))
+                self.painter.setPen(quiet_text(LOOK) if quiet else QColor(LOOK.text))
                 area = QRectF(x, y, each - _GAP, 1e4)
                 self.painter.drawText(area, _WRAP, words)
                 y += QFontMetricsF(font).boundingRect(area, _WRAP, words).height()
@@ -217,7 +104,7 @@ class _Column:
         self.y += high + 2
 
 
-def paint_page(painter: QPainter, page: Page, font: QFont) -> None:
+def paint_page(painter: QPainter, page: PrintedPage, font: QFont) -> None:
     """Paint it into an area of ``PAGE`` points with its corner at (0, 0)."""
     column = _Column(painter, font, float(PAGE.width()))
     column.write(page.title, _TITLE_PX, bold=True)
@@ -242,14 +129,58 @@ def paint_page(painter: QPainter, page: Page, font: QFont) -> None:
     column.write(notes, _SMALL_PX, quiet=True)
 
 
-def picture_of(page: Page, font: QFont) -> QImage:
+def _image_of(page: PrintedPage, font: QFont) -> QImage:
     """The page as a picture."""
     around = QSize(2 * _AROUND, 2 * _AROUND)
-    image = QImage((PAGE + around) * _SHARPNESS, QImage.Format.Format_RGB32)
-    image.setDevicePixelRatio(_SHARPNESS)
-    image.fill(QColor(_LOOK.ground))
+    image = QImage((PAGE + around) * SHARPNESS, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(SHARPNESS)
+    image.fill(QColor(LOOK.ground))
     painter = QPainter(image)
     painter.translate(_AROUND, _AROUND)
     paint_page(painter, page, font)
     painter.end()
     return image
+
+
+def png_bytes(page: PrintedPage, font: QFont) -> bytes:
+    """The page as PNG."""
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    _image_of(page, font).save(buffer, "PNG")
+    return bytes(buffer.data().data())
+
+
+def pdf_bytes(page: PrintedPage, font: QFont) -> bytes:
+    """The page as PDF."""
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
+    writer.setCreator("linesim")
+    writer.setTitle(page.title)
+    writer.setResolution(_DPI)
+    writer.setPageLayout(page_layout())
+    draw_page(page, font, writer)
+    return bytes(buffer.data().data())
+
+
+def page_layout() -> QPageLayout:
+    """A4 on its side."""
+    margins = QMarginsF(_MARGIN_MM, _MARGIN_MM, _MARGIN_MM, _MARGIN_MM)
+    return QPageLayout(
+        QPageSize(QPageSize.PageSizeId.A4),
+        QPageLayout.Orientation.Landscape,
+        margins,
+        QPageLayout.Unit.Millimeter,
+    )
+
+
+def draw_page(page: PrintedPage, font: QFont, device: QPdfWriter | QPrinter) -> bool:
+    """Draw it as large as the device's page takes it; False where the device cannot be begun."""
+    painter = QPainter()
+    if not painter.begin(device):
+        return False
+    room = device.pageLayout().paintRectPixels(device.resolution())
+    scale = min(room.width() / PAGE.width(), room.height() / PAGE.height())
+    painter.scale(scale, scale)
+    paint_page(painter, page, font)
+    return painter.end()

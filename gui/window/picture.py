@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QBuffer, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 import linesim
-
-if TYPE_CHECKING:
-    from gui.window.main_window import MainWindow
 
 _LOOK_EVERY_MS = 100
 _TO_SETTLE_MS = 300
@@ -38,8 +35,8 @@ def save_picture(widget: QWidget, path: Path) -> None:
     linesim.write_bytes(path, buffer.data().data())
 
 
-def save_when_ready(window: MainWindow, path: Path) -> Outcome:
-    """Save a picture when the run and its figures are on screen, then close the window."""
+def save_when_ready(window: QWidget, ready: Callable[[], bool], path: Path) -> Outcome:
+    """Save a picture of the window once it is ready, then close it."""
     outcome = Outcome()
     timer = QTimer(window)
     waited = 0
@@ -56,8 +53,7 @@ def save_when_ready(window: MainWindow, path: Path) -> Outcome:
     def look() -> None:
         nonlocal waited
         waited += _LOOK_EVERY_MS
-        ready = window.ready
-        if ready or waited >= _PATIENCE_MS:
+        if ready() or waited >= _PATIENCE_MS:
             timer.stop()
             # Layouts and plots settle in the next few turns of the event loop.
             QTimer.singleShot(_TO_SETTLE_MS, finish)

@@ -1,9 +1,8 @@
-"""A report of the line in the window: what is asked for it, and its writing."""
+"""What is asked for a report of the line in the window."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QDate, QLocale
 from PySide6.QtWidgets import (
@@ -16,15 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-import linesim
-from gui import asking
 from gui.look import PlainLabel, label_of
-from gui.window.telling import Telling
-from gui.window.trouble import say_trouble
-
-if TYPE_CHECKING:
-    from gui.jobs import Job
-    from gui.window.main_window import MainWindow
 
 _MOST_RUNS = 100_000
 
@@ -88,46 +79,3 @@ class ReportDialog(QDialog):
             self.date.text().strip() or None,
             self.runs.value(),
         )
-
-
-def studies_of_the_line(window: MainWindow) -> tuple[tuple[linesim.Scenario, linesim.Answer], ...]:
-    """The answers on the pages that are of the line as it is now."""
-    from gui.pages import StudyPage
-
-    found = [page.said for page in window.findChildren(StudyPage)]
-    scenario = window.document.scenario
-    return tuple(said for said in found if said is not None and said[0] == scenario)
-
-
-def ask_report(window: MainWindow) -> Job | None:
-    """Ask what the report is to say and where it goes, and write it."""
-    document = window.document
-    if document.scenario is None or document.faults:
-        say_trouble(window, "The scenario has faults; put them right before a report is made.")
-        return None
-    studies = studies_of_the_line(window)
-    dialog = ReportDialog(len(studies), window)
-    asked = dialog.asked() if dialog.exec() else None
-    dialog.deleteLater()
-    if asked is None:
-        return None
-    target = asking.file_for(
-        window, "Save a report", "report.html", "Web page (*.html);;PDF (*.pdf)"
-    )
-    if target is None:
-        return None
-    job = window.jobs.call(
-        "report",
-        scenario=document.scenario,
-        text=document.text,
-        name=document.name,
-        hours=window.runs.hours,
-        seed=window.runs.seed,
-        answers=studies,
-        target=target,
-        question=asked.question,
-        date=asked.date,
-        replications=asked.replications,
-    )
-    Telling(window, job, "Writing the report", lambda path: f"Written: {path}")
-    return job

@@ -59,7 +59,7 @@ def main() -> None:
     window = MainWindow(remember=False)
     window.resize(1440, 900)
     window.show()
-    window.open(linesim.find_scenario(DEMO))
+    window.workspace.open(linesim.find_scenario(DEMO))
     wait(app, lambda: window.ready)
     edits = []
     for places in _PLACES:

@@ -119,7 +119,7 @@ def stall_in_study(app: QApplication, window: MainWindow) -> Took:
     """The longest stall while a study of the bridge runs and its curve fills in."""
     from gui.pages import StudyPage
 
-    assert window.go_to("size-bridge")
+    assert window.pages.go_to("size-bridge")
     app.processEvents()
     (page,) = window.findChildren(StudyPage)
     page.settings.runs.setValue(4)
@@ -130,7 +130,7 @@ def stall_in_study(app: QApplication, window: MainWindow) -> Took:
         app.processEvents()
     app.processEvents()
     longest = stalls.stop()
-    window.go_to("shift")
+    window.pages.go_to("shift")
     app.processEvents()
     return longest
 

@@ -57,7 +57,7 @@ def window(
     made = only_window
     before = made.shown.record
     made.runs.forced = ()
-    made.open(path)
-    made.go_to("shift")
+    made.workspace.open(path)
+    made.pages.go_to("shift")
     qtbot.waitUntil(lambda: made.shown.record is not before and not made.shown.busy, timeout=RUN_MS)
     return made

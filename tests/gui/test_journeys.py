@@ -5,24 +5,21 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QScrollArea
+from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.lessons import LessonsPage
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
-from gui.window.page_list import inner
 
 WAIT_MS = 90_000
 LEFT = Qt.MouseButton.LeftButton
 
 
 def study_page(window: MainWindow, name: str) -> StudyPage:
-    assert window.go_to(name)
-    room = window._stack.made[name]
-    assert isinstance(room, QScrollArea)
-    page = room.widget()
+    assert window.pages.go_to(name)
+    page = window.pages.current
     assert isinstance(page, StudyPage)
     page.settings.runs.setValue(3)
     page.settings.hours.setValue(1)
@@ -89,13 +86,13 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
         (linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=5, cause="demonstration"),)
     )
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=WAIT_MS)
-    words = window.shift_page._words
+    words = window.pages.shift._words
     assert "reams" in words.text()
     # The same stop in other lucks is run beside it.
     qtbot.waitUntil(lambda: "Over 40 lucks" in words.text(), timeout=WAIT_MS)
     assert "±" in words.text()
-    assert window.go_to("lessons")
-    lessons = inner(window._stack.made["lessons"])
+    assert window.pages.go_to("lessons")
+    lessons = window.pages.page("lessons")
     assert isinstance(lessons, LessonsPage)
     shipped = next(iter(linesim.shipped_lessons().values())).read_text(encoding="utf-8")
     own = tmp_path / "own.toml"
@@ -106,9 +103,9 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     qtbot.mouseClick(lessons._commit, LEFT)
     qtbot.waitUntil(lambda: lessons._see.isEnabled(), timeout=WAIT_MS)
     qtbot.mouseClick(lessons._see, LEFT)
-    assert inner(window._stack.currentWidget()) is window.shift_page
+    assert window.pages.current is window.pages.shift
     assert window.shown.disturbance is not None
-    assert window.shift_page._told.isVisible()
+    assert window.pages.shift._told.isVisible()
     # Form and strip show one line, in the luck of the lesson.
     assert window.document.scenario == window.shown.record.scenario
     assert not window.document.dirty

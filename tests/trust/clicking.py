@@ -73,7 +73,7 @@ class Clicking:
         if asked.pages == "first":
             # What grows later is not pages that are made.
             for name in PAGES:
-                self.window.go_to(name)
+                self.window.pages.go_to(name)
             for group in linesim.field_groups():
                 self.window.form.show_field(group.name)
         QTimer.singleShot(0, self._next)

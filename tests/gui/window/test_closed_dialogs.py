@@ -12,11 +12,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from gui.window.giving import show_causes, show_faults, show_rates, show_run_dialog
+from gui.window.about import show_about
+from gui.window.listings import show_causes, show_faults, show_rates
 from gui.window.main_window import MainWindow
-from gui.window.menus import show_about
-from gui.window.printing import ask_print
-from gui.window.report_dialog import ask_report
 from gui.window.trouble import say_trouble
 
 ESCAPE = Qt.Key.Key_Escape
@@ -48,8 +46,10 @@ def test_windows_that_are_closed_are_gone(qtbot: QtBot, window: MainWindow) -> N
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     before = widgets()
     for _ in range(ROUNDS):
-        for show in (show_rates, show_causes, show_faults, show_run_dialog):
-            show(window)
+        show_causes(window)
+        for show in (show_rates, show_faults):
+            show(window.document, window)
+        window.exports.show_run_dialog()
         say_trouble(window, "wrong", "why")
         opened = [each for each in window.findChildren(QDialog) if each.isVisible()]
         assert len(opened) == 5
@@ -72,10 +72,12 @@ def test_questions_that_were_answered_are_gone(qtbot: QtBot, window: MainWindow)
         QTest.keyClick(dialog, ESCAPE)
 
     qtbot.waitUntil(lambda: window.shown.record is not None, timeout=RUN_MS)
-    window.go_to("shift")
-    for ask in (show_about, ask_report, MainWindow.ask_stop, ask_print):
+    window.pages.go_to("shift")
+    exports = window.exports
+    asks = (lambda: show_about(window), exports.ask_report, window.workspace.ask_stop)
+    for ask in (*asks, exports.ask_print):
         QTimer.singleShot(0, answer)
-        ask(window)
+        ask()
     assert asked == ["About", "ReportDialog", "StopDialog", "QPrintDialog"]
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert not window.findChildren(QDialog)

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QMessageBox,
     QPlainTextEdit,
-    QScrollArea,
     QWidget,
 )
 
@@ -34,7 +33,7 @@ def window(only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(asking, "choose", lambda *_, **__: DISCARD)
     # Which file is read, and not what is in it: that needs a process each time.
     monkeypatch.setattr(LogWork, "read", lambda work, path, *_, **__: setattr(work, "path", path))
-    only_window.go_to("shift")
+    only_window.pages.go_to("shift")
     return only_window
 
 
@@ -56,26 +55,24 @@ def drop(on: QWidget, *paths: Path) -> bool:
 
 
 def log_page(window: MainWindow) -> StopLogPage:
-    room = window.page("fit-stops")
-    assert isinstance(room, QScrollArea)
-    page = room.widget()
+    page = window.pages.page("fit-stops")
     assert isinstance(page, StopLogPage)
     return page
 
 
 def places(window: MainWindow) -> dict[str, QWidget]:
     """Where a file may be let go."""
-    window.go_to("vary")
-    study = window.page("vary")
+    window.pages.go_to("vary")
+    study = window.pages.page("vary")
     lines = window.form.findChildren(QLineEdit)
     text = window.form.findChild(QPlainTextEdit)
     assert isinstance(text, QPlainTextEdit)
-    window.go_to("shift")
+    window.pages.go_to("shift")
     return {
-        "strip": window.shift_page.strip.canvas,
-        "drawing": window.shift_page.plan.picture,
+        "strip": window.pages.shift.strip.canvas,
+        "drawing": window.pages.shift.plan.picture,
         "headline": window.headline,
-        "pages": window.page_list.viewport(),
+        "pages": window.pages.list.viewport(),
         "status": window.statusBar(),
         "text": text.viewport(),
         "search": window.form.search,
@@ -96,7 +93,7 @@ def test_a_log_goes_to_its_page_from_everywhere(
     if name != "stops.csv":
         where = {"strip": where["strip"]}
     for said, widget in where.items():
-        window.go_to("shift")
+        window.pages.go_to("shift")
         words = widget.text() if isinstance(widget, QLineEdit) else ""
         assert drop(widget, log), said
         page = log_page(window)
@@ -123,7 +120,7 @@ def test_a_log_and_a_scenario_at_once_go_each_its_way(window: MainWindow, tmp_pa
 def test_a_scenario_opens_on_the_page_of_logs_too(window: MainWindow, tmp_path: Path) -> None:
     scenario = tmp_path / "third.toml"
     scenario.write_text(SCENARIO, encoding="utf-8")
-    window.go_to("fit-stops")
+    window.pages.go_to("fit-stops")
     assert drop(log_page(window), scenario)
     assert window.document.path == scenario
 

@@ -48,11 +48,11 @@ def test_a_file_with_faults_takes_the_run_of_the_one_before_off_the_screen(
     assert window.shown.figures is not None
     broken = tmp_path / "broken.toml"
     broken.write_text("[bridge]\nplaces = -3\n", encoding="utf-8")
-    assert window.open(broken)
+    assert window.workspace.open(broken)
     assert (window.shown.record, window.shown.figures, window.shown.busy) == (None, None, False)
     assert "broken" in window.windowTitle()
     assert {cell.value.text() for cell in window.headline.cells} == {"–"}
-    assert not window.shift_page.strip.canvas.rows
+    assert not window.pages.shift.strip.canvas.rows
     assert "no run is shown until" in window._invented.text()
     assert not window.grab().isNull()
     qtbot.wait(100)
@@ -66,7 +66,7 @@ def test_looking_for_a_file_and_taking_none_changes_nothing(
 ) -> None:
     before, forced = window.shown.record, window.runs._on_screen
     monkeypatch.setattr(window.files, "ask_open", lambda: None)
-    window.open_asked()
+    window.workspace.ask_open()
     assert window.shown.record is before
     assert window.runs._on_screen is forced
 
@@ -77,7 +77,7 @@ def test_a_file_that_is_asked_for_is_run_for_its_own_shift(
     other = tmp_path / "other.toml"
     other.write_text("[line]\nshift_hours = 0.2\n", encoding="utf-8")
     monkeypatch.setattr(window.files, "ask_open", lambda: other)
-    window.open_asked()
+    window.workspace.ask_open()
     assert window.luck_bar.hours.value() == 0.2
     qtbot.waitUntil(
         lambda: window.shown.record is not None and window.shown.record.hours == 0.2,
@@ -139,9 +139,9 @@ def test_what_went_wrong_is_no_longer_said_when_it_went_well(
     def said() -> list[str]:
         return [box.text() for box in window.findChildren(QMessageBox) if box.isVisible()]
 
-    assert not window.open(tmp_path / "nowhere.toml")
+    assert not window.workspace.open(tmp_path / "nowhere.toml")
     assert said() == ["nowhere.toml could not be opened."]
-    assert window.open(path)
+    assert window.workspace.open(path)
     assert said() == []
     window.runs.failed.emit("There was not enough memory.", "")
     assert said() == ["There was not enough memory."]

@@ -19,6 +19,7 @@ from gui import asking
 from gui.document import Document, Presence
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
+from gui.window.page_list import PAGES
 from gui.window.report_dialog import ReportDialog
 from gui.window.text_window import TextWindow
 from tests.trust.listening import family, listening
@@ -84,19 +85,19 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
     assert ghost is not None
     assert ghost.books == before.books
     assert disturbance.reams_lost > 0
-    assert window.shift_page._told.isVisible()
-    assert window.shift_page._words.text()
+    assert window.pages.shift._told.isVisible()
+    assert window.pages.shift._words.text()
     window.runs.take_out()
     qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
-    assert not window.shift_page._told.isVisible()
+    assert not window.pages.shift._told.isVisible()
 
 
 def test_every_page_can_be_shown_and_drawn(qtbot: QtBot, window: MainWindow) -> None:
-    for name in window.page_names():
-        assert window.go_to(name)
+    for name in PAGES:
+        assert window.pages.go_to(name)
         QApplication.processEvents()
         assert not window.grab().isNull()
-    assert not window.go_to("nowhere")
+    assert not window.pages.go_to("nowhere")
 
 
 def test_saving_writes_what_is_on_screen(window: MainWindow, path: Path) -> None:

@@ -15,15 +15,19 @@ from gui import asking
 from gui.look import DARK, LIGHT
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
-from gui.window.paper import PAGE, Page, page_of, paint_page
-from gui.window.printing import ask_pdf, ask_picture, pdf_bytes, picture_bytes
+from gui.window.page_composer import PageComposer
+from gui.window.paper import PAGE, PrintedPage, paint_page, pdf_bytes, png_bytes
 from gui.window.theme import qt_palette
 
 RUN_MS = 90_000
 
 
-def page(window: MainWindow) -> Page:
-    found = page_of(window)
+def composed(window: MainWindow) -> PrintedPage | None:
+    return PageComposer(window.document, window.shown, window.headline, window.pages).page()
+
+
+def page(window: MainWindow) -> PrintedPage:
+    found = composed(window)
     assert found is not None
     return found
 
@@ -47,7 +51,7 @@ def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainW
 def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
     qtbot: QtBot, window: MainWindow
 ) -> None:
-    canvas = window.shift_page.strip.canvas
+    canvas = window.pages.shift.strip.canvas
     stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=6, cause="trial")
     window.runs.force((stop,))
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=RUN_MS)
@@ -59,14 +63,14 @@ def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
     qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
     window.document.set_field("bridge.places", -3)
     assert "The scenario has faults" in " ".join(page(window).words)
-    window.shift_page.strip.show_all()
+    window.pages.shift.strip.show_all()
 
 
 def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     qtbot: QtBot, window: MainWindow
 ) -> None:
-    window.go_to("vary")
-    study = window.page_shown
+    window.pages.go_to("vary")
+    study = window.pages.current
     assert isinstance(study, StudyPage)
     # Without an answer it is the run that is shown.
     assert page(window).words[0].startswith("One run of")
@@ -84,19 +88,19 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     assert not found.figures
     window.document.set_field("bridge.places", 33)
     assert any("has changed since" in each for each in page(window).words)
-    window.go_to("losses")
+    window.pages.go_to("losses")
     assert len(page(window).drawings) == 2
 
 
 def test_paper_is_light_whatever_the_window_is(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
     for name in ("shift", "losses"):
-        window.go_to(name)
+        window.pages.go_to(name)
         made = []
         for look in (LIGHT, DARK):
             window.setPalette(qt_palette(look))
             QApplication.processEvents()
-            made.append(picture_bytes(window, page(window)))
+            made.append(png_bytes(page(window), window.font()))
         window.setPalette(qt_palette(LIGHT))
         assert made[0] == made[1]
         image = QImage.fromData(made[0])
@@ -114,7 +118,9 @@ def test_nothing_is_drawn_over_something_else(qtbot: QtBot, window: MainWindow) 
 
     painter = QPainter(image)
     figures = (("good reams per hour", "1,928 ± 29"),) * 7
-    paint_page(painter, Page("A line", words, figures, "basis", drawings, words), window.font())
+    paint_page(
+        painter, PrintedPage("A line", words, figures, "basis", drawings, words), window.font()
+    )
     painter.end()
     assert [area.width() for area in areas] == [PAGE.width()] * 2
     assert areas[0].height() > areas[1].height() > 150
@@ -124,13 +130,15 @@ def test_nothing_is_drawn_over_something_else(qtbot: QtBot, window: MainWindow) 
 def test_pdf_and_picture_are_written_where_they_are_asked(
     qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    for ask, name, begins in ((ask_pdf, "x.pdf", b"%PDF"), (ask_picture, "x.png", b"\x89PNG")):
+    ask_pdf = window.exports.ask_pdf
+    asked = ((ask_pdf, "x.pdf", b"%PDF"), (window.exports.ask_picture, "x.png", b"\x89PNG"))
+    for ask, name, begins in asked:
         monkeypatch.setattr(asking, "file_for", lambda *_, name=name: tmp_path / name)
-        ask(window)
+        ask()
         assert (tmp_path / name).read_bytes().startswith(begins)
-    assert pdf_bytes(window, page(window)).count(b"/Type /Page\n") == 1
+    assert pdf_bytes(page(window), window.font()).count(b"/Type /Page\n") == 1
     monkeypatch.setattr(asking, "file_for", lambda *_: tmp_path / "no" / "page.pdf")
-    ask_pdf(window)
+    ask_pdf()
     box = next(each for each in window.findChildren(QMessageBox) if each.isVisible())
     assert "could not be written" in box.text()
     box.hide()
@@ -139,9 +147,9 @@ def test_pdf_and_picture_are_written_where_they_are_asked(
 def test_where_no_run_is_shown_there_is_no_page(window: MainWindow, tmp_path: Path) -> None:
     broken = tmp_path / "broken.toml"
     broken.write_text("[bridge]\nplaces = -3\n", encoding="utf-8")
-    assert window.open(broken)
-    assert page_of(window) is None
-    ask_pdf(window)
+    assert window.workspace.open(broken)
+    assert composed(window) is None
+    window.exports.ask_pdf()
     box = next(each for each in window.findChildren(QMessageBox) if each.isVisible())
     assert "no run is shown" in box.text()
     box.hide()

@@ -22,13 +22,13 @@ def test_no_page_needs_more_than_a_small_screen(qtbot: QtBot, window: MainWindow
     qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
     window._tell_engine("words " * 100)
     for name in PAGES:
-        window.go_to(name)
+        window.pages.go_to(name)
         QApplication.processEvents()
         least = window.minimumSizeHint()
         assert least.width() <= NARROW, name
         assert least.height() <= LOW, name
     window._tell_engine("")
-    window.go_to("shift")
+    window.pages.go_to("shift")
 
 
 @pytest.mark.parametrize("asked", [QSize(1280, 800), QSize(1024, 600), QSize(960, 500)])
@@ -38,7 +38,7 @@ def test_the_window_has_the_size_that_is_asked(
     """Two wrappers have one lane more, and a longer list of figures in more places."""
     before = window.shown.record
     window.resize(asked)
-    window.open(linesim.find_scenario("two-wrappers"))
+    window.workspace.open(linesim.find_scenario("two-wrappers"))
     qtbot.waitUntil(lambda: window.shown.record is not before and window.ready, timeout=RUN_MS)
     record = window.shown.record
     assert record is not None
@@ -48,7 +48,7 @@ def test_the_window_has_the_size_that_is_asked(
     QApplication.processEvents()
     assert window.size() == asked
     # The good reams stay in view beside the words about the stop.
-    canvas, page = window.shift_page.strip.canvas, window._stack
+    canvas, page = window.pages.shift.strip.canvas, window.pages.stack
     bottom = canvas.mapTo(page, canvas.rect().bottomLeft()).y()
     if asked.height() >= 800:
         assert bottom <= page.height()

@@ -14,7 +14,6 @@ from pytestqt.qtbot import QtBot
 import linesim
 from gui.jobs import Jobs
 from gui.window.main_window import MainWindow
-from gui.window.start_over import start_over
 from gui.work.begin import begin
 from gui.work.shift_task import ahead, shift
 from gui.work.talk import Task
@@ -42,13 +41,13 @@ def test_what_no_first_picture_needs_is_not_loaded() -> None:
 
 def test_pages_are_made_when_they_are_first_shown(qapp: QApplication) -> None:
     window = MainWindow(remember=False)
-    assert list(window._stack.made) == ["shift"]
-    assert window.go_to("vary")
-    assert list(window._stack.made) == ["shift", "vary"]
-    page = window._stack.currentWidget()
-    window.go_to("shift")
-    window.go_to("vary")
-    assert window._stack.currentWidget() is page
+    assert window.pages.made == ["shift"]
+    assert window.pages.go_to("vary")
+    assert window.pages.made == ["shift", "vary"]
+    page = window.pages.stack.currentWidget()
+    window.pages.go_to("shift")
+    window.pages.go_to("vary")
+    assert window.pages.stack.currentWidget() is page
     assert window.close()
 
 
@@ -57,8 +56,8 @@ def test_starting_over_shows_the_file_as_it_was_opened(
 ) -> None:
     window = MainWindow(remember=False)
     window.show()
-    window.open(path)
-    shown, strip = window.shown, window.shift_page.strip
+    window.workspace.open(path)
+    shown, strip = window.shown, window.pages.shift.strip
     qtbot.waitUntil(lambda: shown.record is not None, timeout=60_000)
     first = shown.record
     assert first is not None
@@ -74,7 +73,7 @@ def test_starting_over_shows_the_file_as_it_was_opened(
     qtbot.waitUntil(lambda: shown.disturbance is not None, timeout=60_000)
     shown.cursor_ns = 3
     strip.stretches["1 min"].click()
-    start_over(window)
+    window.workspace.start_over()
     qtbot.waitUntil(lambda: shown.disturbance is None and not shown.busy, timeout=60_000)
     record, looked_at = shown.record, strip.canvas.window_of_time
     assert record is not None

@@ -61,14 +61,14 @@ def window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iter
     made.show()
     begins_at = made.focusWidget()
     made.activateWindow()
-    made.open(path)
+    made.workspace.open(path)
     waited = QDeadlineTimer(RUN_MS)
     while (made.shown.record is None or made.shown.busy) and not waited.hasExpired():
         QTest.qWait(20)
     assert made.shown.record is not None
-    assert begins_at is made.page_list
+    assert begins_at is made.pages.list
     for name in PAGES:
-        made.go_to(name)
+        made.pages.go_to(name)
     for group in linesim.field_groups():
         made.form.sections.chosen.emit(group.name)
     made.form.sections.chosen.emit("bridge")
@@ -85,7 +85,7 @@ def name_of(widget: QWidget) -> str:
 
 def tabbed_through(qtbot: QtBot, window: MainWindow) -> list[QWidget]:
     """What has the focus as Tab is pressed until it is back where it began."""
-    window.page_list.setFocus()
+    window.pages.list.setFocus()
     seen: list[QWidget] = []
     while True:
         now = window.focusWidget()
@@ -101,7 +101,7 @@ def tabbed_through(qtbot: QtBot, window: MainWindow) -> list[QWidget]:
 def test_tab_stops_at_every_control_and_each_has_a_name(
     qtbot: QtBot, window: MainWindow, page: str
 ) -> None:
-    window.go_to(page)
+    window.pages.go_to(page)
     QApplication.processEvents()
     seen = tabbed_through(qtbot, window)
     assert set(seen) == {each for part in stops(window.tab_parts) for each in part}
@@ -122,10 +122,10 @@ def test_nothing_flashes_up_as_a_window_of_its_own(window: MainWindow) -> None:
 
 
 def test_the_page_comes_between_the_list_and_the_form(qtbot: QtBot, window: MainWindow) -> None:
-    window.go_to("size-bridge")
+    window.pages.go_to("size-bridge")
     QApplication.processEvents()
     seen = tabbed_through(qtbot, window)
-    page = window._stack.currentWidget()
+    page = window.pages.stack.currentWidget()
     parts = ["page" if page.isAncestorOf(each) else "other" for each in seen]
     first, last = parts.index("page"), len(parts) - 1 - parts[::-1].index("page")
     assert first == 1
@@ -138,7 +138,7 @@ def test_the_page_comes_between_the_list_and_the_form(qtbot: QtBot, window: Main
 
 def test_no_widget_is_taken_for_the_owner_of_another_by_its_keys(window: MainWindow) -> None:
     for name in PAGES:
-        window.go_to(name)
+        window.pages.go_to(name)
         QApplication.processEvents()
         for key in (Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Backtab, Qt.Key.Key_F6):
             QTest.keyClick(window, key)
@@ -147,28 +147,28 @@ def test_no_widget_is_taken_for_the_owner_of_another_by_its_keys(window: MainWin
 
 
 def test_f6_goes_from_part_to_part(qtbot: QtBot, window: MainWindow) -> None:
-    window.go_to("shift")
-    window.page_list.setFocus()
+    window.pages.go_to("shift")
+    window.pages.list.setFocus()
     window.go_to_part(forward=True)
-    assert window.shift_page.isAncestorOf(window.focusWidget())
+    assert window.pages.shift.isAncestorOf(window.focusWidget())
     window.go_to_part(forward=True)
     assert window.form_dock.isAncestorOf(window.focusWidget())
     window.go_to_part(forward=False)
     window.go_to_part(forward=False)
-    assert window.focusWidget() is window.page_list
+    assert window.focusWidget() is window.pages.list
 
 
 def test_keys_turn_the_pages_and_step_through_stops(qtbot: QtBot, window: MainWindow) -> None:
     actions = {action.shortcut().toString(): action for action in _actions(window)}
-    window.go_to("shift")
+    window.pages.go_to("shift")
     actions["Ctrl+PgDown"].trigger()
-    assert window.page_list.currentRow() == 1
+    assert window.pages.list.currentRow() == 1
     actions["Ctrl+PgUp"].trigger()
     actions["Ctrl+PgUp"].trigger()
-    assert window.page_list.currentRow() == len(PAGES) - 1
+    assert window.pages.list.currentRow() == len(PAGES) - 1
     for number, name in enumerate(list(PAGES)[:10], start=1):
         actions[f"Ctrl+{number % 10}"].trigger()
-        assert window._stack.currentWidget() is window._stack.made[name]
+        assert window.pages.current is window.pages.page(name)
     keys = [action.shortcut().toString() for action in _actions(window)]
     keys = [each for each in keys if each]
     assert len(keys) == len(set(keys)), "two actions with the same keys"
@@ -193,7 +193,7 @@ def test_no_two_items_of_a_menu_have_the_same_letter(window: MainWindow) -> None
 
 @pytest.mark.parametrize("page", list(PAGES))
 def test_no_two_things_on_screen_have_the_same_letter(window: MainWindow, page: str) -> None:
-    window.go_to(page)
+    window.pages.go_to(page)
     QApplication.processEvents()
     texts = [each.text() for each in window.menuBar().actions()]
     for kind in (QAbstractButton, QLabel):
@@ -228,8 +228,8 @@ def test_looking_for_a_field_types_into_nothing(qtbot: QtBot, window: MainWindow
 
 
 def test_the_focus_stays_where_it_was_when_a_control_is_disabled(window: MainWindow) -> None:
-    window.go_to("vary")
-    page = window._stack.currentWidget()
+    window.pages.go_to("vary")
+    page = window.pages.stack.currentWidget()
     study = page.widget()
     for control in (study.progress.start, study.settings.runs):
         control.setFocus()
@@ -244,7 +244,7 @@ def test_the_focus_stays_where_it_was_when_a_control_is_disabled(window: MainWin
         window.focusNextPrevChild(True)
     assert page.isAncestorOf(window.focusWidget())
     study.settings.setEnabled(True)
-    window.page_list.setFocus()
+    window.pages.list.setFocus()
 
 
 def _actions(window: MainWindow) -> list[QAction]:

@@ -1,0 +1,151 @@
+"""What leaves the window: a report, runs in figures, tables, a picture, paper."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtGui import QFont
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QMainWindow
+
+import linesim
+from gui import asking
+from gui.jobs import Job
+from gui.window.page_composer import PageComposer
+from gui.window.page_switcher import PageSwitcher
+from gui.window.paper import PrintedPage, draw_page, page_layout, pdf_bytes, png_bytes
+from gui.window.report_dialog import ReportDialog
+from gui.window.runs import Runs
+from gui.window.telling import Telling
+from gui.window.trouble import say_trouble
+
+_NOTHING = "There is nothing to be put on paper: no run is shown."
+
+
+class Exports:
+    """Each asks where it goes first; the long ones are made by a job."""
+
+    def __init__(
+        self, window: QMainWindow, runs: Runs, pages: PageSwitcher, composer: PageComposer
+    ) -> None:
+        self._window, self._runs, self._pages, self._composer = window, runs, pages, composer
+        self._document, self._shown, self._jobs = runs.document, runs.shown, runs.jobs
+
+    def show_run_dialog(self) -> None:
+        """Ask for runs of the line in the window, in figures."""
+        from gui.window.run_dialog import RunDialog
+
+        dialog = RunDialog(
+            self._document,
+            self._jobs,
+            hours=self._runs.hours,
+            seed=self._runs.seed,
+            parent=self._window,
+        )
+        dialog.show()
+
+    def ask_run_tables(self) -> Job | None:
+        """Ask for a folder, and write the course of the run on screen into it."""
+        record = self._shown.record
+        if record is None:
+            return None
+        name = f"{self._document.name}-tables"
+        folder = asking.folder_for(self._window, "Folder for the tables of this run", name)
+        if folder is None:
+            return None
+        job = self._jobs.call(
+            "run_tables",
+            scenario=record.scenario,
+            hours=record.hours,
+            seed=record.seed,
+            replication=record.replication,
+            forced=self._shown.forced,
+            folder=folder,
+        )
+        Telling(
+            self._window, job, "Writing the tables", lambda made: f"{len(made)} tables in {folder}"
+        )
+        return job
+
+    def ask_report(self) -> Job | None:
+        """Ask what the report is to say and where it goes, and write it."""
+        document = self._document
+        if document.scenario is None or document.faults:
+            say_trouble(
+                self._window, "The scenario has faults; put them right before a report is made."
+            )
+            return None
+        studies = self.studies_of_the_line()
+        dialog = ReportDialog(len(studies), self._window)
+        asked = dialog.asked() if dialog.exec() else None
+        dialog.deleteLater()
+        if asked is None:
+            return None
+        kinds = "Web page (*.html);;PDF (*.pdf)"
+        target = asking.file_for(self._window, "Save a report", "report.html", kinds)
+        if target is None:
+            return None
+        job = self._jobs.call(
+            "report",
+            scenario=document.scenario,
+            text=document.text,
+            name=document.name,
+            hours=self._runs.hours,
+            seed=self._runs.seed,
+            answers=studies,
+            target=target,
+            question=asked.question,
+            date=asked.date,
+            replications=asked.replications,
+        )
+        Telling(self._window, job, "Writing the report", lambda path: f"Written: {path}")
+        return job
+
+    def studies_of_the_line(self) -> tuple[tuple[linesim.Scenario, linesim.Answer], ...]:
+        """The answers on the pages that are of the line as it is now."""
+        from gui.pages import StudyPage
+
+        found = [page.said for page in self._pages.findChildren(StudyPage)]
+        scenario = self._document.scenario
+        return tuple(said for said in found if said is not None and said[0] == scenario)
+
+    def ask_picture(self) -> None:
+        """Ask where a picture of the page goes, and write it."""
+        self._ask_page("Save a picture", "png", "PNG (*.png)", png_bytes)
+
+    def ask_pdf(self) -> None:
+        """Ask where the page goes as a PDF, and write it."""
+        self._ask_page("Save as PDF", "pdf", "PDF (*.pdf)", pdf_bytes)
+
+    def ask_print(self) -> None:
+        """Ask for a printer and print the page."""
+        page = self._page()
+        if page is None:
+            return
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setDocName(page.title)
+        printer.setPageLayout(page_layout())
+        dialog = QPrintDialog(printer, self._window)
+        if dialog.exec():
+            draw_page(page, self._window.font(), printer)
+        dialog.deleteLater()
+
+    def _ask_page(
+        self, title: str, suffix: str, kinds: str, made: Callable[[PrintedPage, QFont], bytes]
+    ) -> None:
+        page = self._page()
+        if page is None:
+            return
+        path = asking.file_for(self._window, title, f"{self._document.name}.{suffix}", kinds)
+        if path is None:
+            return
+        try:
+            linesim.write_bytes(path, made(page, self._window.font()))
+        except OSError as error:
+            say_trouble(self._window, f"{path} could not be written: {error.strerror}.")
+
+    def _page(self) -> PrintedPage | None:
+        page = self._composer.page()
+        if page is None:
+            say_trouble(self._window, _NOTHING)
+        return page

@@ -1,0 +1,46 @@
+"""Texts that need no run, in windows of their own: causes, rates, faults; and the schema."""
+
+from __future__ import annotations
+
+import json
+
+from PySide6.QtWidgets import QWidget
+
+import linesim
+from gui.document import Document
+from gui.window.text_window import TextWindow, save_text_asked
+from gui.window.trouble import say_trouble
+
+
+def _show(parent: QWidget, title: str, text: str) -> None:
+    TextWindow(title, text, parent).show()
+
+
+def show_causes(parent: QWidget) -> None:
+    """The known stop causes and the figures they bring."""
+    _show(parent, "Known stop causes", linesim.causes_text())
+
+
+def show_rates(document: Document, parent: QWidget) -> None:
+    """Rated and net rate of each station."""
+    if document.scenario is None or document.faults:
+        say_trouble(parent, "The scenario has faults; put them right first.")
+    else:
+        _show(parent, "Rates of the stations", linesim.rates_text(document.scenario))
+
+
+def show_faults(document: Document, parent: QWidget) -> None:
+    """All that is wrong with the scenario as it stands, one line each."""
+    lines = [str(fault) for fault in document.faults]
+    if not lines:
+        lines.append(f"{document.name}: no faults")
+        notice = linesim.counting_notice(document.scenario) if document.scenario else None
+        if notice:
+            lines.append(f"{document.name}: note: {notice}")
+    _show(parent, "Faults of the scenario", "\n".join(lines) + "\n")
+
+
+def save_schema(parent: QWidget) -> None:
+    """Write the JSON Schema, for an editor that checks while one types."""
+    text = json.dumps(linesim.json_schema(), indent=2) + "\n"
+    save_text_asked(parent, "Save the schema", text, "JSON Schema (*.json)", "scenario.schema.json")

@@ -1,0 +1,125 @@
+"""The page about what is on screen: its words, figures and drawings, taken from the views."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter
+
+import linesim
+from gui.document import Document
+from gui.headline import HeadlineView
+from gui.plan.drawing import draw_plan
+from gui.shift import ShownShift
+from gui.window.page_switcher import PageSwitcher
+from gui.window.paper import LOOK, SHARPNESS, Draw, PrintedPage
+
+if TYPE_CHECKING:
+    from gui.look.drawn import Drawn
+    from gui.pages import StudyPage
+
+
+class PageComposer:
+    """Puts together what is printed of the page that is looked at."""
+
+    def __init__(
+        self, document: Document, shown: ShownShift, headline: HeadlineView, pages: PageSwitcher
+    ) -> None:
+        self._document, self._shown, self._headline = document, shown, headline
+        self._pages = pages
+
+    def page(self) -> PrintedPage | None:
+        """The page about what the window shows; None where it shows no run and no answer."""
+        from gui.headline.page import LossesPage
+        from gui.pages import StudyPage
+
+        current = self._pages.current
+        if isinstance(current, StudyPage):
+            answer = self._answer_page(current)
+            if answer is not None:
+                return answer
+        record = self._shown.record
+        if record is None:
+            return None
+        drawings: tuple[tuple[int, Draw], ...]
+        words = [_run_words(record), *self._state_words()]
+        if isinstance(current, LossesPage):
+            drawings = tuple((1, _of(part.drawn)) for part in (current.losses, current.rates))
+        else:
+            drawings = ((3, self._draw_strip), (2, self._draw_plan))
+            words += self._stop_words()
+        figures_now = self._headline.now
+        said = linesim.glance(figures_now) if figures_now is not None else None
+        figures = () if said is None else tuple((each.name, each.value) for each in said.figures)
+        if said is not None:
+            figures += (("holds the line", said.holds),)
+        return PrintedPage(
+            title=record.scenario.line.name or self._document.name,
+            words=tuple(words),
+            figures=figures,
+            basis="" if said is None else f"{said.basis[:1].upper()}{said.basis[1:]}.",
+            drawings=drawings,
+            notes=self._notes(invented=record.scenario.line.invented),
+        )
+
+    def _answer_page(self, page: StudyPage) -> PrintedPage | None:
+        answer, chart = page.answer_view.answer, page.answer_view.chart_view
+        if answer is None:
+            return None
+        about = page.answered
+        return PrintedPage(
+            title=linesim.QUESTIONS[answer.study].title,
+            words=(*answer.words, *page.doubts),
+            drawings=((1, _of(chart)),) if chart is not None else (),
+            notes=self._notes(invented=about is not None and about.line.invented),
+        )
+
+    def _state_words(self) -> list[str]:
+        if self._document.faults:
+            return ["The scenario has faults: this is its last run without."]
+        if self._document.dirty:
+            return [f"{self._document.name} has changes that are not saved."]
+        return []
+
+    def _stop_words(self) -> list[str]:
+        page = self._pages.shift
+        looked_at = page.strip.canvas.window_of_time
+        words = [page.told] if page.told else []
+        if (looked_at.start_ns, looked_at.end_ns) != (looked_at.first_ns, looked_at.last_ns):
+            start, end = (linesim.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns))
+            words.append(f"The strip shows {start} to {end} of it.")
+        return words
+
+    def _notes(self, *, invented: bool) -> tuple[str, ...]:
+        file = self._document.path
+        made = f"linesim {linesim.__version__}"
+        if file is not None:
+            made += f", from {file.name}"
+        return (*linesim.CAUTIONS, *([linesim.INVENTED] if invented else []), f"{made}.")
+
+    def _draw_strip(self, painter: QPainter, size: QSize) -> None:
+        picture = self._pages.shift.strip.canvas.picture(size, LOOK, SHARPNESS)
+        if picture is not None:
+            picture.paint(painter)
+
+    def _draw_plan(self, painter: QPainter, size: QSize) -> None:
+        picture = self._pages.shift.plan.picture
+        moment, record = picture.moment(), self._shown.record
+        if moment is None or record is None:
+            return
+        area = (float(size.width()), float(size.height()))
+        draw_plan(painter, area, record.scenario, moment, LOOK, picture.other(), picture.beside)
+
+
+def _run_words(record: linesim.Record) -> str:
+    return (
+        f"One run of {record.hours:g} h of simulated time with luck no. {record.replication}, seed"
+        f" {record.seed}."
+    )
+
+
+def _of(drawn: Drawn) -> Draw:
+    return lambda painter, size: drawn.print_into(
+        painter, QRectF(0, 0, size.width(), size.height())
+    )

@@ -1,0 +1,94 @@
+"""What is worked on: a scenario and its run on screen, opened, begun anew and stopped by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+import linesim
+from gui.window.files import Files
+from gui.window.luck_bar import LuckBar
+from gui.window.runs import Runs
+from gui.window.stop_dialog import StopDialog
+
+
+class Workspace(QObject):
+    """Keeps document, run and the bar above them together where one action changes all three."""
+
+    run_wanted = Signal()
+    """The page of the run should be shown."""
+    whole_run_wanted = Signal()
+    """The same, with the whole of the run in view."""
+
+    def __init__(self, runs: Runs, files: Files, luck_bar: LuckBar, window: QWidget) -> None:
+        super().__init__(window)
+        self.runs, self._files, self._luck_bar, self._window = runs, files, luck_bar, window
+        self._document, self._shown = runs.document, runs.shown
+        luck_bar.changed.connect(
+            lambda hours, luck: runs.set_luck(hours=hours, seed=runs.seed, replication=luck)
+        )
+
+    def open(self, path: Path) -> bool:
+        """Open a scenario and run it; of one that never was without faults no run is shown."""
+        if not self._files.open(path):
+            return False
+        runs = self.runs
+        runs.forget()
+        scenario = self._document.scenario
+        if scenario is not None and scenario.line.shift_hours != runs.hours:
+            runs.hours = scenario.line.shift_hours
+            self._luck_bar.show_luck(hours=runs.hours, luck=runs.replication)
+        runs.run_now()
+        return True
+
+    def open_if_free(self, path: Path) -> None:
+        """Open a file unless unsaved work stands against it."""
+        if self._files.may_leave():
+            self.open(path)
+
+    def ask_open(self) -> None:
+        """Ask for a file and open it."""
+        path = self._files.ask_open()
+        if path is not None:
+            self.open(path)
+
+    def start_over(self) -> None:
+        """The shift as its file has it: no stop put in, no ghost, the first luck.
+
+        Edits of the scenario go as one step that can be undone.
+        """
+        document = self._document
+        if document.text != document.text_on_disk:
+            document.set_text(document.text_on_disk, "start over")
+        scenario = document.scenario
+        if scenario is None:
+            return
+        self._luck_bar.show_luck(hours=scenario.line.shift_hours, luck=0)
+        self.whole_run_wanted.emit()
+        self.runs.start_over(hours=scenario.line.shift_hours)
+
+    def show_lesson(self, truth: linesim.LessonTruth) -> None:
+        """Open the line of a lesson, with its first run on screen: form and strip show one line."""
+        if not self._files.may_leave():
+            return
+        quiet, stopped = truth.first
+        name = f"{stopped.scenario.line.name}, lesson"
+        self._document.new(linesim.dump(stopped.scenario), name)
+        self.runs.forced = (truth.forced,)
+        self.runs.show_made(stopped, quiet, truth.first_disturbance)
+        self._luck_bar.show_luck(hours=stopped.hours, luck=stopped.replication)
+        self._shown.cursor_ns = round(truth.forced.at_h * linesim.HOUR)
+        self.run_wanted.emit()
+
+    def ask_stop(self, station: str = "", at_h: float | None = None) -> None:
+        """Ask which stop to put into the run, and run it."""
+        record = self._shown.record
+        if record is None:
+            return
+        moment = self._shown.cursor_ns / linesim.HOUR if at_h is None else at_h
+        dialog = StopDialog(record, station or record.stations[-2], moment, self._window)
+        if dialog.exec():
+            self.runs.force((dialog.forced(),))
+        dialog.deleteLater()
