@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 _MARGIN = 12.0
 _ELIDE = Qt.TextElideMode.ElideRight
-_DIFFERENCE = "difference, same luck"
+_DIFFERENCE = "difference, same random numbers"
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 

@@ -32,7 +32,7 @@ class SettingsForm(QWidget):
         self.runs = QSpinBox()
         self.runs.setRange(2, _MOST_RUNS)
         self.runs.setValue(runs)
-        self.runs.setToolTip("Runs of each variant, each with luck of its own.")
+        self.runs.setToolTip("Independent replications of each variant.")
         self.hours = PlainNumber()
         self.hours.setRange(1.0, _MOST_HOURS)
         self.hours.setDecimals(1)

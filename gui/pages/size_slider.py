@@ -13,7 +13,7 @@ REST_MS = 250
 _PAGE = 10
 _TIP = (
     "Move along the lengths run, here or by the line on the curve. Where it rests, that length is"
-    " run on the same luck and added to the curve. Arrow keys: one place;"
+    " run with the same random numbers and added to the curve. Arrow keys: one place;"
     " page up and down: ten; Home and End: the ends."
 )
 

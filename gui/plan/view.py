@@ -184,7 +184,9 @@ class PlanView(QWidget):
 
     def _record_changed(self) -> None:
         shown = self._shown.record is not None
-        ghost = f"Thin lines: {self.picture.beside}, at the same moment on the same luck"
+        ghost = (
+            f"Thin lines: {self.picture.beside}, at the same moment with the same random numbers"
+        )
         self.note.setText(ghost if self._shown.ghost is not None else "")
         if not shown:
             self.player.pause()

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 class ShownShift:
     """One run with its history, what it is compared with, and what the user points at.
 
-    ``ghost`` is the run before the last change, on the same luck. ``figures`` are the means over
+    ``ghost`` is the run before the last change, on the same draws. ``figures`` are the means over
     many runs; they come after the run itself and are None until then.
     """
 
@@ -78,7 +78,7 @@ class ShownShift:
 
     @property
     def ghost(self) -> Record | None:
-        """The run before the last change, on the same luck; None where there is none."""
+        """The run before the last change, on the same draws; None where there is none."""
         return self._ghost
 
     @property
@@ -122,7 +122,7 @@ class ShownShift:
 
     @property
     def ghost_figures(self) -> Replicated | None:
-        """The same for the line before the last change, on the same luck run by run."""
+        """The same for the line before the last change, with the same random numbers run by run."""
         return self._ghost_figures
 
     def show_figures(self, figures: Replicated | None, ghost: Replicated | None = None) -> None:

@@ -9,7 +9,7 @@ from gui.look import PlainLabel
 
 
 class LuckBar(QWidget):
-    """Hours, and the number of the luck; ``changed`` says (hours, replication)."""
+    """Hours, and the number of the replication; ``changed`` says (hours, replication)."""
 
     changed = Signal(float, int)
 
@@ -23,13 +23,13 @@ class LuckBar(QWidget):
         self.hours.setAccessibleName("hours to run")
         self.luck = QSpinBox()
         self.luck.setRange(0, 99_999)
-        self.luck.setAccessibleName("number of the luck")
+        self.luck.setAccessibleName("number of the replication")
         self.luck.setToolTip(
-            "Stops and lengths fall by chance. Each number is a luck of its own; the same number"
-            " gives the same run again."
+            "Stops and their lengths fall by chance. Each replication has random numbers of its"
+            " own; the same number gives the same run again."
         )
-        another = QPushButton("Other luck")
-        another.setToolTip("The same line in another shift (Ctrl+L)")
+        another = QPushButton("Other replication")
+        another.setToolTip("The same line in another shift, with other random numbers (Ctrl+L)")
         another.clicked.connect(self.next_luck)
         for box in (self.hours, self.luck):
             box.setKeyboardTracking(False)
@@ -37,7 +37,7 @@ class LuckBar(QWidget):
         self.luck.valueChanged.connect(self._say)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        hours, luck = PlainLabel("&Run"), PlainLabel("with luck no.")
+        hours, luck = PlainLabel("&Run"), PlainLabel("replication no.")
         hours.setBuddy(self.hours)
         luck.setBuddy(self.luck)
         for part in (hours, self.hours, luck, self.luck, another):

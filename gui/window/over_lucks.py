@@ -1,4 +1,4 @@
-"""What the stop that was put in costs over many lucks: run beside the window, told in words."""
+"""What the stop that was put in costs over many replications: run beside the window, in words."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ class OverLucks(QObject):
     def _failed(self, words: str, _details: str) -> None:
         if self._mine():
             self._job = None
-            self._say(f"What it costs over many lucks could not be run: {words}")
+            self._say(f"What it costs over many replications could not be run: {words}")
 
     def _mine(self) -> bool:
         return self._job is not None and self.sender() is self._job
@@ -77,4 +77,4 @@ class OverLucks(QObject):
 
 
 def _words(how_far: str) -> str:
-    return f"What the same stop costs over many lucks is being run: {how_far} …"
+    return f"What the same stop costs over many replications is being run: {how_far} …"

@@ -114,8 +114,8 @@ class PageComposer:
 
 def _run_words(record: linesim.Record) -> str:
     return (
-        f"One run of {record.hours:g} h of simulated time with luck no. {record.replication}, seed"
-        f" {record.seed}."
+        f"One run of {record.hours:g} h of simulated time, replication no. {record.replication},"
+        f" seed {record.seed}."
     )
 
 

@@ -45,7 +45,7 @@ class ReportDialog(QDialog):
         self.runs = QSpinBox()
         self.runs.setRange(1, _MOST_RUNS)
         self.runs.setValue(ReportAsked.replications)
-        self.runs.setToolTip("Runs with independent luck; the intervals come from these.")
+        self.runs.setToolTip("Independent replications; the intervals come from these.")
         form = QFormLayout()
         for words, control in (
             ("&Question", self.question),

@@ -98,7 +98,7 @@ class RunDialog(QDialog):
     def _make_controls(self, hours: float, seed: int) -> None:
         self.hours = _number(PlainNumber(), 0.1, _MOST_HOURS, hours, " h")
         self.runs = _whole(1, _MOST_RUNS, _RUNS)
-        self.runs.setToolTip("Runs with independent luck; the intervals come from these.")
+        self.runs.setToolTip("Independent replications; the intervals come from these.")
         self.seed = _whole(0, _MOST_SEED, seed)
         self.seed.setToolTip("The same seed gives the same figures, to the byte.")
         self.within = _number(PlainNumber(), 0.0, 50.0, 0.0, " %")

@@ -48,7 +48,8 @@ class StopDialog(QDialog):
         form.addRow(label_of(self._minutes, "&Length"), self._minutes)
         form.addRow(label_of(self._cause, "&Cause"), self._cause)
         words = PlainLabel(
-            "The line is run again with this stop in it. All else meets the same luck, so what"
+            "The line is run again with this stop in it. All else meets the same random numbers,"
+            " so what"
             " differs is the work of this stop alone."
         )
         words.setWordWrap(True)

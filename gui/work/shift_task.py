@@ -52,7 +52,7 @@ def shift(
     replication: int,
     forced: tuple[linesim.ForcedStop, ...] = (),
 ) -> ShiftRun:
-    """Run the line once, with history. With a forced stop also without it, on the same luck."""
+    """Run the line once, with history. With a forced stop also without it, on the same draws."""
     asked = scenario, hours, seed, replication
     found = [run for of, run in _ahead if of == asked and not forced]
     _ahead.clear()

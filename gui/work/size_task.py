@@ -1,4 +1,4 @@
-"""The task of the bridge page: the curve first, then one more length at a time on the same luck."""
+"""The task of the bridge page: the curve first, then one more length at a time, same draws."""
 
 from __future__ import annotations
 

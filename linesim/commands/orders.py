@@ -31,7 +31,7 @@ def plan_orders(
     """When each order is done, and what is late.
 
     In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due date and by
-    least change-over on the same luck, and the reels and wrapping rolls to have ready. Unless
+    least change-over, and the reels and wrapping rolls to have ready. Unless
     given, --hours is as long as the orders need, and --replications 40.
 
     \b

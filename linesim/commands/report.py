@@ -51,7 +51,7 @@ _KINDS = (".html", ".pdf")
 @click.option("--date", metavar="TEXT", help="A date to print; without it the report has none.")
 @hours_option("Hours of the line in each run; one shift unless given.", of=above_zero(MOST_HOURS))
 @replications_option(
-    "Runs with independent luck; the intervals come from these.", least=1, default=20
+    "Independent replications; the intervals come from these.", least=1, default=20
 )
 @seed_option("report")
 @processes_option

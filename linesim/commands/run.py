@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     of=above_zero(MOST_HOURS),
 )
 @replications_option(
-    "Runs with independent luck; the intervals come from these.", least=1, default=10
+    "Independent replications; the intervals come from these.", least=1, default=10
 )
 @start_option
 @long_run_option("a real one")

@@ -82,7 +82,7 @@ def rank_stops(ctx: click.Context, /, scenario: str, **options: Any) -> None:
     """What each stop cause really costs.
 
     The reams gained at the end of the line when that cause alone is taken away, all else
-    meeting the same luck; then what improving each station would give.
+    meeting the same random numbers; then what improving each station would give.
 
     \b
         linesim rank-stops short-bridge --hours 8 --replications 4
@@ -130,7 +130,8 @@ def add_wrapper(
 ) -> None:
     """Whether one more wrapper pays, and what would do as much.
 
-    With and without on the same luck, what then holds the line, the money (demand, payback,
+    The line with and without it, all else by the same random numbers; what then holds the line,
+    the money (demand, payback,
     present value), and cheaper things beside it.
 
     \b
@@ -209,7 +210,7 @@ def vary(ctx: click.Context, /, scenario: str, fields: tuple[str, ...], **option
 @study_options
 @click.pass_context
 def compare(ctx: click.Context, /, scenarios: tuple[str, ...], **options: Any) -> None:
-    """Whole scenarios side by side, on the same luck.
+    """Whole scenarios side by side, with the same random numbers.
 
     The first one is what the others are held against.
 

@@ -48,7 +48,7 @@ F = TypeVar("F", bound=Callable[..., Any])
 _A_FEW_VARIANTS = 3
 _OPTIONS: tuple[Decorator, ...] = (
     hours_option("Hours of the line in each run.", of=Number(min=1, max=MOST_HOURS), default=168.0),
-    replications_option("Runs of each variant, each with luck of its own.", least=2, default=20),
+    replications_option("Independent replications of each variant.", least=2, default=20),
     seed_option("figures"),
     start_option,
     long_run_option("a real week"),

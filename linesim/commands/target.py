@@ -72,7 +72,7 @@ def meet_target(
     """The cheapest way to so many reams a week.
 
     Which bridge, levels, reels changed together, crew and wrappers reach an output with a certainty
-    for the least money: searched on the same luck, and checked on luck that none has met. Bridges
+    for the least money: searched with the same random numbers, checked with fresh ones. Bridges
     are as long as longest_m in [bridge] lets them; one more wrapper is tried where it has a price.
 
     \b

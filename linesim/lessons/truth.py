@@ -1,4 +1,4 @@
-"""What really happens: the line with and without the stop, on the same luck, several times."""
+"""What really happens: the line with and without the stop, on the same draws, several times."""
 
 from __future__ import annotations
 
@@ -80,8 +80,8 @@ def lesson_truth(
         on = progress is None or progress(len(told), runs) or first is None
     if first is None:
         raise ValueError(
-            f"in none of {MOST_LUCKS} lucks did the line run as the story has it: in [needs] ask"
-            " for another level of the bridge"
+            f"in none of {MOST_LUCKS} replications did the line run as the story has it: in [needs]"
+            " ask for another level of the bridge"
         )
     known = [value for _, value in told if value is not None]
     return LessonTruth(

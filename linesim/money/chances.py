@@ -58,7 +58,7 @@ def chance_of_payback(
 ) -> PaybackChance:
     """Chance that the capital has come back within ``within_years``.
 
-    ``before`` and ``after`` are pairs of runs that met the same luck, as years. Each draw takes
+    ``before`` and ``after`` are pairs of runs that met the same draws, as years. Each draw takes
     as many pairs at random as there are (Efron's bootstrap, 1979, its spread widened to that of
     an unbiased estimate), and a factor for each uncertain input, lognormal with mean 1. The
     same seed gives the same answer. Raises ``ValueError`` unless there are two pairs or more.

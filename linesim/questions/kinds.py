@@ -75,7 +75,8 @@ QUESTIONS: dict[str, QuestionKind] = {
         QuestionKind(
             "add-wrapper",
             "Whether one more wrapper pays",
-            "With and without on the same luck, what then holds the line, the money (demand,"
+            "The line with and without it, all else by the same random numbers; what then holds the"
+            " line, the money (demand,"
             " payback, present value), and cheaper things beside it.",
             AddWrapperOptions,
         ),
@@ -83,14 +84,15 @@ QUESTIONS: dict[str, QuestionKind] = {
             "meet-target",
             "The cheapest way to an output",
             "Which bridge, levels, reels changed together, crew and wrappers reach so many good"
-            " reams a week for the least money, searched on the same luck and checked on fresh.",
+            " reams a week for the least money; searched with the same random numbers, checked with"
+            " fresh ones.",
             MeetTargetOptions,
         ),
         QuestionKind(
             "rank-stops",
             "What each stop cause really costs",
             "The reams gained at the end of the line when that cause alone is taken away, all else"
-            " meeting the same luck; then what improving each station would give.",
+            " meeting the same random numbers; then what improving each station would give.",
             NoOptions,
         ),
         QuestionKind(
@@ -109,7 +111,7 @@ QUESTIONS: dict[str, QuestionKind] = {
         QuestionKind(
             "compare",
             "Whole scenarios side by side",
-            "Under the same luck; the first one is what the others are held against.",
+            "With the same random numbers; the first one is what the others are held against.",
             NoOptions,
             several=True,
         ),

@@ -1,4 +1,4 @@
-"""What a stop that somebody forced did to a run: two runs on the same luck, compared.
+"""What a stop that somebody forced did to a run: two runs with the same random numbers, compared.
 
 The disturbed run is the undisturbed one with one stop more. Everything is of this one pair of
 runs; how much it differs from shift to shift takes many pairs.

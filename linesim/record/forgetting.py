@@ -1,4 +1,4 @@
-"""How long a line remembers: two runs on the same luck, one of them disturbed.
+"""How long a line remembers: two runs with the same random numbers, one of them disturbed.
 
 Compared are the sets filled at the knives and the reams off the wrappers, each on its own clock,
 which stands during planned stops (these come by the calendar, whatever the line did before).

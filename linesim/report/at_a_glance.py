@@ -77,7 +77,7 @@ class LossChange:
     top_h: float
     bottom_h: float
     value: str
-    """Hours now less hours before, over runs on the same luck; with its interval where there are
+    """Hours now less hours before, over runs on the same draws; with its interval where there are
     two or more."""
 
 
@@ -127,7 +127,7 @@ def _basis(result: Replicated) -> str:
 
 
 def glance_difference(result: Replicated, before: Replicated) -> str:
-    """What changed against the line before, run by run on the same luck.
+    """What changed against the line before, run by run with the same random numbers.
 
     With two or more runs of both, the paired interval; else the one run, said to be one.
     """
@@ -139,10 +139,14 @@ def glance_difference(result: Replicated, before: Replicated) -> str:
     if both < 2:
         apart = pairs[0][0] - pairs[1][0]
         if apart == 0:
-            return "Against the run before, on the same luck: no ream more or less; one run only."
+            return (
+                "Against the run before, with the same random numbers: no ream more or less;"
+                " one run only."
+            )
         return (
-            f"Against the run before, on the same luck: {_signed(apart, rough(abs(apart)))} good"
-            " reams an hour; one run only, so it has no interval."
+            "Against the run before, with the same random numbers:"
+            f" {_signed(apart, rough(abs(apart)))}"
+            " good reams an hour; one run only, so it has no interval."
         )
     found = difference(pairs[0], pairs[1], result.level)
     if not any(a != b for a, b in zip(*pairs, strict=True)):
@@ -151,7 +155,7 @@ def glance_difference(result: Replicated, before: Replicated) -> str:
     text = format_with_interval(abs(mean), width)
     said = (
         f"Against the line before: {_signed(mean, text)} good reams an hour"
-        f" ({both} pairs of runs on the same luck)."
+        f" ({both} pairs of runs with the same random numbers)."
     )
     if not found.shown:
         more = "" if found.more_runs is None else f"; about {found.more_runs:,} more would tell"
@@ -194,8 +198,8 @@ def _step(
 def loss_changes(result: Replicated, before: Replicated) -> tuple[LossChange, ...]:
     """The staircase of the line before, each step with its paired difference, as in ``result``.
 
-    Runs are paired by their luck, as far as both have runs. A step that only the line before had
-    is left out: the wholes tell of it.
+    Runs are paired by number, as far as both have runs. A step that only the line before had is
+    left out: the wholes tell of it.
     """
     was = {step.name: step for step in loss_staircase(before)}
     both = min(len(result.runs), len(before.runs))

@@ -1,6 +1,6 @@
 """What a forced stop did, in sentences.
 
-Everything is of one shift: two runs on the same luck, of which one has the stop. The sentences
+Everything is of one shift: two runs on the same draws, of which one has the stop. The sentences
 say so, since another shift answers differently.
 """
 
@@ -36,8 +36,8 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
 
 
 _NOTE = (
-    "All this is of this one shift, run twice on the same luck, with the stop and without it;"
-    " another shift gives other figures."
+    "All this is about this one shift, run twice with the same random numbers, with the stop and"
+    " without it. Another shift gives other figures."
 )
 
 
@@ -89,7 +89,7 @@ def _lost(found: Disturbance) -> str:
     if lost == 0:
         return f"It cost no ream: {found.disturbed_good_reams:,} good reams by the end either way."
     if lost < 0:
-        return f"It cost no ream; by luck there were {-lost:,} more: {pair}."
+        return f"It cost no ream; by chance there were {-lost:,} more: {pair}."
     return f"It cost {counted(lost, 'ream')}: {pair}."
 
 

@@ -9,7 +9,7 @@ from linesim.statistics import counted
 
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
-    """Truth with its interval, the learner's answer and the sum beside it, and other lucks.
+    """Truth with its interval, the learner's answer and the sum beside it, and other replications.
 
     ``answer`` is in the unit of the lesson. A truth of a single run is said to have no interval.
     """

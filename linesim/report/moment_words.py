@@ -41,7 +41,7 @@ class BesideLabels:
 def beside_labels(now: Moment, other: Moment, title: str) -> BesideLabels:
     """The other run in a few words; ``title`` says which it is, such as "before the change".
 
-    Both moments are of single runs on the same luck: their difference has no interval, and the
+    Both moments are of single runs on the same draws: their difference has no interval, and the
     words say so.
     """
     apart = now.wrapped - other.wrapped

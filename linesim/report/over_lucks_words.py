@@ -1,4 +1,4 @@
-"""What a forced stop costs over many lucks, in a sentence."""
+"""What a forced stop costs over many replications, in a sentence."""
 
 from __future__ import annotations
 
@@ -7,20 +7,20 @@ from linesim.studies.stop_over_lucks import StopOverLucks
 
 
 def over_lucks_words(found: StopOverLucks) -> str:
-    """Mean with its interval, and the range from luck to luck."""
+    """Mean with its interval, and the range over single replications."""
     end = f"by the end of a run of {rough(found.hours)} h"
     interval = found.interval
     if interval is None:
-        (lost,) = found.reams_lost
-        return f"In another luck the same stop costs {counted(lost, 'ream')} {end} (no interval)."
+        lost = counted(found.reams_lost[0], "ream")
+        return f"In another replication the same stop costs {lost} {end} (no interval)."
     mean = interval.text()
     least, most = (rounded(each, 0) for each in (found.least, found.most))
     return (
-        f"Over {interval.n} lucks, with whatever else falls into them, the same stop at the same"
+        f"Over {interval.n} replications, each with its own other stops, the same stop at the same"
         f" moment costs {mean} reams {end} (mean and {100 * interval.level:.0f} % interval;"
-        f" each luck run with and without it), from {least} to {most} from luck to luck"
-        f"{_LUCK if found.least < 0 else ''}."
+        f" each replication run with and without it), in single replications {least} to {most}"
+        f"{_BY_CHANCE if found.least < 0 else ''}."
     )
 
 
-_LUCK = " (below 0: by luck there were more)"
+_BY_CHANCE = " (below 0: by chance there were more)"

@@ -1,4 +1,4 @@
-"""Comparing two variants of a line that met the same luck."""
+"""Comparing two variants of a line that met the same random numbers."""
 
 import math
 from collections.abc import Sequence
@@ -41,7 +41,7 @@ class PairedInterval:
 
 
 def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> PairedInterval:
-    """Interval for the mean of a - b, where a[i] and b[i] come from runs on the same luck.
+    """Interval for the mean of a - b, where a[i] and b[i] come from runs on the same draws.
 
     ``level`` is the chance, 0 to 1, with which such an interval covers the true difference.
     Raises ``ValueError`` where the two differ in length or hold fewer than two values.

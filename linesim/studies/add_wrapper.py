@@ -74,7 +74,7 @@ def add_wrapper(
     years: float = 10.0,
     uncertainty: Uncertainty | None = None,
 ) -> AddWrapper:
-    """Run the line with and without, and with cheaper things, all on the same luck.
+    """Run the line with and without, and with cheaper things, all with the same random numbers.
 
     ``years`` is the life over which present values count; the chance is that of being paid back
     within ``within_years``.

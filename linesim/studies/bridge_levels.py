@@ -34,7 +34,7 @@ class LevelRow:
 
 @dataclass(frozen=True)
 class BestLevels:
-    """Every set tried, best first, and the best one against the present on fresh luck."""
+    """Every set tried, best first, and the best one against the present on fresh draws."""
 
     present: Levels
     rows: tuple[LevelRow, ...]
@@ -74,7 +74,7 @@ def present_levels(scenario: Scenario) -> Levels:
 
 
 def best_levels(scenario: Scenario, runner: Runner) -> BestLevels:
-    """Try the levels on the same luck; good reams decide, so rejects at starts are in it.
+    """Try the levels on the same draws; good reams decide, so rejects at starts are in it.
 
     The best of many is flattered by the luck it was chosen on: it is compared with the present
     levels once more, on luck that none of them has met.

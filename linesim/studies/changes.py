@@ -128,7 +128,7 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
 
 
 def without_cause(scenario: Scenario, cause: str) -> Scenario:
-    """The line with one cause alone taken away, all else meeting the same luck.
+    """The line with one cause alone taken away, all else meeting the same random numbers.
 
     Reels and rolls still run out: their changes take neither time nor people then.
     Raises ``KeyError`` for a cause the scenario has not.

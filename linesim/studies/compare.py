@@ -1,4 +1,4 @@
-"""Whole scenarios side by side on the same luck."""
+"""Whole scenarios side by side with the same random numbers."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class Comparison:
 
 
 def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
-    """Run each scenario on the same luck; the first is what the others are held against.
+    """Run each scenario on the same draws; the first is what the others are held against.
 
     Raises ``ValueError`` for fewer than two scenarios.
     """

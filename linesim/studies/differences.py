@@ -1,4 +1,4 @@
-"""Two variants on the same luck: what is shown, and how many more runs would show it."""
+"""Two variants on the same draws: what is shown, and how many more runs would show it."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class Difference:
 
 
 def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> Difference:
-    """Interval of a - b over rows that met the same luck."""
+    """Interval of a - b over rows that met the same random numbers."""
     paired = paired_interval(a, b, level)
     deltas = [x - y for x, y in zip(a, b, strict=True)]
     # Not a single run told the two apart: that is the same line, not a difference of 0 ± 0.

@@ -43,7 +43,7 @@ class TriedSetting:
 
 @dataclass(frozen=True)
 class Checked:
-    """A setting on fresh luck, against the line as it is on the same."""
+    """A setting with fresh random numbers, against the line as it is on the same."""
 
     setting: Setting
     fixed_cost: float
@@ -69,7 +69,7 @@ class Checked:
 class MetTarget:
     """What reaches the asked output, and all that was tried.
 
-    ``answer`` is the setting that the answer speaks of: the cheapest that holds on fresh luck;
+    ``answer`` is the setting that the answer speaks of: the cheapest that holds on fresh draws;
     where none does, what came nearest. None where the search was not complete.
     """
 
@@ -107,7 +107,7 @@ def meet_target(
     fill: bool = True,
     check: bool = True,
 ) -> MetTarget:
-    """Search settings on the same luck, cheapest first, and check the best on fresh luck.
+    """Search settings on the same draws, cheapest first, and check the best on fresh draws.
 
     ``asked`` good reams a week are reached where the one-sided lower bound of the mean at
     ``certainty`` is at least as much. The cheapest that reached and a few dearer ones are run on

@@ -54,7 +54,7 @@ class SequenceFigures:
     last_h: Interval | None
     """Hours until the last order is done."""
     late_h_against: Difference | None
-    """This sequence less the first, on the same luck; None for the first."""
+    """This sequence less the first, with the same random numbers; None for the first."""
     last_h_against: Difference | None
     same_as: str | None
     """Name of an earlier sequence that is the same."""
@@ -80,7 +80,7 @@ def promise(
     *,
     find_hours: bool = True,
 ) -> Promise:
-    """Run every sequence on the same luck; the first is told in detail.
+    """Run every sequence with the same random numbers; the first is told in detail.
 
     With ``find_hours`` runs are as long as the orders should need and, where one was not enough,
     twice as long. Raises ``ValueError`` for a scenario without orders.

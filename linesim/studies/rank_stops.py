@@ -81,7 +81,7 @@ class RankedStops:
 
 
 def rank_stops(scenario: Scenario, runner: Runner) -> RankedStops:
-    """Take away each cause alone, then improve each station, always on the same luck."""
+    """Take away each cause alone, then improve each station, always on the same draws."""
     level = runner.settings.level
     causes = causes_of(scenario)
     variants = {AS_IT_IS: scenario}

@@ -1,4 +1,4 @@
-"""Runs of several variants of a line on the same luck, kept as they end."""
+"""Runs of several variants of a line with the same random numbers, kept as they end."""
 
 from __future__ import annotations
 
@@ -112,7 +112,7 @@ class Runner:
         buckets: int = 0,
         last: bool = False,
     ) -> dict[str, tuple[Outcome, ...]]:
-        """Outcomes of each variant, replication by replication: the same rows met the same luck.
+        """Outcomes of each variant, replication by replication: the same rows met the same draws.
 
         ``first`` is the number of the first replication: luck that no earlier question has used.
         ``buckets`` asks for good reams in so many equal parts of the counted time. ``last``: the

@@ -40,7 +40,7 @@ class BridgePoint:
     blocked_h_per_week: Interval
     theory_reams_per_week: float | None
     against_present: Difference | None
-    """Reams a week more than with the present bridge, same luck; None where that was not run."""
+    """Reams a week more than with the present bridge, same draws; None where that was not run."""
     worth: Worth | None
     """What lengthening the present bridge to it brings; None where it is no longer, or no money is
     known."""
@@ -48,7 +48,7 @@ class BridgePoint:
 
 @dataclass(frozen=True)
 class BridgeStep:
-    """What one more place brings between two points, reams a week each, same luck."""
+    """What one more place brings between two points, reams a week each, same random numbers."""
 
     start: int
     end: int
@@ -120,7 +120,7 @@ def size_bridge(
     asked_fraction: float = 0.0005,
     years: float = 10.0,
 ) -> BridgeSize:
-    """Run the line with each number of places on the same luck.
+    """Run the line with each number of places with the same random numbers.
 
     Where the money is known (contribution per ream and cost of a place) a place pays if the yearly
     sum it brings is more than its cost spread over ``years`` at the discount rate; where not, if it

@@ -2,7 +2,7 @@
 
 A single pair of runs says what a stop did to one shift; the next shift answers differently, by how
 full the bridge was and what else stood. Here the same stop meets many shifts, each run with and
-without it on the same luck.
+without it with the same random numbers.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ def stop_over_lucks(
     than one luck, hours not above 0, or a stop at no station of the line.
     """
     if lucks < 1:
-        raise ValueError(f"lucks is {lucks}; it must be 1 or more")
+        raise ValueError(f"replications is {lucks}; it must be 1 or more")
     lost: list[int] = []
     for number in range(lucks):
         without, with_stop = (

@@ -1,4 +1,4 @@
-"""The search of ``meet-target``: settings run on the same luck, cheapest first."""
+"""The search of ``meet-target``: settings run with the same random numbers, cheapest first."""
 
 from __future__ import annotations
 
@@ -135,7 +135,7 @@ class TargetSearch:
             self._first_reaching()
 
     def ladder(self) -> list[Setting]:
-        """What to run on fresh luck, cheapest first: the cheapest that reached, and dearer ones.
+        """What to run on fresh draws, cheapest first: the cheapest that reached, and dearer ones.
 
         What came nearest, where none reached.
         """

@@ -172,7 +172,7 @@ def reams(outcome: Outcome) -> float:
 
 
 def paired(a: Rows, b: Rows) -> tuple[list[Outcome], list[Outcome]]:
-    """The runs that both have, in order: those of one number met the same luck."""
+    """The runs that both have, in order: those of one number met the same random numbers."""
     of_b = {each.replication: each for each in b}
     both = [(each, of_b[each.replication]) for each in a if each.replication in of_b]
     return [each for each, _ in both], [each for _, each in both]

@@ -204,7 +204,7 @@ def _present(scenario: Scenario, path: Path) -> float | None:
 
 
 def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
-    """Run every combination on the same luck, the line as it is among them.
+    """Run every combination with the same random numbers, the line as it is among them.
 
     A combination that makes no line is a point with the reason. Raises :class:`FieldError`
     where none does.

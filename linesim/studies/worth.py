@@ -1,4 +1,4 @@
-"""What a change of the line is worth in money, from runs with and without it on the same luck."""
+"""What a change of the line is worth in money, from runs with and without it on the same draws."""
 
 from __future__ import annotations
 

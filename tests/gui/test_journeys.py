@@ -89,7 +89,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     words = window.pages.shift._words
     assert "reams" in words.text()
     # The same stop in other lucks is run beside it.
-    qtbot.waitUntil(lambda: "Over 40 lucks" in words.text(), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "Over 40 replications" in words.text(), timeout=WAIT_MS)
     assert "±" in words.text()
     assert window.pages.go_to("lessons")
     lessons = window.pages.page("lessons")

@@ -144,7 +144,7 @@ def test_over_many_lucks_the_line_is_as_it_is():
 def test_a_story_that_no_run_fits_is_said(monkeypatch):
     monkeypatch.setattr(truth_module, "MOST_LUCKS", 2)
     lesson = check_lesson_text(LESSON + "\n[needs]\nbridge_at_least_reams = 2000\n")
-    with pytest.raises(ValueError, match="in none of 2 lucks"):
+    with pytest.raises(ValueError, match="in none of 2 replications"):
         lesson_truth(lesson, lesson_scenario(lesson), runs=1)
 
 

@@ -84,7 +84,7 @@ def test_the_first_chart_of_the_bridge_is_what_decides() -> None:
         found = size_bridge(line, runner, [6, line.bridge_places, 60])
     gain, output, *_ = bridge_charts(found)
     assert isinstance(gain, Curve)
-    assert gain.of == "paired difference on the same luck"
+    assert gain.of == "paired difference, same random numbers"
     assert gain.present == line.bridge_places
     for point, size in zip(gain.points, found.points, strict=True):
         assert size.against_present is not None

@@ -139,7 +139,7 @@ def test_difference_of_many_runs_is_paired():
     pairs = [[run.measures["good_reams_per_hour"] for run in each.runs] for each in (better, worse)]
     paired = linesim.paired_interval(*pairs).difference
     assert linesim.format_with_interval(paired.mean, paired.half_width) in text
-    assert "4 pairs of runs on the same luck" in text
+    assert "4 pairs of runs with the same random numbers" in text
     assert text.startswith("Against the line before: +")
     assert linesim.glance_difference(worse, worse).endswith("no difference in any of 4 runs.")
 

@@ -48,17 +48,17 @@ def test_it_can_be_stopped_and_rests_on_the_pairs_so_far():
 
 
 def test_no_luck_is_no_answer():
-    with pytest.raises(ValueError, match="lucks is 0"):
+    with pytest.raises(ValueError, match="replications is 0"):
         stop_over_lucks(calm(), (KNIVES,), hours=1, lucks=0)
 
 
 def test_words_have_mean_interval_and_range():
     words = over_lucks_words(StopOverLucks((0, 205, 360, 240), 8.0))
-    assert "Over 4 lucks" in words
+    assert "Over 4 replications" in words
     assert "costs 200 ± 240 reams by the end of a run of 8.00 h" in words
     assert "95 % interval" in words
-    assert "from 0 to 360 from luck to luck." in words
-    assert "from −3 to 12 from luck to luck (below 0:" in over_lucks_words(
+    assert "in single replications 0 to 360." in words
+    assert "in single replications −3 to 12 (below 0:" in over_lucks_words(
         StopOverLucks((-3, 12), 8.0)
     )
     assert "costs 1 ream by" in over_lucks_words(StopOverLucks((1,), 8.0))

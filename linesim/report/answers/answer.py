@@ -180,12 +180,12 @@ def more_runs(difference: Difference) -> str:
 
 
 def pairing_note(narrowing: float) -> str:
-    """What meeting the same luck was worth."""
+    """What meeting the same random numbers was worth."""
     if narrowing > 1e6:
         return "Every pair of runs differed by the same amount."
     what = "narrower" if narrowing >= 1 else "wider"
     times = narrowing if narrowing >= 1 else 1 / narrowing if narrowing > 0 else 1.0
     return (
-        f"Runs are paired: both sides met the same luck, which made the interval {rough(times)}"
-        f" times {what} than two independent samples would give."
+        "Runs are paired: both sides met the same random numbers, which made the interval"
+        f" {rough(times)} times {what} than two independent samples would give."
     )

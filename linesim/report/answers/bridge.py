@@ -102,9 +102,9 @@ def _levels(best: BestLevels) -> str:
         return f"Of {len(best.rows)} sets of levels tried, the present one gave most."
     what = f"Best of {len(best.rows)} sets of levels tried: {levels_text(best.best)}"
     if best.confirmed is None:
-        return f"{what}. It was not tried again on fresh luck."
+        return f"{what}. It was not checked with fresh random numbers."
     sure = verdict(best.confirmed, "reams a week", of="it")
-    return f"{what}. Against the present levels, on fresh luck: {sure}."
+    return f"{what}. Against the present levels, with fresh random numbers: {sure}."
 
 
 def levels_text(levels: Levels) -> str:
@@ -224,7 +224,7 @@ def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
             if p.against_present is not None
         ),
         present,
-        of="paired difference on the same luck",
+        of="paired difference, same random numbers",
     )
     return (
         *([gain] if gain.points else []),

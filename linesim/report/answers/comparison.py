@@ -78,7 +78,7 @@ def compare_charts(found: Comparison) -> tuple[Chart, ...]:
         ),
         Bars(
             "difference",
-            f"Against {found.rows[0].name}, on the same luck",
+            f"Against {found.rows[0].name}, same random numbers",
             name,
             Column("difference in good output", "reams a week"),
             tuple(
@@ -91,6 +91,6 @@ def compare_charts(found: Comparison) -> tuple[Chart, ...]:
 
 
 COMPARE_NOTES = (
-    "Scenarios meet the same luck cause by cause and station by station, by their names: the more"
-    " they have in common, the narrower the difference.",
+    "Causes and stations of the same name meet the same random numbers in each scenario: the more"
+    " the scenarios have in common, the narrower the difference.",
 )

@@ -151,7 +151,7 @@ def _sequences(found: Promise) -> AnswerTable:
 
     return AnswerTable(
         "sequences",
-        "What another sequence gives (paired: all meet the same luck)",
+        "What another sequence gives (paired: all meet the same random numbers)",
         (
             Column("sequence"),
             Column("orders", left=True),

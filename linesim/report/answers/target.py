@@ -31,7 +31,8 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
     sure, answer = f"{100 * found.certainty:g} %", found.answer
     if answer is None:
         return _so_far(scenario, found, asked)
-    makes = f"on fresh luck it makes {written(figure(answer.reams_per_week))} good reams a week"
+    reams = written(figure(answer.reams_per_week))
+    makes = f"with fresh random numbers it makes {reams} good reams a week"
     what = _steps(scenario, found.present.setting, answer.setting)
     if answer.reaches:
         if answer.setting == found.present.setting:
@@ -75,7 +76,7 @@ def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
             f"of {_counted(found)} so far none is shown to reach {asked}; nearest is {set_so}:"
             f" {makes}"
         )
-    return f"{name}: {said}, on the luck it was chosen by. The search is not complete."
+    return f"{name}: {said}, in the runs it was chosen by. The search is not complete."
 
 
 def _counted(found: MetTarget) -> str:
@@ -145,14 +146,14 @@ def _beside(found: MetTarget, answer: Checked) -> str:
     present = found.present_checked
     if present is not None and answer.setting != found.present.setting:
         said += (
-            f" The line as it is makes {written(figure(present.reams_per_week))} on the same luck:"
-            f" the change is {plus(answer.gain)} reams a week."
+            f" The line as it is makes {written(figure(present.reams_per_week))} with the same"
+            f" random numbers: the change is {plus(answer.gain)} reams a week."
         )
     return said
 
 
 def _passed_over(found: MetTarget) -> list[str]:
-    """Cheaper settings that reached on the luck of the search but not on fresh luck."""
+    """Cheaper settings that reached in the search but not with fresh random numbers."""
     if found.answer is None or not found.answer.reaches:
         return []
     cheaper = found.checked[: found.checked.index(found.answer)]
@@ -160,8 +161,8 @@ def _passed_over(found: MetTarget) -> list[str]:
         return []
     one = len(cheaper) == 1
     return [
-        f"{len(cheaper)} cheaper setting{'' if one else 's'} reached it on the luck of the search"
-        f" and {'was' if one else 'were'} not shown to on fresh luck."
+        f"{len(cheaper)} cheaper setting{'' if one else 's'} reached it in the search, but"
+        f" {'was' if one else 'were'} not shown to with fresh random numbers."
     ]
 
 
@@ -195,16 +196,18 @@ def target_notes(scenario: Scenario, found: MetTarget) -> list[str]:
         f"Reached means: the mean of good reams a week is at least what is asked with {sure}"
         " certainty (the one-sided lower bound by Student). It does not mean that so many weeks"
         " reach it; their share stands beside it, with its exact interval (Clopper and Pearson).",
-        "The search, all on the same luck: levels, and how much paper left makes reels change"
-        " together, are tried at the present bridge and crew, and a level is moved only where it"
-        " is shown to give more. Then the dearest bridge, crew and wrappers, so that what cannot be"
-        " reached is said at once; then all by yearly cost until one reaches, but no shorter bridge"
-        f" where the longest ({places:,} places, {bridge_metres(scenario, places):.4g} m) falls"
-        " short; then the bridge is shortened by halving, and the levels are tried again there. It"
-        " is a search, not a proof: a combination it passed over may be cheaper.",
-        "The luck of the search chose, so it flatters. What reached, and a few dearer settings,"
-        " were run on luck that none had met; from the dearest down they are accepted until one"
-        f" fails, which keeps the {sure} over all of them.",
+        "How the search went, all with the same random numbers: bridge levels, and the length left"
+        " below which reels are changed together, are tried at the present bridge and crew; a"
+        " level is moved only where it is shown to give more. Then the dearest bridge, crew and"
+        " wrappers are tried, so that what cannot be reached is said at once. Then all the others"
+        " by yearly cost, until one reaches; no shorter bridge where the longest"
+        f" ({places:,} places, {bridge_metres(scenario, places):.4g} m) falls short. Last, the"
+        " bridge is shortened by halving, and the levels are tried again there. It is a search,"
+        " not a proof: a combination it passed over may be cheaper.",
+        "The best of many tries is flattered by the runs it was picked from. So the settings that"
+        " reached, and a few dearer ones, were run again with fresh random numbers. From the"
+        f" dearest down they are accepted until one fails, which keeps the {sure} over all of"
+        " them.",
         f"Costs beyond the line as it is: {known or 'none is known'}."
         + (f" No price: {unknown}." if unknown else "")
         + order

@@ -16,12 +16,12 @@ _CLEAR = {True: "reaches", False: "falls short", None: "not told"}
 
 
 def target_tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
-    """What was checked on fresh luck, against the present; all that was tried; levels beside."""
+    """What was checked on fresh draws, against the present; all that was tried; levels beside."""
     walked = _tried(
         scenario,
         found,
         "tried",
-        "What was tried, cheapest first, on the luck of the search (a week of 168 h)",
+        "What the search tried, cheapest first (a week of 168 h)",
         [each for each in found.tried if not each.beside],
     )
     beside = [each for each in found.tried if each.beside]
@@ -32,7 +32,7 @@ def target_tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ..
     )
     tables.append(walked)
     if beside:
-        title = "Levels tried beside them, on the luck of the search (a week of 168 h)"
+        title = "Bridge levels the search tried as well (a week of 168 h)"
         tables.append(_tried(scenario, found, "levels", title, beside))
     return tuple(tables)
 
@@ -86,7 +86,7 @@ def _checked(scenario: Scenario, found: MetTarget) -> AnswerTable:
     rows += [each for each in found.checked if each.setting != present]
     return AnswerTable(
         "checked",
-        "On fresh luck (a week of 168 h)",
+        "Checked with fresh random numbers (a week of 168 h)",
         (
             *_SETTING_COLUMNS,
             Column("cost", "money a year"),

@@ -202,7 +202,7 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
         Column("short of the best", "reams a week"),
         tuple(CurvePoint(p.values[0], _short(found, p)) for p in points),
         found.present_values[0],
-        of="paired difference on the same luck",
+        of="paired difference, same random numbers",
     )
     return (
         curve("output", "What the line makes", reams, 1, "reams_per_week"),

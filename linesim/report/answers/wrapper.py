@@ -58,7 +58,7 @@ def _money(option: Option, worth: Worth, found: AddWrapper) -> str:
 def _cheaper(first: Option, found: AddWrapper) -> str:
     others = [option for option in found.options if option is not first]
     parts = [f"{option.name}: {verdict(option.gain, 'reams a week')}" for option in others]
-    return "On the same luck, " + "; ".join(parts) + "."
+    return "With the same random numbers, " + "; ".join(parts) + "."
 
 
 def wrapper_tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:

@@ -34,7 +34,7 @@ QUESTIONS = {
     "add-wrapper": "Does one more wrapper pay, and what would do as much?",
     "what-holds": "Which station holds the line?",
     "vary": "What does changing the field bring?",
-    "compare": "How do the scenarios differ on the same luck?",
+    "compare": "How do the scenarios differ, with the same random numbers?",
     "plan-orders": "When is each order done, and what is late?",
     "validate": "Does the model match what the plant counted?",
     "fit-stops": "What does the stop log say of each cause?",
@@ -131,13 +131,13 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
         Points(
             (
                 *_studies_rest_on(replicated, answers),
-                f"{what} are means of {len(runs)} runs of {hours} h, each with luck of its own, ±"
-                f" the half width of the {level} interval (Student's t).{early}",
+                f"{what} are means of {len(runs)} independent runs of {hours} h, ± the half width"
+                f" of the {level} interval (Student's t).{early}",
                 f"One run differs more than the mean may: the {len(runs)} runs gave"
                 f" {made[0]:,.0f} to {made[-1]:,.0f} good reams.",
                 words.balance_sentence(replicated),
-                "The intervals know the luck of the runs only. How good the inputs are, they do"
-                " not know.",
+                "The intervals cover chance only, as it differs from run to run. They do not say"
+                " how good the inputs are.",
             )
         ),
     )
@@ -158,8 +158,8 @@ def _studies_rest_on(replicated: Replicated, answers: Sequence[Answer]) -> Itera
     line = (len(replicated.runs), replicated.runs[0].hours, replicated.seed, replicated.warm_up_h)
     if any(runs[:4] != line for runs in names):
         yield (
-            "Runs of another number, length or seed met other luck: figures of the same line from"
-            " them differ, as their intervals let them."
+            "Runs of another number, length or seed met other random numbers: figures of the same"
+            " line from them differ, within what their intervals allow."
         )
 
 
@@ -174,16 +174,18 @@ def rests_on(answer: Answer) -> str:
     """How many runs of what length a study rests on; nothing where it made none.
 
     >>> rests_on(Answer("vary", "a line", (), (), facts={"replications": 4, "hours": 24.0}))
-    '4 runs of 24 h for each of its variants, which met the same luck.'
+    '4 runs of 24 h for each of its variants, which met the same random numbers.'
     """
     runs, hours = answer.facts.get("replications"), answer.facts.get("hours")
     if runs is None or not isinstance(hours, float | int):
         return ""
     early = " It was stopped early." if answer.facts.get("stopped_early") else ""
-    luck = (
-        "" if answer.study in _OF_ONE_LINE else " for each of its variants, which met the same luck"
+    variants = (
+        ""
+        if answer.study in _OF_ONE_LINE
+        else " for each of its variants, which met the same random numbers"
     )
-    return f"{runs} runs of {plain_hours(hours)} h{luck}.{early}"
+    return f"{runs} runs of {plain_hours(hours)} h{variants}.{early}"
 
 
 def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
@@ -218,7 +220,7 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
         Paragraph(
             f"In a year of {hours} manned hours, {sold}, in the currency of the scenario"
             f"{prices_of_losses(money)}. Losses are what their hours come to on the books. What"
-            " taking a loss away really brings is less or more: a study on the same luck tells"
+            " taking a loss away really brings is less or more: a study of the stops tells"
             " (linesim rank-stops).",
             quiet=True,
         ),

@@ -179,7 +179,7 @@ def test_each_loss_and_each_rate_says_its_figure_when_pointed_at(qtbot, shown):
     step = next(s for s in linesim.loss_staircase(many(9.0)) if s.name == "breakdowns")
     told = pointed_at(page.losses.drawn, "breakdowns")
     assert f"breakdowns: {step.value}, {step.share} of planned time" in told
-    assert "difference, same luck: " in told
+    assert "difference, same random numbers: " in told
     assert pointed_at(page.rates.drawn, "sheeter").startswith("sheeter: rated 42.1, net 35.6")
 
 

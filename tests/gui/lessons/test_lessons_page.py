@@ -70,7 +70,7 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert "±" in told
     assert "Your answer, 50 reams" in told
     assert "The sum on paper gives" in told
-    assert "Over 40 lucks" in told
+    assert "Over 40 replications" in told
     # What a file says is text, never markup.
     assert "That is <b>all</b>." in told
     with qtbot.waitSignal(page.show_truth) as got:
@@ -116,7 +116,7 @@ def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
     page._list.setCurrentRow(0)
     job.end_finished(replace(truth, over_lucks=linesim.StopOverLucks((3, 5), 0.3)))
     page._list.setCurrentRow(mine)
-    assert "Over 2 lucks" in page._truth_text.toPlainText()
+    assert "Over 2 replications" in page._truth_text.toPlainText()
     assert page._answer.value() == 50
     assert not page._answer.isEnabled()
     assert "Your answer, 50 reams" in page._truth_text.toPlainText()

@@ -38,7 +38,7 @@ def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainW
     scenario = window.document.scenario
     assert scenario is not None
     assert found.title == scenario.line.name
-    assert found.words == ("One run of 0.5 h of simulated time with luck no. 0, seed 1.",)
+    assert found.words == ("One run of 0.5 h of simulated time, replication no. 0, seed 1.",)
     cells = [(cell.name.text(), cell.value.text()) for cell in window.headline.cells]
     assert list(found.figures) == cells
     assert "95 % interval" in found.basis

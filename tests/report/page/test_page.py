@@ -155,14 +155,14 @@ def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
     (sure,) = (b.items[0] for b in parts["sure"].blocks if isinstance(b, Points))
     assert sure == (
         "The study add-wrapper rests on 4 runs of 24 h for each of its variants, which met the"
-        " same luck."
+        " same random numbers."
     )
     (cost,) = (b.items[0] for b in parts["costs"].blocks if isinstance(b, Points))
     assert cost == "One more wrapper: 1,234, and 56 a year to run it."
     (study,) = (section for section in page.evidence if section.name == "study0")
     assert study.blocks[-1] == Paragraph(
-        "Study add-wrapper: 4 runs of 24 h for each of its variants, which met the same luck,"
-        " seed 3, 95 % intervals, the first 2 h of each run left out.",
+        "Study add-wrapper: 4 runs of 24 h for each of its variants, which met the same random"
+        " numbers, seed 3, 95 % intervals, the first 2 h of each run left out.",
         quiet=True,
     )
 
@@ -179,7 +179,7 @@ def test_luck_that_is_not_the_same_is_told_of(hours: tuple[float, float], other:
     page = report_page(line, replicate(line, replications=2, hours=0.5, seed=1), answers).model
     parts = {section.name: section for section in page.summary}
     (said,) = (b.items for b in parts["sure"].blocks if isinstance(b, Points))
-    assert any("met other luck" in each for each in said) is other
+    assert any("met other random numbers" in each for each in said) is other
     together = any("studies vary and size-bridge rest on" in each for each in said)
     assert together is (hours[0] == hours[1])
 
