@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from gui.plan.beside import draw_beside
 from gui.plan.layout import PlanLayout
-from gui.plan.packing import draw_bridge, draw_outfeed, draw_wrappers
+from gui.plan.packing import draw_bridge, draw_end_of_line, draw_wrappers
 from gui.plan.scene import Scene
 from gui.plan.sheeting import draw_pockets, draw_sheeting, draw_transfer
 from gui.plan.stating import draw_states
@@ -50,7 +50,7 @@ def draw_plan(
     draw_bridge(scene)
     draw_transfer(scene)
     draw_wrappers(scene)
-    draw_outfeed(scene)
+    draw_end_of_line(scene)
     draw_states(scene)
     if other is not None:
         draw_beside(scene, other)

@@ -28,6 +28,8 @@ _SHARES = {
 }
 _MACHINE = 0.66
 """Of a station on the webs with nothing to show but itself."""
+_END_OF_LINE = 0.9
+"""Of a station behind the wrappers."""
 
 
 _BOLD = 0.62
@@ -78,8 +80,7 @@ class PlanLayout:
         rows = scenario.bridge_places / scenario.bridge.tracks
         shares["bridge"] = min(_MOST_BRIDGE, max(_LEAST_BRIDGE, 1.4 + 0.05 * rows))
         shares["wrappers"] = 1.6
-        if scenario.outfeed is not None:
-            shares["outfeed"] = 0.9
+        shares |= dict.fromkeys(scenario.end_of_line, _END_OF_LINE)
         whole = sum(shares.values())
         inner = width - 2 * MARGIN
         text = 12 if width < 1100 else 13 if width < 1600 else 15

@@ -1,11 +1,11 @@
-"""Bridge, wrappers, rework table and outfeed, seen from above."""
+"""Bridge, wrappers, rework table and what is behind them, seen from above."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
 
-from gui.plan.brushes import body, faint, fill_state, outline, paper
+from gui.plan.brushes import body, faint, outline, paper
 from gui.plan.scene import Scene
 from linesim import WrapperNow
 
@@ -180,20 +180,17 @@ def _wrapper(scene: Scene, box: QRectF, now: WrapperNow, label: str, *, named: b
             scene.write(name, now.name, smaller=1)
 
 
-def draw_outfeed(scene: Scene) -> None:
-    """What takes the wrapped reams; without it, an arrow out of the picture."""
+def draw_end_of_line(scene: Scene) -> None:
+    """A box for every station behind the wrappers, then an arrow out of the picture."""
     painter = scene.painter
     wrappers = scene.layout.of("wrappers")
     left, y = wrappers.right() - 10, scene.flow_y
-    if "outfeed" in scene.layout.columns:
-        area = scene.layout.of("outfeed")
+    for name in scene.scenario.end_of_line:
+        area = scene.layout.of(name)
         box = QRectF(
             area.left() + 10, y - 0.2 * area.height(), area.width() - 22, 0.4 * area.height()
         )
-        fill_state(painter, box, scene.moment.station("outfeed").state, scene.palette)
-        painter.setPen(outline(scene.palette))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(box)
+        body(painter, box, scene.moment.station(name).state, scene.palette)
         scene.line(left, y, box.left(), y)
         left = box.right()
     painter.setPen(outline(scene.palette))

@@ -88,7 +88,9 @@ class Workspace(QObject):
         if record is None:
             return
         moment = self._shown.cursor_ns / linesim.HOUR if at_h is None else at_h
-        dialog = StopDialog(record, station or record.stations[-2], moment, self._window)
+        dialog = StopDialog(
+            record, station or record.scenario.wrapper[-1].name, moment, self._window
+        )
         if dialog.exec():
             self.runs.force((dialog.forced(),))
         dialog.deleteLater()

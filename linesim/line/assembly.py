@@ -13,13 +13,13 @@ from linesim.line.chance import Chance
 from linesim.line.clock import FORCED, RANK_FORCED, Alarm, Alarms, set_alarm
 from linesim.line.counting import run_in_ns
 from linesim.line.crew import new_crew
+from linesim.line.end_of_line import feed, new_end_station
 from linesim.line.events import show
 from linesim.line.history import new_history
 from linesim.line.interpreted import Helper
 from linesim.line.line import Forced, Line, Site, station_names
 from linesim.line.machine import FIRST_WRAPPER, Machine, look_for_dues, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
-from linesim.line.outfeed import new_outfeed
 from linesim.line.packing import new_packing
 from linesim.line.rework import new_rework
 from linesim.line.stand import part_at_start
@@ -56,10 +56,9 @@ def assemble(
     site.more_stops = len(forced) + at_once(found) + scenario.unwind.webs
     webs, bridge, transfer = new_webs(site), new_bridge(site), new_transfer(site)
     wrappers = [new_wrapper(site, which) for which in range(len(scenario.wrapper))]
-    outfeed = new_outfeed(site)
-    machines: list[Machine] = [transfer, bridge, *wrappers]
-    if scenario.outfeed is not None:
-        machines.append(outfeed)
+    ends = [new_end_station(site, name) for name in scenario.end_of_line]
+    feed(ends, wrappers)
+    machines: list[Machine] = [transfer, bridge, *wrappers, *ends]
     levels, rework, orders = new_levels(site), new_rework(site), new_orders(site)
     forcing = _forced_stops(site, forced)
 
@@ -85,7 +84,6 @@ def assemble(
         helper=_nobody_helps,
         keeps=keeps,
         has_orders=bool(scenario.order),
-        has_outfeed=scenario.outfeed is not None,
         products=goods,
         product=0,
         goods=goods[0],
@@ -98,7 +96,7 @@ def assemble(
         levels=levels,
         packing=new_packing(site, wrappers),
         wrappers=Row("wrappers", len(wrappers), wrappers),
-        outfeed=outfeed,
+        end_of_line=Row("stations behind the wrappers", len(ends), ends),
         rework=rework,
         orders=orders,
         calendar=calendar,
@@ -126,7 +124,8 @@ def _nobody_helps(what: int, number: int) -> None:
 
 
 def _page(site: Site) -> Page:
-    return new_page(len(site.scenario.wrapper), len(site.stations), LOSSES)
+    scenario = site.scenario
+    return new_page(len(scenario.wrapper), len(scenario.end_of_line), len(site.stations), LOSSES)
 
 
 def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:

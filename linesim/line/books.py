@@ -35,6 +35,8 @@ class Page:
     times_used: Row[int]
     wrapped_by: Row[int]
     """Reams finished by each wrapper so far, in all, when it was closed."""
+    taken_out: Row[int]
+    """By each station behind the wrappers so far, in all, when it was closed."""
     losses_ns: Row[int]
     """Of all stations, by loss, so far, when it was closed."""
     fine_cuts: int = 0
@@ -60,11 +62,9 @@ class Page:
     """In the pockets and on the belt when it was closed."""
     reams: int = 0
     """On the line when it was closed."""
-    taken_out: int = 0
-    """By the outfeed so far, in all, when it was closed."""
 
 
-def new_page(wrappers: int, stations: int, losses: int) -> Page:
+def new_page(wrappers: int, ends: int, stations: int, losses: int) -> Page:
     """An empty one."""
 
     def zeros(what: str, count: int) -> Row[int]:
@@ -77,6 +77,7 @@ def new_page(wrappers: int, stations: int, losses: int) -> Page:
         mass_ug=zeros("uses of paper", len(USES)),
         times_used=zeros("uses of paper", len(USES)),
         wrapped_by=zeros("wrappers", wrappers),
+        taken_out=zeros("stations behind the wrappers", ends),
         losses_ns=zeros("losses", stations * losses),
     )
 
@@ -107,8 +108,8 @@ def close_page(line: Line, page: Page) -> None:
     page.paper_um = paper_on_line(line)
     page.sheets = told.sheets_in_pockets(line)
     page.reams = reams_on_line(line)
-    if line.has_outfeed:
-        page.taken_out = line.outfeed.done
+    for end in line.end_of_line:
+        page.taken_out[end.which] = end.done
 
 
 def begin_book(line: Line) -> None:

@@ -101,7 +101,7 @@ def next_alarm(line: Line) -> int:
     BRIDGE,
     PACKING,
     WRAPPER,
-    OUTFEED,
+    END_OF_LINE,
     PEOPLE,
     PAUSE_BEGINS,
     PAUSE_OVER,

@@ -14,7 +14,7 @@ from linesim.line.clock import next_alarm
 from linesim.line.events import ring, settle
 from linesim.line.line import Line
 from linesim.line.machine import machine_begins_to_count
-from linesim.line.states import outfeed_pauses
+from linesim.line.states import end_pauses
 from linesim.line.webs import webs_begin_to_count
 from linesim.scenario import Scenario
 from linesim.scenario.units import HOUR
@@ -77,9 +77,9 @@ def begin_counting(line: Line) -> None:
     _close(line)
     forget_accounts(line)
     begin_book(line)
-    if line.has_outfeed:
+    for end in line.end_of_line:
         # A wait that began before is counted from here.
-        line.outfeed.idle_since_ns = max(line.outfeed.idle_since_ns, line.now_ns)
+        end.idle_since_ns = max(end.idle_since_ns, line.now_ns)
 
 
 def end_counting(line: Line) -> None:
@@ -90,6 +90,6 @@ def end_counting(line: Line) -> None:
 
 def _close(line: Line) -> None:
     settle(line)
-    if line.has_outfeed:
-        outfeed_pauses(line)
+    for end in line.end_of_line:
+        end_pauses(line, end)
     close_accounts(line)

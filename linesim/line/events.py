@@ -14,10 +14,10 @@ from linesim.line.clock import (
     CAUSE,
     CHANGED_OVER,
     CUT_MORE,
+    END_OF_LINE,
     FORCED,
     LOOK_WHETHER_EMPTY,
     NEVER,
-    OUTFEED,
     PACKING,
     PAUSE_BEGINS,
     PAUSE_OVER,
@@ -143,10 +143,10 @@ def paused(line: Line, stands: Machine) -> None:
         told.transfer_paused(line)
     elif stands.what == BRIDGE:
         told.bridge_paused(line)
-    elif stands.what == OUTFEED:
-        told.worker_paused(line, line.outfeed)
+    elif stands.what == END_OF_LINE:
+        told.end_paused(line, line.end_of_line[_which_end(line, stands)])
     else:
-        told.worker_paused(line, line.wrappers[stands.station - FIRST_WRAPPER])
+        told.wrapper_paused(line, line.wrappers[stands.station - FIRST_WRAPPER])
 
 
 def resumed(line: Line, moves: Machine) -> None:
@@ -155,10 +155,14 @@ def resumed(line: Line, moves: Machine) -> None:
         told.transfer_resumed(line)
     elif moves.what == BRIDGE:
         told.bridge_resumed(line)
-    elif moves.what == OUTFEED:
-        told.worker_resumed(line, line.outfeed)
+    elif moves.what == END_OF_LINE:
+        told.end_resumed(line, line.end_of_line[_which_end(line, moves)])
     else:
-        told.worker_resumed(line, line.wrappers[moves.station - FIRST_WRAPPER])
+        told.wrapper_resumed(line, line.wrappers[moves.station - FIRST_WRAPPER])
+
+
+def _which_end(line: Line, machine: Machine) -> int:
+    return machine.station - FIRST_WRAPPER - len(line.wrappers)
 
 
 def settle(line: Line) -> None:

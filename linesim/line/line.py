@@ -19,10 +19,10 @@ if TYPE_CHECKING:
     from linesim.line.chance import Chance, Stream
     from linesim.line.clock import Alarm, Alarms
     from linesim.line.crew import Crew
+    from linesim.line.end_of_line import EndStation
     from linesim.line.history import History
     from linesim.line.machine import Machine, Stoppages
     from linesim.line.orders import Orders
-    from linesim.line.outfeed import Outfeed
     from linesim.line.packing import Packing
     from linesim.line.rework import Rework
     from linesim.line.transfer import Transfer
@@ -57,7 +57,6 @@ class Line:
     keeps: bool
     """A history is kept."""
     has_orders: bool
-    has_outfeed: bool
     products: Row[Goods]
     """Of every order; without orders there is one."""
     product: int
@@ -72,7 +71,7 @@ class Line:
     levels: Levels
     packing: Packing
     wrappers: Row[Wrapper]
-    outfeed: Outfeed
+    end_of_line: Row[EndStation]
     rework: Rework
     orders: Orders
     calendar: Calendar
@@ -123,5 +122,4 @@ class Site:
 def station_names(scenario: Scenario) -> tuple[str, ...]:
     """All stations in the order in which the paper moves."""
     wrappers = tuple(wrapper.name for wrapper in scenario.wrapper)
-    last = ("outfeed",) if scenario.outfeed is not None else ()
-    return (*WEB_STATIONS, "transfer", "bridge", *wrappers, *last)
+    return (*WEB_STATIONS, "transfer", "bridge", *wrappers, *scenario.end_of_line)

@@ -143,7 +143,7 @@ def let_go(row: Row[Ref[Stoppage]], stoppage: Stoppage) -> None:
 
 @dataclass(slots=True, kw_only=True)
 class Machine:
-    """Transfer, bridge, a wrapper, the outfeed: what they have in common.
+    """Transfer, bridge, a wrapper, a station behind it: what they have in common.
 
     ``events.paused`` and ``events.resumed`` are called when the first stop begins and when the
     last one ends. A stop that is due is begun by the station itself, which knows its meters.
@@ -292,7 +292,7 @@ def machine_begins_to_count(line: Line, machine: Machine) -> None:
 
 @dataclass(slots=True, kw_only=True)
 class Worker(Machine):
-    """A machine that takes one ream after another: a wrapper, the outfeed."""
+    """A machine that takes one ream after another: a wrapper, a station behind it."""
 
     busy: bool = False
     began_ns: int = 0

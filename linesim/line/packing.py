@@ -1,4 +1,4 @@
-"""The packing end: bridge, wrappers, outfeed and rework table, moved on together.
+"""The packing end: bridge, wrappers, rework table and what follows, moved on together.
 
 Between two events nothing here depends on anything else, so reams are not events: whoever needs to
 know calls ``move_on``, and what happened since is worked out ream by ream. Only what others must
@@ -15,22 +15,24 @@ from linesim.line import told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
 from linesim.line.clock import (
     NEVER,
-    OUTFEED,
     PACKING,
     RANK_WRAPPING,
-    WRAPPER,
     Alarm,
     set_alarm,
     times,
 )
+from linesim.line.end_of_line import (
+    EndStation,
+    earliest_stop_ns,
+    end_moves,
+    end_takes,
+    room_before,
+)
 from linesim.line.line import Line, Site
-from linesim.line.machine import Worker, go_on, interrupt
-from linesim.line.outfeed import earliest_stop_ns, outfeed_takes
+from linesim.line.machine import go_on, interrupt
 from linesim.line.wrapper import (
     Wrapper,
     next_due,
-    outfeed_moves,
-    room_on_outfeed,
     run_until_stop_ns,
     start_ream,
     wrapper_moves,
@@ -40,7 +42,7 @@ RULES = ("nearest_free", "in_turn", "second_above_level", "hot_standby")
 NEAREST_FREE, IN_TURN, SECOND_ABOVE_LEVEL, HOT_STANDBY = range(4)
 
 
-_FINISH, _START, _OUTFEED = range(3)
+_FINISH, _START, _END = range(3)
 """What can happen next of itself."""
 
 
@@ -55,8 +57,6 @@ class Packing:
     """Level from which on others than the first wrapper take reams."""
     needs_level: bool
     """Every ream needs to know the level at its own moment."""
-    pace_ns: int
-    """An outfeed that waits no longer than this for a ream works at the wrappers' pace."""
     turn: int = 0
     """The wrapper whose turn it is."""
     settled_at_ns: int = 0
@@ -69,7 +69,7 @@ class Packing:
     next_what: int = _FINISH
     """... what, ..."""
     next_who: int = 0
-    """... and to which wrapper."""
+    """... and to which wrapper or station behind them."""
 
 
 def new_packing(site: Site, wrappers: list[Wrapper]) -> Packing:
@@ -82,7 +82,6 @@ def new_packing(site: Site, wrappers: list[Wrapper]) -> Packing:
         rule=rule,
         second_at=table.second_at_reams or 0,
         needs_level=rule == SECOND_ABOVE_LEVEL or catches_up,
-        pace_ns=max(wrapper.steady_ns for wrapper in wrappers),
     )
 
 
@@ -146,7 +145,7 @@ def move_on(line: Line) -> None:
         elif packing.next_what == _START:
             start_ream(line, line.wrappers[packing.next_who], at)
         else:
-            outfeed_moves(line)
+            end_moves(line, line.end_of_line[packing.next_who])
     packing.settling = False
     packing.settled_at_ns = now
 
@@ -154,12 +153,17 @@ def move_on(line: Line) -> None:
 def _look(line: Line) -> None:
     """What happens next of itself.
 
-    At one moment the outfeed moves first, then reams are finished, then reams are begun.
+    At one moment the end of the line moves first, its last station before the others, then reams
+    are finished, then reams are begun.
     """
-    packing, outfeed = line.packing, line.outfeed
+    packing = line.packing
     best, what, who = NEVER, _FINISH, 0
-    if line.has_outfeed and outfeed.busy and not outfeed.stands:
-        best, what = min(outfeed.ends_ns, outfeed.stops_at_ns), _OUTFEED
+    for i in range(len(line.end_of_line) - 1, -1, -1):
+        end = line.end_of_line[i]
+        if end.busy and not end.stands:
+            at = min(end.ends_ns, end.stops_at_ns)
+            if at < best:
+                best, what, who = at, _END, i
     idle = False
     for wrapper in line.wrappers:
         if not wrapper.busy:
@@ -184,7 +188,7 @@ def _look(line: Line) -> None:
 
 def plan_packing(line: Line) -> None:
     """Set the alarm to the earliest moment at which somebody might have to be told."""
-    packing, bridge, outfeed = line.packing, line.bridge, line.outfeed
+    packing, bridge = line.packing, line.bridge
     now, at = line.now_ns, NEVER
     packing.was_idle = False
     shortest = NEVER
@@ -208,8 +212,9 @@ def plan_packing(line: Line) -> None:
             continue
         by_reams = base + times(max(0, left), wrapper.shortest_ns)
         at = min(at, base + run_until_stop_ns(wrapper), by_reams)
-    if line.has_outfeed and not outfeed.stands and (outfeed.busy or upcoming < NEVER):
-        at = min(at, earliest_stop_ns(line, max(now, upcoming)))
+    for end in line.end_of_line:
+        if not end.stands and (end.busy or upcoming < NEVER):
+            at = min(at, earliest_stop_ns(end, max(now, upcoming)))
     if bridge.waited_level != NOBODY_WAITS:
         above = bridge.level - bridge.waited_level
         rounds = max(0, above - 1) // len(line.wrappers)
@@ -248,19 +253,28 @@ def packing_is_empty(line: Line) -> bool:
     return line.bridge.level == 0
 
 
-def worker_paused(line: Line, worker: Worker) -> None:
-    """A wrapper stands: the rule may give its reams to another. Or the outfeed does."""
-    if worker.what == OUTFEED:
-        told.outfeed_pauses(line)
-    interrupt(line, worker)
-    if worker.what == WRAPPER and not line.packing.settling:
+def wrapper_paused(line: Line, wrapper: Wrapper) -> None:
+    """It stands: the rule may give its reams to another."""
+    interrupt(line, wrapper)
+    if not line.packing.settling:
         plan_packing(line)
 
 
-def worker_resumed(line: Line, worker: Worker) -> None:
+def wrapper_resumed(line: Line, wrapper: Wrapper) -> None:
     """It may move again."""
-    go_on(line, worker)
-    if worker.what == OUTFEED:
-        outfeed_takes(line, line.now_ns)
-        room_on_outfeed(line, line.now_ns)
+    go_on(line, wrapper)
+    plan_packing(line)
+
+
+def end_paused(line: Line, end: EndStation) -> None:
+    """It stands: its buffer fills."""
+    told.end_pauses(line, end)
+    interrupt(line, end)
+
+
+def end_resumed(line: Line, end: EndStation) -> None:
+    """It may move again."""
+    go_on(line, end)
+    end_takes(end, line.now_ns)
+    room_before(line, end.which, line.now_ns)
     plan_packing(line)

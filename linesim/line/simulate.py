@@ -146,7 +146,7 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
         history=_history_of(site, line) if line.keeps else None,
         supplies=_supplies_of(site, line),
         products=parts,
-        taken_out=last.taken_out - line.at_start.taken_out,
+        taken_out=_less(last.taken_out, line.at_start.taken_out),
         begun_ns=-site.run_in_ns,
     )
 
@@ -185,7 +185,7 @@ def _books_of(site: Site, line: Line, start: int) -> tuple[Books, tuple[Part, ..
                 tuple(losses[n : n + LOSSES] for n in range(0, len(losses), LOSSES)),
                 books.since(then),
                 _less(page.wrapped_by, before.wrapped_by),
-                page.taken_out - before.taken_out,
+                _less(page.taken_out, before.taken_out),
             )
         )
         before, since = page, page.closed_ns

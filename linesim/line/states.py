@@ -22,6 +22,7 @@ from linesim.line.accounts import (
     wait_at_pace,
     wait_between,
 )
+from linesim.line.end_of_line import EndStation, is_idle
 from linesim.line.history import note3
 from linesim.line.line import Line, Site
 from linesim.line.machine import BY_LEVEL, ON_WEBS, own_root, show_stop
@@ -161,28 +162,39 @@ def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 
 
 def wrapper_is_blocked(line: Line, wrapper: Wrapper, at_ns: int) -> None:
-    """Its wrapped ream finds no place on the outfeed."""
-    root = _root_of_blocked(line)
+    """Its wrapped ream finds no place behind it."""
+    root = _root_of_blocked(line, 0)
     wait(line, wrapper.station, at_ns, BLOCKED, root)
 
 
-def outfeed_runs(line: Line, at_ns: int) -> None:
+def end_runs(line: Line, end: EndStation, at_ns: int) -> None:
     """It takes a ream; until now it has waited."""
-    outfeed = line.outfeed
-    if line.accounts.of[outfeed.station].state > SLOWED:
-        run(line, outfeed.station, at_ns)
-    elif at_ns > outfeed.idle_since_ns + line.packing.pace_ns:
-        _outfeed_starves(line, outfeed.idle_since_ns)
-        run(line, outfeed.station, at_ns)
+    if line.accounts.of[end.station].state > SLOWED:
+        run(line, end.station, at_ns)
+    elif at_ns > end.idle_since_ns + end.pace_ns:
+        _end_starves(line, end, end.idle_since_ns)
+        run(line, end.station, at_ns)
     else:
-        _outfeed_waits(line, outfeed.idle_since_ns, at_ns - outfeed.idle_since_ns)
+        _end_waits(line, end, end.idle_since_ns, at_ns - end.idle_since_ns)
 
 
-def outfeed_pauses(line: Line) -> None:
+def end_pauses(line: Line, end: EndStation) -> None:
     """It stands, or its account is closed: a wait for a ream is over."""
-    outfeed = line.outfeed
-    if not outfeed.busy and line.accounts.of[outfeed.station].state <= SLOWED:
-        _outfeed_waits(line, outfeed.idle_since_ns, line.now_ns - outfeed.idle_since_ns)
+    if not end.busy and line.accounts.of[end.station].state <= SLOWED:
+        _end_waits(line, end, end.idle_since_ns, line.now_ns - end.idle_since_ns)
+
+
+def end_is_blocked(line: Line, end: EndStation, at_ns: int) -> None:
+    """Its ream finds no place on the next station."""
+    wait(line, end.station, at_ns, BLOCKED, _root_of_blocked(line, end.which + 1))
+
+
+def end_goes_on(line: Line, end: EndStation, at_ns: int) -> None:
+    """Its ream has found a place: it takes the next, or waits for one."""
+    if end.waiting > 0:
+        run(line, end.station, at_ns)
+    else:
+        _end_starves(line, end, at_ns)
 
 
 def note_idle(line: Line, now_ns: int) -> None:
@@ -193,12 +205,10 @@ def note_idle(line: Line, now_ns: int) -> None:
         ran = line.accounts.of[wrapper.station].state == RUNNING
         if ran and wrapper.idle_since_ns < now_ns:
             wrapper_starves(line, wrapper, wrapper.idle_since_ns)
-    outfeed = line.outfeed
-    if not line.has_outfeed or outfeed.busy or outfeed.stands:
-        return
-    ran = line.accounts.of[outfeed.station].state <= SLOWED
-    if ran and outfeed.idle_since_ns + line.packing.pace_ns < now_ns:
-        _outfeed_starves(line, outfeed.idle_since_ns)
+    for end in line.end_of_line:
+        ran = line.accounts.of[end.station].state <= SLOWED
+        if ran and is_idle(end) and end.idle_since_ns + end.pace_ns < now_ns:
+            _end_starves(line, end, end.idle_since_ns)
 
 
 def show_packing(line: Line) -> None:
@@ -214,14 +224,16 @@ def show_packing(line: Line) -> None:
             run(line, wrapper.station, now)
         elif line.accounts.of[wrapper.station].state != RUNNING:
             wrapper_starves(line, wrapper, now)
-    outfeed = line.outfeed
-    if not line.has_outfeed or show_stop(line, outfeed):
-        return
-    if line.accounts.of[outfeed.station].state > SLOWED:
-        if outfeed.busy:
-            run(line, outfeed.station, now)
-        else:
-            _outfeed_starves(line, now)
+    for end in line.end_of_line:
+        if show_stop(line, end):
+            continue
+        if end.holding:
+            end_is_blocked(line, end, now)
+        elif line.accounts.of[end.station].state > SLOWED:
+            if end.busy:
+                run(line, end.station, now)
+            else:
+                _end_starves(line, end, now)
 
 
 def root_of_packing(line: Line) -> int:
@@ -233,14 +245,16 @@ def root_of_packing(line: Line) -> int:
             return own_root(wrapper)
     for wrapper in line.wrappers:
         if wrapper.holding:
-            return _root_of_blocked(line)
+            return _root_of_blocked(line, 0)
     return root_at(line.wrappers[0].station, NO_CAUSE)
 
 
-def _root_of_blocked(line: Line) -> int:
-    if line.outfeed.stands:
-        return own_root(line.outfeed)
-    return root_at(line.outfeed.station, NO_CAUSE)
+def _root_of_blocked(line: Line, which: int) -> int:
+    """What keeps the station behind the wrappers from taking reams, or one beyond it."""
+    while not line.end_of_line[which].stands and line.end_of_line[which].holding:
+        which += 1
+    end = line.end_of_line[which]
+    return own_root(end) if end.stands else root_at(end.station, NO_CAUSE)
 
 
 def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
@@ -255,7 +269,10 @@ def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
     return _root_before_bridge(line)
 
 
-def _root_of_idle_outfeed(line: Line) -> int:
+def _root_of_idle_end(line: Line, end: EndStation) -> int:
+    for i in range(end.which - 1, -1, -1):
+        if line.end_of_line[i].stands:
+            return own_root(line.end_of_line[i])
     for wrapper in line.wrappers:
         if wrapper.stands:
             return own_root(wrapper)
@@ -270,12 +287,10 @@ def _root_before_bridge(line: Line) -> int:
     return line.webs.root
 
 
-def _outfeed_starves(line: Line, at_ns: int) -> None:
-    root = _root_of_idle_outfeed(line)
-    wait(line, line.outfeed.station, at_ns, STARVED, root)
+def _end_starves(line: Line, end: EndStation, at_ns: int) -> None:
+    wait(line, end.station, at_ns, STARVED, _root_of_idle_end(line, end))
 
 
-def _outfeed_waits(line: Line, start_ns: int, waited_ns: int) -> None:
+def _end_waits(line: Line, end: EndStation, start_ns: int, waited_ns: int) -> None:
     if waited_ns > 0:
-        root = root_at(line.wrappers[0].station, NO_CAUSE)
-        wait_at_pace(line, line.outfeed.station, start_ns, waited_ns, root)
+        wait_at_pace(line, end.station, start_ns, waited_ns, root_at(end.paced_by, NO_CAUSE))

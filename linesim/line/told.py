@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from linesim.line.calendar import *
     from linesim.line.crew import *
     from linesim.line.cutting import *
+    from linesim.line.end_of_line import *
     from linesim.line.events import *
     from linesim.line.machine import *
     from linesim.line.orders import *

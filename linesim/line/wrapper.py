@@ -27,7 +27,6 @@ from linesim.line.machine import (
     stops_of,
     work_on,
 )
-from linesim.line.outfeed import has_room, outfeed_takes
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
 from linesim.scenario.goods import wrap_reams_per_roll
@@ -64,7 +63,7 @@ class Wrapper(Worker):
     """Reams from one spoiled wrap to the next."""
     spoil_due: int
     holding: bool = False
-    """A wrapped ream finds no place on the outfeed."""
+    """A wrapped ream finds no place behind it."""
     taken_ns: int = 0
     """When it took the ream."""
     thrown_away: int = 0
@@ -212,7 +211,7 @@ def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
     """The ream in hand is wrapped, or a stop falls due before that."""
     if wrapper.stops_at_ns < wrapper.ends_ns:
-        _at_this_moment(line, wrapper.stops_at_ns)
+        at_this_moment(line, wrapper.stops_at_ns)
         reading = wrapper.run_ns + wrapper.stops_at_ns - wrapper.began_ns
         wrapper.stops_at_ns = NEVER
         # All that are due begin, then they spoil what they spoil.
@@ -230,7 +229,7 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
     if wrapper.done < next_due(wrapper):
         _deliver(line, wrapper, at)
         return
-    _at_this_moment(line, at)
+    at_this_moment(line, at)
     more = spoils_beyond_this(wrapper)
     if spoilt(line, wrapper):
         if line.keeps:
@@ -246,10 +245,8 @@ def _deliver(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     line.book.wrapped += 1
     _count_good(line, at_ns)
     told.ream_out(line, at_ns)
-    if not line.has_outfeed:
-        return
-    if has_room(line):
-        _bring_out(line, at_ns)
+    if told.has_room(line, 0):
+        told.bring_on(line, 0, at_ns)
     else:
         wrapper.holding = True
         told.wrapper_is_blocked(line, wrapper, at_ns)
@@ -291,44 +288,8 @@ def _spoil(line: Line, wrapper: Wrapper, reams: int) -> None:
         reams -= 1
 
 
-def _bring_out(line: Line, at_ns: int) -> None:
-    outfeed = line.outfeed
-    if not outfeed.busy and not outfeed.stands:
-        told.outfeed_runs(line, at_ns)
-    outfeed.waiting += 1
-    outfeed_takes(line, at_ns)
-
-
-def outfeed_moves(line: Line) -> None:
-    """A ream leaves the line, or a stop falls due before that."""
-    outfeed = line.outfeed
-    if outfeed.stops_at_ns < outfeed.ends_ns:
-        _at_this_moment(line, outfeed.stops_at_ns)
-        reading = outfeed.run_ns + outfeed.stops_at_ns - outfeed.began_ns
-        outfeed.stops_at_ns = NEVER
-        fall(line, outfeed, RUNNING_H, reading)
-        return
-    at = outfeed.ends_ns
-    finish(outfeed)
-    if outfeed.done >= outfeed.reams_due:
-        _at_this_moment(line, at)
-        fall(line, outfeed, REAMS, outfeed.done)
-    outfeed_takes(line, at)
-    room_on_outfeed(line, at)
-
-
-def room_on_outfeed(line: Line, at_ns: int) -> None:
-    """Wrappers that held a wrapped ream let go of it, as far as there is room."""
-    for wrapper in line.wrappers:
-        if wrapper.holding and has_room(line):
-            wrapper.holding = False
-            wrapper.idle_since_ns = at_ns
-            if not wrapper.stands:
-                told.wrapper_starves(line, wrapper, at_ns)
-            _bring_out(line, at_ns)
-
-
-def _at_this_moment(line: Line, at_ns: int) -> None:
+def at_this_moment(line: Line, at_ns: int) -> None:
+    """What happens now must be heard of now; and who has run out of work by then is noted."""
     if at_ns != line.now_ns:
         line.fault = LATE
         return

@@ -22,6 +22,7 @@ from linesim.plant.pace import Pace, rated_pace
 from linesim.plant.production import ProductionCount
 from linesim.plant.stop_log import CleanStop
 from linesim.scenario import Scenario
+from linesim.scenario.ends import END_OF_LINE
 from linesim.scenario.stops import WEB_STATIONS
 
 UNITS = {
@@ -162,7 +163,8 @@ def hours_come_from_counts(
 def reams_per_h(station: str, scenario: Scenario) -> float | None:
     """Reams that a station behind the webs makes in an hour in which it moves; None: not known.
 
-    Of several wrappers the counts do not say which made what. The outfeed is fed at their pace.
+    Of several wrappers the counts do not say which made what. What is behind them is fed at their
+    pace.
     """
     wrapping = sum(wrapper.rate_reams_per_min for wrapper in scenario.wrapper)
     if station == "transfer":
@@ -172,9 +174,10 @@ def reams_per_h(station: str, scenario: Scenario) -> float | None:
         moves = (hand.pick_s, hand.carry_s, hand.place_s, hand.return_s)
         cycle_s = float(sum(move.average() for move in moves))
         return scenario.slitter.lanes * 3600 / cycle_s
-    if station == "outfeed":
-        out = scenario.outfeed
-        return 60 * min(wrapping, out.rate_reams_per_min if out else wrapping)
+    if station in END_OF_LINE:
+        ends = scenario.end_of_line
+        up_to = list(ends)[: list(ends).index(station) + 1] if station in ends else []
+        return 60 * min([wrapping, *(ends[name].pace_reams_per_min for name in up_to)])
     if len(scenario.wrapper) == 1 and station in ("wrapper", scenario.wrapper[0].name):
         return 60 * wrapping
     return None

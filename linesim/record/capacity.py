@@ -26,7 +26,6 @@ from linesim.scenario import WEB_STATIONS, Scenario, Stop
 SHEETER = "sheeter"
 TRANSFER = "transfer"
 WRAPPERS = "wrappers"
-OUTFEED = "outfeed"
 
 
 @dataclass(frozen=True)
@@ -83,30 +82,29 @@ def planned_speeds(scenario: Scenario, job: Job) -> dict[str, float]:
     }
     together = max if scenario.divert.rule == "hot_standby" else sum
     found |= {WRAPPERS: together(single.values())} | single
-    if scenario.outfeed is not None:
-        found[OUTFEED] = scenario.outfeed.rate_reams_per_min
-    return found
+    ends = {name: table.pace_reams_per_min for name, table in scenario.end_of_line.items()}
+    return found | ends
 
 
 def slowest(scenario: Scenario, job: Job) -> tuple[str, float]:
     """The station that sets the pace of the line for one product, and its planned speed."""
     speeds = planned_speeds(scenario, job)
-    line = [each for each in (SHEETER, TRANSFER, WRAPPERS, OUTFEED) if each in speeds]
+    line = (SHEETER, TRANSFER, WRAPPERS, *scenario.end_of_line)
     station = min(line, key=speeds.__getitem__)
     return station, speeds[station]
 
 
 def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
-    """Rates of the sheeter, the transfer, each wrapper and the outfeed, as the paper moves.
+    """Rates of the sheeter, the transfer, each wrapper and the end of the line, as paper moves.
 
     The bridge is not among them: it takes whatever is put on it. With orders, a rate is the one
     at which the whole sequence would be made (the mean of the time per ream).
     """
     found = [_sheeter(scenario), _transfer(scenario)]
     found += [_wrapper(scenario, number) for number in range(len(scenario.wrapper))]
-    if scenario.outfeed is not None:
-        rated = scenario.outfeed.rate_reams_per_min
-        found.append(_station(OUTFEED, rated, _stop_loads(scenario, {OUTFEED}, rated)))
+    for name, table in scenario.end_of_line.items():
+        rated = table.pace_reams_per_min
+        found.append(_station(name, rated, _stop_loads(scenario, {name}, rated)))
     return tuple(found)
 
 
@@ -131,7 +129,7 @@ def line_rates(scenario: Scenario) -> tuple[StationRate, ...]:
     catch_up = fastest / rated if math.isfinite(fastest) else 1.0
     together = StationRate(WRAPPERS, rated, net, wrappers[0].minutes_per_running_h, catch_up)
     before = [rate for rate in single if rate.station in (SHEETER, TRANSFER)]
-    after = [rate for rate in single if rate.station == OUTFEED and rate.station not in names]
+    after = single[2 + len(wrappers) :]
     return (*before, together, *after)
 
 

@@ -81,7 +81,7 @@ class Moment:
     """The line at ``t_ns``. What a record cannot tell is not in it.
 
     Not recorded, and so not here: which people are busy where, whether the second reel of a pair
-    is prepared yet, and how many reams lie on the rework table or before the outfeed.
+    is prepared yet, and how many reams lie on the rework table or behind the wrappers.
     """
 
     t_ns: int

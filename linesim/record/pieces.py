@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
 from linesim.record.jobs import jobs
 from linesim.record.record import Part
 from linesim.scenario import Scenario
@@ -44,7 +44,9 @@ def line_pieces(scenario: Scenario, part: Part, station: str) -> Pieces:
     reams, none = part.books.reams, Fraction(0)
     good, own = Fraction(reams.good), station_pieces(scenario, part, station)
     assert own is not None
-    lost = {OUTFEED: 0, WRAPPERS: reams.repulped}.get(station, reams.lost)
+    lost = reams.repulped if station == WRAPPERS else reams.lost
+    if station in scenario.end_of_line:
+        lost = 0
     start_up, process = none, Fraction(lost)
     if station == SHEETER:
         start_up, process = own.start_up_rejects, own.process_rejects + lost
@@ -65,8 +67,9 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
             # One set may be in its grip as the count begins, and one wait for it as it ends.
             two_sets = Fraction(2 * jobs(scenario)[part.order].lanes)
             return Pieces(Fraction(reams.made), none, none, none, two_sets)
-        case _ if name == OUTFEED:
-            return Pieces(Fraction(part.taken_out), none, none, none, Fraction(1))
+        case _ if name in scenario.end_of_line:
+            taken = dict(zip(scenario.end_of_line, part.taken_out, strict=True))
+            return Pieces(Fraction(taken[name]), none, none, none, Fraction(1))
         case _ if name == WRAPPERS:
             wrapped = sum(part.wrapped_by)
             good = Fraction(min(reams.wrapped, wrapped))

@@ -169,8 +169,8 @@ class Part:
     """What was entered in this time."""
     wrapped_by: tuple[int, ...]
     """Reams finished by each wrapper in this time."""
-    taken_out: int = 0
-    """Reams finished by the outfeed in this time."""
+    taken_out: tuple[int, ...] = ()
+    """Reams finished by each station behind the wrappers in this time."""
 
 
 @dataclass(frozen=True)
@@ -203,8 +203,8 @@ class Record:
     """Reels and wrapping rolls as they were taken; kept where there are orders."""
     products: tuple[Part, ...] = ()
     """Its parts by product, where there are orders of several; they add up to the whole."""
-    taken_out: int = 0
-    """Reams finished by the outfeed."""
+    taken_out: tuple[int, ...] = ()
+    """Reams finished by each station behind the wrappers."""
     begun_ns: int = 0
     """Where the line began to run: below 0 after a run-in. History reaches back to here, but for
     spans, which begin with counting."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from linesim.scenario.contradiction import Contradiction, at
+from linesim.scenario.ends import END_OF_LINE
 from linesim.scenario.faults import Path
 from linesim.scenario.residual_life import longer_than, longest
 from linesim.scenario.scenario import Scenario
@@ -72,13 +73,13 @@ def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
                 (f'"{guess}"; ' if guess else "") + "one of " + ", ".join(known),
                 names,
             )
-        elif stop.station == "outfeed" and s.outfeed is None:
+        elif stop.station in END_OF_LINE and stop.station not in s.end_of_line:
             yield Contradiction(
                 path,
                 stop.station,
-                f"{stop.cause!r} stops an outfeed that the line has not",
-                "a table [outfeed], or another station",
-                (("outfeed",), ("stop", i, "cause")),
+                f"{stop.cause!r} stops a station that the line has not",
+                f"a table [{stop.station}], or another station",
+                ((stop.station,), ("stop", i, "cause")),
             )
 
 

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from linesim.scenario import ends
 from linesim.scenario.fields import Table
 from linesim.scenario.stops import Stop
 from linesim.scenario.tables import (
@@ -21,7 +22,6 @@ from linesim.scenario.tables import (
     LineTable,
     Money,
     Order,
-    Outfeed,
     OverlapBelt,
     PlannedWork,
     Pockets,
@@ -67,7 +67,7 @@ class Scenario(Table):
     )
     divert: Divert = _table(Divert, "which wrapper takes the next ream")
     rework: Rework = _table(Rework, "table for spoiled wraps")
-    outfeed: Outfeed | None = Field(None, description="boxing or pallets after the wrappers")
+    outfeed: ends.Outfeed | None = Field(None, description="boxing or pallets after the wrappers")
     crew: Crew = _table(Crew, "people")
     calendar: Calendar = _table(Calendar, "shifts")
     rest: tuple[Break, ...] = Field(
@@ -96,6 +96,12 @@ class Scenario(Table):
             else:
                 data[table] = change
         return Scenario.model_validate(data)
+
+    @property
+    def end_of_line(self) -> dict[str, ends.EndOfLine]:
+        """Tables of the stations there are behind the wrappers, by name, as reams meet them."""
+        tables = {name: getattr(self, name) for name in ends.END_OF_LINE}
+        return {name: table for name, table in tables.items() if table is not None}
 
     @property
     def set_reams(self) -> int:

@@ -10,14 +10,23 @@ from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
+from linesim.scenario.ends import END_OF_LINE
 from linesim.scenario.fields import Name, Table, quantity
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import Law
 
-WEB_STATIONS = ("unwind", "web_path", "slitter", "cutter", "gate", "overlap_belt", "pockets")
+WEB_STATIONS = (
+    "unwind",
+    "web_path",
+    "slitter",
+    "cutter",
+    "gate",
+    "overlap_belt",
+    "pockets",
+)
 """Stations that move as one with the webs, as the paper meets them."""
 
-STATIONS = (*WEB_STATIONS, "transfer", "bridge", "wrapper", "outfeed")
+STATIONS = (*WEB_STATIONS, "transfer", "bridge", "wrapper", *END_OF_LINE)
 
 METERS = ("every_running_h", "every_web_km", "every_cuts", "every_reams", "every_clock_h")
 

@@ -17,7 +17,6 @@ from linesim.scenario.sheeting_tables import Cutter, Gate, Product, Reels, Slitt
 from linesim.scenario.wrapping_tables import (
     Bridge,
     Divert,
-    Outfeed,
     OverlapBelt,
     Pockets,
     Rework,
@@ -39,7 +38,6 @@ __all__ = [
     "Money",
     "Name",
     "Order",
-    "Outfeed",
     "OverlapBelt",
     "PlannedWork",
     "Pockets",

@@ -217,19 +217,3 @@ class Rework(Table):
     good_chance: float = quantity(
         1.0, "chance that the ream can be saved", low=0, high=1, typical=(0.7, 1)
     )
-
-
-class Outfeed(Table):
-    """What takes the wrapped reams (boxing, pallets), with a small buffer before it."""
-
-    rate_reams_per_min: float = quantity(
-        40.0, "rated speed", unit="reams/min", low=0.001, high=1e7, typical=(20, 100)
-    )
-    buffer_reams: int = quantity(
-        10,
-        "wrapped reams that may wait before it",
-        unit="reams",
-        low=0,
-        high=1_000_000,
-        typical=(5, 40),
-    )

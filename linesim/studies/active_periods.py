@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 
 from linesim.record import WAITING, Record, Spans
 from linesim.record.accounts import knives
-from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
 from linesim.record.states import State
 from linesim.scenario import WEB_STATIONS
 
@@ -35,8 +35,7 @@ def active_shares(record: Record) -> dict[str, float]:
     sheeter = [knives(record)]
     members = {SHEETER: sheeter, TRANSFER: [record.stations.index(TRANSFER)]}
     members[WRAPPERS] = [record.stations.index(w.name) for w in record.scenario.wrapper]
-    if OUTFEED in record.stations:
-        members[OUTFEED] = [record.stations.index(OUTFEED)]
+    members |= {name: [record.stations.index(name)] for name in record.scenario.end_of_line}
     periods = {
         name: _together([_active(spans.of(n), web if name == SHEETER else []) for n in numbers])
         for name, numbers in members.items()

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from linesim.record.capacity import (
-    OUTFEED,
     SHEETER,
     TRANSFER,
     WRAPPERS,
@@ -58,9 +58,10 @@ def two_station_estimate(scenario: Scenario) -> Estimate:
     """Rates and mean times before and behind the bridge, from the scenario alone (minutes, reams).
 
     Each station's causes are taken as one with the same share of time lost; the mean time to
-    restore is the mean over its stops. The transfer stops with the sheeter. Wrappers and outfeed
-    are the second station: what the outfeed's own buffer lets through to the wrappers is added
-    to their stops, by the same formula (Gershwin 1994; aggregation of a line's end).
+    restore is the mean over its stops. The transfer stops with the sheeter. Wrappers and what is
+    behind them are the second station: what the buffer of each station lets through to those
+    before it is added to their stops, by the same formula, from the end of the line on (Gershwin
+    1994; aggregation of a line's end).
     """
     rates = {rate.station: rate for rate in line_rates(scenario)}
     sheeter, transfer, wrappers = rates[SHEETER], rates[TRANSFER], rates[WRAPPERS]
@@ -71,9 +72,7 @@ def two_station_estimate(scenario: Scenario) -> Estimate:
         share, restore = _load(scenario, transfer)
         front.append((share * sheeter.rated / transfer.rated, restore))
     first = _station(min(sheeter.rated, transfer.rated), front)
-    second = _station(wrappers.rated, [_load(scenario, wrappers)])
-    if scenario.outfeed is not None:
-        second = _before_outfeed(scenario, wrappers, rates[OUTFEED], scenario.outfeed.buffer_reams)
+    second = _end_of_line(scenario, wrappers, [rates[name] for name in scenario.end_of_line])
     if first is None or second is None:
         which = "sheeter" if first is None else "wrappers"
         return Estimate(
@@ -101,22 +100,25 @@ def _station(speed: float, loads: list[_Load]) -> UnreliableStation | None:
     return UnreliableStation(speed, restore / lost, restore)
 
 
-def _before_outfeed(
-    scenario: Scenario, wrappers: StationRate, outfeed: StationRate, buffer: int
+def _end_of_line(
+    scenario: Scenario, first: StationRate, behind: Sequence[StationRate]
 ) -> UnreliableStation | None:
-    """Wrappers that an outfeed blocks, as one station: what the pair delivers, it delivers alone.
+    """A station and those that block it as one: what they deliver together, it delivers alone.
 
-    What the outfeed costs them lasts as long as its own stops do: theirs have no memory.
+    What they cost it lasts as long as their own stops do: theirs have no memory.
     """
-    speed = min(wrappers.rated, outfeed.rated)
-    lost, restore = _load(scenario, wrappers)
-    own = (lost * speed / wrappers.rated, restore)
-    last = _station(outfeed.rated, [_load(scenario, outfeed)])
+    lost, restore = _load(scenario, first)
+    alone = _station(first.rated, [(lost, restore)])
+    if not behind:
+        return alone
+    speed = min(rate.rated for rate in (first, *behind))
+    own = (lost * speed / first.rated, restore)
+    last = _end_of_line(scenario, behind[0], behind[1:])
     if last is None:
         return _station(speed, [own])
-    alone = _station(wrappers.rated, [(lost, restore)])
-    before = alone or UnreliableStation(wrappers.rated, _NEVER_MIN, last.mean_time_to_repair)
-    # A ream in the outfeed's hands and one that the wrapper holds are room, too.
+    before = alone or UnreliableStation(first.rated, _NEVER_MIN, last.mean_time_to_repair)
+    buffer = scenario.end_of_line[behind[0].station].buffer_reams
+    # A ream in the next station's hands and one that this one holds are room, too.
     through = two_station_fluid(before, last, buffer + 2).throughput
     more = max(0.0, speed / through - 1 - own[0])
     return _station(speed, [own, (more, last.mean_time_to_repair)])
@@ -142,8 +144,9 @@ def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
     return minutes / count if count else 0.0
 
 
-def _slower(rates: dict[str, StationRate]) -> bool:
-    return rates[OUTFEED].rated < rates[WRAPPERS].rated
+def _tells(rate: StationRate, rates: dict[str, StationRate]) -> bool:
+    """A station behind the wrappers stops them, or is slower."""
+    return rate.availability < 1 or rate.rated < rates[WRAPPERS].rated
 
 
 def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[str, ...]:
@@ -169,10 +172,11 @@ def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[st
         found.append("orders, breaks and planned work are not in it")
     if rates[TRANSFER].availability < 1:
         found.append("sheeter and transfer count as one that stops as a whole")
-    if OUTFEED in rates and (rates[OUTFEED].availability < 1 or _slower(rates)):
-        found.append(
-            "wrappers and outfeed count as one, which the outfeed's buffer makes stop less"
-        )
+    for name in scenario.end_of_line:
+        if _tells(rates[name], rates):
+            found.append(
+                f"wrappers and {name} count as one, which the {name}'s buffer makes stop less"
+            )
     if any(stop.station == BRIDGE for stop in scenario.stop):
         found.append("the bridge never stops in it")
     if any(stop.people for stop in scenario.stop):

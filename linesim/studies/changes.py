@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
-from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 
 REEL_CHANGES = "reel changes"
@@ -159,8 +159,7 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
 
 def stations_of(scenario: Scenario) -> tuple[str, ...]:
     """Stations that set a pace, as the paper moves; wrappers are one."""
-    last = (OUTFEED,) if scenario.outfeed is not None else ()
-    return (SHEETER, TRANSFER, WRAPPERS, *last)
+    return (SHEETER, TRANSFER, WRAPPERS, *scenario.end_of_line)
 
 
 def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
@@ -179,7 +178,7 @@ def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
                 if wrapper.get("wrap_s") is not None:
                     wrapper["wrap_s"] = scaled(wrapper["wrap_s"], 1 / factor)
         else:
-            data["outfeed"]["rate_reams_per_min"] *= factor
+            data[station]["rate_reams_per_min"] *= factor
 
     return changed(scenario, change)
 

@@ -8,7 +8,7 @@ from typing import Any
 from linesim.record import Record
 from linesim.record.accounts import knives, station_accounts
 from linesim.record.audit import Check, audit
-from linesim.record.capacity import OUTFEED, SHEETER, TRANSFER, WRAPPERS, station_rates
+from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS, station_rates
 from linesim.record.constraint import Waits
 from linesim.record.effectiveness import (
     Effectiveness,
@@ -140,7 +140,6 @@ def _waits(record: Record) -> tuple[Waits, ...]:
     transfer holds a set, whichever is more. Wrappers are taken together.
     """
     shares = wrapper_shares(record)
-    outfeed = record.station(OUTFEED) if record.scenario.outfeed is not None else None
     transfer = record.station(TRANSFER)
     beyond, inside = _front(record)
     found = [Waits(SHEETER, 0.0, max(beyond, _share(record, transfer, State.BLOCKED)))]
@@ -149,14 +148,9 @@ def _waits(record: Record) -> tuple[Waits, ...]:
         for state in (State.STARVED, State.BLOCKED)
     ]
     found.append(Waits(WRAPPERS, together[0], together[1]))
-    if outfeed is not None:
-        found.append(
-            Waits(
-                OUTFEED,
-                _share(record, outfeed, State.STARVED),
-                _share(record, outfeed, State.BLOCKED),
-            )
-        )
+    for name in record.scenario.end_of_line:
+        waited = (_share(record, record.station(name), s) for s in (State.STARVED, State.BLOCKED))
+        found.append(Waits(name, *waited))
     return (*found, Waits(INSIDE, _share(record, transfer, State.STARVED), inside))
 
 

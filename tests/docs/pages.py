@@ -69,6 +69,7 @@ def walk_steps(page: Path) -> tuple[Step, ...]:
             continue
         place = _PLACE.search(text[: match.start()].rstrip())
         if place is None:
+            assert match["kind"] == "sh", f"{walk}: where do these lines belong? {lines[0]}"
             continue
         if place["new"]:
             found.append(Step(walk, "new", place["made"], "", lines))

@@ -1,19 +1,14 @@
-"""The walks of DEVELOPERS.md under "How to add", done to the letter in a copy of the clone."""
+"""The walks of DEVELOPERS.md, and what they promise."""
 
 from __future__ import annotations
 
 import json
-import os
-import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
-from tests.docs.pages import CLONE, DEVELOPERS, Step, walk_steps
-
-STEPS = walk_steps(DEVELOPERS)
+from linesim.fast import kept_engine
+from tests.docs.walking import BOTH, STEPS, commands_of, run, walked
 
 DRIVER = """
 import json, sys
@@ -38,67 +33,9 @@ print(json.dumps({"from": linesim.__file__, "said": said, "lessons": lessons,
 """
 
 
-def done(step: Step, copy: Path) -> None:
-    """Change the copy as the step says."""
-    path = copy / step.path
-    block = "\n".join(step.lines) + "\n"
-    if step.where == "new":
-        assert not path.exists(), f"{step.path} is no new file"
-        path.write_text(block, encoding="utf-8")
-        return
-    text = path.read_text(encoding="utf-8")
-    if step.where == "end":
-        path.write_text(text + "\n" + block, encoding="utf-8")
-        return
-    line = step.anchor + "\n"
-    assert text.count("\n" + line) == 1, f"{step.path}: not once: {step.anchor}"
-    new = {"below": line + block, "above": block + line, "in place of": block}[step.where]
-    path.write_text(text.replace("\n" + line, "\n" + new), encoding="utf-8")
-
-
-def run(copy: Path, *arguments: str, told: str = "") -> str:
-    """Run Python in the copy, on the copy's own package."""
-    environment = os.environ | {"PYTHONPATH": str(copy), "XDG_CACHE_HOME": str(copy / "cache")}
-    result = subprocess.run(
-        [sys.executable, *arguments],
-        cwd=copy,
-        env=environment,
-        input=told,
-        capture_output=True,
-        text=True,
-        timeout=100,
-    )
-    assert result.returncode == 0, result.stdout + result.stderr
-    return result.stdout
-
-
-def commands_of(step: Step) -> list[tuple[list[str], list[str]]]:
-    """The commands of a console block, each with the parts of its answer."""
-    found: list[tuple[list[str], list[str]]] = []
-    for line in step.lines:
-        if line.startswith("$ "):
-            found.append((line.split()[1:], []))
-        else:
-            found[-1][1].append(line)
-    return found
-
-
 @pytest.fixture(scope="module")
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    made = tmp_path_factory.mktemp("clone")
-    for folder in ("linesim", "gui", "scenarios", "tests/line"):
-        shutil.copytree(CLONE / folder, made / folder)
-    # Another package on the path may be called tests: the copy's own goes first.
-    for folder in ("tests", "tests/line"):
-        (made / folder / "__init__.py").touch()
-    for step in STEPS:
-        if step.where != "console":
-            done(step, made)
-            continue
-        for words, _ in commands_of(step):
-            if words[0] == "cp":
-                shutil.copy(made / words[1], made / words[2])
-    return made
+    return walked(tmp_path_factory.mktemp("clone"))
 
 
 def test_each_walk_has_steps() -> None:
@@ -128,27 +65,75 @@ def test_the_new_station_passes_the_test_written_for_it(copy: Path) -> None:
     made = [step.path for step in STEPS if step.path.startswith("tests/")]
     assert len(made) == 1
     module = made[0].removesuffix(".py").replace("/", ".")
-    run(copy, "-c", f"import {module} as t; t.test_it_clogs_after_a_quarter_of_an_hour()")
+    run(copy, "-c", f"import {module} as t; t.test_it_jams_after_a_hundred_cartons()")
 
 
-DRAWING = """
+def test_the_new_station_behind_the_wrappers_needs_no_other_machine_code(tmp_path: Path) -> None:
+    kept_engine.make()
+    # A station on the webs gives others new numbers, which are compiled in.
+    made = walked(tmp_path, but="linesim/scenario/stops.py")
+    asked = 'NAMES, HOURS, SEEDS = ["short-bridge"], 2, [3]\n'
+    said = run(made, "-c", asked + BOTH, own_cache=False)
+    assert said.split("taken out")[1].endswith("same\n")
+
+
+SHOWN = """
+import json
 from PySide6.QtGui import QGuiApplication, QImage, QPainter
 import linesim
 from gui.look import LIGHT
 from gui.plan.drawing import draw_plan
 from gui.plan.layout import PlanLayout
+from gui.strip.lanes import lanes_of
+from linesim.record.audit import audit
+from linesim.report.page.line_drawing import line_drawing
+from linesim.studies.bridge_theory import two_station_estimate
 
 app = QGuiApplication([])
-scenario = linesim.load(linesim.find_scenario("short-bridge"))
-record = linesim.simulate(scenario, hours=1)
+scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(
+    outfeed={"buffer_reams": 3}, sealer={"rate_reams_per_min": 25, "buffer_reams": 4}
+)
+asked = [linesim.ForcedStop(station=name, at_h=at, minutes=9)
+         for name, at in (("web_cleaner", 0.3), ("sealer", 0.5))]
+record = linesim.simulate(scenario, hours=1, forced=asked, history=True)
+faults = [fault for check in audit(record) for fault in check.faults]
 image = QImage(1200, 500, QImage.Format.Format_RGB32)
 painter = QPainter(image)
-draw_plan(painter, (1200.0, 500.0), scenario, linesim.moment_at(record, record.end_ns), LIGHT)
+moment = linesim.moment_at(record, record.end_ns // 2 + 10**11)
+draw_plan(painter, (1200.0, 500.0), scenario, moment, LIGHT)
 painter.end()
-columns = PlanLayout.for_line(scenario, 1200, 500).columns
-print(list(columns)[1:4], "web_cleaner" in record.stations)
+states = {}
+for name in ("outfeed", "sealer"):
+    spans = record.history.spans.of(record.station(name))
+    at = spans.start_ns.searchsorted(moment.t_ns, side="right") - 1
+    root = spans.root_station[at]
+    states[name] = [linesim.State(int(spans.state[at])).name, record.stations[root]]
+print(json.dumps({
+    "columns": list(PlanLayout.for_line(scenario, 1200, 500).columns),
+    "lanes": [lane.title for lane in lanes_of(record, True)],
+    "page": [mark.text for mark in line_drawing(scenario).marks if hasattr(mark, "text")],
+    "rates": [rate.station for rate in linesim.line_rates(scenario)],
+    "effectiveness": [each.name for each in linesim.station_effectiveness(record)],
+    "estimate": two_station_estimate(scenario).fit,
+    "stops": sorted(record.stations[s.station] for s in record.stops
+                    if record.causes[s.cause] == "forced stop"),
+    "states": states,
+    "faults": faults,
+}))
 """
 
 
-def test_the_new_station_is_drawn_where_it_stands(copy: Path) -> None:
-    assert run(copy, "-c", DRAWING) == "['web_path', 'web_cleaner', 'slitter'] True\n"
+def test_the_new_stations_are_seen_wherever_a_line_is_shown(copy: Path) -> None:
+    shown = json.loads(run(copy, "-c", SHOWN))
+    assert shown["columns"][1:4] == ["web_path", "web_cleaner", "slitter"]
+    assert shown["columns"][-3:] == ["wrappers", "outfeed", "sealer"]
+    assert shown["lanes"][-2:] == ["outfeed", "sealer"]
+    assert "web cleaner" in shown["lanes"]
+    assert "sealer" in shown["page"]
+    assert shown["rates"][-2:] == ["outfeed", "sealer"]
+    assert shown["effectiveness"][-2:] == ["outfeed", "sealer"]
+    assert shown["estimate"]
+    assert shown["faults"] == []
+    assert shown["stops"] == ["sealer", "web_cleaner"]
+    assert shown["states"]["sealer"][0] == "DOWN"
+    assert shown["states"]["outfeed"] == ["BLOCKED", "sealer"]

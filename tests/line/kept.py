@@ -117,7 +117,12 @@ def _rows_of_file(*, comments: bool) -> list[str]:
 
 
 def _fields(value: Any) -> list[tuple[str, Any]]:
-    return [(field.name, getattr(value, field.name)) for field in dataclasses.fields(value)]
+    """Name and value of each field, as they were when the digests were first kept."""
+    found = {field.name: getattr(value, field.name) for field in dataclasses.fields(value)}
+    if "taken_out" in found and len(found["taken_out"]) < 2:
+        # A number then: of the one station behind the wrappers.
+        found["taken_out"] = sum(found["taken_out"])
+    return list(found.items())
 
 
 def _columns(history: Any) -> dict[str, NDArray[Any]]:

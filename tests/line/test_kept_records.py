@@ -59,7 +59,7 @@ def test_every_field_of_a_record_has_a_group_of_its_own(ran: tuple[Case, Record]
     ("group", "changed"),
     [
         ("accounts", {"causes": ("other",)}),
-        ("counts", {"taken_out": 10**9}),
+        ("counts", {"taken_out": (10**9,)}),
         ("times", {"begun_ns": 7}),
         ("buckets", {"good_per_bucket": (1, 2)}),
     ],

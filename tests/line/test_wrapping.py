@@ -149,7 +149,7 @@ def test_an_outfeed_that_keeps_its_wrappers_pace_works_less_than_it_waits() -> N
         record = simulate(line, hours=0.1, history=history)
         outfeed, wrapper = record.station("outfeed"), record.station("wrapper")
         pace = (outfeed, State.STARVED, 0, wrapper, 0)
-        assert record.taken_out == 188
+        assert record.taken_out == (188,)
         assert seconds_in(record, "outfeed", State.RUNNING) == 94
         assert record.sums[pace] / SECOND == 47 * 3 * 0.5
         assert seconds_in(record, "outfeed", State.STARVED) == 360 - 94

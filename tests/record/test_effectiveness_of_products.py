@@ -147,5 +147,5 @@ def test_the_outfeed_is_judged_by_what_left_it(warm_up_h):
     line = line_effectiveness(record)
     assert line.name == "line, by its outfeed"
     worked = record.losses[record.station("outfeed")][Loss.PRODUCING] / (2.5 * SECOND)
-    assert record.taken_out == pytest.approx(worked, abs=1)
+    assert record.taken_out == (pytest.approx(worked, abs=1),)
     assert all(factor <= 1 for row in factors(record).values() for factor in row)

@@ -1,4 +1,4 @@
-"""The line as its scenario describes it, in two rows: from reels to pockets, then to the outfeed.
+"""The line as its scenario describes it, in two rows: from reels to pockets, then to its end.
 
 A drawing of what there is, not to scale but for the bridge, whose places are counted out.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 
 from linesim.record.capacity import SHEETER, TRANSFER, station_rates
+from linesim.record.states import station_words
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.scenario import Scenario
 from linesim.statistics import rough
@@ -16,6 +17,8 @@ _WIDTH, _HEIGHT = 960.0, 440.0
 _FLOOR = 168.0
 _WEB_Y = 44.0
 _BELT_Y = 320.0
+_LABEL = 30.0
+"""Height of a name with a line of facts below it."""
 _MOST_CELLS = 120
 _MOST_WRAPPERS = 4
 _CHANGES = {
@@ -26,8 +29,9 @@ _CHANGES = {
 
 
 def line_drawing(scenario: Scenario) -> Drawing:
-    """The line of a scenario as a drawing of 960 by 440."""
-    drawing = Drawing(_WIDTH, _HEIGHT, f"The line of {scenario.line.name}", _description(scenario))
+    """The line of a scenario as a drawing 960 wide, and 440 high or more."""
+    height = _HEIGHT + _LABEL * max(0, len(scenario.end_of_line) - 2)
+    drawing = Drawing(_WIDTH, height, f"The line of {scenario.line.name}", _description(scenario))
     rates = {rate.station: rate.rated for rate in station_rates(scenario)}
     _reels_and_webs(drawing, scenario)
     _knives(drawing, scenario, rates[SHEETER])
@@ -36,7 +40,7 @@ def line_drawing(scenario: Scenario) -> Drawing:
     _transfer(drawing, scenario, rates[TRANSFER])
     _bridge(drawing, scenario)
     _wrappers(drawing, scenario, rates)
-    _outfeed(drawing, scenario)
+    _end_of_line(drawing, scenario)
     return drawing
 
 
@@ -52,8 +56,10 @@ def _description(scenario: Scenario) -> str:
         "wrappers: "
         + ", ".join(f"{w.name} ({rough(w.rate_reams_per_min)} a minute)" for w in scenario.wrapper),
     ]
-    if scenario.outfeed is not None:
-        parts.append(f"an outfeed of {rough(scenario.outfeed.rate_reams_per_min)} a minute")
+    for name, table in scenario.end_of_line.items():
+        article = "an" if name[0] in "aeiou" else "a"
+        pace = rough(table.pace_reams_per_min)
+        parts.append(f"{article} {station_words(name)} of {pace} a minute")
     return "From left to right, in two rows: " + "; ".join(parts) + "."
 
 
@@ -228,17 +234,28 @@ def _wrappers(drawing: Drawing, scenario: Scenario, rates: dict[str, float]) -> 
     _label(drawing, 743, below, label, *facts, room=180)
 
 
-def _outfeed(drawing: Drawing, scenario: Scenario) -> None:
-    y = _BELT_Y - 26
+def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
+    y, ends = _BELT_Y - 26, scenario.end_of_line
     crew = f"crew of {scenario.crew.size}"
-    if scenario.outfeed is None:
+    if not ends:
         drawing.line((826, y + 20), (936, y + 20), colour="quiet")
         drawing.area((936, y + 16), (936, y + 24), (944, y + 20), fill="quiet")
         _label(drawing, 890, _BELT_Y + 46, "off the line", crew, room=120)
         return
-    drawing.rect(826, y, 112, 40, "machine", "quiet", round=4)
-    for number in range(3):
-        drawing.rect(840 + 30 * number, y + 10, 22, 20, "paper", "web")
-    pace = f"{rough(scenario.outfeed.rate_reams_per_min)} reams/min"
-    room = f"{scenario.outfeed.buffer_reams:,} may wait"
-    _label(drawing, 882, _BELT_Y + 46, "outfeed", pace, room, crew, room=130)
+    step = 120 / len(ends)
+    for number, (name, table) in enumerate(ends.items()):
+        x, wide = 826 + step * number, step - 8
+        part = wide / 112
+        drawing.rect(x, y, wide, 40, "machine", "quiet", round=4)
+        for ream in range(3):
+            left = x + (14 + 30 * ream) * part
+            drawing.rect(left, y + 10, 22 * part, 20, "paper", "web")
+        pace = f"{rough(table.pace_reams_per_min)} reams/min"
+        facts = [pace, f"{table.buffer_reams:,} may wait"]
+        if len(ends) > 1:
+            facts = [", ".join(facts)]
+        if number == len(ends) - 1:
+            facts.append(crew)
+        room = 130.0 if len(ends) == 1 else 154.0
+        below = _BELT_Y + 46 + _LABEL * number
+        _label(drawing, 882, below, station_words(name), *facts, room=room)

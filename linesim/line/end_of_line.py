@@ -1,0 +1,158 @@
+"""The end of the line: stations behind the wrappers, one after another, each with a small buffer.
+
+A ream goes on as soon as the next station has room for it; until then whoever holds it waits.
+Fed by something slower than itself a station waits a moment before every ream. That is work at
+the other's pace, one span; the accounts tell its work and its waits apart. ``packing`` knows when
+what is due.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from linesim.line import told
+from linesim.line.causes import REAMS, RUNNING_H, new_causes
+from linesim.line.clock import END_OF_LINE, NEVER, RANK_WRAPPING, times
+from linesim.line.line import Line, Site
+from linesim.line.machine import Worker, fall, finish, stops_of, work_on
+from linesim.line.typed import Row
+from linesim.line.wrapper import Wrapper, at_this_moment
+from linesim.scenario.units import MINUTE, SECOND
+
+
+@dataclass(slots=True, kw_only=True)
+class EndStation(Worker):
+    """One station with reams waiting before it."""
+
+    which: int
+    """0 for the first behind the wrappers."""
+    room: int
+    """Reams that can wait."""
+    cycles_ns: Row[int]
+    """Times for one ream after another, over and over."""
+    shortest_ns: int
+    pace_ns: int = 0
+    """One that waits no longer than this for a ream works at the pace of those before it, ..."""
+    paced_by: int = 0
+    """... of which this station is the slowest."""
+    waiting: int = 0
+    holding: bool = False
+    """A ream that is done finds no place on the next station."""
+
+
+def new_end_station(site: Site, name: str) -> EndStation:
+    """An idle one."""
+    table, names = site.scenario.end_of_line[name], list(site.scenario.end_of_line)
+    station = len(site.stations) - len(names) + names.index(name)
+    causes = new_causes(site, station, RANK_WRAPPING)
+    rated_ns = round(MINUTE / table.rate_reams_per_min)
+    cycles_ns = [rated_ns + round(extra * SECOND) for extra in table.extra_s]
+    return EndStation(
+        what=END_OF_LINE,
+        station=station,
+        causes=causes,
+        stops=stops_of(site, station, causes),
+        which=names.index(name),
+        room=table.buffer_reams,
+        cycles_ns=Row(f"times of {name}", len(cycles_ns), cycles_ns),
+        shortest_ns=min(cycles_ns),
+    )
+
+
+def feed(ends: Sequence[EndStation], wrappers: Sequence[Wrapper]) -> None:
+    """Each finds the pace of those before it."""
+    pace, station = max(wrapper.steady_ns for wrapper in wrappers), wrappers[0].station
+    for end in ends:
+        end.pace_ns, end.paced_by = pace, station
+        if max(end.cycles_ns) > pace:
+            pace, station = max(end.cycles_ns), end.station
+
+
+def is_idle(end: EndStation) -> bool:
+    """Nothing keeps it from the next ream."""
+    return not (end.busy or end.stands or end.holding)
+
+
+def has_room(line: Line, which: int) -> bool:
+    """One more ream may wait, or be taken at once. Behind the last there is always room."""
+    if which >= len(line.end_of_line):
+        return True
+    end = line.end_of_line[which]
+    return end.waiting < end.room or is_idle(end)
+
+
+def bring_on(line: Line, which: int, at_ns: int) -> None:
+    """A ream comes to a station; behind the last it has left the line."""
+    if which >= len(line.end_of_line):
+        return
+    end = line.end_of_line[which]
+    if is_idle(end):
+        told.end_runs(line, end, at_ns)
+    end.waiting += 1
+    end_takes(end, at_ns)
+
+
+def end_takes(end: EndStation, at_ns: int) -> None:
+    """Begin the next ream, if one waits and nothing keeps it."""
+    if is_idle(end) and end.waiting > 0:
+        end.waiting -= 1
+        work_on(end, at_ns, end.cycles_ns[end.done % len(end.cycles_ns)])
+
+
+def end_moves(line: Line, end: EndStation) -> None:
+    """A ream goes on, or a stop falls due before that."""
+    if end.stops_at_ns < end.ends_ns:
+        at_this_moment(line, end.stops_at_ns)
+        reading = end.run_ns + end.stops_at_ns - end.began_ns
+        end.stops_at_ns = NEVER
+        fall(line, end, RUNNING_H, reading)
+        return
+    at = end.ends_ns
+    finish(end)
+    if has_room(line, end.which + 1):
+        bring_on(line, end.which + 1, at)
+    else:
+        end.holding = True
+        told.end_is_blocked(line, end, at)
+    if end.done >= end.reams_due:
+        at_this_moment(line, at)
+        fall(line, end, REAMS, end.done)
+    end_takes(end, at)
+    room_before(line, end.which, at)
+
+
+def room_before(line: Line, which: int, at_ns: int) -> None:
+    """Whoever held a ream for a station lets go of it if it has room, and so on back the line."""
+    while which > 0:
+        before = line.end_of_line[which - 1]
+        if not before.holding or not has_room(line, which):
+            return
+        before.holding = False
+        before.idle_since_ns = at_ns
+        if not before.stands:
+            told.end_goes_on(line, before, at_ns)
+        bring_on(line, which, at_ns)
+        end_takes(before, at_ns)
+        which -= 1
+    for wrapper in line.wrappers:
+        if wrapper.holding and has_room(line, 0):
+            wrapper.holding = False
+            wrapper.idle_since_ns = at_ns
+            if not wrapper.stands:
+                told.wrapper_starves(line, wrapper, at_ns)
+            bring_on(line, 0, at_ns)
+
+
+def earliest_stop_ns(end: EndStation, now_ns: int) -> int:
+    """No stop of its own falls due before this, however fast reams come."""
+    at = end.stops_at_ns if end.busy else NEVER
+    if end.running_due_ns == NEVER and end.reams_due == NEVER:
+        return at
+    base, run, left = now_ns, end.run_ns, end.reams_due - end.done
+    if end.busy:
+        base = end.ends_ns
+        run += end.ends_ns - end.began_ns
+        left -= 1
+    by_time = base + max(0, end.running_due_ns - run)
+    return min(at, by_time, base + times(max(0, left), end.shortest_ns))
