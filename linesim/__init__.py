@@ -49,14 +49,16 @@ if TYPE_CHECKING:
     from linesim.plant.stop_log import LogSettings as LogSettings
     from linesim.plant.stop_log import StopLog as StopLog
     from linesim.plant.stop_log import Told as Told
-    from linesim.questions import QUESTIONS as QUESTIONS
+    from linesim.questions import STUDIES as STUDIES
+    from linesim.questions import Option as Option
     from linesim.questions import Question as Question
     from linesim.questions import QuestionError as QuestionError
-    from linesim.questions import QuestionKind as QuestionKind
-    from linesim.questions import answer_from_file as answer_from_file
-    from linesim.questions import ask as ask
-    from linesim.questions import cached_study as cached_study
-    from linesim.questions import study_file_for as study_file_for
+    from linesim.questions import Study as Study
+    from linesim.questions import StudyOptions as StudyOptions
+    from linesim.questions.asking import ask as ask
+    from linesim.questions.from_file import answer_from_file as answer_from_file
+    from linesim.questions.study_files import cached_study as cached_study
+    from linesim.questions.study_files import study_file_for as study_file_for
     from linesim.record import PRODUCING as PRODUCING
     from linesim.record import WAITING as WAITING
     from linesim.record import Books as Books
@@ -118,7 +120,8 @@ if TYPE_CHECKING:
     from linesim.report.answers import write_answer_csv as write_answer_csv
     from linesim.report.answers import write_answer_xlsx as write_answer_xlsx
     from linesim.report.answers.bridge_sizes import BridgeSizes as BridgeSizes
-    from linesim.report.answers.bridge_sizes import SizeSaid as SizeSaid
+    from linesim.report.answers.bridge_sizes import SizeDescription as SizeDescription
+    from linesim.report.answers.bridge_sizes import bridge_sizes as bridge_sizes
     from linesim.report.answers.log_answer import fit_answer as fit_answer
     from linesim.report.answers.log_answer import written_words as written_words
     from linesim.report.answers.log_tables import fit_overview as fit_overview
@@ -285,10 +288,12 @@ _HOMES = {
     "PairedInterval": "linesim.statistics",
     "PaperUse": "linesim.record.paper_use",
     "Progress": "linesim.studies.progress",
-    "QUESTIONS": "linesim.questions",
+    "STUDIES": "linesim.questions",
     "Question": "linesim.questions",
     "QuestionError": "linesim.questions",
-    "QuestionKind": "linesim.questions",
+    "Option": "linesim.questions",
+    "Study": "linesim.questions",
+    "StudyOptions": "linesim.questions",
     "RateBar": "linesim.report.at_a_glance",
     "Reached": "linesim.record.ripple",
     "Record": "linesim.record",
@@ -306,7 +311,7 @@ _HOMES = {
     "SetPlace": "linesim.record.moment",
     "Settings": "linesim.studies.runner",
     "Settled": "linesim.studies.settling",
-    "SizeSaid": "linesim.report.answers.bridge_sizes",
+    "SizeDescription": "linesim.report.answers.bridge_sizes",
     "Spans": "linesim.record",
     "State": "linesim.record",
     "StationNow": "linesim.record.moment",
@@ -324,15 +329,16 @@ _HOMES = {
     "WEB_STATIONS": "linesim.scenario",
     "WorkersLostError": "linesim.studies.executors",
     "WrapperNow": "linesim.record.moment",
-    "answer_from_file": "linesim.questions",
+    "answer_from_file": "linesim.questions.from_file",
     "answer_json": "linesim.report.answers",
     "as_one_run": "linesim.report.at_a_glance",
-    "ask": "linesim.questions",
+    "ask": "linesim.questions.asking",
     "audit": "linesim.record.audit",
     "bar_text": "linesim.report.answers.printing",
     "beside_labels": "linesim.report.moment_words",
     "bridge_fields": "linesim.studies.changes",
-    "cached_study": "linesim.questions",
+    "bridge_sizes": "linesim.report.answers.bridge_sizes",
+    "cached_study": "linesim.questions.study_files",
     "causes_text": "linesim.report.as_text",
     "cell_text": "linesim.report.answers.printing",
     "check_mapping": "linesim.scenario",
@@ -416,7 +422,7 @@ _HOMES = {
     "stop_events": "linesim.record.ripple",
     "stop_over_lucks": "linesim.studies.stop_over_lucks",
     "student_interval": "linesim.statistics",
-    "study_file_for": "linesim.questions",
+    "study_file_for": "linesim.questions.study_files",
     "table_csv": "linesim.report.answers",
     "truth_words": "linesim.report.lesson_words",
     "update": "linesim.scenario",

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-import annotated_types
-from pydantic.fields import FieldInfo
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -69,32 +67,33 @@ class OptionsForm(QWidget):
 
     def __init__(
         self,
-        kind: linesim.QuestionKind,
+        options: type[linesim.StudyOptions],
         scenario: Callable[[], linesim.Scenario | None],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._kind = kind
         self.controls: dict[str, QWidget] = {}
         layout = QFormLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setVerticalSpacing(3)
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
-        for name, info in kind.options.model_fields.items():
-            control = _control(info, scenario)
-            control.setToolTip(info.description or "")
-            control.setAccessibleName(info.title or name)
-            control.setAccessibleDescription(info.description or "")
+        for name, option in options.declared().items():
+            control = _control(option, scenario)
+            several = " Several with semicolons between." if option.several else ""
+            tip = option.help + several
+            control.setToolTip(tip)
+            control.setAccessibleName(option.title)
+            control.setAccessibleDescription(tip)
             if isinstance(control, FileEdit):
-                control.line.setAccessibleName(info.title or name)
-                control.choose.setAccessibleName(f"choose a file: {info.title or name}")
+                control.line.setAccessibleName(option.title)
+                control.choose.setAccessibleName(f"choose a file: {option.title}")
             self.controls[name] = control
             if isinstance(control, QCheckBox):
-                control.setText(info.title or name)
+                control.setText(option.title)
                 layout.addRow(control)
                 continue
-            label = PlainLabel(info.title or name)
-            label.setToolTip(info.description or "")
+            label = PlainLabel(option.title)
+            label.setToolTip(tip)
             label.setBuddy(control)
             layout.addRow(label, control)
 
@@ -116,56 +115,47 @@ class OptionsForm(QWidget):
             _show(self.controls[name], value)
 
 
-def _control(info: FieldInfo, scenario: Callable[[], linesim.Scenario | None]) -> QWidget:
-    extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
-    unit = str(extra.get("unit", ""))
-    low, high = _bounds(info)
-    if info.annotation is bool:
+def _control(option: linesim.Option, scenario: Callable[[], linesim.Scenario | None]) -> QWidget:
+    if option.kind is bool:
         tick = QCheckBox()
-        tick.setChecked(bool(info.default))
+        tick.setChecked(option.default)
         return tick
-    if info.annotation is int:
-        whole = QSpinBox()
-        whole.setRange(int(low), int(high))
-        whole.setValue(info.default)
-        whole.setSuffix(f" {unit}" if unit else "")
-        return whole
-    if info.annotation is float:
-        number = PlainNumber()
-        number.setDecimals(2)
-        number.setRange(low, high)
-        number.setValue(info.default)
-        number.setSuffix(f" {unit}" if unit else "")
-        number.setStepType(PlainNumber.StepType.AdaptiveDecimalStepType)
-        if low == info.default:
-            number.setSpecialValueText(str(extra.get("empty", "")))
-        return number
-    if info.annotation == tuple[str, ...]:
-        return SpansEdit(scenario, info.default)
-    if extra.get("file"):
-        return FileEdit(info.default or "")
-    if choices := extra.get("choices"):
+    if option.kind in (int, float):
+        return _number(option)
+    if option.kind is tuple:
+        return SpansEdit(scenario, option.default)
+    if option.file:
+        return FileEdit(option.default or "")
+    if option.choices:
         box = QComboBox()
-        for choice in choices:  # type: ignore[union-attr]
-            box.addItem(str(choice) or str(extra.get("empty")), choice)
+        box.addItem(option.empty, "")
+        for choice in option.choices:
+            box.addItem(choice, choice)
         return box
-    line = QLineEdit(info.default or "")
+    line = QLineEdit(option.default or "")
     line.setAcceptDrops(False)  # Files are the window's to open.
     line.setMinimumWidth(line.fontMetrics().horizontalAdvance("chosen for this line  "))
-    line.setPlaceholderText(str(extra.get("empty", "")))
+    line.setPlaceholderText(option.empty)
     return line
 
 
-def _bounds(info: FieldInfo) -> tuple[float, float]:
-    low, high = 0.0, float(_MOST)
-    for rule in info.metadata:
-        if isinstance(rule, annotated_types.Ge):
-            low = float(rule.ge)  # type: ignore[arg-type]
-        elif isinstance(rule, annotated_types.Gt):
-            low = float(rule.gt) + _SMALLEST  # type: ignore[arg-type]
-        elif isinstance(rule, annotated_types.Le):
-            high = float(rule.le)  # type: ignore[arg-type]
-    return low, high
+def _number(option: linesim.Option) -> QSpinBox | PlainNumber:
+    low = (option.least or 0) + (_SMALLEST if option.above_least else 0)
+    high = _MOST if option.most is None else option.most
+    number: QSpinBox | PlainNumber
+    if option.kind is int:
+        number = QSpinBox()
+        number.setRange(int(low), int(high))
+    else:
+        number = PlainNumber()
+        number.setDecimals(2)
+        number.setRange(low, high)
+        number.setStepType(PlainNumber.StepType.AdaptiveDecimalStepType)
+        if low == option.default:
+            number.setSpecialValueText(option.empty)
+    number.setValue(option.default)
+    number.setSuffix(f" {option.unit}" if option.unit else "")
+    return number
 
 
 def _value(control: QWidget) -> Any:

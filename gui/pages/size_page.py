@@ -28,6 +28,8 @@ class SizePage(StudyPage):
         self._worker: Worker | None = None
         self._question: dict[str, Any] | None = None
         self._can_grow = False
+        self.sizes: linesim.BridgeSizes | None = None
+        """The lengths on the curve; None while there is no curve."""
         self._more: tuple[int, Job] | None = None
         super().__init__(document, jobs, STUDY, parent)
 
@@ -40,12 +42,6 @@ class SizePage(StudyPage):
         view = AnswerView(below_charts=self.slider, first_tab=self.readout)
         view.dragged.connect(lambda places: self.slider.slider.setValue(round(places)))
         return view
-
-    @property
-    def sizes(self) -> linesim.BridgeSizes | None:
-        """The lengths on the curve; None while there is no curve."""
-        answer = self.answer_view.answer
-        return None if answer is None else answer.sizes
 
     @property
     def growing(self) -> bool:
@@ -109,8 +105,7 @@ class SizePage(StudyPage):
         places, self._more = self._more[0], None
         self.slider.tell(f"{places:,} places were run and stand on the curve.")
         self.answer_view.show_answer(answer)
-        if answer.sizes is not None:
-            self.slider.show_run(answer.sizes)
+        self.slider.show_run(self._sizes_of(answer))
         self._say_size()
 
     def _not_grown(self, job: Job, words: str, details: str) -> None:
@@ -123,8 +118,7 @@ class SizePage(StudyPage):
     def _show(self, answer: linesim.Answer, *, so_far: bool) -> None:
         first = self.sizes is None or self._answered is not self._asked
         super()._show(answer, so_far=so_far)
-        sizes = answer.sizes
-        assert sizes is not None
+        sizes = self._sizes_of(answer)
         self._can_grow = not so_far and not answer.facts["stopped_early"]
         self.slider.set_ends(sizes)
         if first:
@@ -132,6 +126,11 @@ class SizePage(StudyPage):
             self.slider.tell("")
         self._say_size()
         self._ready_to_write()
+
+    def _sizes_of(self, answer: linesim.Answer) -> linesim.BridgeSizes:
+        assert self._answered is not None
+        self.sizes = linesim.bridge_sizes(self._answered, answer.found)
+        return self.sizes
 
     def _over(self, job: Job, words: str) -> None:
         super()._over(job, words)
@@ -149,11 +148,11 @@ class SizePage(StudyPage):
         if sizes is None:
             return
         places = self.slider.places
-        said = sizes.at(places)
-        self.readout.show_said(said)
+        size = sizes.at(places)
+        self.readout.show_size(size)
         self.answer_view.name_first_tab(f"{places:,} places")
-        self.answer_view.show_mark(ChartMark(places, f"{places:,} places", said.rests_on))
-        self.slider.slider.setAccessibleDescription(said.spoken)
+        self.answer_view.show_mark(ChartMark(places, f"{places:,} places", size.rests_on))
+        self.slider.slider.setAccessibleDescription(size.spoken)
 
     # -- the scenario -----------------------------------------------------------------------
 

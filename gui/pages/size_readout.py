@@ -31,15 +31,15 @@ class SizeReadout(QScrollArea):
         self._rows: list[tuple[PlainLabel, PlainLabel]] = []
         self.setWidget(inner)
 
-    def show_said(self, said: linesim.SizeSaid) -> None:
+    def show_size(self, size: linesim.SizeDescription) -> None:
         """Show this."""
-        self.heading.setText(said.heading)
-        for number, (name, words) in enumerate(said.lines):
+        self.heading.setText(size.heading)
+        for number, (name, words) in enumerate(size.lines):
             if number == len(self._rows):
                 self._add_row()
             for label, text in zip(self._rows[number], (name, words), strict=True):
                 label.setText(text)
-        self.setAccessibleDescription(said.spoken)
+        self.setAccessibleDescription(size.spoken)
 
     def _add_row(self) -> None:
         pair = PlainLabel(), _words()

@@ -36,14 +36,14 @@ class StudyPage(QWidget):
     ) -> None:
         super().__init__(parent)
         self._document, self._jobs = document, jobs
-        self._kind = linesim.QUESTIONS[study]
+        self._study = linesim.STUDIES[study]
         self._job: Job | None = None
         self._runs = 0
         self._asked: linesim.Scenario | None = None
         self._answered: linesim.Scenario | None = None
-        self.options = OptionsForm(self._kind, lambda: document.scenario)
-        self.settings = SettingsForm(self._kind.replications)
-        self.others = ScenarioList() if self._kind.several else None
+        self.options = OptionsForm(self._study.options, lambda: document.scenario)
+        self.settings = SettingsForm(self._study.replications)
+        self.others = ScenarioList() if self._study.several else None
         self.progress = ProgressRow()
         self.progress.start.clicked.connect(self.start)
         self.progress.stop.clicked.connect(self.stop)
@@ -63,12 +63,12 @@ class StudyPage(QWidget):
         self.show_options.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self.show_options.setText("&Options")
         self.show_options.setAutoRaise(True)
-        title = PlainLabel(self._kind.title)
+        title = PlainLabel(self._study.title)
         font = title.font()
         font.setBold(True)
         font.setPointSizeF(font.pointSizeF() * 1.25)
         title.setFont(font)
-        self._about = PlainLabel(self._kind.answers)
+        self._about = PlainLabel(self._study.description)
         self._about.setWordWrap(True)
         self._panel = QWidget()
         row = QHBoxLayout(self._panel)
@@ -156,7 +156,7 @@ class StudyPage(QWidget):
             if name in {other for other, _ in texts[1:]}:
                 texts[0] = (f"{name} (in the window)", texts[0][1])
         try:
-            question = linesim.Question(self._kind.name, self.options.values())
+            question = linesim.Question(self._study.name, self.options.values())
         except ValueError as error:
             self._say_trouble(str(error))
             return
@@ -231,8 +231,8 @@ class StudyPage(QWidget):
     def _opened(self, job: Job, path: Path, found: tuple[linesim.Scenario, linesim.Answer]) -> None:
         scenario, answer = found
         self._over(job, "")
-        if answer.study != self._kind.name:
-            title = linesim.QUESTIONS[answer.study].title
+        if answer.study != self._study.name:
+            title = linesim.STUDIES[answer.study].title
             self._say_trouble(f"{path.name} answers another question: {title}.")
             return
         self._asked = scenario

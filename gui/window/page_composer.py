@@ -69,7 +69,7 @@ class PageComposer:
             return None
         about = page.answered
         return PrintedPage(
-            title=linesim.QUESTIONS[answer.study].title,
+            title=linesim.STUDIES[answer.study].title,
             words=(*answer.words, *page.doubts),
             drawings=((1, _of(chart)),) if chart is not None else (),
             notes=self._notes(invented=about is not None and about.line.invented),

@@ -98,24 +98,12 @@ def _stop_log(context: PageContext) -> QWidget:
     return _roomy(StopLogPage(context.document, context.jobs))
 
 
-_SHORT = {
-    "size-bridge": "Bridge size",
-    "meet-target": "Reach an output",
-    "add-wrapper": "One more wrapper",
-    "rank-stops": "What stops cost",
-    "what-holds": "What holds the line",
-    "vary": "Any field",
-    "compare": "Scenarios compared",
-    "plan-orders": "When orders are done",
-    "validate": "Believe the model?",
-}
-
 PAGES: dict[str, Page] = {
     "shift": Page("The shift", "One run, moment by moment", _shift),
     "losses": Page("Losses and rates", "From planned time to good reams", _losses),
     **{
-        name: Page(_SHORT.get(name, question.title), question.title, _study(name))
-        for name, question in linesim.QUESTIONS.items()
+        name: Page(study.short_title, study.title, _study(name))
+        for name, study in linesim.STUDIES.items()
     },
     "fit-stops": Page("Stop log", "What does my own stop log say of each cause?", _stop_log),
     "lessons": Page("Lessons", "A stop, a question, and what happens", _lessons),

@@ -88,8 +88,8 @@ def ask_on(
         raise StoppedError from None
     except linesim.QuestionError as error:
         # In the words of the form, not those of the command.
-        label = question.kind.label_of(error.option)
-        raise ValueError(f"{label}: {error.problem}" if label else error.problem) from None
+        label = f"{question.declared.label_of(error.option)}: " if error.option else ""
+        raise ValueError(f"{label}{error.problem}") from None
 
 
 def kept_answer(talk: Talk, *, path: Path) -> tuple[linesim.Scenario, linesim.Answer]:

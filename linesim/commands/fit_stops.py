@@ -8,14 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from linesim.commands.endings import RefusedError
-from linesim.commands.log_options import (
-    cause_option,
-    dates_option,
-    pairs,
-    station_option,
-    told_of_log,
-)
+from linesim.commands.exit_codes import RefusedError
 from linesim.commands.run_options import (
     above_zero,
     csv_option,
@@ -23,12 +16,15 @@ from linesim.commands.run_options import (
     refuse_bad_file,
     refuse_bad_folder,
 )
+from linesim.commands.study_commands import declared_option
+from linesim.questions import STUDIES, QuestionError
 
 if TYPE_CHECKING:
     from linesim.plant.log_fits import LogFits
     from linesim.scenario import Scenario
 
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+_OF_THE_LOG = STUDIES["validate"].options.declared()
 
 
 @click.command("fit-stops")
@@ -79,7 +75,7 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     is_flag=True,
     help="Forget the columns and the order of dates told earlier for these headings.",
 )
-@dates_option
+@declared_option(_OF_THE_LOG["dates"])
 @click.option(
     "--counter",
     "counter",
@@ -98,8 +94,8 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     help="When the log of a running counter begins, such as 2026-03-02T06:00; without it the log"
     " has no dates.",
 )
-@cause_option
-@station_option
+@declared_option(_OF_THE_LOG["causes"])
+@declared_option(_OF_THE_LOG["stations"])
 @click.option(
     "--forget-causes",
     is_flag=True,
@@ -154,7 +150,11 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     if given["into"] and given["match_to"]:
         raise click.UsageError("give either --into or --for: both name the scenario")
     text, scenario = _scenario(given)
-    found = _fitted(log, given, scenario)
+    try:
+        found = _fitted(log, given, scenario)
+    except QuestionError as error:
+        flag = STUDIES["validate"].flag_of(error.option)
+        raise click.UsageError(f"{flag}: {error.problem}") from None
     answer, rewritten = fit_answer(found, into=text, into_name=str(given["into"]))
     if rewritten is not None:
         _write_into(given["into"], text, rewritten)
@@ -173,14 +173,15 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
 
 
 def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> LogFits:
-    """The log, read and fitted as told."""
+    """The log, read and fitted as the options say."""
     from linesim.plant.kept_columns import forget, open_log
     from linesim.plant.log_columns import plain
     from linesim.plant.log_fits import FitSettings, fit_log
     from linesim.plant.raw_table import read_table
     from linesim.plant.stop_log import LogSettings
+    from linesim.questions.log_words import log_words, pairs, read_date
 
-    since, until = _date("from", given["since"]), _date("to", given["until"])
+    since, until = read_date("since", given["since"]), read_date("until", given["until"])
     until = None if until is None else until + dt.timedelta(days=1)
     counter = given["counter"]
     reading = LogSettings(
@@ -189,8 +190,8 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
         longest_h=given["longest"],
         counter_stands=None if counter is None else counter == "stands",
         counter_unit=given["counter_unit"],
-        counter_began=_date("counter-began", given["counter_began"]),
-        told=told_of_log(given["dates"], given["causes"], given["stations"], scenario),
+        counter_began=read_date("counter_began", given["counter_began"]),
+        told=log_words(given["dates"], given["causes"], given["stations"], scenario),
         counts=given["production"],
     )
     settings = FitSettings(
@@ -247,12 +248,3 @@ def _time(text: str) -> dt.time:
         return dt.time.fromisoformat(text)
     except ValueError:
         raise click.UsageError(f"--day-starts: {text!r} is no time of day, such as 06:00") from None
-
-
-def _date(option: str, text: str | None) -> dt.datetime | None:
-    try:
-        return None if text is None else dt.datetime.fromisoformat(text)
-    except ValueError:
-        raise click.UsageError(
-            f"--{option}: {text!r} is no date; right would be year-month-day, such as 2026-03-16"
-        ) from None

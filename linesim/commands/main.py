@@ -14,15 +14,13 @@ import click
 
 from linesim.commands.causes import causes
 from linesim.commands.check import check
-from linesim.commands.endings import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED, os_error_words
+from linesim.commands.exit_codes import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED, os_error_words
 from linesim.commands.fit_stops import fit_stops
-from linesim.commands.orders import ORDERS
 from linesim.commands.rates import rates
 from linesim.commands.report import report
 from linesim.commands.run import run
 from linesim.commands.schema import schema
-from linesim.commands.studies import STUDIES
-from linesim.commands.target import meet_target
+from linesim.commands.study_commands import STUDY_COMMANDS
 from linesim.interrupts import interrupted
 from linesim.version import __version__
 
@@ -103,9 +101,7 @@ for _command in (
     check,
     causes,
     schema,
-    *STUDIES,
-    meet_target,
-    *ORDERS,
+    *STUDY_COMMANDS,
     fit_stops,
 ):
     main.add_command(_command)

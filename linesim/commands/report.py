@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from linesim.commands.endings import RefusedError
+from linesim.commands.exit_codes import RefusedError
 from linesim.commands.progress import run_progress
 from linesim.commands.run_options import (
     MOST_HOURS,
@@ -124,7 +124,7 @@ def _refuse_bad_target(output: Path) -> None:
 
 
 def _answer(file: Path) -> tuple[Scenario, Answer]:
-    from linesim.questions import answer_from_file
+    from linesim.questions.from_file import answer_from_file
     from linesim.studies.study_file import StudyFileError
 
     try:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from linesim.commands.endings import AUDIT_FAILED, STOPPED, RefusedError
+from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
 from linesim.commands.progress import run_progress
 from linesim.commands.run_options import (
     MOST_HOURS,

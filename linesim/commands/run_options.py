@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 import click
 
-from linesim.commands.endings import RefusedError
+from linesim.commands.exit_codes import RefusedError
 
 if TYPE_CHECKING:
     from linesim.scenario import Scenario
@@ -144,18 +144,6 @@ def within_options(of_what: str) -> Decorator:
         )(command)
 
     return decorate
-
-
-def place_years_option(command: F) -> F:
-    """How long a place on the bridge lasts."""
-    return click.option(
-        "--years",
-        type=above_zero(100),
-        default=10.0,
-        show_default=True,
-        metavar="N",
-        help="Years over which the cost of a place counts.",
-    )(command)
 
 
 def processes_option(command: F) -> F:

@@ -1,18 +1,16 @@
 """A study as a question: its name, its options and its scenarios in, an answer out."""
 
-from linesim.questions.asking import ask
-from linesim.questions.from_file import answer_from_file
-from linesim.questions.kinds import QUESTIONS, Question, QuestionKind
-from linesim.questions.options import QuestionError
-from linesim.questions.study_files import cached_study, study_file_for
+from linesim.questions.catalogue import STUDIES
+from linesim.questions.question import Question
+from linesim.questions.study import Study
+from linesim.questions.study_options import Option, QuestionError, StudyOptions, option
 
 __all__ = [
-    "QUESTIONS",
+    "STUDIES",
+    "Option",
     "Question",
     "QuestionError",
-    "QuestionKind",
-    "answer_from_file",
-    "ask",
-    "cached_study",
-    "study_file_for",
+    "Study",
+    "StudyOptions",
+    "option",
 ]

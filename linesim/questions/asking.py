@@ -9,12 +9,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from linesim.questions.kinds import Question
-from linesim.questions.options import QuestionError
+from linesim.questions.question import Question
 from linesim.questions.study_files import note_question, study_file_for
+from linesim.questions.study_options import QuestionError
+from linesim.version import __version__
 
 if TYPE_CHECKING:
-    from linesim.report.answers import Answer
+    from linesim.questions.study import Study
+    from linesim.report.answers import Answer, AnswerContent
     from linesim.scenario import Scenario
     from linesim.studies.outcome import Outcome
     from linesim.studies.progress import Progress
@@ -70,14 +72,13 @@ def answer_with(
     partial: Callable[[Answer], None] | None = None,
 ) -> Answer:
     """What :func:`ask` does, with a runner that is open already."""
-    from linesim.questions.closing import answer_of
-
+    study = question.declared
     if not scenarios:
         raise QuestionError("", "a study needs a scenario")
-    if question.kind.several and len(scenarios) < 2:
+    if study.several and len(scenarios) < 2:
         raise QuestionError("", "name two or more different scenarios to compare")
-    if long_run and question.kind.no_long_run:
-        raise QuestionError("long-run", question.kind.no_long_run)
+    if long_run and study.no_long_run:
+        raise QuestionError("long_run", study.no_long_run)
     settings = runner.settings
     if file is not None:
         note_question(file, question, scenarios, settings, long_run)
@@ -94,20 +95,78 @@ def answer_with(
         try:
             settled = find_long_run(next(iter(scenarios.values())), runner)
         except NotSettledError as error:
-            raise QuestionError("long-run", str(error)) from None
+            raise QuestionError("long_run", str(error)) from None
         runner.settings = settings = settings_after(settings, settled)
+
+    def content(so_far: bool) -> AnswerContent:
+        about = scenarios if study.several else next(iter(scenarios.values()))
+        return study.answer(about, runner, question.options, so_far)
+
     if partial is not None:
         runner.grow_to(settings.replications)
         for count in _growing(settings.replications):
             runner.settings = replace(settings, replications=count, narrow=None)
-            said = question.kind.answer(scenarios, runner, question.options, True)
+            found = content(so_far=True)
             if runner.interrupted:
                 break
-            partial(answer_of(question, scenarios, runner, settled, said))
+            partial(_complete(found, study, scenarios, runner, settled))
         runner.grow_to(None)
     runner.settings = settings
-    said = question.kind.answer(scenarios, runner, question.options, False)
-    return answer_of(question, scenarios, runner, settled, said)
+    return _complete(content(so_far=False), study, scenarios, runner, settled)
+
+
+def _complete(
+    content: AnswerContent,
+    study: Study,
+    scenarios: Mapping[str, Scenario],
+    runner: Runner,
+    settled: Settled | None,
+) -> Answer:
+    """The answer, with the cautions of all answers and what is needed to get the same again."""
+    from linesim.report.answers import Answer
+
+    scenario, settings = next(iter(scenarios.values())), runner.settings
+    return Answer(
+        study=study.name,
+        scenario=", ".join(scenarios) if study.several else scenario.line.name,
+        words=tuple(content.words),
+        tables=tuple(content.tables),
+        notes=(*content.notes, *_notes_of_all(scenario, runner, settled)),
+        facts={
+            "seed": settings.seed,
+            "hours": settings.hours,
+            "level": settings.level,
+            "warm_up_h": settings.warm_up_h,
+            "replications": settings.replications,
+            "stopped_early": runner.interrupted,
+            "invented": scenario.line.invented,
+        },
+        charts=tuple(content.charts),
+        question=study.question,
+        brief=content.brief,
+        variants=content.variants,
+        found=content.found,
+    )
+
+
+def _notes_of_all(scenario: Scenario, runner: Runner, settled: Settled | None) -> Iterator[str]:
+    from linesim.report.plain import CAUTIONS, INVENTED
+    from linesim.report.start_words import start_words
+    from linesim.report.words import settled_words
+
+    settings = runner.settings
+    yield start_words(scenario)
+    if settled is not None:
+        yield settled_words(settled)
+    if scenario.line.invented:
+        yield f"Note: {INVENTED}"
+    for caution in CAUTIONS:
+        yield f"Caution: {caution}"
+    early = " Stopped early: what is said rests on the runs that were complete."
+    yield (
+        f"linesim {__version__}, seed {settings.seed}, runs of {settings.hours:g} h,"
+        f" {100 * settings.level:.0f} % intervals.{early if runner.interrupted else ''}"
+    )
 
 
 def _growing(replications: int) -> Iterator[int]:

@@ -1,4 +1,4 @@
-"""The answer of a study file from its runs alone; what is in it is held for nobody's word."""
+"""The answer of a study file from its runs alone. Nothing in the file is trusted unchecked."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from pydantic import TypeAdapter, ValidationError
 
 from linesim.questions.asking import answer_with
-from linesim.questions.kinds import Question
+from linesim.questions.question import Question
 from linesim.questions.study_files import digest_of
 from linesim.scenario import Scenario, ScenarioFaults, check_text
 from linesim.studies.job import program_digest
@@ -35,7 +35,7 @@ def answer_from_file(path: Path) -> tuple[Scenario, Answer]:
         scenarios = _scenarios(path, file)
         if digest_of(scenarios) != file.noted("scenario"):
             raise StudyFileError(f"{path}: damaged: its runs are of another scenario than it says")
-        # Told to stop before it begins: what is not in the file is not made.
+        # Stopped before it begins: runs that are not in the file are not made.
         with Runner(settings, file=file, stop=lambda: True) as runner:
             try:
                 answer = answer_with(runner, question, scenarios, None, long_run)

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from pathlib import Path
 
-from linesim.questions.kinds import Question
+from linesim.questions.question import Question
 from linesim.scenario import Scenario, dump
 from linesim.studies.job import program_digest, scenario_digest
 from linesim.studies.runner import Settings

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from linesim.money import yearly_cost, yearly_sum
 from linesim.record.capacity import SHEETER
@@ -80,7 +80,6 @@ class BridgeSize:
     """None where the present bridge was not run."""
     runs: int
     hours: float
-    outcomes: dict[str, tuple[Outcome, ...]] = field(repr=False)
 
 
 def least_places(scenario: Scenario) -> int:
@@ -182,7 +181,6 @@ def size_bridge(
         market=None if present is None else market_of(scenario, present, level),
         runs=len(next(iter(rows.values()))),
         hours=runner.settings.hours,
-        outcomes=rows,
     )
 
 

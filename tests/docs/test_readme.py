@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from linesim.commands import main
+from linesim.questions import STUDIES
 from linesim.scenario import check_text, shipped_scenarios
 from tests.docs.pages import CLONE, README, blocks, commands, headings
 
@@ -74,6 +75,13 @@ def test_every_command_is_named_and_no_other():
     table = text().split("## Commands")[1].split("\n## ")[0]
     named = re.findall(r"^\| `([\w-]+)` \|", table, re.MULTILINE)
     assert sorted(named) == sorted(main.commands)
+
+
+def test_a_study_is_said_as_it_is_declared():
+    table = text().split("## Commands")[1].split("\n## ")[0]
+    rows = re.findall(r"^\| `([\w-]+)` \| (.*) \|$", table, re.MULTILINE)
+    declared = [(study.name, study.question) for study in STUDIES.values()]
+    assert [row for row in rows if row[0] in STUDIES] == declared
 
 
 def test_the_piece_of_a_scenario_file_is_a_scenario():

@@ -13,7 +13,8 @@ import numpy as np
 import pytest
 
 from linesim.fast import simulate
-from linesim.questions import Question, ask
+from linesim.questions import Question
+from linesim.questions.asking import ask
 from linesim.report.answers import Answer, Figure
 from linesim.scenario import Scenario, check_mapping
 from linesim.studies.changes import (

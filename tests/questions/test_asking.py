@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import sqlite3
 from collections.abc import Callable
 from dataclasses import replace
@@ -10,7 +11,10 @@ from typing import Any
 
 import pytest
 
-from linesim.questions import QUESTIONS, Question, QuestionError, answer_from_file, ask
+from linesim.plant.date_order import ORDERS
+from linesim.questions import STUDIES, Question, QuestionError, Study
+from linesim.questions.asking import ask
+from linesim.questions.from_file import answer_from_file
 from linesim.report.answers import Answer, Bars, Curve, Map, answer_json
 from linesim.scenario import Scenario
 from linesim.studies.progress import Progress
@@ -33,7 +37,7 @@ QUICK: list[tuple[str, dict[str, Any]]] = [
 
 
 def scenarios_for(study: str) -> dict[str, Scenario]:
-    if QUESTIONS[study].several:
+    if STUDIES[study].several:
         return {"as it is": LINE, "more people": LINE.varied(crew={"size": 5})}
     return {"": LINE}
 
@@ -44,6 +48,8 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
     partials: list[Answer] = []
     watched = ask(question, scenarios, SHORT, partial=partials.append)
     assert answer_json(watched) == answer_json(ask(question, scenarios, SHORT))
+    # A worker process sends it to the window.
+    assert type(pickle.loads(pickle.dumps(watched)).found) is type(watched.found) is not None
     assert [each.facts["replications"] for each in partials] == [2, 3]
     assert all(each.charts for each in partials)
     assert "levels" not in {table.name for each in partials for table in each.tables}
@@ -200,14 +206,28 @@ def test_what_cannot_be_asked_is_said() -> None:
         ask(Question("compare"), {"": LINE}, SHORT)
 
 
-@pytest.mark.parametrize("kind", QUESTIONS.values(), ids=lambda kind: kind.name)
-def test_every_option_has_a_label_and_a_word_of_help(kind: Any) -> None:
-    for name, info in kind.options.model_fields.items():
-        assert info.title, name
-        assert info.description, name
+@pytest.mark.parametrize("study", STUDIES.values(), ids=lambda study: study.name)
+def test_a_study_says_all_that_a_page_a_command_and_a_report_need(study: Study) -> None:
+    for text in (study.title, study.short_title, study.question, study.description, study.example):
+        assert text
+    assert study.question.endswith("?")
+    # As a command prints it, with a full stop of its own.
+    assert not study.title.endswith(".")
+    for name, each in study.options.declared().items():
+        assert each.title, name
+        assert each.help.endswith("."), name
+        numeric = each.kind in (int, float)
+        assert numeric is (each.least is not None and each.most is not None), name
+        assert each.kind in (bool, int, float, str, tuple), name
 
 
-def test_an_option_of_a_command_has_the_label_of_the_form() -> None:
-    assert QUESTIONS["meet-target"].label_of("reams-per-week") == "Good reams a week"
-    assert QUESTIONS["meet-target"].label_of("long-run") == "long-run"
-    assert QUESTIONS["compare"].label_of("") == ""
+def test_the_orders_of_dates_are_those_that_can_be_read() -> None:
+    assert STUDIES["validate"].options.declared()["dates"].choices == tuple(ORDERS)
+
+
+def test_an_option_has_a_label_in_the_form_and_a_flag_in_the_command() -> None:
+    study = STUDIES["meet-target"]
+    assert study.label_of("reams_per_week") == "Good reams a week"
+    assert study.flag_of("reams_per_week") == "--reams-per-week"
+    assert (study.label_of("long_run"), study.flag_of("long_run")) == ("long run", "--long-run")
+    assert STUDIES["add-wrapper"].flag_of("demand_percent") == "--uncertain demand"

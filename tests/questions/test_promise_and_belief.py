@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from linesim.fast import simulate
-from linesim.questions import Question, QuestionError, answer_from_file, ask
+from linesim.questions import Question, QuestionError
+from linesim.questions.asking import ask
+from linesim.questions.from_file import answer_from_file
 from linesim.report.answers import Answer, Bars, answer_json
 from linesim.studies.runner import Settings
 from tests.plant.test_validate import line as plant_line

@@ -5,10 +5,11 @@ from typing import Any
 
 import pytest
 
-from linesim.questions import Question, ask
+from linesim.questions import Question
+from linesim.questions.asking import ask
 from linesim.report.answers import Answer, answer_json
 from linesim.report.answers.answer import change, figure, written
-from linesim.report.answers.bridge_sizes import BridgeSizes
+from linesim.report.answers.bridge_sizes import BridgeSizes, bridge_sizes
 from linesim.studies.runner import Settings
 from tests.studies.lines import quick_line
 
@@ -24,9 +25,7 @@ def asked(places: str, line: Any = LINE, known: dict[str, Any] | None = None) ->
 
 @cache
 def sizes(line: Any = LINE) -> BridgeSizes:
-    found = asked("6,12,40", line).sizes
-    assert found is not None
-    return found
+    return bridge_sizes(line, asked("6,12,40", line).found)
 
 
 def test_a_length_that_was_run_has_its_own_figures() -> None:
@@ -81,6 +80,6 @@ def test_one_more_length_makes_its_own_runs_and_gives_the_answer_asked_at_once()
     grown = asked("6,12,20,30,40", known=known)
     assert len(known) == 5 * SHORT.replications
     assert answer_json(grown) == answer_json(asked("6,12,20,30,40"))
-    assert grown.sizes is not None
-    assert grown.sizes.run == (6, 12, 20, 30, 40)
-    assert grown.sizes.at(30).rests_on == (30,)
+    found = bridge_sizes(LINE, grown.found)
+    assert found.run == (6, 12, 20, 30, 40)
+    assert found.at(30).rests_on == (30,)

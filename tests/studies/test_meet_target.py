@@ -10,7 +10,9 @@ from typing import Any
 import pytest
 
 from linesim.fast import simulate
-from linesim.questions import Question, QuestionError, answer_from_file, ask
+from linesim.questions import Question, QuestionError
+from linesim.questions.asking import ask
+from linesim.questions.from_file import answer_from_file
 from linesim.report.answers import answer_json
 from linesim.scenario import Scenario
 from linesim.statistics import exact_proportion

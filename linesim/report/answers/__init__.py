@@ -1,6 +1,13 @@
 """The answer of a study: words first, then figures, then tables; for people and for programs."""
 
-from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Column, Figure
+from linesim.report.answers.answer import (
+    Answer,
+    AnswerContent,
+    AnswerTable,
+    Bounded,
+    Column,
+    Figure,
+)
 from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
 from linesim.report.answers.exports import (
     NoWorkbookError,
@@ -13,6 +20,7 @@ from linesim.report.answers.printing import print_answer
 
 __all__ = [
     "Answer",
+    "AnswerContent",
     "AnswerTable",
     "Bar",
     "Bars",

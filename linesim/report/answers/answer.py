@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from linesim.report.answers.cells import Bounded, Cell, Column, Figure
 from linesim.report.answers.charts import Chart
@@ -19,11 +20,11 @@ from linesim.statistics import (
 from linesim.studies.differences import Difference
 
 if TYPE_CHECKING:
-    from linesim.report.answers.bridge_sizes import BridgeSizes
     from linesim.studies.faster_but_less import FasterButLess
 
 __all__ = [
     "Answer",
+    "AnswerContent",
     "AnswerTable",
     "Bounded",
     "Cell",
@@ -55,10 +56,29 @@ class AnswerTable:
 
 
 @dataclass(frozen=True)
+class AnswerContent:
+    """What a study has to say, before what all answers carry.
+
+    ``found`` is what its function in ``linesim.studies`` returned.
+    """
+
+    found: Any
+    words: Sequence[str]
+    tables: Sequence[AnswerTable] = ()
+    charts: Sequence[Chart] = ()
+    notes: Sequence[str] = ()
+    brief: int = 2
+    """How many of the ``words``, from the first, are the answer in brief."""
+    variants: bool = True
+    """Whether variants of the line were compared with each other."""
+
+
+@dataclass(frozen=True)
 class Answer:
     """Words, then tables, then notes. ``facts`` are what is needed to get the same again.
 
-    ``sizes`` are the bridge lengths run, where those are what was asked about.
+    ``brief`` and ``variants`` as :class:`AnswerContent` has them, and ``found``: the figures as
+    objects, for whoever calculates with them.
     """
 
     study: str
@@ -68,7 +88,11 @@ class Answer:
     notes: tuple[str, ...] = ()
     facts: dict[str, str | int | float | bool | None] = field(default_factory=dict)
     charts: tuple[Chart, ...] = ()
-    sizes: BridgeSizes | None = None
+    question: str = ""
+    """The question in words, as a report puts it."""
+    brief: int = 2
+    variants: bool = True
+    found: Any = None
 
 
 def figure(interval: Interval, scale: float = 1.0) -> Figure:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Chart,
     Column,
@@ -24,6 +25,17 @@ from linesim.statistics import rough
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgeSize, BridgeStep
 from linesim.studies.worth import prices_of
+
+
+def bridge_answer(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> AnswerContent:
+    """The answer of ``size-bridge``."""
+    return AnswerContent(
+        found,
+        bridge_words(scenario, found, best),
+        _tables(scenario, found, best),
+        bridge_charts(found),
+        _notes(scenario, found),
+    )
 
 
 def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> list[str]:
@@ -129,7 +141,7 @@ def _theory(found: BridgeSize) -> str:
     )
 
 
-def bridge_tables(
+def _tables(
     scenario: Scenario, found: BridgeSize, best: BestLevels | None
 ) -> tuple[AnswerTable, ...]:
     """The curve, its steps, the money of a longer bridge, and the levels."""
@@ -259,7 +271,7 @@ def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
     )
 
 
-def bridge_notes(scenario: Scenario, found: BridgeSize) -> list[str]:
+def _notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     """What was assumed."""
     narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
     return [

@@ -13,7 +13,7 @@ from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep, lea
 
 
 @dataclass(frozen=True)
-class SizeSaid:
+class SizeDescription:
     """What is known of one bridge length; ``rests_on`` are the lengths run that say it.
 
     That is the length itself, or the two it lies between. ``lines`` are pairs of a name and what
@@ -55,7 +55,7 @@ class BridgeSizes:
         """The lengths that were run, in places, shortest first."""
         return tuple(point.places for point in self.points)
 
-    def at(self, places: int) -> SizeSaid:
+    def at(self, places: int) -> SizeDescription:
         """What the runs say of a bridge with so many places.
 
         Between two lengths that were run both are stated: nothing is drawn in between. Raises
@@ -84,7 +84,7 @@ class BridgeSizes:
             ("A further place", self._further(ends[0])),
         ]
         rests_on = tuple(end.places for end in ends)
-        return SizeSaid(places, heading, tuple(lines), rests_on)
+        return SizeDescription(places, heading, tuple(lines), rests_on)
 
     def _around(self, places: int) -> tuple[BridgePoint, ...]:
         """The point itself, or the one below and the one above."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Chart,
     Column,
@@ -15,6 +16,17 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.charts import Bar, Bars
 from linesim.studies.compare import Comparison
+
+
+def compare_answer(found: Comparison) -> AnswerContent:
+    """The answer of ``compare``."""
+    return AnswerContent(
+        found,
+        compare_words(found),
+        _tables(found),
+        _charts(found),
+        _NOTES,
+    )
 
 
 def compare_words(found: Comparison) -> list[str]:
@@ -32,7 +44,7 @@ def compare_words(found: Comparison) -> list[str]:
     return words
 
 
-def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
+def _tables(found: Comparison) -> tuple[AnswerTable, ...]:
     """The scenarios side by side, and what the pairing was worth."""
     return (
         AnswerTable(
@@ -65,7 +77,7 @@ def compare_tables(found: Comparison) -> tuple[AnswerTable, ...]:
     )
 
 
-def compare_charts(found: Comparison) -> tuple[Chart, ...]:
+def _charts(found: Comparison) -> tuple[Chart, ...]:
     """Output side by side, and the paired difference to the first."""
     name = Column("scenario")
     return (
@@ -90,7 +102,7 @@ def compare_charts(found: Comparison) -> tuple[Chart, ...]:
     )
 
 
-COMPARE_NOTES = (
+_NOTES = (
     "Causes and stations of the same name meet the same random numbers in each scenario: the more"
     " the scenarios have in common, the narrower the difference.",
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Chart,
     Column,
@@ -21,6 +22,17 @@ _WAYS = (
     "longest active periods",
     "small improvement",
 )
+
+
+def holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
+    """The answer of ``what-holds``."""
+    return AnswerContent(
+        found,
+        holds_words(scenario, found),
+        _tables(found),
+        _charts(found),
+        _NOTES,
+    )
 
 
 def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
@@ -68,7 +80,7 @@ def _believe(found: WhatHolds) -> str:
     )
 
 
-def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
+def _tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
     """The four signs, station by station."""
     return (
         AnswerTable(
@@ -97,7 +109,7 @@ def holds_tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
     )
 
 
-def holds_charts(found: WhatHolds) -> tuple[Chart, ...]:
+def _charts(found: WhatHolds) -> tuple[Chart, ...]:
     """What a small improvement of each station brings, and who waits for whom."""
     station = Column("station")
     return (
@@ -125,7 +137,7 @@ def holds_charts(found: WhatHolds) -> tuple[Chart, ...]:
     )
 
 
-HOLDS_NOTES = (
+_NOTES = (
     "Waiting: Kuo, Lim and Meerkov 1996. Active periods: Roser, Nakano and Tanaka 2001 (time in"
     " which a station alone was the momentary bottleneck).",
 )

@@ -49,6 +49,7 @@ def fit_answer(
             "resamples": found.settings.resamples,
             "version": __version__,
         },
+        question="What does the stop log say of each cause?",
     )
     return answer, rewritten
 

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Cell,
     Column,
@@ -26,7 +27,18 @@ from linesim.studies.supplies_needed import Need, PaperNeed
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def orders_words(scenario: Scenario, found: Promise) -> list[str]:
+def orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
+    """The answer of ``plan-orders``."""
+    return AnswerContent(
+        found,
+        _words(scenario, found),
+        _tables(scenario, found),
+        _charts(found),
+        _notes(found),
+    )
+
+
+def _words(scenario: Scenario, found: Promise) -> list[str]:
     """What can be promised, what is late, and whether another sequence is better."""
     names = f"{scenario.line.name}: {len(found.orders)} orders in the sequence as written."
     last = found.sequences[0].last_h
@@ -101,7 +113,7 @@ def moment(scenario: Scenario, hours: float) -> str:
     return f"{day} {at.day} {month} {at:%H:%M}"
 
 
-def orders_tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
+def _tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
     """Orders, sequences, paper, paper by day, wrapping rolls."""
     tables = [_orders(scenario, found), _sequences(found)]
     if found.paper:
@@ -250,7 +262,7 @@ def _rolls(scenario: Scenario, found: Promise) -> AnswerTable:
     )
 
 
-def orders_charts(found: Promise) -> tuple[Chart, ...]:
+def _charts(found: Promise) -> tuple[Chart, ...]:
     """How late each sequence is in all."""
     bars = [
         Bar(each.name, figure(each.late_h))
@@ -270,7 +282,7 @@ def orders_charts(found: Promise) -> tuple[Chart, ...]:
     )
 
 
-def orders_notes(found: Promise) -> Sequence[str]:
+def _notes(found: Promise) -> Sequence[str]:
     """How percentiles and chances are known, and what the model leaves out."""
     needed = runs_for_both_ends(0.9, found.level)
     ends = (

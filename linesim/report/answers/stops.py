@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Chart,
     Column,
@@ -18,6 +19,17 @@ from linesim.report.answers.charts import Bar, Bars
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
+
+
+def stops_answer(scenario: Scenario, found: RankedStops) -> AnswerContent:
+    """The answer of ``rank-stops``."""
+    return AnswerContent(
+        found,
+        stops_words(scenario, found),
+        _tables(found),
+        _charts(found),
+        _notes(found),
+    )
 
 
 def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
@@ -82,7 +94,7 @@ def _stations(found: RankedStops) -> list[str]:
     return [f"Of the stations, {station} {what} gives most: {plus(gain)} reams a week."]
 
 
-def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
+def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
     """Causes by true cost, stations by what is improved."""
     causes = AnswerTable(
         "causes",
@@ -120,7 +132,7 @@ def stops_tables(found: RankedStops) -> tuple[AnswerTable, ...]:
     return causes, stations
 
 
-def stops_charts(found: RankedStops) -> tuple[Chart, ...]:
+def _charts(found: RankedStops) -> tuple[Chart, ...]:
     """True cost beside minutes, cause by cause in the same order."""
     cause = Column("cause")
     return (
@@ -141,7 +153,7 @@ def stops_charts(found: RankedStops) -> tuple[Chart, ...]:
     )
 
 
-def stops_notes(found: RankedStops) -> list[str]:
+def _notes(found: RankedStops) -> list[str]:
     """What was assumed."""
     return [
         "Minutes are those the station itself stood, waiting for people included, and those in"

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import Figure, figure, plus, share, written, written_bounded
+from linesim.report.answers.answer import (
+    AnswerContent,
+    Figure,
+    figure,
+    plus,
+    share,
+    written,
+    written_bounded,
+)
 from linesim.report.answers.bridge import levels_text
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
+from linesim.report.answers.target_tables import target_charts, target_tables
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 from linesim.studies.changes import bridge_metres
@@ -12,7 +21,18 @@ from linesim.studies.meet_target import Checked, MetTarget
 from linesim.studies.target_settings import Setting, beyond
 
 
-def target_words(scenario: Scenario, found: MetTarget) -> list[str]:
+def target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
+    """The answer of ``meet-target``."""
+    return AnswerContent(
+        found,
+        _words(scenario, found),
+        target_tables(scenario, found),
+        target_charts(found),
+        _notes(scenario, found),
+    )
+
+
+def _words(scenario: Scenario, found: MetTarget) -> list[str]:
     """What to set, what it costs, what it makes and how sure; then the line as it is."""
     words = [_answer(scenario, found)]
     if found.answer is not None:
@@ -172,7 +192,7 @@ def _down(reams: float) -> str:
     return f"{reams // unit * unit:,.0f}"
 
 
-def target_notes(scenario: Scenario, found: MetTarget) -> list[str]:
+def _notes(scenario: Scenario, found: MetTarget) -> list[str]:
     """What certainty means here, how it was searched, and what costs what."""
     sure, prices = f"{100 * found.certainty:g} %", found.prices
     places = max(each.setting.places for each in found.tried)

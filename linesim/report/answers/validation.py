@@ -9,6 +9,7 @@ from linesim.plant.stops_compared import CauseCompared, StopsCompared
 from linesim.plant.validate import Compared, Validation
 from linesim.record.states import station_words
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Bounded,
     Cell,
@@ -24,7 +25,23 @@ from linesim.scenario import Scenario
 from linesim.statistics import format_with_interval, rough
 
 
-def validation_words(scenario: Scenario, found: Validation) -> list[str]:
+def validation_answer(
+    scenario: Scenario, found: Validation, of_files: Sequence[str] = ()
+) -> AnswerContent:
+    """The answer of ``validate``; ``of_files`` are notes on the files it was made with."""
+    return AnswerContent(
+        found,
+        _words(scenario, found),
+        _tables(found),
+        _charts(found),
+        (*_notes(found), *of_files),
+        # The verdict has its reasons in the sentences after it.
+        brief=4,
+        variants=False,
+    )
+
+
+def _words(scenario: Scenario, found: Validation) -> list[str]:
     """Whether the counts speak against the model, on what grounds, and where it goes astray."""
     name = scenario.line.name
     if found.totals is None or found.inside is None:
@@ -146,7 +163,7 @@ def _off(each: CauseCompared) -> str:
     return ", and ".join(parts)
 
 
-def validation_tables(found: Validation) -> tuple[AnswerTable, ...]:
+def _tables(found: Validation) -> tuple[AnswerTable, ...]:
     """Days, single counts and, with a log, stops."""
     band = f"one such day, {100 * found.level:g} % band"
     tables = [
@@ -226,7 +243,7 @@ def _stops(stops: StopsCompared) -> AnswerTable:
     )
 
 
-def validation_charts(found: Validation) -> tuple[Chart, ...]:
+def _charts(found: Validation) -> tuple[Chart, ...]:
     """The bands of the days, and what was counted in each."""
     bars = tuple(
         Bar(
@@ -253,7 +270,7 @@ def validation_charts(found: Validation) -> tuple[Chart, ...]:
     )
 
 
-def validation_notes(found: Validation) -> Sequence[str]:
+def _notes(found: Validation) -> Sequence[str]:
     """What was held against what, and how."""
     half = f"{50 * found.alpha:.3g} %"
     notes = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Cell,
     Chart,
@@ -19,6 +20,16 @@ from linesim.report.answers.charts import Curve, CurvePoint, Map
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 from linesim.studies.vary import Point, Span, Varied
+
+
+def vary_answer(scenario: Scenario, found: Varied) -> AnswerContent:
+    """The answer of ``vary``."""
+    return AnswerContent(
+        found,
+        vary_words(scenario, found),
+        _tables(found),
+        vary_charts(found),
+    )
 
 
 def vary_words(scenario: Scenario, found: Varied) -> list[str]:
@@ -104,7 +115,7 @@ def _wages(scenario: Scenario) -> str:
     return f"{cost:,.10g} a year for one more"
 
 
-def vary_tables(found: Varied) -> tuple[AnswerTable, ...]:
+def _tables(found: Varied) -> tuple[AnswerTable, ...]:
     """Every point; with two fields also the map."""
     fields = tuple(Column(span.name, span.unit) for span in found.spans)
     whole = [span.whole for span in found.spans]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import (
+    AnswerContent,
     AnswerTable,
     Chart,
     Column,
@@ -28,7 +29,18 @@ from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
 from linesim.studies.worth import Worth, prices_of
 
 
-def wrapper_words(scenario: Scenario, found: AddWrapper) -> list[str]:
+def wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
+    """The answer of ``add-wrapper``."""
+    return AnswerContent(
+        found,
+        _words(scenario, found),
+        _tables(scenario, found),
+        _charts(found),
+        _notes(found),
+    )
+
+
+def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     """With and without, what then holds the line, the money, and the cheaper things."""
     first = next(option for option in found.options if option.name == ONE_MORE)
     words = [
@@ -61,7 +73,7 @@ def _cheaper(first: Option, found: AddWrapper) -> str:
     return "With the same random numbers, " + "; ".join(parts) + "."
 
 
-def wrapper_tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
+def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
     """Options with their gains, how busy each wrapper is, and the money."""
     options = AnswerTable(
         "options",
@@ -101,7 +113,7 @@ def wrapper_tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, 
     return options, use, money, worth_table(priced, chances)
 
 
-def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
+def _charts(found: AddWrapper) -> tuple[Chart, ...]:
     """What each thing gains, and how busy the wrappers are."""
     return (
         Bars(
@@ -121,7 +133,7 @@ def wrapper_charts(found: AddWrapper) -> tuple[Chart, ...]:
     )
 
 
-def wrapper_notes(found: AddWrapper) -> list[str]:
+def _notes(found: AddWrapper) -> list[str]:
     """What was assumed."""
     stated = ", ".join(
         f"{name.replace('_', ' ')} {100 * value:g} %"

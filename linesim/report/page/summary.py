@@ -27,24 +27,6 @@ from linesim.report.start_words import start_words
 from linesim.scenario import Scenario
 from linesim.studies import Replicated
 
-QUESTIONS = {
-    "size-bridge": "How long a bridge pays, and which levels are best?",
-    "meet-target": "What is the cheapest way to the asked output?",
-    "rank-stops": "What does each stop cause really cost at the end of the line?",
-    "add-wrapper": "Does one more wrapper pay, and what would do as much?",
-    "what-holds": "Which station holds the line?",
-    "vary": "What does changing the field bring?",
-    "compare": "How do the scenarios differ, with the same random numbers?",
-    "plan-orders": "When is each order done, and what is late?",
-    "validate": "Does the model match what the plant counted?",
-    "fit-stops": "What does the stop log say of each cause?",
-}
-_WORDS_OF_A_STUDY = 2
-_MORE_WORDS = {"validate": 4}
-"""Where a verdict has its reasons in the sentences after it."""
-_OF_ONE_LINE = ("validate",)
-"""Studies that compare no variants."""
-
 
 def plain_hours(hours: float) -> str:
     """Hours as people say them: "8", not "8.00"."""
@@ -53,7 +35,7 @@ def plain_hours(hours: float) -> str:
 
 def study_question(answer: Answer) -> str:
     """The question that a study answers."""
-    return QUESTIONS.get(answer.study, f"What does the study “{answer.study}” say?")
+    return answer.question or f"What does the study “{answer.study}” say?"
 
 
 def summary(
@@ -111,7 +93,7 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
 
 
 def _first_words(answer: Answer) -> str:
-    return " ".join(answer.words[: _MORE_WORDS.get(answer.study, _WORDS_OF_A_STUDY)])
+    return " ".join(answer.words[: answer.brief])
 
 
 def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
@@ -181,9 +163,7 @@ def rests_on(answer: Answer) -> str:
         return ""
     early = " It was stopped early." if answer.facts.get("stopped_early") else ""
     variants = (
-        ""
-        if answer.study in _OF_ONE_LINE
-        else " for each of its variants, which met the same random numbers"
+        " for each of its variants, which met the same random numbers" if answer.variants else ""
     )
     return f"{runs} runs of {plain_hours(hours)} h{variants}.{early}"
 

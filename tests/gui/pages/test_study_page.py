@@ -171,13 +171,13 @@ def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
     assert "answers another question" in other._trouble.text()
 
 
-@pytest.mark.parametrize("study", list(linesim.QUESTIONS))
+@pytest.mark.parametrize("study", list(linesim.STUDIES))
 def test_every_option_of_every_study_can_be_set(
     qtbot: QtBot, document: Document, jobs: Jobs, study: str
 ) -> None:
     page = StudyPage(document, jobs, study)
     qtbot.addWidget(page)
-    kind = linesim.QUESTIONS[study]
+    kind = linesim.STUDIES[study]
     assert set(page.options.controls) == set(kind.options.model_fields)
     assert linesim.Question(study, page.options.values()) == linesim.Question(study)
 

@@ -66,7 +66,7 @@ def inked(picture: QImage) -> int:
     return len({picture.pixel(x, picture.height() // 2) for x in range(picture.width())})
 
 
-@pytest.mark.parametrize("study", list(linesim.QUESTIONS))
+@pytest.mark.parametrize("study", list(linesim.STUDIES))
 def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     qtbot: QtBot, jobs: Jobs, study: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -9,7 +9,6 @@ from functools import cache
 
 import pytest
 import shiboken6
-from gui.window.shift_page import ShiftPage
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -19,6 +18,7 @@ from gui.jobs import Jobs
 from gui.plan import PlanView
 from gui.shift import ShownShift, listen
 from gui.strip import StripView
+from gui.window.shift_page import ShiftPage
 
 
 def shift_page(shown: ShownShift) -> ShiftPage:

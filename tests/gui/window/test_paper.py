@@ -82,7 +82,7 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     answer = study.answer_view.answer
     assert answer is not None
     found = page(window)
-    assert found.title == linesim.QUESTIONS["vary"].title
+    assert found.title == linesim.STUDIES["vary"].title
     assert found.words == tuple(answer.words)
     assert len(found.drawings) == 1
     assert not found.figures

@@ -1,16 +1,16 @@
-"""What every study command shares: its options, its study file, its progress, its exports."""
+"""How a study is asked from the command line: its settings, study file, progress and exports."""
 
 from __future__ import annotations
 
 import errno
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from linesim.commands.endings import (
+from linesim.commands.exit_codes import (
     BAD_INPUT,
     FAULT_OF_THE_PROGRAM,
     STOPPED,
@@ -19,23 +19,12 @@ from linesim.commands.endings import (
 )
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
-    MOST_HOURS,
-    Decorator,
-    Number,
-    csv_option,
-    hours_option,
-    json_option,
-    long_run_option,
-    processes_option,
     refuse_bad_file,
     refuse_bad_folder,
-    replications_option,
     say_engine,
-    seed_option,
-    start_option,
     started,
-    within_options,
 )
+from linesim.questions import Question, QuestionError, Study
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
@@ -43,59 +32,20 @@ if TYPE_CHECKING:
     from linesim.studies.runner import Runner, Settings
     from linesim.studies.study_file import StudyFile
 
-F = TypeVar("F", bound=Callable[..., Any])
-
 _A_FEW_VARIANTS = 3
-_OPTIONS: tuple[Decorator, ...] = (
-    hours_option("Hours of the line in each run.", of=Number(min=1, max=MOST_HOURS), default=168.0),
-    replications_option("Independent replications of each variant.", least=2, default=20),
-    seed_option("figures"),
-    start_option,
-    long_run_option("a real week"),
-    within_options(" of each variant"),
-    processes_option,
-    click.option(
-        "--cluster",
-        metavar="ADDRESS",
-        help="Make the runs on the workers of a Dask scheduler, such as tcp://10.0.0.5:8786."
-        " What a scheduler sends back is unpacked as Python objects, which can run code: name only"
-        " one that you trust, on a network that you trust.",
-    ),
-    click.option(
-        "--keep",
-        type=click.Path(dir_okay=False, path_type=Path),
-        metavar="FILE",
-        help="Keep every finished run in FILE for good. Unless given, runs are kept in"
-        " the cache until the study is complete, so that a killed one resumes.",
-    ),
-    click.option("--start-over", is_flag=True, help="Throw the kept runs away first."),
-    json_option("the answer", instead="text"),
-    csv_option("Write each table to FOLDER as CSV."),
-    click.option(
-        "--xlsx",
-        type=click.Path(dir_okay=False, path_type=Path),
-        metavar="FILE",
-        help="Write the tables to FILE as a workbook.",
-    ),
-)
 
 
-def study_options(command: F) -> F:
-    """Give a command the options of all studies; it takes them as ``**options``."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
-
-
-def answer_at_desk(
+def run_study(
     ctx: click.Context,
-    study: str,
+    study: Study,
     given: Mapping[str, Any],
     scenarios: Mapping[str, Scenario],
     options: Mapping[str, Any],
 ) -> None:
-    """Ask what is given, print and export; exit with 130, saying so, where it was stopped."""
-    from linesim.questions import Question, QuestionError
+    """Ask the study, print and export; exit with 130, saying so, where it was stopped.
+
+    ``given`` are the options of the study itself, ``options`` those that every study takes.
+    """
     from linesim.questions.asking import answer_with
     from linesim.report.answers.exports import NoWorkbookError
     from linesim.studies.executors import ClusterError, WorkersLostError
@@ -105,17 +55,17 @@ def answer_at_desk(
     from linesim.studies.study_file import StudyFileError
 
     try:
-        question = Question(study, dict(given))
+        question = Question(study.name, dict(given))
     except ValueError as error:
         raise RefusedError(str(error)) from None
-    _refuse_bad_targets(options)
+    _refuse_bad_outputs(options)
     scenarios = {name: started(each, options["start"]) for name, each in scenarios.items()}
     settings = _settings(options)
     say_engine(settings.hours * settings.replications * _A_FEW_VARIANTS)
     progress = StderrProgress()
     path: Path | None = None
     try:
-        with _kept(study, scenarios, options) as file:
+        with _kept(study.name, scenarios, options) as file:
             path = file.path if file is not None else None
             if file is not None and len(file):
                 click.echo(
@@ -123,7 +73,7 @@ def answer_at_desk(
                 )
             with Runner(settings, file=file, progress=progress) as runner:
                 answer = answer_with(runner, question, scenarios, file, options["long_run"])
-                _give(answer, options)
+                _write_answer(answer, options)
                 click.echo(_work(runner), err=True)
                 progress.end()
                 stopped = runner.interrupted
@@ -154,7 +104,8 @@ def answer_at_desk(
         ctx.exit(BAD_INPUT)
     except QuestionError as error:
         progress.end()
-        raise RefusedError(f"{'--' if error.option else ''}{error}") from None
+        flag = f"{study.flag_of(error.option)}: " if error.option else ""
+        raise RefusedError(f"{flag}{error.problem}") from None
     except (
         StudyFileError,
         ClusterError,
@@ -183,7 +134,7 @@ def _settings(options: Mapping[str, Any]) -> Settings:
         raise RefusedError(str(error)) from None
 
 
-def _give(answer: Answer, options: Mapping[str, Any]) -> None:
+def _write_answer(answer: Answer, options: Mapping[str, Any]) -> None:
     from linesim.files import write_text
     from linesim.report.answers import (
         answer_json,
@@ -219,7 +170,7 @@ def _where(path: Path | None) -> str:
     return f" Finished runs are kept in {path}; the same command goes on from there."
 
 
-def _refuse_bad_targets(options: Mapping[str, Any]) -> None:
+def _refuse_bad_outputs(options: Mapping[str, Any]) -> None:
     """Say before the work, not after it, that its result could not be written."""
     for name in ("json_file", "xlsx", "keep"):
         refuse_bad_file("--" + name.removesuffix("_file"), options[name])
@@ -238,7 +189,7 @@ def _kept(
     study: str, scenarios: Mapping[str, Scenario], options: Mapping[str, Any]
 ) -> Iterator[StudyFile | None]:
     """The study file; None, with a word about it, where the cache cannot be used."""
-    from linesim.questions import cached_study, study_file_for
+    from linesim.questions.study_files import cached_study, study_file_for
     from linesim.studies.study_file import StudyFileError, discard
 
     asked: Path | None = options["keep"]

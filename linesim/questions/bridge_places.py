@@ -1,10 +1,10 @@
-"""Places on the bridge as they are asked for: a span, a list, or left to the line."""
+"""Places on the bridge as they are asked for: a range, a list, or chosen for the line."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from linesim.questions.options import QuestionError
+from linesim.questions.study_options import QuestionError
 from linesim.scenario import Scenario
 from linesim.studies.size_bridge import POINTS, places_to_try
 from linesim.studies.vary import read_span

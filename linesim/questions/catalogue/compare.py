@@ -1,0 +1,37 @@
+"""Whole scenarios side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from linesim.questions.study import Study
+from linesim.questions.study_options import StudyOptions
+
+if TYPE_CHECKING:
+    from linesim.report.answers import AnswerContent
+    from linesim.scenario import Scenario
+    from linesim.studies.runner import Runner
+
+
+def _answer(
+    scenarios: Mapping[str, Scenario], runner: Runner, _: StudyOptions, __: bool
+) -> AnswerContent:
+    from linesim.report.answers.comparison import compare_answer
+    from linesim.studies.compare import compare
+
+    return compare_answer(compare(scenarios, runner))
+
+
+STUDY = Study(
+    name="compare",
+    position=70,
+    title="Whole scenarios side by side",
+    short_title="Scenarios compared",
+    question="How do whole scenarios differ, with the same random numbers?",
+    description="With the same random numbers; the first one is what the others are held against.",
+    example="short-bridge two-wrappers --hours 24 --replications 4",
+    options=StudyOptions,
+    answer=_answer,
+    several=True,
+)

@@ -1,0 +1,105 @@
+"""How long a bridge pays."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from linesim.questions.study import Study
+from linesim.questions.study_options import (
+    QuestionError,
+    StudyOptions,
+    option,
+    years_a_place_lasts,
+)
+
+if TYPE_CHECKING:
+    from linesim.report.answers import AnswerContent
+    from linesim.scenario import Scenario
+    from linesim.studies.bridge_levels import BestLevels
+    from linesim.studies.runner import Runner
+
+
+class SizeBridgeOptions(StudyOptions):
+    """Which lengths, and what a place must bring."""
+
+    places: str | None = option(
+        None,
+        "Places to try",
+        "From, to and how many points (10:120:12), or a list (20,40,60). Unless given, they are"
+        " chosen from one set of reams to well beyond the present bridge.",
+        unit="reams",
+        empty="chosen for this line",
+        metavar="FROM:TO:COUNT",
+    )
+    points: int = option(
+        15,
+        "Points of the curve",
+        "How many places are tried, where they are not given.",
+        ge=3,
+        le=100,
+    )
+    fraction_percent: float = option(
+        0.05,
+        "A place must add",
+        "Share of the output that a further place must add to pay, where the scenario knows no"
+        " money.",
+        unit="%",
+        flag="--fraction",
+        metavar="PERCENT",
+        ge=0,
+        le=100,
+    )
+    years: float = years_a_place_lasts()
+    levels: bool = option(
+        True,
+        "Look for the best levels",
+        "Also look for the best levels: where to stop, restart and slow the sheeter.",
+    )
+
+
+def _answer(
+    scenario: Scenario, runner: Runner, options: SizeBridgeOptions, partial: bool
+) -> AnswerContent:
+    from linesim.questions.bridge_places import places_for
+    from linesim.report.answers.bridge import bridge_answer
+    from linesim.studies.size_bridge import size_bridge
+
+    tried = places_for(scenario, options.places, options.points)
+    if len(tried) < 2:
+        raise QuestionError("places", f"{tried[0]} places alone make no curve: name another length")
+    found = size_bridge(
+        scenario,
+        runner,
+        tried,
+        asked_fraction=options.fraction_percent / 100,
+        years=options.years,
+    )
+    best = None
+    if options.levels and not partial and not runner.interrupted:
+        best = _best_levels(scenario, runner)
+    return bridge_answer(scenario, found, best)
+
+
+def _best_levels(scenario: Scenario, runner: Runner) -> BestLevels | None:
+    from linesim.studies.bridge_levels import best_levels
+    from linesim.studies.runner import StoppedError
+
+    try:
+        return best_levels(scenario, runner)
+    except StoppedError:
+        # The curve is complete and worth having without the levels.
+        return None
+
+
+STUDY = Study(
+    name="size-bridge",
+    position=10,
+    title="How long a bridge pays",
+    short_title="Bridge size",
+    question="What length of bridge pays, and which levels are best?",
+    description="Output, effectiveness and blocked hours against the places on the bridge, beside"
+    " the two-station estimate; where one more place earns less than it costs; the best levels.",
+    example="short-bridge --places 14,21,40,60 --no-levels --hours 24 --replications 4",
+    options=SizeBridgeOptions,
+    answer=_answer,
+)

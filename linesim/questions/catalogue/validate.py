@@ -1,0 +1,142 @@
+"""Whether to believe the model."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from linesim.questions.study import Study
+from linesim.questions.study_options import QuestionError, StudyOptions, option
+
+if TYPE_CHECKING:
+    from linesim.plant.stop_log import StopLog
+    from linesim.report.answers import AnswerContent
+    from linesim.scenario import Scenario
+    from linesim.studies.runner import Runner
+
+
+class ValidateOptions(StudyOptions):
+    """What the plant counted and wrote down, and how to read it."""
+
+    against: str = option(
+        "",
+        "Production counts",
+        "File of the plant's counts: shift start, shift end, good reams; CSV or workbook.",
+        file=True,
+        metavar="PRODUCTION",
+        required=True,
+    )
+    log: str | None = option(
+        None,
+        "Stop log",
+        "File of the plant's stops, to tell at which station the model goes astray.",
+        file=True,
+        metavar="LOG",
+    )
+    dates: str | None = option(
+        None,
+        "Dates",
+        "What stands first in the dates of the log, and of counts that do not say it themselves;"
+        " otherwise told by days above 12, by the shifts of the counts, or by how the days follow"
+        " each other. Kept for the next log with the same headings.",
+        choices=("day-first", "month-first", "year-first"),
+        empty="as they tell",
+    )
+    causes: str | None = option(
+        None,
+        "Causes of the log",
+        'What a cause of the log means, such as "Papierstau=wrapper jam"; the same name twice says'
+        " that it is a cause of its own. Kept for the next log with the same headings.",
+        flag="--cause",
+        metavar="WRITTEN=CAUSE",
+        several=True,
+    )
+    stations: str | None = option(
+        None,
+        "Machines of the log",
+        'Which station a machine of the log is, such as "Packer 3=wrapper". Kept for the next log'
+        " with the same headings.",
+        flag="--station",
+        metavar="WRITTEN=STATION",
+        several=True,
+    )
+    since: str | None = option(
+        None,
+        "From",
+        "Counts that begin before this date are left out: a fit was made on them.",
+        flag="--from",
+        metavar="DATE",
+    )
+    until: str | None = option(
+        None, "To", "The last date whose counts are used.", flag="--to", metavar="DATE"
+    )
+
+
+def _answer(scenario: Scenario, runner: Runner, options: ValidateOptions, _: bool) -> AnswerContent:
+    from linesim.plant.causes_matched import logged_stops
+    from linesim.plant.kept_columns import open_log
+    from linesim.plant.production import read_counts
+    from linesim.plant.stop_log import LogSettings
+    from linesim.plant.validate import ValidationError, validate
+    from linesim.questions.log_words import log_words, read_date
+    from linesim.report.answers.validation import validation_answer
+
+    since, until = read_date("since", options.since), read_date("until", options.until)
+    if not options.against:
+        raise QuestionError("against", "name the file with the plant's production counts")
+    words = log_words(options.dates, _each(options.causes), _each(options.stations), scenario)
+    counts = read_counts(options.against, words.date_order)
+    log = stops = None
+    if options.log:
+        log = open_log(options.log, LogSettings(told=words, counts=options.against))
+        if not log.dated:
+            problem = "the log tells time by a counter, so its stops have no dates to compare"
+            raise QuestionError("log", problem)
+        stops = logged_stops(log.stops, scenario, log.told.causes, log.told.stations)
+    try:
+        found = validate(
+            scenario,
+            runner,
+            counts.shifts,
+            since=since,
+            until=None if until is None else until + dt.timedelta(days=1),
+            log=stops,
+        )
+    except ValidationError as error:
+        raise QuestionError("", str(error)) from None
+    of_files = [*filter(None, [counts.dates.words(options.against)]), *_log_notes(log)]
+    return validation_answer(scenario, found, of_files)
+
+
+def _each(texts: str | None) -> Sequence[str]:
+    return [text.strip() for text in (texts or "").split(";") if text.strip()]
+
+
+def _log_notes(log: StopLog | None) -> Sequence[str]:
+    if log is None:
+        return ()
+    if not log.left_out:
+        return log.notes
+    return (
+        *log.notes,
+        f"{len(log.left_out)} of {log.rows} rows of the log cannot be used, so fewer stops are"
+        " compared than there were; linesim fit-stops lists them with their reasons.",
+    )
+
+
+STUDY = Study(
+    name="validate",
+    position=90,
+    title="Whether to believe the model",
+    short_title="Believe the model?",
+    question="Does the model match what the plant counted, and if not, where?",
+    description="What the plant counted, shift by shift and day by day, beside what the line should"
+    " have made; whether the model matches, and at which station it first does not. Runs are made"
+    " longer than asked where the plant's calendar needs it.",
+    example="plant-line.toml --against scenarios/plant/production.csv"
+    " --log scenarios/plant/stop-log.csv --from 2026-03-09",
+    options=ValidateOptions,
+    answer=_answer,
+    no_long_run="a validation keeps to the calendar from the start of a run on",
+)
