@@ -7,14 +7,14 @@ import linesim
 
 def main() -> None:
     """Entry of ``linesim-window``. An interrupt is answered in words while it is loading, too."""
-    linesim.note_interrupts()
+    linesim.interrupts.note_interrupts()
     try:
         from gui.command import main as command
 
         command()
     except BaseException as error:
         if not isinstance(error, KeyboardInterrupt) and not (
-            isinstance(error, Exception) and linesim.interrupted()
+            isinstance(error, Exception) and linesim.interrupts.interrupted()
         ):
             raise
         print("Stopped.", file=sys.stderr)

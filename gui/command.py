@@ -92,8 +92,8 @@ def window(
     # Another process makes the run while this one builds the window to show it in.
     begun = None if _no_screen() else begin_run(scenario or DEMO)
     try:
-        path = linesim.find_scenario(scenario or DEMO)
-    except linesim.ScenarioFaults as faults:
+        path = linesim.scenario.find_scenario(scenario or DEMO)
+    except linesim.scenario.ScenarioFaults as faults:
         if begun is not None:
             begun.end()
         click.echo(str(faults), err=True)

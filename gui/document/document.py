@@ -120,10 +120,10 @@ class Document:
     def open(self, path_or_demo: str | os.PathLike[str]) -> None:
         """Open a file or a demo by its name, faults and all.
 
-        Raises ``linesim.ScenarioFaults`` where there is no text to be had; nothing changes then.
+        Raises ``ScenarioFaults`` where there is no text to be had; nothing changes then.
         """
-        path = linesim.find_scenario(path_or_demo)
-        text = linesim.read_text(path)
+        path = linesim.scenario.find_scenario(path_or_demo)
+        text = linesim.scenario.read_text(path)
         self._path, self._name = Path(os.path.abspath(path)), path.stem
         self._start(text, text)
 
@@ -143,7 +143,7 @@ class Document:
 
     def default(self, field: str) -> Any:
         """What the field means where the text says nothing; None where nothing is meant."""
-        return linesim.default_at(linesim.split_name(field), self.data)
+        return linesim.scenario.default_at(linesim.scenario.split_name(field), self.data)
 
     def file_value(self, field: str) -> Any:
         """What the saved file says at a dotted name, followed through lists that changed."""
@@ -165,8 +165,8 @@ class Document:
     def set_fields(self, values: Mapping[str, Any], label: str, field: str = "") -> bool:
         """Set several fields in one step of undo; as :meth:`set_field`."""
         try:
-            text = linesim.update(plain(self._text), values)
-        except (linesim.ScenarioFaults, KeyError):
+            text = linesim.scenario.update(plain(self._text), values)
+        except (linesim.scenario.ScenarioFaults, KeyError):
             return False
         self._edit(as_in(self._text, text), label, field)
         return True
@@ -174,8 +174,8 @@ class Document:
     def move_entry(self, table: str, index: int, to: int, label: str) -> bool:
         """Move an entry of a list of tables, with its comments; as :meth:`set_field`."""
         try:
-            text = linesim.move_entry(plain(self._text), table, index, to)
-        except (linesim.ScenarioFaults, KeyError):
+            text = linesim.scenario.move_entry(plain(self._text), table, index, to)
+        except (linesim.scenario.ScenarioFaults, KeyError):
             return False
         self.part()
         self._edit(as_in(self._text, text), label, f"{table}[{to}]")
@@ -260,8 +260,8 @@ class Document:
         self._text, self._on_disk = text, on_disk
         self._scenario = None
         self._values = Values()
-        with contextlib.suppress(linesim.ScenarioFaults):
-            self._values.file, _ = linesim.parse(on_disk, self._name)
+        with contextlib.suppress(linesim.scenario.ScenarioFaults):
+            self._values.file, _ = linesim.scenario.parse(on_disk, self._name)
         self.path_changed.emit()
         self._take(text, tell=True)
 
@@ -276,13 +276,13 @@ class Document:
         file = self._path.name if self._path is not None else self._name
         self._readable = True
         try:
-            self._values.now, lines = linesim.parse(text, file)
-        except linesim.ScenarioFaults as found:
+            self._values.now, lines = linesim.scenario.parse(text, file)
+        except linesim.scenario.ScenarioFaults as found:
             self._faults, self._readable = tuple(found.faults), False
         else:
             try:
-                self._scenario = linesim.check_mapping(self.data, file=file, lines=lines)
-            except linesim.ScenarioFaults as found:
+                self._scenario = linesim.scenario.check_mapping(self.data, file=file, lines=lines)
+            except linesim.scenario.ScenarioFaults as found:
                 self._faults = tuple(found.faults)
         self.changed.emit()
         if tell or old_faults != self._faults:

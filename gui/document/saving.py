@@ -45,7 +45,9 @@ def holds_other(path: Path, text: str) -> bool:
 
 def is_demo(path: Path) -> bool:
     """Whether the file came with the program."""
-    return path.resolve() in {demo.resolve() for demo in linesim.shipped_scenarios().values()}
+    return path.resolve() in {
+        demo.resolve() for demo in linesim.scenario.shipped_scenarios().values()
+    }
 
 
 def write_whole(path: Path, content: bytes) -> None:
@@ -56,7 +58,7 @@ def write_whole(path: Path, content: bytes) -> None:
     try:
         if path.is_dir():
             raise SaveRefused(Reason.CANNOT_WRITE, f"{path.resolve()} is a folder, not a file.")
-        linesim.write_bytes(path, content)
+        linesim.files.write_bytes(path, content)
     except (OSError, ValueError, RuntimeError) as error:
         why = (error.strerror if isinstance(error, OSError) else None) or str(error)
         raise SaveRefused(Reason.CANNOT_WRITE, f"{path} cannot be written: {why}.") from None

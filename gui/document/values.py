@@ -41,11 +41,11 @@ class Values:
 
     def in_text(self, field: str) -> Any:
         """What the text says at a dotted name; None where it says nothing."""
-        return at(self._now, linesim.split_name(field))
+        return at(self._now, linesim.scenario.split_name(field))
 
     def in_file(self, field: str) -> Any:
         """What the file says there, followed through lists that changed."""
-        path = linesim.split_name(field)
+        path = linesim.scenario.split_name(field)
         if len(path) > 1 and isinstance(path[1], int):
             origin = self._origin(str(path[0]), path[1])
             if origin is None:

@@ -17,11 +17,11 @@ def field_words(field: str, data: Mapping[str, Any]) -> str:
     'bridge: usable length'
     """
     try:
-        path = linesim.split_name(field)
+        path = linesim.scenario.split_name(field)
     except KeyError:
         # A fault may stand at a name that no field could have.
         return field
-    group = next((g for g in linesim.field_groups() if g.name == path[0]), None)
+    group = next((g for g in linesim.scenario.field_groups() if g.name == path[0]), None)
     if group is None:
         return field
     owner = group.label

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from gui.document import Document
 from gui.look import PlainLabel, palette_of
-from linesim import State
+from linesim.record import State
 
 REST_MS = 150
 """How long typing must rest before what was typed is checked."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QCompleter, QHBoxLayout, QWidget
 from gui.document import Document
 from gui.form.controls import CalmCombo, TypedLine
 from gui.form.typed import shown, value_of
-from linesim import FieldDescription
+from linesim.scenario import FieldDescription
 
 
 class Editor(QWidget):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from gui.document import Document, entry_words
-from linesim import FieldGroup
+from linesim.scenario import FieldGroup
 
 
 def entries_of(document: Document, group: FieldGroup) -> list[Any]:

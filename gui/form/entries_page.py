@@ -20,7 +20,7 @@ from gui.document import Document
 from gui.form.controls import QuietLabel
 from gui.form.entries import add_entry, entries_of, move_entry, name_of, remove_entry
 from gui.form.pages import FieldsPage
-from linesim import FieldGroup
+from linesim.scenario import FieldGroup
 
 
 class EntriesPage(QWidget):
@@ -101,7 +101,7 @@ class EntriesPage(QWidget):
 
     def reveal(self, name: str, *, focus: bool = True) -> None:
         """Show the entry and the field of this dotted name; with *focus* the keyboard goes too."""
-        path = linesim.split_name(name)
+        path = linesim.scenario.split_name(name)
         if len(path) > 1 and isinstance(path[1], int) and path[1] < self.list.count():
             self.list.setCurrentRow(path[1])
         if len(path) > 2:
@@ -162,7 +162,7 @@ class EntriesPage(QWidget):
         own.triggered.connect(lambda: self._add({"cause": "new cause"}))
         menu.addSeparator()
         stations: dict[str, QMenu] = {}
-        for cause, brought in linesim.KNOWN_CAUSES.items():
+        for cause, brought in linesim.scenario.KNOWN_CAUSES.items():
             station = str(brought["station"]).replace("_", " ")
             if station not in stations:
                 stations[station] = menu.addMenu(station)

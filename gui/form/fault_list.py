@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 from gui.document import Document, field_words
 from gui.form.field_row import said
 from gui.look import PlainLabel, palette_of
-from linesim import Fault, State
+from linesim.record import State
+from linesim.scenario import Fault
 
 _MOST_SHOWN = 30
 _LINES_HIGH = 6

@@ -21,7 +21,7 @@ from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor,
 from gui.form.law_editor import LawEditor
 from gui.form.typed import capital, shown, unit_words, usual
 from gui.look import PlainLabel
-from linesim import Fault, FieldDescription
+from linesim.scenario import Fault, FieldDescription
 
 _EDITOR_WIDTH_CH = 17
 _UNIT_WIDTH_CH = 11
@@ -142,7 +142,7 @@ def editor_for(document: Document, field: FieldDescription) -> Editor:
 
 def differs_within(document: Document, name: str) -> bool:
     """Whether a field differs from the file; in an entry that is new as a whole none is marked."""
-    path = linesim.split_name(name)
+    path = linesim.scenario.split_name(name)
     if len(path) > 2 and isinstance(path[1], int):
         entry = f"{path[0]}[{path[1]}]"
         if document.file_value(entry) is None:

@@ -31,7 +31,7 @@ class FormView(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
-        self._groups = {group.name: group for group in linesim.field_groups()}
+        self._groups = {group.name: group for group in linesim.scenario.field_groups()}
         self._pages: dict[str, Page] = {}
         self.search = QLineEdit()
         self.search.setAcceptDrops(False)  # Files are the window's to open.
@@ -72,7 +72,7 @@ class FormView(QWidget):
     def show_field(self, name: str) -> None:
         """Show the field, entry or table of this dotted name and put the keyboard there."""
         try:
-            section = str(linesim.split_name(name)[0])
+            section = str(linesim.scenario.split_name(name)[0])
         except KeyError:
             section = ""
         if section not in self._groups:
@@ -142,7 +142,7 @@ class FormView(QWidget):
     def _follow(self, name: str) -> None:
         """Show what undo or redo did; the keyboard stays where it is."""
         if name and self.tabs.currentIndex() == 0 and not self.search.text():
-            self._show_section(str(linesim.split_name(name)[0]))
+            self._show_section(str(linesim.scenario.split_name(name)[0]))
             self.page.reveal(name, focus=False)
 
     def _on_change(self) -> None:

@@ -15,7 +15,7 @@ from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
 from gui.form.typed import shown, unit_words, value_of
 from gui.look import PlainLabel
-from linesim import FieldDescription
+from linesim.scenario import FieldDescription
 
 _SAID = {"sd": "spread (sd)", "mode": "most likely"}
 _FIGURE_WIDTH_CH = 11
@@ -31,7 +31,7 @@ class LawEditor(Editor):
     ) -> None:
         super().__init__(field, parent)
         self._document = document
-        self._laws = {law.name: law for law in linesim.law_descriptions()}
+        self._laws = {law.name: law for law in linesim.scenario.law_descriptions()}
         self._unit = unit_words(field.unit)
         self._value: Any = None
         self._meant: Any = None
@@ -158,7 +158,7 @@ class LawEditor(Editor):
             if start is None and self.field.typical is not None:
                 start = sum(self.field.typical) / 2
             same = name == _kind_of(start)
-            self.edited.emit(start if same else linesim.law_like(start, name))
+            self.edited.emit(start if same else linesim.scenario.law_like(start, name))
 
 
 def _kind_of(value: Any) -> str:

@@ -18,7 +18,7 @@ class LawPicture(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._curve: linesim.LawCurve | None = None
+        self._curve: linesim.scenario.LawCurve | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setMaximumWidth(30 * self.fontMetrics().averageCharWidth())
 
@@ -27,7 +27,7 @@ class LawPicture(QWidget):
 
     def show_law(self, value: Any, unit: str) -> str:
         """Draw the law *value*; returns what it says in words, empty where it is no law."""
-        self._curve = linesim.law_curve(value) if value is not None else None
+        self._curve = linesim.scenario.law_curve(value) if value is not None else None
         # Of a constant the figure itself says everything.
         self.setVisible(self._curve is not None and len(self._curve.values) > 1)
         self.update()
@@ -64,7 +64,7 @@ class LawPicture(QWidget):
         painter.drawLine(QPointF(mean, area.top()), QPointF(mean, area.bottom()))
 
 
-def _in_words(curve: linesim.LawCurve | None, unit: str) -> str:
+def _in_words(curve: linesim.scenario.LawCurve | None, unit: str) -> str:
     if curve is None:
         return ""
     low, high = curve.middle

@@ -12,7 +12,7 @@ from gui.form.controls import CalmCombo, FaultLabel
 from gui.form.field_row import differs_within, said
 from gui.form.law_editor import LawEditor
 from gui.look import PlainLabel
-from linesim import FieldGroup
+from linesim.scenario import FieldGroup
 
 
 class MeterRow(QWidget):

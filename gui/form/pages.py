@@ -9,7 +9,7 @@ from gui.document import Document
 from gui.form.controls import FaultLabel, QuietLabel
 from gui.form.field_row import FieldRow, said
 from gui.form.meter_row import MeterRow
-from linesim import FieldGroup
+from linesim.scenario import FieldGroup
 
 Row = FieldRow | MeterRow
 _WIDEST_CH = 82

@@ -32,7 +32,7 @@ def find(document: Document, asked: str) -> list[Found]:
     words = asked.casefold().split()
     called: list[Found] = []
     spoken: list[Found] = []
-    for group in linesim.field_groups() if words else ():
+    for group in linesim.scenario.field_groups() if words else ():
         entries = entries_of(document, group) if group.is_list else []
         for index in range(len(entries)):
             title = f"{capital(group.label)}: {name_of(document, group, index)}"

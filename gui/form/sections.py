@@ -9,7 +9,7 @@ import linesim
 from gui.document import Document
 from gui.form.controls import CalmCombo
 from gui.form.typed import capital
-from linesim import FieldGroup
+from linesim.scenario import FieldGroup
 
 
 class Sections(QObject):
@@ -20,7 +20,7 @@ class Sections(QObject):
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._groups = linesim.field_groups()
+        self._groups = linesim.scenario.field_groups()
         self.list = QListWidget()
         self.list.setAccessibleName("sections")
         self.list.setUniformItemSizes(True)

@@ -23,7 +23,7 @@ from gui.document import Document
 from gui.form.controls import REST_MS, is_undo, undone
 from gui.form.field_row import said
 from gui.look import palette_of, plain_tip
-from linesim import State
+from linesim.record import State
 
 
 class TextPage(QPlainTextEdit):

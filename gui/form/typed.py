@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from linesim import FieldDescription
+from linesim.scenario import FieldDescription
 
 
 def value_of(typed: str, field: FieldDescription) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from linesim import as_one_run
+from linesim.report import as_one_run
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift

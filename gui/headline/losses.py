@@ -13,7 +13,7 @@ from gui.headline.figures import FiguresShown
 from gui.look.drawn import Drawn, Spot
 from gui.look.quiet import quiet_text
 from gui.shift import listen
-from linesim import glance, loss_changes, loss_staircase
+from linesim.report import glance, loss_changes, loss_staircase
 
 if TYPE_CHECKING:
     from gui.look import Palette

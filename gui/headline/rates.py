@@ -13,7 +13,7 @@ from gui.look.drawn import Drawn, Spot
 from gui.look.quiet import quiet_text
 from gui.look.scales import Scale, tick_text
 from gui.shift import listen
-from linesim import rate_bars
+from linesim.report import rate_bars
 
 if TYPE_CHECKING:
     from gui.look import Palette

@@ -11,7 +11,7 @@ from gui.headline.figures import FiguresShown
 from gui.look import FlowRow, PlainLabel, palette_of
 from gui.look.quiet import quiet_text
 from gui.shift import listen
-from linesim import glance, glance_difference
+from linesim.report import glance, glance_difference
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift

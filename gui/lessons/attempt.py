@@ -18,12 +18,14 @@ class Attempt(QObject):
     changed = Signal()
     """An answer stands, the truth is in, or it is told how far that is."""
 
-    def __init__(self, path: Path, lesson: linesim.Lesson, parent: QObject | None = None) -> None:
+    def __init__(
+        self, path: Path, lesson: linesim.lessons.Lesson, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
         self.path, self.lesson = path, lesson
         self.answer = 0.0
         """In the unit of the lesson; it stands from :meth:`commit` on."""
-        self.truth: linesim.LessonTruth | None = None
+        self.truth: linesim.lessons.LessonTruth | None = None
         self.trouble = ""
         """Why there is no truth, where there should be one."""
         self.part, self.words = 0.0, ""
@@ -58,12 +60,12 @@ class Attempt(QObject):
         self.part, self.words = max(0.0, part), words
         self.changed.emit()
 
-    def _known(self, truth: linesim.LessonTruth) -> None:
+    def _known(self, truth: linesim.lessons.LessonTruth) -> None:
         self.truth = truth
         self.part = 0.0
         self.changed.emit()
 
-    def _finished(self, truth: linesim.LessonTruth) -> None:
+    def _finished(self, truth: linesim.lessons.LessonTruth) -> None:
         self.truth = truth
         self._over()
 

@@ -38,8 +38,8 @@ _COMMIT, _AGAIN = "&Commit to it", "Answer a&new"
 class LessonsPage(QWidget):
     """Lessons on the left, the question and the truth on the right.
 
-    ``show_truth`` carries the :class:`linesim.LessonTruth`, so that the window can put its run on
-    screen. Answers stay with their lessons, and runs go on, whichever lesson is looked at.
+    ``show_truth`` carries the ``LessonTruth``, so that the window can put its run on screen.
+    Answers stay with their lessons, and runs go on, whichever lesson is looked at.
     """
 
     show_truth = Signal(object)
@@ -51,7 +51,7 @@ class LessonsPage(QWidget):
         self._shown: Attempt | None = None
         self._told_of: object = None
         self._build()
-        for path in linesim.shipped_lessons().values():
+        for path in linesim.lessons.shipped_lessons().values():
             self.add(path)
         self._list.setCurrentRow(0)
 
@@ -122,8 +122,8 @@ class LessonsPage(QWidget):
     def add(self, path: Path) -> bool:
         """Add a lesson to the list; one that cannot be used says why in the page."""
         try:
-            lesson = linesim.load_lesson(path)
-        except linesim.ScenarioFaults as faults:
+            lesson = linesim.lessons.load_lesson(path)
+        except linesim.scenario.ScenarioFaults as faults:
             self._truth_text.setPlainText(f"{path.name} is no lesson that can be used.\n\n{faults}")
             return False
         attempt = Attempt(path, lesson, self)
@@ -216,15 +216,17 @@ class LessonsPage(QWidget):
             self.show_truth.emit(self._shown.truth)
 
 
-def truth_html(lesson: linesim.Lesson, truth: linesim.LessonTruth, answer: float) -> str:
+def truth_html(
+    lesson: linesim.lessons.Lesson, truth: linesim.lessons.LessonTruth, answer: float
+) -> str:
     """Truth beside the learner's answer and the sum on paper, as HTML."""
     parts: list[str] = []
-    for line in linesim.truth_words(lesson, truth, answer):
+    for line in linesim.report.truth_words(lesson, truth, answer):
         parts.append(f"<p>{escape(line)}</p>")
     parts.append("<h4>The sum on paper</h4>" + _list(truth.sum.steps))
     parts.append(f"<p>{escape(' '.join(lesson.afterwards.split()))}</p>")
     parts.append("<h4>What happened in the first of the runs</h4>")
-    parts.append(_list(linesim.disturbance_words(truth.first[1], truth.first_disturbance)))
+    parts.append(_list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance)))
     return "".join(parts)
 
 

@@ -36,7 +36,9 @@ class CausesTable(QTableWidget):
         self.choices: list[QComboBox] = []
 
     def show_causes(
-        self, causes: tuple[linesim.MatchedCause, ...], scenario: linesim.Scenario | None
+        self,
+        causes: tuple[linesim.plant.MatchedCause, ...],
+        scenario: linesim.scenario.Scenario | None,
     ) -> None:
         """Put these on screen; names of the scenario are offered for each."""
         self.choices = []
@@ -51,7 +53,7 @@ class CausesTable(QTableWidget):
             cells = (
                 ", ".join(cause.written),
                 str(len(cause.stops)),
-                linesim.station_words(cause.station) if cause.station else "?",
+                linesim.record.station_words(cause.station) if cause.station else "?",
                 "",
                 what,
             )
@@ -72,14 +74,16 @@ class CausesTable(QTableWidget):
         self.resizeColumnsToContents()
         self.setColumnWidth(0, min(self.columnWidth(0), 24 * self.fontMetrics().averageCharWidth()))
 
-    def _station(self, machines: tuple[str, ...], scenario: linesim.Scenario | None) -> QComboBox:
+    def _station(
+        self, machines: tuple[str, ...], scenario: linesim.scenario.Scenario | None
+    ) -> QComboBox:
         choice = QComboBox()
         choice.setAccessibleName(f"station of {machines[0]}")
         choice.setToolTip("Which station this machine is")
         choice.addItem(f"{machines[0]}?", "")
         wrappers = [wrapper.name for wrapper in scenario.wrapper] if scenario else []
-        for station in dict.fromkeys([*linesim.STATIONS, *wrappers]):
-            choice.addItem(linesim.station_words(station), station)
+        for station in dict.fromkeys([*linesim.scenario.STATIONS, *wrappers]):
+            choice.addItem(linesim.record.station_words(station), station)
 
         def chosen() -> None:
             if station := str(choice.currentData()):
@@ -88,7 +92,7 @@ class CausesTable(QTableWidget):
         choice.activated.connect(lambda _: chosen())
         return choice
 
-    def _choice(self, cause: linesim.MatchedCause, known: list[str]) -> QComboBox:
+    def _choice(self, cause: linesim.plant.MatchedCause, known: list[str]) -> QComboBox:
         choice = QComboBox()
         choice.setEditable(True)
         line = choice.lineEdit()

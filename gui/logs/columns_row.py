@@ -42,7 +42,7 @@ class ColumnsRow(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(2)
-        for n, field in enumerate(linesim.LOG_FIELDS):
+        for n, field in enumerate(linesim.plant.LOG_FIELDS):
             words, tip = _WORDS[field]
             label = PlainLabel(words)
             choice = QComboBox()
@@ -82,7 +82,7 @@ class ColumnsRow(QWidget):
         """Another log: nothing is told of it yet."""
         self._told = {}
 
-    def show_look(self, look: linesim.LogLook) -> None:
+    def show_look(self, look: linesim.plant.LogLook) -> None:
         """Offer the headings there are, and show those taken."""
         for field, choice in self.choices.items():
             with QSignalBlocker(choice):

@@ -83,7 +83,7 @@ class FitsView(QWidget):
         """Put these on screen; the cause with most stops is looked at first."""
         self._fitted = fitted
         fits = fitted.fits.fits
-        overview = linesim.fit_overview(fits)
+        overview = linesim.report.fit_overview(fits)
         self.table.blockSignals(True)
         self.table.setRowCount(len(fits))
         self.table.setColumnCount(len(overview.columns))
@@ -92,7 +92,7 @@ class FitsView(QWidget):
         )
         for row, (fit, cells) in enumerate(zip(fits, overview.rows, strict=True)):
             for column, cell in enumerate(cells):
-                item = QTableWidgetItem(linesim.cell_text(cell))
+                item = QTableWidgetItem(linesim.report.cell_text(cell))
                 if isinstance(cell, int):
                     item.setTextAlignment(
                         Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -111,7 +111,7 @@ class FitsView(QWidget):
         self._show_pictures(most)
 
     @property
-    def chosen(self) -> list[linesim.CauseFit]:
+    def chosen(self) -> list[linesim.plant.CauseFit]:
         """Fits that are ticked."""
         if self._fitted is None:
             return []
@@ -141,8 +141,8 @@ class FitsView(QWidget):
         table = min(columns + _BAR, round(self.width() * _MOST_TABLE))
         self._splitter.setSizes([table, self.width() - table])
 
-    def _tick(self, item: QTableWidgetItem, fit: linesim.CauseFit) -> None:
-        why_not = linesim.why_not_written(fit)
+    def _tick(self, item: QTableWidgetItem, fit: linesim.plant.CauseFit) -> None:
+        why_not = linesim.plant.why_not_written(fit)
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         if why_not:
             item.setToolTip(why_not)
@@ -168,11 +168,11 @@ class FitsView(QWidget):
                 view.show_chart(charts[name], fitted.answer)
 
 
-def _why_not_ticked(fits: Sequence[linesim.CauseFit]) -> str:
+def _why_not_ticked(fits: Sequence[linesim.plant.CauseFit]) -> str:
     """The causes that cannot be written, by why; empty where all can."""
     by_reason: dict[str, list[str]] = {}
     for fit in fits:
-        reason = linesim.why_not_written(fit)
+        reason = linesim.plant.why_not_written(fit)
         if reason:
             by_reason.setdefault(reason, []).append(fit.matched.cause)
     told = [f"{', '.join(causes)}: {reason}" for reason, causes in by_reason.items()]

@@ -109,11 +109,11 @@ class LogOptions(QWidget):
 
     def reading(
         self, columns: dict[str, str], causes: dict[str, str], stations: dict[str, str]
-    ) -> linesim.LogSettings:
+    ) -> linesim.plant.LogSettings:
         """How the log is to be read. Raises ``ValueError`` that says what cannot be."""
         production = self.production.line.text().strip()
-        return linesim.LogSettings(
-            told=linesim.Told(self.dates.currentData(), causes, stations),
+        return linesim.plant.LogSettings(
+            told=linesim.plant.Told(self.dates.currentData(), causes, stations),
             counts=Path(production) if production else None,
             columns=columns,
             sheet=self.sheet.text().strip() or None,
@@ -123,11 +123,11 @@ class LogOptions(QWidget):
             counter_began=_moment("and began", self.began),
         )
 
-    def settings(self) -> linesim.FitSettings:
+    def settings(self) -> linesim.plant.FitSettings:
         """What to fit with. Raises ``ValueError`` that says what cannot be."""
         until = _moment("To", self.until)
         production = self.production.line.text().strip()
-        return linesim.FitSettings(
+        return linesim.plant.FitSettings(
             production=Path(production) if production else None,
             hours_per_day=self.hours.value() or None,
             day_starts=_time("beginning at", self.starts),

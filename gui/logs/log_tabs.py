@@ -31,7 +31,7 @@ class LogTabs(QTabWidget):
             self.addTab(widget, words)
 
     def show_log(
-        self, matched: linesim.MatchedLog | None, scenario: linesim.Scenario | None
+        self, matched: linesim.plant.MatchedLog | None, scenario: linesim.scenario.Scenario | None
     ) -> None:
         """A log that was read, or that none could be."""
         for view in (self.causes, self.left_out, self.amended, self.fits, self.notes):
@@ -40,7 +40,7 @@ class LogTabs(QTabWidget):
             return
         log = matched.log
         self.causes.show_causes(matched.causes, scenario)
-        tables = {table.name: table for table in linesim.row_tables(log)}
+        tables = {table.name: table for table in linesim.report.row_tables(log)}
         for name, view, words, rows in (
             ("left-out", self.left_out, "Left out", len(log.left_out)),
             ("amended", self.amended, "Amended", len(log.amended)),
@@ -49,7 +49,7 @@ class LogTabs(QTabWidget):
             self._open(view, rows > 0)
             if name in tables:
                 view.show_table(tables[name])
-        read_as = linesim.log_words(log)[1]
+        read_as = linesim.report.log_words(log)[1]
         self._say([read_as, matched.planned_words, *log.notes])
         self.setCurrentWidget(self.causes)
 

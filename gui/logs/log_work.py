@@ -30,7 +30,7 @@ class LogWork(QObject):
         super().__init__(parent)
         self._document, self._jobs = document, jobs
         self.path: Path | None = None
-        self.look: linesim.LogLook | None = None
+        self.look: linesim.plant.LogLook | None = None
         self.fitted: FittedLog | None = None
         self._job: Job | None = None
         self._fits = False
@@ -70,8 +70,8 @@ class LogWork(QObject):
     def read(
         self,
         path: Path,
-        reading: linesim.LogSettings,
-        settings: linesim.FitSettings,
+        reading: linesim.plant.LogSettings,
+        settings: linesim.plant.FitSettings,
         *,
         forget: bool = False,
     ) -> None:
@@ -90,7 +90,7 @@ class LogWork(QObject):
         self._watch(job, fits=False, words=f"reading {path.name} …")
         job.finished.connect(lambda look: self._looked(job, look))
 
-    def fit(self, settings: linesim.FitSettings) -> None:
+    def fit(self, settings: linesim.plant.FitSettings) -> None:
         """Fit every cause of the log as it was read."""
         if self.busy or self.look is None or self.look.matched is None:
             return
@@ -110,24 +110,24 @@ class LogWork(QObject):
         if self._job is not None and self._fits:
             self._job.cancel()
 
-    def write(self, chosen: list[linesim.CauseFit]) -> str:
+    def write(self, chosen: list[linesim.plant.CauseFit]) -> str:
         """Write these into the document, as one step that undo takes back; says what was done."""
         scenario, fitted = self._document.scenario, self.fitted
         if fitted is None or scenario is None or self.why_not_written:
             return ""
-        found = linesim.write_fits(self._document.text, scenario, fitted.fits.log, chosen)
+        found = linesim.plant.write_fits(self._document.text, scenario, fitted.fits.log, chosen)
         name = Path(fitted.fits.log.file).name
         self._document.part()
         self._document.set_text(found.text, f"fits of {name}")
         self._document.part()
-        return " ".join(linesim.written_words(found, self._document.name))
+        return " ".join(linesim.report.written_words(found, self._document.name))
 
     def save(self, folder: Path) -> str:
         """Write tables and pictures of the fits into a folder; says how many. Raises OSError."""
         if self.fitted is None:
             return ""
-        tables = linesim.write_answer_csv(folder, self.fitted.answer)
-        pictures = linesim.write_fit_pictures(folder, self.fitted.fits.fits)
+        tables = linesim.report.write_answer_csv(folder, self.fitted.answer)
+        pictures = linesim.report.write_fit_pictures(folder, self.fitted.fits.fits)
         return f"{len(tables)} tables and {len(pictures)} pictures written to {folder}."
 
     def _watch(self, job: Job, *, fits: bool, words: str) -> None:
@@ -141,7 +141,7 @@ class LogWork(QObject):
         if job is not None:
             job.cancel()
 
-    def _looked(self, job: Job, look: linesim.LogLook) -> None:
+    def _looked(self, job: Job, look: linesim.plant.LogLook) -> None:
         if job is self._job:
             self.look = look
             self._over(job, "")
@@ -167,7 +167,7 @@ class LogWork(QObject):
             self.changed.emit()
 
 
-def names_of(scenario: linesim.Scenario | None) -> object:
+def names_of(scenario: linesim.scenario.Scenario | None) -> object:
     """What causes are matched to: stops and wrappers by name, in order, and the meters."""
     if scenario is None:
         return None

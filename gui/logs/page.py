@@ -165,11 +165,11 @@ class StopLogPage(QWidget):
         self._show_matched(look.matched)
         self._ready()
 
-    def _show_matched(self, matched: linesim.MatchedLog | None) -> None:
+    def _show_matched(self, matched: linesim.plant.MatchedLog | None) -> None:
         self.counts.setVisible(matched is not None)
         self.tabs.show_log(matched, self._document.scenario)
         if matched is not None:
-            counts = linesim.log_words(matched.log)[0]
+            counts = linesim.report.log_words(matched.log)[0]
             self.counts.setText(counts.removeprefix(f"{matched.log.file}: "))
 
     def _renamed(self, written: tuple[str, ...], name: str) -> None:
@@ -288,7 +288,7 @@ class StopLogPage(QWidget):
         self._say_written(said)
 
     def _open_example(self) -> None:
-        log, production = linesim.invented_plant()
+        log, production = linesim.plant.invented_plant()
         self.options.set_production(production)
         self.open(log)
 

@@ -18,7 +18,7 @@ def table_in(event: QDropEvent) -> Path | None:
     return files[0] if len(files) == 1 and files[0].suffix.lower() != ".toml" else None
 
 
-def said_of(fault: linesim.Fault) -> str:
+def said_of(fault: linesim.scenario.Fault) -> str:
     """A fault without the file's name, which stands above."""
     right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
     line = f"line {fault.line}: " if fault.line is not None else ""

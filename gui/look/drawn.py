@@ -91,7 +91,7 @@ class Drawn(QWidget):
 
     def save_svg(self, path: Path) -> None:
         """Write the drawing as SVG. Raises ``OSError`` where that is not possible."""
-        linesim.write_bytes(path, self.svg())
+        linesim.files.write_bytes(path, self.svg())
 
     def _paper_size(self) -> QSize:
         return _PICTURE.expandedTo(QSize(0, self.minimumHeight() + 40))

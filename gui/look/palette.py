@@ -22,7 +22,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from linesim import State
+from linesim.record import State
 
 
 class Hatch(Enum):

@@ -22,7 +22,7 @@ class AnswerTableView(QTableWidget):
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
 
-    def show_table(self, table: linesim.AnswerTable) -> None:
+    def show_table(self, table: linesim.report.AnswerTable) -> None:
         """Put this table on screen."""
         self.setAccessibleName(table.title)
         self.setRowCount(len(table.rows))
@@ -31,11 +31,11 @@ class AnswerTableView(QTableWidget):
         self.setHorizontalHeaderLabels(heads)
         for i, row in enumerate(table.rows):
             for j, cell in enumerate(row):
-                item = QTableWidgetItem(linesim.cell_text(cell))
+                item = QTableWidgetItem(linesim.report.cell_text(cell))
                 left = j == 0 or table.columns[j].left
                 side = Qt.AlignmentFlag.AlignLeft if left else Qt.AlignmentFlag.AlignRight
                 item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
-                if isinstance(cell, linesim.Figure) and not cell.shown:
+                if isinstance(cell, linesim.report.Figure) and not cell.shown:
                     item.setToolTip(_NOT_SHOWN)
                 self.setItem(i, j, item)
         self.resizeColumnsToContents()

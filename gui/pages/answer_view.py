@@ -40,7 +40,7 @@ class AnswerView(QWidget):
         self._first_tab = first_tab
         self._for_words, self._for_charts = (0.3, 0.62) if below_charts is None else (0.2, 0.66)
         self._mark: ChartMark | None = None
-        self._answer: linesim.Answer | None = None
+        self._answer: linesim.report.Answer | None = None
         self.words = QTextBrowser()
         self.words.setAccessibleName("answer in words")
         self.words.setFrameShape(QFrame.Shape.NoFrame)
@@ -74,7 +74,7 @@ class AnswerView(QWidget):
         self.setVisible(False)
 
     @property
-    def answer(self) -> linesim.Answer | None:
+    def answer(self) -> linesim.report.Answer | None:
         """The answer on screen."""
         return self._answer
 
@@ -86,14 +86,14 @@ class AnswerView(QWidget):
         return found if isinstance(found, ChartView) else None
 
     @property
-    def table(self) -> linesim.AnswerTable | None:
+    def table(self) -> linesim.report.AnswerTable | None:
         """The table that is looked at; the first one where it is the notes."""
         if self._answer is None or not self._answer.tables:
             return None
         at = self.tables.currentIndex() - (self._first_tab is not None)
         return self._answer.tables[at if 0 <= at < len(self._answer.tables) else 0]
 
-    def show_answer(self, answer: linesim.Answer) -> None:
+    def show_answer(self, answer: linesim.report.Answer) -> None:
         """Put this one on screen."""
         self._answer = answer
         first, *others = answer.words or ("",)
@@ -132,7 +132,7 @@ class AnswerView(QWidget):
         charts = round(self._for_charts * (room - words))
         self._splitter.setSizes([words, charts, room - words - charts])
 
-    def _show_charts(self, answer: linesim.Answer) -> None:
+    def _show_charts(self, answer: linesim.report.Answer) -> None:
         if list(self._views) != [chart.name for chart in answer.charts]:
             _empty(self.charts)
             self._views = {}
@@ -150,7 +150,7 @@ class AnswerView(QWidget):
             self._views[chart.name].show_mark(self._mark)
         self.charts.setVisible(bool(answer.charts))
 
-    def _show_tables(self, answer: linesim.Answer) -> None:
+    def _show_tables(self, answer: linesim.report.Answer) -> None:
         if list(self._tables) != [table.name for table in answer.tables]:
             at = self.tables.currentIndex()
             _empty(self.tables, self._first_tab, self._notes)

@@ -20,14 +20,14 @@ def bars_height(bars: int, text_height: float) -> int:
     return round((bars * ROW + 5) * text_height)
 
 
-def paint_bars(paper: Paper, chart: linesim.Bars) -> list[Spot]:
+def paint_bars(paper: Paper, chart: linesim.report.Bars) -> list[Spot]:
     """Draw them; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
     # The axis stands above the bars, where it is in sight however many there are.
     top = room.top() + paper.title(chart.title) + 2 * metrics.height() + 6
     bottom = room.bottom()
     figures = [bar.figure for bar in chart.bars if bar.figure is not None]
-    texts = [linesim.bar_text(chart, bar) for bar in chart.bars]
+    texts = [linesim.report.bar_text(chart, bar) for bar in chart.bars]
     names = max((metrics.horizontalAdvance(bar.label) for bar in chart.bars), default=0.0) + 8
     beside = max((metrics.horizontalAdvance(text) for text in texts), default=0.0) + 12
     left = room.left() + min(names, _MOST_LABEL * room.width())
@@ -47,7 +47,7 @@ def paint_bars(paper: Paper, chart: linesim.Bars) -> list[Spot]:
         _name(paper, line, plot, bar.label)
         if bar.figure is None:
             continue
-        said = linesim.bar_text(chart, bar)
+        said = linesim.report.bar_text(chart, bar)
         if chart.bands:
             _band(paper, line, plot, across, bar)
         else:
@@ -62,7 +62,9 @@ def _name(paper: Paper, line: QRectF, plot: QRectF, words: str) -> None:
     paper.text(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, words)
 
 
-def _bar(paper: Paper, line: QRectF, plot: QRectF, across: Scale, figure: linesim.Figure) -> None:
+def _bar(
+    paper: Paper, line: QRectF, plot: QRectF, across: Scale, figure: linesim.report.Figure
+) -> None:
     """Filled where a difference is shown, hatched where it is not."""
     painter, look = paper.painter, paper.look
     painter.save()
@@ -88,7 +90,7 @@ def _bar(paper: Paper, line: QRectF, plot: QRectF, across: Scale, figure: linesi
     painter.restore()
 
 
-def _band(paper: Paper, line: QRectF, plot: QRectF, across: Scale, bar: linesim.Bar) -> None:
+def _band(paper: Paper, line: QRectF, plot: QRectF, across: Scale, bar: linesim.report.Bar) -> None:
     """A stroke from end to end; what is held against it is an upright line."""
     assert bar.figure is not None
     painter, look, middle = paper.painter, paper.look, line.center().y()

@@ -48,7 +48,7 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         whole = QAction("Show all of the curve", self)
         whole.triggered.connect(self.show_all)
         self.addAction(whole)
-        self._chart: linesim.Curve | None = None
+        self._chart: linesim.report.Curve | None = None
         self._log = self._zoomed = False
         self._items: list[QGraphicsItem] = []
         self._rests: list[QGraphicsItem] = []
@@ -70,14 +70,14 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         self.scene().sigMouseClicked.connect(self._clicked)
 
     @property
-    def known(self) -> list[tuple[float, linesim.Figure]]:
+    def known(self) -> list[tuple[float, linesim.report.Figure]]:
         """The points that were run."""
         points = () if self._chart is None else self._chart.points
         return [(p.x, p.figure) for p in points if p.figure is not None]
 
     def show_curve(
         self,
-        chart: linesim.Curve,
+        chart: linesim.report.Curve,
         look: Palette,
         font: QFont,
         level: float,
@@ -175,7 +175,9 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
             return ""
         said = f"{chart.x.name} {point.x:g}: {spoken(point.figure, chart.y.unit)}"
         if point.theory is not None:
-            said += f"\n{chart.theory_name}: {linesim.cell_text(point.theory)} {chart.y.unit}"
+            said += (
+                f"\n{chart.theory_name}: {linesim.report.cell_text(point.theory)} {chart.y.unit}"
+            )
         return said
 
     def print_into(self, painter: QPainter, room: QRectF) -> None:
@@ -249,7 +251,7 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         if not self._zoomed:
             self.show_all()
 
-    def _draw_stretch(self, stretch: list[tuple[float, linesim.Figure]]) -> None:
+    def _draw_stretch(self, stretch: list[tuple[float, linesim.report.Figure]]) -> None:
         edge = [
             QPointF(place(x, self._log), figure.mean + side * figure.half_width)
             for side, row in ((1, stretch), (-1, stretch[::-1]))
@@ -323,10 +325,10 @@ _DOTS = Qt.PenStyle.DotLine
 
 
 def _stretches(
-    points: tuple[linesim.CurvePoint, ...],
-) -> Iterator[list[tuple[float, linesim.Figure]]]:
+    points: tuple[linesim.report.CurvePoint, ...],
+) -> Iterator[list[tuple[float, linesim.report.Figure]]]:
     """Points without a gap between them."""
-    stretch: list[tuple[float, linesim.Figure]] = []
+    stretch: list[tuple[float, linesim.report.Figure]] = []
     for point in points:
         if point.figure is not None:
             stretch.append((point.x, point.figure))

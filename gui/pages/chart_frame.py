@@ -78,7 +78,7 @@ def _bold(font: QFont) -> QFont:
     return bold
 
 
-def label(column: linesim.Column) -> str:
+def label(column: linesim.report.Column) -> str:
     """A column's name with its unit."""
     return f"{column.name}, {column.unit}" if column.unit else column.name
 
@@ -126,7 +126,7 @@ def y_room(paper: Paper, scale: Scale, height: float) -> float:
     return float(widest) + 2 * _GAP
 
 
-def spoken(figure: linesim.Figure, unit: str) -> str:
+def spoken(figure: linesim.report.Figure, unit: str) -> str:
     """A figure with its interval and unit."""
-    text = linesim.cell_text(figure)
+    text = linesim.report.cell_text(figure)
     return f"{text} {unit}".rstrip()

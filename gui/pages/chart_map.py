@@ -12,7 +12,7 @@ from gui.pages.chart_frame import Paper, label, spoken
 _WEAKEST, _STRONGEST = 20, 235
 
 
-def paint_map(paper: Paper, chart: linesim.Map) -> list[Spot]:
+def paint_map(paper: Paper, chart: linesim.report.Map) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
     top = room.top() + paper.title(
@@ -45,7 +45,7 @@ def paint_map(paper: Paper, chart: linesim.Map) -> list[Spot]:
     return spots
 
 
-def _cell(paper: Paper, box: QRectF, cell: linesim.Figure | None, share: float) -> None:
+def _cell(paper: Paper, box: QRectF, cell: linesim.report.Figure | None, share: float) -> None:
     if cell is None:
         paper.painter.fillRect(box, QBrush(QColor(paper.look.grid), Qt.BrushStyle.BDiagPattern))
         return
@@ -53,7 +53,7 @@ def _cell(paper: Paper, box: QRectF, cell: linesim.Figure | None, share: float) 
     shade.setAlpha(round(_WEAKEST + (_STRONGEST - _WEAKEST) * share))
     paper.painter.fillRect(box, shade)
     colour = _readable(paper, shade)
-    whole = linesim.cell_text(cell)
+    whole = linesim.report.cell_text(cell)
     if paper.metrics.horizontalAdvance(whole) <= box.width() - 4:
         paper.text(box, Qt.AlignmentFlag.AlignCenter, whole, colour)
         return
@@ -84,7 +84,7 @@ def _now(paper: Paper, box: QRectF) -> None:
     paper.text(corner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, "now")
 
 
-def _axes(paper: Paper, chart: linesim.Map, plot: QRectF, downs: list[str]) -> None:
+def _axes(paper: Paper, chart: linesim.report.Map, plot: QRectF, downs: list[str]) -> None:
     metrics = paper.metrics
     wide = plot.width() / len(chart.across_values)
     high = plot.height() / len(chart.down_values)

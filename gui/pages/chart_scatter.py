@@ -17,7 +17,7 @@ _GAP = 6.0
 _REACH = 7.0
 
 
-def paint_scatter(paper: Paper, chart: linesim.Scatter) -> list[Spot]:
+def paint_scatter(paper: Paper, chart: linesim.report.Scatter) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
     top = room.top() + paper.title(chart.title)
@@ -74,7 +74,7 @@ def _said(paper: Paper, top: float, words: str) -> float:
     return float(needed.height()) + _GAP
 
 
-def _below(paper: Paper, chart: linesim.Scatter, plot: QRectF, across: Scale) -> None:
+def _below(paper: Paper, chart: linesim.report.Scatter, plot: QRectF, across: Scale) -> None:
     """Marks along the lower edge, as many as have room, and what they are."""
     metrics = paper.metrics
     numbers = plot.bottom() + 3
@@ -93,7 +93,9 @@ def _below(paper: Paper, chart: linesim.Scatter, plot: QRectF, across: Scale) ->
     paper.text(box, Qt.AlignmentFlag.AlignCenter, label(chart.x))
 
 
-def _drawn(paper: Paper, chart: linesim.Scatter, plot: QRectF, across: Scale, up: Scale) -> None:
+def _drawn(
+    paper: Paper, chart: linesim.report.Scatter, plot: QRectF, across: Scale, up: Scale
+) -> None:
     painter, look = paper.painter, paper.look
 
     def shape(places: tuple[tuple[float, float], ...]) -> QPolygonF:
@@ -123,7 +125,7 @@ def _drawn(paper: Paper, chart: linesim.Scatter, plot: QRectF, across: Scale, up
     painter.restore()
 
 
-def _spots(chart: linesim.Scatter, across: Scale, up: Scale) -> list[Spot]:
+def _spots(chart: linesim.report.Scatter, across: Scale, up: Scale) -> list[Spot]:
     """Each kind of mark says what it is."""
     found = []
     for places, words in ((chart.cut_off, chart.cut_off_name), (chart.points, chart.points_name)):
@@ -134,7 +136,7 @@ def _spots(chart: linesim.Scatter, across: Scale, up: Scale) -> list[Spot]:
     return found
 
 
-def _key(paper: Paper, chart: linesim.Scatter, top: float) -> float:
+def _key(paper: Paper, chart: linesim.report.Scatter, top: float) -> float:
     """What each mark is, in as many rows as it takes; gives their height."""
     metrics, room, look = paper.metrics, paper.room, paper.look
     left, row = room.left(), 0

@@ -37,25 +37,25 @@ class ChartView(Drawn):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._chart: linesim.Chart | None = None
+        self._chart: linesim.report.Chart | None = None
         self._level = 0.95
         self._mark: ChartMark | None = None
         self.plot: CurvePlot | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     @property
-    def chart(self) -> linesim.Chart | None:
+    def chart(self) -> linesim.report.Chart | None:
         """The chart on screen."""
         return self._chart
 
-    def show_chart(self, chart: linesim.Chart, answer: linesim.Answer) -> None:
+    def show_chart(self, chart: linesim.report.Chart, answer: linesim.report.Answer) -> None:
         """Draw this one, of that answer."""
         self._chart = chart
         level = answer.facts.get("level")
         self._level = level if isinstance(level, float) else 0.95
         self.source = source_words(answer)
         least = 200
-        if isinstance(chart, linesim.Bars):
+        if isinstance(chart, linesim.report.Bars):
             least = max(least, bars_height(len(chart.bars), self.fontMetrics().height()))
         self.setMinimumSize(320, least)
         self.setAccessibleName(chart.title)
@@ -84,7 +84,7 @@ class ChartView(Drawn):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         inner = room.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
         paper = Paper(painter, inner, look, self._level)
-        if not isinstance(self._chart, linesim.Curve):
+        if not isinstance(self._chart, linesim.report.Curve):
             return paint_chart(paper, self._chart)
         unit = self._chart.y.unit
         below = paper.title(f"{self._chart.title}, {unit}" if unit else self._chart.title)
@@ -133,7 +133,7 @@ class ChartView(Drawn):
         return CurvePlot(self)
 
     def _show_plot(self) -> None:
-        if not isinstance(self._chart, linesim.Curve):
+        if not isinstance(self._chart, linesim.report.Curve):
             if self.plot is not None:
                 self.plot.hide()
                 self.plot.deleteLater()
@@ -154,16 +154,18 @@ class ChartView(Drawn):
             self.plot.setGeometry(room.toRect())
 
 
-def paint_chart(paper: Paper, chart: linesim.Bars | linesim.Scatter | linesim.Map) -> list[Spot]:
+def paint_chart(
+    paper: Paper, chart: linesim.report.Bars | linesim.report.Scatter | linesim.report.Map
+) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
-    if isinstance(chart, linesim.Bars):
+    if isinstance(chart, linesim.report.Bars):
         return paint_bars(paper, chart)
-    if isinstance(chart, linesim.Scatter):
+    if isinstance(chart, linesim.report.Scatter):
         return paint_scatter(paper, chart)
     return paint_map(paper, chart)
 
 
-def source_words(answer: linesim.Answer) -> str:
+def source_words(answer: linesim.report.Answer) -> str:
     """Where the figures of an answer come from, in one line."""
     invented = " Invented data." if answer.facts.get("invented") else ""
     if "replications" not in answer.facts:

@@ -61,8 +61,8 @@ class ExportRow(FlowRow):
         table = self._view.table
         if table is not None:
             both = QMimeData()
-            both.setText(linesim.table_csv(table, separator="\t"))
-            both.setData("text/csv", linesim.table_csv(table).encode())
+            both.setText(linesim.report.table_csv(table, separator="\t"))
+            both.setData("text/csv", linesim.report.table_csv(table).encode())
             put(both)
 
     def save_svg(self, path: Path) -> None:
@@ -75,24 +75,26 @@ class ExportRow(FlowRow):
         """Write the tables into a folder."""
         answer = self._view.answer
         if answer is not None:
-            self._do(lambda: linesim.write_answer_csv(folder, answer))
+            self._do(lambda: linesim.report.write_answer_csv(folder, answer))
 
     def save_xlsx(self, path: Path) -> None:
         """Write the tables into a workbook."""
         answer = self._view.answer
         if answer is not None:
-            self._do(lambda: linesim.write_answer_xlsx(path, answer))
+            self._do(lambda: linesim.report.write_answer_xlsx(path, answer))
 
     def save_json(self, path: Path) -> None:
         """Write everything the answer says."""
         answer = self._view.answer
         if answer is not None:
-            self._do(lambda: linesim.write_bytes(path, linesim.answer_json(answer).encode()))
+            self._do(
+                lambda: linesim.files.write_bytes(path, linesim.report.answer_json(answer).encode())
+            )
 
     def _do(self, act: Callable[[], object]) -> None:
         try:
             act()
-        except (OSError, linesim.NoWorkbookError) as error:
+        except (OSError, linesim.report.NoWorkbookError) as error:
             self.refused.emit(f"It could not be written: {error}")
 
     def _ask_svg(self) -> None:

@@ -67,8 +67,8 @@ class OptionsForm(QWidget):
 
     def __init__(
         self,
-        options: type[linesim.StudyOptions],
-        scenario: Callable[[], linesim.Scenario | None],
+        options: type[linesim.questions.StudyOptions],
+        scenario: Callable[[], linesim.scenario.Scenario | None],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -115,7 +115,7 @@ class OptionsForm(QWidget):
             _show(self.controls[name], value)
 
 
-def _control(option: linesim.Option, scenario: Callable[[], linesim.Scenario | None]) -> QWidget:
+def _control(option: linesim.questions.Option, scenario: Callable[[], linesim.scenario.Scenario | None]) -> QWidget:
     if option.kind is bool:
         tick = QCheckBox()
         tick.setChecked(option.default)
@@ -139,7 +139,7 @@ def _control(option: linesim.Option, scenario: Callable[[], linesim.Scenario | N
     return line
 
 
-def _number(option: linesim.Option) -> QSpinBox | PlainNumber:
+def _number(option: linesim.questions.Option) -> QSpinBox | PlainNumber:
     low = (option.least or 0) + (_SMALLEST if option.above_least else 0)
     high = _MOST if option.most is None else option.most
     number: QSpinBox | PlainNumber

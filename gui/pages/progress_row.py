@@ -69,7 +69,7 @@ class ProgressRow(QWidget):
             self.found.setToolTip(plain_tip(str(kept.path)))
             self.found.show()
 
-    def tell_so_far(self, answer: linesim.Answer, runs: int) -> None:
+    def tell_so_far(self, answer: linesim.report.Answer, runs: int) -> None:
         """On how much of the study the answer on screen rests."""
         done = answer.facts["replications"]
         self.so_far.setText(f"So far: {done} of {runs} runs of each variant.")

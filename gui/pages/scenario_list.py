@@ -37,7 +37,7 @@ class ScenarioList(QWidget):
         add.clicked.connect(self._ask_file)
         demo = QPushButton("Add a demo")
         menu = QMenu(demo)
-        for name, path in linesim.shipped_scenarios().items():
+        for name, path in linesim.scenario.shipped_scenarios().items():
             menu.addAction(name, partial(self.add, path))
         demo.setMenu(menu)
         out = QPushButton("Take out")
@@ -66,9 +66,9 @@ class ScenarioList(QWidget):
             self.refused.emit(f"{name} is in the list already.")
             return False
         try:
-            text = linesim.read_text(path)
-            linesim.check_text(text, file=path.name)
-        except linesim.ScenarioFaults as faults:
+            text = linesim.scenario.read_text(path)
+            linesim.scenario.check_text(text, file=path.name)
+        except linesim.scenario.ScenarioFaults as faults:
             self.refused.emit(f"{path.name} is no scenario that can be run. {faults}")
             return False
         item = QListWidgetItem(name)

@@ -28,7 +28,7 @@ class SettingsForm(QWidget):
 
     def __init__(self, runs: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        given = linesim.Settings()
+        given = linesim.studies.Settings()
         self.runs = QSpinBox()
         self.runs.setRange(2, _MOST_RUNS)
         self.runs.setValue(runs)
@@ -92,10 +92,10 @@ class SettingsForm(QWidget):
         row.addWidget(self._file_words, 1)
         layout.addRow(row)
 
-    def settings(self) -> linesim.Settings:
+    def settings(self) -> linesim.studies.Settings:
         """What is set; runs are added by themselves only where a width is asked for."""
         within = self.within.value()
-        return linesim.Settings(
+        return linesim.studies.Settings(
             replications=self.runs.value(),
             hours=self.hours.value(),
             seed=self.seed.value(),

@@ -28,7 +28,7 @@ class SizePage(StudyPage):
         self._worker: Worker | None = None
         self._question: dict[str, Any] | None = None
         self._can_grow = False
-        self.sizes: linesim.BridgeSizes | None = None
+        self.sizes: linesim.report.BridgeSizes | None = None
         """The lengths on the curve; None while there is no curve."""
         self._more: tuple[int, Job] | None = None
         super().__init__(document, jobs, STUDY, parent)
@@ -75,12 +75,12 @@ class SizePage(StudyPage):
         else:
             self._run(places, sizes)
 
-    def _run(self, places: int, sizes: linesim.BridgeSizes) -> None:
+    def _run(self, places: int, sizes: linesim.report.BridgeSizes) -> None:
         assert self._worker is not None
         assert self._question is not None
         options = self._question["question"].options.model_dump()
         options["places"] = ",".join(str(each) for each in sorted({*sizes.run, places}))
-        asked = {**self._question, "question": linesim.Question(STUDY, options)}
+        asked = {**self._question, "question": linesim.questions.Question(STUDY, options)}
         job = self._worker.submit("one_more_size", **asked)
         self._more = places, job
         self.slider.tell(f"Running {places:,} places …")
@@ -99,7 +99,7 @@ class SizePage(StudyPage):
         if self._more is not None and self._more[1] is job:
             self.slider.tell(words)
 
-    def _grown(self, job: Job, answer: linesim.Answer) -> None:
+    def _grown(self, job: Job, answer: linesim.report.Answer) -> None:
         if self._more is None or self._more[1] is not job:
             return
         places, self._more = self._more[0], None
@@ -115,7 +115,7 @@ class SizePage(StudyPage):
 
     # -- showing ----------------------------------------------------------------------------
 
-    def _show(self, answer: linesim.Answer, *, so_far: bool) -> None:
+    def _show(self, answer: linesim.report.Answer, *, so_far: bool) -> None:
         first = self.sizes is None or self._answered is not self._asked
         super()._show(answer, so_far=so_far)
         sizes = self._sizes_of(answer)
@@ -127,9 +127,9 @@ class SizePage(StudyPage):
         self._say_size()
         self._ready_to_write()
 
-    def _sizes_of(self, answer: linesim.Answer) -> linesim.BridgeSizes:
+    def _sizes_of(self, answer: linesim.report.Answer) -> linesim.report.BridgeSizes:
         assert self._answered is not None
-        self.sizes = linesim.bridge_sizes(self._answered, answer.found)
+        self.sizes = linesim.report.bridge_sizes(self._answered, answer.found)
         return self.sizes
 
     def _over(self, job: Job, words: str) -> None:
@@ -159,7 +159,7 @@ class SizePage(StudyPage):
     def _write(self, places: int) -> None:
         """The scenario gets this bridge, with what goes with it, in one step of undo."""
         scenario = self._document.scenario
-        fields = {} if scenario is None else linesim.bridge_fields(scenario, places)
+        fields = {} if scenario is None else linesim.studies.bridge_fields(scenario, places)
         if fields:
             self._document.part()
             self._document.set_fields(fields, f"bridge: {places:,} places", next(iter(fields)))
@@ -185,7 +185,7 @@ class SizePage(StudyPage):
         now, then = self._document.scenario, self._answered
         if now is not None and then is not None and not self._document.faults:
             places = now.bridge_places
-            if now == linesim.with_bridge(then, places):
+            if now == linesim.studies.with_bridge(then, places):
                 return (
                     f"The scenario now has {places:,} places, and is otherwise that of the curve;"
                     f" “present” and “now” stay at the {then.bridge_places:,} that it had."

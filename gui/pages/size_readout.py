@@ -31,7 +31,7 @@ class SizeReadout(QScrollArea):
         self._rows: list[tuple[PlainLabel, PlainLabel]] = []
         self.setWidget(inner)
 
-    def show_size(self, size: linesim.SizeDescription) -> None:
+    def show_size(self, size: linesim.report.SizeDescription) -> None:
         """Show this."""
         self.heading.setText(size.heading)
         for number, (name, words) in enumerate(size.lines):

@@ -65,7 +65,7 @@ class SizeSlider(QWidget):
         """Where it is."""
         return self.slider.value()
 
-    def set_ends(self, sizes: linesim.BridgeSizes) -> None:
+    def set_ends(self, sizes: linesim.report.BridgeSizes) -> None:
         """From one set to the largest length run; nobody moved it."""
         for control in (self.slider, self.number):
             control.blockSignals(True)
@@ -73,7 +73,7 @@ class SizeSlider(QWidget):
             control.blockSignals(False)
         self.show_run(sizes)
 
-    def show_run(self, sizes: linesim.BridgeSizes) -> None:
+    def show_run(self, sizes: linesim.report.BridgeSizes) -> None:
         """Mark the lengths that were run."""
         self.slider.show_run(sizes.run)
 

@@ -25,7 +25,7 @@ class SpansEdit(QWidget):
 
     def __init__(
         self,
-        scenario: Callable[[], linesim.Scenario | None],
+        scenario: Callable[[], linesim.scenario.Scenario | None],
         texts: Sequence[str],
         parent: QWidget | None = None,
     ) -> None:
@@ -108,9 +108,9 @@ def _names_box() -> QComboBox:
     return box
 
 
-def field_names(scenario: linesim.Scenario | None) -> Iterator[str]:
+def field_names(scenario: linesim.scenario.Scenario | None) -> Iterator[str]:
     """Fields that hold a number or a law, as they are called in this scenario."""
-    for group in linesim.field_groups():
+    for group in linesim.scenario.field_groups():
         owners = [group.name]
         if group.is_list:
             entries = getattr(scenario, group.name, ()) if scenario is not None else ()

@@ -36,11 +36,11 @@ class StudyPage(QWidget):
     ) -> None:
         super().__init__(parent)
         self._document, self._jobs = document, jobs
-        self._study = linesim.STUDIES[study]
+        self._study = linesim.questions.STUDIES[study]
         self._job: Job | None = None
         self._runs = 0
-        self._asked: linesim.Scenario | None = None
-        self._answered: linesim.Scenario | None = None
+        self._asked: linesim.scenario.Scenario | None = None
+        self._answered: linesim.scenario.Scenario | None = None
         self.options = OptionsForm(self._study.options, lambda: document.scenario)
         self.settings = SettingsForm(self._study.replications)
         self.others = ScenarioList() if self._study.several else None
@@ -118,7 +118,7 @@ class StudyPage(QWidget):
     # -- asking -----------------------------------------------------------------------------
 
     @property
-    def said(self) -> tuple[linesim.Scenario, linesim.Answer] | None:
+    def said(self) -> tuple[linesim.scenario.Scenario, linesim.report.Answer] | None:
         """The answer on the page and the scenario it is of; None while there is none."""
         answer = self.answer_view.answer
         if answer is None or self._answered is None or self.busy:
@@ -126,7 +126,7 @@ class StudyPage(QWidget):
         return self._answered, answer
 
     @property
-    def answered(self) -> linesim.Scenario | None:
+    def answered(self) -> linesim.scenario.Scenario | None:
         """The scenario that the answer on the page is of; None while there is no answer."""
         return self._answered
 
@@ -156,7 +156,7 @@ class StudyPage(QWidget):
             if name in {other for other, _ in texts[1:]}:
                 texts[0] = (f"{name} (in the window)", texts[0][1])
         try:
-            question = linesim.Question(self._study.name, self.options.values())
+            question = linesim.questions.Question(self._study.name, self.options.values())
         except ValueError as error:
             self._say_trouble(str(error))
             return
@@ -218,21 +218,21 @@ class StudyPage(QWidget):
             return
         if isinstance(value, KeptRuns):
             self.progress.tell_kept(value)
-        elif isinstance(value, linesim.Answer):
+        elif isinstance(value, linesim.report.Answer):
             self._show(value, so_far=True)
 
-    def _finished(self, job: Job, answer: linesim.Answer) -> None:
+    def _finished(self, job: Job, answer: linesim.report.Answer) -> None:
         if job is not self._job:
             return
         stopped = bool(answer.facts["stopped_early"])
         self._show(answer, so_far=False)
         self._over(job, "Stopped; Start goes on from there." if stopped else "Complete.")
 
-    def _opened(self, job: Job, path: Path, found: tuple[linesim.Scenario, linesim.Answer]) -> None:
+    def _opened(self, job: Job, path: Path, found: tuple[linesim.scenario.Scenario, linesim.report.Answer]) -> None:
         scenario, answer = found
         self._over(job, "")
         if answer.study != self._study.name:
-            title = linesim.STUDIES[answer.study].title
+            title = linesim.questions.STUDIES[answer.study].title
             self._say_trouble(f"{path.name} answers another question: {title}.")
             return
         self._asked = scenario
@@ -255,7 +255,7 @@ class StudyPage(QWidget):
 
     # -- showing ----------------------------------------------------------------------------
 
-    def _show(self, answer: linesim.Answer, *, so_far: bool) -> None:
+    def _show(self, answer: linesim.report.Answer, *, so_far: bool) -> None:
         self._answered = self._asked
         self.answer_view.show_answer(answer)
         self._nothing.hide()

@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen
 
 from gui.look import Hatch, Palette, state_look
-from linesim import State
+from linesim.record import State
 
 _PATTERNS = {
     # The hatch leans to where the trouble came from: paper moves to the right.

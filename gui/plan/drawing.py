@@ -14,7 +14,7 @@ from gui.plan.scene import Scene
 from gui.plan.sheeting import draw_pockets, draw_sheeting, draw_transfer
 from gui.plan.stating import draw_states
 from gui.plan.unwinding import draw_unwinding
-from linesim import beside_labels, moment_labels
+from linesim.report import beside_labels, moment_labels
 
 if TYPE_CHECKING:
     from gui.look import Palette

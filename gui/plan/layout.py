@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF
 
-from linesim import WEB_STATIONS
+from linesim.scenario import WEB_STATIONS
 
 if TYPE_CHECKING:
     from linesim import Scenario

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPolygonF
 
 from gui.plan.brushes import body, faint, outline, paper
 from gui.plan.scene import Scene
-from linesim import WrapperNow
+from linesim.record import WrapperNow
 
 _LEFT = int(Qt.AlignmentFlag.AlignLeft)
 _BOTTOM = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom)

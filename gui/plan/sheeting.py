@@ -9,7 +9,8 @@ from PySide6.QtGui import QBrush, QColor, QPen, QPolygonF
 
 from gui.plan.brushes import body, faint, fill_state, outline, paper
 from gui.plan.scene import Scene
-from linesim import WEB_STATIONS, SetPlace, State
+from linesim.record import SetPlace, State
+from linesim.scenario import WEB_STATIONS
 
 _CARRIAGE_PX = 9.0
 _OF_ITS_OWN_KIND = ("unwind", "web_path", "overlap_belt", "pockets")

@@ -8,7 +8,7 @@ from PySide6.QtCore import QRectF
 
 from gui.plan.brushes import fill_state
 from gui.plan.scene import Scene
-from linesim import State, StationNow, station_words
+from linesim.record import State, StationNow, station_words
 
 SWATCH_PX = 9.0
 _LEAST_TEXT_PX = 100.0

@@ -19,7 +19,8 @@ from gui.look import PlainLabel, palette_of, plain_tip
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
 from gui.shift import listen
-from linesim import Moments, beside_labels, describe_moment
+from linesim.record import Moments
+from linesim.report import beside_labels, describe_moment
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift

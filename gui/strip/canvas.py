@@ -15,7 +15,7 @@ from gui.strip.readout import tip
 from gui.strip.rows import Row
 from gui.strip.sheet import StripSheet
 from gui.strip.window_of_time import TimeWindow
-from linesim import StopEvent
+from linesim.record import StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -200,8 +200,10 @@ class StripCanvas(StripSheet):
         """The menu of a lane at a moment."""
         menu = QMenu(self)
         t_ns = min(max(t_ns, self._window.first_ns), self._window.last_ns)
-        stop = menu.addAction(f"Stop the {lane.title} here ({linesim.clock_words(t_ns)})…")
-        stop.triggered.connect(lambda: self.stop_requested.emit(lane.name, t_ns / linesim.HOUR))
+        stop = menu.addAction(f"Stop the {lane.title} here ({linesim.report.clock_words(t_ns)})…")
+        stop.triggered.connect(
+            lambda: self.stop_requested.emit(lane.name, t_ns / linesim.scenario.HOUR)
+        )
         cursor = menu.addAction("Put the cursor here")
         cursor.triggered.connect(lambda: setattr(self._shown, "cursor_ns", t_ns))
         there, record = lane.row_at(t_ns), self._shown.record

@@ -12,7 +12,7 @@ import linesim
 from gui.look import Palette, mixed
 from gui.strip.reduce import StepCurve
 from gui.strip.span_image import Pixels, argb
-from linesim import Record
+from linesim.record import Record
 
 _FEW = 3
 """Changes in one column up to which each of them can be told."""
@@ -25,7 +25,7 @@ class RunCurves:
         self.title = title
         assert record.history is not None
         self.level = StepCurve(*record.history.bridge_level())
-        self.out = linesim.outflow(record)
+        self.out = linesim.record.outflow(record)
 
 
 @dataclass(frozen=True)

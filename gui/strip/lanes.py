@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 import linesim
 from gui.strip.reduce import TimeIn
-from linesim import OWN_STATES, WAITING, WEB_STATIONS, Record, Ripple, Spans, State
+from linesim.record import OWN_STATES, WAITING, Record, Ripple, Spans, State
+from linesim.scenario import WEB_STATIONS
 
 SHEETER = "sheeter"
 KNIVES = "cutter"
@@ -24,7 +25,7 @@ class Filter:
     cause: str | None = None
     at_least_ns: int = 0
 
-    def passes(self, record: Record, event: linesim.StopEvent) -> bool:
+    def passes(self, record: Record, event: linesim.record.StopEvent) -> bool:
         """Whether a stop is among those looked at."""
         named = self.cause is None or record.causes[event.cause] == self.cause
         return named and event.length_ns >= self.at_least_ns
@@ -61,7 +62,7 @@ class Lane:
     def words_at(self, record: Record, row: int) -> str:
         """What the station does there, and why."""
         spans = self.spans
-        return linesim.state_words(
+        return linesim.report.state_words(
             record,
             State(spans.state[row]),
             int(spans.cause[row]),
@@ -70,8 +71,8 @@ class Lane:
         )
 
     def stop_at(
-        self, record: Record, events: tuple[linesim.StopEvent, ...], row: int
-    ) -> linesim.StopEvent | None:
+        self, record: Record, events: tuple[linesim.record.StopEvent, ...], row: int
+    ) -> linesim.record.StopEvent | None:
         """The stop shown there, or the one that is waited for; None where there is none."""
         spans = self.spans
         start, end = int(spans.start_ns[row]), int(spans.end_ns[row])
@@ -89,14 +90,14 @@ class Lane:
             return within[0] if within else None
         if spans.state[row] not in WAITING:
             return None
-        return linesim.stop_behind(events, station, cause, start, end)
+        return linesim.record.stop_behind(events, station, cause, start, end)
 
     def colour(self, record: Record, only: Filter) -> None:
         """Sort the spans into layers, the loudest first."""
         spans = self.spans
         own = np.isin(spans.state, OWN_STATES)
         waits = np.isin(spans.state, WAITING)
-        pace = np.array([linesim.is_pace(record, c) for c in range(len(record.causes))])
+        pace = np.array([linesim.report.is_pace(record, c) for c in range(len(record.causes))])
         why = np.where(own, spans.cause, spans.root_cause)
         loud = own | (waits & ~pace[np.maximum(spans.root_cause, 0)])
         if only.cause is not None:
@@ -150,9 +151,9 @@ def lanes_of(record: Record, with_parts: bool) -> list[Lane]:
     web = frozenset(n for n, name in enumerate(record.stations) if name in WEB_STATIONS)
     lanes = []
     if web:
-        lanes.append(Lane(KNIVES, SHEETER, web, linesim.sheeter_spans(record)))
+        lanes.append(Lane(KNIVES, SHEETER, web, linesim.record.sheeter_spans(record)))
     for number, name in enumerate(record.stations):
-        title = linesim.station_words(name)
+        title = linesim.record.station_words(name)
         if number in web and not with_parts:
             continue
         own = frozenset([number])
@@ -183,9 +184,9 @@ def lit(lane: Lane, ripple: Ripple) -> list[Layer]:
     return layers
 
 
-def _as_one(reached: list[linesim.Reached]) -> list[linesim.Reached]:
+def _as_one(reached: list[linesim.record.Reached]) -> list[linesim.record.Reached]:
     """The sheeter's parts stand together: of each way of waiting, the part that waited most."""
-    most: dict[State, linesim.Reached] = {}
+    most: dict[State, linesim.record.Reached] = {}
     for each in reached:
         if each.state not in most or each.waited_ns > most[each.state].waited_ns:
             most[each.state] = each

@@ -13,7 +13,7 @@ from gui.strip.lanes import Lane, Layer
 from gui.strip.reduce import TimeIn
 from gui.strip.rows import LEGEND_PX
 from gui.strip.span_image import draw_pixels, lane_pixels
-from linesim import WAITING, State
+from linesim.record import WAITING, State
 
 _LEFT_PX = 6
 _SWATCH_PX = 20

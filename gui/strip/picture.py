@@ -17,11 +17,11 @@ from gui.strip.legend import Entry, draw_legend
 from gui.strip.rows import AXIS_PX, TITLE_PX, Row
 from gui.strip.span_image import draw_pixels, lane_pixels
 from gui.strip.window_of_time import TimeWindow
-from linesim import Record, Ripple, State
+from linesim.record import Record, Ripple, State
 
 _DIM = 0.22
 _NS_PER_PX_WITH_SECONDS = 10**9
-_LONG_NS = 48 * linesim.HOUR
+_LONG_NS = 48 * linesim.scenario.HOUR
 
 
 _DASHED = Qt.PenStyle.DashLine
@@ -155,7 +155,7 @@ class Picture:
         first = min(of_lane, key=lambda each: each.starts_ns[0], default=None)
         if first is None:
             return
-        after = "at once" if not first.after_ns else linesim.duration_words(first.after_ns)
+        after = "at once" if not first.after_ns else linesim.report.duration_words(first.after_ns)
         words = after if not first.after_ns else f"after {after}"
         wide = painter.fontMetrics().horizontalAdvance(words) + 8
         x = self.x_of(first.starts_ns[0]) - wide
@@ -220,7 +220,7 @@ class Picture:
             self._line(painter, row, before / most, QPen(QColor(palette.ghost), 1.2))
         self._line(painter, row, good / most, QPen(QColor(palette.curve), 2))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        since = linesim.clock_words(self.window.start_ns)
+        since = linesim.report.clock_words(self.window.start_ns)
         self._title(painter, Row("", row.top, 15), "good reams")
         self._title(painter, Row("", row.top + 15, 15), f"since {since}")
         band = (np.min(lines, axis=0) / most, np.max(lines, axis=0) / most)

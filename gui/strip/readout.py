@@ -9,7 +9,7 @@ import numpy as np
 import linesim
 from gui.strip.curves import RunCurves
 from gui.strip.rows import Row
-from linesim import WAITING, Record, State
+from linesim.record import WAITING, Record, State
 
 CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
 
@@ -45,7 +45,7 @@ def _reading(
         spans = row.lane.spans
         state: State | None = State(spans.state[there])
         calm = state in CALM or (
-            state in WAITING and linesim.is_pace(record, int(spans.root_cause[there]))
+            state in WAITING and linesim.report.is_pace(record, int(spans.root_cause[there]))
         )
         return Reading(row, None if calm else state, (row.lane.words_at(record, there),))
     if row.what == "level":
@@ -74,7 +74,7 @@ def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_
     if row.what != "lane" or row.lane is None:
         title = "bridge" if row.what == "level" else "good reams"
         reading = _reading(record, curves, ghost, row, t_ns)
-        lines = [f"{title} at {linesim.clock_words(t_ns)}", *reading.lines]
+        lines = [f"{title} at {linesim.report.clock_words(t_ns)}", *reading.lines]
         lines += [f"  {loss}" for loss in reading.losses]
         if row.what == "reams" and ghost is not None:
             at = np.array([t_ns], dtype=np.int64)
@@ -86,6 +86,6 @@ def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_
     start, end = int(row.lane.spans.start_ns[there]), int(row.lane.spans.end_ns[there])
     words = row.lane.words_at(record, there)
     return (
-        f"{row.lane.title}\n{words}\nfrom {linesim.clock_words(start)},"
-        f" for {linesim.duration_words(end - start)}"
+        f"{row.lane.title}\n{words}\nfrom {linesim.report.clock_words(start)},"
+        f" for {linesim.report.duration_words(end - start)}"
     )

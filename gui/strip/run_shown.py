@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 import linesim
 from gui.strip.curves import RunCurves
 from gui.strip.lanes import Filter, Lane, lanes_of
-from linesim import Record, StopEvent
+from linesim.record import Record, StopEvent
 
 _LONG = 300_000
 """Spans of a run from which on colouring it takes longer than a window may stand."""
@@ -57,7 +57,7 @@ class RunShown:
             return last
         record, only = self.record, look.only
         if last is None:
-            self.events = linesim.stop_events(record)
+            self.events = linesim.record.stop_events(record)
             numbers = {event.cause for event in self.events}
             self.causes = tuple(sorted({record.causes[number] for number in numbers}))
         if last is not None and last.look.with_parts == look.with_parts:

@@ -30,7 +30,7 @@ from gui.strip.readout import readings
 from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
-from linesim import Record, Ripple, StopEvent
+from linesim.record import Record, Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -297,7 +297,7 @@ class StripSheet(QWidget):
         painter.setPen(QColor(palette.text))
         head = QRect(left, 0, wide, AXIS_PX - 4)
         middle = int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
-        painter.drawText(head, middle, f"at {linesim.clock_words(now)}")
+        painter.drawText(head, middle, f"at {linesim.report.clock_words(now)}")
         for reading in readings(record, curves, self._ghost, self.rows, now):
             row = reading.row
             x = left

@@ -15,7 +15,7 @@ from PySide6.QtGui import QImage, QPainter
 from gui.look import Hatch, Palette, mixed, state_look
 from gui.strip.lanes import Layer
 from gui.strip.reduce import TimeIn
-from linesim import OWN_STATES, State
+from linesim.record import OWN_STATES, State
 
 _LEAST_PX = 2
 _LEAST_WIDE_PX = 3

@@ -21,7 +21,7 @@ from gui.shift import listen
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
 from gui.strip.window_of_time import TimeWindow
-from linesim import StopEvent
+from linesim.record import StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -158,8 +158,8 @@ class StripView(QWidget):
             self.words.setText(_HINT)
             self.canvas.show_ripple(None)
             return
-        ripple = linesim.ripple(record, event, self.canvas.events)
-        self.words.setText(linesim.ripple_words(record, ripple))
+        ripple = linesim.record.ripple(record, event, self.canvas.events)
+        self.words.setText(linesim.report.ripple_words(record, ripple))
         self.canvas.show_ripple(ripple)
 
     # From the user ---------------------------------------------------------------------------

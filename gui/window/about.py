@@ -27,9 +27,9 @@ def about_html() -> str:
         f"<h3>linesim {escape(linesim.__version__)}</h3>"
         "<p>What a sheeting-and-wrapping line will really deliver, why it falls short of its"
         " nameplate, and what to change.</p>"
-        f"<h4>Cautions</h4><ul>{items(tuple(linesim.CAUTIONS))}</ul>"
+        f"<h4>Cautions</h4><ul>{items(tuple(linesim.report.CAUTIONS))}</ul>"
         f"<h4>Limits of the model</h4><ul>{items(_LIMITS)}</ul>"
-        f"<p>Demo lines: {escape(linesim.INVENTED)} The README tells all limits.</p>"
+        f"<p>Demo lines: {escape(linesim.report.INVENTED)} The README tells all limits.</p>"
     )
 
 

@@ -25,5 +25,5 @@ def document_words(document: Document, autosave: Autosave | None, presence: Pres
         words.append(f"{faults} fault{'s' if faults != 1 else ''} in the scenario; {shown}.")
     scenario = document.scenario
     if scenario is not None and scenario.line.invented:
-        words.append(linesim.INVENTED)
+        words.append(linesim.report.INVENTED)
     return " ".join(words)

@@ -46,7 +46,7 @@ class EngineWords(QObject):
         job.finished.connect(self._told)
         job.failed.connect(self._lost)
 
-    def _told(self, state: linesim.EngineState) -> None:
+    def _told(self, state: linesim.fast.EngineState) -> None:
         was, self._making = self._making, state.making
         if state.making:
             self.said.emit(state.words)

@@ -101,7 +101,9 @@ class Exports:
         Telling(self._window, job, "Writing the report", lambda path: f"Written: {path}")
         return job
 
-    def studies_of_the_line(self) -> tuple[tuple[linesim.Scenario, linesim.Answer], ...]:
+    def studies_of_the_line(
+        self,
+    ) -> tuple[tuple[linesim.scenario.Scenario, linesim.report.Answer], ...]:
         """The answers on the pages that are of the line as it is now."""
         from gui.pages import StudyPage
 
@@ -140,7 +142,7 @@ class Exports:
         if path is None:
             return
         try:
-            linesim.write_bytes(path, made(page, self._window.font()))
+            linesim.files.write_bytes(path, made(page, self._window.font()))
         except OSError as error:
             say_trouble(self._window, f"{path} could not be written: {error.strerror}.")
 

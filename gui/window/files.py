@@ -41,7 +41,7 @@ class Files(QObject):
         """Open a file; says what is wrong where it cannot be read at all."""
         try:
             self._document.open(path)
-        except (linesim.ScenarioFaults, OSError, ValueError) as error:
+        except (linesim.scenario.ScenarioFaults, OSError, ValueError) as error:
             self._unopened.say(f"{path.name} could not be opened.", str(error))
             return False
         self._unopened.over()

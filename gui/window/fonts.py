@@ -19,7 +19,7 @@ def have_letters(app: QApplication) -> bool:
     if QFontMetrics(app.font()).inFont("a"):
         return False
     families = []
-    for data in linesim.embedded_fonts():
+    for data in linesim.report.embedded_fonts():
         number = QFontDatabase.addApplicationFontFromData(QByteArray(data))
         families += QFontDatabase.applicationFontFamilies(number)
     if families:

@@ -18,7 +18,7 @@ def _show(parent: QWidget, title: str, text: str) -> None:
 
 def show_causes(parent: QWidget) -> None:
     """The known stop causes and the figures they bring."""
-    _show(parent, "Known stop causes", linesim.causes_text())
+    _show(parent, "Known stop causes", linesim.report.causes_text())
 
 
 def show_rates(document: Document, parent: QWidget) -> None:
@@ -26,7 +26,7 @@ def show_rates(document: Document, parent: QWidget) -> None:
     if document.scenario is None or document.faults:
         say_trouble(parent, "The scenario has faults; put them right first.")
     else:
-        _show(parent, "Rates of the stations", linesim.rates_text(document.scenario))
+        _show(parent, "Rates of the stations", linesim.report.rates_text(document.scenario))
 
 
 def show_faults(document: Document, parent: QWidget) -> None:
@@ -34,7 +34,7 @@ def show_faults(document: Document, parent: QWidget) -> None:
     lines = [str(fault) for fault in document.faults]
     if not lines:
         lines.append(f"{document.name}: no faults")
-        notice = linesim.counting_notice(document.scenario) if document.scenario else None
+        notice = linesim.report.counting_notice(document.scenario) if document.scenario else None
         if notice:
             lines.append(f"{document.name}: note: {notice}")
     _show(parent, "Faults of the scenario", "\n".join(lines) + "\n")
@@ -42,5 +42,5 @@ def show_faults(document: Document, parent: QWidget) -> None:
 
 def save_schema(parent: QWidget) -> None:
     """Write the JSON Schema, for an editor that checks while one types."""
-    text = json.dumps(linesim.json_schema(), indent=2) + "\n"
+    text = json.dumps(linesim.scenario.json_schema(), indent=2) + "\n"
     save_text_asked(parent, "Save the schema", text, "JSON Schema (*.json)", "scenario.schema.json")

@@ -40,7 +40,7 @@ def file_menu(
     menu = window.menuBar().addMenu("&File")
     _add(menu, "&Open…", workspace.ask_open, Key.Open)
     demos = menu.addMenu("Open a &demo line")
-    for name, path in linesim.shipped_scenarios().items():
+    for name, path in linesim.scenario.shipped_scenarios().items():
         _add(demos, name, lambda path=path: workspace.open_if_free(path))
     recent = menu.addMenu("Open &recent")
 

@@ -25,8 +25,8 @@ class MomentEdit(QSpinBox):
         self.setToolTip("Hours, minutes and seconds from the start of the run, such as 5:24:27")
 
     def textFromValue(self, value: int) -> str:
-        """As ``linesim.clock_words`` says it."""
-        return linesim.clock_words(value * _NS_PER_S)
+        """As ``linesim.report.clock_words`` says it."""
+        return linesim.report.clock_words(value * _NS_PER_S)
 
     def valueFromText(self, text: str) -> int:
         """Seconds; 0 for what is no moment, which ``validate`` does not let through."""

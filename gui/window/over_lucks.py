@@ -58,10 +58,10 @@ class OverLucks(QObject):
         if self._mine():
             self._say(_words(words))
 
-    def _found(self, found: linesim.StopOverLucks) -> None:
+    def _found(self, found: linesim.studies.StopOverLucks) -> None:
         if self._mine():
             self._job = None
-            self._say(linesim.over_lucks_words(found))
+            self._say(linesim.report.over_lucks_words(found))
 
     def _failed(self, words: str, _details: str) -> None:
         if self._mine():

@@ -50,7 +50,7 @@ class PageComposer:
             drawings = ((3, self._draw_strip), (2, self._draw_plan))
             words += self._stop_words()
         figures_now = self._headline.now
-        said = linesim.glance(figures_now) if figures_now is not None else None
+        said = linesim.report.glance(figures_now) if figures_now is not None else None
         figures = () if said is None else tuple((each.name, each.value) for each in said.figures)
         if said is not None:
             figures += (("holds the line", said.holds),)
@@ -69,7 +69,7 @@ class PageComposer:
             return None
         about = page.answered
         return PrintedPage(
-            title=linesim.STUDIES[answer.study].title,
+            title=linesim.questions.STUDIES[answer.study].title,
             words=(*answer.words, *page.doubts),
             drawings=((1, _of(chart)),) if chart is not None else (),
             notes=self._notes(invented=about is not None and about.line.invented),
@@ -87,7 +87,7 @@ class PageComposer:
         looked_at = page.strip.canvas.window_of_time
         words = [page.told] if page.told else []
         if (looked_at.start_ns, looked_at.end_ns) != (looked_at.first_ns, looked_at.last_ns):
-            start, end = (linesim.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns))
+            start, end = (linesim.report.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns))
             words.append(f"The strip shows {start} to {end} of it.")
         return words
 
@@ -96,7 +96,7 @@ class PageComposer:
         made = f"linesim {linesim.__version__}"
         if file is not None:
             made += f", from {file.name}"
-        return (*linesim.CAUTIONS, *([linesim.INVENTED] if invented else []), f"{made}.")
+        return (*linesim.report.CAUTIONS, *([linesim.report.INVENTED] if invented else []), f"{made}.")
 
     def _draw_strip(self, painter: QPainter, size: QSize) -> None:
         picture = self._pages.shift.strip.canvas.picture(size, LOOK, SHARPNESS)
@@ -112,7 +112,7 @@ class PageComposer:
         draw_plan(painter, area, record.scenario, moment, LOOK, picture.other(), picture.beside)
 
 
-def _run_words(record: linesim.Record) -> str:
+def _run_words(record: linesim.record.Record) -> str:
     return (
         f"One run of {record.hours:g} h of simulated time, replication no. {record.replication},"
         f" seed {record.seed}."

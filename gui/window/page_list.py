@@ -103,7 +103,7 @@ PAGES: dict[str, Page] = {
     "losses": Page("Losses and rates", "From planned time to good reams", _losses),
     **{
         name: Page(study.short_title, study.title, _study(name))
-        for name, study in linesim.STUDIES.items()
+        for name, study in linesim.questions.STUDIES.items()
     },
     "fit-stops": Page("Stop log", "What does my own stop log say of each cause?", _stop_log),
     "lessons": Page("Lessons", "A stop, a question, and what happens", _lessons),

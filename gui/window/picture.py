@@ -32,7 +32,7 @@ def save_picture(widget: QWidget, path: Path) -> None:
     buffer = QBuffer()
     buffer.open(QBuffer.OpenModeFlag.WriteOnly)
     widget.grab().save(buffer, "PNG")
-    linesim.write_bytes(path, buffer.data().data())
+    linesim.files.write_bytes(path, buffer.data().data())
 
 
 def save_when_ready(window: QWidget, ready: Callable[[], bool], path: Path) -> Outcome:

@@ -64,7 +64,7 @@ class ShiftPage(QWidget):
         record, disturbance = self._shown.record, self._shown.disturbance
         self._told.setVisible(record is not None and bool(self._shown.forced))
         if record is not None and disturbance is not None:
-            words = linesim.disturbance_words(record, disturbance)
+            words = linesim.report.disturbance_words(record, disturbance)
             self._said.say(" ".join([*words, self._over_lucks.words]).rstrip(), more=more)
 
     def _tell_more(self) -> None:

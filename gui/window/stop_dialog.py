@@ -25,7 +25,11 @@ class StopDialog(QDialog):
     """Asks for a stop that the trainer puts into the run on screen."""
 
     def __init__(
-        self, record: linesim.Record, station: str, at_h: float, parent: QWidget | None = None
+        self,
+        record: linesim.record.Record,
+        station: str,
+        at_h: float,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Stop it here")
@@ -41,7 +45,7 @@ class StopDialog(QDialog):
         self._minutes.setValue(_USUAL_MIN)
         self._cause = QComboBox()
         self._cause.setEditable(True)
-        self._cause.addItems(["demonstration", *sorted(linesim.KNOWN_CAUSES)])
+        self._cause.addItems(["demonstration", *sorted(linesim.scenario.KNOWN_CAUSES)])
         form = QFormLayout()
         form.addRow(label_of(self._station, "&Station"), self._station)
         form.addRow(label_of(self._at, "&At"), self._at)
@@ -64,9 +68,9 @@ class StopDialog(QDialog):
         layout.addWidget(words)
         layout.addWidget(buttons)
 
-    def forced(self) -> linesim.ForcedStop:
+    def forced(self) -> linesim.scenario.ForcedStop:
         """The stop as it was asked for."""
-        return linesim.ForcedStop(
+        return linesim.scenario.ForcedStop(
             station=self._station.currentText(),
             at_h=self._at.value() / 3600,
             minutes=self._minutes.value(),

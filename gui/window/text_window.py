@@ -67,7 +67,7 @@ def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: st
     if chosen is None:
         return False
     try:
-        linesim.write_text(chosen, text)
+        linesim.files.write_text(chosen, text)
     except OSError as error:
         say_trouble(parent, f"{chosen} could not be written.", str(error))
         return False

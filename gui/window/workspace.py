@@ -69,17 +69,17 @@ class Workspace(QObject):
         self.whole_run_wanted.emit()
         self.runs.start_over(hours=scenario.line.shift_hours)
 
-    def show_lesson(self, truth: linesim.LessonTruth) -> None:
+    def show_lesson(self, truth: linesim.lessons.LessonTruth) -> None:
         """Open the line of a lesson, with its first run on screen: form and strip show one line."""
         if not self._files.may_leave():
             return
         quiet, stopped = truth.first
         name = f"{stopped.scenario.line.name}, lesson"
-        self._document.new(linesim.dump(stopped.scenario), name)
+        self._document.new(linesim.scenario.dump(stopped.scenario), name)
         self.runs.forced = (truth.forced,)
         self.runs.show_made(stopped, quiet, truth.first_disturbance)
         self._luck_bar.show_luck(hours=stopped.hours, luck=stopped.replication)
-        self._shown.cursor_ns = round(truth.forced.at_h * linesim.HOUR)
+        self._shown.cursor_ns = round(truth.forced.at_h * linesim.scenario.HOUR)
         self.run_wanted.emit()
 
     def ask_stop(self, station: str = "", at_h: float | None = None) -> None:
@@ -87,7 +87,7 @@ class Workspace(QObject):
         record = self._shown.record
         if record is None:
             return
-        moment = self._shown.cursor_ns / linesim.HOUR if at_h is None else at_h
+        moment = self._shown.cursor_ns / linesim.scenario.HOUR if at_h is None else at_h
         dialog = StopDialog(
             record, station or record.scenario.wrapper[-1].name, moment, self._window
         )

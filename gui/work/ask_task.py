@@ -23,25 +23,25 @@ class KeptRuns:
 def ask(
     talk: Talk,
     *,
-    question: linesim.Question,
+    question: linesim.questions.Question,
     scenario_texts: Sequence[tuple[str, str]],
-    settings: linesim.Settings,
+    settings: linesim.studies.Settings,
     long_run: bool = False,
     study_file: Path | None = None,
     known: dict[str, Any] | None = None,
-) -> linesim.Answer:
+) -> linesim.report.Answer:
     """Ask; partial answers and first of all the :class:`KeptRuns` are told on the way.
 
     Without ``study_file`` the runs are kept in the cache until the study is complete; where that
-    cannot be done they are not kept, and the study goes on. ``known`` as ``linesim.ask`` has it.
+    cannot be done they are not kept, and the study goes on. ``known`` as ``ask`` has it.
     """
     scenarios = scenarios_of(scenario_texts)
     with contextlib.ExitStack() as stack:
         path, file = study_file, None
         try:
-            path = study_file or linesim.cached_study(question.study, scenarios)
-            file = linesim.study_file_for(path, scenarios, may_fail=study_file is None)
-        except (OSError, linesim.StudyFileError):
+            path = study_file or linesim.questions.cached_study(question.study, scenarios)
+            file = linesim.questions.study_file_for(path, scenarios, may_fail=study_file is None)
+        except (OSError, linesim.studies.StudyFileError):
             if study_file is not None:
                 raise
         if file is not None and path is not None:
@@ -63,36 +63,40 @@ def ask(
     return answer
 
 
-def scenarios_of(texts: Sequence[tuple[str, str]]) -> dict[str, linesim.Scenario]:
+def scenarios_of(texts: Sequence[tuple[str, str]]) -> dict[str, linesim.scenario.Scenario]:
     """The scenarios of their names and texts."""
-    return {name: linesim.check_text(text, file=name or "scenario") for name, text in texts}
+    return {
+        name: linesim.scenario.check_text(text, file=name or "scenario") for name, text in texts
+    }
 
 
 def ask_on(
     talk: Talk,
-    question: linesim.Question,
-    scenarios: dict[str, linesim.Scenario],
-    settings: linesim.Settings,
+    question: linesim.questions.Question,
+    scenarios: dict[str, linesim.scenario.Scenario],
+    settings: linesim.studies.Settings,
     **more: Any,
-) -> linesim.Answer:
+) -> linesim.report.Answer:
     """Ask, with progress told to the window and stopped when the window says so."""
 
-    def so_far(progress: linesim.Progress) -> None:
+    def so_far(progress: linesim.studies.Progress) -> None:
         talk.told(progress.done / max(1, progress.asked), progress.words)
 
     try:
-        return linesim.ask(
+        return linesim.questions.ask(
             question, scenarios, settings, progress=so_far, stop=talk.stopped, **more
         )
-    except linesim.StoppedError:
+    except linesim.studies.StoppedError:
         raise StoppedError from None
-    except linesim.QuestionError as error:
+    except linesim.questions.QuestionError as error:
         # In the words of the form, not those of the command.
         label = f"{question.declared.label_of(error.option)}: " if error.option else ""
         raise ValueError(f"{label}{error.problem}") from None
 
 
-def kept_answer(talk: Talk, *, path: Path) -> tuple[linesim.Scenario, linesim.Answer]:
+def kept_answer(
+    talk: Talk, *, path: Path
+) -> tuple[linesim.scenario.Scenario, linesim.report.Answer]:
     """What a study file answers, without making a run."""
     talk.told(None, f"reading {path.name}")
-    return linesim.answer_from_file(path)
+    return linesim.questions.answer_from_file(path)

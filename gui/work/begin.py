@@ -36,7 +36,7 @@ def begin(name: str, *, aside: bool = False, alone: bool = True) -> Begun:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
     process = context.Process(target=serve, args=(theirs, aside), name=name, daemon=alone)
-    with linesim.interrupt_held():
+    with linesim.interrupts.interrupt_held():
         process.start()
     theirs.close()
     return Begun(process, ours)

@@ -6,6 +6,6 @@ import linesim
 from gui.work.talk import Talk
 
 
-def engine(_: Talk) -> linesim.EngineState:
-    """As :func:`linesim.see_to_engine`; a process of its own makes it, and nobody waits."""
-    return linesim.see_to_engine()
+def engine(_: Talk) -> linesim.fast.EngineState:
+    """As :func:`linesim.fast.see_to_engine`; a process of its own makes it, and nobody waits."""
+    return linesim.fast.see_to_engine()

@@ -9,10 +9,10 @@ import linesim
 from gui.work.talk import StoppedError, Talk
 
 
-def lesson(talk: Talk, *, path: Path) -> linesim.LessonTruth:
+def lesson(talk: Talk, *, path: Path) -> linesim.lessons.LessonTruth:
     """Run the line of the story with and without its stop, and tell that; then many lucks."""
-    loaded = linesim.load_lesson(path)
-    scenario = linesim.lesson_scenario(loaded, file=path)
+    loaded = linesim.lessons.load_lesson(path)
+    scenario = linesim.lessons.lesson_scenario(loaded, file=path)
 
     def so_far(done: int, asked: int) -> bool:
         talk.told(done / asked, f"{done} of {asked} pairs of runs")
@@ -20,7 +20,7 @@ def lesson(talk: Talk, *, path: Path) -> linesim.LessonTruth:
             raise StoppedError
         return True
 
-    truth = linesim.lesson_truth(loaded, scenario, progress=so_far)
+    truth = linesim.lessons.lesson_truth(loaded, scenario, progress=so_far)
     talk.partly(truth)
-    over_lucks = linesim.over_lucks_of(loaded, scenario, progress=so_far)
+    over_lucks = linesim.lessons.over_lucks_of(loaded, scenario, progress=so_far)
     return replace(truth, over_lucks=over_lucks)

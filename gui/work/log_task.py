@@ -13,33 +13,33 @@ from gui.work.talk import StoppedError, Talk
 class FittedLog:
     """The fits, the answer in words and tables, and the pictures of each fit, in order."""
 
-    fits: linesim.LogFits
-    answer: linesim.Answer
-    charts: tuple[tuple[linesim.Scatter, ...], ...]
+    fits: linesim.plant.LogFits
+    answer: linesim.report.Answer
+    charts: tuple[tuple[linesim.report.Scatter, ...], ...]
 
 
 def look_at_log(
     talk: Talk,
     *,
     path: Path,
-    scenario: linesim.Scenario | None,
-    reading: linesim.LogSettings,
-    settings: linesim.FitSettings,
+    scenario: linesim.scenario.Scenario | None,
+    reading: linesim.plant.LogSettings,
+    settings: linesim.plant.FitSettings,
     forget: bool = False,
-) -> linesim.LogLook:
+) -> linesim.plant.LogLook:
     """What the log's columns are taken for, what is left out, and which causes it has."""
     talk.told(None, f"reading {path.name}")
-    if forget and (trouble := linesim.forget_told(path, reading)):
+    if forget and (trouble := linesim.plant.forget_told(path, reading)):
         raise OSError(trouble)
-    return linesim.look_at_log(path, scenario, reading, settings)
+    return linesim.plant.look_at_log(path, scenario, reading, settings)
 
 
 def fit_log(
     talk: Talk,
     *,
-    log: linesim.StopLog,
-    scenario: linesim.Scenario | None,
-    settings: linesim.FitSettings,
+    log: linesim.plant.StopLog,
+    scenario: linesim.scenario.Scenario | None,
+    settings: linesim.plant.FitSettings,
 ) -> FittedLog:
     """Fit every cause of a log that was read."""
 
@@ -47,11 +47,11 @@ def fit_log(
         talk.told(done / max(1, asked), f"{done} of {asked} causes; now {cause}")
 
     try:
-        found = linesim.fit_log(log, scenario, settings, told=so_far, stop=talk.stopped)
-    except linesim.StoppedError:
+        found = linesim.plant.fit_log(log, scenario, settings, told=so_far, stop=talk.stopped)
+    except linesim.studies.StoppedError:
         raise StoppedError from None
     talk.told(1.0, "drawing")
-    changing = linesim.with_trend(found.fits)
-    charts = tuple(linesim.fit_charts(fit, changes=fit in changing) for fit in found.fits)
-    answer, _ = linesim.fit_answer(found)
+    changing = linesim.plant.with_trend(found.fits)
+    charts = tuple(linesim.report.fit_charts(fit, changes=fit in changing) for fit in found.fits)
+    answer, _ = linesim.report.fit_answer(found)
     return FittedLog(found, answer, charts)

@@ -103,9 +103,9 @@ def words_for(error: Exception) -> str:
     """What went wrong, for the user: our own errors speak for themselves."""
     import linesim
 
-    if isinstance(error, linesim.ScenarioFaults | linesim.StudyFileError):
+    if isinstance(error, linesim.scenario.ScenarioFaults | linesim.studies.StudyFileError):
         return str(error)
-    if isinstance(error, linesim.WorkersLostError):
+    if isinstance(error, linesim.studies.WorkersLostError):
         return f"That could not be done: {error}. Start goes on from the runs that are kept."
     if isinstance(error, MemoryError):
         return "There was not enough memory for this run. Ask for fewer hours."

@@ -12,12 +12,12 @@ from gui.work.talk import StoppedError, Talk
 def report(
     talk: Talk,
     *,
-    scenario: linesim.Scenario,
+    scenario: linesim.scenario.Scenario,
     text: str,
     name: str,
     hours: float,
     seed: int,
-    answers: tuple[tuple[linesim.Scenario, linesim.Answer], ...],
+    answers: tuple[tuple[linesim.scenario.Scenario, linesim.report.Answer], ...],
     target: Path,
     question: str | None = None,
     date: str | None = None,
@@ -30,17 +30,17 @@ def report(
         if talk.stopped():
             raise StoppedError
 
-    result = linesim.replicate(
+    result = linesim.studies.replicate(
         scenario,
         hours=hours,
         seed=seed,
         replications=replications,
-        processes=linesim.processes_for(replications * hours),
+        processes=linesim.studies.processes_for(replications * hours),
         progress=so_far,
     )
     command = ["linesim", "report", name, "--hours", f"{hours:.10g}"]
     command += ["--replications", str(replications), "--seed", str(seed), "-o", target.name]
-    page = linesim.report_page(
+    page = linesim.report.report_page(
         scenario,
         result,
         list(answers),
@@ -50,7 +50,7 @@ def report(
         text=text,
     )
     if target.suffix.lower() == ".pdf":
-        linesim.write_bytes(target, page.pdf())
+        linesim.files.write_bytes(target, page.pdf())
     else:
-        linesim.write_bytes(target, page.html().encode())
+        linesim.files.write_bytes(target, page.html().encode())
     return target

@@ -31,7 +31,7 @@ class RunTold:
     sound: bool
 
 
-def run_told(talk: Talk, *, scenario: linesim.Scenario, asked: RunAsked) -> RunTold:
+def run_told(talk: Talk, *, scenario: linesim.scenario.Scenario, asked: RunAsked) -> RunTold:
     """Run the line with so much luck, and say what ``linesim run`` says."""
 
     def so_far(done: float, of: int) -> None:
@@ -43,17 +43,17 @@ def run_told(talk: Talk, *, scenario: linesim.Scenario, asked: RunAsked) -> RunT
     if asked.long_run:
         talk.told(None, "finding out how long the long run is")
         try:
-            settled = linesim.long_run_for(
+            settled = linesim.studies.long_run_for(
                 scenario,
                 hours=asked.hours,
                 replications=asked.replications,
                 seed=asked.seed,
                 stop=talk.stopped,
             )
-        except linesim.StoppedError:
+        except linesim.studies.StoppedError:
             raise StoppedError from None
-        scenario, hours = linesim.in_the_long_run(scenario), settled.hours
-    result = linesim.replicate(
+        scenario, hours = linesim.studies.in_the_long_run(scenario), settled.hours
+    result = linesim.studies.replicate(
         scenario,
         hours=hours,
         replications=asked.replications,
@@ -62,24 +62,24 @@ def run_told(talk: Talk, *, scenario: linesim.Scenario, asked: RunAsked) -> RunT
         narrow=None if asked.within_percent is None else asked.within_percent / 100,
         most=asked.most,
         check=asked.audit,
-        processes=linesim.processes_for(asked.replications * hours),
+        processes=linesim.studies.processes_for(asked.replications * hours),
         progress=so_far,
     )
-    text = linesim.run_text(
+    text = linesim.report.run_text(
         result, settled=settled, within_percent=asked.within_percent, audit=asked.audit
     )
     sound = not any(check.faults for run in result.runs for check in run.checks)
-    return RunTold(text, linesim.json_text(result), sound)
+    return RunTold(text, linesim.report.json_text(result), sound)
 
 
 def run_tables(
     talk: Talk,
     *,
-    scenario: linesim.Scenario,
+    scenario: linesim.scenario.Scenario,
     hours: float,
     seed: int,
     replication: int,
-    forced: tuple[linesim.ForcedStop, ...],
+    forced: tuple[linesim.scenario.ForcedStop, ...],
     folder: Path,
 ) -> tuple[Path, ...]:
     """Run the line once and write its course into ``folder`` as tables."""
@@ -88,7 +88,7 @@ def run_tables(
         talk.told(part, "")
         return not talk.stopped()
 
-    record = linesim.simulate(
+    record = linesim.fast.simulate(
         scenario,
         hours=hours,
         seed=seed,
@@ -98,4 +98,4 @@ def run_tables(
     )
     if talk.stopped():
         raise StoppedError
-    return linesim.write_folder(folder, record)
+    return linesim.report.write_folder(folder, record)

@@ -12,19 +12,19 @@ from gui.work.talk import StoppedError, Talk
 class ShiftRun:
     """A run with its history and, where a stop was forced, the same run without it."""
 
-    record: linesim.Record
-    ghost: linesim.Record | None
-    disturbance: linesim.Disturbance | None
+    record: linesim.record.Record
+    ghost: linesim.record.Record | None
+    disturbance: linesim.record.Disturbance | None
 
 
-_Asked = tuple[linesim.Scenario, float, int, int]
+_Asked = tuple[linesim.scenario.Scenario, float, int, int]
 _ahead: list[tuple[_Asked, ShiftRun]] = []
 """The run made before it was asked for, if there is one."""
 
 
 def make_ready() -> None:
     """Load what every task needs, before the first of them comes."""
-    _ = linesim.simulate, linesim.replicate
+    _ = linesim.fast.simulate, linesim.studies.replicate
 
 
 def ahead(talk: Talk, *, scenario: str) -> None:
@@ -35,8 +35,8 @@ def ahead(talk: Talk, *, scenario: str) -> None:
     Nothing is said of a file with faults: the window reads it, too.
     """
     try:
-        checked = linesim.load(linesim.find_scenario(scenario))
-    except (linesim.ScenarioFaults, OSError, ValueError):
+        checked = linesim.scenario.load(linesim.scenario.find_scenario(scenario))
+    except (linesim.scenario.ScenarioFaults, OSError, ValueError):
         return
     hours = checked.line.shift_hours
     run = shift(talk, scenario=checked, hours=hours, seed=1, replication=0)
@@ -46,11 +46,11 @@ def ahead(talk: Talk, *, scenario: str) -> None:
 def shift(
     talk: Talk,
     *,
-    scenario: linesim.Scenario,
+    scenario: linesim.scenario.Scenario,
     hours: float,
     seed: int,
     replication: int,
-    forced: tuple[linesim.ForcedStop, ...] = (),
+    forced: tuple[linesim.scenario.ForcedStop, ...] = (),
 ) -> ShiftRun:
     """Run the line once, with history. With a forced stop also without it, on the same draws."""
     asked = scenario, hours, seed, replication
@@ -67,7 +67,7 @@ def shift(
             return not talk.stopped()
 
         records.append(
-            linesim.simulate(
+            linesim.fast.simulate(
                 scenario,
                 seed=seed,
                 replication=replication,
@@ -81,17 +81,17 @@ def shift(
     if not forced:
         return ShiftRun(records[0], None, None)
     quiet, disturbed = records
-    return ShiftRun(disturbed, quiet, linesim.disturbance(quiet, disturbed, forced[0]))
+    return ShiftRun(disturbed, quiet, linesim.record.disturbance(quiet, disturbed, forced[0]))
 
 
 def figures(
     talk: Talk,
     *,
-    scenario: linesim.Scenario,
+    scenario: linesim.scenario.Scenario,
     hours: float,
     seed: int,
     replications: int,
-) -> linesim.Replicated:
+) -> linesim.studies.Replicated:
     """The same line with other luck, several times: figures with intervals."""
 
     def so_far(done: float, asked: int) -> None:
@@ -99,7 +99,7 @@ def figures(
         if talk.stopped():
             raise StoppedError
 
-    return linesim.replicate(
+    return linesim.studies.replicate(
         scenario, hours=hours, seed=seed, replications=replications, progress=so_far
     )
 
@@ -107,11 +107,11 @@ def figures(
 def stop_over_lucks(
     talk: Talk,
     *,
-    scenario: linesim.Scenario,
-    forced: tuple[linesim.ForcedStop, ...],
+    scenario: linesim.scenario.Scenario,
+    forced: tuple[linesim.scenario.ForcedStop, ...],
     hours: float,
     seed: int,
-) -> linesim.StopOverLucks:
+) -> linesim.studies.StopOverLucks:
     """What stops that were put in cost, over many pairs of runs with and without them."""
 
     def so_far(done: int, asked: int) -> bool:
@@ -120,4 +120,6 @@ def stop_over_lucks(
             raise StoppedError
         return True
 
-    return linesim.stop_over_lucks(scenario, forced, hours=hours, seed=seed, progress=so_far)
+    return linesim.studies.stop_over_lucks(
+        scenario, forced, hours=hours, seed=seed, progress=so_far
+    )

@@ -14,7 +14,7 @@ _known: dict[str, Any] = {}
 """The runs of the curve on the page; this process makes no other."""
 
 
-def ask_sizes(talk: Talk, **asked: Any) -> linesim.Answer:
+def ask_sizes(talk: Talk, **asked: Any) -> linesim.report.Answer:
     """As :func:`gui.work.ask_task.ask`; the runs stay in memory for :func:`one_more_size`."""
     _known.clear()
     return ask(talk, known=_known, **asked)
@@ -23,12 +23,12 @@ def ask_sizes(talk: Talk, **asked: Any) -> linesim.Answer:
 def one_more_size(
     talk: Talk,
     *,
-    question: linesim.Question,
+    question: linesim.questions.Question,
     scenario_texts: Sequence[tuple[str, str]],
-    settings: linesim.Settings,
+    settings: linesim.studies.Settings,
     long_run: bool = False,
     study_file: Path | None = None,
-) -> linesim.Answer:
+) -> linesim.report.Answer:
     """The same question with one more place count among its ``places``: only that one is run.
 
     What is stopped says nothing, and goes on from its runs when it is asked once more.

@@ -127,8 +127,8 @@ def run(
 
 def _write(result: Replicated, json_file: str | None, csv_folder: Path | None) -> None:
     from linesim.files import write_text
+    from linesim.report.as_json import json_text
     from linesim.report.csv_folder import write_folder
-    from linesim.report.json_text import json_text
 
     if json_file is not None and json_file != "-":
         write_text(Path(json_file), json_text(result))
@@ -137,7 +137,7 @@ def _write(result: Replicated, json_file: str | None, csv_folder: Path | None) -
 
 
 def _print(result: Replicated, json_file: str | None, audit: bool, settled: Settled | None) -> None:
-    from linesim.report.json_text import json_text
+    from linesim.report.as_json import json_text
     from linesim.report.plain import text_console
     from linesim.report.terminal import print_audit, print_report
     from linesim.report.words import settled_words

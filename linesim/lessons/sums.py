@@ -21,7 +21,7 @@ from linesim.statistics import student_interval
 
 @dataclass(frozen=True)
 class WorkedSum:
-    """Steps in words, and what comes out, in the unit of the lesson's question."""
+    """Steps in words, and the ``value`` that comes out, in the unit of the lesson's question."""
 
     steps: tuple[str, ...]
     value: float

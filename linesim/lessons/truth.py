@@ -14,7 +14,7 @@ from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
-from linesim.studies.stop_over_lucks import LUCKS, StopOverLucks, stop_over_lucks
+from linesim.studies.stop_over_replications import LUCKS, StopOverLucks, stop_over_lucks
 
 RUNS = 10
 MOST_LUCKS = 100
@@ -106,7 +106,7 @@ def over_lucks_of(
     """What the stop of the lesson costs by the end of a shift of the line as it is.
 
     ``lucks`` are the pairs of runs, ``progress`` as
-    :func:`~linesim.studies.stop_over_lucks.stop_over_lucks` has it.
+    :func:`~linesim.studies.stop_over_replications.stop_over_lucks` has it.
     """
     hours = max(lesson.hours, scenario.line.shift_hours)
     stops = (stop_of(lesson),)

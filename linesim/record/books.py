@@ -54,7 +54,7 @@ class PaperBook:
 
 @dataclass
 class SheetBook:
-    """Sheets that passed the gate."""
+    """Sheets that passed the gate: those ``at_start`` and those that came ``to_pockets``."""
 
     at_start: int = 0
     to_pockets: int = 0
@@ -75,7 +75,7 @@ class SheetBook:
 
 @dataclass
 class ReamBook:
-    """Reams by the piece."""
+    """Reams by the piece; ``at_start`` what the line held when the count began."""
 
     at_start: int = 0
     made: int = 0

@@ -1,1 +1,5 @@
 """Words and tables: for the terminal, and as JSON and CSV."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

@@ -17,7 +17,7 @@ from linesim.statistics import Interval, format_with_interval, rough
 from linesim.studies import Replicated
 from linesim.studies.differences import difference
 from linesim.studies.figures import LINE, RunFigures, figures_of
-from linesim.studies.replicate import LEVEL
+from linesim.studies.replications import LEVEL
 
 _FIGURES = (
     ("good_reams_per_hour", "good reams per hour", "wrapped well, or saved by rework"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.lessons import Lesson, LessonTruth
 from linesim.lessons.lesson import amount
-from linesim.report.over_lucks_words import over_lucks_words
+from linesim.report.over_lucks_in_words import over_lucks_words
 from linesim.statistics import counted
 
 

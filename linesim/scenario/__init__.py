@@ -28,9 +28,11 @@ from linesim.scenario.remarks import Remark, remarks
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema
 from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
+from linesim.scenario.units import HOUR
 from linesim.scenario.writing import dump, split_name, update
 
 __all__ = [
+    "HOUR",
     "KNOWN_CAUSES",
     "STATIONS",
     "WEB_STATIONS",

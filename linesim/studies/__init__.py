@@ -1,6 +1,5 @@
 """Many runs and one answer."""
 
-from linesim.studies.figures import RunFigures, figures_of
-from linesim.studies.replicate import LEVEL, Replicated, replicate
+import lazy_loader
 
-__all__ = ["LEVEL", "Replicated", "RunFigures", "figures_of", "replicate"]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

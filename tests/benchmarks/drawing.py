@@ -29,10 +29,10 @@ SIZES = ((1240, 420), (1880, 900))
 
 def measure(name: str, size: tuple[int, int]) -> tuple[float, float, list[float], float]:
     """Seconds to index the run; then ms a frame: finding, painting, and of the processor."""
-    scenario = linesim.load(linesim.find_scenario(name))
-    record = linesim.simulate(scenario, seed=1)
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario(name))
+    record = linesim.fast.simulate(scenario, seed=1)
     start = time.perf_counter()
-    moments = linesim.Moments(record)
+    moments = linesim.record.Moments(record)
     index = time.perf_counter() - start
     choose = random.Random(name)
     image = QImage(*size, QImage.Format.Format_ARGB32_Premultiplied)
@@ -57,7 +57,7 @@ def main() -> None:
     app = QApplication.instance() or QApplication([])
     print(f"{'a shift':<14} {'size':>12} {'index s':>8} {'find ms':>8} {'paint ms':>9}", end=" ")
     print(f"{'slowest ms':>11} {'processor ms':>13}")
-    for name in linesim.shipped_scenarios():
+    for name in linesim.scenario.shipped_scenarios():
         for wide, tall in SIZES:
             index, finding, painting, processor = measure(name, (wide, tall))
             print(

@@ -59,7 +59,7 @@ def main() -> None:
     window = MainWindow(remember=False)
     window.resize(1440, 900)
     window.show()
-    window.workspace.open(linesim.find_scenario(DEMO))
+    window.workspace.open(linesim.scenario.find_scenario(DEMO))
     wait(app, lambda: window.ready)
     edits = []
     for places in _PLACES:
@@ -67,7 +67,9 @@ def main() -> None:
         wait(app, lambda: window.ready)
     said("edit to redrawn shift", edits, "0.3 s")
     stalled("longest stall during a study", stall_in_study(app, window))
-    shift = linesim.simulate(linesim.load(linesim.find_scenario(DEMO)), hours=SHIFT_H)
+    shift = linesim.fast.simulate(
+        linesim.scenario.load(linesim.scenario.find_scenario(DEMO)), hours=SHIFT_H
+    )
     for days in sorted({7, args.days}):
         record = tiled(shift, max(1, round(days * 24 / SHIFT_H)))
         assert record.history is not None

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication
 import linesim
 from gui.shift import ShownShift
 from gui.strip import StripView
-from linesim import History, Record
+from linesim.record import History, Record
 
 SHIFT_H = 8
 AIM_MS = 33
@@ -80,7 +80,7 @@ def measure(view: StripView, frames: int) -> dict[str, list[float]]:
         canvas.look_at(near.moved((number % 9 - 4) * near.length_ns // 200))
         found["all, panned"].append(frame_ms(view, screen))
     for name, hours in (("week, panned", 168), ("shift, panned", 8), ("minute, panned", 1 / 60)):
-        length = round(hours * linesim.HOUR)
+        length = round(hours * linesim.scenario.HOUR)
         if length >= whole.length_ns:
             continue
         part = whole.showing(length, whole.to_ns(0.3))

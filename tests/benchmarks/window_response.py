@@ -19,7 +19,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from gui.window.main_window import MainWindow
-from linesim import Record
+from linesim.record import Record
 
 _FIRST = """
 import time
@@ -27,7 +27,7 @@ if __name__ == "__main__":
     from gui.command import DEMO, application, begin_run
     begun = begin_run(DEMO)
     import linesim
-    path = linesim.find_scenario(DEMO)
+    path = linesim.scenario.find_scenario(DEMO)
     from gui.window.main_window import MainWindow
     app = application("light")
     window = MainWindow(remember=False, begun=begun)

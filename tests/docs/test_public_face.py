@@ -7,10 +7,13 @@ import dataclasses
 import inspect
 import re
 import textwrap
+from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import linesim
 
+CLONE = Path(__file__).parents[2]
 UNIT = re.compile(
     r"_(ns|s|min|minutes|h|hours|years?|mm|um|m|km|kg|t|percent|reams|cuts|places|sheets|people)(_|$)"
     r"|_per_|^(hours|minutes|percent|reams|people|years|seed|replications?|processes|runs|places)$"
@@ -18,8 +21,12 @@ UNIT = re.compile(
 """A name that says its unit, or counts what it names."""
 NUMBER = re.compile(r"\b(float|int)\b")
 
-ROUTINES = sorted(n for n in linesim.__all__ if inspect.isroutine(getattr(linesim, n)))
-CLASSES = sorted(n for n in linesim.__all__ if inspect.isclass(getattr(linesim, n)))
+PACKAGES = ("fast", "lessons", "plant", "questions", "record", "report", "scenario", "studies")
+"""Those that the window uses, which are tied to their faces."""
+FACES = (linesim, *(getattr(linesim, name) for name in PACKAGES))
+OFFERED = {name: getattr(face, name) for face in FACES for name in face.__all__}
+ROUTINES = {name: thing for name, thing in OFFERED.items() if inspect.isroutine(thing)}
+CLASSES = {name: thing for name, thing in OFFERED.items() if inspect.isclass(thing)}
 
 
 def words(thing: Any) -> str:
@@ -37,20 +44,31 @@ def raised_by(routine: Any) -> set[str]:
     return {name.id for name in names if isinstance(name, ast.Name) and name.id[0].isupper()}
 
 
+def test_a_user_is_offered_little() -> None:
+    names = [name for name in linesim.__all__ if not inspect.ismodule(getattr(linesim, name))]
+    assert len(names) <= 40
+
+
+def test_the_window_takes_only_what_packages_offer() -> None:
+    for module in (CLONE / "gui").rglob("*.py"):
+        for package, name in re.findall(r"\blinesim\.([a-z]\w*)\.(\w+)", module.read_text("utf-8")):
+            face = import_module(f"linesim.{package}")
+            assert not hasattr(face, "__path__") or name in face.__all__, f"{module}: {name}"
+
+
 def test_everything_says_what_it_is() -> None:
     silent = [
         name
         for name in (*ROUTINES, *CLASSES)
         # The second is what a dataclass says by itself.
-        if not words(getattr(linesim, name)) or words(getattr(linesim, name)).startswith(f"{name}(")
+        if not words(OFFERED[name]) or words(OFFERED[name]).startswith(f"{name}(")
     ]
     assert silent == []
 
 
 def test_errors_are_named() -> None:
     unnamed = {}
-    for name in ROUTINES:
-        routine = getattr(linesim, name)
+    for name, routine in ROUTINES.items():
         unnamed[name] = [e for e in raised_by(routine) if e not in words(routine)]
     assert {name: errors for name, errors in unnamed.items() if errors} == {}
 
@@ -62,8 +80,7 @@ def untold(names: list[str], said: str) -> list[str]:
 
 def test_numbers_have_a_unit_in_their_name_or_are_told_of() -> None:
     found = {}
-    for name in ROUTINES:
-        routine = getattr(linesim, name)
+    for name, routine in ROUTINES.items():
         numbers = [
             each.name
             for each in inspect.signature(routine).parameters.values()
@@ -75,8 +92,7 @@ def test_numbers_have_a_unit_in_their_name_or_are_told_of() -> None:
 
 def test_fields_that_are_numbers_have_a_unit_in_their_name_or_are_told_of() -> None:
     found = {}
-    for name in CLASSES:
-        kind = getattr(linesim, name)
+    for name, kind in CLASSES.items():
         if dataclasses.is_dataclass(kind):
             # A string below a field is its docstring.
             said = words(kind) + "".join(ast_docstrings(kind))

@@ -27,7 +27,7 @@ for name in asked["lessons"]:
     lesson = load_lesson(name)
     truth = lesson_truth(lesson, lesson_scenario(lesson, file=name), runs=2)
     lessons[name] = [truth.unit, truth.happened, truth.sum.value]
-page = linesim.STUDIES.get("slow-down")
+page = linesim.questions.STUDIES.get("slow-down")
 print(json.dumps({"from": linesim.__file__, "said": said, "lessons": lessons,
                   "labels": [each.title for each in page.options.declared().values()]}))
 """
@@ -91,16 +91,16 @@ from linesim.report.page.line_drawing import line_drawing
 from linesim.studies.bridge_theory import two_station_estimate
 
 app = QGuiApplication([])
-scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(
+scenario = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge")).varied(
     outfeed={"buffer_reams": 3}, sealer={"rate_reams_per_min": 25, "buffer_reams": 4}
 )
-asked = [linesim.ForcedStop(station=name, at_h=at, minutes=9)
+asked = [linesim.scenario.ForcedStop(station=name, at_h=at, minutes=9)
          for name, at in (("web_cleaner", 0.3), ("sealer", 0.5))]
-record = linesim.simulate(scenario, hours=1, forced=asked, history=True)
+record = linesim.fast.simulate(scenario, hours=1, forced=asked, history=True)
 faults = [fault for check in audit(record) for fault in check.faults]
 image = QImage(1200, 500, QImage.Format.Format_RGB32)
 painter = QPainter(image)
-moment = linesim.moment_at(record, record.end_ns // 2 + 10**11)
+moment = linesim.record.moment_at(record, record.end_ns // 2 + 10**11)
 draw_plan(painter, (1200.0, 500.0), scenario, moment, LIGHT)
 painter.end()
 states = {}
@@ -108,13 +108,13 @@ for name in ("outfeed", "sealer"):
     spans = record.history.spans.of(record.station(name))
     at = spans.start_ns.searchsorted(moment.t_ns, side="right") - 1
     root = spans.root_station[at]
-    states[name] = [linesim.State(int(spans.state[at])).name, record.stations[root]]
+    states[name] = [linesim.record.State(int(spans.state[at])).name, record.stations[root]]
 print(json.dumps({
     "columns": list(PlanLayout.for_line(scenario, 1200, 500).columns),
     "lanes": [lane.title for lane in lanes_of(record, True)],
     "page": [mark.text for mark in line_drawing(scenario).marks if hasattr(mark, "text")],
-    "rates": [rate.station for rate in linesim.line_rates(scenario)],
-    "effectiveness": [each.name for each in linesim.station_effectiveness(record)],
+    "rates": [rate.station for rate in linesim.record.line_rates(scenario)],
+    "effectiveness": [each.name for each in linesim.record.station_effectiveness(record)],
     "estimate": two_station_estimate(scenario).fit,
     "stops": sorted(record.stations[s.station] for s in record.stops
                     if record.causes[s.cause] == "forced stop"),

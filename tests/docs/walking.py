@@ -24,7 +24,7 @@ STOPS = [
 ]
 wrong = 0
 for name in NAMES:
-    demo = linesim.load(linesim.find_scenario(name))
+    demo = linesim.scenario.load(linesim.scenario.find_scenario(name))
     stops = [*(stop.model_dump(exclude_unset=True) for stop in demo.stop), *STOPS]
     for seed in SEEDS:
         room = (0, 5)[seed % 2]
@@ -35,7 +35,7 @@ for name in NAMES:
         faults = [fault for check in audit(record) for fault in check.faults]
         stood = sum(s.count for s in record.stops if record.stations[s.station] == "sealer")
         waits = [round(record.hours_in(record.station("outfeed"), state), 3)
-                 for state in (linesim.State.STARVED, linesim.State.BLOCKED)]
+                 for state in (linesim.record.State.STARVED, linesim.record.State.BLOCKED)]
         wrong += bool(differ) + bool(faults)
         print(name, seed, "taken out", record.taken_out, "stops of the sealer", stood,
               "outfeed starved and blocked, h", waits, list(differ) or "same", *faults, flush=True)

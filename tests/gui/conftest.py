@@ -21,11 +21,13 @@ RUN_MS = 90_000
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     """A scenario of one's own: the line with the short bridge, in shifts of half an hour."""
-    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    demo = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
     file = tmp_path / "mine.toml"
     # Its size as places: a test that sets them need not give the length that goes with them.
     size = {"bridge.length_m": None, "bridge.places": 21}
-    file.write_text(linesim.update(demo, {"line.shift_hours": 0.5, **size}), encoding="utf-8")
+    file.write_text(
+        linesim.scenario.update(demo, {"line.shift_hours": 0.5, **size}), encoding="utf-8"
+    )
     return file
 
 

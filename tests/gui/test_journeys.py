@@ -26,7 +26,7 @@ def study_page(window: MainWindow, name: str) -> StudyPage:
     return page
 
 
-def ask(qtbot: QtBot, page: StudyPage) -> linesim.Answer:
+def ask(qtbot: QtBot, page: StudyPage) -> linesim.report.Answer:
     qtbot.mouseClick(page.progress.start, LEFT)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
     answer = page.answer_view.answer
@@ -72,7 +72,7 @@ def test_the_manager_weighs_one_wrapper_against_two(qtbot: QtBot, window: MainWi
     answer = ask(qtbot, page)
     assert any("wrapper" in line for line in answer.words)
     assert any(
-        isinstance(cell, linesim.Figure)
+        isinstance(cell, linesim.report.Figure)
         for table in answer.tables
         for row in table.rows
         for cell in row
@@ -83,7 +83,11 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     qtbot: QtBot, window: MainWindow, tmp_path: Path
 ) -> None:
     window.runs.force(
-        (linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=5, cause="demonstration"),)
+        (
+            linesim.scenario.ForcedStop(
+                station="wrapper", at_h=0.2, minutes=5, cause="demonstration"
+            ),
+        )
     )
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=WAIT_MS)
     words = window.pages.shift._words
@@ -94,10 +98,10 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     assert window.pages.go_to("lessons")
     lessons = window.pages.page("lessons")
     assert isinstance(lessons, LessonsPage)
-    shipped = next(iter(linesim.shipped_lessons().values())).read_text(encoding="utf-8")
+    shipped = next(iter(linesim.lessons.shipped_lessons().values())).read_text(encoding="utf-8")
     own = tmp_path / "own.toml"
     short = {"hours": 0.6, "stop.at_h": 0.3, "changes": {"line.shift_hours": 0.5}}
-    own.write_text(linesim.update(shipped, short), encoding="utf-8")
+    own.write_text(linesim.scenario.update(shipped, short), encoding="utf-8")
     assert lessons.add(own)
     lessons._list.setCurrentRow(lessons._list.count() - 1)
     qtbot.mouseClick(lessons._commit, LEFT)

@@ -133,9 +133,9 @@ def test_over_many_lucks_the_line_is_as_it_is():
     found = over_lucks_of(lesson, scenario, lucks=2)
     # By the end of a shift, with all that stops the line.
     assert found.hours == scenario.line.shift_hours == 8
-    forced = linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=4)
+    forced = linesim.scenario.ForcedStop(station="wrapper", at_h=0.5, minutes=4)
     without, with_it = (
-        linesim.simulate(scenario, history=False, hours=8, replication=1, forced=stops)
+        linesim.fast.simulate(scenario, history=False, hours=8, replication=1, forced=stops)
         for stops in ((), (forced,))
     )
     assert found.reams_lost[1] == without.books.reams.good - with_it.books.reams.good
@@ -152,11 +152,11 @@ def test_a_single_ream_is_no_reams():
     assert amount(1, "reams") == "1 ream"
     lesson = check_lesson_text(LESSON)
     truth = lesson_truth(lesson, lesson_scenario(lesson), runs=2)
-    assert "Your answer, 1 ream, is not close." in linesim.truth_words(lesson, truth, 1.0)
+    assert "Your answer, 1 ream, is not close." in linesim.report.truth_words(lesson, truth, 1.0)
 
 
 def test_a_text_that_is_missing_is_asked_for_in_its_own_length():
-    with pytest.raises(linesim.ScenarioFaults) as caught:
+    with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
         check_lesson_text(LESSON.replace('afterwards = "That is all."\n', ""))
     (fault,) = caught.value.faults
     assert fault.would_be_right == "text in quotes, 1 to 2,000 characters"
@@ -164,13 +164,13 @@ def test_a_text_that_is_missing_is_asked_for_in_its_own_length():
 
 def test_lessons_are_no_scenarios():
     assert shipped_lessons()
-    assert not set(shipped_lessons()) & set(linesim.shipped_scenarios())
+    assert not set(shipped_lessons()) & set(linesim.scenario.shipped_scenarios())
 
 
 def test_every_fault_is_named_with_its_line():
     bad = LESSON.replace('measure = "reams_lost"', 'measure = "reams lost"')
     bad = bad.replace("minutes = 4", "minutes = -4").replace('title = "A stop"\n', "")
-    with pytest.raises(linesim.ScenarioFaults) as caught:
+    with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
         check_lesson_text(bad, file="my.toml")
     found = {fault.field: fault for fault in caught.value.faults}
     assert set(found) == {"title", "measure", "stop.minutes"}
@@ -189,7 +189,7 @@ def test_every_fault_is_named_with_its_line():
     ],
 )
 def test_what_does_not_fit_the_line_is_said(change, field, words):
-    with pytest.raises(linesim.ScenarioFaults) as caught:
+    with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
         check_lesson_text(LESSON.replace(*change))
     fault = next(each for each in caught.value.faults if each.field == field)
     assert words in fault.problem
@@ -201,14 +201,14 @@ def test_a_change_that_names_nothing_or_breaks_the_line_is_said():
         ('"bridge.places" = -1', "no usable line"),
         ('"bridge..x" = 1', "names no field"),
     ):
-        with pytest.raises(linesim.ScenarioFaults) as caught:
+        with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
             check_lesson_text(LESSON + f"\n[changes]\n{changes}\n")
         assert words in str(caught.value)
 
 
 def test_sum_and_truth_agree_where_the_sum_is_exact(tmp_path):
     # Nothing happens on this line: the knives stop after free places over inflow, up to a set.
-    (tmp_path / "calm.toml").write_text(linesim.dump(calm()), encoding="utf-8")
+    (tmp_path / "calm.toml").write_text(linesim.scenario.dump(calm()), encoding="utf-8")
     text = LESSON.replace('"short-bridge"', '"calm.toml"').replace("minutes = 4", "minutes = 5")
     text = text.replace('"reams_lost"', '"minutes_until_reached"\nreached_station = "cutter"')
     text = text.replace("knives_standing_times_rate", "free_places_over_inflow")

@@ -26,7 +26,7 @@ _DEMO_H = 24
 
 @dataclass(frozen=True)
 class Case:
-    """A run by its name, and what is asked of :func:`linesim.simulate`."""
+    """A run by its name, and what is asked of :func:`linesim.fast.simulate`."""
 
     name: str
     scenario: Scenario

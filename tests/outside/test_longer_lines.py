@@ -34,7 +34,7 @@ def after_each_ream(station: str) -> dict[str, Any]:
 
 def runs_of(scenario: Any, *, runs: int, hours: float, warm_up_h: float, seed: int) -> list[Record]:
     return [
-        linesim.simulate(
+        linesim.fast.simulate(
             scenario, seed=seed, replication=n, hours=hours, warm_up_h=warm_up_h, history=False
         )
         for n in range(runs)

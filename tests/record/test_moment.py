@@ -194,9 +194,9 @@ def test_a_moment_outside_the_run_is_refused():
         at(1).station("press")
 
 
-@pytest.mark.parametrize("name", linesim.shipped_scenarios())
+@pytest.mark.parametrize("name", linesim.scenario.shipped_scenarios())
 def test_moments_agree_with_the_line_stopped_there(name):
-    scenario = linesim.load(linesim.find_scenario(name))
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario(name))
     record = simulate(scenario, seed=3, hours=4)
     moments = Moments(record)
     site = site_of(scenario, Chance(3, 0))
@@ -244,7 +244,9 @@ def test_moments_agree_with_the_line_stopped_there(name):
 
 @pytest.mark.parametrize("name", ["short-bridge", "two-wrappers"])
 def test_the_end_agrees_with_the_books(name):
-    record = simulate(linesim.load(linesim.find_scenario(name)), seed=2, hours=2, warm_up_h=1)
+    record = simulate(
+        linesim.scenario.load(linesim.scenario.find_scenario(name)), seed=2, hours=2, warm_up_h=1
+    )
     now = moment_at(record, record.end_ns)
     webs = record.scenario.unwind.webs
     sheets = now.belt_cuts if now.full_set_waits else now.pocket_cuts

@@ -36,8 +36,8 @@ def test_a_run_as_text_is_what_the_command_prints(tmp_path):
     path = tmp_path / "line.toml"
     path.write_text(LINE, encoding="utf-8")
     line = load(path)
-    settled = linesim.long_run_for(line, hours=0.5, replications=2, seed=4)
-    result = linesim.replicate(
+    settled = linesim.studies.long_run_for(line, hours=0.5, replications=2, seed=4)
+    result = linesim.studies.replicate(
         line,
         hours=settled.hours,
         replications=2,
@@ -46,23 +46,23 @@ def test_a_run_as_text_is_what_the_command_prints(tmp_path):
         check=True,
         narrow=0.5,
     )
-    shown = linesim.run_text(result, settled=settled, audit=True)
+    shown = linesim.report.run_text(result, settled=settled, audit=True)
     options = shlex.split("--hours 0.5 --replications 2 --seed 4 --long-run --audit --within 50")
     assert lines_of(shown) == printed("run", str(path), *options)
-    narrow = linesim.run_text(result, within_percent=50)
+    narrow = linesim.report.run_text(result, within_percent=50)
     assert "Asked for ± 50 % of good reams: reached" in narrow
 
 
 def test_rates_and_causes_are_what_the_commands_print():
-    assert lines_of(linesim.causes_text()) == printed("causes")
+    assert lines_of(linesim.report.causes_text()) == printed("causes")
     line = load(find_scenario("two-wrappers"))
-    assert lines_of(linesim.rates_text(line)) == printed("rates", "two-wrappers")
+    assert lines_of(linesim.report.rates_text(line)) == printed("rates", "two-wrappers")
 
 
 def test_rates_say_in_words_what_has_no_limit_and_what_catches_up():
     none = {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0}
     bridge = {"catch_up_at_reams": 5, "catch_up_factor": 1.5}
-    shown = " ".join(linesim.rates_text(calm(transfer=none, bridge=bridge)).split())
+    shown = " ".join(linesim.report.rates_text(calm(transfer=none, bridge=bridge)).split())
     assert "The transfer takes no time for what it does: it keeps up with any speed." in shown
     assert "The wrapper makes up to 90.0 reams a minute when catching up" in shown
     assert " inf" not in shown

@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 import linesim
+from linesim.report import as_one_run, glance, glance_difference, loss_changes, loss_staircase, rate_bars
 from linesim.report import words
 from linesim.statistics import rough
 from tests.line.calm_line import calm, one_web, stop
@@ -17,7 +18,7 @@ from tests.line.calm_line import calm, one_web, stop
 def shaky(jams: float = 60.0, runs: int = 4):
     """An hour of a line whose wrapper jams, several times."""
     jam = stop("wrapper", "jam", every_reams={"law": "exponential", "mean": jams})
-    return linesim.replicate(one_web(stop=[jam]), replications=runs, hours=1)
+    return linesim.studies.replicate(one_web(stop=[jam]), replications=runs, hours=1)
 
 
 def by_name(row):
@@ -25,21 +26,21 @@ def by_name(row):
 
 
 def test_one_run_has_no_interval_and_says_so():
-    record = linesim.simulate(calm(), hours=1)
-    row = linesim.glance(linesim.as_one_run(record))
+    record = linesim.fast.simulate(calm(), hours=1)
+    row = glance(as_one_run(record))
     assert row.basis == "this run of 1.00 h: one run, no interval"
     assert by_name(row)["good reams per hour"] == rough(record.books.reams.good / 1.0)
     assert not any("±" in each.value for each in row.figures)
 
 
 def test_a_whole_shift_is_called_one():
-    record = linesim.simulate(calm(line={"shift_hours": 0.5}))
-    assert linesim.glance(linesim.as_one_run(record)).basis.startswith("this shift of 0.500 h")
+    record = linesim.fast.simulate(calm(line={"shift_hours": 0.5}))
+    assert glance(as_one_run(record)).basis.startswith("this shift of 0.500 h")
 
 
 def test_many_runs_have_intervals_and_say_what_they_are():
     result = shaky()
-    row = linesim.glance(result)
+    row = glance(result)
     assert row.basis == "mean of 4 runs of 1.00 h ± half width of the 95 % interval"
     values = by_name(row)
     assert values["good reams per hour"] == result.measure("good_reams_per_hour").text()
@@ -49,15 +50,15 @@ def test_many_runs_have_intervals_and_say_what_they_are():
 
 def test_what_holds_the_line_is_named():
     slow = calm(unwind={"change_min": 0.1}, wrapper=[{"rate_reams_per_min": 15}])
-    row = linesim.glance(linesim.as_one_run(linesim.simulate(slow, hours=1)))
+    row = glance(as_one_run(linesim.fast.simulate(slow, hours=1)))
     assert row.holds == "wrapper"
     assert row.holds_because.startswith("What holds the line: the wrapper.")
 
 
 def test_where_the_two_signs_differ_both_are_named():
-    few = linesim.load(linesim.find_scenario("small-crew"))
-    result = linesim.as_one_run(linesim.simulate(few, seed=1, hours=8))
-    row = linesim.glance(result)
+    few = linesim.scenario.load(linesim.scenario.find_scenario("small-crew"))
+    result = as_one_run(linesim.fast.simulate(few, seed=1, hours=8))
+    row = glance(result)
     both = {result.constraint_by_net_rate().station, result.constraint_by_pattern()}
     shown = {words.shown(result, station) for station in both}
     assert all(station in row.holds for station in shown)
@@ -67,7 +68,7 @@ def test_where_the_two_signs_differ_both_are_named():
 def test_performance_with_orders_is_explained():
     orders = [{"name": "a", "reams": 400}, {"name": "b", "reams": 400, "lanes": 2}]
     line = calm(order=orders, changeover={"people": 0})
-    row = linesim.glance(linesim.as_one_run(linesim.simulate(line, hours=0.5)))
+    row = glance(as_one_run(linesim.fast.simulate(line, hours=0.5)))
     assert "that of its own product" in next(
         f.meaning for f in row.figures if f.name == "performance"
     )
@@ -75,8 +76,8 @@ def test_performance_with_orders_is_explained():
 
 @pytest.mark.parametrize("many", [False, True])
 def test_steps_follow_each_other_down_to_good_output(many):
-    result = shaky() if many else linesim.as_one_run(linesim.simulate(calm(), hours=1))
-    first, *losses, last = linesim.loss_staircase(result)
+    result = shaky() if many else as_one_run(linesim.fast.simulate(calm(), hours=1))
+    first, *losses, last = loss_staircase(result)
     assert (first.name, last.name) == ("planned busy time", "good output")
     assert first.whole
     assert last.whole
@@ -92,8 +93,8 @@ def test_steps_follow_each_other_down_to_good_output(many):
 
 def test_steps_of_the_line_before_are_compared_run_by_run():
     now, before = shaky(55.0), shaky(60.0)
-    found = linesim.loss_changes(now, before)
-    steps = {step.name: step for step in linesim.loss_staircase(before)}
+    found = loss_changes(now, before)
+    steps = {step.name: step for step in loss_staircase(before)}
     for change in found:
         assert (change.top_h, change.bottom_h) == (
             steps[change.name].top_h,
@@ -102,15 +103,15 @@ def test_steps_of_the_line_before_are_compared_run_by_run():
     minor = next(each for each in found if each.name == "idling and minor stops")
     pairs = zip(now.runs, before.runs, strict=True)
     deltas = [a.losses_h["line"][minor.name] - b.losses_h["line"][minor.name] for a, b in pairs]
-    interval = linesim.student_interval(deltas)
-    whole = linesim.format_with_interval(abs(interval.mean), interval.half_width)
+    interval = linesim.statistics.student_interval(deltas)
+    whole = linesim.statistics.format_with_interval(abs(interval.mean), interval.half_width)
     assert minor.value == f"{'−' if interval.mean < 0 else '+'}{whole} h"
-    assert {each.value for each in linesim.loss_changes(now, now)} == {"0 h"}
+    assert {each.value for each in loss_changes(now, now)} == {"0 h"}
 
 
 def test_rates_mark_the_slowest():
     packer = [{"name": "packer", "rate_reams_per_min": 15}]
-    bars = linesim.rate_bars(calm(unwind={"change_min": 0.1}, wrapper=packer))
+    bars = rate_bars(calm(unwind={"change_min": 0.1}, wrapper=packer))
     assert [bar.station for bar in bars] == ["sheeter", "transfer", "packer"]
     assert [bar.mark for bar in bars] == ["", "", "lowest net rate and lowest rated speed"]
     assert bars[0].rated_reams_per_min == pytest.approx(32)
@@ -119,33 +120,33 @@ def test_rates_mark_the_slowest():
 
 def test_a_transfer_that_takes_no_time_sets_no_pace():
     at_once = {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0}
-    assert linesim.rate_bars(calm(transfer=at_once))[1].value == "sets no pace"
+    assert rate_bars(calm(transfer=at_once))[1].value == "sets no pace"
 
 
 def test_difference_of_single_runs_says_that_it_is_one():
     quick, slow = (
-        linesim.as_one_run(linesim.simulate(calm(wrapper=[{"rate_reams_per_min": rate}]), hours=1))
+        as_one_run(linesim.fast.simulate(calm(wrapper=[{"rate_reams_per_min": rate}]), hours=1))
         for rate in (60, 20)
     )
-    apart = linesim.glance_difference(slow, quick)
+    apart = glance_difference(slow, quick)
     reams = quick.measure("good_reams_per_hour").mean - slow.measure("good_reams_per_hour").mean
     assert f"−{rough(reams)} good reams an hour; one run only" in apart
-    assert "no ream more or less" in linesim.glance_difference(quick, quick)
+    assert "no ream more or less" in glance_difference(quick, quick)
 
 
 def test_difference_of_many_runs_is_paired():
     better, worse = shaky(400.0), shaky(60.0)
-    text = linesim.glance_difference(better, worse)
+    text = glance_difference(better, worse)
     pairs = [[run.measures["good_reams_per_hour"] for run in each.runs] for each in (better, worse)]
-    paired = linesim.paired_interval(*pairs).difference
-    assert linesim.format_with_interval(paired.mean, paired.half_width) in text
+    paired = linesim.statistics.paired_interval(*pairs).difference
+    assert linesim.statistics.format_with_interval(paired.mean, paired.half_width) in text
     assert "4 pairs of runs with the same random numbers" in text
     assert text.startswith("Against the line before: +")
-    assert linesim.glance_difference(worse, worse).endswith("no difference in any of 4 runs.")
+    assert glance_difference(worse, worse).endswith("no difference in any of 4 runs.")
 
 
 def test_a_difference_that_is_not_shown_says_so():
-    few = linesim.glance_difference(shaky(55.0, 2), shaky(60.0, 2))
+    few = glance_difference(shaky(55.0, 2), shaky(60.0, 2))
     assert "do not show a difference" in few
 
 
@@ -153,7 +154,7 @@ def test_performance_above_100_percent_is_said_in_words():
     line = calm(wrapper=[{"wrap_s": {"law": "exponential", "mean": 2.5}}])
     passed = set()
     for seed in range(4):
-        result = linesim.as_one_run(linesim.simulate(line, hours=0.4, seed=seed))
+        result = as_one_run(linesim.fast.simulate(line, hours=0.4, seed=seed))
         above = result.runs[0].effectiveness["wrapper"]["performance"] > 1
         assert ("Performance passes 100 % at line, wrapper" in words.how_judged(result)) == above
         passed.add(above)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.fast import simulate
 from linesim.record.disturbance import disturbance
-from linesim.report.disturbance_words import disturbance_words
+from linesim.report.disturbance_in_words import disturbance_words
 from linesim.scenario import ForcedStop, Scenario
 from tests.line.calm_line import calm
 

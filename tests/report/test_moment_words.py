@@ -11,7 +11,7 @@ from tests.line.calm_line import SECOND, calm
 
 def test_labels_of_a_calm_moment():
     moment = moment_at(simulate(calm(), hours=0.25), 9 * SECOND)
-    labels = linesim.moment_labels(moment)
+    labels = linesim.report.moment_labels(moment)
     assert labels.time == "0:00:09"
     assert labels.order == ""
     assert labels.speed == "webs at 240 of 240 m/min"
@@ -24,7 +24,7 @@ def test_labels_of_a_calm_moment():
 
 def test_the_picture_in_sentences():
     moment = moment_at(simulate(calm(), hours=0.25), 9 * SECOND)
-    words = linesim.describe_moment(moment)
+    words = linesim.report.describe_moment(moment)
     assert words.startswith("At 0:00:09: webs at 240 of 240 m/min. Reels: web 1 998 mm, web 2")
     assert "Each of 4 pockets holds 20 of 100 cuts. Under way: set of 4 being carried." in words
     assert "On the bridge: 0 of 100 reams. Wrapper: no ream." in words
@@ -34,7 +34,7 @@ def test_a_standing_line_names_what_it_waits_for():
     stops = [ForcedStop(station="wrapper", at_h=5 / 3600, minutes=10)]
     line = calm(bridge={"places": 6}, order=[{"name": "white", "reams": 9000}])
     moment = moment_at(simulate(line, hours=0.25, forced=stops), 100 * SECOND)
-    words = linesim.describe_moment(moment)
+    words = linesim.report.describe_moment(moment)
     assert "order white: webs stand." in words
     assert "A full set waits in the pockets." in words
     assert "Sheeter and transfer are blocked by wrapper: forced stop." in words
@@ -45,7 +45,7 @@ def test_a_standing_line_names_what_it_waits_for():
 def test_a_running_line_says_so():
     moment = moment_at(simulate(calm(wrapper=[{"rate_reams_per_min": 31}]), hours=0.25), 10**11)
     # The transfer waits for sets between its moves.
-    waiting = linesim.states_in_words(moment)
+    waiting = linesim.report.states_in_words(moment)
     assert waiting in ((), ("Transfer is starved by cutter: its pace",))
 
 
@@ -58,7 +58,7 @@ def test_strip_and_drawing_say_the_same_of_a_station():
         for row in range(0, len(own.state), 7):
             drawn = moment_at(record, int(own.start_ns[row])).station(name)
             places = int(own.root_station[row]), int(own.root_cause[row])
-            state, cause = linesim.State(own.state[row]), int(own.cause[row])
-            assert drawn.words == linesim.state_words(record, state, cause, *places)
+            state, cause = linesim.record.State(own.state[row]), int(own.cause[row])
+            assert drawn.words == linesim.report.state_words(record, state, cause, *places)
             told.add(drawn.words)
     assert "blocked by wrapper: its pace" in told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.fast import simulate
 from linesim.record import WAITING, State
 from linesim.record.ripple import ripple, stop_behind, stop_events
-from linesim.report.ripple_words import is_pace, ripple_words, state_words
+from linesim.report.ripple_in_words import is_pace, ripple_words, state_words
 from linesim.scenario import ForcedStop, find_scenario, load
 from tests.line.calm_line import calm
 

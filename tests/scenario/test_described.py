@@ -10,7 +10,7 @@ from linesim.scenario.labels import LABELS, TITLES
 
 
 def test_every_table_and_field_of_the_schema_is_described():
-    schema = linesim.json_schema()
+    schema = linesim.scenario.json_schema()
     tables = set(schema["properties"]) - {"format"}
     assert {group.name for group in field_groups()} == tables
     bridge = next(group for group in field_groups() if group.name == "bridge")
@@ -23,7 +23,7 @@ def test_a_file_of_nothing_but_described_defaults_is_the_file_of_nothing():
         for group in field_groups()
         if not group.is_list and not group.optional
     }
-    assert linesim.check_mapping(data) == linesim.check_mapping({})
+    assert linesim.scenario.check_mapping(data) == linesim.scenario.check_mapping({})
 
 
 def test_a_known_cause_brings_the_defaults_of_its_entry():
@@ -49,8 +49,8 @@ def test_the_curve_of_a_law_holds_its_chance():
 
 
 def test_a_contradiction_names_the_fields_that_take_part():
-    with pytest.raises(linesim.ScenarioFaults) as caught:
-        linesim.check_mapping({"unwind": {"webs": 7}})
+    with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
+        linesim.scenario.check_mapping({"unwind": {"webs": 7}})
     assert caught.value.faults[0].concerns == ("product.sheets_per_ream", "product.counting")
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from linesim.fast import simulate
-from linesim.report.over_lucks_words import over_lucks_words
+from linesim.report.over_lucks_in_words import over_lucks_words
 from linesim.scenario import ForcedStop
-from linesim.studies.stop_over_lucks import StopOverLucks, stop_over_lucks
+from linesim.studies.stop_over_replications import StopOverLucks, stop_over_lucks
 from tests.line.calm_line import calm, stop
 
 KNIVES = ForcedStop(station="cutter", at_h=0.1, minutes=5)

@@ -13,7 +13,9 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from linesim import Question, Settings, ask, check_text
+from linesim.questions import Question, ask
+from linesim.scenario import check_text
+from linesim.studies import Settings
 from tests.trust.broken_bytes import BIG, noise, odd_place, spoilt
 
 _KEPT = tempfile.TemporaryDirectory(prefix="linesim-studies-")

@@ -74,7 +74,7 @@ class Clicking:
             # What grows later is not pages that are made.
             for name in PAGES:
                 self.window.pages.go_to(name)
-            for group in linesim.field_groups():
+            for group in linesim.scenario.field_groups():
                 self.window.form.show_field(group.name)
         QTimer.singleShot(0, self._next)
 
@@ -133,15 +133,18 @@ def _provoke(ends: threading.Event, seed: int) -> None:
 def _fill(files: Path) -> None:
     """The user's files: scenarios with and without faults, a log, counts, a lesson."""
     files.mkdir()
-    text = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
-    short = linesim.update(text, {"line.shift_hours": _SHIFT_HOURS})
+    text = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
+    short = linesim.scenario.update(text, {"line.shift_hours": _SHIFT_HOURS})
     (files / "line.toml").write_text(short, encoding="utf-8")
     (files / "faulty.toml").write_text(short.replace("places", "plcaes"), encoding="utf-8")
     (files / "noise.toml").write_bytes(bytes(range(256)))
-    demos = linesim.shipped_scenarios()
+    demos = linesim.scenario.shipped_scenarios()
     for name in ("two-wrappers", "orders"):
         shutil.copy(demos[name], files)
-    for path in (*linesim.invented_plant(), next(iter(linesim.shipped_lessons().values()))):
+    for path in (
+        *linesim.plant.invented_plant(),
+        next(iter(linesim.lessons.shipped_lessons().values())),
+    ):
         shutil.copy(path, files)
 
 

@@ -58,7 +58,7 @@ class House:
             demo = (self.top / "scenarios" / "short-bridge.toml").read_text("utf-8")
             # Victims set the places alone: a length beside them would have to agree.
             size = {"bridge.length_m": None, "bridge.places": 21}
-            (made / "line.toml").write_text(linesim.update(demo, size), "utf-8")
+            (made / "line.toml").write_text(linesim.scenario.update(demo, size), "utf-8")
         return made
 
     def start(self, *words: str | Path) -> subprocess.Popen[bytes]:
@@ -174,12 +174,14 @@ def saves(house: House) -> Generator[bool, None, None]:
     """The file of a document that is saved without end."""
     room = house.room("saves")
     text = (room / "line.toml").read_text("utf-8")
-    right = {linesim.update(text, {"bridge.places": places}) for places in (20, 21)} | {text}
+    right = {linesim.scenario.update(text, {"bridge.places": places}) for places in (20, 21)} | {
+        text
+    }
     while True:
         alive, _ = killed(house, "save", room, 0.5)
         if (room / "line.toml").read_bytes().decode() not in right:
             house.faults.append("a saved scenario is neither old nor new")
-        linesim.load(room / "line.toml")
+        linesim.scenario.load(room / "line.toml")
         yield alive
 
 
@@ -213,7 +215,7 @@ def imports(house: House) -> Generator[bool, None, None]:
         alive, _ = house.kill(process)
         if file.read_bytes() not in (old, new):
             house.faults.append("a scenario that was imported into is neither old nor new")
-        linesim.load(file)
+        linesim.scenario.load(file)
         yield alive
 
 
@@ -227,7 +229,9 @@ def windows(house: House) -> Generator[bool, None, None]:
         alive, printed = killed(house, "window", room, 4.0)
         typed = [int(line) for line in printed.split() if line.isdigit()]
         offered = recoverable(house.top / "state" / "linesim" / "recovery")
-        newest = [linesim.parse(work.text, "work")[0]["bridge"]["places"] for work in offered]
+        newest = [
+            linesim.scenario.parse(work.text, "work")[0]["bridge"]["places"] for work in offered
+        ]
         # Twenty are typed in a second.
         if (
             len(typed) > 20 * _WORK_LOST_S

@@ -24,8 +24,8 @@ from typing import Any
 import linesim
 from gui.document import Autosave, Document, recoverable
 from linesim.commands import main as linesim_command
+from linesim.report.as_json import json_text
 from linesim.report.csv_folder import write_folder
-from linesim.report.json_text import json_text
 
 _STEPS = {"open", "os.rename", "os.remove", "os.chmod", "os.mkdir", "os.truncate"}
 _FEWEST_STEPS, _MOST_STEPS = 3, 400
@@ -132,20 +132,22 @@ def _kill_before(step: int, folder: Path) -> None:
 
 
 @cache
-def _line() -> tuple[str, linesim.Scenario]:
-    demo = linesim.find_scenario("short-bridge").read_text("utf-8")
+def _line() -> tuple[str, linesim.scenario.Scenario]:
+    demo = linesim.scenario.find_scenario("short-bridge").read_text("utf-8")
     # The size as places alone, as they are set below: a length beside them would have to agree.
-    text = linesim.update(demo, {"bridge.length_m": None, "bridge.places": 21})
-    return text, linesim.check_text(text, file="line")
+    text = linesim.scenario.update(demo, {"bridge.length_m": None, "bridge.places": 21})
+    return text, linesim.scenario.check_text(text, file="line")
 
 
 @cache
-def _result(seed: int) -> linesim.Replicated:
-    return linesim.replicate(_line()[1], replications=2, seed=seed, hours=0.2, keep_first=True)
+def _result(seed: int) -> linesim.studies.Replicated:
+    return linesim.studies.replicate(
+        _line()[1], replications=2, seed=seed, hours=0.2, keep_first=True
+    )
 
 
 def _reads(path: Path) -> bool:
-    return path.suffix != ".toml" or bool(linesim.load(path))
+    return path.suffix != ".toml" or bool(linesim.scenario.load(path))
 
 
 def _save(folder: Path) -> Act:
@@ -205,15 +207,15 @@ def _pdf(folder: Path) -> Act:
     return _written("pdf", folder / "report.pdf", lambda result: _page(result).pdf())
 
 
-def _page(result: linesim.Replicated) -> linesim.ReportPage:
+def _page(result: linesim.studies.Replicated) -> linesim.report.ReportPage:
     text, scenario = _line()
-    return linesim.report_page(scenario, result, [], text=text)
+    return linesim.report.report_page(scenario, result, [], text=text)
 
 
-def _written(name: str, path: Path, made: Callable[[linesim.Replicated], bytes]) -> Act:
+def _written(name: str, path: Path, made: Callable[[linesim.studies.Replicated], bytes]) -> Act:
     new = made(_result(2))
     path.write_bytes(made(_result(1)))
-    return Act(name, path.parent, lambda: linesim.write_bytes(path, new))
+    return Act(name, path.parent, lambda: linesim.files.write_bytes(path, new))
 
 
 def _import(folder: Path) -> Act:

@@ -43,8 +43,8 @@ def meet_scenario(chance: random.Random, path: Path) -> str:
     """Reading, the window's document, ``linesim check``; and a run, where it is accepted."""
     scenario, found = None, "accepted"
     try:
-        scenario = linesim.load(path)
-    except linesim.ScenarioFaults as error:
+        scenario = linesim.scenario.load(path)
+    except linesim.scenario.ScenarioFaults as error:
         found = "refused"
         _check_faults(error)
     code = typed("check", str(path))
@@ -59,8 +59,8 @@ def meet_scenario(chance: random.Random, path: Path) -> str:
 def meet_lesson(_: random.Random, path: Path) -> str:
     """Reading, and the page of lessons."""
     try:
-        linesim.load_lesson(path)
-    except linesim.ScenarioFaults as error:
+        linesim.lessons.load_lesson(path)
+    except linesim.scenario.ScenarioFaults as error:
         _check_faults(error)
         found = "refused"
     else:
@@ -79,7 +79,7 @@ def meet_log(chance: random.Random, path: Path) -> str:
     """Reading, and ``linesim fit-stops``."""
     try:
         log = read_stop_log(path)
-    except linesim.ScenarioFaults as error:
+    except linesim.scenario.ScenarioFaults as error:
         _check_faults(error)
         return _refused_by("fit-stops", str(path))
     assert log.rows == len(log.stops) + len(log.left_out)
@@ -97,7 +97,7 @@ def meet_production(chance: random.Random, path: Path) -> str:
     asked = ("fit-stops", str(_short_log()), "--production", str(path), "--resamples", "20")
     try:
         counts = read_production(path)
-    except linesim.ScenarioFaults as error:
+    except linesim.scenario.ScenarioFaults as error:
         _check_faults(error)
         return _refused_by(*asked)
     assert all(a.start < a.end <= b.start for a, b in pairwise(counts))
@@ -173,20 +173,20 @@ def _refused_by(*words: str) -> str:
     return "refused"
 
 
-def _check_faults(error: linesim.ScenarioFaults) -> None:
+def _check_faults(error: linesim.scenario.ScenarioFaults) -> None:
     assert error.faults, "refused without a reason"
     for fault in error.faults:
         assert fault.problem, f"a fault without words: {fault!r}"
         assert len(fault.problem) < 1000, f"a fault of {len(fault.problem)} characters"
 
 
-def _edit(chance: random.Random, path: Path, scenario: linesim.Scenario | None) -> None:
+def _edit(chance: random.Random, path: Path, scenario: linesim.scenario.Scenario | None) -> None:
     """Open it in the window's document, set fields, go back: the text must be what it was."""
     next_door()
     document = Document()
     try:
         document.open(path)
-    except linesim.ScenarioFaults:
+    except linesim.scenario.ScenarioFaults:
         assert scenario is None, "the window cannot open what is read elsewhere"
         return
     assert document.scenario == scenario, "the window reads another scenario"
@@ -206,16 +206,18 @@ def _edit(chance: random.Random, path: Path, scenario: linesim.Scenario | None) 
     assert not document.dirty
 
 
-def _run(scenario: linesim.Scenario) -> None:
+def _run(scenario: linesim.scenario.Scenario) -> None:
     next_door()
-    assert linesim.check_text(dump(scenario)) == scenario, "reads another scenario than it wrote"
+    assert linesim.scenario.check_text(dump(scenario)) == scenario, (
+        "reads another scenario than it wrote"
+    )
     begun = time.process_time()
-    record = linesim.simulate(
+    record = linesim.fast.simulate(
         scenario,
         hours=min(RUN_H, scenario.line.shift_hours),
         progress=lambda _: time.process_time() - begun < _RUN_CPU_S,
     )
-    wrong = [fault for check in linesim.audit(record) for fault in check.faults]
+    wrong = [fault for check in linesim.record.audit(record) for fault in check.faults]
     assert not wrong, f"the books of an accepted scenario: {wrong[0]}"
 
 

@@ -48,12 +48,12 @@ def test_warnings_of_qt_and_exceptions_are_found(watch: Watch, qapp: QApplicatio
 
 
 def test_a_chart_that_is_no_longer_there_is_found(watch: Watch, qtbot: QtBot) -> None:
-    scenario = linesim.load(linesim.find_scenario("short-bridge"))
-    question = linesim.Question("size-bridge", {"places": "10,40", "levels": False})
-    settings = linesim.Settings(replications=2, hours=0.2)
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
+    question = linesim.questions.Question("size-bridge", {"places": "10,40", "levels": False})
+    settings = linesim.studies.Settings(replications=2, hours=0.2)
     view = AnswerView()
     qtbot.addWidget(view)
-    view.show_answer(linesim.ask(question, {"": scenario}, settings))
+    view.show_answer(linesim.questions.ask(question, {"": scenario}, settings))
     watch.look()
     assert not watch.found
     area = view.charts.widget(0)

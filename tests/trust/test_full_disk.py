@@ -60,8 +60,8 @@ def disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Disk]:
     top = tmp_path / "disk"
     top.mkdir()
     made = Disk(top)
-    (top / "line.toml").write_text(linesim.dump(quick_line()), "utf-8")
-    shutil.copy(linesim.find_scenario("short-bridge"), top / "old.toml")
+    (top / "line.toml").write_text(linesim.scenario.dump(quick_line()), "utf-8")
+    shutil.copy(linesim.scenario.find_scenario("short-bridge"), top / "old.toml")
     yield made
     subprocess.run(["umount", top], check=True)
 
@@ -102,7 +102,7 @@ def test_a_full_cache_stops_no_study(disk: Disk, monkeypatch: pytest.MonkeyPatch
 def test_what_cannot_be_written_leaves_the_old_files(disk: Disk, wrong: str) -> None:
     old = disk.top / "old.json"
     old.write_text("{}", "utf-8")
-    line = linesim.find_scenario("short-bridge")
+    line = linesim.scenario.find_scenario("short-bridge")
     log = disk.top.with_name("log.csv")
     rows = (f"2026-03-{day:02} 10:00;{5 + day % 7};wrapper jam" for day in range(1, 15))
     log.write_text("\n".join(["start;minutes;cause", *rows]), "utf-8")
@@ -144,8 +144,8 @@ def test_a_kept_study_answers_from_a_disk_that_may_only_be_read(disk: Disk) -> N
     kept = disk.top / "kept.sqlite"
     told = study(disk, "--keep", kept, "--json", "-").stdout
     disk.only_read()
-    _, answer = linesim.answer_from_file(kept)
-    assert linesim.answer_json(answer).splitlines()[:5] == told.splitlines()[:5]
+    _, answer = linesim.questions.answer_from_file(kept)
+    assert linesim.report.answer_json(answer).splitlines()[:5] == told.splitlines()[:5]
     refused = study(disk, "--keep", kept)
     assert refused.exit_code == 2
     assert "could not be kept: attempt to write a readonly database" in refused.stderr

@@ -18,7 +18,7 @@ def test_fits_are_not_written_over_what_a_window_saved_meanwhile(
 ) -> None:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
     line, log = tmp_path / "line.toml", tmp_path / "log.csv"
-    shutil.copy(linesim.find_scenario("short-bridge"), line)
+    shutil.copy(linesim.scenario.find_scenario("short-bridge"), line)
     rows = (f"2026-03-{day:02} 10:00;{5 + day % 7};wrapper jam" for day in range(1, 15))
     log.write_text("\n".join(["start;minutes;cause", *rows]), "utf-8")
     saved = line.read_text("utf-8") + "# saved by a window\n"

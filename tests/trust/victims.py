@@ -37,24 +37,26 @@ def export_once(folder: Path) -> None:
         write(folder / str(seed), *results(folder, seed))
 
 
-def write(folder: Path, result: linesim.Replicated, html: bytes, pdf: bytes) -> None:
+def write(folder: Path, result: linesim.studies.Replicated, html: bytes, pdf: bytes) -> None:
     """Everything a run can be written as."""
+    from linesim.report.as_json import json_text
     from linesim.report.csv_folder import write_folder
-    from linesim.report.json_text import json_text
 
     assert result.first is not None
     write_folder(folder, result.first)
-    linesim.write_bytes(folder / "run.json", json_text(result).encode())
-    linesim.write_bytes(folder / "report.html", html)
-    linesim.write_bytes(folder / "report.pdf", pdf)
+    linesim.files.write_bytes(folder / "run.json", json_text(result).encode())
+    linesim.files.write_bytes(folder / "report.html", html)
+    linesim.files.write_bytes(folder / "report.pdf", pdf)
 
 
-def results(folder: Path, seed: int) -> tuple[linesim.Replicated, bytes, bytes]:
+def results(folder: Path, seed: int) -> tuple[linesim.studies.Replicated, bytes, bytes]:
     """A run with its report in both forms."""
     text = (folder / "line.toml").read_text("utf-8")
-    scenario = linesim.check_text(text, file="line.toml")
-    result = linesim.replicate(scenario, replications=2, seed=seed, hours=0.5, keep_first=True)
-    page = linesim.report_page(scenario, result, [], text=text)
+    scenario = linesim.scenario.check_text(text, file="line.toml")
+    result = linesim.studies.replicate(
+        scenario, replications=2, seed=seed, hours=0.5, keep_first=True
+    )
+    page = linesim.report.report_page(scenario, result, [], text=text)
     return result, page.html().encode(), page.pdf()
 
 

@@ -34,7 +34,7 @@ def made(text: str = TEXT) -> tuple[Document, list[float]]:
 
 def test_a_new_document_is_a_whole_line() -> None:
     document = Document()
-    assert document.scenario == linesim.check_mapping({})
+    assert document.scenario == linesim.scenario.check_mapping({})
     assert (document.faults, document.dirty, document.path) == ((), False, None)
 
 
@@ -103,7 +103,7 @@ def test_values_defaults_and_what_the_file_says() -> None:
     assert document.file_value("bridge.places") == 21
     assert document.differs("bridge.places")
     assert document.default("bridge.belt_speed_m_per_min") == 30
-    assert document.default("stop[0].station") == linesim.KNOWN_CAUSES["static"]["station"]
+    assert document.default("stop[0].station") == linesim.scenario.KNOWN_CAUSES["static"]["station"]
     assert not document.differs("bridge.tracks")
 
 
@@ -181,7 +181,7 @@ def test_in_a_file_of_mixed_line_ends_each_line_keeps_its_own() -> None:
 
 def test_a_file_that_is_not_there_changes_nothing(tmp_path: Path) -> None:
     document, _ = made()
-    with pytest.raises(linesim.ScenarioFaults):
+    with pytest.raises(linesim.scenario.ScenarioFaults):
         document.open(tmp_path / "none.toml")
     assert (document.name, document.text) == ("line", TEXT)
 

@@ -35,7 +35,7 @@ def test_a_saved_file_is_what_the_text_is(file: Path) -> None:
     document = opened(file)
     os.chmod(file, 0o640)
     document.save()
-    assert linesim.load(file).bridge.places == 30
+    assert linesim.scenario.load(file).bridge.places == 30
     assert (document.dirty, document.differs("bridge.places")) == (False, False)
     assert file.stat().st_mode & 0o777 == 0o640
     assert [entry.name for entry in file.parent.iterdir()] == ["line.toml"]
@@ -47,7 +47,7 @@ def test_a_link_stays_a_link(file: Path) -> None:
     document = opened(link)
     document.save()
     assert link.is_symlink()
-    assert linesim.load(file).bridge.places == 30
+    assert linesim.scenario.load(file).bridge.places == 30
 
 
 def test_another_name_becomes_the_file(file: Path) -> None:
@@ -66,7 +66,7 @@ def test_a_new_text_needs_a_name_and_a_demo_stays_as_it_is() -> None:
     assert document.is_demo
     document.set_field("bridge.places", 30)
     assert refused(document).reason is Reason.DEMO
-    assert refused(document, linesim.find_scenario("slow-wrapper")).reason is Reason.DEMO
+    assert refused(document, linesim.scenario.find_scenario("slow-wrapper")).reason is Reason.DEMO
 
 
 def test_what_somebody_else_wrote_is_not_lost_unasked(file: Path) -> None:
@@ -75,9 +75,9 @@ def test_what_somebody_else_wrote_is_not_lost_unasked(file: Path) -> None:
     found = refused(document)
     assert found.reason is Reason.CHANGED_ON_DISK
     assert "another program" in str(found)
-    assert linesim.load(file).bridge.places == 99
+    assert linesim.scenario.load(file).bridge.places == 99
     document.save(overwrite=True)
-    assert linesim.load(file).bridge.places == 30
+    assert linesim.scenario.load(file).bridge.places == 30
 
 
 def test_a_file_that_is_there_is_not_written_over_unasked(file: Path) -> None:
@@ -87,14 +87,14 @@ def test_a_file_that_is_there_is_not_written_over_unasked(file: Path) -> None:
     assert refused(document, other).reason is Reason.EXISTS
     assert other.read_text(encoding="utf-8") == "# mine\n"
     document.save(other, overwrite=True)
-    assert linesim.load(other).bridge.places == 30
+    assert linesim.scenario.load(other).bridge.places == 30
 
 
 def test_a_file_that_went_is_written_again(file: Path) -> None:
     document = opened(file)
     file.unlink()
     document.save()
-    assert linesim.load(file).bridge.places == 30
+    assert linesim.scenario.load(file).bridge.places == 30
 
 
 def test_a_place_that_cannot_be_written_is_said_in_words(file: Path) -> None:

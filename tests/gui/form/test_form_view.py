@@ -233,12 +233,12 @@ def test_known_causes_are_offered_and_bring_their_figures(
     assert isinstance(page, EntriesPage)
     menus = [a.menu() for a in page.add.menu().actions() if a.menu() is not None]
     offered = {action.text(): action for menu in menus for action in menu.actions()}
-    assert set(offered) == set(linesim.KNOWN_CAUSES)
+    assert set(offered) == set(linesim.scenario.KNOWN_CAUSES)
     offered["cutter knives"].trigger()
     assert document.data["stop"][1] == {"cause": "cutter knives"}
     assert document.faults == ()
     meter = next(row for row in page.detail.rows if isinstance(row, MeterRow))
-    known = linesim.KNOWN_CAUSES["cutter knives"]
+    known = linesim.scenario.KNOWN_CAUSES["cutter knives"]
     assert meter.chosen in known
     assert document.data["stop"][1] == {"cause": "cutter knives"}, "looking changes nothing"
     meter.meter.setCurrentIndex(meter.meter.findData("every_clock_h"))
@@ -329,7 +329,7 @@ def test_where_it_is_narrow_sections_are_a_choice(form: FormView) -> None:
 def test_every_field_of_every_section_has_a_name_for_who_cannot_see_it(
     form: FormView, document: Document
 ) -> None:
-    for group in linesim.field_groups():
+    for group in linesim.scenario.field_groups():
         form.show_field(group.name)
         page = form.page.detail if isinstance(form.page, EntriesPage) else form.page
         for row in page.rows:

@@ -47,7 +47,7 @@ def test_every_fault_and_every_section_can_be_looked_at(qtbot: QtBot) -> None:
     assert len(document.faults) > 8
     for fault in document.faults:
         view.show_field(fault.field)
-    for group in linesim.field_groups():
+    for group in linesim.scenario.field_groups():
         view.show_field(group.name)
     assert document.text == ODD
 

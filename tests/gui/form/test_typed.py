@@ -12,7 +12,7 @@ from gui.document import Document
 from gui.form.search import find
 from gui.form.typed import shown, usual, value_of
 
-_BRIDGE = next(group for group in linesim.field_groups() if group.name == "bridge")
+_BRIDGE = next(group for group in linesim.scenario.field_groups() if group.name == "bridge")
 NUMBER = next(field for field in _BRIDGE.fields if field.name == "length_m")
 
 

@@ -15,19 +15,21 @@ from gui.shift import ShownShift
 
 @cache
 def line(metres: float = 7.0):
-    demo = linesim.load(linesim.find_scenario("short-bridge"))
+    demo = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
     return demo.varied(bridge={"length_m": metres})
 
 
 @cache
 def run(metres: float = 7.0, stopped: bool = False):
-    forced = [linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=10)] if stopped else []
-    return linesim.simulate(line(metres), seed=1, hours=1, forced=forced)
+    forced = (
+        [linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=10)] if stopped else []
+    )
+    return linesim.fast.simulate(line(metres), seed=1, hours=1, forced=forced)
 
 
 @cache
 def many(metres: float = 7.0):
-    return linesim.replicate(line(metres), replications=3, hours=1)
+    return linesim.studies.replicate(line(metres), replications=3, hours=1)
 
 
 @pytest.fixture
@@ -55,7 +57,7 @@ def test_without_a_run_it_says_so(view):
 
 def test_one_run_is_said_to_be_one(view, shown):
     shown.show(run())
-    row = linesim.glance(linesim.as_one_run(run()))
+    row = linesim.report.glance(linesim.report.as_one_run(run()))
     assert said(view) == {f.name: f.value for f in row.figures} | {"holds the line": row.holds}
     assert "one run, no interval" in view.basis.text()
     assert not view.difference.isVisible()
@@ -64,7 +66,7 @@ def test_one_run_is_said_to_be_one(view, shown):
 def test_intervals_come_when_many_runs_are_in(view, shown):
     shown.show(run())
     shown.show_figures(many())
-    assert said(view)["good reams per hour"] == linesim.glance(many()).figures[0].value
+    assert said(view)["good reams per hour"] == linesim.report.glance(many()).figures[0].value
     assert "±" in said(view)["good reams per hour"]
     assert view.basis.text().startswith("Mean of 3 runs of 1.00 h")
 
@@ -76,10 +78,10 @@ def test_figures_of_another_line_are_not_shown(view, shown):
 
 
 def test_a_run_with_a_forced_stop_keeps_its_own_figures(view, shown):
-    stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
+    stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
     shown.show(run(stopped=True), ghost=run(), forced=(stop,))
     shown.show_figures(many())
-    own = linesim.glance(linesim.as_one_run(run(stopped=True)))
+    own = linesim.report.glance(linesim.report.as_one_run(run(stopped=True)))
     assert said(view)["good reams per hour"] == own.figures[0].value
     assert "−" in view.difference.text()
     assert "one run only" in view.difference.text()
@@ -87,10 +89,10 @@ def test_a_run_with_a_forced_stop_keeps_its_own_figures(view, shown):
 
 def test_the_difference_is_of_one_run_until_both_lines_have_many(view, shown):
     shown.show(run(9.0), ghost=run(7.0))
-    single = [linesim.as_one_run(run(metres)) for metres in (9.0, 7.0)]
-    assert view.difference.text() == linesim.glance_difference(*single)
+    single = [linesim.report.as_one_run(run(metres)) for metres in (9.0, 7.0)]
+    assert view.difference.text() == linesim.report.glance_difference(*single)
     shown.show_figures(many(9.0), many(7.0))
-    assert view.difference.text() == linesim.glance_difference(many(9.0), many(7.0))
+    assert view.difference.text() == linesim.report.glance_difference(many(9.0), many(7.0))
     assert "3 pairs of runs" in view.difference.text()
 
 
@@ -118,10 +120,10 @@ def test_staircase_shows_the_steps_and_tells_them(qtbot, shown):
     assert stairs.accessibleDescription() == "No run is shown."
     shown.show(run())
     one = stairs.grab().toImage()
-    assert stairs.steps == linesim.loss_staircase(linesim.as_one_run(run()))
+    assert stairs.steps == linesim.report.loss_staircase(linesim.report.as_one_run(run()))
     assert one != blank
     shown.show_figures(many())
-    assert stairs.steps == linesim.loss_staircase(many())
+    assert stairs.steps == linesim.report.loss_staircase(many())
     assert "breakdowns" in stairs.accessibleDescription()
     assert "mean of 3 runs" in stairs.accessibleDescription()
     assert stairs.grab().toImage() != one
@@ -135,14 +137,14 @@ def test_staircase_keeps_the_line_before_with_the_difference(qtbot, shown):
     alone = stairs.grab().toImage()
     assert stairs.changes == ()
     shown.show(run(9.0), ghost=run(7.0))
-    single = [linesim.as_one_run(run(metres)) for metres in (9.0, 7.0)]
-    assert stairs.changes == linesim.loss_changes(*single)
+    single = [linesim.report.as_one_run(run(metres)) for metres in (9.0, 7.0)]
+    assert stairs.changes == linesim.report.loss_changes(*single)
     assert not any("±" in each.value for each in stairs.changes)
     assert stairs.grab().toImage() != alone
     shown.show_figures(many(9.0), many(7.0))
-    assert stairs.changes == linesim.loss_changes(many(9.0), many(7.0))
+    assert stairs.changes == linesim.report.loss_changes(many(9.0), many(7.0))
     assert "before the change" in stairs.basis
-    stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
+    stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
     shown.show(run(stopped=True), ghost=run(), forced=(stop,))
     assert "without the stop" in stairs.basis
     told = {each.name: each.value for each in stairs.changes}
@@ -157,7 +159,7 @@ def test_v_shows_the_rates_of_the_line_on_screen(qtbot, shown):
     rates.resize(620, 320)
     blank = rates.grab().toImage()
     shown.show(run())
-    assert rates.bars == linesim.rate_bars(line())
+    assert rates.bars == linesim.report.rate_bars(line())
     assert rates.grab().toImage() != blank
     assert "sheeter: rated 42.1, net 35.6 reams/min, lowest net rate" in (
         rates.accessibleDescription()
@@ -176,7 +178,7 @@ def test_each_loss_and_each_rate_says_its_figure_when_pointed_at(qtbot, shown):
     page.resize(780, 660)
     shown.show(run(9.0), ghost=run(7.0))
     shown.show_figures(many(9.0), many(7.0))
-    step = next(s for s in linesim.loss_staircase(many(9.0)) if s.name == "breakdowns")
+    step = next(s for s in linesim.report.loss_staircase(many(9.0)) if s.name == "breakdowns")
     told = pointed_at(page.losses.drawn, "breakdowns")
     assert f"breakdowns: {step.value}, {step.share} of planned time" in told
     assert "difference, same random numbers: " in told
@@ -207,12 +209,12 @@ def test_rates_have_an_axis_and_keep_those_of_the_line_before(qtbot, shown):
     qtbot.addWidget(rates)
     rates.resize(620, 320)
     faster = line().varied(cutter={"web_speed_m_per_min": 200})
-    before = linesim.simulate(faster, seed=1, hours=0.1)
+    before = linesim.fast.simulate(faster, seed=1, hours=0.1)
     shown.show(run(), ghost=run(9.0))
     assert rates.before == ()  # A longer bridge changes no rate.
     alone = rates.grab().toImage()
     shown.show(run(), ghost=before)
-    assert rates.before == linesim.rate_bars(faster)
+    assert rates.before == linesim.report.rate_bars(faster)
     assert rates.grab().toImage() != alone
     assert f"before the change: {rates.before[0].value}" in pointed_at(rates, "sheeter")
     svg = rates.svg().decode()

@@ -19,8 +19,8 @@ from gui.jobs import Jobs, Worker
 
 
 @pytest.fixture(scope="module")
-def scenario() -> linesim.Scenario:
-    return linesim.load(linesim.find_scenario("short-bridge"))
+def scenario() -> linesim.scenario.Scenario:
+    return linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
 
 
 @pytest.fixture(scope="module")
@@ -31,13 +31,13 @@ def jobs(qapp: QApplication) -> Iterator[Jobs]:
 
 
 def test_a_run_comes_back_as_the_simulation_made_it(
-    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.scenario.Scenario
 ) -> None:
     job = jobs.run_shift(scenario, hours=1, seed=7)
     with qtbot.waitSignal(job.finished, timeout=60_000) as got:
         pass
     run = got.args[0]
-    here = linesim.simulate(scenario, hours=1, seed=7)
+    here = linesim.fast.simulate(scenario, hours=1, seed=7)
     assert run.ghost is None
     assert run.record.books == here.books
     assert run.record.sums == here.sums
@@ -45,7 +45,7 @@ def test_a_run_comes_back_as_the_simulation_made_it(
 
 
 def test_the_window_is_free_while_a_run_is_made(
-    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.scenario.Scenario
 ) -> None:
     before = time.monotonic()
     job = jobs.run_shift(scenario, hours=2000, seed=1)
@@ -60,7 +60,7 @@ def test_the_window_is_free_while_a_run_is_made(
 
 
 def test_a_newer_request_takes_the_place_of_the_older(
-    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.scenario.Scenario
 ) -> None:
     old = jobs.run_shift(scenario, hours=2000, seed=1)
     new = jobs.run_shift(scenario, hours=1, seed=1)
@@ -69,7 +69,7 @@ def test_a_newer_request_takes_the_place_of_the_older(
 
 
 def test_figures_have_as_many_runs_as_asked(
-    qtbot: QtBot, jobs: Jobs, scenario: linesim.Scenario
+    qtbot: QtBot, jobs: Jobs, scenario: linesim.scenario.Scenario
 ) -> None:
     job = jobs.run_figures(scenario, hours=0.5, seed=3, replications=3)
     with qtbot.waitSignal(job.finished, timeout=60_000) as got:
@@ -88,7 +88,7 @@ def test_a_failure_comes_in_words_with_details_apart(qtbot: QtBot, jobs: Jobs) -
 
 @pytest.mark.skipif(os.name == "nt", reason="kills by signal")
 def test_a_process_that_dies_takes_only_its_own_work_with_it(
-    qtbot: QtBot, scenario: linesim.Scenario
+    qtbot: QtBot, scenario: linesim.scenario.Scenario
 ) -> None:
     worker = Worker("test")
     arguments = {"scenario": scenario, "seed": 1, "replication": 0}
@@ -119,7 +119,9 @@ def test_a_job_that_goes_may_be_the_last_to_hold_its_owner(qtbot: QtBot) -> None
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
-def test_no_job_is_held_by_the_thread_that_reads(qtbot: QtBot, scenario: linesim.Scenario) -> None:
+def test_no_job_is_held_by_the_thread_that_reads(
+    qtbot: QtBot, scenario: linesim.scenario.Scenario
+) -> None:
     begun, may_end = threading.Event(), threading.Event()
 
     def on_arrival(_: object) -> None:

@@ -31,10 +31,12 @@ minutes = 3
 """
 
 
-def truth_of(path: Path) -> linesim.LessonTruth:
+def truth_of(path: Path) -> linesim.lessons.LessonTruth:
     """What happens, over fewer lucks than the window takes."""
-    lesson = linesim.load_lesson(path)
-    return linesim.lesson_truth(lesson, linesim.lesson_scenario(lesson, file=path), runs=2)
+    lesson = linesim.lessons.load_lesson(path)
+    return linesim.lessons.lesson_truth(
+        lesson, linesim.lessons.lesson_scenario(lesson, file=path), runs=2
+    )
 
 
 @pytest.fixture
@@ -42,8 +44,8 @@ def page(qtbot: QtBot, tmp_path: Path) -> Iterator[LessonsPage]:
     jobs = Jobs()
     made = LessonsPage(jobs)
     qtbot.addWidget(made)
-    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
-    shift = linesim.update(demo, {"line.shift_hours": 0.3})
+    demo = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
+    shift = linesim.scenario.update(demo, {"line.shift_hours": 0.3})
     (tmp_path / "shift.toml").write_text(shift, encoding="utf-8")
     path = tmp_path / "short.toml"
     path.write_text(LESSON, encoding="utf-8")
@@ -75,11 +77,11 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert "That is <b>all</b>." in told
     with qtbot.waitSignal(page.show_truth) as got:
         page._see.click()
-    assert isinstance(got.args[0], linesim.LessonTruth)
+    assert isinstance(got.args[0], linesim.lessons.LessonTruth)
 
 
 def test_all_lessons_that_come_along_are_listed(page: LessonsPage) -> None:
-    assert page._list.count() == len(linesim.shipped_lessons()) + 1
+    assert page._list.count() == len(linesim.lessons.shipped_lessons()) + 1
 
 
 def test_a_file_that_is_no_lesson_says_why(page: LessonsPage, tmp_path: Path) -> None:
@@ -114,7 +116,7 @@ def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
     assert "The truth: " in page._truth_text.toPlainText()
     assert not page._commit.isEnabled()
     page._list.setCurrentRow(0)
-    job.end_finished(replace(truth, over_lucks=linesim.StopOverLucks((3, 5), 0.3)))
+    job.end_finished(replace(truth, over_lucks=linesim.studies.StopOverLucks((3, 5), 0.3)))
     page._list.setCurrentRow(mine)
     assert "Over 2 replications" in page._truth_text.toPlainText()
     assert page._answer.value() == 50

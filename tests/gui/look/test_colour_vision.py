@@ -17,7 +17,7 @@ import pytest
 from numpy.typing import NDArray
 
 from gui.look import DARK, LIGHT, Hatch, Palette, mixed, state_look
-from linesim import State
+from linesim.record import State
 
 Colour = NDArray[np.float64]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from gui.look import DARK, LIGHT, Hatch, Palette, state_look
-from linesim import State
+from linesim.record import State
 
 QUIET = (State.RUNNING, State.SLOWED, State.PLANNED)
 TROUBLE = tuple(state for state in State if state not in QUIET)

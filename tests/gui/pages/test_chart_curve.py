@@ -17,20 +17,24 @@ from gui.pages.chart_curve import CurvePlot
 from gui.pages.chart_frame import ChartMark
 from gui.pages.chart_view import ChartView
 
-PLACES, REAMS = linesim.Column("places", "reams"), linesim.Column("good", "reams a week")
+PLACES, REAMS = (
+    linesim.report.Column("places", "reams"),
+    linesim.report.Column("good", "reams a week"),
+)
 FIGURES = {5: 18_000.0, 21: 20_000.0, 80: 21_000.0, 300: 21_500.0}
-CURVE = linesim.Curve(
+CURVE = linesim.report.Curve(
     "curve",
     "Good <reams>",
     PLACES,
     REAMS,
     tuple(
-        linesim.CurvePoint(x, linesim.Figure(mean, 250.0), mean + 40) for x, mean in FIGURES.items()
+        linesim.report.CurvePoint(x, linesim.report.Figure(mean, 250.0), mean + 40)
+        for x, mean in FIGURES.items()
     ),
     present=21,
     theory_name="closed form",
 )
-ANSWER = linesim.Answer("vary", "any", ("So.",), (), ("note",), charts=(CURVE,))
+ANSWER = linesim.report.Answer("vary", "any", ("So.",), (), ("note",), charts=(CURVE,))
 
 
 @pytest.fixture
@@ -156,8 +160,8 @@ def test_it_is_drawn_in_the_colours_of_its_window(view: ChartView, plot: CurvePl
 
 @pytest.mark.parametrize("half", [inf, nan, 0.0])
 def test_an_interval_without_end_is_drawn(view: ChartView, half: float) -> None:
-    points = tuple(linesim.CurvePoint(x, linesim.Figure(20.0, half)) for x in (1, 2))
-    view.show_chart(replace(CURVE, points=(*points, linesim.CurvePoint(3, None))), ANSWER)
+    points = tuple(linesim.report.CurvePoint(x, linesim.report.Figure(20.0, half)) for x in (1, 2))
+    view.show_chart(replace(CURVE, points=(*points, linesim.report.CurvePoint(3, None))), ANSWER)
     view.show_mark(ChartMark(2, "2 places", (2,)))
     view.grab()
     assert b"Good" in view.svg()
@@ -165,7 +169,9 @@ def test_an_interval_without_end_is_drawn(view: ChartView, half: float) -> None:
 
 def test_a_plot_that_is_no_longer_asked_for_goes(qtbot: QtBot, view: ChartView) -> None:
     view.svg()
-    bars = linesim.Bars("bars", "Bars", PLACES, REAMS, (linesim.Bar("one", linesim.Figure(1, 1)),))
+    bars = linesim.report.Bars(
+        "bars", "Bars", PLACES, REAMS, (linesim.report.Bar("one", linesim.report.Figure(1, 1)),)
+    )
     view.show_chart(bars, ANSWER)
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert view.findChildren(CurvePlot) == []

@@ -97,16 +97,18 @@ def test_dragged_it_speaks_at_once_and_where_it_rests_the_curve_grows(
     assert curve.sizes.run == (10, 21, places, 60)
     assert curve.readout.heading.text().startswith(f"{places} places: 2 runs of 1 h")
     assert view.mark.rests_on == (places,)
-    assert isinstance(view.chart, linesim.Curve)
+    assert isinstance(view.chart, linesim.report.Curve)
     assert [point.x for point in view.chart.points] == [10, 21, places, 60]
     # Nothing but what the same question asked at once would have said.
     assert curve._answered is not None
     options = {"places": f"10,{places},60", "levels": False}
-    alone = linesim.ask(
-        linesim.Question("size-bridge", options), {"": curve._answered}, curve.settings.settings()
+    alone = linesim.questions.ask(
+        linesim.questions.Question("size-bridge", options),
+        {"": curve._answered},
+        curve.settings.settings(),
     )
     assert curve.answer_view.answer is not None
-    assert linesim.answer_json(alone) == linesim.answer_json(curve.answer_view.answer)
+    assert linesim.report.answer_json(alone) == linesim.report.answer_json(curve.answer_view.answer)
 
 
 def test_by_the_keys_only_where_it_rests_is_run(qtbot: QtBot, curve: SizePage) -> None:
@@ -162,7 +164,7 @@ def test_written_into_the_scenario_in_one_step_and_taken_back(
     before, slider = document.text, curve.slider.slider
     slider.setValue(60)
     assert document.scenario is not None
-    expected = linesim.with_bridge(document.scenario, 60)
+    expected = linesim.studies.with_bridge(document.scenario, 60)
     qtbot.mouseClick(curve.slider.write, Qt.MouseButton.LeftButton)
     assert document.scenario == expected
     assert document.undo_words == "bridge: 60 places"

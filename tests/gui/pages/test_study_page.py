@@ -75,12 +75,12 @@ def test_a_study_is_asked_watched_and_taken_away(
 
     # The same question asked of the library gives the same answer.
     assert document.scenario is not None
-    asked = linesim.ask(
-        linesim.Question("vary", {"fields": ("bridge.places=10,40",)}),
+    asked = linesim.questions.ask(
+        linesim.questions.Question("vary", {"fields": ("bridge.places=10,40",)}),
         {"": document.scenario},
         page.settings.settings(),
     )
-    assert linesim.answer_json(asked) == linesim.answer_json(answer)
+    assert linesim.report.answer_json(asked) == linesim.report.answer_json(answer)
 
     page.exports.save_json(tmp_path / "answer.json")
     assert json.loads((tmp_path / "answer.json").read_text("utf-8"))["study"] == "vary"
@@ -152,7 +152,7 @@ def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
     (tmp_path / "bad.toml").write_text("crew = 3\n")
     assert not page.others.add(tmp_path / "bad.toml")
     assert "bad.toml" in page._trouble.text()
-    assert page.others.add(linesim.shipped_scenarios()["two-wrappers"])
+    assert page.others.add(linesim.scenario.shipped_scenarios()["two-wrappers"])
     page.settings.runs.setValue(2)
     page.settings.keep_in(tmp_path / "kept.sqlite")
     press_start(qtbot, page)
@@ -164,22 +164,22 @@ def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
     again.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not again.busy, timeout=WAIT_MS)
     assert again.answer_view.answer is not None, again._trouble.text()
-    assert linesim.answer_json(again.answer_view.answer) == linesim.answer_json(answer)
+    assert linesim.report.answer_json(again.answer_view.answer) == linesim.report.answer_json(answer)
     other = page_for(qtbot, document, jobs, "vary")
     other.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not other.busy, timeout=WAIT_MS)
     assert "answers another question" in other._trouble.text()
 
 
-@pytest.mark.parametrize("study", list(linesim.STUDIES))
+@pytest.mark.parametrize("study", list(linesim.questions.STUDIES))
 def test_every_option_of_every_study_can_be_set(
     qtbot: QtBot, document: Document, jobs: Jobs, study: str
 ) -> None:
     page = StudyPage(document, jobs, study)
     qtbot.addWidget(page)
-    kind = linesim.STUDIES[study]
+    kind = linesim.questions.STUDIES[study]
     assert set(page.options.controls) == set(kind.options.model_fields)
-    assert linesim.Question(study, page.options.values()) == linesim.Question(study)
+    assert linesim.questions.Question(study, page.options.values()) == linesim.questions.Question(study)
 
 
 def test_the_fields_offered_are_those_of_the_scenario(
@@ -233,10 +233,10 @@ def test_an_output_to_reach_is_asked_for_not_nought(
 def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, jobs: Jobs) -> None:
     page = page_for(qtbot, document, jobs, "what-holds")
     tables = (
-        linesim.AnswerTable("stations", "Stations, a week of 168 h", (linesim.Column("a"),), ()),
+        linesim.report.AnswerTable("stations", "Stations, a week of 168 h", (linesim.report.Column("a"),), ()),
     )
     facts = {"replications": 2, "stopped_early": False}
-    answer = linesim.Answer("what-holds", "line", ("words",), tables, (), facts)
+    answer = linesim.report.Answer("what-holds", "line", ("words",), tables, (), facts)
     page.answer_view.show_answer(answer)
     shown = page.answer_view.tables.widget(0)
     assert "Stations, a week of 168 h" in [label.text() for label in shown.findChildren(QLabel)]

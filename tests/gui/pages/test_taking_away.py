@@ -21,29 +21,29 @@ from gui.document import Document
 from gui.jobs import Jobs
 from gui.pages import StudyPage
 
-REAMS = linesim.Column("good reams", "reams a week")
-PLACES = linesim.Column("places")
-SURE, UNSURE = linesim.Figure(1200.0, 80.0), linesim.Figure(30.0, 90.0, False)
-CHARTS: tuple[linesim.Chart, ...] = (
-    linesim.Curve(
+REAMS = linesim.report.Column("good reams", "reams a week")
+PLACES = linesim.report.Column("places")
+SURE, UNSURE = linesim.report.Figure(1200.0, 80.0), linesim.report.Figure(30.0, 90.0, False)
+CHARTS: tuple[linesim.report.Chart, ...] = (
+    linesim.report.Curve(
         "curve",
         "A curve",
         PLACES,
         REAMS,
-        (linesim.CurvePoint(10, SURE, 1300.0), linesim.CurvePoint(20, linesim.Figure(1500, 90))),
+        (linesim.report.CurvePoint(10, SURE, 1300.0), linesim.report.CurvePoint(20, linesim.report.Figure(1500, 90))),
         present=10,
     ),
-    linesim.Bars(
+    linesim.report.Bars(
         "bars",
         "Bars",
         PLACES,
         REAMS,
-        (linesim.Bar("one", SURE), linesim.Bar("other", UNSURE)),
+        (linesim.report.Bar("one", SURE), linesim.report.Bar("other", UNSURE)),
     ),
-    linesim.Bars("days", "Days", PLACES, REAMS, (linesim.Bar("one", SURE, 1250.0),), bands=True),
-    linesim.Map("map", "A map", PLACES, PLACES, REAMS, (1, 2), (3,), ((SURE,), (None,))),
+    linesim.report.Bars("days", "Days", PLACES, REAMS, (linesim.report.Bar("one", SURE, 1250.0),), bands=True),
+    linesim.report.Map("map", "A map", PLACES, PLACES, REAMS, (1, 2), (3,), ((SURE,), (None,))),
 )
-TABLE = linesim.AnswerTable("points", "Points", (PLACES, REAMS), ((10, SURE), ("=1+1", UNSURE)))
+TABLE = linesim.report.AnswerTable("points", "Points", (PLACES, REAMS), ((10, SURE), ("=1+1", UNSURE)))
 
 
 @pytest.fixture(scope="module")
@@ -66,7 +66,7 @@ def inked(picture: QImage) -> int:
     return len({picture.pixel(x, picture.height() // 2) for x in range(picture.width())})
 
 
-@pytest.mark.parametrize("study", list(linesim.STUDIES))
+@pytest.mark.parametrize("study", list(linesim.questions.STUDIES))
 def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     qtbot: QtBot, jobs: Jobs, study: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -76,7 +76,7 @@ def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     qtbot.addWidget(page)
     page.resize(900, 700)
     page.show()
-    answer = linesim.Answer(study, "any", ("It is so.",), (TABLE,), charts=CHARTS)
+    answer = linesim.report.Answer(study, "any", ("It is so.",), (TABLE,), charts=CHARTS)
     page._show(answer, so_far=False)
     for n, chart in enumerate(CHARTS):
         page.answer_view.charts.setCurrentIndex(n)

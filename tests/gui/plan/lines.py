@@ -6,14 +6,14 @@ from functools import cache
 
 import linesim
 
-DEMOS = tuple(linesim.shipped_scenarios())
+DEMOS = tuple(linesim.scenario.shipped_scenarios())
 HUGE = "huge"
 
 
 def huge():
     """Twenty webs, sixteen lanes, eight wrappers, a bridge for two thousand reams."""
     wrappers = [{"name": f"wrapper {n}", "rate_reams_per_min": 12} for n in range(1, 9)]
-    return linesim.check_mapping(
+    return linesim.scenario.check_mapping(
         {
             "unwind": {
                 "webs": 20,
@@ -31,7 +31,9 @@ def huge():
 
 
 @cache
-def run(name: str, hours: float = 2.0) -> linesim.Record:
+def run(name: str, hours: float = 2.0) -> linesim.record.Record:
     """Some hours of a demo line, or of the huge one."""
-    scenario = huge() if name == HUGE else linesim.load(linesim.find_scenario(name))
-    return linesim.simulate(scenario, seed=1, hours=hours)
+    scenario = (
+        huge() if name == HUGE else linesim.scenario.load(linesim.scenario.find_scenario(name))
+    )
+    return linesim.fast.simulate(scenario, seed=1, hours=hours)

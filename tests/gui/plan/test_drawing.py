@@ -48,7 +48,7 @@ def texts(monkeypatch):
 @pytest.mark.parametrize("size", SIZES)
 def test_no_label_lies_on_another_or_outside(name, size, texts):
     record = run(name)
-    moments, choose = linesim.Moments(record), random.Random(name)
+    moments, choose = linesim.record.Moments(record), random.Random(name)
     for _ in range(6):
         texts.clear()
         moment = moments.at(choose.randrange(record.end_ns))
@@ -67,10 +67,10 @@ def test_no_label_lies_on_another_or_outside(name, size, texts):
 
 def test_labels_say_what_the_moment_holds(texts):
     record = run("two-wrappers")
-    moment = linesim.Moments(record).at(3000 * 10**9)
+    moment = linesim.record.Moments(record).at(3000 * 10**9)
     draw(record, moment, SIZES[2])
     written = [text for _, text in texts]
-    labels = linesim.moment_labels(moment)
+    labels = linesim.report.moment_labels(moment)
     assert labels.bridge == f"{moment.bridge_level} of 58 reams"
     for label in (labels.bridge, labels.pockets, *labels.wrappers, "6 lanes", "wrapper B"):
         assert label in written
@@ -80,7 +80,7 @@ def test_labels_say_what_the_moment_holds(texts):
 
 def test_the_run_before_is_drawn_beside_and_its_difference_told(texts):
     record = run("two-wrappers")
-    moments = linesim.Moments(record)
+    moments = linesim.record.Moments(record)
     now, other = moments.at(3000 * 10**9), moments.at(2400 * 10**9)
     alone = draw(record, now, SIZES[2])
     same = draw(record, now, SIZES[2], other=now)
@@ -93,10 +93,12 @@ def test_the_run_before_is_drawn_beside_and_its_difference_told(texts):
 
 
 def test_a_stop_is_told_in_words_once_for_stations_side_by_side(texts):
-    scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(start={"state": "new"})
-    forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
-    record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
-    moment = linesim.Moments(record).at(round(0.6 * linesim.HOUR))
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge")).varied(
+        start={"state": "new"}
+    )
+    forced = [linesim.scenario.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
+    record = linesim.fast.simulate(scenario, seed=1, hours=1, forced=forced)
+    moment = linesim.record.Moments(record).at(round(0.6 * linesim.scenario.HOUR))
     draw(record, moment, SIZES[1])
     written = [text for _, text in texts]
     assert written.count("blocked by wrapper: forced stop") == 1
@@ -117,9 +119,11 @@ def count(image, rect, colour):
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
 def test_reels_shrink_in_the_picture(palette):
     # All reels are fresh, and none is changed within half an hour.
-    line = linesim.load(linesim.find_scenario("small-crew")).varied(start={"state": "new"})
-    record = linesim.simulate(line, seed=1, hours=0.5)
-    moments = linesim.Moments(record)
+    line = linesim.scenario.load(linesim.scenario.find_scenario("small-crew")).varied(
+        start={"state": "new"}
+    )
+    record = linesim.fast.simulate(line, seed=1, hours=0.5)
+    moments = linesim.record.Moments(record)
     early, late = moments.at(60 * 10**9), moments.at(1500 * 10**9)
     assert late.reels[1].diameter_mm < 0.9 * early.reels[1].diameter_mm
     size = SIZES[2]
@@ -132,15 +136,20 @@ def test_reels_shrink_in_the_picture(palette):
 
 
 def test_an_abnormal_station_has_its_colour_and_a_running_one_has_not():
-    scenario = linesim.load(linesim.find_scenario("short-bridge")).varied(start={"state": "new"})
-    forced = [linesim.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
-    record = linesim.simulate(scenario, seed=1, hours=1, forced=forced)
-    moments = linesim.Moments(record)
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge")).varied(
+        start={"state": "new"}
+    )
+    forced = [linesim.scenario.ForcedStop(station="wrapper", at_h=0.5, minutes=10)]
+    record = linesim.fast.simulate(scenario, seed=1, hours=1, forced=forced)
+    moments = linesim.record.Moments(record)
     area = PlanLayout.for_line(scenario, *SIZES[2]).of("wrappers")
-    down = LIGHT.fills[linesim.State.DOWN]
-    stands = draw(record, moments.at(round(0.6 * linesim.HOUR)), SIZES[2])
-    runs = draw(record, moments.at(round(0.49 * linesim.HOUR)), SIZES[2])
-    assert moments.at(round(0.49 * linesim.HOUR)).station("wrapper").state in linesim.PRODUCING
+    down = LIGHT.fills[linesim.record.State.DOWN]
+    stands = draw(record, moments.at(round(0.6 * linesim.scenario.HOUR)), SIZES[2])
+    runs = draw(record, moments.at(round(0.49 * linesim.scenario.HOUR)), SIZES[2])
+    assert (
+        moments.at(round(0.49 * linesim.scenario.HOUR)).station("wrapper").state
+        in linesim.record.PRODUCING
+    )
     assert count(stands, area, down) > 200
     assert count(runs, area, down) == 0
 

@@ -41,7 +41,7 @@ def test_without_a_run_it_says_so(qtbot):
 
 def test_the_picture_follows_the_cursor(view, shown):
     shown.cursor_ns = 600 * SECOND
-    assert view.picture.moment() == linesim.moment_at(shown.record, 600 * SECOND)
+    assert view.picture.moment() == linesim.record.moment_at(shown.record, 600 * SECOND)
     before = view.picture.grab().toImage()
     shown.cursor_ns = 660 * SECOND
     assert view.picture.grab().toImage() != before
@@ -49,7 +49,7 @@ def test_the_picture_follows_the_cursor(view, shown):
 
 def test_the_picture_is_told_in_words(qtbot, view, shown):
     shown.cursor_ns = 900 * SECOND
-    words = linesim.describe_moment(view.picture.moment())
+    words = linesim.report.describe_moment(view.picture.moment())
     qtbot.waitUntil(lambda: view.picture.accessibleDescription() == words, timeout=2000)
     assert words.startswith("At 0:15:00")
 
@@ -61,13 +61,13 @@ def test_the_run_before_a_change_stays_beside_the_new_one(view, shown):
     assert view.picture.other() is None
     quiet, stopped = run("short-bridge"), run("slow-wrapper")
     shown.show(quiet, ghost=stopped)
-    assert view.picture.other() == linesim.moment_at(stopped, 900 * SECOND)
-    assert view.picture.moment() == linesim.moment_at(quiet, 900 * SECOND)
+    assert view.picture.other() == linesim.record.moment_at(stopped, 900 * SECOND)
+    assert view.picture.moment() == linesim.record.moment_at(quiet, 900 * SECOND)
     assert view.picture.grab().toImage() != alone
     assert "before the change" in view.note.text()
     view.picture.describe()
     assert "Before the change, at the same moment:" in view.picture.accessibleDescription()
-    stop = linesim.ForcedStop(station="wrapper", at_h=0.1, minutes=5)
+    stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.1, minutes=5)
     shown.show(stopped, ghost=quiet, forced=(stop,))
     assert "without the stop" in view.note.text()
     shown.show(quiet)

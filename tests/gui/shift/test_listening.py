@@ -31,10 +31,10 @@ PREPARING = [StripView, PlanView, HeadlineView, LossStaircase, shift_page]
 
 
 @cache
-def run(seed: int) -> linesim.Record:
-    scenario = linesim.load(linesim.find_scenario("short-bridge"))
-    stop = linesim.ForcedStop(station="wrapper", at_h=0.02, minutes=1)
-    return linesim.simulate(scenario, seed=seed, hours=0.1, forced=[stop])
+def run(seed: int) -> linesim.record.Record:
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
+    stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.02, minutes=1)
+    return linesim.fast.simulate(scenario, seed=seed, hours=0.1, forced=[stop])
 
 
 def say_everything(shown: ShownShift) -> None:
@@ -43,9 +43,9 @@ def say_everything(shown: ShownShift) -> None:
     shown.busy = True
     shown.make_ready(now, before)
     shown.show(now, ghost=before)
-    shown.show_figures(linesim.as_one_run(now))
+    shown.show_figures(linesim.report.as_one_run(now))
     shown.cursor_ns += 1_000_000_000
-    shown.selected = linesim.stop_events(now)[0]
+    shown.selected = linesim.record.stop_events(now)[0]
     shown.busy = False
 
 

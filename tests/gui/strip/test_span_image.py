@@ -9,7 +9,7 @@ from gui.look import LIGHT, Palette
 from gui.strip.lanes import Layer
 from gui.strip.reduce import TimeIn
 from gui.strip.span_image import argb, lane_pixels
-from linesim import State
+from linesim.record import State
 
 HEIGHT = 30
 EDGES = np.arange(41, dtype=np.int64) * 1000

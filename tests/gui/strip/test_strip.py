@@ -18,7 +18,7 @@ from gui.strip import StripView, run_shown
 from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.readout import readings
 from gui.strip.rows import LEGEND_PX, Row
-from linesim import Record, State
+from linesim.record import Record, State
 
 HOURS = 2
 MINUTE = 60 * 10**9
@@ -26,14 +26,16 @@ MINUTE = 60 * 10**9
 
 @pytest.fixture(scope="module")
 def record() -> Record:
-    return linesim.simulate(linesim.load(linesim.find_scenario("short-bridge")), hours=HOURS)
+    return linesim.fast.simulate(
+        linesim.scenario.load(linesim.scenario.find_scenario("short-bridge")), hours=HOURS
+    )
 
 
 @pytest.fixture(scope="module")
 def ghost() -> Record:
-    scenario = linesim.load(linesim.find_scenario("short-bridge"))
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
     wider = scenario.bridge.model_copy(update={"length_m": 30.0})
-    return linesim.simulate(scenario.model_copy(update={"bridge": wider}), hours=HOURS)
+    return linesim.fast.simulate(scenario.model_copy(update={"bridge": wider}), hours=HOURS)
 
 
 @pytest.fixture
@@ -62,10 +64,11 @@ def place(view: StripView, title: str, t_ns: int) -> QPoint:
     return QPoint(round(view.canvas.x_of(t_ns)), row.top + row.height // 2)
 
 
-def longest(record: Record, station: str) -> linesim.StopEvent:
+def longest(record: Record, station: str) -> linesim.record.StopEvent:
     number = record.station(station)
     return max(
-        (e for e in linesim.stop_events(record) if e.station == number), key=lambda e: e.length_ns
+        (e for e in linesim.record.stop_events(record) if e.station == number),
+        key=lambda e: e.length_ns,
     )
 
 
@@ -94,7 +97,7 @@ def test_a_click_on_a_stop_tells_what_it_did(
     assert shown.selected == stop
     assert abs(shown.cursor_ns - middle) < view.canvas.window_of_time.length_ns / 500
     assert record.causes[stop.cause] in view.words.text()
-    assert linesim.duration_words(stop.length_ns) in view.words.text()
+    assert linesim.report.duration_words(stop.length_ns) in view.words.text()
     qtbot.keyClick(view.canvas, Qt.Key.Key_Escape)
     assert shown.selected is None
 
@@ -102,9 +105,9 @@ def test_a_click_on_a_stop_tells_what_it_did(
 def test_a_click_on_a_wait_selects_the_stop_it_is_for(
     qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
 ) -> None:
-    events = linesim.stop_events(record)
+    events = linesim.record.stop_events(record)
     stop = longest(record, "wrapper")
-    reached = linesim.ripple(record, stop, events).reached
+    reached = linesim.record.ripple(record, stop, events).reached
     blocked = next(r for r in reached if record.stations[r.station] == "transfer")
     middle = (blocked.starts_ns[-1] + blocked.ends_ns[-1]) // 2
     view.canvas.look_at(view.canvas.window_of_time.showing(10 * MINUTE, middle))
@@ -116,7 +119,7 @@ def test_a_click_on_a_wait_selects_the_stop_it_is_for(
 def test_stops_are_stepped_through_and_the_filter_is_kept(
     qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
 ) -> None:
-    events = linesim.stop_events(record)
+    events = linesim.record.stop_events(record)
     qtbot.keyClick(view.canvas, Qt.Key.Key_N)
     first = shown.selected
     assert first == next(e for e in events if e.start_ns >= 0)

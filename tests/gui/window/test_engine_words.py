@@ -11,15 +11,15 @@ from gui.window import engine_words
 from gui.window.engine_words import EngineWords
 from gui.window.main_window import MainWindow
 
-MAKING = linesim.EngineState(ready=False, making=True, words="being made")
-READY = linesim.EngineState(ready=True, making=False, words="")
-FAILED = linesim.EngineState(ready=False, making=False, words="could not be made: no room")
+MAKING = linesim.fast.EngineState(ready=False, making=True, words="being made")
+READY = linesim.fast.EngineState(ready=True, making=False, words="")
+FAILED = linesim.fast.EngineState(ready=False, making=False, words="could not be made: no room")
 
 
 class Answers(Jobs):
     """Jobs that answer at once, the last answer for ever."""
 
-    def __init__(self, *answers: linesim.EngineState) -> None:
+    def __init__(self, *answers: linesim.fast.EngineState) -> None:
         super().__init__()
         self.answers = list(answers)
 
@@ -30,7 +30,9 @@ class Answers(Jobs):
         return job
 
 
-def told(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, *answers: linesim.EngineState) -> list[str]:
+def told(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, *answers: linesim.fast.EngineState
+) -> list[str]:
     monkeypatch.setattr(engine_words, "_LOOK_EVERY_MS", 1)
     monkeypatch.setattr(engine_words, "_SAY_DONE_MS", 1)
     words: list[str] = []
@@ -71,5 +73,5 @@ def test_the_process_of_the_figures_knows_how_it_stands(qtbot: QtBot, window: Ma
     with qtbot.waitSignal(job.finished, timeout=60_000) as got:
         pass
     state = got.args[0]
-    assert isinstance(state, linesim.EngineState)
+    assert isinstance(state, linesim.fast.EngineState)
     assert state.ready or state.making or state.words

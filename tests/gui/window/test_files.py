@@ -123,7 +123,7 @@ def test_the_window_is_not_closed_on_a_study_unasked(
     qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked = Asked(monkeypatch, "Go on working")
-    job = window.jobs.call("lesson", path=next(iter(linesim.shipped_lessons().values())))
+    job = window.jobs.call("lesson", path=next(iter(linesim.lessons.shipped_lessons().values())))
     assert not window.close()
     assert window.isVisible()
     assert "Under way: a lesson." in asked.words[0]

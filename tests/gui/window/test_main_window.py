@@ -77,7 +77,11 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
     before = window.shown.record
     assert before is not None
     window.runs.force(
-        (linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=6, cause="demonstration"),)
+        (
+            linesim.scenario.ForcedStop(
+                station="wrapper", at_h=0.2, minutes=6, cause="demonstration"
+            ),
+        )
     )
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=RUN_MS)
     disturbance, ghost = window.shown.disturbance, window.shown.ghost
@@ -209,16 +213,16 @@ def test_the_menus_give_what_the_commands_print(
     window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     chosen(window, "Help", "Known stop causes")
-    assert text_shown(window, "Known stop causes") == linesim.causes_text()
+    assert text_shown(window, "Known stop causes") == linesim.report.causes_text()
     chosen(window, "Line", "Rates of the stations")
     scenario = window.document.scenario
     assert scenario is not None
-    assert text_shown(window, "Rates of the stations") == linesim.rates_text(scenario)
+    assert text_shown(window, "Rates of the stations") == linesim.report.rates_text(scenario)
     window.document.set_field("bridge.places", -3)
     window.document.set_field("crew.size", -1)
     chosen(window, "Edit", "List the faults")
-    with pytest.raises(linesim.ScenarioFaults) as caught:
-        linesim.check_text(window.document.text, file=window.document.name)
+    with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
+        linesim.scenario.check_text(window.document.text, file=window.document.name)
     faults = text_shown(window, "Faults of the scenario").splitlines()
     assert [line.partition(": ")[2] for line in faults] == [
         str(fault).partition(": ")[2] for fault in caught.value.faults
@@ -226,7 +230,7 @@ def test_the_menus_give_what_the_commands_print(
     target = tmp_path / "schema.json"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
     chosen(window, "Help", "Save the schema for editors…")
-    assert json.loads(target.read_text("utf-8")) == linesim.json_schema()
+    assert json.loads(target.read_text("utf-8")) == linesim.scenario.json_schema()
 
 
 def test_the_run_on_screen_is_saved_as_tables(
@@ -238,7 +242,7 @@ def test_the_run_on_screen_is_saved_as_tables(
     record = window.shown.record
     assert record is not None
     qtbot.waitUntil(lambda: "tables in" in window.statusBar().currentMessage(), timeout=RUN_MS)
-    linesim.write_folder(tmp_path / "direct", record)
+    linesim.report.write_folder(tmp_path / "direct", record)
     names = {path.name for path in folder.iterdir()}
     assert names == {path.name for path in (tmp_path / "direct").iterdir()}
     for name in names:

@@ -22,7 +22,7 @@ def test_what_is_typed_is_what_is_said(qtbot: QtBot) -> None:
         qtbot.keyClicks(edit, typed)
         qtbot.keyClick(edit, Qt.Key.Key_Tab)
         edit.interpretText()
-        assert edit.text() == said == linesim.clock_words(edit.value() * 10**9)
+        assert edit.text() == said == linesim.report.clock_words(edit.value() * 10**9)
     edit.stepUp()
     assert edit.text() == "0:01:09"
 
@@ -46,9 +46,11 @@ def test_only_moments_of_the_run_are_taken(qtbot: QtBot, text: str, state: str) 
 
 
 def test_the_dialog_says_the_moment_as_the_menu_said_it(qtbot: QtBot) -> None:
-    record = linesim.simulate(linesim.load(linesim.find_scenario("short-bridge")), hours=8)
+    record = linesim.fast.simulate(
+        linesim.scenario.load(linesim.scenario.find_scenario("short-bridge")), hours=8
+    )
     for seconds in (0, 19_467, 28_800):
-        dialog = StopDialog(record, "wrapper", seconds * 10**9 / linesim.HOUR)
+        dialog = StopDialog(record, "wrapper", seconds * 10**9 / linesim.scenario.HOUR)
         qtbot.addWidget(dialog)
-        assert dialog._at.text() == linesim.clock_words(seconds * 10**9)
+        assert dialog._at.text() == linesim.report.clock_words(seconds * 10**9)
         assert round(dialog.forced().at_h * 3600) == seconds

@@ -42,8 +42,8 @@ def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainW
     cells = [(cell.name.text(), cell.value.text()) for cell in window.headline.cells]
     assert list(found.figures) == cells
     assert "95 % interval" in found.basis
-    assert set(linesim.CAUTIONS) <= set(found.notes)
-    assert linesim.INVENTED in found.notes
+    assert set(linesim.report.CAUTIONS) <= set(found.notes)
+    assert linesim.report.INVENTED in found.notes
     assert f"linesim {linesim.__version__}, from mine.toml." in found.notes
     assert len(found.drawings) == 2
 
@@ -52,7 +52,7 @@ def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
     qtbot: QtBot, window: MainWindow
 ) -> None:
     canvas = window.pages.shift.strip.canvas
-    stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=6, cause="trial")
+    stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=6, cause="trial")
     window.runs.force((stop,))
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=RUN_MS)
     canvas.look_at(canvas.window_of_time.showing(600 * 10**9, 900 * 10**9))
@@ -82,7 +82,7 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     answer = study.answer_view.answer
     assert answer is not None
     found = page(window)
-    assert found.title == linesim.STUDIES["vary"].title
+    assert found.title == linesim.questions.STUDIES["vary"].title
     assert found.words == tuple(answer.words)
     assert len(found.drawings) == 1
     assert not found.figures

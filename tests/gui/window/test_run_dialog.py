@@ -87,9 +87,9 @@ def test_it_says_what_the_command_says_and_gives_it_away(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), ""))
     click(qtbot, dialog.save_json)
     figures = json.loads(target.read_text("utf-8"))
-    scenario = linesim.load(line)
-    settled = linesim.long_run_for(scenario, hours=0.5, replications=2, seed=3)
-    direct = linesim.replicate(
+    scenario = linesim.scenario.load(line)
+    settled = linesim.studies.long_run_for(scenario, hours=0.5, replications=2, seed=3)
+    direct = linesim.studies.replicate(
         scenario,
         hours=settled.hours,
         replications=2,
@@ -98,7 +98,7 @@ def test_it_says_what_the_command_says_and_gives_it_away(
         check=True,
         narrow=0.5,
     )
-    assert figures == json.loads(linesim.json_text(direct))
+    assert figures == json.loads(linesim.report.json_text(direct))
 
 
 def test_stopped_runs_report_nothing(qtbot: QtBot, dialog: RunDialog) -> None:

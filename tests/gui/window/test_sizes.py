@@ -38,11 +38,13 @@ def test_the_window_has_the_size_that_is_asked(
     """Two wrappers have one lane more, and a longer list of figures in more places."""
     before = window.shown.record
     window.resize(asked)
-    window.workspace.open(linesim.find_scenario("two-wrappers"))
+    window.workspace.open(linesim.scenario.find_scenario("two-wrappers"))
     qtbot.waitUntil(lambda: window.shown.record is not before and window.ready, timeout=RUN_MS)
     record = window.shown.record
     assert record is not None
-    stop = linesim.ForcedStop(station=record.stations[-2], at_h=1, minutes=6, cause="trial")
+    stop = linesim.scenario.ForcedStop(
+        station=record.stations[-2], at_h=1, minutes=6, cause="trial"
+    )
     window.runs.force((stop,))
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=RUN_MS)
     QApplication.processEvents()

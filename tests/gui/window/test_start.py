@@ -32,7 +32,7 @@ _LATER = (
 def test_what_no_first_picture_needs_is_not_loaded() -> None:
     code = (
         "import sys; import gui.command, gui.window.main_window, linesim;"
-        " linesim.load(linesim.find_scenario('short-bridge'));"
+        " linesim.scenario.load(linesim.scenario.find_scenario('short-bridge'));"
         f" print([name for name in {_LATER!r} if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -69,7 +69,9 @@ def test_starting_over_shows_the_file_as_it_was_opened(
     qtbot.waitUntil(
         lambda: shown.record is not None and shown.record.replication == 7, timeout=60_000
     )
-    window.runs.force((linesim.ForcedStop(station="cutter", at_h=0.1, minutes=2, cause="jam"),))
+    window.runs.force(
+        (linesim.scenario.ForcedStop(station="cutter", at_h=0.1, minutes=2, cause="jam"),)
+    )
     qtbot.waitUntil(lambda: shown.disturbance is not None, timeout=60_000)
     shown.cursor_ns = 3
     strip.stretches["1 min"].click()
@@ -112,12 +114,12 @@ def path(tmp_path: Path) -> Path:
 def test_the_run_made_ahead_is_the_run_asked_for_and_is_given_once(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    scenario = linesim.load(path)
+    scenario = linesim.scenario.load(path)
     ahead(_Talk(), scenario=str(path))
     calls = []
-    real = linesim.simulate
+    real = linesim.fast.simulate
     monkeypatch.setattr(
-        linesim, "simulate", lambda *a, **k: calls.append(k["hours"]) or real(*a, **k)
+        linesim.fast, "simulate", lambda *a, **k: calls.append(k["hours"]) or real(*a, **k)
     )
     asked = {"scenario": scenario, "seed": 1, "replication": 0}
     got = shift(_Talk(), hours=scenario.line.shift_hours, **asked)
@@ -129,7 +131,7 @@ def test_the_run_made_ahead_is_the_run_asked_for_and_is_given_once(
 
 
 def test_what_is_made_ahead_is_not_given_for_another_run(path: Path) -> None:
-    scenario = linesim.load(path)
+    scenario = linesim.scenario.load(path)
     ahead(_Talk(), scenario=str(path))
     hours = scenario.line.shift_hours
     other = shift(_Talk(), scenario=scenario, hours=hours, seed=2, replication=0)
@@ -148,12 +150,14 @@ def test_a_process_that_was_begun_before_the_window_does_its_work(
         arrived.append((run, threading.current_thread() is threading.main_thread()))
 
     try:
-        job = jobs.run_shift(linesim.load(path), hours=0.5, seed=1, on_arrival=on_arrival)
+        job = jobs.run_shift(linesim.scenario.load(path), hours=0.5, seed=1, on_arrival=on_arrival)
         with qtbot.waitSignal(job.finished, timeout=60_000) as got:
             pass
         assert got.args[0].record.hours == 0.5
         assert arrived == [(got.args[0], False)]
-        job = jobs.run_shift(linesim.load(path), hours=0.1, seed=1, on_arrival=lambda _: 1 / 0)
+        job = jobs.run_shift(
+            linesim.scenario.load(path), hours=0.1, seed=1, on_arrival=lambda _: 1 / 0
+        )
         with qtbot.waitSignal(job.failed, timeout=60_000) as got:
             pass
         assert "ZeroDivisionError" in got.args[0]

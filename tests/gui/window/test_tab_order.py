@@ -51,9 +51,9 @@ FLASHES = Flashes()
 @pytest.fixture(scope="module")
 def window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[MainWindow]:
     # One window for all: nothing here depends on what the tests before it did.
-    demo = linesim.find_scenario("short-bridge").read_text(encoding="utf-8")
+    demo = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
     path = tmp_path_factory.mktemp("line") / "mine.toml"
-    path.write_text(linesim.update(demo, {"line.shift_hours": 0.2}), encoding="utf-8")
+    path.write_text(linesim.scenario.update(demo, {"line.shift_hours": 0.2}), encoding="utf-8")
     FLASHES.seen.clear()  # a worker that comes back to this file makes another window
     qapp.installEventFilter(FLASHES)
     made = MainWindow(remember=False)
@@ -69,7 +69,7 @@ def window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iter
     assert begins_at is made.pages.list
     for name in PAGES:
         made.pages.go_to(name)
-    for group in linesim.field_groups():
+    for group in linesim.scenario.field_groups():
         made.form.sections.chosen.emit(group.name)
     made.form.sections.chosen.emit("bridge")
     qapp.removeEventFilter(FLASHES)

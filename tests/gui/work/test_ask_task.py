@@ -11,8 +11,8 @@ import linesim
 from gui.work.ask_task import KeptRuns, ask
 from gui.work.talk import StoppedError
 
-QUESTION = linesim.Question("vary", {"fields": ["crew.size=1,3"]})
-SETTINGS = linesim.Settings(replications=4, hours=0.25, processes=1)
+QUESTION = linesim.questions.Question("vary", {"fields": ["crew.size=1,3"]})
+SETTINGS = linesim.studies.Settings(replications=4, hours=0.25, processes=1)
 TEXTS = (("", "[line]\nname = 'quick'\n"),)
 
 
@@ -39,7 +39,7 @@ class Heard:
 pytestmark = pytest.mark.usefixtures("cache")
 
 
-def asked(heard: Heard, study_file: Path | None = None) -> linesim.Answer:
+def asked(heard: Heard, study_file: Path | None = None) -> linesim.report.Answer:
     return ask(
         heard, question=QUESTION, scenario_texts=TEXTS, settings=SETTINGS, study_file=study_file
     )
@@ -61,13 +61,15 @@ def test_a_stopped_study_keeps_its_runs_and_goes_on() -> None:
     again = Heard()
     whole = asked(again)
     assert again.parts[0].found >= 4
-    assert linesim.answer_json(whole) == linesim.answer_json(asked(Heard()))
+    assert linesim.report.answer_json(whole) == linesim.report.answer_json(asked(Heard()))
 
 
 def test_a_file_that_was_named_is_kept(tmp_path: Path) -> None:
     path = tmp_path / "mine.sqlite"
     answer = asked(Heard(), path)
-    assert linesim.answer_json(linesim.answer_from_file(path)[1]) == linesim.answer_json(answer)
+    assert linesim.report.answer_json(
+        linesim.questions.answer_from_file(path)[1]
+    ) == linesim.report.answer_json(answer)
 
 
 def test_stopped_at_once_nothing_is_left() -> None:
@@ -79,7 +81,7 @@ def test_what_cannot_be_asked_is_said_in_the_words_of_the_form() -> None:
     with pytest.raises(ValueError, match=r"^Good reams a week: say how many") as caught:
         ask(
             Heard(),
-            question=linesim.Question("meet-target", {}),
+            question=linesim.questions.Question("meet-target", {}),
             scenario_texts=TEXTS,
             settings=SETTINGS,
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.statistics import counted, rough, rounded
-from linesim.studies.stop_over_lucks import StopOverLucks
+from linesim.studies.stop_over_replications import StopOverLucks
 
 
 def over_lucks_words(found: StopOverLucks) -> str:

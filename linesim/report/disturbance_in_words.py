@@ -10,7 +10,7 @@ from linesim.record.accounts import KNIVES, knives
 from linesim.record.disturbance import Disturbance, rated_set_ns
 from linesim.record.record import Record
 from linesim.record.states import station_words, with_article
-from linesim.report.ripple_words import clock_words, duration_words
+from linesim.report.ripple_in_words import clock_words, duration_words
 from linesim.scenario import WEB_STATIONS
 from linesim.statistics import counted
 

@@ -1,0 +1,17 @@
+from .causes_matched import MatchedCause as MatchedCause
+from .fitting import CauseFit as CauseFit
+from .fitting import with_trend as with_trend
+from .into_scenario import why_not_written as why_not_written
+from .into_scenario import write_fits as write_fits
+from .invented import invented_plant as invented_plant
+from .log_columns import LOG_FIELDS as LOG_FIELDS
+from .log_fits import FitSettings as FitSettings
+from .log_fits import LogFits as LogFits
+from .log_fits import MatchedLog as MatchedLog
+from .log_fits import fit_log as fit_log
+from .log_look import LogLook as LogLook
+from .log_look import forget_told as forget_told
+from .log_look import look_at_log as look_at_log
+from .stop_log import LogSettings as LogSettings
+from .stop_log import StopLog as StopLog
+from .stop_log import Told as Told

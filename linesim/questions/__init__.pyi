@@ -1,0 +1,11 @@
+from .asking import ask as ask
+from .catalogue import STUDIES as STUDIES
+from .from_file import answer_from_file as answer_from_file
+from .question import Question as Question
+from .study import Study as Study
+from .study_files import cached_study as cached_study
+from .study_files import study_file_for as study_file_for
+from .study_options import Option as Option
+from .study_options import QuestionError as QuestionError
+from .study_options import StudyOptions as StudyOptions
+from .study_options import option as option
