@@ -8,8 +8,15 @@ from functools import cache
 import pytest
 
 import linesim
-from linesim.report import as_one_run, glance, glance_difference, loss_changes, loss_staircase, rate_bars
-from linesim.report import words
+from linesim.report import (
+    as_one_run,
+    glance,
+    glance_difference,
+    loss_changes,
+    loss_staircase,
+    rate_bars,
+    words,
+)
 from linesim.statistics import rough
 from tests.line.calm_line import calm, one_web, stop
 
