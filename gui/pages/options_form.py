@@ -115,7 +115,9 @@ class OptionsForm(QWidget):
             _show(self.controls[name], value)
 
 
-def _control(option: linesim.questions.Option, scenario: Callable[[], linesim.scenario.Scenario | None]) -> QWidget:
+def _control(
+    option: linesim.questions.Option, scenario: Callable[[], linesim.scenario.Scenario | None]
+) -> QWidget:
     if option.kind is bool:
         tick = QCheckBox()
         tick.setChecked(option.default)

@@ -228,7 +228,9 @@ class StudyPage(QWidget):
         self._show(answer, so_far=False)
         self._over(job, "Stopped; Start goes on from there." if stopped else "Complete.")
 
-    def _opened(self, job: Job, path: Path, found: tuple[linesim.scenario.Scenario, linesim.report.Answer]) -> None:
+    def _opened(
+        self, job: Job, path: Path, found: tuple[linesim.scenario.Scenario, linesim.report.Answer]
+    ) -> None:
         scenario, answer = found
         self._over(job, "")
         if answer.study != self._study.name:

@@ -87,7 +87,9 @@ class PageComposer:
         looked_at = page.strip.canvas.window_of_time
         words = [page.told] if page.told else []
         if (looked_at.start_ns, looked_at.end_ns) != (looked_at.first_ns, looked_at.last_ns):
-            start, end = (linesim.report.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns))
+            start, end = (
+                linesim.report.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns)
+            )
             words.append(f"The strip shows {start} to {end} of it.")
         return words
 
@@ -96,7 +98,11 @@ class PageComposer:
         made = f"linesim {linesim.__version__}"
         if file is not None:
             made += f", from {file.name}"
-        return (*linesim.report.CAUTIONS, *([linesim.report.INVENTED] if invented else []), f"{made}.")
+        return (
+            *linesim.report.CAUTIONS,
+            *([linesim.report.INVENTED] if invented else []),
+            f"{made}.",
+        )
 
     def _draw_strip(self, painter: QPainter, size: QSize) -> None:
         picture = self._pages.shift.strip.canvas.picture(size, LOOK, SHARPNESS)

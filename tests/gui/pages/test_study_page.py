@@ -164,7 +164,9 @@ def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
     again.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not again.busy, timeout=WAIT_MS)
     assert again.answer_view.answer is not None, again._trouble.text()
-    assert linesim.report.answer_json(again.answer_view.answer) == linesim.report.answer_json(answer)
+    assert linesim.report.answer_json(again.answer_view.answer) == linesim.report.answer_json(
+        answer
+    )
     other = page_for(qtbot, document, jobs, "vary")
     other.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not other.busy, timeout=WAIT_MS)
@@ -179,7 +181,9 @@ def test_every_option_of_every_study_can_be_set(
     qtbot.addWidget(page)
     kind = linesim.questions.STUDIES[study]
     assert set(page.options.controls) == set(kind.options.model_fields)
-    assert linesim.questions.Question(study, page.options.values()) == linesim.questions.Question(study)
+    assert linesim.questions.Question(study, page.options.values()) == linesim.questions.Question(
+        study
+    )
 
 
 def test_the_fields_offered_are_those_of_the_scenario(
@@ -233,7 +237,9 @@ def test_an_output_to_reach_is_asked_for_not_nought(
 def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, jobs: Jobs) -> None:
     page = page_for(qtbot, document, jobs, "what-holds")
     tables = (
-        linesim.report.AnswerTable("stations", "Stations, a week of 168 h", (linesim.report.Column("a"),), ()),
+        linesim.report.AnswerTable(
+            "stations", "Stations, a week of 168 h", (linesim.report.Column("a"),), ()
+        ),
     )
     facts = {"replications": 2, "stopped_early": False}
     answer = linesim.report.Answer("what-holds", "line", ("words",), tables, (), facts)

@@ -30,7 +30,10 @@ CHARTS: tuple[linesim.report.Chart, ...] = (
         "A curve",
         PLACES,
         REAMS,
-        (linesim.report.CurvePoint(10, SURE, 1300.0), linesim.report.CurvePoint(20, linesim.report.Figure(1500, 90))),
+        (
+            linesim.report.CurvePoint(10, SURE, 1300.0),
+            linesim.report.CurvePoint(20, linesim.report.Figure(1500, 90)),
+        ),
         present=10,
     ),
     linesim.report.Bars(
@@ -40,10 +43,14 @@ CHARTS: tuple[linesim.report.Chart, ...] = (
         REAMS,
         (linesim.report.Bar("one", SURE), linesim.report.Bar("other", UNSURE)),
     ),
-    linesim.report.Bars("days", "Days", PLACES, REAMS, (linesim.report.Bar("one", SURE, 1250.0),), bands=True),
+    linesim.report.Bars(
+        "days", "Days", PLACES, REAMS, (linesim.report.Bar("one", SURE, 1250.0),), bands=True
+    ),
     linesim.report.Map("map", "A map", PLACES, PLACES, REAMS, (1, 2), (3,), ((SURE,), (None,))),
 )
-TABLE = linesim.report.AnswerTable("points", "Points", (PLACES, REAMS), ((10, SURE), ("=1+1", UNSURE)))
+TABLE = linesim.report.AnswerTable(
+    "points", "Points", (PLACES, REAMS), ((10, SURE), ("=1+1", UNSURE))
+)
 
 
 @pytest.fixture(scope="module")
