@@ -80,7 +80,7 @@ def ask_on(
     """Ask, with progress told to the window and stopped when the window says so."""
 
     def so_far(progress: linesim.studies.Progress) -> None:
-        talk.told(progress.done / max(1, progress.asked), progress.words)
+        talk.told(progress.part, progress.words)
 
     try:
         return linesim.questions.ask(

@@ -6,7 +6,8 @@ import shlex
 from pathlib import Path
 
 import linesim
-from gui.work.talk import StoppedError, Talk
+from gui.work.replications import replicated
+from gui.work.talk import Talk
 
 
 def report(
@@ -25,18 +26,13 @@ def report(
 ) -> Path:
     """Run the line, and write the report to ``target`` (.html or .pdf)."""
 
-    def so_far(done: float, asked: int) -> None:
-        talk.told(done / asked, f"{int(done)} of {asked} runs")
-        if talk.stopped():
-            raise StoppedError
-
-    result = linesim.studies.replicate(
+    result = replicated(
+        talk,
         scenario,
         hours=hours,
         seed=seed,
         replications=replications,
-        processes=linesim.studies.processes_for(replications * hours),
-        progress=so_far,
+        processes=None,
     )
     command = ["linesim", "report", name, "--hours", f"{hours:.10g}"]
     command += ["--replications", str(replications), "--seed", str(seed), "-o", target.name]

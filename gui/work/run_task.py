@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import linesim
+from gui.work.replications import replicated
 from gui.work.talk import StoppedError, Talk
 
 
@@ -34,11 +35,6 @@ class RunTold:
 def run_told(talk: Talk, *, scenario: linesim.scenario.Scenario, asked: RunAsked) -> RunTold:
     """Run the line with so much luck, and say what ``linesim run`` says."""
 
-    def so_far(done: float, of: int) -> None:
-        talk.told(done / of, f"{int(done)} of {of} runs")
-        if talk.stopped():
-            raise StoppedError
-
     settled, hours = None, asked.hours
     if asked.long_run:
         talk.told(None, "finding out how long the long run is")
@@ -53,7 +49,8 @@ def run_told(talk: Talk, *, scenario: linesim.scenario.Scenario, asked: RunAsked
         except linesim.studies.StoppedError:
             raise StoppedError from None
         scenario, hours = linesim.studies.in_the_long_run(scenario), settled.hours
-    result = linesim.studies.replicate(
+    result = replicated(
+        talk,
         scenario,
         hours=hours,
         replications=asked.replications,
@@ -62,8 +59,7 @@ def run_told(talk: Talk, *, scenario: linesim.scenario.Scenario, asked: RunAsked
         narrow=None if asked.within_percent is None else asked.within_percent / 100,
         most=asked.most,
         check=asked.audit,
-        processes=linesim.studies.processes_for(asked.replications * hours),
-        progress=so_far,
+        processes=None,
     )
     text = linesim.report.run_text(
         result, settled=settled, within_percent=asked.within_percent, audit=asked.audit

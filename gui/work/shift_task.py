@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import linesim
+from gui.work.replications import replicated
 from gui.work.talk import StoppedError, Talk
 
 
@@ -94,14 +95,7 @@ def figures(
 ) -> linesim.studies.Replicated:
     """The same line with other luck, several times: figures with intervals."""
 
-    def so_far(done: float, asked: int) -> None:
-        talk.told(done / asked, f"{int(done)} of {asked} runs")
-        if talk.stopped():
-            raise StoppedError
-
-    return linesim.studies.replicate(
-        scenario, hours=hours, seed=seed, replications=replications, progress=so_far
-    )
+    return replicated(talk, scenario, hours=hours, seed=seed, replications=replications)
 
 
 def stop_over_lucks(

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 import sys
 import time
-from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 import click
@@ -36,24 +34,14 @@ class StderrProgress:
         else:
             click.echo(text, err=True)
 
+    def __enter__(self) -> StderrProgress:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.end()
+
     def end(self) -> None:
         """Leave the terminal's line clean."""
         if self._open:
             click.echo("\r" + " " * 60 + "\r", nl=False, err=True)
             self._open = False
-
-
-@contextlib.contextmanager
-def run_progress(replications: int) -> Iterator[Callable[[float, int], None] | None]:
-    """A bar of the runs made on the terminal; nothing where the errors go to a file."""
-    from rich.console import Console
-    from rich.progress import Progress, TimeRemainingColumn
-
-    console = Console(stderr=True)
-    if not console.is_terminal:
-        yield None
-        return
-    columns = (*Progress.get_default_columns()[:-1], TimeRemainingColumn())
-    with Progress(*columns, console=console, transient=True) as bar:
-        task = bar.add_task("running", total=replications)
-        yield lambda done, total: bar.update(task, completed=done, total=total)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from linesim.commands.exit_codes import RefusedError
-from linesim.commands.progress import run_progress
+from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     MOST_HOURS,
     above_zero,
@@ -79,20 +79,18 @@ def report(
     from linesim.report.page import PageRefusedError, report_page
     from linesim.scenario import find_scenario, load
     from linesim.studies import replicate
-    from linesim.studies.executors import processes_for
 
     _refuse_bad_target(output)
     path = find_scenario(scenario)
     loaded = load(path)
     answers = [_answer(file) for file in studies]
-    length = hours if hours is not None else loaded.line.shift_hours
-    with run_progress(replications) as progress:
+    with StderrProgress() as progress:
         result = replicate(
             loaded,
             replications=replications,
             seed=seed,
             hours=hours,
-            processes=processes or processes_for(replications * length),
+            processes=processes,
             progress=progress,
         )
     try:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
-from linesim.commands.progress import run_progress
+from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     MOST_HOURS,
     above_zero,
@@ -78,9 +78,12 @@ def run(
         linesim run short-bridge
         linesim run two-wrappers --hours 12 --replications 20 --audit
     """
+    from linesim.fast import simulate
+    from linesim.files import write_text
+    from linesim.report.as_json import json_text
+    from linesim.report.csv_folder import write_folder
     from linesim.report.words import narrow_words
     from linesim.studies import replicate
-    from linesim.studies.executors import processes_for
     from linesim.studies.settling import NotSettledError, in_the_long_run, long_run_for
 
     refuse_bad_file("--json", json_file)
@@ -100,21 +103,24 @@ def run(
         except NotSettledError as error:
             raise RefusedError(f"--long-run: {error}") from None
         line, length = in_the_long_run(line), settled.hours
-    with run_progress(replications) as progress:
+    with StderrProgress() as progress:
         result = replicate(
             line,
             replications=replications,
             seed=seed,
             hours=length,
             warm_up_h=settled.warm_up_h if settled is not None else 0.0,
-            processes=processes or processes_for(replications * length),
-            keep_first=csv_folder is not None,
+            processes=processes,
             check=audit,
             narrow=within / 100 if within is not None else None,
             most=most,
             progress=progress,
         )
-    _write(result, json_file, csv_folder)
+    if json_file is not None and json_file != "-":
+        write_text(Path(json_file), json_text(result))
+    if csv_folder is not None:
+        warm_up_h = result.warm_up_h
+        write_folder(csv_folder, simulate(line, seed=seed, hours=length, warm_up_h=warm_up_h))
     _print(result, json_file, audit, settled)
     if within is not None and not result.interrupted:
         click.echo(narrow_words(result, within), err=True)
@@ -123,17 +129,6 @@ def run(
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
-
-
-def _write(result: Replicated, json_file: str | None, csv_folder: Path | None) -> None:
-    from linesim.files import write_text
-    from linesim.report.as_json import json_text
-    from linesim.report.csv_folder import write_folder
-
-    if json_file is not None and json_file != "-":
-        write_text(Path(json_file), json_text(result))
-    if csv_folder is not None and result.first is not None:
-        write_folder(csv_folder, result.first)
 
 
 def _print(result: Replicated, json_file: str | None, audit: bool, settled: Settled | None) -> None:

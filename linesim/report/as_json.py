@@ -12,7 +12,9 @@ from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
-from linesim.studies.figures import INSIDE, RATED, UNITS
+from linesim.studies.figures import RATED
+from linesim.studies.outcome import UNITS
+from linesim.studies.pattern import INSIDE
 from linesim.version import __version__
 
 

@@ -97,7 +97,7 @@ class RateBar:
 def as_one_run(record: Record) -> Replicated:
     """A single run in the shape of many: its figures have no interval."""
     runs = (figures_of(record),)
-    return Replicated(record.scenario, record.seed, 1, LEVEL, runs, record)
+    return Replicated(record.scenario, record.seed, 1, LEVEL, runs)
 
 
 def glance(result: Replicated) -> Glance:

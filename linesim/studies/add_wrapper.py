@@ -106,14 +106,14 @@ def add_wrapper(
             name,
             mean_of(then, lambda o: o.reams_per_week, level),
             between(then, now, lambda o: o.reams_per_week, level),
-            held_by(then),
+            held_by([o.waits for o in then]),
             None if purchase is None else worth_of(base, now, then, purchase, level),
             chance,
         )
 
     return AddWrapper(
         now=mean_of(now, lambda o: o.reams_per_week, level),
-        held_now_by=held_by(now),
+        held_now_by=held_by([o.waits for o in now]),
         options=tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS),
         utilisation={
             wrapper.name: student_interval(

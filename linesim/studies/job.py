@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import lru_cache
 from pathlib import Path
 
 from linesim.fast import simulate
 from linesim.scenario import Scenario
+from linesim.studies.figures import RunFigures, figures_of
 from linesim.studies.outcome import Outcome, outcome_of
 
 _WHAT_DECIDES_A_RUN = (
@@ -26,6 +28,7 @@ _WHAT_DECIDES_A_RUN = (
     "studies/figures.py",
     "studies/outcome.py",
     "studies/active_periods.py",
+    "studies/pattern.py",
     "studies/job.py",
 )
 """Modules, and folders with all that lies in them."""
@@ -40,7 +43,8 @@ class Job:
     """A run to be made. ``scenario`` is JSON of what decides a run: no names, no money.
 
     ``hours`` counts after ``warm_up_h``. ``buckets`` asks for good reams in equal parts of the
-    counted time, ``active_periods`` for the longest active periods (it keeps the run's history).
+    counted time, ``active_periods`` for the longest active periods (it keeps the run's history),
+    ``report`` for all figures, a :class:`RunFigures`, and ``check`` for an audit with them.
     """
 
     scenario: str
@@ -50,6 +54,8 @@ class Job:
     warm_up_h: float = 0.0
     buckets: int = 0
     active_periods: bool = False
+    report: bool = False
+    check: bool = False
     program: str = ""
 
     @property
@@ -57,6 +63,10 @@ class Job:
         """Digest of everything the result depends on."""
         parts = [str(getattr(self, f.name)) for f in fields(self)]
         return hashlib.sha256("\x1f".join(parts).encode()).hexdigest()
+
+    def read(self, text: str) -> Outcome:
+        """What :func:`run_job` wrote of this job. Raises ``ValueError`` for anything else."""
+        return (RunFigures if self.report else Outcome).from_text(text)
 
 
 def job_of(
@@ -68,6 +78,8 @@ def job_of(
     warm_up_h: float = 0.0,
     buckets: int = 0,
     active_periods: bool = False,
+    report: bool = False,
+    check: bool = False,
 ) -> Job:
     """The job that runs ``scenario``; two scenarios that run alike give the same job."""
     return Job(
@@ -78,6 +90,8 @@ def job_of(
         float(warm_up_h),
         buckets,
         active_periods,
+        report,
+        check,
         program_digest(),
     )
 
@@ -96,9 +110,10 @@ def scenario_digest(scenario: Scenario) -> str:
     return hashlib.sha256(scenario_text(scenario).encode()).hexdigest()
 
 
-def run_job(job: Job) -> str:
+def run_job(job: Job, progress: Callable[[float], bool] | None = None) -> str:
     """Make the run; the result is the text of its :class:`Outcome`, the same wherever it ran.
 
+    ``progress`` is told of the part of the run that is over, 0 to 1.
     Raises :class:`OtherProgramError` where this program is not the one that made the job.
     """
     if job.program != program_digest():
@@ -112,10 +127,11 @@ def run_job(job: Job) -> str:
         replication=job.replication,
         hours=job.hours,
         warm_up_h=job.warm_up_h,
-        history=job.active_periods,
+        history=job.active_periods or job.check,
         buckets=job.buckets,
+        progress=progress,
     )
-    return outcome_of(record).text()
+    return (figures_of(record, check=job.check) if job.report else outcome_of(record)).text()
 
 
 def scenario_of(job: Job) -> Scenario:
@@ -126,11 +142,6 @@ def scenario_of(job: Job) -> Scenario:
 @lru_cache(maxsize=64)
 def _scenario(text: str) -> Scenario:
     return Scenario.model_validate_json(text)
-
-
-def read_outcome(text: str) -> Outcome:
-    """The outcome that :func:`run_job` wrote."""
-    return Outcome.from_text(text)
 
 
 @lru_cache(maxsize=1)

@@ -5,16 +5,30 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, is_dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, Self
 
 from pydantic import TypeAdapter, ValidationError
 
 from linesim.record import Record
-from linesim.record.accounts import KNIVES, SLOWED_FOR
+from linesim.record.accounts import KNIVES, SLOWED_FOR, station_accounts
 from linesim.record.constraint import Waits
-from linesim.record.supplies import NO_SUPPLIES, Supplies
+from linesim.record.effectiveness import line_effectiveness
+from linesim.record.paper_use import paper_use
+from linesim.record.supplies import Supplies
+from linesim.scenario.shifts import manned_ns
+from linesim.scenario.units import HOUR
 from linesim.studies.active_periods import active_shares
-from linesim.studies.figures import LINE, figures_of
+from linesim.studies.pattern import waits_in
+
+UNITS = {
+    "good_reams_per_hour": "reams/h",
+    "oee": "1",
+    "availability": "1",
+    "performance": "1",
+    "quality": "1",
+    "waste_fraction": "1",
+}
+"""Measures of a run and their units; 1 for a fraction."""
 
 _MOST_HOURS = 1e6
 _LARGEST = 2**63
@@ -44,32 +58,29 @@ class OrderTimes:
 
 @dataclass(frozen=True)
 class Outcome:
-    """The measures of one run. Hours, kg and shares in floats, counts exact."""
+    """The output of one replication. Hours, kg and shares in floats, counts exact."""
 
     replication: int
     hours: float
     manned_hours: float
     good_reams: int
     measures: dict[str, float]
-    """Good reams an hour, OEE and its factors, share of paper wasted."""
+    """Good reams an hour, and shares of 0 to 1; see ``UNITS``."""
     state_hours: dict[str, dict[str, float]]
     """By station, then state."""
     slowed_h: dict[str, float]
     """Time in which the knives ran slowed, by what for: a run-up, a splice, the bridge's level."""
-    losses_h: dict[str, float]
-    """The line's steps down from planned time to good output."""
     stops: tuple[Stood, ...]
     waits: tuple[Waits, ...]
-    wrapped_by: dict[str, int]
     avoidable_waste_kg: float
+    """Paper wasted that is not part of the paper of a ream, as its trim is."""
     rejected_um: dict[str, int]
-    cuts: int
     buckets: tuple[int, ...]
     active_shares: dict[str, float]
     """Share of time a station was the momentary bottleneck alone; empty unless asked for."""
-    orders: tuple[OrderTimes, ...] = ()
+    orders: tuple[OrderTimes, ...]
     """In the sequence of the scenario."""
-    supplies: Supplies = NO_SUPPLIES
+    supplies: Supplies
     """Reels and wrapping rolls taken for the orders."""
 
     @property
@@ -82,15 +93,15 @@ class Outcome:
         return self.state_hours[station]["blocked"]
 
     def text(self) -> str:
-        """One line of JSON: the same outcome always gives the same bytes."""
-        settings: dict[str, Any] = {"sort_keys": True, "separators": (",", ":")}
-        return json.dumps(self, default=vars, allow_nan=False, **settings)
+        """One line of JSON: the same run always gives the same bytes."""
+        return json.dumps(self, default=vars, allow_nan=False, separators=(",", ":"))
 
     @classmethod
-    def from_text(cls, text: str) -> Outcome:
+    def from_text(cls, text: str) -> Self:
         """Read what :meth:`text` wrote. Raises ``ValueError`` for anything else."""
         try:
-            found = _reader().validate_json(text, strict=True)
+            kind: Any = cls
+            found: Self = _reader(kind).validate_json(text, strict=True)
         except ValidationError as error:
             first = error.errors(include_url=False)[0]
             where = ".".join(str(part) for part in first["loc"])
@@ -100,9 +111,9 @@ class Outcome:
         return found
 
 
-@lru_cache(maxsize=1)
-def _reader() -> TypeAdapter[Outcome]:
-    return TypeAdapter(Outcome)
+@lru_cache
+def _reader(kind: type[Any]) -> TypeAdapter[Any]:
+    return TypeAdapter(kind)
 
 
 def _finite(value: Any) -> bool:
@@ -118,33 +129,42 @@ def _finite(value: Any) -> bool:
 
 def outcome_of(record: Record) -> Outcome:
     """The outcome of a run; with history it holds the longest active periods, too."""
-    figures = figures_of(record)
-    losses = figures.losses_h[LINE]
-    names = [wrapper.name for wrapper in record.scenario.wrapper]
+    line, use, accounts = line_effectiveness(record), paper_use(record), station_accounts(record)
+    hours, reams = record.hours, record.books.reams.good
+    slowed = next(each.by_cause for each in accounts if each.station == KNIVES)
     return Outcome(
         replication=record.replication,
-        hours=record.hours,
-        manned_hours=figures.manned_hours,
-        good_reams=record.books.reams.good,
-        measures=figures.measures,
-        state_hours=figures.state_hours,
+        hours=hours,
+        manned_hours=manned_ns(record.scenario, record.start_ns, record.end_ns) / HOUR,
+        good_reams=reams,
+        measures={
+            "good_reams_per_hour": reams / hours if hours else 0.0,
+            "oee": line.oee or 0.0,
+            "availability": line.availability,
+            "performance": line.performance or 0.0,
+            "quality": line.quality if line.quality is not None else 1.0,
+            "waste_fraction": use.waste_fraction,
+        },
+        state_hours={each.station: in_hours(each.by_state) for each in accounts},
         slowed_h={
-            label.removeprefix(SLOWED_FOR): hours
-            for label, hours in figures.cause_hours[KNIVES].items()
+            label.removeprefix(SLOWED_FOR): ns / HOUR
+            for label, ns in slowed.items()
             if label.startswith(SLOWED_FOR)
         },
-        losses_h=dict(losses),
         stops=tuple(
             Stood(record.stations[s.station], record.causes[s.cause], s.count, s.ns)
             for s in record.stops
         ),
-        waits=figures.waits,
-        wrapped_by=dict(zip(names, record.wrapped_by, strict=True)),
-        avoidable_waste_kg=figures.avoidable_waste_kg,
+        waits=waits_in(record),
+        avoidable_waste_kg=use.avoidable_kg,
         rejected_um=dict(sorted(record.books.paper.rejected.items())),
-        cuts=record.books.cuts,
         buckets=record.good_per_bucket,
         active_shares=active_shares(record) if record.history is not None else {},
         orders=tuple(OrderTimes(o.begun_ns, o.cut_ns, o.wrapped_ns) for o in record.orders),
         supplies=record.supplies,
     )
+
+
+def in_hours(ns: dict[str, int]) -> dict[str, float]:
+    """A table of times in hours."""
+    return {name: value / HOUR for name, value in ns.items()}

@@ -10,7 +10,8 @@ class Progress:
     """Where a study stands, in runs: ``done`` of ``asked``, and of these ``from_file``.
 
     ``seconds_left`` is None until a run of it has ended. ``at_least``: what the runs say may ask
-    for more; a number once said without it holds.
+    for more; a number once said without it holds. ``under_way`` is the part, 0 to 1, of a run that
+    this process is making.
     """
 
     done: int
@@ -18,6 +19,12 @@ class Progress:
     from_file: int
     seconds_left: float | None
     at_least: bool = False
+    under_way: float = 0.0
+
+    @property
+    def part(self) -> float:
+        """The part of the runs asked for that is over, 0 to 1."""
+        return (self.done + self.under_way) / max(1, self.asked)
 
     @property
     def words(self) -> str:

@@ -12,8 +12,14 @@ from types import TracebackType
 
 from linesim.scenario import Scenario
 from linesim.statistics import more_runs_needed
-from linesim.studies.executors import OnCluster, executor_for, processes_for, put_in_words
-from linesim.studies.job import Job, job_of, read_outcome, run_job
+from linesim.studies.executors import (
+    InThisProcess,
+    OnCluster,
+    executor_for,
+    processes_for,
+    put_in_words,
+)
+from linesim.studies.job import Job, job_of, run_job
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
 from linesim.studies.study_file import StudyFile
@@ -27,7 +33,9 @@ class Settings:
     """How many runs of what length, and where. ``narrow`` is a relative half width, 0.01 for 1 %.
 
     With ``narrow`` runs are added, up to ``most`` for each variant, until the interval of good
-    reams is that narrow for every variant. ``level`` is that of all intervals, 0 to 1.
+    reams is that narrow for every variant. ``level`` is that of all intervals, 0 to 1. ``fewest``
+    is how many runs of each variant make an answer. Without ``processes`` there are as many as
+    the hours are worth.
     """
 
     replications: int = 20
@@ -39,16 +47,20 @@ class Settings:
     most: int = 200
     processes: int | None = None
     cluster: str | None = None
+    fewest: int = 2
 
     def __post_init__(self) -> None:
-        if self.replications < 2:
-            raise ValueError("a study needs 2 runs or more: one says nothing about the spread")
+        if self.replications < self.fewest:
+            raise ValueError(
+                f"replications is {self.replications}; a study needs {self.fewest} runs or more:"
+                " one says nothing about the spread"
+            )
         if self.most < self.replications:
             raise ValueError(f"{self.most} runs at most are fewer than {self.replications}")
 
 
 class StoppedError(KeyboardInterrupt):
-    """Stopped before any variant had two runs."""
+    """Stopped before every variant had as many runs as an answer needs."""
 
 
 class Runner:
@@ -71,6 +83,8 @@ class Runner:
         not made again; what is made is added.
         """
         self.settings = settings
+        self.replications = settings.replications
+        """How many runs of each variant were asked for last."""
         self._growing_to: int | None = None
         self._grown_from = 0
         self.open_ended = settings.narrow is not None
@@ -88,7 +102,7 @@ class Runner:
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
         self._known: dict[str, Outcome] = {} if known is None else known
-        self._looked = 0.0
+        self._looked = self._told = 0.0
 
     def __enter__(self) -> Runner:
         return self
@@ -111,25 +125,41 @@ class Runner:
         active_periods: bool = False,
         buckets: int = 0,
         last: bool = False,
+        report: bool = False,
+        check: bool = False,
     ) -> dict[str, tuple[Outcome, ...]]:
         """Outcomes of each variant, replication by replication: the same rows met the same draws.
 
         ``first`` is the number of the first replication: luck that no earlier question has used.
-        ``buckets`` asks for good reams in so many equal parts of the counted time. ``last``: the
-        question asks for nothing after this, whatever the outcomes are.
+        ``active_periods``, ``buckets``, ``report`` and ``check`` are those of a :class:`Job`.
+        ``last``: the question asks for nothing after this, whatever the outcomes are.
         Stopped early it gives the replications that every variant has, and
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
         """
         settings = self.settings
-        count = settings.replications
+        self.replications = settings.replications
         self._sure = self._sure or (last and not self.open_ended)
+        jobs = {
+            name: job_of(
+                scenario,
+                seed=settings.seed,
+                replication=first,
+                hours=settings.hours,
+                warm_up_h=settings.warm_up_h,
+                buckets=buckets,
+                active_periods=active_periods,
+                report=report,
+                check=check,
+            )
+            for name, scenario in variants.items()
+        }
         while True:
-            found = self._rows(variants, first, count, active_periods, buckets)
-            more = 0 if self.interrupted else self._more(found, count)
+            found = self._rows(jobs, first, self.replications)
+            more = 0 if self.interrupted else self._more(found)
             if not more:
                 break
-            count += more
-        if min(len(rows) for rows in found.values()) < 2:
+            self.replications += more
+        if min(len(rows) for rows in found.values()) < settings.fewest:
             raise StoppedError
         return found
 
@@ -137,49 +167,27 @@ class Runner:
         self, scenario: Scenario, buckets: int, runs: int, hours: float
     ) -> tuple[Outcome, ...]:
         """Runs of ``hours`` without warm-up, with good reams in ``buckets`` equal parts."""
-        settings = replace(self.settings, warm_up_h=0.0, hours=hours)
-        jobs = [self._job(scenario, n, settings, buckets, False) for n in range(runs)]
-        self._make(jobs)
-        found = tuple(self._known[job.key] for job in jobs if job.key in self._known)
+        seed = self.settings.seed
+        job = job_of(scenario, seed=seed, replication=0, hours=hours, buckets=buckets)
+        found = self._rows({"": job}, 0, runs)[""]
         if not found:
             raise StoppedError
         return found
 
     def _rows(
-        self, variants: Mapping[str, Scenario], first: int, count: int, active: bool, buckets: int
+        self, firsts: Mapping[str, Job], first: int, count: int
     ) -> dict[str, tuple[Outcome, ...]]:
         # Replication by replication: what is cut short still has whole pairs.
-        firsts = {
-            name: self._job(scenario, first, self.settings, buckets, active)
-            for name, scenario in variants.items()
-        }
+        numbers = range(first, first + count)
         jobs = {
-            (name, n): replace(job, replication=n)
-            for n in range(first, first + count)
-            for name, job in firsts.items()
+            (name, n): replace(job, replication=n) for n in numbers for name, job in firsts.items()
         }
         self._make(list(jobs.values()))
-        whole = [
-            n
-            for n in range(first, first + count)
-            if all(jobs[name, n].key in self._known for name in variants)
-        ]
-        return {name: tuple(self._known[jobs[name, n].key] for n in whole) for name in variants}
+        keys = {place: job.key for place, job in jobs.items()}
+        whole = [n for n in numbers if all(keys[name, n] in self._known for name in firsts)]
+        return {name: tuple(self._known[keys[name, n]] for n in whole) for name in firsts}
 
-    def _job(
-        self, scenario: Scenario, n: int, settings: Settings, buckets: int, active: bool
-    ) -> Job:
-        return job_of(
-            scenario,
-            seed=settings.seed,
-            replication=n,
-            hours=settings.hours,
-            warm_up_h=settings.warm_up_h,
-            buckets=buckets,
-            active_periods=active,
-        )
-
-    def _more(self, found: Mapping[str, Sequence[Outcome]], count: int) -> int:
+    def _more(self, found: Mapping[str, Sequence[Outcome]]) -> int:
         settings = self.settings
         if settings.narrow is None:
             return 0
@@ -211,16 +219,25 @@ class Runner:
         began, before = time.monotonic(), self.made
         asked = self.made + self.from_file + len(wanted)
         self._tell(asked, began, before)
-        flying: dict[Future[str], str] = {}
+        flying: dict[Future[str], Job] = {}
+
+        def under_way(part: float) -> bool:
+            if time.monotonic() - self._told > _POLL_S:
+                self._end_if_told()
+                self._tell(asked, began, before, part)
+            return True
+
         try:
             self._end_if_told()
             executor = self._open(list(wanted.values()))
-            waiting = list(wanted.items())[::-1]
+            # Only a run in this process can say how far it is, and be stopped in the middle.
+            here = (under_way,) if type(executor) is InThisProcess else ()
+            waiting = list(wanted.values())[::-1]
             while waiting or flying:
                 while waiting and len(flying) < self._in_flight:
-                    key, job = waiting.pop()
+                    job = waiting.pop()
                     with self._in_words():
-                        flying[executor.submit(run_job, job)] = key
+                        flying[executor.submit(run_job, job, *here)] = job
                 self._take(flying, asked, began, before)
                 if waiting or flying:
                     self._end_if_told()
@@ -228,7 +245,7 @@ class Runner:
             self.interrupted = True
             self._save_what_ended(flying)
         except Exception as error:
-            self.interrupted = isinstance(error, CancelledError)
+            self.interrupted = isinstance(error, CancelledError) or _by_keyboard(error)
             if not isinstance(error, OSError):
                 self._save_what_ended(flying)
             if not self.interrupted:
@@ -238,7 +255,7 @@ class Runner:
             for future in flying:
                 future.cancel()
 
-    def _take(self, flying: dict[Future[str], str], asked: int, began: float, before: int) -> None:
+    def _take(self, flying: dict[Future[str], Job], asked: int, began: float, before: int) -> None:
         """Wait for runs to end, and keep them."""
         cluster = self._executor if isinstance(self._executor, OnCluster) else None
         pause = _POLL_S if self._stop is not None else None if cluster is None else _LOOK_S
@@ -247,10 +264,10 @@ class Runner:
             cluster.check()
             self._looked = time.monotonic()
         for future in done:
-            key = flying.pop(future)
+            job = flying.pop(future)
             with self._in_words():
                 text = future.result()
-            self._keep(key, text)
+            self._keep(job, text)
             self._tell(asked, began, before)
 
     @contextmanager
@@ -268,10 +285,10 @@ class Runner:
         if self._stop is not None and self._stop():
             raise KeyboardInterrupt
 
-    def _save_what_ended(self, flying: Mapping[Future[str], str]) -> None:
-        for future, key in flying.items():
+    def _save_what_ended(self, flying: Mapping[Future[str], Job]) -> None:
+        for future, job in flying.items():
             if future.done() and not future.cancelled() and future.exception() is None:
-                self._keep(key, future.result())
+                self._keep(job, future.result())
 
     def _open(self, jobs: Sequence[Job]) -> Executor:
         if self._executor is None:
@@ -286,14 +303,15 @@ class Runner:
             self._executor, self._in_flight = self._stack.enter_context(opened)
         return self._executor
 
-    def _keep(self, key: str, text: str) -> None:
+    def _keep(self, job: Job, text: str) -> None:
         if self._file is not None:
-            self._file.put(key, text)
+            self._file.put(job.key, text)
         # Read back what was written, so that a resumed study cannot differ from an unbroken one.
-        self._known[key] = read_outcome(text)
+        self._known[job.key] = job.read(text)
         self.made += 1
 
-    def _tell(self, asked: int, began: float, before: int) -> None:
+    def _tell(self, asked: int, began: float, before: int, under_way: float = 0.0) -> None:
+        self._told = time.monotonic()
         if self._progress is None:
             return
         made = self.made - before
@@ -302,7 +320,7 @@ class Runner:
         # What was said once is not taken back.
         self._asked = asked = max(done, grown, self._asked)
         left = (time.monotonic() - began) / made * (asked - done) if made else None
-        self._progress(Progress(done, asked, self.from_file, left, not self._sure))
+        self._progress(Progress(done, asked, self.from_file, left, not self._sure, under_way))
 
     def grow_to(self, replications: int | None) -> None:
         """``settings`` will ask for more and more, up to so many; None: for no more than they do.
@@ -316,3 +334,12 @@ class Runner:
         if self._growing_to is None:
             return 1.0
         return max(1.0, self._growing_to / self.settings.replications)
+
+
+def _by_keyboard(error: BaseException | None) -> bool:
+    """Whether an interrupt is behind this: cut off in the middle, a run may fail in its wake."""
+    while error is not None:
+        if isinstance(error, KeyboardInterrupt):
+            return True
+        error = error.__context__
+    return False

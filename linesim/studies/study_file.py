@@ -15,7 +15,6 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from types import TracebackType
 
-from linesim.studies.job import read_outcome
 from linesim.studies.outcome import Outcome
 
 _MARK = 0x6C696E65
@@ -116,7 +115,7 @@ class StudyFile:
                 " AND length(outcome) <= ?",
                 (key, _LONGEST_OUTCOME),
             ).fetchone()
-            return None if row is None else read_outcome(_checked(row[0]))
+            return None if row is None else Outcome.from_text(_checked(row[0]))
         except (sqlite3.Error, ValueError) as error:
             raise StudyFileError(f"{self.path}: damaged: {error}") from None
 

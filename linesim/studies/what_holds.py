@@ -71,7 +71,7 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
     net = {rate.station: rate.net for rate in line_rates(scenario)}
     found = []
     for name in names:
-        waits = [waits_of(outcome, name) for outcome in base]
+        waits = [waits_of(outcome.waits, name) for outcome in base]
         found.append(
             StationSigns(
                 name,
@@ -85,7 +85,7 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
     return WhatHolds(
         stations=tuple(found),
         by_net_rate=min(names, key=lambda name: net[name]),
-        by_pattern=held_by(base),
+        by_pattern=held_by([outcome.waits for outcome in base]),
         by_active_periods=_longest_active(found, base, level),
         by_improvement=_best_improved(found, rows, level),
         step=step,

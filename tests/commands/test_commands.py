@@ -11,10 +11,8 @@ import pytest
 from click.testing import CliRunner
 
 from linesim.commands import main
-from linesim.studies import replicate
+from linesim.studies import job
 from linesim.version import __version__
-
-replicate_module = sys.modules[replicate.__module__]
 
 PLAIN = """
 [line]
@@ -282,7 +280,7 @@ def test_rates_need_no_run_and_warn_of_uneven_reams(plain, tmp_path):
 
 
 def test_interrupt_reports_what_is_done(plain, monkeypatch):
-    real, calls = replicate_module.simulate, []
+    real, calls = job.simulate, []
 
     def interrupted(*args, **kwargs):
         calls.append(1)
@@ -290,7 +288,7 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
             raise KeyboardInterrupt
         return real(*args, **kwargs)
 
-    monkeypatch.setattr(replicate_module, "simulate", interrupted)
+    monkeypatch.setattr(job, "simulate", interrupted)
     shown = invoke("run", plain, "--hours", "0.2", "--processes", "1")
     assert shown.exit_code == 130
     assert "stopped early; 10 were asked for" in " ".join(shown.output.split())
@@ -298,14 +296,14 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
     def at_once(*args, **kwargs):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(replicate_module, "simulate", at_once)
+    monkeypatch.setattr(job, "simulate", at_once)
     shown = invoke("run", plain, "--processes", "1")
     assert shown.exit_code == 130
     assert "nothing to report" in shown.output
 
 
 def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):
-    real = replicate_module.simulate
+    real = job.simulate
 
     def careless(*args, **kwargs):
         record = real(*args, **kwargs)
@@ -313,7 +311,7 @@ def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):
         record.books.paper.broken += 5
         return record
 
-    monkeypatch.setattr(replicate_module, "simulate", careless)
+    monkeypatch.setattr(job, "simulate", careless)
     shown = invoke("run", plain, "--hours", "0.2", "--replications", "2", "--audit")
     assert shown.exit_code == 3
     assert "FAULT paper, sheets and reams balance" in shown.output
@@ -325,7 +323,7 @@ def test_a_fault_of_the_program_is_one_line(plain, monkeypatch):
     def broken(*args, **kwargs):
         raise ZeroDivisionError("deep\ninside")
 
-    monkeypatch.setattr(replicate_module, "simulate", broken)
+    monkeypatch.setattr(job, "simulate", broken)
     shown = invoke("run", plain)
     assert shown.exit_code == 1
     assert "ZeroDivisionError: deep inside" in shown.output

@@ -1,12 +1,12 @@
 """Replications: intervals, and results that depend on the seed alone."""
 
-import sys
-
 import pytest
 
+import linesim
 from linesim.scenario import check_mapping
 from linesim.statistics import student_interval
-from linesim.studies import replicate
+from linesim.studies import figures_of, job, replicate
+from linesim.studies.runner import StoppedError
 
 LINE = check_mapping(
     {
@@ -67,8 +67,8 @@ def test_the_transfer_that_cannot_keep_up_holds_the_line():
 
 
 def test_a_run_that_fails_in_the_wake_of_an_interrupt_is_an_interrupt(monkeypatch):
-    home, calls = sys.modules[replicate.__module__], []
-    real = home.simulate
+    calls = []
+    real = job.simulate
 
     def cut_off(*args, **kwargs):
         calls.append(1)
@@ -79,10 +79,36 @@ def test_a_run_that_fails_in_the_wake_of_an_interrupt_is_an_interrupt(monkeypatc
         finally:
             raise AssertionError("half done")
 
-    monkeypatch.setattr(home, "simulate", cut_off)
+    monkeypatch.setattr(job, "simulate", cut_off)
     result = replicate(LINE, replications=5, hours=0.1)
     assert result.interrupted
     assert len(result.runs) == 2
+
+
+def test_it_is_stopped_in_the_middle_of_a_run(monkeypatch):
+    monkeypatch.setattr("linesim.studies.runner._POLL_S", 0.0)
+    said = []
+
+    def stop():
+        return bool(said) and said[-1].done == 1 and said[-1].under_way > 0
+
+    long = replicate(LINE, replications=2, hours=1, progress=said.append, stop=stop)
+    assert (long.interrupted, len(long.runs), long.asked) == (True, 1, 2)
+    parts = [each.part for each in said]
+    assert parts == sorted(parts)
+    assert 0.5 < parts[-1] < 1
+
+
+def test_stopped_before_a_run_is_complete_nothing_is_said():
+    with pytest.raises(StoppedError):
+        replicate(LINE, replications=2, hours=0.1, stop=lambda: True)
+
+
+def test_what_is_read_back_is_what_the_record_says():
+    (run,) = replicate(LINE, replications=1, hours=0.5, check=True).runs
+    record = linesim.simulate(LINE, hours=0.5)
+    assert run == figures_of(record, check=True)
+    assert list(run.losses_h) == list(figures_of(record).losses_h)
 
 
 @pytest.mark.parametrize("bad", [{"replications": 0}, {"processes": 0}, {"hours": 0}])
