@@ -35,6 +35,7 @@ def bridge_answer(scenario: Scenario, found: BridgeSize, best: BestLevels | None
         _tables(scenario, found, best),
         bridge_charts(found),
         _notes(scenario, found),
+        prices=("ream_place_cost",),
     )
 
 
