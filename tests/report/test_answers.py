@@ -17,9 +17,9 @@ from linesim.report.answers import (
     write_answer_csv,
 )
 from linesim.report.answers.answer import written_bounded
-from linesim.report.answers.bridge import bridge_charts, bridge_words
 from linesim.report.answers.printing import cell_text, print_answer
-from linesim.report.answers.varied import vary_charts
+from linesim.report.answers.size_bridge import bridge_charts, bridge_words
+from linesim.report.answers.vary import vary_charts
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import read_span, vary

@@ -8,7 +8,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from linesim.report.answers.stops import stops_words
+from linesim.report.answers.rank_stops import stops_words
 from linesim.scenario import check_mapping
 from linesim.statistics import Interval
 from linesim.studies.differences import Difference

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 import pytest
 
-from linesim.report.answers.comparison import compare_words
-from linesim.report.answers.holding import holds_words
-from linesim.report.answers.varied import vary_words
+from linesim.report.answers.compare import compare_words
+from linesim.report.answers.vary import vary_words
+from linesim.report.answers.what_holds import holds_words
 from linesim.scenario import Scenario
 from linesim.studies.compare import compare
 from linesim.studies.runner import Runner, Settings

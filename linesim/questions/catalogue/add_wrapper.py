@@ -50,7 +50,7 @@ def _answer(
     scenario: Scenario, runner: Runner, options: AddWrapperOptions, _: bool
 ) -> AnswerContent:
     from linesim.money import Uncertainty
-    from linesim.report.answers.wrapper import wrapper_answer
+    from linesim.report.answers.add_wrapper import add_wrapper_answer
     from linesim.studies.add_wrapper import add_wrapper
 
     _refuse_uncertainty_of_nothing(scenario, options)
@@ -66,7 +66,7 @@ def _answer(
             running_cost=options.running_cost_percent / 100,
         ),
     )
-    return wrapper_answer(scenario, found)
+    return add_wrapper_answer(scenario, found)
 
 
 def _refuse_uncertainty_of_nothing(scenario: Scenario, options: AddWrapperOptions) -> None:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 def _answer(
     scenarios: Mapping[str, Scenario], runner: Runner, _: StudyOptions, __: bool
 ) -> AnswerContent:
-    from linesim.report.answers.comparison import compare_answer
+    from linesim.report.answers.compare import compare_answer
     from linesim.studies.compare import compare
 
     return compare_answer(compare(scenarios, runner))

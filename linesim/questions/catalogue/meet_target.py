@@ -71,7 +71,7 @@ def _answer(
     scenario: Scenario, runner: Runner, options: MeetTargetOptions, partial: bool
 ) -> AnswerContent:
     from linesim.questions.bridge_places import is_list, places_from_present
-    from linesim.report.answers.target import target_answer
+    from linesim.report.answers.meet_target import meet_target_answer
     from linesim.studies.meet_target import meet_target
 
     if not options.reams_per_week:
@@ -90,7 +90,7 @@ def _answer(
         fill=not is_list(options.places),
         check=not partial,
     )
-    return target_answer(scenario, found)
+    return meet_target_answer(scenario, found)
 
 
 STUDY = Study(

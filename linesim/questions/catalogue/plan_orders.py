@@ -36,7 +36,7 @@ class PlanOrdersOptions(StudyOptions):
 def _answer(
     scenario: Scenario, runner: Runner, options: PlanOrdersOptions, _: bool
 ) -> AnswerContent:
-    from linesim.report.answers.orders import orders_answer
+    from linesim.report.answers.plan_orders import plan_orders_answer
     from linesim.studies.promise import promise
     from linesim.studies.sequences import (
         SequenceError,
@@ -58,7 +58,9 @@ def _answer(
             ways[f"as told: {text.strip()}"] = read_sequence(scenario, text)
         except SequenceError as error:
             raise QuestionError("sequences", str(error)) from None
-    return orders_answer(scenario, promise(scenario, runner, ways, find_hours=options.find_hours))
+    return plan_orders_answer(
+        scenario, promise(scenario, runner, ways, find_hours=options.find_hours)
+    )
 
 
 STUDY = Study(

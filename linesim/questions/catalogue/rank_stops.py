@@ -14,10 +14,10 @@ if TYPE_CHECKING:
 
 
 def _answer(scenario: Scenario, runner: Runner, _: StudyOptions, __: bool) -> AnswerContent:
-    from linesim.report.answers.stops import stops_answer
+    from linesim.report.answers.rank_stops import rank_stops_answer
     from linesim.studies.rank_stops import rank_stops
 
-    return stops_answer(scenario, rank_stops(scenario, runner))
+    return rank_stops_answer(scenario, rank_stops(scenario, runner))
 
 
 STUDY = Study(

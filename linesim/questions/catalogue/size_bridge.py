@@ -61,7 +61,7 @@ def _answer(
     scenario: Scenario, runner: Runner, options: SizeBridgeOptions, partial: bool
 ) -> AnswerContent:
     from linesim.questions.bridge_places import places_for
-    from linesim.report.answers.bridge import bridge_answer
+    from linesim.report.answers.size_bridge import size_bridge_answer
     from linesim.studies.size_bridge import size_bridge
 
     tried = places_for(scenario, options.places, options.points)
@@ -77,7 +77,7 @@ def _answer(
     best = None
     if options.levels and not partial and not runner.interrupted:
         best = _best_levels(scenario, runner)
-    return bridge_answer(scenario, found, best)
+    return size_bridge_answer(scenario, found, best)
 
 
 def _best_levels(scenario: Scenario, runner: Runner) -> BestLevels | None:

@@ -80,7 +80,7 @@ def _answer(scenario: Scenario, runner: Runner, options: ValidateOptions, _: boo
     from linesim.plant.stop_log import LogSettings
     from linesim.plant.validate import ValidationError, validate
     from linesim.questions.log_words import log_words, read_date
-    from linesim.report.answers.validation import validation_answer
+    from linesim.report.answers.validate import validate_answer
 
     since, until = read_date("since", options.since), read_date("until", options.until)
     if not options.against:
@@ -106,7 +106,7 @@ def _answer(scenario: Scenario, runner: Runner, options: ValidateOptions, _: boo
     except ValidationError as error:
         raise QuestionError("", str(error)) from None
     of_files = [*filter(None, [counts.dates.words(options.against)]), *_log_notes(log)]
-    return validation_answer(scenario, found, of_files)
+    return validate_answer(scenario, found, of_files)
 
 
 def _each(texts: str | None) -> Sequence[str]:

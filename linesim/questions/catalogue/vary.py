@@ -30,7 +30,7 @@ class VaryOptions(StudyOptions):
 
 
 def _answer(scenario: Scenario, runner: Runner, options: VaryOptions, _: bool) -> AnswerContent:
-    from linesim.report.answers.varied import vary_answer
+    from linesim.report.answers.vary import vary_answer
     from linesim.studies.vary import read_span, vary
 
     spans = [read_span(scenario, text) for text in options.fields]

@@ -31,10 +31,12 @@ class WhatHoldsOptions(StudyOptions):
 def _answer(
     scenario: Scenario, runner: Runner, options: WhatHoldsOptions, _: bool
 ) -> AnswerContent:
-    from linesim.report.answers.holding import holds_answer
+    from linesim.report.answers.what_holds import what_holds_answer
     from linesim.studies.what_holds import what_holds
 
-    return holds_answer(scenario, what_holds(scenario, runner, step=options.step_percent / 100))
+    return what_holds_answer(
+        scenario, what_holds(scenario, runner, step=options.step_percent / 100)
+    )
 
 
 STUDY = Study(

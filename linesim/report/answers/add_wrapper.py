@@ -29,7 +29,7 @@ from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
 from linesim.studies.worth import Worth, prices_of
 
 
-def wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
+def add_wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
     """The answer of ``add-wrapper``."""
     return AnswerContent(
         found,

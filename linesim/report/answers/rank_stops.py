@@ -21,7 +21,7 @@ from linesim.statistics import rough
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
 
 
-def stops_answer(scenario: Scenario, found: RankedStops) -> AnswerContent:
+def rank_stops_answer(scenario: Scenario, found: RankedStops) -> AnswerContent:
     """The answer of ``rank-stops``."""
     return AnswerContent(
         found,

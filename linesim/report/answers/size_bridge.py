@@ -27,7 +27,9 @@ from linesim.studies.size_bridge import BridgeSize, BridgeStep
 from linesim.studies.worth import prices_of
 
 
-def bridge_answer(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> AnswerContent:
+def size_bridge_answer(
+    scenario: Scenario, found: BridgeSize, best: BestLevels | None
+) -> AnswerContent:
     """The answer of ``size-bridge``."""
     return AnswerContent(
         found,

@@ -24,7 +24,7 @@ _WAYS = (
 )
 
 
-def holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
+def what_holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
     """The answer of ``what-holds``."""
     return AnswerContent(
         found,

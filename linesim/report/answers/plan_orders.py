@@ -27,7 +27,7 @@ from linesim.studies.supplies_needed import Need, PaperNeed
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
+def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
     """The answer of ``plan-orders``."""
     return AnswerContent(
         found,

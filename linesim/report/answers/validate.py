@@ -25,7 +25,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import format_with_interval, rough
 
 
-def validation_answer(
+def validate_answer(
     scenario: Scenario, found: Validation, of_files: Sequence[str] = ()
 ) -> AnswerContent:
     """The answer of ``validate``; ``of_files`` are notes on the files it was made with."""

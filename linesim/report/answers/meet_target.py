@@ -11,9 +11,9 @@ from linesim.report.answers.answer import (
     written,
     written_bounded,
 )
-from linesim.report.answers.bridge import levels_text
+from linesim.report.answers.meet_target_tables import target_charts, target_tables
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
-from linesim.report.answers.target_tables import target_charts, target_tables
+from linesim.report.answers.size_bridge import levels_text
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 from linesim.studies.changes import bridge_metres
@@ -21,7 +21,7 @@ from linesim.studies.meet_target import Checked, MetTarget
 from linesim.studies.target_settings import Setting, beyond
 
 
-def target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
+def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
     """The answer of ``meet-target``."""
     return AnswerContent(
         found,
