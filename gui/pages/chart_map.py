@@ -39,7 +39,7 @@ def paint_map(paper: Paper, chart: linesim.report.Map) -> list[Spot]:
                 f"{chart.down.name} {chart.down_values[i]:g},"
                 f" {chart.across.name} {chart.across_values[j]:g}"
             )
-            what = "makes no line" if cell is None else spoken(cell, chart.y.unit)
+            what = "cannot be run" if cell is None else spoken(cell, chart.y.unit)
             spots.append((box, f"{where}: {what}"))
     _axes(paper, chart, plot, downs)
     return spots

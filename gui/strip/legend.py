@@ -50,7 +50,9 @@ def entries(lanes: list[Lane], *, filtered: bool = False) -> list[Entry]:
             # A wait for a pace looks alike to both sides, but for its lean.
             state = State.BLOCKED if layer.quiet and layer.state in WAITING else layer.state
             found[(layer.quiet, state)] = None
-    pace = "filtered out, or a pace only" if filtered else "waits for a pace only"
+    pace = (
+        "filtered out, or waits for a slower station" if filtered else "waits for a slower station"
+    )
     return [
         Entry(state, quiet, pace if quiet and state == State.BLOCKED else state.words)
         for quiet, state in sorted(found, key=lambda look: (look[0], _ORDER.index(look[1])))

@@ -73,7 +73,7 @@ def paper_use(record: Record) -> PaperUse:
 
 REJECT_WORDS = {
     "after_stop": "after a stop",
-    "spoiled": "spoiled by a stop",
+    "spoiled": "as spoiled by a stop",
     "no_room": "for want of room",
     "splice": "at a splice",
     "joint": "at a mill joint",

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from linesim.record.capacity import line_rates, reference, slowest_net
 from linesim.record.record import Record
 from linesim.report import words
+from linesim.report.plain import station_name
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, format_with_interval, rough
 from linesim.studies import Replicated
@@ -109,8 +110,8 @@ def glance(result: Replicated) -> Glance:
         if name == "performance":
             meaning += f". {words.how_judged(result)}"
         figures.append(GlanceFigure(label, value, meaning))
-    by_net = words.shown(result, result.constraint_by_net_rate().station)
-    by_pattern = words.shown(result, result.constraint_by_pattern())
+    by_net = station_name(result.scenario, result.constraint_by_net_rate().station)
+    by_pattern = station_name(result.scenario, result.constraint_by_pattern())
     holds = by_net if by_net == by_pattern else f"{by_pattern}, or {by_net}"
     return Glance(tuple(figures), _basis(result), holds, words.constraint_sentence(result))
 

@@ -6,6 +6,7 @@ from rich.console import Console
 
 from linesim.report.plain import plain_table
 from linesim.scenario import KNOWN_CAUSES, Stop
+from linesim.statistics import counted
 
 _METER_WORDS = {
     "every_running_h": "h running",
@@ -46,5 +47,5 @@ def _spoils(stop: Stop) -> str:
     if stop.spoils_pockets:
         found.append("pockets")
     if stop.spoils_reams:
-        found.append(f"{stop.spoils_reams} ream{'s' if stop.spoils_reams > 1 else ''}")
+        found.append(counted(stop.spoils_reams, "ream"))
     return ", ".join(found)

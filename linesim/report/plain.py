@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import IO, TYPE_CHECKING
 
+from linesim.record.capacity import WRAPPERS
+from linesim.record.states import with_article
 from linesim.scenario import Scenario
 
 if TYPE_CHECKING:
@@ -48,6 +50,22 @@ def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
     for column in columns:
         table.add_column(column, justify="right", overflow="fold")
     return table
+
+
+def station_name(scenario: Scenario, station: str) -> str:
+    """The name of a station for people: a single wrapper goes by its own name."""
+    wrappers = scenario.wrapper
+    return wrappers[0].name if station == WRAPPERS and len(wrappers) == 1 else station
+
+
+def the_station(scenario: Scenario, station: str) -> str:
+    """The station in a sentence: "the sheeter", but "wrapper A"."""
+    return with_article(station_name(scenario, station))
+
+
+def capital(words: str) -> str:
+    """The words with a capital at their start."""
+    return words[:1].upper() + words[1:]
 
 
 def counting_notice(scenario: Scenario) -> str | None:

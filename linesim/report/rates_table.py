@@ -14,13 +14,13 @@ from linesim.record.capacity import (
     slowest_net,
     station_rates,
 )
-from linesim.report.plain import INVENTED, counting_notice, plain_table
+from linesim.report.plain import INVENTED, capital, counting_notice, plain_table, the_station
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 
 _BAR = 30
 _CAUSES = 3
-_ANY = "any speed"
+_NO_LIMIT = "no limit"
 
 
 def print_rates(scenario: Scenario, console: Console) -> None:
@@ -33,20 +33,20 @@ def print_rates(scenario: Scenario, console: Console) -> None:
         shown.insert(last + 1, together)
     slow, net = reference(scenario), slowest_net(scenario)
     if slow.station == net.station:
-        console.print(
-            f"{scenario.line.name}: the {slow.station} is the slowest station, rated at"
-            f" {rough(slow.rated)} reams a minute; its own stops alone leave"
-            f" {rough(net.net)}."
+        said = (
+            f"slowest, by nameplate and after its own stops: {the_station(scenario, slow.station)}"
+            f" ({rough(slow.rated)} and {rough(net.net)} reams a minute)."
         )
     else:
-        console.print(
-            f"{scenario.line.name}: by nameplate the {slow.station} is the slowest station"
-            f" ({rough(slow.rated)} reams a minute); after each station's own stops it is"
-            f" the {net.station} ({rough(net.net)})."
+        said = (
+            f"slowest by nameplate: {the_station(scenario, slow.station)} ({rough(slow.rated)}"
+            f" reams a minute); slowest after its own stops: {the_station(scenario, net.station)}"
+            f" ({rough(net.net)})."
         )
+    console.print(f"{scenario.line.name}: {said}")
     widest = max(rate.rated for rate in shown if math.isfinite(rate.rated))
-    table = plain_table("station", ["rated", "net", "own stops leave"])
-    table.add_column("net # of rated #=", no_wrap=True)
+    table = plain_table("station", ["rated", "net", "net of rated"])
+    table.add_column("net (#) of rated (#=)", no_wrap=True)
     for rate in shown:
         if math.isfinite(rate.rated):
             left = f"{100 * rate.availability:.1f} %"
@@ -58,7 +58,7 @@ def print_rates(scenario: Scenario, console: Console) -> None:
                 _bar(rate, widest),
             )
         else:
-            table.add_row(rate.station, _ANY, _ANY, "-", "")
+            table.add_row(rate.station, _NO_LIMIT, _NO_LIMIT, "-", "")
     console.print()
     console.print(table)
     console.print("\nReams a minute. What the stops take, in minutes per hour of running:")
@@ -70,16 +70,17 @@ def print_rates(scenario: Scenario, console: Console) -> None:
     for rate in shown:
         if math.isinf(rate.rated):
             console.print(
-                f"The {rate.station} takes no time for what it does: it keeps up with any speed."
+                f"{capital(the_station(scenario, rate.station))} takes no time for its work, so it"
+                " never limits the line."
             )
         elif rate.catch_up > 1:
             console.print(
-                f"The {rate.station} makes up to {rough(rate.fastest)} reams a minute when catching"
-                " up; effectiveness is measured against that."
+                f"{capital(the_station(scenario, rate.station))} makes up to {rough(rate.fastest)}"
+                " reams a minute when catching up; effectiveness is measured against that."
             )
     console.print(
-        "\nWaiting for people or reels, run-up, rejects and neighbours are not in this: a run"
-        " (linesim run) adds them. The bridge sets no pace of its own."
+        "\nNot in these rates: waiting for people, reels or other stations, run-ups and rejects. A"
+        " run (linesim run) adds them. The bridge has no rate of its own."
     )
     notice = counting_notice(scenario)
     if notice:

@@ -16,14 +16,14 @@ def start_words(scenario: Scenario) -> str:
         )
     elif scenario.order:
         said = (
-            "Orders begin on an empty line, met on any day: every stop cause somewhere in its"
-            " interval, rolls part used."
+            "Orders begin on an empty line, as it is found on any day: every stop cause part-way"
+            " through its interval, rolls part used."
         )
     else:
         said = (
-            "Each run starts as the line is met on any day: every stop cause somewhere in its"
-            " interval, reels and rolls part used, and as a run-in of"
-            f" {start.run_in_h:g} h that is not counted leaves it."
+            "Each run starts as the line is found on any day: every stop cause part-way through its"
+            " interval, reels and rolls part used, after a run-in of"
+            f" {start.run_in_h:g} h that is not counted."
         )
     return said + _reels(scenario) + _ages(scenario)
 
@@ -39,9 +39,9 @@ def _reels(scenario: Scenario) -> str:
         return " Each reel is part unwound."
     spread = reels.diameter_sd_mm
     how_long = (
-        f"; a spread of {spread:g} mm parts them only in the course of many reels"
+        f"; their spread of {spread:g} mm takes many reels to pull them apart"
         if spread
-        else "; without a spread of diameters they do so for ever"
+        else "; without a spread of diameters they always do"
     )
     if pattern == "fresh":
         return f" All reels are fresh when counting begins, and run out together{how_long}."
@@ -50,4 +50,4 @@ def _reels(scenario: Scenario) -> str:
 
 def _ages(scenario: Scenario) -> str:
     aged = sum(stop.since_last is not None for stop in scenario.stop)
-    return f" The scenario says how old {counted(aged, 'stop cause')} then is." if aged else ""
+    return f" The scenario says when {counted(aged, 'stop cause')} last happened." if aged else ""

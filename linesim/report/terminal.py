@@ -9,9 +9,16 @@ from rich.table import Table
 
 from linesim.record.states import State
 from linesim.report import words
-from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, counting_notice, plain_table
+from linesim.report.plain import (
+    CAUTIONS,
+    INVENTED,
+    WIDTH,
+    counting_notice,
+    plain_table,
+    station_name,
+)
 from linesim.report.start_words import start_words
-from linesim.statistics import Interval, rough
+from linesim.statistics import Interval, counted, rough
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
 from linesim.version import __version__
@@ -63,8 +70,8 @@ def closing_lines(result: Replicated) -> Iterator[str]:
     count = len(result.runs)
     stopped = f" (stopped early; {result.asked} were asked for)" if result.interrupted else ""
     yield (
-        f"linesim {__version__}, seed {result.seed}, {count}"
-        f" run{'s' if count != 1 else ''}{stopped} of {rough(result.runs[0].hours)} h."
+        f"linesim {__version__}, seed {result.seed}, {counted(count, 'run')}{stopped} of"
+        f" {rough(result.runs[0].hours)} h."
     )
 
 
@@ -77,8 +84,8 @@ def _interval_note(result: Replicated) -> str:
 
 def _reference_note(result: Replicated) -> str:
     return (
-        f"The line is judged at its output, in the time of its"
-        f" {words.shown(result, result.runs[0].reference)}"
+        f"The line is measured at its output, against the rated speed of its"
+        f" {station_name(result.scenario, result.runs[0].reference)}"
         f" (ISO 22400-2; losses after Nakajima 1988). {words.how_judged(result)}"
     )
 
@@ -239,7 +246,7 @@ def _shares_of_paper(run: RunFigures) -> dict[str, float]:
 
 def print_audit(result: Replicated, console: Console) -> None:
     """Print what was checked in every run, and each fault found."""
-    _heading(console, f"Audit of {len(result.runs)} run{'s' if len(result.runs) != 1 else ''}")
+    _heading(console, f"Audit of {counted(len(result.runs), 'run')}")
     for number, check in enumerate(result.runs[0].checks):
         bad = [
             f"run {run.replication}: {fault}"

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 import re
 
-from linesim.record.capacity import WRAPPERS, station_rates
-from linesim.statistics import Interval, rough
+from linesim.record.capacity import station_rates
+from linesim.report.plain import station_name
+from linesim.statistics import Interval, counted, rough
 from linesim.statistics.formatting import ROUNDING
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
@@ -40,12 +41,6 @@ def percent(interval: Interval) -> str:
     return f"{interval.text(100)} %"
 
 
-def shown(result: Replicated, station: str) -> str:
-    """The name of a station for people: a single wrapper goes by its own name."""
-    wrappers = result.scenario.wrapper
-    return wrappers[0].name if station == WRAPPERS and len(wrappers) == 1 else station
-
-
 def without_web(cause: str) -> str:
     """A cause without the number of its web: all webs count together.
 
@@ -73,7 +68,7 @@ def headline(result: Replicated) -> str:
     hours = result.runs[0].hours
     rate = result.measure("good_reams_per_hour")
     reams = result.over_runs(lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams")
-    station = shown(result, result.runs[0].reference)
+    station = station_name(result.scenario, result.runs[0].reference)
     rated = rated_speed(result, LINE)
     pace = f" ({rated} reams a minute)" if rated else ""
     name = result.scenario.line.name
@@ -98,9 +93,9 @@ def how_judged(result: Replicated) -> str:
     """What performance, quality and OEE count, for this line."""
     scenario = result.scenario
     said = (
-        "Work still on the line is neither good nor lost yet: a step of its own, and no part of"
-        " performance. What stood there when the count began counts as it is delivered, as far as"
-        " the station's own time covers it."
+        "Work still on the line is neither good nor lost yet, so it is listed by itself and left"
+        " out of performance. Work that was on the line when counting began counts when it is"
+        " delivered, as far as the station's own time covers it."
     )
     if len(scenario.order) > 1:
         said += " The planned run time of a ream is that of its own product."
@@ -110,8 +105,8 @@ def how_judged(result: Replicated) -> str:
     passed = [name for name in names if any(_passes(run, name) for run in result.runs)]
     if passed:
         said += (
-            f" Performance passes 100 % at {', '.join(passed)}: times for a piece vary there, and"
-            " were shorter than their mean."
+            f" Performance passes 100 % at {', '.join(passed)}: the times for a piece vary there,"
+            " and in these runs were shorter than their mean."
         )
     return said
 
@@ -133,18 +128,19 @@ def constraint_sentence(result: Replicated) -> str:
     """What holds the line, by net rate and by the pattern of waiting, and whether they differ."""
     by_net = result.constraint_by_net_rate()
     by_pattern = result.constraint_by_pattern()
-    slow, waited_for = shown(result, by_net.station), shown(result, by_pattern)
+    slow = station_name(result.scenario, by_net.station)
+    waited_for = station_name(result.scenario, by_pattern)
     net = f"{rough(by_net.net)} reams a minute after its own stops"
     if by_net.station == by_pattern:
         return (
-            f"What holds the line: the {waited_for}. The lowest net rate is there ({net}), and"
-            " in the run the others wait for it."
+            f"What holds the line: the {waited_for}. Its net rate is the lowest ({net}), and in the"
+            " runs the other stations wait for it."
         )
     return (
         f"What holds the line: the two signs differ. The lowest net rate is at the {slow} ({net}),"
-        f" but in the run the pattern of waiting points to the {waited_for}. What the net rate"
-        " leaves out (waiting for people and reels, restarts, a bridge too short to uncouple the"
-        " stations) decides between them."
+        f" but in the runs the pattern of waiting points to the {waited_for}. The net rate leaves"
+        " out waiting for people and reels, restarts, and a bridge too short to keep a stop from"
+        " the next station; linesim what-holds weighs them."
     )
 
 
@@ -152,16 +148,16 @@ def settled_words(settled: Settled) -> str:
     """How long the runs had to be, what was left out at their start, and how that was found."""
     *short, last = (f"{hours:g} h" for hours in settled.tried_h)
     text = (
-        f"Long run: runs of {settled.hours:g} h, after {settled.warm_up_h:g} h left out at the"
-        f" start of each (MSER-5, White 1997). In {settled.pilot_runs} pilot runs of {last} their"
-        f" parts rise or fall no more than chance has it (p = {settled.steadiness.trend:.2f}), and"
-        f" follow one another no more closely (p = {settled.steadiness.succession:.2f})."
+        f"Long run: runs of {settled.hours:g} h; the first {settled.warm_up_h:g} h of each are"
+        f" left out (MSER-5, White 1997). In {settled.pilot_runs} pilot runs of {last} successive"
+        f" parts show no trend (p = {settled.steadiness.trend:.2f}) and no correlation"
+        f" (p = {settled.steadiness.succession:.2f}) beyond chance."
     )
     if short:
         text += f" Too short: {', '.join(short)}."
     if settled.slowest:
         text += (
-            f" The slowest stop cause, {settled.slowest}, falls due about every"
+            f" The rarest stop cause, {settled.slowest}, comes about every"
             f" {rough(settled.slowest_h)} h."
         )
     return text
@@ -173,8 +169,8 @@ def narrow_words(result: Replicated, within_percent: float) -> str:
     found = 100 * good.relative_half_width
     reached = "reached" if found <= within_percent else "not reached"
     return (
-        f"Asked for ± {within_percent:g} % of good reams: {reached}, ± {found:.2g} % with"
-        f" {len(result.runs)} runs."
+        f"Good reams to ± {within_percent:g} %: {reached}, ± {found:.2g} % with"
+        f" {counted(len(result.runs), 'run')}."
     )
 
 

@@ -191,14 +191,15 @@ def test_the_long_run_is_as_long_as_it_takes_and_says_so(plain):
     said = " ".join(shown.stdout.split())
     told = json.loads(invoke(*arguments, "--json", "-").stdout)
     assert told["hours"] >= 6
-    assert f"Long run: runs of {told['hours']:g} h, after {told['warm_up_h']:g} h left" in said
+    first = f"{told['warm_up_h']:g} h"
+    assert f"Long run: runs of {told['hours']:g} h; the first {first} of each are left out" in said
     assert "edge guiding, falls due about every 2.00 h" in said
 
 
 def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
     arguments = ("run", plain, "--replications", "2", "--hours", "0.2")
     found, new = (invoke(*arguments, *more).stdout for more in ((), ("--start", "new")))
-    assert "starts as the line is met on any day" in found
+    assert "starts as the line is found on any day" in found
     assert "starts with everything new" in new
     assert "All reels are fresh when counting begins" in " ".join(new.split())
     assert found.splitlines()[0] != new.splitlines()[0]

@@ -44,7 +44,7 @@ def test_orders_are_told_one_by_one_then_sequences_then_paper(tmp_path: Path) ->
     assert "first: done by Mon 2 Mar 06:12 in 9 of 10 runs" in said
     assert "It is due Mon 2 Mar 06:30: late in every run" in said
     assert "thin: done by Mon 2 Mar 06:31" in said
-    assert "In another sequence, as told: 3,2,1 (3, 2, 1)" in said
+    assert "Sequence as told: 3,2,1 (3, 2, 1), against" in said
     assert "by least change-over is the same as the one by due date" in said
     assert "860 mm 70 g/m2 90 um" in said
     assert "36 runs have both" in said
@@ -60,7 +60,7 @@ def test_asked_for_hours_are_kept_to_and_what_is_not_done_is_said(tmp_path: Path
     result = called("plan-orders", file_of(orders, tmp_path), *FEW, "--hours", "1")
     assert result.exit_code == 0, result.output
     said = flat(result.stdout)
-    assert "not done within the runs often enough to promise anything" in said
+    assert "not done often enough within the runs to promise anything" in said
     assert "much not in 3 of 3 runs" in said
     assert "when the runs have ended" in said
 

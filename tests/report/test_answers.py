@@ -61,9 +61,9 @@ def test_the_knee_is_said_in_words() -> None:
     with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
         found = size_bridge(line, runner, [6, 20, 60])
     first, *others = bridge_words(line, found, None)
-    assert first.startswith("quick: beyond 6 places another place earns less than what it costs")
+    assert first.startswith("quick: beyond 6 places a further place earns less than what it costs")
     words = " ".join([first, *others])
-    assert "None is shown to earn more." in words
+    assert "No further place is shown to earn more." in words
     assert "every restart costs rejects" not in words  # this line rejects none
     assert "restarted by level" in words
 
@@ -75,7 +75,7 @@ def test_places_that_pay_behind_some_that_do_not_are_named() -> None:
     steps = tuple(replace(step, pays=pays, more_runs=0) for step, pays in judged)
     found = replace(found, steps=steps, pays_up_to=None, fails_beyond=30)
     words = bridge_words(quick_line(), found, None)[0]
-    assert words.endswith("From 10 to 30 places another one is shown to earn more.")
+    assert words.endswith("From 10 to 30 places a further place is shown to earn more.")
 
 
 def test_the_first_chart_of_the_bridge_is_what_decides() -> None:

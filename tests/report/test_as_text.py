@@ -50,7 +50,7 @@ def test_a_run_as_text_is_what_the_command_prints(tmp_path):
     options = shlex.split("--hours 0.5 --replications 2 --seed 4 --long-run --audit --within 50")
     assert lines_of(shown) == printed("run", str(path), *options)
     narrow = linesim.report.run_text(result, within_percent=50)
-    assert "Asked for ± 50 % of good reams: reached" in narrow
+    assert "Good reams to ± 50 %: reached" in narrow
 
 
 def test_rates_and_causes_are_what_the_commands_print():
@@ -63,6 +63,6 @@ def test_rates_say_in_words_what_has_no_limit_and_what_catches_up():
     none = {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0}
     bridge = {"catch_up_at_reams": 5, "catch_up_factor": 1.5}
     shown = " ".join(linesim.report.rates_text(calm(transfer=none, bridge=bridge)).split())
-    assert "The transfer takes no time for what it does: it keeps up with any speed." in shown
+    assert "The transfer takes no time for its work, so it never limits the line." in shown
     assert "The wrapper makes up to 90.0 reams a minute when catching up" in shown
     assert " inf" not in shown

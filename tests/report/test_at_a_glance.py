@@ -17,6 +17,7 @@ from linesim.report import (
     rate_bars,
     words,
 )
+from linesim.report.plain import station_name
 from linesim.statistics import rough
 from tests.line.calm_line import calm, one_web, stop
 
@@ -67,7 +68,7 @@ def test_where_the_two_signs_differ_both_are_named():
     result = as_one_run(linesim.fast.simulate(few, seed=1, hours=8))
     row = glance(result)
     both = {result.constraint_by_net_rate().station, result.constraint_by_pattern()}
-    shown = {words.shown(result, station) for station in both}
+    shown = {station_name(result.scenario, station) for station in both}
     assert all(station in row.holds for station in shown)
     assert (" or " in row.holds) == (len(shown) > 1)
 

@@ -24,6 +24,7 @@ from linesim.report.answers.money_tables import (
     worth_table,
     worth_words,
 )
+from linesim.report.plain import the_station
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
 from linesim.studies.worth import Worth, prices_of
@@ -45,15 +46,18 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     """With and without, what then holds the line, the money, and the cheaper things."""
     first = next(option for option in found.options if option.name == ONE_MORE)
     words = [
-        f"{scenario.line.name} makes {written(figure(found.now))} good reams a week, held by its"
-        f" {found.held_now_by}. One more wrapper: {verdict(first.gain, 'reams a week')}."
-        f" Then the {first.held_by} holds it (by the pattern of waiting)."
+        f"{scenario.line.name} makes {written(figure(found.now))} good reams a week. What holds it:"
+        f" {the_station(scenario, found.held_now_by)}. One more wrapper:"
+        f" {verdict(first.gain, 'reams a week')}. What holds the line then:"
+        f" {the_station(scenario, first.held_by)}, by the pattern of waiting."
     ]
     money = scenario.money
     if money.contribution_per_ream <= 0:
-        words.append("No money is said: the scenario has no contribution_per_ream in [money].")
+        words.append(
+            "Nothing is said about money: the scenario has no contribution_per_ream in [money]."
+        )
     elif first.worth is None:
-        words.append("No payback is said: the scenario has no wrapper_price in [money].")
+        words.append("No payback is given: the scenario has no wrapper_price in [money].")
     else:
         words.append(_money(first, first.worth, found))
     words += market_words(found.market)
@@ -102,7 +106,7 @@ def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
     )
     use = AnswerTable(
         "wrappers",
-        "How much of the time each wrapper works, with the added one",
+        "Share of time each wrapper works, with the added one",
         (Column("wrapper"), Column("works", "%")),
         tuple((name, figure(share, 100)) for name, share in found.utilisation.items()),
     )
@@ -126,7 +130,7 @@ def _charts(found: AddWrapper) -> tuple[Chart, ...]:
         ),
         Bars(
             "utilisation",
-            "How much of the time each wrapper works, with the added one",
+            "Share of time each wrapper works, with the added one",
             Column("wrapper"),
             Column("works", "%"),
             tuple(Bar(name, figure(share, 100)) for name, share in found.utilisation.items()),
@@ -144,11 +148,11 @@ def _notes(found: AddWrapper) -> list[str]:
     doubt = (
         f"Stated uncertainty (standard deviation): {stated}."
         if stated
-        else "No uncertainty of the inputs was stated, so no chance of being paid back is said."
+        else "No uncertainty of the inputs was given, so no chance of being paid back is stated."
     )
     first = found.options[0]
     return [
-        "The added wrapper is like the last one, with the same kinds of stops. " + doubt,
+        "The added wrapper is like the last one, with the same stop causes. " + doubt,
         MONEY_NOTE,
         pairing_note(first.gain.narrowing) + f" (For the wrapper: {plus(first.gain)}.)",
     ]

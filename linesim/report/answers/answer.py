@@ -12,6 +12,7 @@ from linesim.statistics import (
     Interval,
     Proportion,
     Quantile,
+    counted,
     format_with_interval,
     last_digit,
     rough,
@@ -201,9 +202,8 @@ def faster_but_less_words(fast: str, slow: str, cost: FasterButLess) -> str:
 def more_runs(difference: Difference) -> str:
     """How many more runs would show a difference of the size met."""
     if difference.more_runs is None:
-        return "no number of runs worth making would show one so small"
-    count = difference.more_runs
-    return f"{count:,} more run{'s' if count != 1 else ''} would show one of this size"
+        return "one so small would take more runs than are worth making"
+    return f"{counted(difference.more_runs, 'more run')} would show one of this size"
 
 
 def pairing_note(narrowing: float) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.report.answers.answer import change, figure, more_runs, plus, written
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 from linesim.studies.differences import Difference
 from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep, least_places
 
@@ -103,7 +103,7 @@ class BridgeSizes:
     def _further(self, point: BridgePoint) -> str:
         step = next((each for each in self.steps if each.start == point.places), None)
         if step is None:
-            return "not told: no longer bridge was run"
+            return "not known: no longer bridge was run"
         brings = f"{written(change(step.gain_per_place))} reams a week each"
         if step.worth_per_place is not None:
             brings += f", worth {written(figure(step.worth_per_place))} a year"
@@ -113,7 +113,7 @@ class BridgeSizes:
         )
 
 
-_PAYS = {True: "pays", False: "does not pay", None: "not told"}
+_PAYS = {True: "pays", False: "does not pay", None: "not clear"}
 
 
 def _gained(gain: Difference) -> str:
@@ -128,8 +128,8 @@ def _to_tell(step: BridgeStep) -> str:
     if step.pays is not None:
         return ""
     if step.more_runs is None:
-        return " (no number of runs worth making would tell)"
-    return f" ({step.more_runs:,} more run{'s' if step.more_runs != 1 else ''} would tell)"
+        return " (more runs are not worth making)"
+    return f" ({counted(step.more_runs, 'more run')} would show it)"
 
 
 def bridge_sizes(scenario: Scenario, found: BridgeSize) -> BridgeSizes:
@@ -137,7 +137,7 @@ def bridge_sizes(scenario: Scenario, found: BridgeSize) -> BridgeSizes:
     if found.yearly_cost_per_place is not None:
         must_bring = f"{rough(found.yearly_cost_per_place)} a year"
     else:
-        must_bring = f"{100 * found.asked_fraction:g} % of the output (no money is known)"
+        must_bring = f"{100 * found.asked_fraction:g} % of the output (the scenario has no prices)"
     first = found.points[0]
     return BridgeSizes(
         least=max(first.places, least_places(scenario)),

@@ -9,6 +9,7 @@ from linesim.plant.log_fits import LogFits
 from linesim.report.answers.answer import Answer
 from linesim.report.answers.stop_fits import fit_notes, fit_tables, fit_words
 from linesim.scenario import check_text
+from linesim.statistics import counted
 from linesim.version import __version__
 
 
@@ -58,7 +59,7 @@ def written_words(writing: Written, name: str) -> list[str]:
     """What was written into the scenario, and what was not."""
     count = len(writing.causes)
     words = [
-        f"Written into {name}: {count} cause{'s' if count != 1 else ''}, each with a note of where"
+        f"Written into {name}: {counted(count, 'cause')}, each with a note of where"
         " its figures came from."
     ]
     if writing.left:

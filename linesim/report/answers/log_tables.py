@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.stop_log import NOT_ASKED_FOR, LeftOut, StopLog
 from linesim.report.answers.answer import AnswerTable, Cell, Column
-from linesim.statistics import rounded
+from linesim.statistics import counted, rounded
 
 _ROW_SHOWN = 70
 _MOSTLY_OUT = " Most rows were left out: what remains is not the plant. See why first."
@@ -24,7 +24,7 @@ def log_words(log: StopLog) -> list[str]:
     """Rows in = stops used + rows left out, and how the file was read."""
     columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
     return [
-        f"{log.file}: {log.rows} row{'s' if log.rows != 1 else ''} = {len(log.stops)} stops used"
+        f"{log.file}: {counted(log.rows, 'row')} = {len(log.stops)} stops used"
         f" + {len(log.left_out)} left out{_most(log.left_out)}."
         + (f" {len(log.amended)} of those used were amended." if log.amended else "")
         + (_MOSTLY_OUT if _mostly_out(log) else ""),

@@ -15,7 +15,7 @@ from linesim.report.answers.meet_target_tables import target_charts, target_tabl
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
 from linesim.report.answers.size_bridge import levels_text
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 from linesim.studies.changes import bridge_metres
 from linesim.studies.meet_target import Checked, MetTarget
 from linesim.studies.target_settings import Setting, beyond
@@ -69,16 +69,16 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
     short = Figure(found.asked - answer.reams_per_week.mean, answer.reams_per_week.half_width)
     if answer.reaches is None:
         if answer.more_runs is None:
-            more = "it lies so close that no number of runs worth making would tell"
+            more = "it is so close that more runs are not worth making"
         else:
-            more = f"{answer.more_runs:,} more run{'s' if answer.more_runs != 1 else ''} would tell"
+            more = f"{counted(answer.more_runs, 'more run')} would show it"
         return (
-            f"Whether {name} reaches {asked} with {sure} certainty is not told: {set_so},"
+            f"It is not clear yet whether {name} reaches {asked} with {sure} certainty: {set_so},"
             f" {makes}; {more}."
         )
     return (
-        f"{name} does not reach {asked} with anything tried. What came nearest, {set_so}, falls"
-        f" short by {written(short)}: {makes}."
+        f"{name} reaches {asked} with nothing that was tried. The nearest, {set_so}, falls short"
+        f" by {written(short)}: {makes}."
     )
 
 
@@ -101,8 +101,7 @@ def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
 
 
 def _counted(found: MetTarget) -> str:
-    count = len(found.tried)
-    return f"{count} setting{'s' if count != 1 else ''} tried"
+    return f"{counted(len(found.tried), 'setting')} tried"
 
 
 def _steps(scenario: Scenario, present: Setting, setting: Setting) -> str:
@@ -123,7 +122,9 @@ def _steps(scenario: Scenario, present: Setting, setting: Setting) -> str:
     if setting.change_together_below_m != present.change_together_below_m:
         below_m = setting.change_together_below_m
         steps.append(
-            f"reels changed together below {below_m:,.10g} m" if below_m else "no reels together"
+            f"reels changed together below {below_m:,.10g} m"
+            if below_m
+            else "reels never changed together"
         )
     return _listed(steps) or "nothing changed"
 
@@ -136,33 +137,33 @@ def _cost_words(found: MetTarget, answer: Checked) -> str:
     """What is bought and hired; the paper, which is simulated, with its interval."""
     more, prices = beyond(found.present.setting, answer.setting), found.prices
     bought = [
-        (more.places, prices.place, "places"),
-        (more.wrappers, prices.wrapper, "a wrapper"),
-        (more.people, prices.person, "people"),
+        (more.places, prices.place, counted(more.places, "more place")),
+        (more.wrappers, prices.wrapper, counted(more.wrappers, "more wrapper")),
+        (more.people, prices.person, counted(more.people, "more person", "more people")),
     ]
     paid = _listed([what for count, price, what in bought if count and price])
     free = _listed([what for count, price, what in bought if count and not price])
     said = f"{rough(answer.fixed_cost)} a year for {paid}" if paid else ""
     if free:
-        said += f"{', and ' if said else ''}{free} without a price"
+        said += f"{', and ' if said else ''}{free}, for which the scenario has no price"
     said = said or "nothing to buy or hire"
     paper = answer.paper_cost
     if paper is None or not (paper.mean or paper.half_width):
         return said
     if paper.low > 0:
-        return f"{said} and {written(figure(paper))} a year for more paper wasted"
+        return f"{said} and {written(figure(paper))} a year for more paper waste"
     if paper.high < 0:
         saved = Figure(-paper.mean, paper.half_width)
-        return f"{said}, less {written(saved)} a year for paper no longer wasted"
-    return f"{said} (paper wasted: no difference shown)"
+        return f"{said}, less {written(saved)} a year for less paper waste"
+    return f"{said} (no difference in paper waste shown)"
 
 
 def _beside(found: MetTarget, answer: Checked) -> str:
     """The share of single runs, so that nobody takes it for the certainty, and the present."""
     weeks = "weeks" if found.hours == 168 else f"runs of {found.hours:,.10g} h"
     said = (
-        f"Of single {weeks} {written_bounded(share(answer.weeks_that_reach))} % made as much: the"
-        " certainty is one of the mean, not of every week."
+        f"Of the single {weeks}, {written_bounded(share(answer.weeks_that_reach))} % made as much:"
+        " the certainty is about the mean, not about every week."
     )
     present = found.present_checked
     if present is not None and answer.setting != found.present.setting:
@@ -180,10 +181,9 @@ def _passed_over(found: MetTarget) -> list[str]:
     cheaper = found.checked[: found.checked.index(found.answer)]
     if not cheaper:
         return []
-    one = len(cheaper) == 1
     return [
-        f"{len(cheaper)} cheaper setting{'' if one else 's'} reached it in the search, but"
-        f" {'was' if one else 'were'} not shown to with fresh random numbers."
+        f"{counted(len(cheaper), 'cheaper setting')} reached it in the search, but not with fresh"
+        " random numbers."
     ]
 
 
@@ -210,13 +210,20 @@ def _notes(scenario: Scenario, found: MetTarget) -> list[str]:
         "" if prices.paper else "paper",
     ]
     known, unknown = _listed([p for p in priced if p]), _listed([f for f in free if f])
-    order = "" if prices.person else " As people have no price here, the fewest people come first."
+    order = (
+        ""
+        if prices.person
+        else " The scenario has no price for people, so settings with the fewest people come first."
+    )
     if not prices.known:
-        order = " Without prices the fewest people come first, then the fewest places."
+        order = (
+            " The scenario has no prices, so the fewest people come first, then the fewest places."
+        )
     return [
-        f"Reached means: the mean of good reams a week is at least what is asked with {sure}"
-        " certainty (the one-sided lower bound by Student). It does not mean that so many weeks"
-        " reach it; their share stands beside it, with its exact interval (Clopper and Pearson).",
+        f"“Reaches” means: the mean of good reams a week is at least what is asked with {sure}"
+        " certainty (the one-sided lower bound by Student). It does not mean that so many single"
+        " weeks reach it; their share is given beside it, with its exact interval (Clopper and"
+        " Pearson).",
         "How the search went, all with the same random numbers: bridge levels, and the length left"
         " below which reels are changed together, are tried at the present bridge and crew; a"
         " level is moved only where it is shown to give more. Then the dearest bridge, crew and"

@@ -12,7 +12,7 @@ from linesim.studies.meet_target import MetTarget, TriedSetting
 from linesim.studies.target_settings import Setting
 from linesim.studies.worth import prices_of
 
-_CLEAR = {True: "reaches", False: "falls short", None: "not told"}
+_CLEAR = {True: "reaches", False: "falls short", None: "not clear"}
 
 
 def target_tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:

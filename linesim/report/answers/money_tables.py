@@ -20,7 +20,7 @@ def market_words(market: Market) -> list[str]:
     return [
         f"Nothing more can be sold: the line makes {written(figure(market.reams_per_year))} reams"
         f" in its {market.hours_per_year:,.10g} h a year, and the market takes"
-        f" {market.demand:,.10g}. What nobody buys earns nothing."
+        f" {market.demand:,.10g}. Reams that nobody buys earn nothing."
     ]
 
 
@@ -35,7 +35,7 @@ def worth_words(worth: Worth) -> str:
         return f"In money: it brings nothing{spent}."
     if yearly.contains(0):
         return (
-            f"In money: {written(figure(yearly))} a year, from which nothing can be concluded yet."
+            f"In money: {written(figure(yearly))} a year: not clear yet whether it earns or loses."
         )
     if yearly.mean < 0:
         return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
@@ -75,7 +75,7 @@ def _share(chance: PaybackChance) -> str:
 
 def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTable:
     """How the yearly money of each change adds up: a column for each."""
-    title = f"The sum of a year of {market.hours_per_year:,.10g} manned hours"
+    title = f"Money in a year of {market.hours_per_year:,.10g} manned hours"
     if prices.demand is not None:
         title += f", {prices.demand:,.10g} reams bought"
 
@@ -87,13 +87,13 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
         title,
         (Column("term"), *(Column(name) for name, _ in rows)),
         (
-            terms("reams sold more", lambda w: _told(w.reams)),
+            terms("more reams sold", lambda w: _told(w.reams)),
             terms(f"at {prices.contribution:.10g} a ream", lambda w: _told(w.contribution)),
-            terms("avoidable waste more, t", lambda w: _told(w.waste_t)),
+            terms("more avoidable waste, t", lambda w: _told(w.waste_t)),
             terms(f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _told(w.waste)),
             terms("wages", lambda w: 0.0 - w.purchase.wages),
             terms("running cost", lambda w: 0.0 - w.purchase.running_cost),
-            terms("together, a year", lambda w: _told(w.yearly)),
+            terms("total a year", lambda w: _told(w.yearly)),
         ),
     )
 
@@ -135,7 +135,10 @@ def worth_table(
     if doubt:
         table = [row + range_of(chance) for row, chance in zip(table, chances or (), strict=True)]
     return AnswerTable(
-        "money", "Money, where the price is known", tuple(columns), tuple(map(tuple, table))
+        "money",
+        "Payback and present value, where the price is known",
+        tuple(columns),
+        tuple(map(tuple, table)),
     )
 
 
@@ -151,8 +154,8 @@ def _three(value: float) -> str:
 
 
 MONEY_NOTE = (
-    "Money a year, in every study: reams sold more at their contribution, less avoidable waste"
-    " more, wages and running cost. Trim and sheets above the count are part of the paper of a"
-    " ream, which the contribution is net of. A line that can make more than is bought runs fewer"
-    " hours. Present values: the capital at the start, the yearly sum at the end of each year."
+    "Money a year, in every study: the contribution of the extra reams sold, less extra avoidable"
+    " waste, wages and running cost. Edge trim and sheets above the count are paper of the ream,"
+    " already off its contribution. A line that can make more than is bought runs fewer hours."
+    " Present values: the capital at the start, the yearly sum at the end of each year."
 )

@@ -50,7 +50,7 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
     unfinished = [order for order in found.orders if order.unfinished]
     if unfinished:
         words.append(
-            f"In runs of {found.hours:g} h not every order gets done: "
+            f"Not every order gets done within {found.hours:g} h: "
             + ", ".join(f"{o.name} not in {o.unfinished} of {found.runs} runs" for o in unfinished)
             + ". Such a run counts as later than all others; lateness has no mean then. Ask for"
             " more --hours, or leave them out to have them found."
@@ -61,7 +61,7 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
 def _promise(scenario: Scenario, order: OrderPromise) -> str:
     enough = order.done_h[-1]
     if enough.value is None and enough.low is None:
-        text = f"{order.name}: not done within the runs often enough to promise anything."
+        text = f"{order.name}: not done often enough within the runs to promise anything."
     else:
         value = "later than the runs" if enough.value is None else moment(scenario, enough.value)
         text = (
@@ -85,13 +85,13 @@ def _sequence(each: SequenceFigures) -> str:
         return f"The sequence {each.name} is the same as the one {each.same_as}."
     parts = []
     if each.late_h_against is not None:
-        parts.append(f"hours late in all: {verdict(each.late_h_against, 'h')}")
+        parts.append(f"total lateness: {verdict(each.late_h_against, 'h')}")
     if each.last_h_against is not None:
-        parts.append(f"hours until all is done: {verdict(each.last_h_against, 'h')}")
+        parts.append(f"time until all is done: {verdict(each.last_h_against, 'h')}")
     if not parts:
         return ""
     numbers = ", ".join(str(n + 1) for n in each.order)
-    return f"In another sequence, {each.name} ({numbers}): {'; '.join(parts)}."
+    return f"Sequence {each.name} ({numbers}), against the one as written: {'; '.join(parts)}."
 
 
 def moment(scenario: Scenario, hours: float) -> str:
@@ -168,7 +168,7 @@ def _sequences(found: Promise) -> AnswerTable:
             Column("sequence"),
             Column("orders", left=True),
             Column("change-over", "min"),
-            Column("late in all", "h"),
+            Column("total lateness", "h"),
             Column("against first"),
             Column("last done", "h"),
             Column("against first ", ""),
@@ -180,10 +180,11 @@ def _sequences(found: Promise) -> AnswerTable:
 def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable(
         "paper",
-        "Reels to have ready: the mean, and what is enough in 9 of 10 runs",
+        "Reels to have ready: the mean, and what is enough in 9 of 10 runs; needed from: 1 of 10"
+        " runs",
         (
             Column("paper"),
-            Column("seldom before", "h"),
+            Column("needed from", "h"),
             Column("reels"),
             Column("9 of 10"),
             Column("on them", "t"),
@@ -274,9 +275,9 @@ def _charts(found: Promise) -> tuple[Chart, ...]:
     return (
         Bars(
             "lateness",
-            "Hours late, all orders together, by sequence",
+            "Total lateness of all orders, by sequence",
             Column("sequence"),
-            Column("late in all", "h"),
+            Column("total lateness", "h"),
             tuple(bars),
         ),
     )
@@ -293,7 +294,7 @@ def _notes(found: Promise) -> Sequence[str]:
     )
     return (
         f"In brackets: {100 * found.level:.0f} % intervals, of percentiles by order statistics, of"
-        f" chances by Clopper and Pearson 1934: they take no shape for granted.{ends}",
+        f" chances by Clopper and Pearson 1934: they assume no shape of distribution.{ends}",
         "An order is done when its last ream has left the wrappers. Every order gets fresh reels"
         " where width or grade change; part reels go back and are not taken again. Reels on the"
         " stands at the start are counted.",

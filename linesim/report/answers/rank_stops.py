@@ -17,7 +17,7 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.charts import Bar, Bars
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
 
 
@@ -39,20 +39,21 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     if dear:
         first = dear[0]
         words = [
-            f"The dearest cause: {first.cause}. Without it {name} would make"
+            f"The costliest cause: {first.cause}. Without it {name} would make"
             f" {written(change(first.reams_gained))} good reams a week more; it takes"
             f" {written(figure(first.minutes))} minutes a week in"
             f" {written(figure(first.count))} stops.",
         ]
     else:
         costs = more_runs(found.causes[0].reams_gained)
-        words = [f"{name}: no cause is shown to cost anything: {costs}."]
+        words = [f"{name}: no cause is shown to cost anything; {costs}."]
     words.append(f"As it is {name} makes {made} good reams a week.")
     words += _surprise(found)
     unshown = [c for c in found.causes if not c.reams_gained.shown]
     if unshown:
         counts = [c.reams_gained.more_runs for c in unshown if c.reams_gained.more_runs]
-        tail = f" ({min(counts):,} or more further runs would show the next one)" if counts else ""
+        more = counted(min(counts), "more run") if counts else ""
+        tail = f" ({more} would show the next one)" if more else ""
         words.append(f"No difference shown for {len(unshown)} of {len(found.causes)} causes{tail}.")
     words += _stations(found)
     return words
@@ -73,8 +74,8 @@ def _surprise(found: RankedStops) -> list[str]:
         pairs, key=lambda pair: pair[1].reams_gained.interval.low - _at_most(pair[0])
     )
     return [
-        f"Minutes mislead: {longer.cause} takes {rough(longer.minutes.mean)} minutes a week, more"
-        f" than {dearer.cause} ({rough(dearer.minutes.mean)}), but costs at most"
+        f"Minutes can mislead: {longer.cause} takes {rough(longer.minutes.mean)} minutes a week,"
+        f" more than {dearer.cause} ({rough(dearer.minutes.mean)}), but costs at most"
         f" {rough(_at_most(longer))} reams, where {dearer.cause} costs at least"
         f" {rough(dearer.reams_gained.interval.low)}."
     ]
@@ -90,8 +91,8 @@ def _stations(found: RankedStops) -> list[str]:
     every = [(s.station, what, gain) for s in found.stations for what, gain in s.gains.items()]
     station, what, gain = max(every, key=lambda each: each[2].interval.mean)
     if not gain.shown:
-        return [f"Of the stations: no difference shown for any improvement; {more_runs(gain)}."]
-    return [f"Of the stations, {station} {what} gives most: {plus(gain)} reams a week."]
+        return [f"No improvement of a station is shown to bring anything; {more_runs(gain)}."]
+    return [f"Of all improvements, {station} {what} brings most: {plus(gain)} reams a week."]
 
 
 def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
@@ -103,7 +104,7 @@ def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
             Column("cause"),
             Column("stops"),
             Column("minutes"),
-            Column("of these slowed"),
+            Column("of which slowed"),
             Column("reams gained without it"),
             Column("reams per minute"),
         ),
@@ -156,10 +157,10 @@ def _charts(found: RankedStops) -> tuple[Chart, ...]:
 def _notes(found: RankedStops) -> list[str]:
     """What was assumed."""
     return [
-        "Minutes are those the station itself stood, waiting for people included, and those in"
-        " which the webs ran slowed: down to the stop, at splice speed, and the run-ups that are no"
-        " longer made without the cause. Gains do not"
-        " add up: two causes taken away together may bring more or less. Causes were ranked on"
-        " the runs that measured them, which flatters the first a little.",
+        "Minutes count the time the station itself stood, waiting for people included, and the"
+        " time the webs ran slowed for it: running down, at splice speed and running up, less the"
+        " run-ups made all the same. Gains do not add up: two causes taken away together may bring"
+        " more or less. The ranking uses the runs that measured the causes, which flatters the"
+        " first a little.",
         pairing_note(found.narrowing) + " (Median of the causes.)",
     ]

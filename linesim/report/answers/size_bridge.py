@@ -21,7 +21,7 @@ from linesim.report.answers.money_tables import (
     worth_table,
 )
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgeSize, BridgeStep
 from linesim.studies.worth import prices_of
@@ -68,26 +68,23 @@ def _knee(found: BridgeSize) -> str:
         bar = f"what it costs ({rough(found.yearly_cost_per_place)} a year)"
     else:
         share = f"{100 * found.asked_fraction:g} %"
-        bar = f"the asked {share} of the output (no money is known)"
+        bar = f"the asked {share} of the output (the scenario has no prices)"
     if found.fails_beyond is not None:
-        sentence = f"Beyond {found.fails_beyond} places another place earns less than {bar}."
+        sentence = f"Beyond {found.fails_beyond:,} places a further place earns less than {bar}."
     else:
         sentence = (
-            f"No point within the {found.points[-1].places} places tried is shown beyond which a"
-            f" place earns less than {bar}."
+            f"Up to {found.points[-1].places:,} places, the most tried, no length is shown from"
+            f" which a further place earns less than {bar}."
         )
     if found.pays_up_to is not None:
-        sentence += f" Up to {found.pays_up_to} places another one is shown to earn more."
+        sentence += f" Up to {found.pays_up_to:,} places a further place is shown to earn more."
     elif paying := _stretches([step for step in found.steps if step.pays]):
-        sentence += f" From {paying} places another one is shown to earn more."
+        sentence += f" From {paying} places a further place is shown to earn more."
     else:
-        sentence += " None is shown to earn more."
+        sentence += " No further place is shown to earn more."
     doubtful = [step for step in found.steps if step.pays is None]
     if doubtful:
-        sentence += (
-            f" Not told: {', '.join(f'{s.start} to {s.end}' for s in doubtful)} places."
-            f" {_needed(doubtful)}"
-        )
+        sentence += f" From {_stretches(doubtful)} places it is not clear yet. {_needed(doubtful)}"
     return sentence
 
 
@@ -105,11 +102,11 @@ def _stretches(steps: list[BridgeStep]) -> str:
 def _needed(doubtful: list[BridgeStep]) -> str:
     counts = sorted(step.more_runs for step in doubtful if step.more_runs is not None)
     if not counts:
-        return "No number of runs worth making would tell: there it makes next to no difference."
+        return "It makes so little difference there that more runs are not worth making."
     few, many = counts[0], counts[-1]
     if few == many:
-        return f"{few:,} more run{'s' if few != 1 else ''} would tell."
-    return f"{few:,} to {many:,} more runs would tell, by the step."
+        return f"{counted(few, 'more run')} would show it."
+    return f"Depending on the step, {few:,} to {many:,} more runs would show it."
 
 
 def _levels(best: BestLevels) -> str:
@@ -135,10 +132,10 @@ def _theory(found: BridgeSize) -> str:
     if not found.theory.fit:
         return f"There is no two-station estimate here: {found.theory.reservations[0]}."
     if not found.theory.reservations:
-        return "The line is what the two-station estimate takes it for: compare the two columns."
+        return "This line is what the two-station estimate assumes: compare the two columns."
     return (
-        "The two-station estimate beside it (what is before and what behind the bridge as two"
-        " unreliable stations with a buffer) is not this line: "
+        "The two-station estimate beside it (all before and all behind the bridge as two"
+        " unreliable stations with a buffer between) simplifies this line: "
         + "; ".join(found.theory.reservations)
         + "."
     )
@@ -172,7 +169,7 @@ def _tables(
             for p in found.points
         ),
     )
-    pays = {True: "pays", False: "does not pay", None: "not told"}
+    pays = {True: "pays", False: "does not pay", None: "not clear"}
     steps = AnswerTable(
         "steps",
         "What each further place brings",
@@ -278,8 +275,8 @@ def _notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     """What was assumed."""
     narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
     return [
-        "Levels keep their distance from the end of the bridge, the restart level its share of"
-        " the stop level; the belt grows with the places, and travel with it.",
+        "On a longer bridge the levels keep their distance from its end, the restart level its"
+        " share of the stop level; the belt grows with the places, and travel with it.",
         *(
             []
             if found.points[-1].places < scenario.most_bridge_places

@@ -12,6 +12,7 @@ from linesim.plant.lifetimes import FEW
 from linesim.plant.probability_plot import ProbabilityPlot, probability_plot, straight_line
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Scatter, Tick
+from linesim.statistics import counted
 
 _SHARES = (0.5, 0.9, 0.1, 0.99, 0.01, 0.75, 0.25, 0.95, 0.05, 0.999, 0.001)
 """Marks of a probability axis, those first that are to be there before others."""
@@ -130,8 +131,7 @@ def _on_paper(name: str, title: str, x: Column, law: FittedLaw, plot: Probabilit
         x,
         Column("shorter than that", "%"),
         tuple((a, float(b)) for a, b in zip(places, heights, strict=True)),
-        f"{article} {called} law, {law.count} value{'s' if law.count != 1 else ''}:"
-        f" {law.goodness}.",
+        f"{article} {called} law, {counted(law.count, 'value')}: {law.goodness}.",
         "value of the log",
         line=line,
         line_name=f"{called} law",

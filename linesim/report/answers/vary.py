@@ -18,7 +18,7 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.charts import Curve, CurvePoint, Map
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 from linesim.studies.vary import Point, Span, Varied
 
 
@@ -36,8 +36,9 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
     """The best values, what cannot be told from them, and what is special about the field."""
     best = _values_text(found.spans, found.best)
     assert found.best.reams_per_week is not None
+    what = "value" if len(found.spans) == 1 else "combination"
     words = [
-        f"{scenario.line.name}: of {len(found.points)} points {best} gives most,"
+        f"{scenario.line.name}: of {counted(len(found.points), what)} tried, {best} makes most,"
         f" {written(figure(found.best.reams_per_week))} good reams a week."
     ]
     if found.alike:
@@ -48,8 +49,8 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
             for p in found.alike
             if p.against_best is not None and p.against_best.more_runs
         ]
-        more = f"; {max(counts):,} more runs would tell for most of them" if counts else ""
-        words.append(f"No difference shown between it and {shown}{rest}{more}.")
+        more = f"; {counted(max(counts), 'more run')} would show most of them" if counts else ""
+        words.append(f"No difference is shown between it and {shown}{rest}{more}.")
     if found.present is not None:
         words.append(f"Against the line as it is: {verdict(found.present, 'reams a week')}.")
     if found.too_fast is not None:
@@ -60,8 +61,8 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
     refused = [point for point in found.points if point.refused]
     if refused:
         words.append(
-            f"{len(refused)} points make no line: {_values_text(found.spans, refused[0])}:"
-            f" {refused[0].refused}."
+            f"{counted(len(refused), what)} cannot be run, such as"
+            f" {_values_text(found.spans, refused[0])}: {refused[0].refused}."
         )
     return words
 
@@ -88,31 +89,35 @@ def _special(scenario: Scenario, span: Span) -> str:
         return (
             f"Web breaks grow with speed to the power {path.speed_exponent:g} in this scenario"
             f" (reference {path.speed_reference_m_per_min:g} m/min)."
-            + (" With 0 faster is never punished by breaks." if not path.speed_exponent else "")
+            + (
+                " At 0, a faster line has no more breaks per kilometre."
+                if not path.speed_exponent
+                else ""
+            )
             + limit
         )
     size = (
-        "Travel goes with the length of the bridge; levels keep their distance from its end, the"
-        " restart level its share of the stop level: the same bridge as in size-bridge."
+        "Travel time grows with the length of the bridge; the levels keep their distance from its"
+        " end, the restart level its share of the stop level, as in size-bridge."
     )
     return {
         "bridge.places": size,
         "bridge.length_m": size,
-        "unwind.webs": "More webs mean fewer cuts for a ream, a wider reel store, and more webs"
+        "unwind.webs": "More webs mean fewer cuts for a ream, more reels in store, and more webs"
         " that can break; they must divide the ream unless counting rounds up.",
         "reels.diameter_mm": "A larger reel is changed less often; its mass must stay within the"
         " stand's limit.",
-        "unwind.change_together_below_m": "Changing reels together saves stops and wastes the"
-        " paper left on them: weigh the waste beside the reams.",
-        "crew.size": f"A person costs wages, which no gain here takes off: {_wages(scenario)}.",
+        "unwind.change_together_below_m": "Changing reels together saves stops but wastes"
+        " the paper left on them: look at the waste beside the reams.",
+        "crew.size": f"Wages are not taken off these gains: {_wages(scenario)}.",
     }.get(span.name, "")
 
 
 def _wages(scenario: Scenario) -> str:
     cost = scenario.money.person_cost_per_year
     if not cost:
-        return "person_cost_per_year in [money] may say how much"
-    return f"{cost:,.10g} a year for one more"
+        return "person_cost_per_year in [money] can say how much they are"
+    return f"{cost:,.10g} a year for one more person"
 
 
 def _tables(found: Varied) -> tuple[AnswerTable, ...]:
@@ -123,7 +128,7 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
     def row(point: Point) -> tuple[Cell, ...]:
         values = tuple(int(v) if w else v for v, w in zip(point.values, whole, strict=True))
         if point.reams_per_week is None or point.oee is None or point.waste is None:
-            return (*values, "no line", None, None, None)
+            return (*values, "cannot be run", None, None, None)
         against = None if point.against_best is None else change(point.against_best)
         return (
             *values,
@@ -135,7 +140,8 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
 
     points = AnswerTable(
         "points",
-        "What the line makes at each point (a week of 168 h)",
+        f"What the line makes with each {'value' if len(fields) < 2 else 'combination'} (a week of"
+        " 168 h)",
         (
             *fields,
             Column("good reams"),

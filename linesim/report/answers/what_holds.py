@@ -13,6 +13,7 @@ from linesim.report.answers.answer import (
     plus,
 )
 from linesim.report.answers.charts import Bar, Bars
+from linesim.report.plain import station_name, the_station
 from linesim.scenario import Scenario
 from linesim.studies.what_holds import WhatHolds
 
@@ -36,47 +37,46 @@ def what_holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
 
 
 def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
-    """What holds the line, and what to believe where the four ways differ."""
+    """What holds the line, and what to believe where the four signs differ."""
     said = [
-        f"{way}: {answer or 'cannot tell'}"
+        f"{way}: {station_name(scenario, answer) if answer else 'not clear'}"
         for way, answer in zip(_WAYS, found.answers, strict=True)
     ]
     if found.agree and None not in found.answers:
-        first = (
-            f"{scenario.line.name}: the {found.by_net_rate} holds the line; all four ways say so."
-        )
+        holds = the_station(scenario, found.by_net_rate)
+        first = f"{scenario.line.name}: what holds the line: {holds}. All four signs agree."
     elif found.agree:
-        name = next(answer for answer in found.answers if answer is not None)
+        likely = next(answer for answer in found.answers if answer is not None)
         first = (
-            f"{scenario.line.name}: the {name} holds the line as far as can be told"
-            f" ({'; '.join(said)})."
+            f"{scenario.line.name}: what holds the line, as far as the runs show:"
+            f" {the_station(scenario, likely)} ({'; '.join(said)})."
         )
     else:
-        first = f"{scenario.line.name}: the four ways differ ({'; '.join(said)})."
-    words = [first, _believe(found)]
+        first = f"{scenario.line.name}: the four signs differ ({'; '.join(said)})."
+    words = [first, _believe(scenario, found)]
     if found.too_fast is not None:
         fast = f"The line with its sheeter {100 * found.step:g} % faster"
         words.append(faster_but_less_words(fast, "the line as it is", found.too_fast))
     return words
 
 
-def _believe(found: WhatHolds) -> str:
-    best = found.by_improvement
+def _believe(scenario: Scenario, found: WhatHolds) -> str:
+    best = found.by_improvement and the_station(scenario, found.by_improvement)
     if found.agree and best is not None:
-        return f"So improve the {best} first."
+        return f"So improve {best} first."
     if best is not None:
         return (
-            f"Believe the small improvement where they differ: it alone measures what a change"
-            f" brings at the end of the line, and the {best} brings most. The net rate leaves out"
-            " waiting, restarts and the bridge; waiting and active periods say where time goes,"
-            " not what it costs."
+            "Where they differ, believe the small improvement: it alone measures what a change"
+            f" brings at the end of the line, and it is largest at {best}. The net rate leaves"
+            " out waiting, restarts and the bridge; waiting and active periods say where time"
+            " goes, not what it costs."
         )
     most = max(found.stations, key=lambda s: s.gain.interval.mean)
     return (
-        "No station is shown to add more than every other when it is"
-        f" {100 * found.step:g} % faster ({most.station}: {plus(most.gain)} reams a week):"
-        " the line is balanced within what these runs can tell, or its stops cost more than its"
-        " speeds. See what each stop really costs (rank-stops) before believing any one sign."
+        f"No station made {100 * found.step:g} % faster is shown to add more than every other"
+        f" ({station_name(scenario, most.station)}: {plus(most.gain)} reams a week). Either the"
+        " line is balanced, as far as these runs can show, or its stops cost more than its speeds."
+        " See what each stop really costs (rank-stops) before you believe any one sign."
     )
 
 
@@ -91,7 +91,7 @@ def _tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
                 Column("net rate", "reams/min"),
                 Column("starved", "%"),
                 Column("blocked", "%"),
-                Column("alone longest active", "%"),
+                Column("sole bottleneck", "%"),
                 Column(f"reams a week if {100 * found.step:g} % faster"),
             ),
             tuple(
@@ -138,6 +138,6 @@ def _charts(found: WhatHolds) -> tuple[Chart, ...]:
 
 
 _NOTES = (
-    "Waiting: Kuo, Lim and Meerkov 1996. Active periods: Roser, Nakano and Tanaka 2001 (time in"
-    " which a station alone was the momentary bottleneck).",
+    "Starved and blocked time as a sign: Kuo, Lim and Meerkov 1996. Sole bottleneck: share of time"
+    " in which only this station has the longest active period (Roser, Nakano and Tanaka 2001).",
 )

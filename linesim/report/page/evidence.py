@@ -19,7 +19,7 @@ from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import CAUTIONS, INVENTED, WIDTH
+from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, station_name
 from linesim.statistics import rough
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
@@ -52,12 +52,12 @@ def shift_section(shift: TypicalShift) -> Section:
 
 def losses_section(replicated: Replicated) -> Section:
     """Where the time, the hours of each station and the paper went."""
-    station = words.shown(replicated, replicated.runs[0].reference)
+    station = station_name(replicated.scenario, replicated.runs[0].reference)
     stairs = (
-        f"At the output, in the time of the {station} (ISO 22400-2; losses after Nakajima 1988)."
-        f" Strokes are intervals. {words.how_judged(replicated)}"
+        f"At the output, against the rated speed of the {station} (ISO 22400-2; losses after"
+        f" Nakajima 1988). Strokes are intervals. {words.how_judged(replicated)}"
     )
-    rates = "Rated: by nameplate. Net: less the station's own stops, as if it waited for nobody."
+    rates = "Rated: by nameplate. Net: less the station's own stops, as if it never waited."
     if len(replicated.scenario.order) > 1:
         rates += " With orders, a rate is the mean over the reams of all of them."
     blocks: list[Block] = [

@@ -11,7 +11,7 @@ from linesim.record.capacity import SHEETER, TRANSFER, station_rates
 from linesim.record.states import station_words
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 
 _WIDTH, _HEIGHT = 960.0, 440.0
 _FLOOR = 168.0
@@ -133,7 +133,7 @@ def _belt_and_pockets(drawing: Drawing, scenario: Scenario) -> None:
         drawing.rect(x + 1.5, _FLOOR - 34, width - 3, 33, "paper", "web")
     drawing.line((792, top + 7), (800, 70), (946, 70), colour="web", thick=1.5, dashed=True)
     sheets = f"{scenario.product.sheets_per_ream} sheets a ream"
-    pockets = f"{lanes} pocket{'s' if lanes != 1 else ''}"
+    pockets = counted(lanes, "pocket")
     _label(drawing, 874, _FLOOR + 22, pockets, sheets, room=150)
 
 

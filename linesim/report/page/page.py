@@ -107,8 +107,8 @@ def refuse_other_scenario(scenario: Scenario, other: Scenario, what: str) -> Non
     shown = ", ".join(f"[{name}]" for name in differing[:6]) or "[line]"
     raise PageRefusedError(
         f"{what} is of another scenario ({other.line.name!r}) than the report"
-        f" ({scenario.line.name!r}): {shown} differ{'s' if len(differing) < 2 else ''}. Make the"
-        " study again with the scenario as it is now, or leave it out"
+        f" ({scenario.line.name!r}): {shown} {'differs' if len(differing) < 2 else 'differ'}. Make"
+        " the study again with the scenario as it is now, or leave it out"
     )
 
 

@@ -7,6 +7,7 @@ import itertools
 from linesim.report.answers.charts import Scatter, Tick
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.scales import Scale, tick_text, ticks
+from linesim.statistics import counted
 
 _WIDTH, _HEIGHT = 480.0, 352.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 76.0, 464.0, 76.0, 298.0
@@ -71,7 +72,7 @@ def _wider(low: float, high: float) -> tuple[float, float]:
 
 def _told(chart: Scatter) -> str:
     count = len(chart.points)
-    return f"{count} point{'s' if count != 1 else ''}; the tables tell the fit."
+    return f"{counted(count, 'point')}; the tables give the fit."
 
 
 def _key(drawing: Drawing, chart: Scatter) -> None:

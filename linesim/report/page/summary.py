@@ -22,9 +22,10 @@ from linesim.report.page.model import (
     Points,
     Section,
 )
-from linesim.report.plain import CAUTIONS, INVENTED, counting_notice
+from linesim.report.plain import CAUTIONS, INVENTED, counting_notice, station_name
 from linesim.report.start_words import start_words
 from linesim.scenario import Scenario
+from linesim.statistics import counted
 from linesim.studies import Replicated
 
 
@@ -73,7 +74,7 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
         lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams"
     )
     hours = plain_hours(replicated.runs[0].hours)
-    station = words.shown(replicated, replicated.runs[0].reference)
+    station = station_name(replicated.scenario, replicated.runs[0].reference)
     figures = KeyFigures(
         (
             KeyFigure(f"good reams in {hours} h", reams.text()),
@@ -233,9 +234,9 @@ def _stops_sentence(scenario: Scenario) -> str:
     if not count:
         return "The scenario has no stop causes: only reels, webs and rolls stop the line."
     usual = sum(is_common_practice(stop) for stop in scenario.stop)
-    causes = f"{count} stop cause{'s' if count != 1 else ''}"
+    causes = counted(count, "stop cause")
     if not usual:
-        return f"The {causes} {'have' if count != 1 else 'has'} figures of the scenario's own."
+        return f"The scenario gives the figures of its {causes} itself."
     if usual == count:
         return (
             f"The figures of the {causes} are {COMMON_PRACTICE}. Replace them by the plant's own"

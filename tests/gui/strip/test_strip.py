@@ -299,7 +299,7 @@ def test_the_legend_says_every_look_of_the_lanes_however_narrow(
     assert canvas.rows[-1].bottom + legend_px(len(several)) <= canvas.height() + LEGEND_PX
     view.length.setCurrentIndex(view.length.count() - 1)
     words = [each.words for row in canvas._legend for each in row]
-    assert "filtered out, or a pace only" in words
+    assert "filtered out, or waits for a slower station" in words
 
 
 @pytest.mark.parametrize("height", [100, 330, 700, 1100])
