@@ -193,7 +193,7 @@ def test_the_long_run_is_as_long_as_it_takes_and_says_so(plain):
     assert told["hours"] >= 6
     first = f"{told['warm_up_h']:g} h"
     assert f"Long run: runs of {told['hours']:g} h; the first {first} of each are left out" in said
-    assert "edge guiding, falls due about every 2.00 h" in said
+    assert "edge guiding, comes about every 2.00 h" in said
 
 
 def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
