@@ -90,7 +90,7 @@ def ask_on(
         raise StoppedError from None
     except linesim.questions.QuestionError as error:
         # In the words of the form, not those of the command.
-        label = f"{question.declared.label_of(error.option)}: " if error.option else ""
+        label = f"{question.declaration.label_of(error.option)}: " if error.option else ""
         raise ValueError(f"{label}{error.problem}") from None
 
 

@@ -72,7 +72,7 @@ def answer_with(
     partial: Callable[[Answer], None] | None = None,
 ) -> Answer:
     """What :func:`ask` does, with a runner that is open already."""
-    study = question.declared
+    study = question.declaration
     if not scenarios:
         raise QuestionError("", "a study needs a scenario")
     if study.several and len(scenarios) < 2:

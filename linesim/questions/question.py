@@ -25,12 +25,12 @@ class Question:
     def __post_init__(self) -> None:
         if self.study not in STUDIES:
             raise ValueError(f"there is no study {self.study!r}; there are {', '.join(STUDIES)}")
-        kind = self.declared.options
+        kind = self.declaration.options
         if not isinstance(self.options, kind):
             given = {} if self.options is None else self.options
             object.__setattr__(self, "options", kind.model_validate(given))
 
     @property
-    def declared(self) -> Study:
+    def declaration(self) -> Study:
         """What the study is."""
         return STUDIES[self.study]

@@ -108,12 +108,12 @@ class BridgeSizes:
         if step.worth_per_place is not None:
             brings += f", worth {written(figure(step.worth_per_place))} a year"
         return (
-            f"{_PAYS[step.pays]} from {step.start:,} to {step.end:,}: {brings};"
+            f"{PAYS[step.pays]} from {step.start:,} to {step.end:,}: {brings};"
             f" must bring {self.must_bring}{_to_tell(step)}"
         )
 
 
-_PAYS = {True: "pays", False: "does not pay", None: "not clear"}
+PAYS = {True: "pays", False: "does not pay", None: "not clear"}
 
 
 def _gained(gain: Difference) -> str:

@@ -13,6 +13,7 @@ from linesim.report.answers.answer import (
     verdict,
     written,
 )
+from linesim.report.answers.bridge_sizes import PAYS
 from linesim.report.answers.charts import Curve, CurvePoint
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
@@ -169,7 +170,6 @@ def _tables(
             for p in found.points
         ),
     )
-    pays = {True: "pays", False: "does not pay", None: "not clear"}
     steps = AnswerTable(
         "steps",
         "What each further place brings",
@@ -186,7 +186,7 @@ def _tables(
                 s.end,
                 change(s.gain_per_place),
                 figure(s.worth_per_place) if s.worth_per_place is not None else None,
-                pays[s.pays],
+                PAYS[s.pays],
             )
             for s in found.steps
         ),
