@@ -5,15 +5,11 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Callable
 
-import numpy as np
-
 from linesim.fast.machine_code import Engine, symbol_of
 from linesim.fast.memory import Memory
 from linesim.interrupts import interrupt_put_off
-from linesim.line.chance import MORE_DRAWS
 from linesim.line.counting import run_some
-from linesim.line.history import LOG_IS_FULL
-from linesim.line.interpreted import check
+from linesim.line.interpreted import Helper, check
 from linesim.line.line import Line, Site
 
 _HELPER = ctypes.CFUNCTYPE(None, ctypes.c_int64, ctypes.c_int64)
@@ -27,11 +23,11 @@ class Compiled:
     def __init__(self, engine: Engine, site: Site, line: Line) -> None:
         self.line = line
         self._engine = engine
-        self._site = site
         self._error: BaseException | None = None
         self._helper = _HELPER(self._help_guarded)
         line.helper_at = ctypes.cast(self._helper, ctypes.c_void_p).value or 0
-        self._memory = Memory(line)
+        memory = self._memory = Memory(line)
+        self._help = Helper(site, line, memory.number, memory.taken, memory.point)
         self._logs = line.history.logs()
         for log in self._logs:
             log.rows.clear()  # what was noted so far lies in memory
@@ -62,13 +58,12 @@ class Compiled:
         line, memory = self.line, self._memory
         for log in self._logs:
             log.take(memory.taken(log, "rows"))
-        line.history.take_speeds(memory.taken(line.history, "speeds").view(np.float64))
+        line.history.take_speeds(memory.taken(line.history, "speeds"))
         memory.fetch(line.accounts)
-        memory.fetch(line.at_start)
         memory.fetch(line.orders)
         line.first_page = memory.number(line, "first_page")
         line.page = memory.number(line, "page")
-        for page in line.pages[: line.page + 1]:
+        for page in line.pages[line.first_page - 1 : line.page + 1]:
             memory.fetch(page)
         for wrapper in line.wrappers:
             wrapper.busy = bool(memory.number(wrapper, "busy"))
@@ -82,21 +77,3 @@ class Compiled:
         except BaseException as error:  # it cannot pass through compiled code
             self._error = error
             self._memory.set_number(self.line, "given_up", -1)
-
-    def _help(self, what: int, number: int) -> None:
-        line, memory = self.line, self._memory
-        if what == MORE_DRAWS:
-            stream = self._site.chance.streams[number]
-            memory.point(stream, "values", stream.source.more(memory.number(stream, "next")))
-        elif what == LOG_IS_FULL:
-            log = self._logs[number]
-            log.take(memory.taken(log, "rows"))
-            if log is line.history.motion:
-                line.history.take_speeds(memory.taken(line.history, "speeds").view(np.float64))
-        else:
-            stand = line.webs.unwind.stands[number]
-            goods = self._site.goods[memory.number(line, "product")]
-            reels = stand.store.reels(goods.thickness_um, memory.number(stand, "fetched"))
-            memory.point(stand, "lengths_um", reels.lengths)
-            memory.point(stand, "joints_end", reels.joints_end)
-            memory.point(stand, "joints_um", reels.joints)

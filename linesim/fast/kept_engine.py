@@ -29,6 +29,7 @@ _COMPILED_IN = (
     "line/*.py",
     "record/states.py",
     "scenario/goods.py",
+    "scenario/shifts.py",
     "scenario/stops.py",
     "scenario/units.py",
 )

@@ -57,7 +57,7 @@ class Layout:
 
 
 def kind_of(said: Any) -> Kind | None:
-    """The kind that an annotation says; None: for Python alone.
+    """The kind that an annotation says; None: for Python alone, as every text is.
 
     Raises ``TypeError`` for one that cannot lie in flat memory.
     """
@@ -68,6 +68,8 @@ def kind_of(said: Any) -> Kind | None:
         if REFERENCE in marks:
             return Kind(REFERENCED, inner)
         return kind_of(inner)
+    if said is str:
+        return None
     if said in (int, bool):
         return Kind(WHOLE)
     if said is float:

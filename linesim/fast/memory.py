@@ -149,10 +149,8 @@ class Memory:
             return
         if kind.form == REFERENCED:
             self._memory[values : values + count] = [self._address_of(each) for each in row]
-        elif kind.form == FRACTION:
-            self._fractions[values : values + count] = row
         elif any(row):
-            self._memory[values : values + count] = row
+            self._of(kind)[values : values + count] = row
 
     def point(self, record: Any, name: str, kept: Kept) -> None:
         """A row of a record is another one now."""
@@ -173,13 +171,17 @@ class Memory:
         """Change it."""
         self._memory[self._field(record, name)] = value
 
-    def values(self, record: Any, name: str) -> NDArray[np.int64]:
+    def values(self, record: Any, name: str) -> NDArray[Any]:
         """The values of a row of numbers, as they are now, 64 bits each."""
         count = self._memory[self._field(record, name) + ROW_COUNT]
         values = self._values_at[id(getattr(record, name))]
-        return self._memory[values : values + count]
+        kind = layout_of(type(record)).by_name[name].kind.of  # type: ignore[arg-type]
+        return self._of(kind)[values : values + count]
 
-    def taken(self, record: Any, name: str) -> NDArray[np.int64]:
+    def _of(self, kind: Kind) -> NDArray[Any]:
+        return self._fractions if kind.form == FRACTION else self._memory
+
+    def taken(self, record: Any, name: str) -> NDArray[Any]:
         """The same; the row is empty from then on."""
         values = self.values(record, name).copy()
         self._memory[self._field(record, name) + ROW_COUNT] = 0
@@ -212,5 +214,4 @@ class Memory:
             addresses = self._memory[values : values + count].tolist()
             row[:] = [self._record_at[(each - self.address) // WORD] for each in addresses]
         else:
-            memory = self._fractions if kind.form == FRACTION else self._memory
-            row[:] = memory[values : values + count].tolist()
+            row[:] = self._of(kind)[values : values + count].tolist()

@@ -58,8 +58,4 @@ def ready_engine(hours: float) -> str:
     that, and the figures are the same either way. Answers what a user should know in a sentence;
     empty where all is as usual.
     """
-    if chosen() == "interpreted" or hours < WORTH_HOURS:
-        return ""
-    if kept_engine.file() is None:
-        return _NO_COMPILER
-    return _BEING_MADE if kept_engine.make_in_background() else ""
+    return see_to_engine().words if hours >= WORTH_HOURS else ""

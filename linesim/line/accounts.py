@@ -69,9 +69,8 @@ class Account:
     cause: int = NO_CAUSE
     root: int = NO_ROOT
     since_ns: int = 0
-    stands: bool = False
     stood_ns: int = 0
-    """Length of its standstill ..."""
+    """Length of its standstill so far ..."""
     stopped_ns: int = 0
     """... and of the stops in it."""
     ran_ns: int = 0
@@ -88,8 +87,8 @@ class Accounts:
     """Those of all stations; causes are numbers."""
 
     of: Row[Account]
-    trial: Row[Account]
-    """To see what the losses would be, were every open span to end now."""
+    trial: Account
+    """To see what losses would be, were an open span to end now."""
     kinds: Row[int]
     """Of every cause."""
     waiting_loss: Row[int]
@@ -138,17 +137,16 @@ def new_accounts(
 ) -> Accounts:
     """Accounts of a line at rest. ``late``: causes that get their numbers as they are met."""
 
-    def row() -> Row[Account]:
-        accounts = (Account(i, Row("losses", LOSSES, [0] * LOSSES)) for i in range(len(stations)))
-        return Row("stations", len(stations), accounts)
+    def account(station: int) -> Account:
+        return Account(station, Row("losses", LOSSES, [0] * LOSSES))
 
     known = [causes.known(name, kind) for name, kind in late]
     most = len(causes.names) + len(late)
     # A station can wait for any cause of any other in either of two states; few ever do.
     places = 1 << max(12, (4 * len(stations) * most).bit_length())
     return Accounts(
-        of=row(),
-        trial=row(),
+        of=Row("stations", len(stations), map(account, range(len(stations)))),
+        trial=account(0),
         kinds=Row("causes", most, [int(kind) for kind in causes.kinds]),
         waiting_loss=Row("causes", most, [_WAITING_LOSS[kind] for kind in causes.kinds]),
         late=Row("causes", len(late), known),
@@ -211,13 +209,10 @@ def count_stop(line: Line, station: int, cause: int) -> None:
 def enter(line: Line, station: int, at_ns: int, state: int, cause: int, root: int) -> None:
     """From ``at_ns`` on the station is in ``state``; nothing happens where it already is."""
     account = line.accounts.of[station]
-    old = account.state
-    if old == state and account.cause == cause and account.root == root:
+    if account.state == state and account.cause == cause and account.root == root:
         return
     _close(line, account, at_ns)
-    if state > SLOWED and old <= SLOWED:
-        _begin_to_stand(account)
-    elif state <= SLOWED and old > SLOWED:
+    if state <= SLOWED:
         _has_stood(line, account)
     account.state = state
     account.cause = cause
@@ -248,31 +243,9 @@ def wait_at_pace(line: Line, station: int, start_ns: int, waited_ns: int, root: 
 
 
 def wait_between(line: Line, station: int, start_ns: int, end_ns: int, root: int) -> None:
-    """A running station is starved from ``start_ns`` to ``end_ns`` and runs on.
-
-    The same as two calls of ``enter``, in one step: the commonest thing that happens.
-    """
-    account = line.accounts.of[station]
-    since = account.since_ns
-    ran, waited, cause = start_ns - since, end_ns - start_ns, cause_of(root)
-    if ran < 0 or waited < 0:
-        line.fault = BACKWARDS
-        return
-    if ran > 0:
-        _sum(line, station, RUNNING, NO_CAUSE, NO_ROOT, ran)
-    if waited > 0:
-        _sum(line, station, STARVED, cause, root, waited)
-    account.losses_ns[_PRODUCING] += ran
-    loss = line.accounts.waiting_loss[cause]
-    if loss < 0:
-        loss = _BREAKDOWN if waited >= line.accounts.minor_ns else _MINOR
-    account.losses_ns[loss] += waited
-    account.since_ns = end_ns
-    if line.keeps:
-        if ran > 0:
-            note_span(line, station, RUNNING, NO_CAUSE, NO_ROOT, since, start_ns)
-        if waited > 0:
-            note_span(line, station, STARVED, cause, root, start_ns, end_ns)
+    """A running station is starved from ``start_ns`` to ``end_ns`` and runs on."""
+    wait(line, station, start_ns, STARVED, root)
+    run(line, station, end_ns)
 
 
 def close_accounts(line: Line) -> None:
@@ -280,9 +253,7 @@ def close_accounts(line: Line) -> None:
     for account in line.accounts.of:
         _close(line, account, line.now_ns)
         account.since_ns = line.now_ns
-        if account.state > SLOWED:
-            _has_stood(line, account)
-            _begin_to_stand(account)
+        _has_stood(line, account)
 
 
 def forget_accounts(line: Line) -> None:
@@ -298,19 +269,17 @@ def forget_accounts(line: Line) -> None:
     shorten(line.history.spans.rows, 0)
 
 
-def try_closing(line: Line) -> None:
-    """Into ``trial``: the losses as they would be, were every open span to end now."""
-    for account in line.accounts.of:
-        trial = line.accounts.trial[account.station]
-        trial.state, trial.cause, trial.root = account.state, account.cause, account.root
-        trial.stands = account.stands
-        trial.stood_ns, trial.stopped_ns = account.stood_ns, account.stopped_ns
-        for loss in range(LOSSES):
-            trial.losses_ns[loss] = account.losses_ns[loss]
-        if line.now_ns > account.since_ns:
-            _lose(line, trial, line.now_ns - account.since_ns, account.paced_ns)
-        if trial.state > SLOWED:
-            _has_stood(line, trial)
+def losses_by_now(line: Line, account: Account) -> Row[int]:
+    """The losses as they would be, were the open span to end now; until the next call."""
+    trial = line.accounts.trial
+    trial.state, trial.cause, trial.root = account.state, account.cause, account.root
+    trial.stood_ns, trial.stopped_ns = account.stood_ns, account.stopped_ns
+    for loss in range(LOSSES):
+        trial.losses_ns[loss] = account.losses_ns[loss]
+    if line.now_ns > account.since_ns:
+        _lose(line, trial, line.now_ns - account.since_ns, account.paced_ns)
+    _has_stood(line, trial)
+    return trial.losses_ns
 
 
 def _close(line: Line, account: Account, at_ns: int) -> None:
@@ -349,8 +318,6 @@ def _lose(line: Line, account: Account, length: int, waited: int) -> None:
     if state == PLANNED:
         losses[_PLANNED_LOSS] += length
         return
-    if not account.stands:
-        _begin_to_stand(account)
     account.stood_ns += length
     waits = STARVED <= state <= BLOCKED
     cause = account.cause
@@ -367,17 +334,10 @@ def _lose(line: Line, account: Account, length: int, waited: int) -> None:
         losses[_MINOR] += length
 
 
-def _begin_to_stand(account: Account) -> None:
-    account.stands = True
-    account.stood_ns = 0
-    account.stopped_ns = 0
-
-
 def _has_stood(line: Line, account: Account) -> None:
-    if account.stands:
-        loss = _BREAKDOWN if account.stood_ns >= line.accounts.minor_ns else _MINOR
-        account.losses_ns[loss] += account.stopped_ns
-    account.stands = False
+    loss = _BREAKDOWN if account.stood_ns >= line.accounts.minor_ns else _MINOR
+    account.losses_ns[loss] += account.stopped_ns
+    account.stood_ns = account.stopped_ns = 0
 
 
 # -- afterwards ------------------------------------------------------------------------------------
@@ -390,8 +350,9 @@ def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int
     for account in accounts.of:
         if account.ran_ns:
             sums[account.station, RUNNING, NO_CAUSE, -1, -1] = account.ran_ns
-    filled = [(key, accounts.sums[i]) for i, key in enumerate(accounts.keys) if key]
-    for key, value in filled:
+    for key, value in zip(accounts.keys, accounts.sums, strict=True):
+        if not key:
+            continue
         rest, root = divmod(key - 1, _STATIONS << ROOT_BITS)
         rest, cause = divmod(rest, 1 << ROOT_BITS)
         station, state = divmod(rest, _STATES)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from linesim.line.accounts import LOSSES, CauseNames, new_accounts
-from linesim.line.books import Page, close_page, new_page
+from linesim.line.accounts import CauseNames, new_accounts
+from linesim.line.books import new_page, turn_page
 from linesim.line.bridge import new_bridge, new_levels, watch_running
 from linesim.line.calendar import at_once, await_pause, new_calendar
 from linesim.line.causes import watch_clock
@@ -70,8 +70,10 @@ def assemble(
     stoppages = new_stoppages(len(causes) + (1 + len(machines)) * site.more_stops)
     most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 1
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
-    products = 1 + sum(not order.same_as_last for order in orders.all[1:])
-    pages = [_page(site) for _ in range(products)]
+    # One for each product, and one for each beginning: of the run, and of counting.
+    most_pages = 3 + sum(not order.same_as_last for order in orders.all[1:])
+    sizes = len(wrappers), len(ends), len(site.stations)
+    pages = [new_page(*sizes) for _ in range(most_pages)]
     goods = Row("products", len(site.goods), site.goods)
     accounts = new_accounts(
         site.stations, site.causes, late, round(scenario.line.minor_stop_minutes * MINUTE)
@@ -105,9 +107,8 @@ def assemble(
         machines=Row("machines", len(machines), machines),
         accounts=accounts,
         history=new_history(keeps, bool(scenario.order)),
-        at_start=_page(site),
-        pages=Row("pages", products, pages),
-        first_page=0,
+        pages=Row("pages", most_pages, pages),
+        first_page=1,
         page=0,
         book=pages[0],
         buckets=Row("parts of the counted time", buckets, [0] * buckets),
@@ -121,11 +122,6 @@ def assemble(
 
 def _nobody_helps(what: int, number: int) -> None:
     raise AssertionError("nobody helps a line that is not put together")
-
-
-def _page(site: Site) -> Page:
-    scenario = site.scenario
-    return new_page(len(scenario.wrapper), len(scenario.end_of_line), len(site.stations), LOSSES)
 
 
 def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:
@@ -163,7 +159,6 @@ def _begin(line: Line, site: Site) -> None:
     await_pause(line)
     for each in line.forced:
         set_alarm(line, each.alarm, each.at_ns)
-    close_page(line, line.at_start)
-    line.pages[0].loaded_um = 0
+    turn_page(line)
     aim_webs(line)
     show(line)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim.line import told
-from linesim.line.accounts import LOSSES, try_closing
+from linesim.line.accounts import LOSSES, losses_by_now
 from linesim.line.line import Line
 from linesim.line.typed import Row
 
@@ -39,6 +39,7 @@ class Page:
     """By each station behind the wrappers so far, in all, when it was closed."""
     losses_ns: Row[int]
     """Of all stations, by loss, so far, when it was closed."""
+    product: int = 0
     fine_cuts: int = 0
     bad_cuts: int = 0
     sets: int = 0
@@ -64,7 +65,7 @@ class Page:
     """On the line when it was closed."""
 
 
-def new_page(wrappers: int, ends: int, stations: int, losses: int) -> Page:
+def new_page(wrappers: int, ends: int, stations: int) -> Page:
     """An empty one."""
 
     def zeros(what: str, count: int) -> Row[int]:
@@ -78,7 +79,7 @@ def new_page(wrappers: int, ends: int, stations: int, losses: int) -> Page:
         times_used=zeros("uses of paper", len(USES)),
         wrapped_by=zeros("wrappers", wrappers),
         taken_out=zeros("stations behind the wrappers", ends),
-        losses_ns=zeros("losses", stations * losses),
+        losses_ns=zeros("losses", stations * LOSSES),
     )
 
 
@@ -95,12 +96,13 @@ def use_paper(line: Line, use: int, length_um: int) -> None:
     page.times_used[use] += 1
 
 
-def close_page(line: Line, page: Page) -> None:
+def close_page(line: Line) -> None:
     """Nothing more is entered: note what is on the line now."""
-    try_closing(line)
-    for account in line.accounts.trial:
+    page = line.book
+    for account in line.accounts.of:
+        losses = losses_by_now(line, account)
         for loss in range(LOSSES):
-            page.losses_ns[account.station * LOSSES + loss] = account.losses_ns[loss]
+            page.losses_ns[account.station * LOSSES + loss] = losses[loss]
     for wrapper in line.wrappers:
         page.wrapped_by[wrapper.which] = wrapper.done - wrapper.thrown_away
     page.closed_ns = line.now_ns
@@ -112,20 +114,12 @@ def close_page(line: Line, page: Page) -> None:
         page.taken_out[end.which] = end.done
 
 
-def begin_book(line: Line) -> None:
-    """Counting begins: what was entered before does not count, what is on the line does."""
-    page = line.book
-    for reason in range(len(page.rejected_cuts)):
-        page.rejected_cuts[reason] = 0
-    for use in range(len(page.times_used)):
-        page.area_high[use] = page.area_low[use] = 0
-        page.mass_ug[use] = page.times_used[use] = 0
-    page.fine_cuts = page.bad_cuts = page.sets = 0
-    page.loaded_um = page.broken_um = page.spoiled_um = page.butts_um = page.returned_um = 0
-    page.sheets_spoiled = 0
-    page.wrapped = page.reworked = page.repulped = page.set_aside = 0
-    line.first_page = line.page
-    close_page(line, line.at_start)
+def turn_page(line: Line) -> None:
+    """What is entered from now on is for another product, or the first that counts."""
+    close_page(line)
+    line.page += 1
+    line.book = line.pages[line.page]
+    line.book.product = line.product
 
 
 def paper_on_line(line: Line) -> int:

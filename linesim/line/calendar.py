@@ -16,19 +16,6 @@ from linesim.scenario.shifts import Pause
 
 
 @dataclass(slots=True)
-class PlannedPause:
-    """One to come, or that has been. Times since the run-in began."""
-
-    start_ns: int
-    end_ns: int
-    late_cause: int
-    """Place of its name among the causes that get numbers as they are met."""
-    crew_away: bool
-    people: int
-    shift_over: bool
-
-
-@dataclass(slots=True)
 class PauseNow:
     """One under way."""
 
@@ -45,7 +32,10 @@ class Calendar:
     """Stops the whole line for each pause, and starts it again."""
 
     alarm: Alarm
-    pauses: Row[PlannedPause]
+    pauses: Row[Pause]
+    """All of them. Times since the run-in began."""
+    causes: Row[int]
+    """Of each: place of its name among the causes that get numbers as they are met."""
     now: Row[PauseNow]
     """As many as there are at one moment at most."""
     next: int = 0
@@ -68,21 +58,8 @@ def new_calendar(found: list[Pause], names: dict[str, int], machines: int) -> Ca
     most = at_once(found)
     return Calendar(
         alarm=Alarm(RANK_CALENDAR, PAUSE_BEGINS),
-        pauses=Row(
-            "pauses",
-            len(found),
-            [
-                PlannedPause(
-                    each.start,
-                    each.end,
-                    names[each.name],
-                    each.crew_away,
-                    each.people,
-                    each.shift_over,
-                )
-                for each in found
-            ],
-        ),
+        pauses=Row("pauses", len(found), found),
+        causes=Row("pauses", len(found), [names[each.name] for each in found]),
         now=Row("pauses at once", most, [_new_pause(i, machines) for i in range(most)]),
     )
 
@@ -101,7 +78,7 @@ def await_pause(line: Line) -> None:
     """Set the alarm to the next pause, if there is one."""
     calendar = line.calendar
     if calendar.next < len(calendar.pauses):
-        set_alarm(line, calendar.alarm, calendar.pauses[calendar.next].start_ns)
+        set_alarm(line, calendar.alarm, calendar.pauses[calendar.next].start)
 
 
 def pause_begins(line: Line) -> None:
@@ -109,7 +86,7 @@ def pause_begins(line: Line) -> None:
     calendar = line.calendar
     pause = calendar.pauses[calendar.next]
     told.settle(line)
-    cause = late_cause(line, pause.late_cause)
+    cause = late_cause(line, calendar.causes[calendar.next])
     if pause.crew_away:
         calendar.away += 1
         leave(line, pause.shift_over)
@@ -126,7 +103,7 @@ def pause_begins(line: Line) -> None:
     add_hold(line, now.hold)
     for machine in line.machines:
         add(line, now.stops, hold(line, machine, cause, PLANNED, NEVER))
-    set_alarm(line, now.alarm, pause.end_ns)
+    set_alarm(line, now.alarm, pause.end)
     calendar.next += 1
     await_pause(line)
 

@@ -15,24 +15,12 @@ from linesim.scenario.residual_life import residual_life, residual_life_after
 from linesim.scenario.stops import METERS
 from linesim.scenario.units import HOUR, MINUTE
 
-RUNNING_H, WEB_KM, CUTS, REAMS, CLOCK_H = range(5)
-"""The meters."""
-METER_NUMBERS = {
-    "every_running_h": RUNNING_H,
-    "every_web_km": WEB_KM,
-    "every_cuts": CUTS,
-    "every_reams": REAMS,
-    "every_clock_h": CLOCK_H,
-}
-assert set(METER_NUMBERS) == set(METERS)
-
-_UNIT = {
-    "every_running_h": float(HOUR),
-    "every_web_km": 1e9,
-    "every_cuts": 1.0,
-    "every_reams": 1.0,
-    "every_clock_h": float(HOUR),
-}
+RUNNING_H = METERS.index("every_running_h")
+WEB_KM = METERS.index("every_web_km")
+CUTS = METERS.index("every_cuts")
+REAMS = METERS.index("every_reams")
+CLOCK_H = METERS.index("every_clock_h")
+_UNITS = {RUNNING_H: float(HOUR), WEB_KM: 1e9, CUTS: 1.0, REAMS: 1.0, CLOCK_H: float(HOUR)}
 
 
 @dataclass(slots=True)
@@ -91,12 +79,13 @@ def new_causes(site: Site, station: int, rank: int, *also_called: str) -> Row[Ca
 def _new_cause(site: Site, stop: Stop, station: int, name: str, rank: int) -> Cause:
     crew, here = site.scenario.crew, site.stations[station]
     usual = crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
-    unit = _UNIT[stop.meter]
+    meter = METERS.index(stop.meter)
+    unit = _UNITS[meter]
     cause = Cause(
         of=len(site.stop_causes),
         station=station,
         number=site.causes.number(name, Kind.SET_UP if stop.planned else Kind.STOP),
-        meter=METER_NUMBERS[stop.meter],
+        meter=meter,
         working=CHANGEOVER if stop.planned else DOWN,
         people=stop.people,
         priority=stop.priority if stop.priority is not None else usual,

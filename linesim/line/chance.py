@@ -89,17 +89,18 @@ def falls(line: Line, coin: Stream) -> bool:
 class Source:
     """Where the values of one stream come from, and those made so far."""
 
-    def __init__(self, bits: Callable[[], np.random.Generator], first_block: int) -> None:
-        self._begin = bits
+    def __init__(
+        self,
+        bits: Callable[[], np.random.Generator],
+        made_of: Callable[[NDArray[np.float64]], NDArray[Any]],
+        first_block: int = _FIRST_BLOCK,
+    ) -> None:
+        self._begin, self._made_of, self._block = bits, made_of, first_block
         self._bits: np.random.Generator | None = None
-        self._block = first_block
         self._lock = Lock()
         self.values = NOTHING
         self.first_luck = 0.0
         """The uniform draw behind the first value."""
-
-    def _values(self, luck: NDArray[np.float64]) -> NDArray[np.int64]:
-        raise NotImplementedError
 
     def more(self, than: int) -> Kept:
         """At least one value beyond the first ``than``."""
@@ -111,27 +112,8 @@ class Source:
                 if not len(self.values.array):
                     self.first_luck = float(luck[0])
                 self._block = min(self._block * 2, _LARGEST_BLOCK)
-                self.values = Kept(np.concatenate([self.values.array, self._values(luck)]))
+                self.values = Kept(np.concatenate([self.values.array, self._made_of(luck)]))
             return self.values
-
-
-class _OfLaw(Source):
-    def __init__(self, law: Any, unit: float, bits: Callable[[], np.random.Generator]) -> None:
-        super().__init__(bits, _FIRST_BLOCK)
-        self._law, self._unit = law, unit
-
-    def _values(self, luck: NDArray[np.float64]) -> NDArray[np.int64]:
-        values = self._law.quantile(luck) * self._unit
-        return np.asarray(np.rint(np.minimum(values, _MOST)), dtype=np.int64)
-
-
-class _OfChance(Source):
-    def __init__(self, chance: float, bits: Callable[[], np.random.Generator]) -> None:
-        super().__init__(bits, 4 * _FIRST_BLOCK)
-        self._chance = chance
-
-    def _values(self, luck: NDArray[np.float64]) -> NDArray[np.int64]:
-        return (luck < self._chance).astype(np.int64)
 
 
 @dataclass(frozen=True)
@@ -178,27 +160,38 @@ class Chance:
     def stream(self, law: AnyLaw, unit: float, *name: str | int) -> Stream:
         """Draws from ``law`` in multiples of 1/``unit``."""
         constant = round(law.mean * unit) if isinstance(law, Constant) else -1
-        source = self.kept(lambda: _OfLaw(law, unit, lambda: self.bits(*name)), law, unit, *name)
-        return self._new(constant, source)
+        return self._new(constant, self._of_law(law, unit, *name))
 
     def gaps(self, per_piece: float, *name: str | int) -> Stream:
         """Pieces from one rare event to the next, at ``per_piece`` chance (above 0)."""
-        law = _Geometric(min(per_piece, 1.0))
-        return self._new(
-            -1, self.kept(lambda: _OfLaw(law, 1, lambda: self.bits(*name)), law, *name)
-        )
+        return self._new(-1, self._of_law(_Geometric(min(per_piece, 1.0)), 1, *name))
+
+    def _of_law(self, law: Any, unit: float, *name: str | int) -> Source:
+        def values(luck: NDArray[np.float64]) -> NDArray[np.int64]:
+            values = np.minimum(law.quantile(luck) * unit, _MOST)
+            return np.asarray(np.rint(values), dtype=np.int64)
+
+        made: Source = self.kept(lambda: Source(lambda: self.bits(*name), values), law, unit, *name)
+        return made
 
     def coin(self, chance: float, *name: str | int) -> Stream:
         """A chance of its own: draws of 1 where it comes true, 0 where not."""
         source = self.kept(
-            lambda: _OfChance(chance, lambda: self.bits(*name)), "coin", chance, *name
+            lambda: Source(
+                lambda: self.bits(*name),
+                lambda luck: (luck < chance).astype(np.int64),
+                4 * _FIRST_BLOCK,
+            ),
+            "coin",
+            chance,
+            *name,
         )
         certain = int(chance) if chance <= 0.0 or chance >= 1.0 else -1
         return self._new(certain, source)
 
     def none(self) -> Stream:
         """A stream for what never happens."""
-        return self._new(0, Source(np.random.default_rng, _FIRST_BLOCK))
+        return self._new(0, Source(np.random.default_rng, np.zeros_like))
 
     def _new(self, constant: int, source: Source) -> Stream:
         stream = Stream(len(self.streams), constant, source.values, 0, source)

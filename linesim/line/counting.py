@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from linesim.line import told
 from linesim.line.accounts import close_accounts, forget_accounts
-from linesim.line.books import begin_book, close_page
+from linesim.line.books import close_page, turn_page
 from linesim.line.clock import next_alarm
 from linesim.line.events import ring, settle
 from linesim.line.line import Line
@@ -76,7 +76,8 @@ def begin_counting(line: Line) -> None:
     """Accounts and books start afresh from what is on the line."""
     _close(line)
     forget_accounts(line)
-    begin_book(line)
+    turn_page(line)
+    line.first_page = line.page
     for end in line.end_of_line:
         # A wait that began before is counted from here.
         end.idle_since_ns = max(end.idle_since_ns, line.now_ns)
@@ -85,7 +86,7 @@ def begin_counting(line: Line) -> None:
 def end_counting(line: Line) -> None:
     """The run is over."""
     _close(line)
-    close_page(line, line.book)
+    close_page(line)
 
 
 def _close(line: Line) -> None:

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
-from linesim.line.clock import END_OF_LINE, NEVER, RANK_WRAPPING, times
+from linesim.line.clock import END_OF_LINE, RANK_WRAPPING
 from linesim.line.line import Line, Site
-from linesim.line.machine import Worker, fall, finish, stops_of, work_on
+from linesim.line.machine import Worker, fall, finish, is_idle, stops_of, work_on
 from linesim.line.typed import Row
-from linesim.line.wrapper import Wrapper, at_this_moment
+from linesim.line.wrapper import Wrapper, at_this_moment, reading_at_stop
 from linesim.scenario.units import MINUTE, SECOND
 
 
@@ -25,20 +25,15 @@ from linesim.scenario.units import MINUTE, SECOND
 class EndStation(Worker):
     """One station with reams waiting before it."""
 
-    which: int
-    """0 for the first behind the wrappers."""
     room: int
     """Reams that can wait."""
     cycles_ns: Row[int]
     """Times for one ream after another, over and over."""
-    shortest_ns: int
     pace_ns: int = 0
     """One that waits no longer than this for a ream works at the pace of those before it, ..."""
     paced_by: int = 0
     """... of which this station is the slowest."""
     waiting: int = 0
-    holding: bool = False
-    """A ream that is done finds no place on the next station."""
 
 
 def new_end_station(site: Site, name: str) -> EndStation:
@@ -67,11 +62,6 @@ def feed(ends: Sequence[EndStation], wrappers: Sequence[Wrapper]) -> None:
         end.pace_ns, end.paced_by = pace, station
         if max(end.cycles_ns) > pace:
             pace, station = max(end.cycles_ns), end.station
-
-
-def is_idle(end: EndStation) -> bool:
-    """Nothing keeps it from the next ream."""
-    return not (end.busy or end.stands or end.holding)
 
 
 def has_room(line: Line, which: int) -> bool:
@@ -103,10 +93,7 @@ def end_takes(end: EndStation, at_ns: int) -> None:
 def end_moves(line: Line, end: EndStation) -> None:
     """A ream goes on, or a stop falls due before that."""
     if end.stops_at_ns < end.ends_ns:
-        at_this_moment(line, end.stops_at_ns)
-        reading = end.run_ns + end.stops_at_ns - end.began_ns
-        end.stops_at_ns = NEVER
-        fall(line, end, RUNNING_H, reading)
+        fall(line, end, RUNNING_H, reading_at_stop(line, end))
         return
     at = end.ends_ns
     finish(end)
@@ -114,7 +101,7 @@ def end_moves(line: Line, end: EndStation) -> None:
         bring_on(line, end.which + 1, at)
     else:
         end.holding = True
-        told.end_is_blocked(line, end, at)
+        told.is_blocked(line, end, end.which + 1, at)
     if end.done >= end.reams_due:
         at_this_moment(line, at)
         fall(line, end, REAMS, end.done)
@@ -142,17 +129,3 @@ def room_before(line: Line, which: int, at_ns: int) -> None:
             if not wrapper.stands:
                 told.wrapper_starves(line, wrapper, at_ns)
             bring_on(line, 0, at_ns)
-
-
-def earliest_stop_ns(end: EndStation, now_ns: int) -> int:
-    """No stop of its own falls due before this, however fast reams come."""
-    at = end.stops_at_ns if end.busy else NEVER
-    if end.running_due_ns == NEVER and end.reams_due == NEVER:
-        return at
-    base, run, left = now_ns, end.run_ns, end.reams_due - end.done
-    if end.busy:
-        base = end.ends_ns
-        run += end.ends_ns - end.began_ns
-        left -= 1
-    by_time = base + max(0, end.running_due_ns - run)
-    return min(at, by_time, base + times(max(0, left), end.shortest_ns))

@@ -7,44 +7,65 @@ Any debugger steps through it, and processes of one's own can watch the line fro
 from __future__ import annotations
 
 from collections.abc import Callable, Generator
+from typing import Any
 
 import simpy
 
-from linesim.line.chance import MORE_DRAWS
+from linesim.line.chance import MORE_DRAWS, Kept
 from linesim.line.clock import next_alarm
 from linesim.line.events import ring
 from linesim.line.history import LOG_IS_FULL
 from linesim.line.line import Line, Site
-from linesim.line.typed import RunGivenUpError, words_of
+from linesim.line.typed import MISTAKES, RunGivenUpError, words_of
+
+
+def _taken(record: Any, name: str) -> list[Any]:
+    row = getattr(record, name)
+    values = list(row)
+    row.clear()
+    return values
+
+
+def _point(record: Any, name: str, kept: Kept) -> None:
+    setattr(record, name, kept.listed())
 
 
 class Helper:
-    """Helps one line."""
+    """Gives one line what was asked for; see ``typed.outside``.
 
-    def __init__(self, site: Site, line: Line) -> None:
-        self._site = site
-        self._line = line
-        self._logs = line.history.logs()
+    ``number`` reads a field of a record as it is now, ``taken`` empties a row, ``point`` puts
+    another in its place: in the records themselves, unless they are elsewhere while it runs.
+    """
+
+    def __init__(
+        self,
+        site: Site,
+        line: Line,
+        number: Callable[[Any, str], int] = getattr,
+        taken: Callable[[Any, str], Any] = _taken,
+        point: Callable[[Any, str, Kept], None] = _point,
+    ) -> None:
+        self._site, self._line, self._logs = site, line, line.history.logs()
+        self._number, self._taken, self._point = number, taken, point
 
     def __call__(self, what: int, number: int) -> None:
-        """Give what was asked for; see ``typed.outside``."""
+        """Give so much of the so-manieth."""
         line = self._line
         if what == MORE_DRAWS:
             stream = self._site.chance.streams[number]
-            stream.values = stream.source.more(stream.next).listed()
+            self._point(stream, "values", stream.source.more(self._number(stream, "next")))
         elif what == LOG_IS_FULL:
-            log, speeds = self._logs[number], line.history.speeds
-            log.take(log.rows)
-            log.rows.clear()
+            log = self._logs[number]
+            log.take(self._taken(log, "rows"))
             if log is line.history.motion:
-                line.history.take_speeds(speeds)
-                speeds.clear()
+                line.history.take_speeds(self._taken(line.history, "speeds"))
         else:
             stand = line.webs.unwind.stands[number]
-            thickness = self._site.goods[line.product].thickness_um
-            reels = stand.store.reels(thickness, stand.fetched).listed()
-            stand.lengths_um, stand.joints_end = reels.lengths, reels.joints_end
-            stand.joints_um = reels.joints
+            thickness = self._site.goods[self._number(line, "product")].thickness_um
+            reels = stand.store.reels(thickness, self._number(stand, "fetched"))
+            self._point(stand, "lengths_um", reels.lengths)
+            self._point(stand, "joints_end", reels.joints_end)
+            self._point(stand, "joints_um", reels.joints)
 
 
 class Interpreted:
@@ -94,4 +115,4 @@ def check(line: Line) -> None:
             f"the run was given up: more {words_of(line.given_up)} than there is room for"
         )
     if line.fault:
-        raise AssertionError(f"the rules of the line made mistake {line.fault}")
+        raise AssertionError(MISTAKES[line.fault])

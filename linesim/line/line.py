@@ -81,12 +81,10 @@ class Line:
     machines: Row[Ref[Machine]]
     accounts: Accounts
     history: History
-    at_start: Page
-    """What was on the line when counting began."""
     pages: Row[Page]
-    """The books, a page for each product made."""
+    """The books: a page for what was before the run, then one for each product made."""
     first_page: int
-    """The one of what was made when counting began."""
+    """The first that counts; the one before it has what was on the line when counting began."""
     page: int
     book: Ref[Page]
     """The page of what is made now."""

@@ -294,6 +294,12 @@ def machine_begins_to_count(line: Line, machine: Machine) -> None:
 class Worker(Machine):
     """A machine that takes one ream after another: a wrapper, a station behind it."""
 
+    which: int
+    """0 for the first of its kind."""
+    shortest_ns: int
+    """It needs no less for a ream."""
+    holding: bool = False
+    """A ream that is done finds no place behind it."""
     busy: bool = False
     began_ns: int = 0
     """When it took the ream in hand, or went on with it after a stop."""
@@ -303,6 +309,11 @@ class Worker(Machine):
     rest_ns: int = 0
     """What was left of it when it came to a stand."""
     idle_since_ns: int = 0
+
+
+def is_idle(worker: Worker) -> bool:
+    """Nothing keeps it from the next ream."""
+    return not (worker.busy or worker.stands or worker.holding)
 
 
 def work_on(worker: Worker, at_ns: int, length_ns: int) -> None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.accounts import CHANGEOVER, PLANNED, WAITING_PEOPLE, count_stop, late_cause
-from linesim.line.books import close_page
+from linesim.line.books import turn_page
 from linesim.line.chance import Stream, draw
 from linesim.line.clock import (
     CHANGED_OVER,
@@ -270,9 +270,7 @@ def changed_over(line: Line) -> None:
     orders = line.orders
     told.new_goods(line, orders.now + 1, orders.all[orders.now + 1].other_paper)
     orders.now += 1
-    close_page(line, line.book)
-    line.page += 1
-    line.book = line.pages[line.page]
+    turn_page(line)
     orders.target = orders.made = orders.good = orders.lost = 0
     orders.undone = orders.now
     line.rework.product += 1

@@ -23,17 +23,15 @@ from linesim.line.clock import (
 )
 from linesim.line.end_of_line import (
     EndStation,
-    earliest_stop_ns,
     end_moves,
     end_takes,
     room_before,
 )
 from linesim.line.line import Line, Site
-from linesim.line.machine import go_on, interrupt
+from linesim.line.machine import Worker, go_on, interrupt, is_idle
 from linesim.line.wrapper import (
     Wrapper,
     next_due,
-    run_until_stop_ns,
     start_ream,
     wrapper_moves,
 )
@@ -87,7 +85,7 @@ def new_packing(site: Site, wrappers: list[Wrapper]) -> Packing:
 
 def may_take(line: Line, wrapper: Wrapper) -> bool:
     """Whether the rule gives the next ream to this wrapper."""
-    if wrapper.busy or wrapper.stands or wrapper.holding:
+    if not is_idle(wrapper):
         return False
     rule, first = line.packing.rule, line.wrappers[0]
     if rule == IN_TURN:
@@ -198,23 +196,14 @@ def plan_packing(line: Line) -> None:
             packing.was_idle = True
     _look(line)
     upcoming = packing.next_at_ns
+    # Before something else happens, an idle station stays idle.
+    soonest = max(now, upcoming)
     for wrapper in line.wrappers:
-        if wrapper.stands:
-            continue
-        base, left = wrapper.ends_ns, next_due(wrapper) - wrapper.done
-        if wrapper.busy:
-            at = min(at, wrapper.stops_at_ns)
-            left -= 1
-        elif upcoming < NEVER:
-            # Before something else happens, the rule keeps an idle wrapper idle.
-            base = max(now, upcoming)
-        else:
-            continue
-        by_reams = base + times(max(0, left), wrapper.shortest_ns)
-        at = min(at, base + run_until_stop_ns(wrapper), by_reams)
+        if not wrapper.stands and (wrapper.busy or upcoming < NEVER):
+            at = min(at, _stops_ns(wrapper, next_due(wrapper), soonest))
     for end in line.end_of_line:
         if not end.stands and (end.busy or upcoming < NEVER):
-            at = min(at, earliest_stop_ns(end, max(now, upcoming)))
+            at = min(at, _stops_ns(end, end.reams_due, soonest))
     if bridge.waited_level != NOBODY_WAITS:
         above = bridge.level - bridge.waited_level
         rounds = max(0, above - 1) // len(line.wrappers)
@@ -222,6 +211,17 @@ def plan_packing(line: Line) -> None:
         if first < NEVER:
             at = min(at, first + rounds * shortest)
     set_alarm(line, packing.alarm, max(at, now) if at < NEVER else NEVER)
+
+
+def _stops_ns(worker: Worker, reams_due: int, soonest_ns: int) -> int:
+    """Nothing falls due on it before this, however fast reams come."""
+    at, base, run, left = NEVER, soonest_ns, worker.run_ns, reams_due - worker.done
+    if worker.busy:
+        at, base = worker.stops_at_ns, worker.ends_ns
+        run += worker.ends_ns - worker.began_ns
+        left -= 1
+    by_time = base + max(0, worker.running_due_ns - run)
+    return min(at, by_time, base + times(max(0, left), worker.shortest_ns))
 
 
 def packing_rings(line: Line) -> None:

@@ -123,7 +123,7 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
         if state in own_states:
             stood[station, cause] = stood.get((station, cause), 0) + ns
     books, parts = _books_of(site, line, start)
-    last = line.pages[line.page]
+    last, before = line.pages[line.page], line.pages[line.first_page - 1]
     return Record(
         scenario=site.scenario,
         seed=seed,
@@ -140,13 +140,13 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
             for s, c in sorted(set(stood) | set(counts))
         ),
         books=books,
-        wrapped_by=_less(last.wrapped_by, line.at_start.wrapped_by),
+        wrapped_by=_less(last.wrapped_by, before.wrapped_by),
         good_per_bucket=tuple(line.buckets),
         orders=_orders_of(site, line),
         history=_history_of(site, line) if line.keeps else None,
         supplies=_supplies_of(site, line),
         products=parts,
-        taken_out=_less(last.taken_out, line.at_start.taken_out),
+        taken_out=_less(last.taken_out, before.taken_out),
         begun_ns=-site.run_in_ns,
     )
 
@@ -160,26 +160,22 @@ def _less(now: Sequence[int], before: Sequence[int]) -> tuple[int, ...]:
 
 def _books_of(site: Site, line: Line, start: int) -> tuple[Books, tuple[Part, ...]]:
     """The books of the run, and with orders what was entered in them product by product."""
-    order = [i for i, each in enumerate(line.orders.all) if i == 0 or not each.same_as_last]
-    books, before, since = Books(), line.at_start, start
-    for book in (books.paper, books.sheets, books.reams):
-        book.at_start = book.at_end = 0
+    at_start = before = line.pages[line.first_page - 1]
+    books, since = Books(), start
     books.paper.at_start = books.paper.at_end = before.paper_um
     books.sheets.at_start = books.sheets.at_end = before.sheets
     books.reams.at_start = books.reams.at_end = before.reams
     parts = []
-    for i in range(line.first_page, line.page + 1):
-        page = line.pages[i]
+    for page in line.pages[line.first_page : line.page + 1]:
         then = deepcopy(books)
-        goods = site.goods[order[i] if order else 0]
-        _enter(books, page, goods, len(line.webs.unwind.stands))
-        books.web_um = page.place_um - line.at_start.place_um
-        if not order:
+        _enter(books, page, site.goods[page.product], len(line.webs.unwind.stands))
+        books.web_um = page.place_um - at_start.place_um
+        if not line.has_orders:
             continue
         losses = _less(page.losses_ns, before.losses_ns)
         parts.append(
             Part(
-                order[i],
+                page.product,
                 since,
                 page.closed_ns,
                 tuple(losses[n : n + LOSSES] for n in range(0, len(losses), LOSSES)),
@@ -233,17 +229,11 @@ def _enter(books: Books, page: Page, goods: Goods, webs: int) -> None:
 
 
 def _orders_of(site: Site, line: Line) -> tuple[OrderDone, ...]:
-    def moment(ns: int) -> int | None:
-        return ns if ns >= 0 else None
+    def moments(*ns: int) -> list[int | None]:
+        return [each if each >= 0 else None for each in ns]
 
     return tuple(
-        OrderDone(
-            order.name,
-            order.reams,
-            moment(state.cut_ns),
-            moment(state.wrapped_ns),
-            moment(state.begun_ns),
-        )
+        OrderDone(order.name, order.reams, *moments(state.cut_ns, state.wrapped_ns, state.begun_ns))
         for order, state in zip(site.scenario.order, line.orders.all, strict=True)
     )
 

@@ -121,12 +121,6 @@ class Reels:
     """Of each reel: how many joints it and those before it have."""
     joints: Kept
 
-    def listed(self) -> Reels:
-        """Itself, ready to be read as lists."""
-        for each in (self.lengths, self.joints_end, self.joints):
-            each.listed()
-        return self
-
 
 _NONE = Reels(NOTHING, NOTHING, NOTHING)
 

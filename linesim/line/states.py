@@ -22,10 +22,10 @@ from linesim.line.accounts import (
     wait_at_pace,
     wait_between,
 )
-from linesim.line.end_of_line import EndStation, is_idle
+from linesim.line.end_of_line import EndStation
 from linesim.line.history import note3
 from linesim.line.line import Line, Site
-from linesim.line.machine import BY_LEVEL, ON_WEBS, own_root, show_stop
+from linesim.line.machine import BY_LEVEL, ON_WEBS, Worker, is_idle, own_root, show_stop
 from linesim.line.packing import keeps_from
 from linesim.line.stand import left_um
 from linesim.line.transfer import AT_BRIDGE
@@ -157,14 +157,12 @@ def wrapper_runs(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 
 def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """It has nothing to wrap."""
-    root = _root_of_starved(line, wrapper)
-    wait(line, wrapper.station, at_ns, STARVED, root)
+    wait(line, wrapper.station, at_ns, STARVED, _root_of_starved(line, wrapper))
 
 
-def wrapper_is_blocked(line: Line, wrapper: Wrapper, at_ns: int) -> None:
-    """Its wrapped ream finds no place behind it."""
-    root = _root_of_blocked(line, 0)
-    wait(line, wrapper.station, at_ns, BLOCKED, root)
+def is_blocked(line: Line, worker: Worker, behind: int, at_ns: int) -> None:
+    """Its ream finds no place on the so-manieth station behind the wrappers."""
+    wait(line, worker.station, at_ns, BLOCKED, _root_of_blocked(line, behind))
 
 
 def end_runs(line: Line, end: EndStation, at_ns: int) -> None:
@@ -184,11 +182,6 @@ def end_pauses(line: Line, end: EndStation) -> None:
         _end_waits(line, end, end.idle_since_ns, line.now_ns - end.idle_since_ns)
 
 
-def end_is_blocked(line: Line, end: EndStation, at_ns: int) -> None:
-    """Its ream finds no place on the next station."""
-    wait(line, end.station, at_ns, BLOCKED, _root_of_blocked(line, end.which + 1))
-
-
 def end_goes_on(line: Line, end: EndStation, at_ns: int) -> None:
     """Its ream has found a place: it takes the next, or waits for one."""
     if end.waiting > 0:
@@ -200,10 +193,8 @@ def end_goes_on(line: Line, end: EndStation, at_ns: int) -> None:
 def note_idle(line: Line, now_ns: int) -> None:
     """Note who has run out of work."""
     for wrapper in line.wrappers:
-        if wrapper.busy or wrapper.stands or wrapper.holding:
-            continue
         ran = line.accounts.of[wrapper.station].state == RUNNING
-        if ran and wrapper.idle_since_ns < now_ns:
+        if ran and is_idle(wrapper) and wrapper.idle_since_ns < now_ns:
             wrapper_starves(line, wrapper, wrapper.idle_since_ns)
     for end in line.end_of_line:
         ran = line.accounts.of[end.station].state <= SLOWED
@@ -219,7 +210,7 @@ def show_packing(line: Line) -> None:
         if show_stop(line, wrapper):
             continue
         if wrapper.holding:
-            wrapper_is_blocked(line, wrapper, now)
+            is_blocked(line, wrapper, 0, now)
         elif wrapper.busy:
             run(line, wrapper.station, now)
         elif line.accounts.of[wrapper.station].state != RUNNING:
@@ -228,7 +219,7 @@ def show_packing(line: Line) -> None:
         if show_stop(line, end):
             continue
         if end.holding:
-            end_is_blocked(line, end, now)
+            is_blocked(line, end, end.which + 1, now)
         elif line.accounts.of[end.station].state > SLOWED:
             if end.busy:
                 run(line, end.station, now)

@@ -52,7 +52,11 @@ def words_of(code: int) -> str:
 
 
 BACKWARDS, LATE = 1, 2
-"""Mistakes of the rules: an account would end before it begins; a stop was heard of too late."""
+MISTAKES = {
+    BACKWARDS: "a station's account would have a span of time that ends before it begins",
+    LATE: "a stop, a roll or a spoiled ream of the packing end was worked out after its moment",
+}
+"""Of the rules, in words."""
 
 
 class RunGivenUpError(ValueError):

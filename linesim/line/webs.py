@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED
-from linesim.line.causes import METER_NUMBERS, REAMS, Cause, new_causes
+from linesim.line.causes import REAMS, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm
 from linesim.line.cutting import (
@@ -81,6 +81,7 @@ from linesim.line.web_stops import (
     spoil_by_stop,
     web_stops_begin_to_count,
 )
+from linesim.scenario.stops import METERS
 
 
 @dataclass(slots=True)
@@ -136,7 +137,6 @@ def new_webs(site: Site) -> Webs:
     what = "stops of the webs at once"
     # Besides: one for reels, full pockets, the level of the bridge, what comes next.
     most_stops = len(causes) + site.more_stops + 4
-    meters = len(METER_NUMBERS)
     breaks = new_breaks(site)
     return Webs(
         why=why,
@@ -148,7 +148,7 @@ def new_webs(site: Site) -> Webs:
         breaks=breaks,
         motion=new_motion(site),
         plan=Plan(Alarm(RANK_WEB, WEBS)),
-        dues=Row("meters", meters, [NEVER] * meters),
+        dues=Row("meters", len(METERS), [NEVER] * len(METERS)),
         holds=Row(what, most_stops),
         asked=Row(what, most_stops),
         told=Row(what, 2 * most_stops),

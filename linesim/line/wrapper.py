@@ -37,8 +37,6 @@ from linesim.scenario.units import MINUTE, SECOND
 class Wrapper(Worker):
     """One wrapper. ``packing`` moves it on; here is what it does with a ream."""
 
-    which: int
-    """0 for the first."""
     wrap_times: Stream
     varies: bool
     """Times for a ream are drawn."""
@@ -62,8 +60,6 @@ class Wrapper(Worker):
     spoils: Stream
     """Reams from one spoiled wrap to the next."""
     spoil_due: int
-    holding: bool = False
-    """A wrapped ream finds no place behind it."""
     taken_ns: int = 0
     """When it took the ream."""
     thrown_away: int = 0
@@ -121,36 +117,6 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
     )
 
 
-def begin_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
-    """It takes a ream."""
-    cycle = draw(line, wrapper.wrap_times) if wrapper.varies else wrapper.steady_ns
-    if line.bridge.level >= wrapper.catch_up_at:
-        cycle = round(cycle / wrapper.hurries)
-    wrapper.taken_ns = at_ns
-    work_on(wrapper, at_ns, cycle)
-
-
-def drop_ream(line: Line, wrapper: Wrapper) -> None:
-    """The ream in hand is lost to a stop."""
-    wrapper.busy = False
-    wrapper.idle_since_ns = line.now_ns
-    throw_away(wrapper)
-
-
-def throw_away(wrapper: Wrapper) -> None:
-    """A ream is lost to a stop before it is wrapped."""
-    wrapper.done += 1
-    wrapper.thrown_away += 1
-
-
-def run_until_stop_ns(wrapper: Wrapper) -> int:
-    """Running time from the end of this ream (or now) to the first stop on that meter."""
-    left = wrapper.running_due_ns - wrapper.run_ns
-    if wrapper.busy:
-        left -= wrapper.ends_ns - wrapper.began_ns
-    return max(0, left)
-
-
 def spoilt(line: Line, wrapper: Wrapper) -> bool:
     """Whether the ream just finished is spoiled, by chance or by a stop that falls due."""
     spoiled = False
@@ -203,7 +169,11 @@ def next_due(wrapper: Wrapper) -> int:
 def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     """The wrapper takes the first ream on the bridge."""
     told.wrapper_runs(line, wrapper, at_ns)
-    begin_ream(line, wrapper, at_ns)
+    cycle = draw(line, wrapper.wrap_times) if wrapper.varies else wrapper.steady_ns
+    if line.bridge.level >= wrapper.catch_up_at:
+        cycle = round(cycle / wrapper.hurries)
+    wrapper.taken_ns = at_ns
+    work_on(wrapper, at_ns, cycle)
     take_ream(line)
     line.packing.turn = (wrapper.which + 1) % len(line.wrappers)
 
@@ -211,9 +181,7 @@ def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
     """The ream in hand is wrapped, or a stop falls due before that."""
     if wrapper.stops_at_ns < wrapper.ends_ns:
-        at_this_moment(line, wrapper.stops_at_ns)
-        reading = wrapper.run_ns + wrapper.stops_at_ns - wrapper.began_ns
-        wrapper.stops_at_ns = NEVER
+        reading = reading_at_stop(line, wrapper)
         # All that are due begin, then they spoil what they spoil.
         spoils = 0
         for cause in wrapper.causes:
@@ -249,7 +217,7 @@ def _deliver(line: Line, wrapper: Wrapper, at_ns: int) -> None:
         told.bring_on(line, 0, at_ns)
     else:
         wrapper.holding = True
-        told.wrapper_is_blocked(line, wrapper, at_ns)
+        told.is_blocked(line, wrapper, 0, at_ns)
 
 
 def saved(line: Line, product: int) -> None:
@@ -274,18 +242,31 @@ def _spoiled(line: Line) -> None:
 def _spoil(line: Line, wrapper: Wrapper, reams: int) -> None:
     """A stop spoils reams: the one in hand, then those waiting before it on the bridge."""
     if reams > 0 and wrapper.busy:
-        if line.keeps:
-            note(line, line.history.off, wrapper.taken_ns)
-        drop_ream(line, wrapper)
-        _spoiled(line)
+        wrapper.busy = False
+        wrapper.idle_since_ns = line.now_ns
+        _throw_away(line, wrapper, wrapper.taken_ns)
         reams -= 1
     while reams > 0 and ream_waits(line):
         take_ream(line)
-        if line.keeps:
-            note(line, line.history.off, line.now_ns)
-        throw_away(wrapper)
-        _spoiled(line)
+        _throw_away(line, wrapper, line.now_ns)
         reams -= 1
+
+
+def _throw_away(line: Line, wrapper: Wrapper, off_ns: int) -> None:
+    """A ream that left the bridge is lost to a stop before it is wrapped."""
+    if line.keeps:
+        note(line, line.history.off, off_ns)
+    wrapper.done += 1
+    wrapper.thrown_away += 1
+    _spoiled(line)
+
+
+def reading_at_stop(line: Line, worker: Worker) -> int:
+    """A stop falls due in the midst of a ream: what the meter of running time reads."""
+    at_this_moment(line, worker.stops_at_ns)
+    reading = worker.run_ns + worker.stops_at_ns - worker.began_ns
+    worker.stops_at_ns = NEVER
+    return reading
 
 
 def at_this_moment(line: Line, at_ns: int) -> None:

@@ -10,7 +10,7 @@ from linesim.scenario.tables import Holiday
 from linesim.scenario.units import DAY, HOUR, MINUTE
 
 
-@dataclass(frozen=True, order=True)
+@dataclass(order=True, slots=True)
 class Pause:
     """A stretch of time in which the line stands as planned, ns."""
 

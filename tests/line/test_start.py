@@ -204,7 +204,7 @@ def test_the_run_in_is_shifts_with_their_breaks():
         line={"shift_hours": 1},
         break_=[{"start_h": 0.25, "minutes": 6}],
     )
-    starts = [pause.start_ns / HOUR_NS for pause in line_of(scenario).calendar.pauses]
+    starts = [pause.start / HOUR_NS for pause in line_of(scenario).calendar.pauses]
     assert starts == pytest.approx([0.75, 1.75])
 
 
