@@ -21,7 +21,7 @@ def paint_scatter(paper: Paper, chart: linesim.report.Scatter) -> list[Spot]:
     """Draw it; gives the places that have something to say when pointed at."""
     metrics, room = paper.metrics, paper.room
     top = room.top() + paper.title(chart.title)
-    top += _said(paper, top, chart.said)
+    top += _said(paper, top, chart.caption)
     top += _key(paper, chart, top) + metrics.height() + 4
     bottom = room.bottom() - 2 * metrics.height() - 6
     low_x, high_x, low_y, high_y = chart.ends

@@ -53,10 +53,10 @@ def test_intervals_stand_where_they_ended_and_the_last_is_cut_off(steady: CauseF
     low, high = steady.interval.intervals["mean"]
     assert sorted({round(10**y, 9) for _, y in over_time.band}) == pytest.approx([low, high])
     assert len(over_time.thin) == 31
-    assert over_time.said.startswith("No change over time is shown (Laplace test, u = ")
+    assert over_time.caption.startswith("No change over time is shown (Laplace test, u = ")
     # On its own paper the law passes through the share that it gives.
     (x0, y0), (x1, y1) = intervals.line
-    assert intervals.said == f"An exponential law, 40 values: {steady.interval.goodness}."
+    assert intervals.caption == f"An exponential law, 40 values: {steady.interval.goodness}."
     assert (y1 - y0) / (x1 - x0) == pytest.approx(1 / steady.interval.mean)
     assert {tick.text for tick in intervals.y_ticks} >= {"50", "90"}
     assert restores.x.unit == "min"
@@ -68,7 +68,7 @@ def test_a_trend_and_too_few_are_said() -> None:
     assert trend_sentence(worse, False).startswith("A change by itself")
     few = fitted([30, 70])
     (only,) = fit_charts(few)
-    assert only.said == "Fewer than 10 stops: no trend can be tested."
+    assert only.caption == "Fewer than 10 stops: no trend can be tested."
 
 
 def test_drawings_files_and_data(steady: CauseFit, tmp_path: Path) -> None:
@@ -84,7 +84,7 @@ def test_drawings_files_and_data(steady: CauseFit, tmp_path: Path) -> None:
         assert isinstance(chart, Scatter)
         drawing = chart_drawing(chart)
         assert drawing.title == chart.title
-        assert chart_caption(chart) == chart.said
+        assert chart_caption(chart) == chart.caption
     data = json.loads(answer_json(Answer("fit-stops", "x", (), (), charts=charts)))
     drawn = data["charts"]["over-time"]["drawn"]
     assert len(drawn["points"]["places"]) == 40

@@ -91,7 +91,7 @@ class Scatter:
     All places are as drawn: an axis that is not even has ``x_ticks`` or ``y_ticks`` that say what
     stands where; without them round numbers do. ``cut_off`` are values known to be larger than
     where they stand. ``line`` is a law or a mean with its ``band`` of places (x, y) round it;
-    ``thin`` another line. ``said`` is what the picture shows, in a sentence.
+    ``thin`` another line. ``caption`` is what the picture shows, in a sentence.
     """
 
     name: str
@@ -99,7 +99,7 @@ class Scatter:
     x: Column
     y: Column
     points: tuple[tuple[float, float], ...]
-    said: str
+    caption: str
     points_name: str
     cut_off: tuple[tuple[float, float], ...] = ()
     cut_off_name: str = ""

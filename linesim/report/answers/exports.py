@@ -157,7 +157,7 @@ def _chart_json(each: Chart) -> dict[str, Any]:
     if isinstance(each, Scatter):
         return about | {
             "kind": "scatter",
-            "said": each.said,
+            "said": each.caption,
             "x": {"name": each.x.name, "unit": each.x.unit},
             "x_ticks": each.x_ticks,
             "y_ticks": each.y_ticks,

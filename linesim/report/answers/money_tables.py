@@ -87,13 +87,13 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
         title,
         (Column("term"), *(Column(name) for name, _ in rows)),
         (
-            terms("more reams sold", lambda w: _told(w.reams)),
-            terms(f"at {prices.contribution:.10g} a ream", lambda w: _told(w.contribution)),
-            terms("more avoidable waste, t", lambda w: _told(w.waste_t)),
-            terms(f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _told(w.waste)),
+            terms("more reams sold", lambda w: _difference(w.reams)),
+            terms(f"at {prices.contribution:.10g} a ream", lambda w: _difference(w.contribution)),
+            terms("more avoidable waste, t", lambda w: _difference(w.waste_t)),
+            terms(f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _difference(w.waste)),
             terms("wages", lambda w: 0.0 - w.purchase.wages),
             terms("running cost", lambda w: 0.0 - w.purchase.running_cost),
-            terms("total a year", lambda w: _told(w.yearly)),
+            terms("total a year", lambda w: _difference(w.yearly)),
         ),
     )
 
@@ -120,7 +120,7 @@ def worth_table(
         return [
             name,
             worth.purchase.capital,
-            _told(worth.yearly),
+            _difference(worth.yearly),
             figure(back) if sure and back is not None else None,
             figure(worth.present_value),
             figure(even) if even is not None else None,
@@ -142,7 +142,7 @@ def worth_table(
     )
 
 
-def _told(interval: Interval) -> Figure:
+def _difference(interval: Interval) -> Figure:
     """A difference; marked where the runs do not tell it from nothing."""
     sure = not interval.contains(0) or not interval.half_width
     return Figure(interval.mean, interval.half_width, sure)

@@ -27,7 +27,7 @@ class Input:
     what: str
     value: str
     default: str
-    said: bool
+    stated: bool
     origin: str
 
     @property

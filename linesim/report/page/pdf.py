@@ -49,7 +49,7 @@ from linesim.report.page.pdf_styles import (
     TALLEST,
     TITLE,
     WIDTH,
-    said,
+    paragraph,
     style,
 )
 
@@ -57,17 +57,17 @@ from linesim.report.page.pdf_styles import (
 def page_pdf(page: PageModel) -> bytes:
     """The page as the bytes of a PDF; the same page gives the same bytes."""
     prepare_fonts()
-    story: list[Flowable] = [said(page.title, TITLE)]
+    story: list[Flowable] = [paragraph(page.title, TITLE)]
     if page.subtitle:
-        story.append(said(page.subtitle, style(9.5, quiet=True)))
-    story.append(said("  ·  ".join(page.marks), SMALL))
+        story.append(paragraph(page.subtitle, style(9.5, quiet=True)))
+    story.append(paragraph("  ·  ".join(page.marks), SMALL))
     story += _summary(page.summary)
     story.append(PageBreak())
     for section in (*page.evidence, *_figures_in_words(page)):
         story += _section(section)
     if not _all_drawable(page):
         story.append(
-            said(
+            paragraph(
                 "Some signs in names are not in the font of this print and stand as \ufffd; the"
                 " HTML form of this report shows them.",
                 SMALL,
@@ -190,15 +190,15 @@ def _side_by_side(figures: Sequence[FigureBlock]) -> Iterator[Flowable]:
 
 
 def _figure(block: FigureBlock, width: float) -> list[Flowable]:
-    caption = said(block.caption, SMALL, lead=f"{block.drawing.title}.")
+    caption = paragraph(block.caption, SMALL, lead=f"{block.drawing.title}.")
     return [DrawnFigure(block.drawing, width, TALLEST), Spacer(1, 3), caption]
 
 
 def _block(block: Block) -> Iterable[Flowable]:
     if isinstance(block, Paragraph):
-        return [said(block.text, SMALL if block.quiet else BODY, block.lead)]
+        return [paragraph(block.text, SMALL if block.quiet else BODY, block.lead)]
     if isinstance(block, Points):
-        items = [ListItem(said(item, BODY), leftIndent=10) for item in block.items]
+        items = [ListItem(paragraph(item, BODY), leftIndent=10) for item in block.items]
         bullet = {"bulletType": "bullet", "start": "•", "bulletFontName": REGULAR}
         return [ListFlowable(items, bulletFontSize=7, leftIndent=10, **bullet)] if items else []
     if isinstance(block, KeyFigures):
@@ -222,9 +222,9 @@ def _broken(line: str) -> str:
 def _key_figures(block: KeyFigures) -> Table:
     cells = [
         [
-            said(item.name, SMALL),
-            said(item.value, style(12, bold=True)),
-            *([said(item.meaning, SMALL)] if item.meaning else []),
+            paragraph(item.name, SMALL),
+            paragraph(item.value, style(12, bold=True)),
+            *([paragraph(item.meaning, SMALL)] if item.meaning else []),
         ]
         for item in block.items
     ]
@@ -241,7 +241,7 @@ def _key_figures(block: KeyFigures) -> Table:
 
 
 def _notice(block: Notice) -> Table:
-    text = said(block.text, BODY, NOTICES[block.kind])
+    text = paragraph(block.text, BODY, NOTICES[block.kind])
     table = Table([[text]], colWidths=[WIDTH], spaceBefore=3, spaceAfter=3)
     table.setStyle(
         [

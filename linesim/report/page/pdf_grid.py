@@ -21,7 +21,7 @@ from linesim.report.page.pdf_styles import (
     SMALL,
     TABLE_TITLE,
     WIDTH,
-    said,
+    paragraph,
 )
 
 _GAP = 9.0
@@ -33,10 +33,11 @@ _SHORT = 14
 def grid_flowables(block: Grid) -> Iterable[Flowable]:
     """The title, the table and its note."""
     head = [
-        said(name, HEAD if n in block.left else FIGURE_HEAD) for n, name in enumerate(block.columns)
+        paragraph(name, HEAD if n in block.left else FIGURE_HEAD)
+        for n, name in enumerate(block.columns)
     ]
     rows = [
-        [said(cell, CELL if n in block.left else FIGURE_CELL) for n, cell in enumerate(row)]
+        [paragraph(cell, CELL if n in block.left else FIGURE_CELL) for n, cell in enumerate(row)]
         for row in block.rows
     ]
     table = Table(
@@ -60,9 +61,9 @@ def grid_flowables(block: Grid) -> Iterable[Flowable]:
             ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
         ]
     )
-    note = [said(block.note, SMALL)] if block.note else []
+    note = [paragraph(block.note, SMALL)] if block.note else []
     note.insert(0, Spacer(1, 4))
-    whole = [said(block.title, TABLE_TITLE), table, *note]
+    whole = [paragraph(block.title, TABLE_TITLE), table, *note]
     if len(block.rows) <= _SHORT:
         return [KeepTogether(whole)]
     return [CondPageBreak(60), *whole]

@@ -47,7 +47,7 @@ HEAD = style(7, quiet=True)
 FIGURE_HEAD = style(7, quiet=True, alignment=2)
 
 
-def said(text: str, look: ParagraphStyle, lead: str = "") -> Words:
+def paragraph(text: str, look: ParagraphStyle, lead: str = "") -> Words:
     """A paragraph of plain text: nothing in it is taken for mark-up."""
     text = unbroken(text)
     first = f'<font name="{BOLD}">{escape(drawable(lead))}</font> ' if lead else ""

@@ -21,7 +21,10 @@ def scatter_drawing(chart: Scatter) -> Drawing:
     x_name = f"{chart.x.name}, {chart.x.unit}" if chart.x.unit else chart.x.name
     y_name = f"{chart.y.name}, {chart.y.unit}" if chart.y.unit else chart.y.name
     drawing = Drawing(
-        _WIDTH, _HEIGHT, chart.title, f"{y_name} by {x_name}. {chart.said} {_told(chart)}"
+        _WIDTH,
+        _HEIGHT,
+        chart.title,
+        f"{y_name} by {x_name}. {chart.caption} {_counted_points(chart)}",
     )
     low_x, high_x, low_y, high_y = chart.ends
     x_of = Scale(*_wider(low_x, high_x), _LEFT, _RIGHT)
@@ -70,7 +73,7 @@ def _wider(low: float, high: float) -> tuple[float, float]:
     return low - room, high + room
 
 
-def _told(chart: Scatter) -> str:
+def _counted_points(chart: Scatter) -> str:
     count = len(chart.points)
     return f"{counted(count, 'point')}; the tables give the fit."
 

@@ -49,7 +49,7 @@ def chart_caption(chart: Chart) -> str:
             text += f" Upright stroke: {chart.theory_name or 'closed form'}."
         return text
     if isinstance(chart, Scatter):
-        return chart.said
+        return chart.caption
     return "The larger the disc, the more; the figures with their intervals stand in the table."
 
 

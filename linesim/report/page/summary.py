@@ -211,7 +211,7 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
 def _assumed(replicated: Replicated) -> tuple[Block, ...]:
     scenario = replicated.scenario
     fields = inputs_of(scenario)
-    said = sum(field.said for field in fields)
+    said = sum(field.stated for field in fields)
     items = [
         f"Of {len(fields)} figures of the line the scenario gives {said}; for the rest the"
         " program's defaults stand.",

@@ -132,7 +132,7 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
     assert [table.item(row, 0).text() for row in range(2)] == ["wrapper jam", "pallet missing"]
     over_time = page.tabs.fits.views["over-time"].chart
     assert over_time is not None
-    assert "Laplace test" in over_time.said
+    assert "Laplace test" in over_time.caption
     drawn = {page.tabs.fits.views["intervals"].grab().toImage().pixel(x, 150) for x in range(300)}
     assert len(drawn) > 2
 
