@@ -13,6 +13,7 @@ from gui.form.field_row import said
 from gui.look import PlainLabel, palette_of
 from linesim.record import State
 from linesim.scenario import Fault
+from linesim.statistics import counted
 
 _MOST_SHOWN = 30
 _LINES_HIGH = 6
@@ -58,7 +59,7 @@ class FaultList(QScrollArea):
         runs = "the run shown is that of the last good line."
         if self._document.scenario is None:
             runs = "the line cannot run yet."
-        head = f"▲ {count} fault{'s' if count != 1 else ''}: {runs}"
+        head = f"▲ {counted(count, 'fault')}: {runs}"
         parts = [f'<span style="color:{colour}"><b>{head}</b></span>']
         parts += [self._words(fault) for fault in faults[:_MOST_SHOWN]]
         if count > _MOST_SHOWN:

@@ -85,7 +85,7 @@ class SearchPage(QWidget):
         self.list.setCurrentRow(0)
         count = len(found)
         self.words.setText(
-            f"{count} field{'s' if count != 1 else ''} for “{asked.strip()}”"
+            f"{linesim.statistics.counted(count, 'field')} for “{asked.strip()}”"
             if found
             else f"No field is called “{asked.strip()}” or speaks of it."
         )

@@ -174,7 +174,7 @@ class StripView(QWidget):
 
     def _tell_passing(self) -> None:
         passing = len(self.canvas.passing)
-        self.count.setText(f"{passing:,} stop" + ("" if passing == 1 else "s"))
+        self.count.setText(linesim.statistics.counted(passing, "stop"))
         self.previous.setEnabled(passing > 0)
         self.next.setEnabled(passing > 0)
 

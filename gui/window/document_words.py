@@ -22,7 +22,7 @@ def document_words(document: Document, autosave: Autosave | None, presence: Pres
         shown = "the run on screen is that of the last good one"
         if document.scenario is None:
             shown = "no run is shown until they are put right"
-        words.append(f"{faults} fault{'s' if faults != 1 else ''} in the scenario; {shown}.")
+        words.append(f"{linesim.statistics.counted(faults, 'fault')} in the scenario; {shown}.")
     scenario = document.scenario
     if scenario is not None and scenario.line.invented:
         words.append(linesim.report.INVENTED)

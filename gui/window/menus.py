@@ -12,7 +12,7 @@ from gui.document import Document
 from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
-from gui.window.listings import save_schema, show_causes, show_faults, show_rates
+from gui.window.listings import save_schema, show_causes, show_faults, show_glossary, show_rates
 from gui.window.luck_bar import LuckBar
 from gui.window.memory import Memory
 from gui.window.page_list import PAGES
@@ -131,6 +131,7 @@ def line_menu(
 def help_menu(bar: QMenuBar) -> None:
     """What is known without any run."""
     menu = bar.addMenu("&Help")
+    _add(menu, "&Glossary", lambda: show_glossary(bar.window()))
     _add(menu, "&Known stop causes", lambda: show_causes(bar.window()))
     _add(menu, "Save the &schema for editors…", lambda: save_schema(bar.window()))
     menu.addSeparator()

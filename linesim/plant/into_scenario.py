@@ -13,6 +13,7 @@ from linesim.scenario import Scenario
 from linesim.scenario.comments import outdated
 from linesim.scenario.faults import Path
 from linesim.scenario.writing import update
+from linesim.statistics import counted
 
 FEWEST = 3
 """With fewer stops nothing is written: one says next to nothing of how long such stops last."""
@@ -120,7 +121,7 @@ def came_from(log: StopLog, fit: CauseFit) -> str:
     few = "; too few for more than a rate" if fit.few else ""
     webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
     return (
-        f"{FITTED} {fit.count} stop{'s' if fit.count != 1 else ''} of {PurePath(log.file).name},"
+        f"{FITTED} {counted(fit.count, 'stop')} of {PurePath(log.file).name},"
         f" {between}, over {float(f'{fit.meter.total:.3g}'):,g}"
         f" {fit.meter.unit}{webs}{few}"
     )

@@ -44,6 +44,9 @@ from .at_a_glance import rate_bars as rate_bars
 from .csv_folder import write_folder as write_folder
 from .disturbance_in_words import disturbance_words as disturbance_words
 from .fonts import embedded_fonts as embedded_fonts
+from .glossary import GLOSSARY as GLOSSARY
+from .glossary import GlossaryEntry as GlossaryEntry
+from .glossary import glossary_text as glossary_text
 from .lesson_words import truth_words as truth_words
 from .moment_words import BesideLabels as BesideLabels
 from .moment_words import MomentLabels as MomentLabels

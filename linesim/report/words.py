@@ -93,8 +93,8 @@ def how_judged(result: Replicated) -> str:
     """What performance, quality and OEE count, for this line."""
     scenario = result.scenario
     said = (
-        "Work still on the line is neither good nor lost yet, so it is listed by itself and left"
-        " out of performance. Work that was on the line when counting began counts when it is"
+        "Work still on the line is neither good nor lost yet, so it is listed by itself and not"
+        " counted as produced. Work that was on the line when counting began counts when it is"
         " delivered, as far as the station's own time covers it."
     )
     if len(scenario.order) > 1:

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from linesim.statistics.formatting import counted
+
 Path = tuple[str | int, ...]
 """Where a value stands in a scenario: ``("stop", 3, "people")``, list positions from 0."""
 
@@ -46,7 +48,7 @@ class ScenarioFaults(ValueError):  # noqa: N818 - it carries faults, it is not o
         lines = [str(fault) for fault in self.faults[:_SHOWN]]
         if count > _SHOWN:
             lines.append(f"... and {count - _SHOWN} more")
-        super().__init__("\n".join([f"{count} fault{'s' if count != 1 else ''}", *lines]))
+        super().__init__("\n".join([counted(count, "fault"), *lines]))
 
     def __reduce__(self) -> tuple[Any, ...]:
         return type(self), (self.faults,)

@@ -22,7 +22,7 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.charts import Bar, Bars, Chart
 from linesim.scenario import Scenario
-from linesim.statistics import format_with_interval, rough
+from linesim.statistics import counted, format_with_interval, rough
 
 
 def validate_answer(
@@ -83,8 +83,7 @@ def _totals_words(found: Validation) -> str:
 
 
 def _counts(found: Validation) -> str:
-    known = sum(each.band is not None for each in found.counts)
-    return f"{known} count" + ("s" if known != 1 else "")
+    return counted(sum(each.band is not None for each in found.counts), "count")
 
 
 def _spread_words(found: Validation) -> str:

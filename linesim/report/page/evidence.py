@@ -9,11 +9,20 @@ from linesim.report import words
 from linesim.report.answers import Answer, AnswerTable, Figure
 from linesim.report.answers.printing import cell_text
 from linesim.report.answers.table_layout import blocks as side_by_side
+from linesim.report.glossary import terms_in
 from linesim.report.page.inputs import input_grids, stops_grid
 from linesim.report.page.limits import LIMITS
 from linesim.report.page.line_drawing import line_drawing
 from linesim.report.page.loss_stairs import loss_stairs
-from linesim.report.page.model import Block, FigureBlock, Grid, Paragraph, Points, Section
+from linesim.report.page.model import (
+    Block,
+    FigureBlock,
+    Grid,
+    Paragraph,
+    Points,
+    Section,
+    section_texts,
+)
 from linesim.report.page.rates_v import rates_v
 from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
@@ -152,6 +161,19 @@ def inputs_section(replicated: Replicated, text: str | None) -> Section:
 def limits_section() -> Section:
     """What the model leaves out, and the cautions again."""
     return Section("limits", "What the model leaves out", (Points((*LIMITS, *CAUTIONS)),))
+
+
+def terms_section(sections: Sequence[Section]) -> Section:
+    """The terms that the sections use, each with its meaning; names of inputs aside."""
+    said = [text for each in sections if each.name != "inputs" for text in section_texts(each)]
+    used = terms_in("\n".join(said))
+    rows = tuple(
+        (each.term, f"{each.meaning[:-1]} ({each.source})." if each.standard else each.meaning)
+        for each in used
+    )
+    note = "Terms without a source are common practice."
+    grid = Grid("Terms of this report", ("term", "meaning"), rows, frozenset({0, 1}), note)
+    return Section("terms", "What the words mean", (grid,))
 
 
 def _shown_stations(replicated: Replicated) -> list[str]:

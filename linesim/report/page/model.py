@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -104,3 +105,25 @@ class PageModel:
     summary: tuple[Section, ...]
     evidence: tuple[Section, ...]
     footer: str
+
+
+def section_texts(section: Section) -> Iterator[str]:
+    """All that is said under a heading, what is written in drawings left out."""
+    yield section.title
+    for block in section.blocks:
+        match block:
+            case Paragraph() | Notice():
+                yield block.text
+            case Points():
+                yield from block.items
+            case KeyFigures():
+                for item in block.items:
+                    yield from (item.name, item.meaning)
+            case Grid():
+                yield from (block.title, *block.columns, block.note)
+                for row in block.rows:
+                    yield from row
+            case FigureBlock():
+                yield from (block.caption, block.drawing.title, block.drawing.description)
+            case Typed():
+                pass

@@ -85,12 +85,13 @@ def report_page(
         evidence.limits_section(),
         _repeat(replicated, typed, warm_up_h),
     )
+    first = summary(replicated, plain, question)
     model = PageModel(
         title=f"{scenario.line.name}: what it delivers, and why",
         subtitle=scenario.line.note,
         marks=tuple(marks),
-        summary=summary(replicated, plain, question),
-        evidence=sections,
+        summary=first,
+        evidence=(*sections, evidence.terms_section((*first, *sections))),
         footer=f"{scenario.line.name} · linesim {__version__} · seed {replicated.seed}"
         + (" · invented data" if scenario.line.invented else ""),
     )

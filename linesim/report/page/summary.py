@@ -133,11 +133,9 @@ def _studies_rest_on(replicated: Replicated, answers: Sequence[Answer]) -> Itera
         if rests_on(answer):
             names.setdefault(_runs(answer), []).append(answer)
     for those in names.values():
-        one = len(those) == 1
-        yield (
-            f"The stud{'y' if one else 'ies'} {' and '.join(each.study for each in those)}"
-            f" rest{'s' if one else ''} on {rests_on(those[0])}"
-        )
+        named = " and ".join(each.study for each in those)
+        rest = "study {} rests" if len(those) == 1 else "studies {} rest"
+        yield f"The {rest.format(named)} on {rests_on(those[0])}"
     line = (len(replicated.runs), replicated.runs[0].hours, replicated.seed, replicated.warm_up_h)
     if any(runs[:4] != line for runs in names):
         yield (
