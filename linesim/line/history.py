@@ -102,7 +102,7 @@ class History:
     reams: Log
     """Begun, finished, wrapper."""
     off: Log
-    """When reams left the bridge that were spoiled before they were wrapped."""
+    """Taken, lost, wrapper (-1: none) of reams that were spoiled before they were wrapped."""
     spoiled: Log
     """When reams left a wrapper wrapped, but spoiled."""
     saved: Log
@@ -139,7 +139,7 @@ _COLUMNS: dict[str, tuple[Any, ...]] = {
     "spans": (np.int16, np.int8, np.int16, ROOT, np.int64, np.int64),
     "sets": (np.int64, np.int64, np.int64),
     "reams": (np.int64, np.int64, np.int8),
-    "off": (np.int64,),
+    "off": (np.int64, np.int64, np.int8),
     "spoiled": (np.int64,),
     "saved": (np.int64,),
     "motion": (np.int64, np.int64),

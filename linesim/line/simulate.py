@@ -143,7 +143,7 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
         wrapped_by=_less(last.wrapped_by, before.wrapped_by),
         good_per_bucket=tuple(line.buckets),
         orders=_orders_of(site, line),
-        history=_history_of(site, line) if line.keeps else None,
+        history=_history_of(site, line, end) if line.keeps else None,
         supplies=_supplies_of(site, line),
         products=parts,
         taken_out=_less(last.taken_out, before.taken_out),
@@ -263,7 +263,7 @@ def _rows(columns: Sequence[np.typing.NDArray[np.int64]]) -> list[tuple[int, ...
     return list(zip(*(column.tolist() for column in columns), strict=True))
 
 
-def _history_of(site: Site, line: Line) -> History:
+def _history_of(site: Site, line: Line, end_ns: int) -> History:
     kept = line.history
 
     def moments(column: Column) -> Column:
@@ -276,8 +276,9 @@ def _history_of(site: Site, line: Line) -> History:
     motion_ns, motion_um = kept.motion.columns()
     speed, change = kept.speed_columns()
     reel_ns, reel_web, reel_left = kept.reels.columns()
-    in_hand = [each.taken_ns for each in line.wrappers if each.busy]
-    off = np.concatenate([kept.off.columns()[0], np.array(in_hand, dtype=np.int64)])
+    in_hand = [(each.taken_ns, end_ns + 1, each.which) for each in line.wrappers if each.busy]
+    rest = np.array(in_hand, dtype=np.int64).reshape(-1, 3).T
+    off, lost, off_wrapper = map(np.append, kept.off.columns(), rest)
     return History(
         spans=Spans(
             station, state, cause, root_station, root_cause, moments(began), moments(ended)
@@ -289,6 +290,8 @@ def _history_of(site: Site, line: Line) -> History:
         ream_end_ns=moments(wrapped),
         ream_wrapper=wrapper,
         ream_off_ns=moments(off),
+        lost_ns=moments(lost),
+        lost_wrapper=off_wrapper.astype(np.int8),
         ream_spoiled_ns=moments(kept.spoiled.columns()[0]),
         ream_saved_ns=moments(kept.saved.columns()[0]),
         speed_ns=moments(motion_ns),

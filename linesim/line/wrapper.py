@@ -244,18 +244,18 @@ def _spoil(line: Line, wrapper: Wrapper, reams: int) -> None:
     if reams > 0 and wrapper.busy:
         wrapper.busy = False
         wrapper.idle_since_ns = line.now_ns
-        _throw_away(line, wrapper, wrapper.taken_ns)
+        _throw_away(line, wrapper, wrapper.taken_ns, wrapper.which)
         reams -= 1
     while reams > 0 and ream_waits(line):
         take_ream(line)
-        _throw_away(line, wrapper, line.now_ns)
+        _throw_away(line, wrapper, line.now_ns, -1)
         reams -= 1
 
 
-def _throw_away(line: Line, wrapper: Wrapper, off_ns: int) -> None:
+def _throw_away(line: Line, wrapper: Wrapper, off_ns: int, held_by: int) -> None:
     """A ream that left the bridge is lost to a stop before it is wrapped."""
     if line.keeps:
-        note(line, line.history.off, off_ns)
+        note3(line, line.history.off, off_ns, line.now_ns, held_by)
     wrapper.done += 1
     wrapper.thrown_away += 1
     _spoiled(line)

@@ -13,7 +13,6 @@ from linesim.scenario.tables import Wrapper
 from linesim.scenario.units import MINUTE, SECOND
 
 Times = NDArray[np.int64]
-_FAR = 1 << 62
 _MOST_ROWS = 20_000
 
 
@@ -78,14 +77,17 @@ class ReamsInWrappers:
         assert history is not None
         self._names = [wrapper.name for wrapper in record.scenario.wrapper]
         self._clocks = [StationClock(record, spans, PRODUCING) for spans in wrappers]
-        starts, ends = [], []
+        self._start_ns, self._end_ns = record.start_ns, record.end_ns
+        self._finished_ns: list[Times] = []
+        self._in_hand: list[tuple[Times, Times]] = []
         for number in range(len(wrappers)):
-            mine = history.ream_wrapper == number
-            starts.append(history.ream_start_ns[mine])
-            ends.append(history.ream_end_ns[mine])
-        self._finished_ns = ends
-        self._before = [int(np.searchsorted(each, record.start_ns, "right")) for each in ends]
-        self._starts, self._ends = _with_lost(record, wrappers, starts, ends)
+            mine, lost = history.ream_wrapper == number, history.lost_wrapper == number
+            finished = history.ream_end_ns[mine]
+            begun = np.concatenate([history.ream_start_ns[mine], history.ream_off_ns[lost]])
+            ended = np.concatenate([finished, history.lost_ns[lost]])
+            order = np.argsort(begun, kind="stable")
+            self._finished_ns.append(finished)
+            self._in_hand.append((begun[order], ended[order]))
         self._usual_ns = [_usual_ns(wrapper) for wrapper in record.scenario.wrapper]
         self._out_ns = np.sort(history.ream_end_ns)
 
@@ -98,18 +100,18 @@ class ReamsInWrappers:
         return tuple(self._wrapper(number, t_ns) for number in range(len(self._names)))
 
     def _wrapper(self, number: int, t_ns: int) -> WrapperNow:
-        starts, ends = self._starts[number], self._ends[number]
-        done = int(np.searchsorted(self._finished_ns[number], t_ns, "right"))
-        done -= self._before[number]
+        starts, ends = self._in_hand[number]
+        before, now = np.searchsorted(self._finished_ns[number], [self._start_ns, t_ns], "right")
+        done = int(now - before)
         row = int(np.searchsorted(starts, t_ns, "right")) - 1
         if row < 0 or t_ns >= ends[row]:
             return WrapperNow(self._names[number], None, done)
         clock = self._clocks[number]
-        begun, now = clock.reading(int(starts[row])), clock.reading(t_ns)
+        begun = clock.reading(int(starts[row]))
         whole = self._usual_ns[number]
-        if ends[row] < _FAR:
+        if ends[row] <= self._end_ns:
             whole = float(clock.reading(int(ends[row])) - begun)
-        part = (now - begun) / whole if whole > 0 else 1.0
+        part = (clock.reading(t_ns) - begun) / whole if whole > 0 else 1.0
         return WrapperNow(self._names[number], min(1.0, max(0.0, part)), done)
 
 
@@ -118,51 +120,3 @@ def _usual_ns(wrapper: Wrapper) -> float:
     if wrapper.wrap_s is not None:
         return float(wrapper.wrap_s.average()) * SECOND
     return MINUTE / wrapper.rate_reams_per_min
-
-
-def _with_lost(
-    record: Record, wrappers: list[Spans], starts: list[Times], ends: list[Times]
-) -> tuple[list[Times], list[Times]]:
-    """Add the reams that a stop spoiled in a wrapper, and those in hand at the end.
-
-    Their moments are recorded without the wrapper's number. A wrapper that begins to run, or
-    ends a ream, at such a moment and has no other ream then has taken that one. It loses it at
-    its next stop if that is one that spoils reams; otherwise the ream is in hand to the end.
-    """
-    assert record.history is not None
-    spoiling = {stop.cause for stop in record.scenario.stop if stop.spoils_reams > 0}
-    spoils = [n for n, cause in enumerate(record.causes) if cause in spoiling]
-    more: list[list[tuple[int, int]]] = [[] for _ in wrappers]
-    stops_ns = [_stops_that_spoil(spans, spoils) for spans in wrappers]
-    for off in np.sort(record.history.ream_off_ns):
-        for number, spans in enumerate(wrappers):
-            row = int(np.searchsorted(spans.start_ns, off, "right")) - 1
-            if row < 0 or spans.state[row] not in PRODUCING:
-                continue
-            begins = spans.start_ns[row] == off or _has(ends[number], off)
-            if not begins or _has(starts[number], off):
-                continue
-            later = stops_ns[number]
-            next_one = int(np.searchsorted(later, off, "right"))
-            until = int(later[next_one]) if next_one < len(later) else _FAR
-            more[number].append((int(off), until))
-            break
-    both = []
-    for number, extra in enumerate(more):
-        begun = np.concatenate([starts[number], [s for s, _ in extra]]).astype(np.int64)
-        done = np.concatenate([ends[number], [e for _, e in extra]]).astype(np.int64)
-        order = np.argsort(begun, kind="stable")
-        both.append((begun[order], done[order]))
-    return [begun for begun, _ in both], [done for _, done in both]
-
-
-def _stops_that_spoil(spans: Spans, causes: list[int]) -> Times:
-    standing = (spans.state == State.DOWN) | (spans.state == State.WAITING_PEOPLE)
-    moments: Times = spans.start_ns[standing & np.isin(spans.cause, causes)]
-    return moments
-
-
-def _has(rising: Times, moment_ns: int) -> bool:
-    """Whether a moment is among those of a wrapper, which has one ream at a time."""
-    at = int(np.searchsorted(rising, moment_ns))
-    return at < len(rising) and bool(rising[at] == moment_ns)

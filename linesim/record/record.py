@@ -95,7 +95,11 @@ class History:
     ream_end_ns: Column
     ream_wrapper: NDArray[np.int8]
     ream_off_ns: Column
-    """When reams left the bridge that were spoiled unwrapped, or are still in a wrapper."""
+    """When reams left the bridge that were spoiled unwrapped, or are still in a wrapper ..."""
+    lost_ns: Column
+    """... when they were spoiled; after the end of the run for those still in a wrapper ..."""
+    lost_wrapper: NDArray[np.int8]
+    """... and that wrapper; -1 for a ream thrown away from the bridge."""
     ream_spoiled_ns: Column
     """Those of ``ream_end_ns`` at which the ream came out spoiled ..."""
     ream_saved_ns: Column

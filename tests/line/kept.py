@@ -39,7 +39,7 @@ _SUMS = {
 }
 # ... and by what columns of its history begin with.
 _HISTORY = {"spans": "spans.", "sets": "set_", "reams": "ream_", "motion": "speed_"}
-_HISTORY |= {"reels": "reel_"}
+_HISTORY |= {"reels": "reel_", "lost": "lost_"}
 _ASKED = ("scenario", "seed", "replication")
 GROUPS = ("asked", *_SUMS, *_HISTORY, "rest")
 """``asked``: the case itself, no result. ``rest``: fields that no other group has."""

@@ -78,7 +78,7 @@ def test_each_column_of_the_history_is_in_its_groups_digest(ran: tuple[Case, Rec
     before = kept.digests(case, record)
     history = record.history
     assert history is not None
-    groups = {"set": "sets", "ream": "reams", "speed": "motion", "reel": "reels"}
+    groups = {"set": "sets", "ream": "reams", "speed": "motion", "reel": "reels", "lost": "lost"}
     for part, start in ((history, None), (history.spans, "spans")):
         for name in [field.name for field in dataclasses.fields(part)]:
             column = getattr(part, name)

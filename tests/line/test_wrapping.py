@@ -169,3 +169,27 @@ def test_a_wrapper_that_waits_at_the_webs_pace_is_starved_by_them() -> None:
     assert record.wrapped_by == (188,)
     assert seconds_in(record, "wrapper", State.RUNNING) == 188
     assert record.sums[wrapper, State.STARVED, 0, cutter, 0] / SECOND == 360 - 188
+
+
+def test_a_ream_that_is_never_wrapped_is_known_by_its_wrapper() -> None:
+    """After 25 s of work a jam takes the ream in hand and one from the bridge."""
+    jam = stop("wrapper", every_running_h=0.007, spoils_reams=2)
+    wrappers = [{"name": name, "rate_reams_per_min": 6} for name in "AB"]
+    record = simulate(calm(wrapper=wrappers, stop=[jam]), hours=0.241)
+    history = record.history
+    assert history is not None
+    columns = (history.ream_off_ns, history.lost_ns, history.lost_wrapper)
+    rows = list(zip(*(column.tolist() for column in columns), strict=True))
+    in_hand = [row for row in rows if row[1] > record.end_ns]
+    thrown = [row for row in rows if row[2] < 0]
+    lost = [row for row in rows if row not in in_hand and row not in thrown]
+    assert len(lost) + len(thrown) == record.books.reams.repulped > 4
+    assert {wrapper for _, _, wrapper in lost} == {0, 1}
+    assert in_hand
+    assert all(taken == gone for taken, gone, _ in thrown)
+    for taken, gone, wrapper in lost:
+        spans = record.history.spans.of(record.stations.index("AB"[wrapper]))
+        assert gone in spans.start_ns[spans.state == State.DOWN]
+        mine = history.ream_wrapper == wrapper
+        others = (history.ream_start_ns[mine] < gone) & (history.ream_end_ns[mine] > taken)
+        assert not others.any()
