@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 import click
 
 import linesim
-from gui.work.begin import Begun, begin
-from gui.work.talk import Task
+from gui.work.messages import TaskRequest
+from gui.work.worker_process import WorkerProcess, start_worker_process
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
@@ -90,15 +90,15 @@ def window(
     if picture is not None and not picture.absolute().parent.is_dir():
         raise click.UsageError(f"--picture: there is no folder {picture.absolute().parent}")
     # Another process makes the run while this one builds the window to show it in.
-    begun = None if _no_screen() else begin_run(scenario or DEMO)
+    shift_process = None if _no_screen() else prefetch_run(scenario or DEMO)
     try:
         path = linesim.scenario.find_scenario(scenario or DEMO)
     except linesim.scenario.ScenarioFaults as faults:
-        if begun is not None:
-            begun.end()
+        if shift_process is not None:
+            shift_process.terminate()
         click.echo(str(faults), err=True)
         raise SystemExit(2) from None
-    if begun is None:
+    if shift_process is None:
         click.echo(
             "linesim-window: there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is"
             " set). The command linesim does without one; for a picture of the window set"
@@ -106,14 +106,14 @@ def window(
             err=True,
         )
         raise SystemExit(_NO_SCREEN)
-    raise SystemExit(_open(path, begun, picture, page, size, colours))
+    raise SystemExit(_open(path, shift_process, picture, page, size, colours))
 
 
-def begin_run(scenario: str) -> Begun:
+def prefetch_run(scenario: str) -> WorkerProcess:
     """Start the process for the run on screen, at work already on the run of this scenario."""
-    begun = begin("linesim-shift")
-    begun.connection.send(Task(0, "ahead", {"scenario": scenario}))
-    return begun
+    shift_process = start_worker_process("linesim-shift")
+    shift_process.connection.send(TaskRequest(0, "prefetch", {"scenario": scenario}))
+    return shift_process
 
 
 def _no_screen() -> bool:
@@ -126,28 +126,28 @@ def _no_screen() -> bool:
 
 def _open(
     path: Path,
-    begun: Begun,
+    shift_process: WorkerProcess,
     picture: Path | None,
     page: str | None,
     size: tuple[int, int] | None,
     colours: str,
 ) -> int:
     # Qt is loaded only when there is a window to open: faults are said without it.
-    from gui.window.endings import Interrupts
+    from gui.window.abnormal_exit import InterruptHandler
     from gui.window.main_window import MainWindow
 
     app = application(colours)
-    interrupts = Interrupts(lambda: _stop(main_window, app), app)
-    main_window = MainWindow(remember=picture is None, begun=begun)
+    interrupts = InterruptHandler(lambda: _stop(main_window, app), app)
+    main_window = MainWindow(remember=picture is None, shift_process=shift_process)
     if page is not None:
         main_window.pages.go_to(page)
     if size is not None:
         main_window.resize(*size)
     main_window.show()
-    main_window.begin(path)
+    main_window.open_at_start(path)
     outcome = None
     if picture is not None:
-        from gui.window.picture import save_when_ready
+        from gui.window.screenshot import save_when_ready
 
         outcome = save_when_ready(main_window, lambda: main_window.ready, picture)
     code = _STOPPED if interrupts.heard else app.exec()
@@ -155,7 +155,7 @@ def _open(
     if code != 0 or outcome is None:
         return code
     if not outcome.saved:
-        click.echo(f"linesim-window: {outcome.trouble or f'no picture in {picture}'}", err=True)
+        click.echo(f"linesim-window: {outcome.error or f'no picture in {picture}'}", err=True)
         return 1
     took = main_window.width(), main_window.height()
     if size is not None and took != size:
@@ -166,7 +166,7 @@ def _open(
 
 def _stop(main_window: MainWindow, app: QApplication) -> None:
     """An interrupt from the keyboard: what is unsaved is kept and offered at the next start."""
-    kept = main_window.break_off()
+    kept = main_window.abort()
     words = "Stopped. Unsaved work is kept; the next window offers it." if kept else "Stopped."
     click.echo(words, err=True)
     app.exit(_STOPPED)
@@ -176,17 +176,17 @@ def application(colours: str = "system") -> QApplication:
     """The application, with its colours set; the one there is, if there is one."""
     from PySide6.QtWidgets import QApplication
 
-    from gui.window.endings import screen_in_words
-    from gui.window.fonts import have_letters
+    from gui.window.abnormal_exit import explain_missing_screen
+    from gui.window.fonts import ensure_usable_font
     from gui.window.theme import follow_system
 
     found = QApplication.instance()
     if isinstance(found, QApplication):
         app = found
     else:
-        with screen_in_words():
+        with explain_missing_screen():
             app = QApplication(sys.argv[:1])
-        have_letters(app)
+        ensure_usable_font(app)
     app.setApplicationName("linesim")
     app.setApplicationDisplayName("linesim")
     app.setApplicationVersion(linesim.__version__)

@@ -26,13 +26,14 @@ from psygnal import Signal
 
 import linesim
 from gui.document.edits import Edit, Edits
-from gui.document.line_ends import as_in, plain
+from gui.document.labels import field_label
+from gui.document.line_endings import normalized, with_endings_of
 from gui.document.saving import Reason, SaveRefused, as_bytes, holds_other, is_demo, write_whole
 from gui.document.values import Values
-from gui.document.wording import field_words
 
 if TYPE_CHECKING:
-    from linesim import Fault, Scenario
+    from linesim import Scenario
+    from linesim.scenario import Fault
 
 EMPTY = "format = 1\n"
 
@@ -160,35 +161,35 @@ class Document:
         False where the text cannot take it: it is no TOML just now, or holds a plain value where
         the name wants a table. It must be put right as text first.
         """
-        return self.set_fields({field: value}, label or field_words(field, self.data), field)
+        return self.set_fields({field: value}, label or field_label(field, self.data), field)
 
     def set_fields(self, values: Mapping[str, Any], label: str, field: str = "") -> bool:
         """Set several fields in one step of undo; as :meth:`set_field`."""
         try:
-            text = linesim.scenario.update(plain(self._text), values)
+            text = linesim.scenario.update(normalized(self._text), values)
         except (linesim.scenario.ScenarioFaults, KeyError):
             return False
-        self._edit(as_in(self._text, text), label, field)
+        self._edit(with_endings_of(self._text, text), label, field)
         return True
 
     def move_entry(self, table: str, index: int, to: int, label: str) -> bool:
         """Move an entry of a list of tables, with its comments; as :meth:`set_field`."""
         try:
-            text = linesim.scenario.move_entry(plain(self._text), table, index, to)
+            text = linesim.scenario.move_entry(normalized(self._text), table, index, to)
         except (linesim.scenario.ScenarioFaults, KeyError):
             return False
-        self.part()
-        self._edit(as_in(self._text, text), label, f"{table}[{to}]")
-        self.part()
+        self.end_step()
+        self._edit(with_endings_of(self._text, text), label, f"{table}[{to}]")
+        self.end_step()
         return True
 
     def set_text(self, text: str, label: str = "text") -> None:
         """Replace the whole text. Line ends and byte order mark are kept as the file has them."""
-        self._edit(as_in(self._text, plain(text)), label, "")
+        self._edit(with_endings_of(self._text, normalized(text)), label, "")
 
-    def part(self) -> None:
+    def end_step(self) -> None:
         """The next edit is a step of undo of its own, however soon it comes."""
-        self._edits.part()
+        self._edits.end_step()
 
     @property
     def can_undo(self) -> bool:
@@ -245,7 +246,7 @@ class Document:
         self._on_disk = self._text
         if self._readable:
             self._values.file = self._values.now
-        self._edits.part()
+        self._edits.end_step()
         if moved:
             self.path_changed.emit()
         self._tell_dirty()

@@ -23,7 +23,7 @@ class Edits:
     """The steps that were made and those that were taken back.
 
     Edits of one field that follow each other within a second are one step, so that typing 120
-    is not three steps; :meth:`part` ends the step that is under way.
+    is not three steps; :meth:`end_step` ends the step that is under way.
     """
 
     def __init__(self) -> None:
@@ -50,7 +50,7 @@ class Edits:
         del self._done[:-_MOST_KEPT]
         self._open = True
 
-    def part(self) -> None:
+    def end_step(self) -> None:
         """The next edit is a step of its own."""
         self._open = False
 

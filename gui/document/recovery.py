@@ -97,7 +97,7 @@ class Autosave:
         self._closed = True
         self._remove()
 
-    def break_off(self) -> bool:
+    def abort(self) -> bool:
         """The window ends and nobody was asked: the copy stays. True where there is one."""
         self.write_now()
         return self._document.dirty and not self.failed
@@ -115,7 +115,7 @@ class Autosave:
             document = self._document
             if self._closed or not document.dirty:
                 return
-            said = {
+            stored = {
                 "format": _FORMAT,
                 "name": document.name,
                 "path": None if document.path is None else os.fspath(document.path),
@@ -125,7 +125,7 @@ class Autosave:
             }
             try:
                 self._own()
-                write_whole(self.file, json.dumps(said).encode("ascii"))
+                write_whole(self.file, json.dumps(stored).encode("ascii"))
                 self.failed = ""
             except SaveRefused as refused:
                 self.failed = str(refused)
@@ -176,14 +176,14 @@ def _has_owner(file: Path) -> bool:
 
 
 def _read(file: Path) -> Recoverable:
-    said = json.loads(file.read_bytes())
-    if said["format"] != _FORMAT or not isinstance(said["text"], str):
+    stored = json.loads(file.read_bytes())
+    if stored["format"] != _FORMAT or not isinstance(stored["text"], str):
         raise ValueError("another format")
     return Recoverable(
         file,
-        str(said["name"]),
-        Path(said["path"]) if said["path"] is not None else None,
-        said["text"],
-        datetime.fromisoformat(said["written"]),
-        str(said["based_on"]),
+        str(stored["name"]),
+        Path(stored["path"]) if stored["path"] is not None else None,
+        stored["text"],
+        datetime.fromisoformat(stored["written"]),
+        str(stored["based_on"]),
     )

@@ -26,7 +26,7 @@ class TypedLine(QLineEdit):
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
-        self._rest.timeout.connect(self._tell)
+        self._rest.timeout.connect(self._emit)
         self.textEdited.connect(lambda _: self._rest.start())
         self.editingFinished.connect(self.flush)
 
@@ -34,7 +34,7 @@ class TypedLine(QLineEdit):
         """Tell now what was typed and not told yet."""
         if self._rest.isActive():
             self._rest.stop()
-            self._tell()
+            self._emit()
 
     @property
     def waiting(self) -> bool:
@@ -62,7 +62,7 @@ class TypedLine(QLineEdit):
         self.flush()
         super().focusOutEvent(event)
 
-    def _tell(self) -> None:
+    def _emit(self) -> None:
         self.rested.emit(self.text())
 
 

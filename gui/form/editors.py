@@ -29,7 +29,7 @@ class Editor(QWidget):
         """Show what the file says, and what is meant where it says nothing."""
         raise NotImplementedError
 
-    def say(self, name: str, description: str) -> None:
+    def set_accessible(self, name: str, description: str) -> None:
         """Name and description for who cannot see the form."""
         for widget in self.findChildren(QWidget):
             if widget.focusPolicy() != Qt.FocusPolicy.NoFocus:

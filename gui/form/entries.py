@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from gui.document import Document, entry_words
+from gui.document import Document, entry_label
 from linesim.scenario import FieldGroup
 
 
@@ -19,7 +19,7 @@ def entries_of(document: Document, group: FieldGroup) -> list[Any]:
 
 def name_of(document: Document, group: FieldGroup, index: int) -> str:
     """What an entry is called."""
-    return entry_words(group.label, entries_of(document, group), index)
+    return entry_label(group.label, entries_of(document, group), index)
 
 
 def add_entry(document: Document, group: FieldGroup, start: Mapping[str, Any]) -> int:
@@ -41,9 +41,9 @@ def add_entry(document: Document, group: FieldGroup, start: Mapping[str, Any]) -
         changes[group.name] = [entry]
     else:
         changes[f"{group.name}[{index}]"] = entry
-    document.part()
+    document.end_step()
     document.set_fields(changes, f"new {group.label}")
-    document.part()
+    document.end_step()
     return index
 
 
@@ -51,12 +51,12 @@ def remove_entry(document: Document, group: FieldGroup, index: int) -> None:
     """Take an entry out; with the last one goes the list itself."""
     entries = entries_of(document, group)
     whole = len(entries) == 1
-    document.part()
+    document.end_step()
     document.set_fields(
         {group.name if whole else f"{group.name}[{index}]": None},
         f"removal of {name_of(document, group, index)}",
     )
-    document.part()
+    document.end_step()
 
 
 def move_entry(document: Document, group: FieldGroup, index: int, to: int) -> None:

@@ -8,8 +8,8 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
-from gui.document import Document, field_words
-from gui.form.field_row import said
+from gui.document import Document, field_label
+from gui.form.field_row import fault_text
 from gui.look import PlainLabel, palette_of
 from linesim.record import State
 from linesim.scenario import Fault
@@ -83,14 +83,14 @@ class FaultList(QScrollArea):
     def _words(self, fault: Fault) -> str:
         if not fault.field:
             place = f'<a href="line:{fault.line or 1}">line {fault.line or 1}</a>'
-            return f"{place}: {escape(said(fault))}"
-        words = f"{self._link(fault.field)}: {escape(said(fault))}"
+            return f"{place}: {escape(fault_text(fault))}"
+        words = f"{self._link(fault.field)}: {escape(fault_text(fault))}"
         if fault.concerns:
             words += " (see also " + ", ".join(self._link(name) for name in fault.concerns) + ")"
         return words
 
     def _link(self, name: str) -> str:
-        title = field_words(name, self._document.data)
+        title = field_label(name, self._document.data)
         return f'<a href="field:{escape(name)}">{escape(title)}</a>'
 
     def _follow(self, link: str) -> None:

@@ -65,7 +65,7 @@ class FieldRow(QWidget):
         document, name = self.document, self.name
         self.editor.show_value(document.value(name), document.default(name))
         self.editor.setEnabled(document.is_readable)
-        wrong = [said(fault) for fault in document.faults if self.owns(fault.field)]
+        wrong = [fault_text(fault) for fault in document.faults if self.owns(fault.field)]
         self.fault.show_faults(wrong)
         differs = differs_within(document, name)
         self.put_back.setVisible(differs)
@@ -74,7 +74,9 @@ class FieldRow(QWidget):
             self.put_back.setAccessibleName(f"Put back {self.field.label} as in the file")
         notes = [self.field.help, self.usual.text(), *wrong]
         unit = f", {unit_words(self.field.unit)}" if self.field.unit else ""
-        self.editor.say(f"{self.field.label}{unit}", ". ".join(note for note in notes if note))
+        self.editor.set_accessible(
+            f"{self.field.label}{unit}", ". ".join(note for note in notes if note)
+        )
 
     def owns(self, name: str) -> bool:
         """Whether a fault at *name* belongs here."""
@@ -89,9 +91,9 @@ class FieldRow(QWidget):
             self.refresh()
 
     def _put_back(self) -> None:
-        self.document.part()
+        self.document.end_step()
         self.document.set_field(self.name, self.document.file_value(self.name))
-        self.document.part()
+        self.document.end_step()
         self.take_focus()
 
     def _lay_out(self) -> None:
@@ -150,7 +152,7 @@ def differs_within(document: Document, name: str) -> bool:
     return document.differs(name)
 
 
-def said(fault: Fault) -> str:
+def fault_text(fault: Fault) -> str:
     """A fault in words where its field is plain to see."""
     right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
     # Some say the value themselves.

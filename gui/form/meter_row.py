@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from gui.document import Document
 from gui.form.controls import CalmCombo, FaultLabel
-from gui.form.field_row import differs_within, said
+from gui.form.field_row import differs_within, fault_text
 from gui.form.law_editor import LawEditor
 from gui.look import PlainLabel
 from linesim.scenario import FieldGroup
@@ -66,10 +66,10 @@ class MeterRow(QWidget):
                 self.meter.setCurrentIndex(place)
                 full = self._full(field.name)
                 law.show_value(self.document.value(full), self.document.default(full))
-                law.say(f"every so many {field.label}", field.help)
+                law.set_accessible(f"every so many {field.label}", field.help)
         names = [self._full(field.name) for field in self.fields]
         self.put_back.setVisible(any(differs_within(self.document, name) for name in names))
-        wrong = [said(fault) for fault in self.document.faults if self.owns(fault.field)]
+        wrong = [fault_text(fault) for fault in self.document.faults if self.owns(fault.field)]
         self.fault.show_faults(wrong)
         self.setEnabled(self.document.is_readable)
 
@@ -121,8 +121,8 @@ class MeterRow(QWidget):
 
     def _put_back(self) -> None:
         names = [self._full(field.name) for field in self.fields]
-        self.document.part()
+        self.document.end_step()
         self.document.set_fields(
             {name: self.document.file_value(name) for name in names}, "interval as in the file"
         )
-        self.document.part()
+        self.document.end_step()

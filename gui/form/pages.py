@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidg
 
 from gui.document import Document
 from gui.form.controls import FaultLabel, QuietLabel
-from gui.form.field_row import FieldRow, said
+from gui.form.field_row import FieldRow, fault_text
 from gui.form.meter_row import MeterRow
 from linesim.scenario import FieldGroup
 
@@ -69,7 +69,7 @@ class FieldsPage(QScrollArea):
     def refresh_own(self) -> None:
         """Show what is wrong with the table as a whole, and whether it is there."""
         wrong = [
-            said(fault)
+            fault_text(fault)
             for fault in self.document.faults
             if self.owns(fault.field) and not any(row.owns(fault.field) for row in self.rows)
         ]

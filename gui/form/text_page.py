@@ -21,7 +21,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QTextEdit, QWidget
 
 from gui.document import Document
 from gui.form.controls import REST_MS, is_undo, undone
-from gui.form.field_row import said
+from gui.form.field_row import fault_text
 from gui.look import palette_of, plain_tip
 from linesim.record import State
 
@@ -44,7 +44,7 @@ class TextPage(QPlainTextEdit):
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
-        self._rest.timeout.connect(self._tell)
+        self._rest.timeout.connect(self._emit)
         self._taking = False
         self.textChanged.connect(self._typed)
         self.blockCountChanged.connect(lambda _: self._make_room())
@@ -60,7 +60,7 @@ class TextPage(QPlainTextEdit):
         """Give the document what was typed and not given yet."""
         if self._rest.isActive():
             self._rest.stop()
-            self._tell()
+            self._emit()
 
     def refresh(self) -> None:
         """Show the document's text and faults; the cursor stays in its place in the text."""
@@ -68,7 +68,7 @@ class TextPage(QPlainTextEdit):
             self._take(self._document.text.removeprefix("\ufeff").replace("\r\n", "\n"))
         self.faults = {}
         for fault in self._document.faults:
-            words = f"{fault.field}: {said(fault)}" if fault.field else said(fault)
+            words = f"{fault.field}: {fault_text(fault)}" if fault.field else fault_text(fault)
             self.faults.setdefault(fault.line or 1, []).append(words)
         self._mark()
         self._make_room()
@@ -117,14 +117,14 @@ class TextPage(QPlainTextEdit):
     def paint_margin(self, painter: QPainter) -> None:
         """Line numbers, quiet; a sign at the lines that have faults."""
         quiet = self.palette().color(QPalette.ColorRole.PlaceholderText)
-        trouble = QColor(palette_of(self).fills[State.DOWN])
+        error = QColor(palette_of(self).fills[State.DOWN])
         block = self.firstVisibleBlock()
         top = self.blockBoundingGeometry(block).translated(self.contentOffset()).top()
         height = self.fontMetrics().height()
         painter.setFont(self.font())
         while block.isValid() and top < self.viewport().height():
             line = block.blockNumber() + 1
-            painter.setPen(trouble if line in self.faults else quiet)
+            painter.setPen(error if line in self.faults else quiet)
             words = f"▲ {line}" if line in self.faults else str(line)
             box = QRect(0, round(top), self.margin_px - 6, height)
             painter.drawText(box, Qt.AlignmentFlag.AlignRight, words)
@@ -135,7 +135,7 @@ class TextPage(QPlainTextEdit):
         if not self._taking:
             self._rest.start()
 
-    def _tell(self) -> None:
+    def _emit(self) -> None:
         self._document.set_text(self.toPlainText())
 
     def _take(self, text: str) -> None:

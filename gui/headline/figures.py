@@ -8,7 +8,8 @@ from linesim.report import as_one_run
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
-    from linesim import Record, Replicated
+    from linesim import Record
+    from linesim.studies import Replicated
 
 
 class FiguresShown:
@@ -40,7 +41,7 @@ class FiguresShown:
             return self._of_one("ghost")
         return self._shown.ghost_figures
 
-    def make_ready(self, record: Record) -> None:
+    def prepare(self, record: Record) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
         self._single[id(record)] = record, as_one_run(record)
 
@@ -63,5 +64,5 @@ class FiguresShown:
         record = self._shown.record if which == "run" else self._shown.ghost
         assert record is not None
         if id(record) not in self._single:
-            self.make_ready(record)
+            self.prepare(record)
         return self._single[id(record)][1]

@@ -11,14 +11,15 @@ from PySide6.QtWidgets import QWidget
 
 from gui.headline.figures import FiguresShown
 from gui.look.drawn import Drawn, Spot
-from gui.look.quiet import quiet_text
-from gui.shift import listen
+from gui.look.muted import muted_text
+from gui.shift import connect_weakly
 from linesim.report import glance, loss_changes, loss_staircase
 
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.shift import ShownShift
-    from linesim import LossChange, LossStep, Record
+    from linesim import Record
+    from linesim.report import LossChange, LossStep
 
 _MARGIN = 12.0
 _ELIDE = Qt.TextElideMode.ElideRight
@@ -44,14 +45,14 @@ class LossStaircase(Drawn):
         self.basis = ""
         self.setMinimumSize(QSize(420, 220))
         self.setAccessibleName("From planned time to good output")
-        shown.before_a_run(self.make_ready)
-        listen(shown.record_changed, self._other_run)
-        listen(shown.figures_changed, self.refresh)
+        shown.add_preparation(self.prepare)
+        connect_weakly(shown.record_changed, self._other_run)
+        connect_weakly(shown.figures_changed, self.refresh)
         self.refresh()
 
-    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+    def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
-        self._figures.make_ready(record)
+        self._figures.prepare(record)
 
     def _other_run(self) -> None:
         self._figures.forget()
@@ -118,7 +119,7 @@ def draw_staircase(
     drawn: list[LossStep | LossChange] = [*steps, *changes]
     whole = max(max(each.top_h, each.bottom_h) for each in drawn) or 1.0
     scale = max(40.0, right - left) / whole
-    painter.setPen(quiet_text(palette))
+    painter.setPen(muted_text(palette))
     head = QRectF(_MARGIN, 2, width - 2 * _MARGIN, line)
     if changes:
         painter.drawText(head, _RIGHT, _DIFFERENCE)
@@ -129,11 +130,11 @@ def draw_staircase(
     spots: list[Spot] = []
     for step in steps:
         row = QRectF(0, top, width, each)
-        spots.append((row, _said(step, differs.get(step.name))))
+        spots.append((row, _step_text(step, differs.get(step.name))))
         painter.setPen(QColor(palette.text))
         painter.drawText(QRectF(_MARGIN, row.top(), names - 8, each), _RIGHT, step.name)
         painter.drawText(QRectF(right, row.top(), values, each), _RIGHT, step.value)
-        painter.setPen(quiet_text(palette))
+        painter.setPen(muted_text(palette))
         painter.drawText(QRectF(right + values, row.top(), shares, each), _RIGHT, step.share)
         bar = _bar(step, row, left, scale)
         painter.fillRect(bar, QColor(_fill(step, palette)))
@@ -152,7 +153,7 @@ def draw_staircase(
     return spots
 
 
-def _said(step: LossStep, change: LossChange | None) -> str:
+def _step_text(step: LossStep, change: LossChange | None) -> str:
     words = f"{step.name}: {step.value}, {step.share} of planned time"
     return words if change is None else f"{words}\n{_DIFFERENCE}: {change.value}"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from gui import asking
+from gui import dialogs
 from gui.headline.losses import LossStaircase
 from gui.headline.rates import VView
 from gui.look import PlainLabel
@@ -49,8 +49,8 @@ class TitledDrawing(QWidget):
         self.save.clicked.connect(self._save)
         for button in (self.copy, self.save):
             button.setAccessibleName(f"{button.text()} {title}")
-        self.told = PlainLabel("", self)
-        self.told.setVisible(False)
+        self.status = PlainLabel("", self)
+        self.status.setVisible(False)
         row = QHBoxLayout()
         row.setContentsMargins(8, 2, 2, 0)
         row.addWidget(label, 1)
@@ -60,14 +60,14 @@ class TitledDrawing(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         column.addLayout(row)
-        column.addWidget(self.told)
+        column.addWidget(self.status)
         column.addWidget(drawn, 1)
 
     def _copy(self) -> None:
         put_drawing(self.drawn)
 
     def _save(self) -> None:
-        path = asking.file_for(self, "Save the drawing", "", "Drawings (*.svg)")
+        path = dialogs.ask_file(self, "Save the drawing", "", "Drawings (*.svg)")
         if path is None:
             return
         try:
@@ -75,5 +75,5 @@ class TitledDrawing(QWidget):
             words = ""
         except OSError as error:
             words = f"▲ It could not be written: {error}"
-        self.told.setText(words)
-        self.told.setVisible(bool(words))
+        self.status.setText(words)
+        self.status.setVisible(bool(words))

@@ -10,15 +10,15 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from gui.look.drawn import Drawn, Spot
-from gui.look.quiet import quiet_text
+from gui.look.muted import muted_text
 from gui.look.scales import Scale, tick_text
-from gui.shift import listen
+from gui.shift import connect_weakly
 from linesim.report import rate_bars
 
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.shift import ShownShift
-    from linesim import RateBar
+    from linesim.report import RateBar
 
 _MARGIN = 12.0
 _WIDEST = 64.0
@@ -42,7 +42,7 @@ class VView(Drawn):
         """The same of the line before a change; none where its rates were the same."""
         self.setMinimumSize(QSize(420, 220))
         self.setAccessibleName("Rated and net rates of the stations")
-        listen(shown.record_changed, self.refresh)
+        connect_weakly(shown.record_changed, self.refresh)
         self.refresh()
 
     def refresh(self) -> None:
@@ -52,7 +52,7 @@ class VView(Drawn):
         before = () if ghost is None else rate_bars(ghost.scenario)
         self.before = () if before == self.bars else before
         self.source = "" if record is None else record.scenario.line.name
-        words = "; ".join(_said(bar, None) for bar in self.bars)
+        words = "; ".join(_bar_text(bar, None) for bar in self.bars)
         self.setAccessibleDescription(words or "No run is shown.")
         self.update()
 
@@ -81,7 +81,7 @@ def draw_rates(
     line = 1.3 * metrics.height()
     inner = room.adjusted(_MARGIN, 2, -_MARGIN, -4)
     height = metrics.boundingRect(inner, _LEFT, note).height()
-    painter.setPen(quiet_text(palette))
+    painter.setPen(muted_text(palette))
     painter.drawText(inner, _LEFT, note)
     rates = [rate for bar in (*bars, *before) for rate in _rates(bar)]
     numbers = metrics.horizontalAdvance("000.0") + 6
@@ -107,7 +107,7 @@ def draw_rates(
             area.left() + 5, plot.bottom() + 4, each - 10, inner.bottom() - plot.bottom()
         )
         painter.drawText(below, _CENTRE, _text(bar))
-        spots.append((area.united(below), _said(bar, was)))
+        spots.append((area.united(below), _bar_text(bar, was)))
     return spots
 
 
@@ -121,7 +121,7 @@ def _text(bar: RateBar) -> str:
     return f"{bar.station}\n{bar.value}" + (f"\n{bar.mark}" if bar.mark else "")
 
 
-def _said(bar: RateBar, was: RateBar | None) -> str:
+def _bar_text(bar: RateBar, was: RateBar | None) -> str:
     words = f"{bar.station}: {bar.value}{f', {bar.mark}' if bar.mark else ''}"
     return words if was is None else f"{words}\nbefore the change: {was.value}"
 
@@ -133,7 +133,7 @@ def _axis(painter: QPainter, plot: QRectF, scale: Scale, palette: Palette, line:
         y = scale.at(tick)
         painter.setPen(QColor(palette.grid))
         painter.drawLine(QLineF(plot.left(), y, plot.right(), y))
-        painter.setPen(quiet_text(palette))
+        painter.setPen(muted_text(palette))
         box = QRectF(plot.left() - 66, y - line / 2, 60, line)
         painter.drawText(box, _RIGHT, tick_text(tick, ticks))
 

@@ -9,13 +9,14 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown
 from gui.look import FlowRow, PlainLabel, palette_of
-from gui.look.quiet import quiet_text
-from gui.shift import listen
+from gui.look.muted import muted_text
+from gui.shift import connect_weakly
 from linesim.report import glance, glance_difference
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
-    from linesim import Record, Replicated
+    from linesim import Record
+    from linesim.studies import Replicated
 
 _HOLDS = "holds the line"
 _EMPTY = "–"
@@ -42,7 +43,7 @@ class FigureCell(QWidget):
         column.addWidget(self.name)
         column.addWidget(self.value)
 
-    def say(self, name: str, value: str, meaning: str) -> None:
+    def show_figure(self, name: str, value: str, meaning: str) -> None:
         """Show a figure; its meaning is the tip."""
         self.name.setText(name)
         self.value.setText(value)
@@ -71,16 +72,16 @@ class HeadlineView(QWidget):
         column.addWidget(self._row)
         column.addWidget(self.basis)
         column.addWidget(self.difference)
-        shown.before_a_run(self.make_ready)
-        listen(shown.record_changed, self._other_run)
-        listen(shown.figures_changed, self.refresh)
-        listen(shown.busy_changed, self._busy)
+        shown.add_preparation(self.prepare)
+        connect_weakly(shown.record_changed, self._other_run)
+        connect_weakly(shown.figures_changed, self.refresh)
+        connect_weakly(shown.busy_changed, self._busy)
         self._quieten()
         self.refresh()
 
-    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+    def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
-        self._figures.make_ready(record)
+        self._figures.prepare(record)
 
     @property
     def now(self) -> Replicated | None:
@@ -92,7 +93,7 @@ class HeadlineView(QWidget):
         now = self.now
         if now is None:
             for cell in self.cells:
-                cell.say(cell.name.text(), _EMPTY, "")
+                cell.show_figure(cell.name.text(), _EMPTY, "")
             self._say_basis("No run is shown yet.")
             self._say_difference("")
             return
@@ -111,7 +112,7 @@ class HeadlineView(QWidget):
             self._row.add(cell)
             self._quieten()
         for cell, (name, value, meaning) in zip(self.cells, wanted, strict=True):
-            cell.say(name, value, meaning)
+            cell.show_figure(name, value, meaning)
 
     def _say_basis(self, text: str) -> None:
         busy = " The line is being run again …" if self._shown.busy else ""
@@ -130,7 +131,7 @@ class HeadlineView(QWidget):
 
     def _quieten(self) -> None:
         """Names and notes step back behind the figures; the size of the letters stays."""
-        quiet = quiet_text(palette_of(self)).name()
+        quiet = muted_text(palette_of(self)).name()
         for label in (self.basis, *(cell.name for cell in self.cells)):
             label.setStyleSheet(f"color: {quiet}")
 

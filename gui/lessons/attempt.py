@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 if TYPE_CHECKING:
     import linesim
-    from gui.jobs import Job, Jobs
+    from gui.workers import Task, WorkerPool
 
 
 class Attempt(QObject):
@@ -26,29 +26,29 @@ class Attempt(QObject):
         self.answer = 0.0
         """In the unit of the lesson; it stands from :meth:`commit` on."""
         self.truth: linesim.lessons.LessonTruth | None = None
-        self.trouble = ""
+        self.error = ""
         """Why there is no truth, where there should be one."""
         self.part, self.words = 0.0, ""
         """How far the runs are: from 0 to 1, and in words."""
-        self._job: Job | None = None
+        self._task: Task | None = None
 
     @property
     def running(self) -> bool:
         """Whether an answer stands, and the line is being run for it."""
-        return self._job is not None
+        return self._task is not None
 
-    def commit(self, answer: float, jobs: Jobs) -> None:
+    def commit(self, answer: float, pool: WorkerPool) -> None:
         """The answer stands; now the line is run."""
-        if self._job is not None or self.truth is not None:
+        if self._task is not None or self.truth is not None:
             return
-        self.answer, self.trouble = answer, ""
+        self.answer, self.error = answer, ""
         self.part, self.words = 0.0, ""
-        self._job = jobs.call("lesson", path=self.path)
-        self._job.progress.connect(self._tell)
-        self._job.partial.connect(self._known)
-        self._job.finished.connect(self._finished)
-        self._job.failed.connect(self._failed)
-        self._job.cancelled.connect(self._cancelled)
+        self._task = pool.call("lesson", path=self.path)
+        self._task.progress.connect(self._on_progress)
+        self._task.partial.connect(self._known)
+        self._task.finished.connect(self._finished)
+        self._task.failed.connect(self._failed)
+        self._task.cancelled.connect(self._cancelled)
         self.changed.emit()
 
     def begin_again(self) -> None:
@@ -56,7 +56,7 @@ class Attempt(QObject):
         self.truth = None
         self.changed.emit()
 
-    def _tell(self, part: float, words: str) -> None:
+    def _on_progress(self, part: float, words: str) -> None:
         self.part, self.words = max(0.0, part), words
         self.changed.emit()
 
@@ -70,12 +70,12 @@ class Attempt(QObject):
         self._over()
 
     def _failed(self, words: str, _details: str) -> None:
-        self.trouble = words
+        self.error = words
         self._over()
 
     def _cancelled(self) -> None:
         self._over()
 
     def _over(self) -> None:
-        self._job = None
+        self._task = None
         self.changed.emit()

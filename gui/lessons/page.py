@@ -23,9 +23,9 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.jobs import Jobs
 from gui.lessons.attempt import Attempt
 from gui.look import PlainLabel
+from gui.workers import WorkerPool
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -44,12 +44,12 @@ class LessonsPage(QWidget):
 
     show_truth = Signal(object)
 
-    def __init__(self, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(self, pool: WorkerPool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._jobs = jobs
+        self._pool = pool
         self._attempts: list[Attempt] = []
         self._shown: Attempt | None = None
-        self._told_of: object = None
+        self._truth_shown: object = None
         self._build()
         for path in linesim.lessons.shipped_lessons().values():
             self.add(path)
@@ -99,7 +99,7 @@ class LessonsPage(QWidget):
         self._progress.setRange(0, _PARTS)
         self._progress.setTextVisible(False)
         self._progress.setFixedWidth(120)
-        self._told = PlainLabel("", right)
+        self._status = PlainLabel("", right)
         row = QHBoxLayout()
         for part in (label, self._answer, self._commit):
             row.addWidget(part)
@@ -108,7 +108,7 @@ class LessonsPage(QWidget):
         # In a row of its own, so that nothing beside it moves as its words grow.
         how_far = QHBoxLayout()
         how_far.addWidget(self._progress)
-        how_far.addWidget(self._told, 1)
+        how_far.addWidget(self._status, 1)
         self._truth_text = QTextBrowser(right)
         self._truth_text.setAccessibleName("what happens")
         column = QVBoxLayout(right)
@@ -151,7 +151,7 @@ class LessonsPage(QWidget):
         self._answer.setDecimals(0 if lesson.unit == "reams" else 1)
         self._answer.setValue(attempt.answer)
         self._name_unit(attempt.answer)
-        self._told_of = None
+        self._truth_shown = None
         self._refresh()
 
     def _keep_typed(self) -> None:
@@ -176,14 +176,14 @@ class LessonsPage(QWidget):
         self._commit.setEnabled(not running)
         self._progress.setVisible(running)
         self._progress.setValue(round(_PARTS * shown.part))
-        self._told.setText(shown.words if running else "")
+        self._status.setText(shown.words if running else "")
         self._see.setEnabled(truth is not None)
-        told_of = truth or shown.trouble
-        if told_of is self._told_of:
+        outcome = truth or shown.error
+        if outcome is self._truth_shown:
             return
-        self._told_of = told_of
+        self._truth_shown = outcome
         if truth is None:
-            self._truth_text.setPlainText(shown.trouble)
+            self._truth_text.setPlainText(shown.error)
             return
         bar = self._truth_text.verticalScrollBar()
         read_to = bar.value()
@@ -201,7 +201,7 @@ class LessonsPage(QWidget):
             self._answer.selectAll()
             return
         self._answer.interpretText()
-        shown.commit(self._answer.value(), self._jobs)
+        shown.commit(self._answer.value(), self._pool)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Return in the answer commits to it."""

@@ -36,7 +36,7 @@ class ColumnsRow(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._told: dict[str, str] = {}
+        self._overrides: dict[str, str] = {}
         self.choices: dict[str, QComboBox] = {}
         grid = QGridLayout()
         grid.setContentsMargins(0, 0, 0, 0)
@@ -74,13 +74,13 @@ class ColumnsRow(QWidget):
         layout.addLayout(below)
 
     @property
-    def told(self) -> dict[str, str]:
+    def overrides(self) -> dict[str, str]:
         """Headings by field that the user chose; empty for a column that the log has not."""
-        return dict(self._told)
+        return dict(self._overrides)
 
     def begin(self) -> None:
         """Another log: nothing is told of it yet."""
-        self._told = {}
+        self._overrides = {}
 
     def show_look(self, look: linesim.plant.LogLook) -> None:
         """Offer the headings there are, and show those taken."""
@@ -92,24 +92,24 @@ class ColumnsRow(QWidget):
                     choice.addItem(heading, heading)
                 at = choice.findData(look.columns.get(field, ""))
                 choice.setCurrentIndex(max(0, at))
-        said = " ".join(look.kept_words)
-        kept = bool(look.from_last_time or said)
-        self.from_last_time.setText(said)
+        kept_text = " ".join(look.kept_words)
+        kept = bool(look.from_last_time or kept_text)
+        self.from_last_time.setText(kept_text)
         self.from_last_time.setVisible(kept)
         self.forget.setVisible(kept)
 
     def _chosen(self, field: str) -> None:
         heading = str(self.choices[field].currentData())
-        self._told[field] = heading
+        self._overrides[field] = heading
         if heading and field in ("start", "counter"):
             # One of them tells the time.
-            self._told["counter" if field == "start" else "start"] = ""
+            self._overrides["counter" if field == "start" else "start"] = ""
         for other, choice in self.choices.items():
             # A column holds one thing: what stood there gives it up.
             if heading and other != field and choice.currentData() == heading:
-                self._told[other] = ""
+                self._overrides[other] = ""
         self.changed.emit()
 
     def _forget(self) -> None:
-        self._told = {}
+        self._overrides = {}
         self.forgotten.emit()

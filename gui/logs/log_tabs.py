@@ -50,18 +50,18 @@ class LogTabs(QTabWidget):
             if name in tables:
                 view.show_table(tables[name])
         read_as = linesim.report.log_words(log)[1]
-        self._say([read_as, matched.planned_words, *log.notes])
+        self._show_notes([read_as, matched.planned_words, *log.notes])
         self.setCurrentWidget(self.causes)
 
     def show_fits(self, fitted: FittedLog) -> None:
         """Its fits are in."""
         self.fits.show_fits(fitted)
-        self._say([*fitted.answer.words, *fitted.answer.notes])
+        self._show_notes([*fitted.answer.words, *fitted.answer.notes])
         self._open(self.fits, True)
         self.setCurrentWidget(self.fits)
 
     def _open(self, view: QWidget, there: bool) -> None:
         self.setTabEnabled(self.indexOf(view), there)
 
-    def _say(self, notes: list[str]) -> None:
+    def _show_notes(self, notes: list[str]) -> None:
         self.notes.setPlainText("\n\n".join(notes))

@@ -8,8 +8,8 @@ from PySide6.QtCore import QObject, Signal
 
 import linesim
 from gui.document import Document
-from gui.jobs import Job, Jobs
 from gui.work.log_task import FittedLog
+from gui.workers import Task, WorkerPool
 
 
 class LogWork(QObject):
@@ -22,29 +22,29 @@ class LogWork(QObject):
     looked = Signal()
     fits_in = Signal()
     progress = Signal(float, str)
-    said = Signal(str)
+    status = Signal(str)
     """How something ended, or what began."""
     failed = Signal(str, str)
 
-    def __init__(self, document: Document, jobs: Jobs, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, pool: WorkerPool, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._document, self._jobs = document, jobs
+        self._document, self._pool = document, pool
         self.path: Path | None = None
         self.look: linesim.plant.LogLook | None = None
         self.fitted: FittedLog | None = None
-        self._job: Job | None = None
+        self._task: Task | None = None
         self._fits = False
         self._looked_at: object = None
 
     @property
     def busy(self) -> bool:
         """Whether a log is being read or fitted."""
-        return self._job is not None
+        return self._task is not None
 
     @property
     def fitting(self) -> bool:
         """Whether a fit is under way."""
-        return self._job is not None and self._fits
+        return self._task is not None and self._fits
 
     @property
     def stale(self) -> bool:
@@ -79,7 +79,7 @@ class LogWork(QObject):
         self._give_up()
         self.path, self.fitted = path, None
         self._looked_at = names_of(self._document.scenario)
-        job = self._jobs.call(
+        task = self._pool.call(
             "look_at_log",
             path=path,
             scenario=self._document.scenario,
@@ -87,28 +87,28 @@ class LogWork(QObject):
             settings=settings,
             forget=forget,
         )
-        self._watch(job, fits=False, words=f"reading {path.name} …")
-        job.finished.connect(lambda look: self._looked(job, look))
+        self._watch(task, fits=False, words=f"reading {path.name} …")
+        task.finished.connect(lambda look: self._looked(task, look))
 
     def fit(self, settings: linesim.plant.FitSettings) -> None:
         """Fit every cause of the log as it was read."""
         if self.busy or self.look is None or self.look.matched is None:
             return
-        job = self._jobs.call(
+        task = self._pool.call(
             "fit_log",
             log=self.look.matched.log,
             scenario=self._document.scenario,
             settings=settings,
         )
-        self._watch(job, fits=True, words="starting …")
-        job.progress.connect(lambda part, words: self.progress.emit(part, words))
-        job.finished.connect(lambda fitted: self._fitted(job, fitted))
-        job.cancelled.connect(lambda: self._over(job, "Stopped; nothing was fitted."))
+        self._watch(task, fits=True, words="starting …")
+        task.progress.connect(lambda part, words: self.progress.emit(part, words))
+        task.finished.connect(lambda fitted: self._fitted(task, fitted))
+        task.cancelled.connect(lambda: self._over(task, "Stopped; nothing was fitted."))
 
     def stop(self) -> None:
         """No fit, after all."""
-        if self._job is not None and self._fits:
-            self._job.cancel()
+        if self._task is not None and self._fits:
+            self._task.cancel()
 
     def write(self, chosen: list[linesim.plant.CauseFit]) -> str:
         """Write these into the document, as one step that undo takes back; says what was done."""
@@ -117,9 +117,9 @@ class LogWork(QObject):
             return ""
         found = linesim.plant.write_fits(self._document.text, scenario, fitted.fits.log, chosen)
         name = Path(fitted.fits.log.file).name
-        self._document.part()
+        self._document.end_step()
         self._document.set_text(found.text, f"fits of {name}")
-        self._document.part()
+        self._document.end_step()
         return " ".join(linesim.report.written_words(found, self._document.name))
 
     def save(self, folder: Path) -> str:
@@ -130,40 +130,40 @@ class LogWork(QObject):
         pictures = linesim.report.write_fit_pictures(folder, self.fitted.fits.fits)
         return f"{len(tables)} tables and {len(pictures)} pictures written to {folder}."
 
-    def _watch(self, job: Job, *, fits: bool, words: str) -> None:
-        self._job, self._fits = job, fits
-        self.said.emit(words)
+    def _watch(self, task: Task, *, fits: bool, words: str) -> None:
+        self._task, self._fits = task, fits
+        self.status.emit(words)
         self.changed.emit()
-        job.failed.connect(lambda words, details: self._failed(job, words, details))
+        task.failed.connect(lambda words, details: self._failed(task, words, details))
 
     def _give_up(self) -> None:
-        job, self._job = self._job, None
-        if job is not None:
-            job.cancel()
+        task, self._task = self._task, None
+        if task is not None:
+            task.cancel()
 
-    def _looked(self, job: Job, look: linesim.plant.LogLook) -> None:
-        if job is self._job:
+    def _looked(self, task: Task, look: linesim.plant.LogLook) -> None:
+        if task is self._task:
             self.look = look
-            self._over(job, "")
+            self._over(task, "")
             self.looked.emit()
 
-    def _fitted(self, job: Job, fitted: FittedLog) -> None:
-        if job is self._job:
+    def _fitted(self, task: Task, fitted: FittedLog) -> None:
+        if task is self._task:
             self.fitted = fitted
-            self._over(job, "Complete.")
+            self._over(task, "Complete.")
             self.fits_in.emit()
 
-    def _failed(self, job: Job, words: str, details: str) -> None:
-        if job is self._job:
+    def _failed(self, task: Task, words: str, details: str) -> None:
+        if task is self._task:
             if not self._fits:
                 self.look = None
-            self._over(job, "")
+            self._over(task, "")
             self.failed.emit(words, details)
 
-    def _over(self, job: Job, words: str) -> None:
-        if job is self._job:
-            self._job = None
-            self.said.emit(words)
+    def _over(self, task: Task, words: str) -> None:
+        if task is self._task:
+            self._task = None
+            self.status.emit(words)
             self.changed.emit()
 
 

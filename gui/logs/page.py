@@ -15,16 +15,16 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.document import Document
-from gui.jobs import Jobs
 from gui.logs.columns_row import ColumnsRow
 from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
-from gui.logs.parts import folding, said_of, table_in, wrapped
+from gui.logs.parts import dropped_table, fault_text, fold_button, wrapped_label
 from gui.logs.run_row import RunRow
 from gui.look import PlainLabel, plain_tip
+from gui.workers import WorkerPool
 
 _ABOUT = (
     "What the plant's own stop log says of each cause: how often, for how long, and how sure that"
@@ -38,12 +38,12 @@ _FILTER = "Tables (*.csv *.xlsx *.tsv *.txt);;All files (*)"
 class StopLogPage(QWidget):
     """File and options on top, then columns, then tabs: causes, rows left out, fits, notes."""
 
-    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, pool: WorkerPool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
         self._written_text: str | None = None
         """The scenario's text with the fits in it, while the page says that they are."""
-        self.work = LogWork(document, jobs, self)
+        self.work = LogWork(document, pool, self)
         self._causes: dict[str, str] = {}
         self._stations: dict[str, str] = {}
         self.columns = ColumnsRow(self)
@@ -53,8 +53,8 @@ class StopLogPage(QWidget):
         self._build()
         self.setAcceptDrops(True)
         document.changed.connect(self._scenario_changed)
-        document.faults_changed.connect(self._ready)
-        self._ready()
+        document.faults_changed.connect(self._update_enabled)
+        self._update_enabled()
 
     # -- building ---------------------------------------------------------------------------
 
@@ -75,8 +75,8 @@ class StopLogPage(QWidget):
         self.example.clicked.connect(self._open_example)
         self.file = PlainLabel()
         self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.show_options = folding("&Options", self.options)
-        self.show_columns = folding("Colum&ns", self.columns)
+        self.show_options = fold_button("&Options", self.options)
+        self.show_columns = fold_button("Colum&ns", self.columns)
         self.show_columns.setChecked(True)
         head = QHBoxLayout()
         for button in (self.choose, self.example):
@@ -85,7 +85,7 @@ class StopLogPage(QWidget):
         head.addStretch(1)
         head.addWidget(self.show_columns)
         head.addWidget(self.show_options)
-        self.trouble, self.counts, self.written = wrapped(), wrapped(), wrapped()
+        self.error, self.counts, self.written = wrapped_label(), wrapped_label(), wrapped_label()
         bold = self.counts.font()
         bold.setBold(True)
         self.counts.setFont(bold)
@@ -108,24 +108,24 @@ class StopLogPage(QWidget):
         layout.addWidget(title)
         layout.addWidget(self.about)
         layout.addLayout(head)
-        for part in (self.options, self.columns, self.trouble, self.counts, self.run):
+        for part in (self.options, self.columns, self.error, self.counts, self.run):
             layout.addWidget(part)
         layout.addWidget(self.nothing, 1)
         layout.addWidget(self.tabs, 1)
         layout.addLayout(foot)
-        self.columns.changed.connect(self.look_again)
+        self.columns.changed.connect(self.reread)
         self.columns.forgotten.connect(self._forget)
-        self.options.changed.connect(self.look_again)
+        self.options.changed.connect(self.reread)
         self.tabs.causes.renamed.connect(self._renamed)
         self.tabs.causes.placed.connect(self._placed)
-        self.tabs.fits.ticked.connect(self._ready)
+        self.tabs.fits.ticked.connect(self._update_enabled)
         self.run.start.clicked.connect(self.fit)
         self.run.stop.clicked.connect(self.stop)
-        self.work.changed.connect(self._ready)
+        self.work.changed.connect(self._update_enabled)
         self.work.looked.connect(self._looked)
         self.work.fits_in.connect(self._fits_in)
-        self.work.progress.connect(self.run.tell)
-        self.work.said.connect(self.run.say)
+        self.work.progress.connect(self.run.show_progress)
+        self.work.status.connect(self.run.show_status)
         self.work.failed.connect(self._failed)
 
     # -- the log ----------------------------------------------------------------------------
@@ -139,19 +139,19 @@ class StopLogPage(QWidget):
         self.file.setToolTip(plain_tip(str(path)))
         self._read(path)
 
-    def look_again(self, *_: object, forget: bool = False) -> None:
+    def reread(self, *_: object, forget: bool = False) -> None:
         """Read the log as it is told now."""
         if self.work.path is not None:
             self._read(self.work.path, forget=forget)
 
     def _read(self, path: Path, *, forget: bool = False) -> None:
         try:
-            reading = self.options.reading(self.columns.told, self._causes, self._stations)
+            reading = self.options.reading(self.columns.overrides, self._causes, self._stations)
             settings = self.options.settings()
         except ValueError as error:
-            self._say_trouble(f"▲ {error}")
+            self._show_error(f"▲ {error}")
             return
-        self._say_written("")
+        self._show_written("")
         self.work.read(path, reading, settings, forget=forget)
 
     def _looked(self) -> None:
@@ -159,11 +159,11 @@ class StopLogPage(QWidget):
         assert look is not None
         self.columns.show_look(look)
         self.options.show_counter(bool(look.columns.get("counter")))
-        self._say_trouble("\n".join(f"▲ {said_of(fault)}" for fault in look.faults))
+        self._show_error("\n".join(f"▲ {fault_text(fault)}" for fault in look.faults))
         if look.faults:
             self.show_columns.setChecked(True)
         self._show_matched(look.matched)
-        self._ready()
+        self._update_enabled()
 
     def _show_matched(self, matched: linesim.plant.MatchedLog | None) -> None:
         self.counts.setVisible(matched is not None)
@@ -175,16 +175,16 @@ class StopLogPage(QWidget):
     def _renamed(self, written: tuple[str, ...], name: str) -> None:
         for each in written:
             self._causes[each] = name
-        self.look_again()
+        self.reread()
 
     def _placed(self, written: tuple[str, ...], station: str) -> None:
         for each in written:
             self._stations[each] = station
-        self.look_again()
+        self.reread()
 
     def _forget(self) -> None:
         self._causes, self._stations = {}, {}
-        self.look_again(forget=True)
+        self.reread(forget=True)
 
     # -- fit and scenario -------------------------------------------------------------------
 
@@ -193,7 +193,7 @@ class StopLogPage(QWidget):
         try:
             settings = self.options.settings()
         except ValueError as error:
-            self._say_trouble(f"▲ {error}")
+            self._show_error(f"▲ {error}")
             return
         self.work.fit(settings)
 
@@ -209,22 +209,22 @@ class StopLogPage(QWidget):
         self.show_columns.setChecked(False)
         self.about.hide()
         self.tabs.show_fits(fitted)
-        self._ready()
+        self._update_enabled()
 
     def write_fits(self) -> None:
         """Write the ticked fits into the document; undo takes it back."""
-        said = self.work.write(self.tabs.fits.chosen)
-        self._say_written(said, self._document.text)
-        self._ready()
+        message = self.work.write(self.tabs.fits.chosen)
+        self._show_written(message, self._document.text)
+        self._update_enabled()
 
     def _failed(self, words: str, details: str) -> None:
         if self.work.look is None:
             self._show_matched(None)
-        self._say_trouble(f"▲ {words}", details)
+        self._show_error(f"▲ {words}", details)
 
     # -- what can be done -------------------------------------------------------------------
 
-    def _ready(self, *_: object) -> None:
+    def _update_enabled(self, *_: object) -> None:
         work = self.work
         there = work.path is not None
         matched = work.look.matched if work.look is not None else None
@@ -234,7 +234,7 @@ class StopLogPage(QWidget):
             part.setVisible(there)
         self.columns.setVisible(there and self.show_columns.isChecked())
         usable = not work.busy and matched is not None and bool(matched.causes)
-        self.run.ready(busy=work.fitting, usable=usable)
+        self.run.set_state(busy=work.fitting, usable=usable)
         why_not = work.why_not_written
         if not why_not and not self.tabs.fits.chosen:
             why_not = "Nothing is ticked"
@@ -245,22 +245,22 @@ class StopLogPage(QWidget):
         """Other stops: the causes of the log are matched anew when the page is seen."""
         if self._written_text not in (None, self._document.text):
             # It was taken back or changed, or the text is another file's.
-            self._say_written("")
+            self._show_written("")
         if self.isVisible() and self.work.stale:
-            self.look_again()
-        self._ready()
+            self.reread()
+        self._update_enabled()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         if self.work.stale:
-            self.look_again()
+            self.reread()
 
-    def _say_trouble(self, words: str, details: str = "") -> None:
-        self.trouble.setText(words)
-        self.trouble.setToolTip(plain_tip(details))
-        self.trouble.setVisible(bool(words))
+    def _show_error(self, words: str, details: str = "") -> None:
+        self.error.setText(words)
+        self.error.setToolTip(plain_tip(details))
+        self.error.setVisible(bool(words))
 
-    def _say_written(self, words: str, text: str | None = None) -> None:
+    def _show_written(self, words: str, text: str | None = None) -> None:
         """``text``: the scenario's, where that is what was written."""
         self.written.setText(words)
         self.written.setVisible(bool(words))
@@ -274,18 +274,18 @@ class StopLogPage(QWidget):
             self.open(Path(name))
 
     def _ask_folder(self) -> None:
-        folder = asking.folder_for(self, "Folder for tables and pictures")
+        folder = dialogs.ask_folder(self, "Folder for tables and pictures")
         if folder is not None:
             self.save_all(folder)
 
     def save_all(self, folder: Path) -> None:
         """Write tables and pictures; says what could not be."""
         try:
-            said = self.work.save(folder)
+            message = self.work.save(folder)
         except OSError as error:
-            self._say_trouble(f"▲ It could not be written: {error}")
+            self._show_error(f"▲ It could not be written: {error}")
             return
-        self._say_written(said)
+        self._show_written(message)
 
     def _open_example(self) -> None:
         log, production = linesim.plant.invented_plant()
@@ -293,11 +293,11 @@ class StopLogPage(QWidget):
         self.open(log)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if table_in(event) is not None:
+        if dropped_table(event) is not None:
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        path = table_in(event)
+        path = dropped_table(event)
         if path is not None:
             event.acceptProposedAction()
             self.open(path)

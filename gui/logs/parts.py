@@ -12,20 +12,20 @@ import linesim
 from gui.look import PlainLabel
 
 
-def table_in(event: QDropEvent) -> Path | None:
+def dropped_table(event: QDropEvent) -> Path | None:
     """The one file that is dropped, unless it is a scenario, which the window opens."""
     files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
     return files[0] if len(files) == 1 and files[0].suffix.lower() != ".toml" else None
 
 
-def said_of(fault: linesim.scenario.Fault) -> str:
+def fault_text(fault: linesim.scenario.Fault) -> str:
     """A fault without the file's name, which stands above."""
     right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
     line = f"line {fault.line}: " if fault.line is not None else ""
     return f"{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"
 
 
-def folding(words: str, part: QWidget) -> QToolButton:
+def fold_button(words: str, part: QWidget) -> QToolButton:
     """A button that shows and hides a part of the page."""
     button = QToolButton()
     button.setText(words)
@@ -42,7 +42,7 @@ def folding(words: str, part: QWidget) -> QToolButton:
     return button
 
 
-def wrapped() -> QLabel:
+def wrapped_label() -> QLabel:
     """Words in as many rows as they need, hidden while there are none."""
     label = PlainLabel()
     label.setWordWrap(True)

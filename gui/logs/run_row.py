@@ -20,30 +20,30 @@ class RunRow(QWidget):
         self._bar.setRange(0, _PARTS)
         self._bar.setTextVisible(False)
         self._bar.setFixedWidth(120)
-        self.told = PlainLabel()
+        self.status = PlainLabel()
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        for part in (self.start, self.stop, self._bar, self.told):
+        for part in (self.start, self.stop, self._bar, self.status):
             row.addWidget(part)
         row.addStretch(1)
 
-    def tell(self, part: float, words: str) -> None:
+    def show_progress(self, part: float, words: str) -> None:
         """How far it is, unless it is being stopped."""
         if self.stop.isEnabled():
             self._bar.setValue(round(_PARTS * max(0.0, part)))
-            self.told.setText(words)
+            self.status.setText(words)
 
     def stopping(self) -> None:
         """The user wants an end."""
         self.stop.setEnabled(False)
-        self.told.setText("stopping …")
+        self.status.setText("stopping …")
 
-    def say(self, words: str) -> None:
+    def show_status(self, words: str) -> None:
         """What began, or how it ended."""
         self._bar.setValue(0)
-        self.told.setText(words)
+        self.status.setText(words)
 
-    def ready(self, *, busy: bool, usable: bool) -> None:
+    def set_state(self, *, busy: bool, usable: bool) -> None:
         """Whether a fit is under way, and whether one can begin."""
         self.start.setEnabled(usable)
         self.stop.setEnabled(busy)

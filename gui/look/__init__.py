@@ -1,10 +1,10 @@
 """How states look, in light and dark."""
 
+from gui.look.current_palette import palette_of
 from gui.look.flow import FlowRow
-from gui.look.following import palette_of
 from gui.look.label import PlainLabel, label_of
 from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
-from gui.look.plain import plain_tip
+from gui.look.tool_tip import plain_tip
 
 __all__ = [
     "DARK",

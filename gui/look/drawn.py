@@ -9,9 +9,9 @@ from PySide6.QtGui import QColor, QFont, QFontInfo, QHelpEvent, QImage, QPainter
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 import linesim
-from gui.look.following import palette_of
+from gui.look.current_palette import palette_of
 from gui.look.palette import LIGHT, Palette
-from gui.look.plain import plain_tip
+from gui.look.tool_tip import plain_tip
 
 Spot = tuple[QRectF, str]
 """A place of a drawing, and what it says when pointed at."""

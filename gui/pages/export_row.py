@@ -9,7 +9,7 @@ from PySide6.QtCore import QMimeData, Signal
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.look import FlowRow
 from gui.pages.answer_view import AnswerView
 from gui.pages.clipboard import put, put_drawing
@@ -98,22 +98,22 @@ class ExportRow(FlowRow):
             self.refused.emit(f"It could not be written: {error}")
 
     def _ask_svg(self) -> None:
-        path = asking.file_for(self, "Save the chart", "", "Drawings (*.svg)")
+        path = dialogs.ask_file(self, "Save the chart", "", "Drawings (*.svg)")
         if path is not None:
             self.save_svg(path)
 
     def _ask_csv(self) -> None:
-        path = asking.folder_for(self, "Folder for the tables")
+        path = dialogs.ask_folder(self, "Folder for the tables")
         if path is not None:
             self.save_csv(path)
 
     def _ask_xlsx(self) -> None:
-        path = asking.file_for(self, "Save the tables", "", "Workbooks (*.xlsx)")
+        path = dialogs.ask_file(self, "Save the tables", "", "Workbooks (*.xlsx)")
         if path is not None:
             self.save_xlsx(path)
 
     def _ask_json(self) -> None:
-        path = asking.file_for(self, "Save the answer", "", "JSON (*.json)")
+        path = dialogs.ask_file(self, "Save the answer", "", "JSON (*.json)")
         if path is not None:
             self.save_json(path)
 

@@ -103,11 +103,11 @@ class OptionsForm(QWidget):
         # What is empty means what it means where nothing is said.
         return {name: value for name, value in found.items() if value != ""}
 
-    def look_again(self) -> None:
+    def refresh(self) -> None:
         """The scenario may have other fields than before."""
         for control in self.controls.values():
             if isinstance(control, SpansEdit):
-                control.look_again()
+                control.refresh()
 
     def set_values(self, values: dict[str, Any]) -> None:
         """Show these."""

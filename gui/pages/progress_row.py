@@ -29,13 +29,13 @@ class ProgressRow(QWidget):
         self._bar.setRange(0, _PARTS)
         self._bar.setTextVisible(False)
         self._bar.setFixedWidth(150)
-        self.told = PlainLabel()
-        self.so_far = PlainLabel()
+        self.status = PlainLabel()
+        self.basis = PlainLabel()
         self.found = PlainLabel()
         upper, lower = QHBoxLayout(), QHBoxLayout()
-        for part in (self.start, self.stop, self._bar, self.told):
+        for part in (self.start, self.stop, self._bar, self.status):
             upper.addWidget(part)
-        for part in (self.so_far, self.found):
+        for part in (self.basis, self.found):
             part.hide()
             lower.addWidget(part)
         upper.addStretch(1)
@@ -48,39 +48,39 @@ class ProgressRow(QWidget):
     def begin(self, words: str) -> None:
         """Something is under way."""
         self._bar.setValue(0)
-        self.told.setText(words)
+        self.status.setText(words)
         self.found.hide()
 
-    def tell(self, part: float, words: str) -> None:
+    def show_progress(self, part: float, words: str) -> None:
         """How far it is, unless it is being stopped."""
         if self.stop.isEnabled():
             self._bar.setValue(round(_PARTS * max(0.0, part)))
-            self.told.setText(words)
+            self.status.setText(words)
 
     def stopping(self) -> None:
         """The user wants an end."""
         self.stop.setEnabled(False)
-        self.told.setText("stopping …")
+        self.status.setText("stopping …")
 
-    def tell_kept(self, kept: KeptRuns) -> None:
+    def show_kept(self, kept: KeptRuns) -> None:
         """What was found in the study file."""
         if kept.found:
             self.found.setText(f"{kept.found} finished runs found: going on from there.")
             self.found.setToolTip(plain_tip(str(kept.path)))
             self.found.show()
 
-    def tell_so_far(self, answer: linesim.report.Answer, runs: int) -> None:
+    def show_basis(self, answer: linesim.report.Answer, runs: int) -> None:
         """On how much of the study the answer on screen rests."""
         done = answer.facts["replications"]
-        self.so_far.setText(f"So far: {done} of {runs} runs of each variant.")
-        self.so_far.show()
+        self.basis.setText(f"So far: {done} of {runs} runs of each variant.")
+        self.basis.show()
 
-    def ready(self, *, busy: bool) -> None:
+    def set_busy(self, busy: bool) -> None:
         """Whether something is under way."""
         self.stop.setEnabled(busy)
         self._bar.setVisible(busy)
 
     def end(self, words: str) -> None:
         """How it ended."""
-        self.told.setText(words)
-        self.so_far.hide()
+        self.status.setText(words)
+        self.basis.hide()

@@ -8,12 +8,12 @@ from PySide6.QtWidgets import QWidget
 
 import linesim
 from gui.document import Document
-from gui.jobs import Job, Jobs, Worker
 from gui.pages.answer_view import AnswerView
 from gui.pages.chart_frame import ChartMark
 from gui.pages.size_readout import SizeReadout
 from gui.pages.size_slider import SizeSlider
 from gui.pages.study_page import StudyPage
+from gui.workers import Task, Worker, WorkerPool
 
 STUDY = "size-bridge"
 _KEPT = "Lengths between are not run from a kept study; Start makes the curve anew."
@@ -24,14 +24,14 @@ _LATER = "This length is run when the curve is complete."
 class SizePage(StudyPage):
     """As every study page, with a slider below the curve."""
 
-    def __init__(self, document: Document, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, pool: WorkerPool, parent: QWidget | None = None) -> None:
         self._worker: Worker | None = None
         self._question: dict[str, Any] | None = None
         self._can_grow = False
         self.sizes: linesim.report.BridgeSizes | None = None
         """The lengths on the curve; None while there is no curve."""
-        self._more: tuple[int, Job] | None = None
-        super().__init__(document, jobs, STUDY, parent)
+        self._more: tuple[int, Task] | None = None
+        super().__init__(document, pool, STUDY, parent)
 
     def _make_answer_view(self) -> AnswerView:
         self.slider = SizeSlider()
@@ -50,28 +50,28 @@ class SizePage(StudyPage):
 
     # -- asking -----------------------------------------------------------------------------
 
-    def _ask(self, asked: dict[str, Any]) -> Job:
-        self._give_way()
+    def _submit(self, asked: dict[str, Any]) -> Task:
+        self._cancel_more()
         self._question, self._can_grow = asked, False
         if self._worker is None:
-            self._worker = self._jobs.lasting()
+            self._worker = self._pool.reserve_worker()
         return self._worker.submit("ask_sizes", **asked)
 
     def _moved(self, places: int) -> None:
-        self._say_size()
-        self._ready_to_write()
+        self._show_size()
+        self._update_write()
 
     def _rested(self, places: int) -> None:
         sizes = self.sizes
         if sizes is None or (self._more is not None and self._more[0] == places):
             return
-        self._give_way()
+        self._cancel_more()
         if places in sizes.run:
-            self.slider.tell("")
-        elif self._job is not None:
-            self.slider.tell(_LATER)
+            self.slider.show_status("")
+        elif self._task is not None:
+            self.slider.show_status(_LATER)
         elif not self._can_grow:
-            self.slider.tell(_KEPT if self._question is None else _STOPPED)
+            self.slider.show_status(_KEPT if self._question is None else _STOPPED)
         else:
             self._run(places, sizes)
 
@@ -81,37 +81,39 @@ class SizePage(StudyPage):
         options = self._question["question"].options.model_dump()
         options["places"] = ",".join(str(each) for each in sorted({*sizes.run, places}))
         asked = {**self._question, "question": linesim.questions.Question(STUDY, options)}
-        job = self._worker.submit("one_more_size", **asked)
-        self._more = places, job
-        self.slider.tell(f"Running {places:,} places …")
-        job.progress.connect(lambda _, words: self._tell_more(job, f"{places:,} places: {words}"))
-        job.finished.connect(lambda answer: self._grown(job, answer))
-        job.failed.connect(lambda words, details: self._not_grown(job, words, details))
+        task = self._worker.submit("one_more_size", **asked)
+        self._more = places, task
+        self.slider.show_status(f"Running {places:,} places …")
+        task.progress.connect(
+            lambda _, words: self._on_more_progress(task, f"{places:,} places: {words}")
+        )
+        task.finished.connect(lambda answer: self._on_more_finished(task, answer))
+        task.failed.connect(lambda words, details: self._on_more_failed(task, words, details))
 
-    def _give_way(self) -> None:
+    def _cancel_more(self) -> None:
         """A length that is being run is no longer waited for; what is done of it is kept."""
         if self._more is not None:
-            _, job = self._more
+            _, task = self._more
             self._more = None
-            job.cancel()
+            task.cancel()
 
-    def _tell_more(self, job: Job, words: str) -> None:
-        if self._more is not None and self._more[1] is job:
-            self.slider.tell(words)
+    def _on_more_progress(self, task: Task, words: str) -> None:
+        if self._more is not None and self._more[1] is task:
+            self.slider.show_status(words)
 
-    def _grown(self, job: Job, answer: linesim.report.Answer) -> None:
-        if self._more is None or self._more[1] is not job:
+    def _on_more_finished(self, task: Task, answer: linesim.report.Answer) -> None:
+        if self._more is None or self._more[1] is not task:
             return
         places, self._more = self._more[0], None
-        self.slider.tell(f"{places:,} places were run and stand on the curve.")
+        self.slider.show_status(f"{places:,} places were run and stand on the curve.")
         self.answer_view.show_answer(answer)
         self.slider.show_run(self._sizes_of(answer))
-        self._say_size()
+        self._show_size()
 
-    def _not_grown(self, job: Job, words: str, details: str) -> None:
-        if self._more is not None and self._more[1] is job:
+    def _on_more_failed(self, task: Task, words: str, details: str) -> None:
+        if self._more is not None and self._more[1] is task:
             self._more = None
-            self.slider.tell(f"▲ {words}", details)
+            self.slider.show_status(f"▲ {words}", details)
 
     # -- showing ----------------------------------------------------------------------------
 
@@ -123,27 +125,27 @@ class SizePage(StudyPage):
         self.slider.set_ends(sizes)
         if first:
             self.slider.put(sizes.present)
-            self.slider.tell("")
-        self._say_size()
-        self._ready_to_write()
+            self.slider.show_status("")
+        self._show_size()
+        self._update_write()
 
     def _sizes_of(self, answer: linesim.report.Answer) -> linesim.report.BridgeSizes:
         assert self._answered is not None
         self.sizes = linesim.report.bridge_sizes(self._answered, answer.found)
         return self.sizes
 
-    def _over(self, job: Job, words: str) -> None:
-        super()._over(job, words)
+    def _end(self, task: Task, words: str) -> None:
+        super()._end(task, words)
         if self._can_grow:
             self._rested(self.slider.places)
 
-    def _opened(self, job: Job, path: Any, found: Any) -> None:
-        self._give_way()
+    def _on_opened(self, task: Task, path: Any, found: Any) -> None:
+        self._cancel_more()
         self._question, self._can_grow = None, False
-        super()._opened(job, path, found)
+        super()._on_opened(task, path, found)
         self._can_grow = False
 
-    def _say_size(self) -> None:
+    def _show_size(self) -> None:
         sizes = self.sizes
         if sizes is None:
             return
@@ -161,15 +163,15 @@ class SizePage(StudyPage):
         scenario = self._document.scenario
         fields = {} if scenario is None else linesim.studies.bridge_fields(scenario, places)
         if fields:
-            self._document.part()
+            self._document.end_step()
             self._document.set_fields(fields, f"bridge: {places:,} places", next(iter(fields)))
-            self._document.part()
+            self._document.end_step()
 
     def _scenario_changed(self) -> None:
         super()._scenario_changed()
-        self._ready_to_write()
+        self._update_write()
 
-    def _ready_to_write(self) -> None:
+    def _update_write(self) -> None:
         scenario, places = self._document.scenario, self.slider.places
         usable = scenario is not None and not self._document.faults and self.sizes is not None
         same = scenario is not None and scenario.bridge_places == places

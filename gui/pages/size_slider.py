@@ -37,7 +37,7 @@ class SizeSlider(QWidget):
         self.number.setSuffix(" places")
         self.number.setKeyboardTracking(False)
         self.write = QPushButton("Write i&nto scenario")
-        self.told = PlainLabel()
+        self.status = PlainLabel()
         for control in (self.slider, self.number):
             control.setAccessibleName("bridge length in places, reams")
             control.setToolTip(_TIP)
@@ -51,7 +51,7 @@ class SizeSlider(QWidget):
         layout.setContentsMargins(0, 2, 0, 2)
         layout.setSpacing(2)
         layout.addLayout(row)
-        layout.addWidget(self.told)
+        layout.addWidget(self.status)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
@@ -85,10 +85,10 @@ class SizeSlider(QWidget):
             control.blockSignals(False)
         self._rest.stop()
 
-    def tell(self, words: str, details: str = "") -> None:
+    def show_status(self, words: str, details: str = "") -> None:
         """Say what is going on with this length."""
-        self.told.setText(words)
-        self.told.setToolTip(plain_tip(details))
+        self.status.setText(words)
+        self.status.setToolTip(plain_tip(details))
 
     def _go(self, places: int) -> None:
         for control in (self.slider, self.number):

@@ -55,10 +55,10 @@ class SpansEdit(QWidget):
             self.ranges.append(values)
         layout.addWidget(self.second, 1, 0, 1, 3)
         self.second.toggled.connect(self._toggled)
-        self.look_again()
+        self.refresh()
         self.set_texts(texts)
 
-    def look_again(self) -> None:
+    def refresh(self) -> None:
         """Offer the fields that the scenario has now; what is typed stays."""
         names = list(field_names(self._scenario()))
         if names == self._names:

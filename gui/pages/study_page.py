@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWi
 
 import linesim
 from gui.document import Document
-from gui.jobs import Job, Jobs
 from gui.look import PlainLabel, plain_tip
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
@@ -20,6 +19,7 @@ from gui.pages.progress_row import ProgressRow
 from gui.pages.scenario_list import ScenarioList
 from gui.pages.settings_form import SettingsForm
 from gui.work.ask_task import KeptRuns
+from gui.workers import Task, WorkerPool
 
 _CHANGED = "The scenario has changed since this answer was made: it is that of the line as it was."
 _NOTHING = "Nothing asked yet. After Start the answer fills in as runs end."
@@ -32,12 +32,12 @@ class StudyPage(QWidget):
     """Options and settings on top, then the answer as it fills in."""
 
     def __init__(
-        self, document: Document, jobs: Jobs, study: str, parent: QWidget | None = None
+        self, document: Document, pool: WorkerPool, study: str, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
-        self._document, self._jobs = document, jobs
+        self._document, self._pool = document, pool
         self._study = linesim.questions.STUDIES[study]
-        self._job: Job | None = None
+        self._task: Task | None = None
         self._runs = 0
         self._asked: linesim.scenario.Scenario | None = None
         self._answered: linesim.scenario.Scenario | None = None
@@ -52,7 +52,7 @@ class StudyPage(QWidget):
         self._build()
         document.changed.connect(self._edited)
         document.faults_changed.connect(self._scenario_changed)
-        self._ready()
+        self._update_enabled()
         self._scenario_changed()
 
     # -- building ---------------------------------------------------------------------------
@@ -79,7 +79,7 @@ class StudyPage(QWidget):
                 row.addWidget(form, 0, Qt.AlignmentFlag.AlignTop)
         row.addStretch(1)
         self.show_options.toggled.connect(self._fold)
-        self._trouble = _wrapped()
+        self._error = _wrapped()
         self._stale = _wrapped()
         head = QHBoxLayout()
         head.addWidget(title, 1)
@@ -91,7 +91,7 @@ class StudyPage(QWidget):
         for part in (self._about, self._panel):
             layout.addWidget(part)
         layout.addWidget(self.progress)
-        layout.addWidget(self._trouble)
+        layout.addWidget(self._error)
         layout.addWidget(self._stale)
         self._nothing = PlainLabel(_NOTHING)
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -100,8 +100,8 @@ class StudyPage(QWidget):
         layout.addWidget(self.answer_view, 1)
         layout.addWidget(self.exports)
         if self.others is not None:
-            self.others.refused.connect(self._say_trouble)
-        self.exports.refused.connect(self._say_trouble)
+            self.others.refused.connect(self._show_error)
+        self.exports.refused.connect(self._show_error)
         self.exports.opened.connect(self.open_kept)
         self.show_options.setChecked(True)
 
@@ -118,7 +118,7 @@ class StudyPage(QWidget):
     # -- asking -----------------------------------------------------------------------------
 
     @property
-    def said(self) -> tuple[linesim.scenario.Scenario, linesim.report.Answer] | None:
+    def result(self) -> tuple[linesim.scenario.Scenario, linesim.report.Answer] | None:
         """The answer on the page and the scenario it is of; None while there is none."""
         answer = self.answer_view.answer
         if answer is None or self._answered is None or self.busy:
@@ -131,7 +131,7 @@ class StudyPage(QWidget):
         return self._answered
 
     @property
-    def doubts(self) -> tuple[str, ...]:
+    def caveats(self) -> tuple[str, ...]:
         """What stands against taking the answer for the last word on the line in the window."""
         busy = ("More runs are being made: this is the answer so far.",) if self.busy else ()
         return busy if self._stale.isHidden() else (*busy, self._stale.text())
@@ -139,30 +139,30 @@ class StudyPage(QWidget):
     @property
     def busy(self) -> bool:
         """Whether a study is under way."""
-        return self._job is not None
+        return self._task is not None
 
     def start(self) -> None:
         """Ask what is set of the scenario in the window."""
-        if self._job is not None or not self.progress.start.isEnabled():
+        if self._task is not None or not self.progress.start.isEnabled():
             return
-        self._say_trouble("")
+        self._show_error("")
         texts = [("", self._document.text)]
         if self.others is not None:
             name = self._document.name
             texts = [(name, self._document.text), *self.others.texts()]
             if len(texts) < 2:
-                self._say_trouble("Add a scenario to compare with.")
+                self._show_error("Add a scenario to compare with.")
                 return
             if name in {other for other, _ in texts[1:]}:
                 texts[0] = (f"{name} (in the window)", texts[0][1])
         try:
             question = linesim.questions.Question(self._study.name, self.options.values())
         except ValueError as error:
-            self._say_trouble(str(error))
+            self._show_error(str(error))
             return
         self._asked = self._document.scenario
         self._runs = self.settings.runs.value()
-        job = self._ask(
+        task = self._submit(
             {
                 "question": question,
                 "scenario_texts": texts,
@@ -173,87 +173,87 @@ class StudyPage(QWidget):
         )
         self.progress.begin("starting …")
         self.show_options.setChecked(False)
-        self._watch(job, _RUNNING)
-        job.progress.connect(lambda part, words: self._tell(job, part, words))
-        job.partial.connect(lambda value: self._partial(job, value))
-        job.finished.connect(lambda answer: self._finished(job, answer))
+        self._watch(task, _RUNNING)
+        task.progress.connect(lambda part, words: self._on_progress(task, part, words))
+        task.partial.connect(lambda value: self._on_partial(task, value))
+        task.finished.connect(lambda answer: self._on_finished(task, answer))
 
-    def _ask(self, asked: dict[str, Any]) -> Job:
+    def _submit(self, asked: dict[str, Any]) -> Task:
         """Have it answered, in a process of its own."""
-        return self._jobs.ask(**asked)
+        return self._pool.ask(**asked)
 
     def open_kept(self, path: Path) -> None:
         """Show what a study file answers; no run is made."""
-        if self._job is not None:
+        if self._task is not None:
             return
-        self._say_trouble("")
+        self._show_error("")
         self.progress.begin("reading …")
-        job = self._jobs.call("kept_answer", path=path)
-        self._watch(job, _READING)
-        job.finished.connect(lambda found: self._opened(job, path, found))
+        task = self._pool.call("kept_answer", path=path)
+        self._watch(task, _READING)
+        task.finished.connect(lambda found: self._on_opened(task, path, found))
 
     def stop(self) -> None:
         """No further run is begun; the answer rests on those that are done."""
-        if self._job is not None:
+        if self._task is not None:
             self.progress.stopping()
-            self._job.cancel()
+            self._task.cancel()
 
-    def _watch(self, job: Job, meanwhile: str) -> None:
-        self._job = job
+    def _watch(self, task: Task, meanwhile: str) -> None:
+        self._task = task
         self._nothing.setText(meanwhile)
-        self._ready()
-        job.failed.connect(lambda words, details: self._failed(job, words, details))
-        job.cancelled.connect(lambda: self._stopped(job))
+        self._update_enabled()
+        task.failed.connect(lambda words, details: self._on_failed(task, words, details))
+        task.cancelled.connect(lambda: self._on_cancelled(task))
 
-    def _stopped(self, job: Job) -> None:
-        self._over(job, "Stopped before anything could be said.")
+    def _on_cancelled(self, task: Task) -> None:
+        self._end(task, "Stopped before anything could be said.")
         self._nothing.setText(_NOTHING_YET)
 
-    def _tell(self, job: Job, part: float, words: str) -> None:
-        if job is self._job:
-            self.progress.tell(part, words)
+    def _on_progress(self, task: Task, part: float, words: str) -> None:
+        if task is self._task:
+            self.progress.show_progress(part, words)
 
-    def _partial(self, job: Job, value: object) -> None:
-        if job is not self._job:
+    def _on_partial(self, task: Task, value: object) -> None:
+        if task is not self._task:
             return
         if isinstance(value, KeptRuns):
-            self.progress.tell_kept(value)
+            self.progress.show_kept(value)
         elif isinstance(value, linesim.report.Answer):
             self._show(value, so_far=True)
 
-    def _finished(self, job: Job, answer: linesim.report.Answer) -> None:
-        if job is not self._job:
+    def _on_finished(self, task: Task, answer: linesim.report.Answer) -> None:
+        if task is not self._task:
             return
         stopped = bool(answer.facts["stopped_early"])
         self._show(answer, so_far=False)
-        self._over(job, "Stopped; Start goes on from there." if stopped else "Complete.")
+        self._end(task, "Stopped; Start goes on from there." if stopped else "Complete.")
 
-    def _opened(
-        self, job: Job, path: Path, found: tuple[linesim.scenario.Scenario, linesim.report.Answer]
+    def _on_opened(
+        self, task: Task, path: Path, found: tuple[linesim.scenario.Scenario, linesim.report.Answer]
     ) -> None:
         scenario, answer = found
-        self._over(job, "")
+        self._end(task, "")
         if answer.study != self._study.name:
             title = linesim.questions.STUDIES[answer.study].title
-            self._say_trouble(f"{path.name} answers another question: {title}.")
+            self._show_error(f"{path.name} answers another question: {title}.")
             return
         self._asked = scenario
         self._show(answer, so_far=False)
         self.progress.end(f"From {path.name}.")
 
-    def _failed(self, job: Job, words: str, details: str) -> None:
-        if job is not self._job:
+    def _on_failed(self, task: Task, words: str, details: str) -> None:
+        if task is not self._task:
             return
-        self._over(job, "")
-        self._say_trouble(words, details)
+        self._end(task, "")
+        self._show_error(words, details)
         self.show_options.setChecked(True)
 
-    def _over(self, job: Job, words: str) -> None:
-        if job is self._job:
-            self._job = None
+    def _end(self, task: Task, words: str) -> None:
+        if task is self._task:
+            self._task = None
             self._nothing.setText(_NOTHING)
             self.progress.end(words)
-            self._ready()
+            self._update_enabled()
 
     # -- showing ----------------------------------------------------------------------------
 
@@ -262,13 +262,13 @@ class StudyPage(QWidget):
         self.answer_view.show_answer(answer)
         self._nothing.hide()
         if so_far:
-            self.progress.tell_so_far(answer, self._runs)
+            self.progress.show_basis(answer, self._runs)
         self.exports.ready(complete=not so_far)
         self._scenario_changed()
 
-    def _ready(self) -> None:
-        busy = self._job is not None
-        self.progress.ready(busy=busy)
+    def _update_enabled(self) -> None:
+        busy = self._task is not None
+        self.progress.set_busy(busy)
         self.options.setEnabled(not busy)
         self.settings.setEnabled(not busy)
         if self.others is not None:
@@ -277,14 +277,14 @@ class StudyPage(QWidget):
 
     def _edited(self) -> None:
         # What went wrong was of the line before the change, or of the file before this one.
-        self._say_trouble("")
+        self._show_error("")
         self._scenario_changed()
 
     def _scenario_changed(self) -> None:
-        self.options.look_again()
+        self.options.refresh()
         faults = len(self._document.faults)
         usable = not faults and self._document.scenario is not None
-        self.progress.start.setEnabled(self._job is None and usable)
+        self.progress.start.setEnabled(self._task is None and usable)
         self.progress.start.setToolTip(
             "" if usable else "The scenario has faults; put them right first"
         )
@@ -298,10 +298,10 @@ class StudyPage(QWidget):
         """What to say where the answer is of another scenario than the one in the window."""
         return _CHANGED
 
-    def _say_trouble(self, words: str, details: str = "") -> None:
-        self._trouble.setText(f"▲ {words}" if words else "")
-        self._trouble.setToolTip(plain_tip(details))
-        self._trouble.setVisible(bool(words))
+    def _show_error(self, words: str, details: str = "") -> None:
+        self._error.setText(f"▲ {words}" if words else "")
+        self._error.setToolTip(plain_tip(details))
+        self._error.setVisible(bool(words))
 
 
 def _wrapped() -> QLabel:

@@ -18,7 +18,7 @@ from gui.plan.stating import SWATCH_PX, own_stations
 
 if TYPE_CHECKING:
     from gui.plan.scene import Scene
-    from linesim import Moment
+    from linesim.record import Moment
 
 _LINE_PX = 3.0
 

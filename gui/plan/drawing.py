@@ -18,7 +18,8 @@ from linesim.report import beside_labels, moment_labels
 
 if TYPE_CHECKING:
     from gui.look import Palette
-    from linesim import Moment, Scenario
+    from linesim import Scenario
+    from linesim.record import Moment
 
 _LEFT = int(Qt.AlignmentFlag.AlignLeft)
 _RIGHT = int(Qt.AlignmentFlag.AlignRight)

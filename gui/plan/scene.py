@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
-from gui.look.quiet import quiet_text
+from gui.look.muted import muted_text
 
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.plan.layout import PlanLayout
-    from linesim import BesideLabels, Moment, MomentLabels, Scenario
+    from linesim import Scenario
+    from linesim.record import Moment
+    from linesim.report import BesideLabels, MomentLabels
 
 _WRAP = int(Qt.TextFlag.TextWordWrap)
 _CENTRE = int(Qt.AlignmentFlag.AlignHCenter)
@@ -73,7 +75,7 @@ class Scene:
             return QRectF()
         painter = self.painter
         painter.setFont(self.font(bold=bold, smaller=smaller))
-        painter.setPen(quiet_text(self.palette) if quiet else QColor(self.palette.text))
+        painter.setPen(muted_text(self.palette) if quiet else QColor(self.palette.text))
         metrics = QFontMetricsF(painter.font())
         needed = metrics.boundingRect(area, align | _WRAP, text)
         if needed.height() > area.height() + 1:

@@ -18,13 +18,14 @@ from PySide6.QtWidgets import (
 from gui.look import PlainLabel, palette_of, plain_tip
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
-from gui.shift import listen
+from gui.shift import connect_weakly
 from linesim.record import Moments
 from linesim.report import beside_labels, describe_moment
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
-    from linesim import Moment, Record
+    from linesim import Record
+    from linesim.record import Moment
 
 _DESCRIBE_AFTER_MS = 250
 """A screen reader is told when the picture has come to rest, not thirty times a second."""
@@ -50,9 +51,9 @@ class PlanPicture(QWidget):
         self._describe.setSingleShot(True)
         self._describe.setInterval(_DESCRIBE_AFTER_MS)
         self._describe.timeout.connect(self.describe)
-        shown.before_a_run(self.make_ready)
-        listen(shown.record_changed, self._changed)
-        listen(shown.cursor_moved, self._changed)
+        shown.add_preparation(self.prepare)
+        connect_weakly(shown.record_changed, self._changed)
+        connect_weakly(shown.cursor_moved, self._changed)
         self._changed()
 
     def moment(self) -> Moment | None:
@@ -89,7 +90,7 @@ class PlanPicture(QWidget):
         """Which run it is compared with."""
         return "without the stop" if self._shown.forced else "before the change"
 
-    def make_ready(self, record: Record, _ghost: Record | None) -> None:
+    def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Index a run that is about to be shown; in any thread."""
         if record.history is not None:
             self._ready = Moments(record)
@@ -172,7 +173,7 @@ class PlanView(QWidget):
         self.setAccessibleName("drawing of the line, played with space and the arrow keys")
         self.player.playing_changed.connect(self._playing)
         self.player.speed_changed.connect(self._speed_changed)
-        listen(shown.record_changed, self._record_changed)
+        connect_weakly(shown.record_changed, self._record_changed)
         self._record_changed()
 
     def _button(self, text: str, tip: str, act: object) -> QToolButton:

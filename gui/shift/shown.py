@@ -14,14 +14,16 @@ from typing import TYPE_CHECKING
 
 from psygnal import Signal
 
-from gui.shift.listening import Listener
+from gui.shift.weak_connection import WeakSlot
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from linesim import Disturbance, ForcedStop, Record, Replicated, StopEvent
+    from linesim import ForcedStop, Record
+    from linesim.record import Disturbance, StopEvent
+    from linesim.studies import Replicated
 
-    MakeReady = Callable[[Record, Record | None], None]
+    Prepare = Callable[[Record, Record | None], None]
 
 
 class ShownShift:
@@ -50,26 +52,26 @@ class ShownShift:
         self._cursor_ns = 0
         self._selected: StopEvent | None = None
         self._busy = False
-        self._make_ready: list[Listener] = []
+        self._prepare: list[WeakSlot] = []
 
-    def before_a_run(self, make_ready: MakeReady) -> None:
+    def add_preparation(self, prepare: Prepare) -> None:
         """What a view has to work out of a run and its ghost; it may be asked to in any thread.
 
         A method of the view; the view itself is not held on to.
         """
-        self._make_ready.append(Listener(make_ready))
+        self._prepare.append(WeakSlot(prepare))
 
-    def make_ready(self, record: Record, ghost: Record | None = None) -> None:
+    def prepare(self, record: Record, ghost: Record | None = None) -> None:
         """Have the views work out what they need of a run that is about to be shown.
 
         A run is shown without it, too; the window then stands while they do.
         """
-        for listener in list(self._make_ready):
-            make_ready = listener.method()
-            if make_ready is None:
-                self._make_ready.remove(listener)
+        for listener in list(self._prepare):
+            prepare = listener.method()
+            if prepare is None:
+                self._prepare.remove(listener)
             else:
-                make_ready(record, ghost)
+                prepare(record, ghost)
 
     @property
     def record(self) -> Record | None:

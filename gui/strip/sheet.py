@@ -70,7 +70,7 @@ class StripSheet(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("strip of the run")
         self._looked.connect(self._take)
-        shown.before_a_run(self.make_ready)
+        shown.add_preparation(self.prepare)
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -99,7 +99,7 @@ class StripSheet(QWidget):
             self._window = before
         self._layout()
 
-    def make_ready(self, record: Record, ghost: Record | None) -> None:
+    def prepare(self, record: Record, ghost: Record | None) -> None:
         """Work out what a run that is about to be shown needs; in any thread."""
         if record.history is not None:
             self._runs.of(record).seen(self._look)

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.look import FlowRow, PlainLabel
-from gui.shift import listen
+from gui.shift import connect_weakly
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
 from gui.strip.window_of_time import TimeWindow
@@ -71,9 +71,9 @@ class StripView(QWidget):
         column.addWidget(self.words)
         column.addWidget(self.canvas, 1)
         self.canvas.look_changed.connect(self._tell_passing)
-        listen(shown.record_changed, self._run_changed)
-        listen(shown.cursor_moved, self._cursor_moved)
-        listen(shown.stop_selected, self._stop_selected)
+        connect_weakly(shown.record_changed, self._run_changed)
+        connect_weakly(shown.cursor_moved, self._cursor_moved)
+        connect_weakly(shown.stop_selected, self._stop_selected)
         self.setAccessibleName("strip")
         self._run_changed()
 

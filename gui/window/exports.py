@@ -9,27 +9,27 @@ from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QMainWindow
 
 import linesim
-from gui import asking
-from gui.jobs import Job
+from gui import dialogs
+from gui.window.error_box import show_error
 from gui.window.page_composer import PageComposer
 from gui.window.page_switcher import PageSwitcher
-from gui.window.paper import PrintedPage, draw_page, page_layout, pdf_bytes, png_bytes
+from gui.window.printed_page import PrintedPage, draw_page, page_layout, pdf_bytes, png_bytes
 from gui.window.report_dialog import ReportDialog
 from gui.window.runs import Runs
-from gui.window.telling import Telling
-from gui.window.trouble import say_trouble
+from gui.window.task_status import TaskStatus
+from gui.workers import Task
 
 _NOTHING = "There is nothing to be put on paper: no run is shown."
 
 
 class Exports:
-    """Each asks where it goes first; the long ones are made by a job."""
+    """Each asks where it goes first; the long ones are made by a task."""
 
     def __init__(
         self, window: QMainWindow, runs: Runs, pages: PageSwitcher, composer: PageComposer
     ) -> None:
         self._window, self._runs, self._pages, self._composer = window, runs, pages, composer
-        self._document, self._shown, self._jobs = runs.document, runs.shown, runs.jobs
+        self._document, self._shown, self._pool = runs.document, runs.shown, runs.pool
 
     def show_run_dialog(self) -> None:
         """Ask for runs of the line in the window, in figures."""
@@ -37,23 +37,23 @@ class Exports:
 
         dialog = RunDialog(
             self._document,
-            self._jobs,
+            self._pool,
             hours=self._runs.hours,
             seed=self._runs.seed,
             parent=self._window,
         )
         dialog.show()
 
-    def ask_run_tables(self) -> Job | None:
+    def ask_run_tables(self) -> Task | None:
         """Ask for a folder, and write the course of the run on screen into it."""
         record = self._shown.record
         if record is None:
             return None
         name = f"{self._document.name}-tables"
-        folder = asking.folder_for(self._window, "Folder for the tables of this run", name)
+        folder = dialogs.ask_folder(self._window, "Folder for the tables of this run", name)
         if folder is None:
             return None
-        job = self._jobs.call(
+        task = self._pool.call(
             "run_tables",
             scenario=record.scenario,
             hours=record.hours,
@@ -62,30 +62,30 @@ class Exports:
             forced=self._shown.forced,
             folder=folder,
         )
-        Telling(
-            self._window, job, "Writing the tables", lambda made: f"{len(made)} tables in {folder}"
+        TaskStatus(
+            self._window, task, "Writing the tables", lambda made: f"{len(made)} tables in {folder}"
         )
-        return job
+        return task
 
-    def ask_report(self) -> Job | None:
+    def ask_report(self) -> Task | None:
         """Ask what the report is to say and where it goes, and write it."""
         document = self._document
         if document.scenario is None or document.faults:
-            say_trouble(
+            show_error(
                 self._window, "The scenario has faults; put them right before a report is made."
             )
             return None
         studies = self.studies_of_the_line()
         dialog = ReportDialog(len(studies), self._window)
-        asked = dialog.asked() if dialog.exec() else None
+        request = dialog.request() if dialog.exec() else None
         dialog.deleteLater()
-        if asked is None:
+        if request is None:
             return None
         kinds = "Web page (*.html);;PDF (*.pdf)"
-        target = asking.file_for(self._window, "Save a report", "report.html", kinds)
+        target = dialogs.ask_file(self._window, "Save a report", "report.html", kinds)
         if target is None:
             return None
-        job = self._jobs.call(
+        task = self._pool.call(
             "report",
             scenario=document.scenario,
             text=document.text,
@@ -94,12 +94,12 @@ class Exports:
             seed=self._runs.seed,
             answers=studies,
             target=target,
-            question=asked.question,
-            date=asked.date,
-            replications=asked.replications,
+            question=request.question,
+            date=request.date,
+            replications=request.replications,
         )
-        Telling(self._window, job, "Writing the report", lambda path: f"Written: {path}")
-        return job
+        TaskStatus(self._window, task, "Writing the report", lambda path: f"Written: {path}")
+        return task
 
     def studies_of_the_line(
         self,
@@ -107,9 +107,9 @@ class Exports:
         """The answers on the pages that are of the line as it is now."""
         from gui.pages import StudyPage
 
-        found = [page.said for page in self._pages.findChildren(StudyPage)]
+        found = [page.result for page in self._pages.findChildren(StudyPage)]
         scenario = self._document.scenario
-        return tuple(said for said in found if said is not None and said[0] == scenario)
+        return tuple(result for result in found if result is not None and result[0] == scenario)
 
     def ask_picture(self) -> None:
         """Ask where a picture of the page goes, and write it."""
@@ -138,16 +138,16 @@ class Exports:
         page = self._page()
         if page is None:
             return
-        path = asking.file_for(self._window, title, f"{self._document.name}.{suffix}", kinds)
+        path = dialogs.ask_file(self._window, title, f"{self._document.name}.{suffix}", kinds)
         if path is None:
             return
         try:
             linesim.files.write_bytes(path, made(page, self._window.font()))
         except OSError as error:
-            say_trouble(self._window, f"{path} could not be written: {error.strerror}.")
+            show_error(self._window, f"{path} could not be written: {error.strerror}.")
 
     def _page(self) -> PrintedPage | None:
         page = self._composer.page()
         if page is None:
-            say_trouble(self._window, _NOTHING)
+            show_error(self._window, _NOTHING)
         return page

@@ -9,12 +9,12 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
-from gui.window.trouble import Trouble, say_trouble
+from gui.window.error_box import ErrorBox, show_error
 
 if TYPE_CHECKING:
-    from gui.window.memory import Memory
+    from gui.window.window_settings import WindowSettings
 
 _FILTER = "Scenario files (*.toml);;All files (*)"
 TAKE_UP, _THROW_AWAY, _LATER = "Take it up", "Throw it away", "Ask again at the next start"
@@ -28,30 +28,30 @@ class Files(QObject):
     def __init__(
         self,
         document: Document,
-        memory: Memory,
+        settings: WindowSettings,
         window: QWidget,
         autosave: Autosave | None = None,
     ) -> None:
         super().__init__(window)
-        self._document, self._memory, self._window = document, memory, window
+        self._document, self._settings, self._window = document, settings, window
         self._autosave = autosave
-        self._unopened = Trouble(window)
+        self._open_error = ErrorBox(window)
 
     def open(self, path: Path) -> bool:
         """Open a file; says what is wrong where it cannot be read at all."""
         try:
             self._document.open(path)
         except (linesim.scenario.ScenarioFaults, OSError, ValueError) as error:
-            self._unopened.say(f"{path.name} could not be opened.", str(error))
+            self._open_error.show(f"{path.name} could not be opened.", str(error))
             return False
-        self._unopened.over()
+        self._open_error.clear()
         if not self._document.is_demo:
-            self._memory.opened(path)
+            self._settings.opened(path)
         return True
 
     def ask_open(self) -> Path | None:
         """Ask which file to open; None where what is unsaved stands against it."""
-        if not self.may_leave():
+        if not self.confirm_discard():
             return None
         folder = str(self._document.path.parent) if self._document.path else ""
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a scenario", folder, _FILTER)
@@ -64,28 +64,28 @@ class Files(QObject):
         except SaveRefused as refused:
             return self._refused(refused, path)
         if self._document.path is not None:
-            self._memory.opened(self._document.path)
+            self._settings.opened(self._document.path)
         return True
 
     def _refused(self, refused: SaveRefused, path: Path | None) -> bool:
         if refused.reason in (Reason.NEEDS_NAME, Reason.DEMO):
             return self.ask_save()
         if refused.reason in (Reason.CHANGED_ON_DISK, Reason.EXISTS):
-            over, elsewhere, cancel = "Save over it", "Save under another name…", "Cancel"
-            taken = asking.choose(
+            over, open_elsewhere, cancel = "Save over it", "Save under another name…", "Cancel"
+            taken = dialogs.choose(
                 self._window,
                 "Save",
                 str(refused),
                 over,
-                elsewhere,
+                open_elsewhere,
                 cancel,
                 default=cancel,
                 escape=cancel,
             )
-            if taken == elsewhere:
+            if taken == open_elsewhere:
                 return self.ask_save()
             return taken == over and self.save(path, overwrite=True)
-        say_trouble(self._window, str(refused))
+        show_error(self._window, str(refused))
         return False
 
     def ask_save(self) -> bool:
@@ -93,13 +93,13 @@ class Files(QObject):
         here = self._document.path
         own = here is not None and not self._document.is_demo
         start = str(here) if own else f"my-{Path(self._document.name).stem}.toml"
-        path = asking.file_for(self._window, "Save the scenario as", start, _FILTER)
+        path = dialogs.ask_file(self._window, "Save the scenario as", start, _FILTER)
         return path is not None and self.save(path, overwrite=True)
 
     def offer_recovered(self) -> bool:
         """Offer unsaved work of a window that did not close; True where it was taken."""
         for work in recoverable():
-            taken = asking.choose(
+            taken = dialogs.choose(
                 self._window,
                 "Unsaved work found",
                 f"Unsaved work on {work.name} of {work.written.astimezone():%d %B %Y, %H:%M} was"
@@ -119,12 +119,12 @@ class Files(QObject):
                 work.discard()
         return False
 
-    def may_leave(self) -> bool:
+    def confirm_discard(self) -> bool:
         """Whether the document may be left; asks where something is unsaved."""
         if not self._document.dirty:
             return True
         save, cancel = "Save them", "Cancel"
-        taken = asking.choose(
+        taken = dialogs.choose(
             self._window,
             "Unsaved changes",
             f"{self._document.name} has changes that are not saved.",
@@ -138,11 +138,11 @@ class Files(QObject):
             return self.save()
         return taken == DISCARD
 
-    def may_end(self, under_way: list[str]) -> bool:
+    def confirm_quit(self, under_way: list[str]) -> bool:
         """Whether the window may close on work under way; asks where there is some."""
         if not under_way:
             return True
-        taken = asking.choose(
+        taken = dialogs.choose(
             self._window,
             "Work under way",
             f"Under way: {', '.join(under_way)}. The runs of a study that are done are kept, and"

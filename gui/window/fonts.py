@@ -11,7 +11,7 @@ import linesim
 _POINTS = 9
 
 
-def have_letters(app: QApplication) -> bool:
+def ensure_usable_font(app: QApplication) -> bool:
     """Give the application the embedded fonts where the system's has no letters; True if so.
 
     Without it every letter would be an empty box.

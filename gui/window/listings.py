@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QWidget
 
 import linesim
 from gui.document import Document
+from gui.window.error_box import show_error
 from gui.window.text_window import TextWindow, save_text_asked
-from gui.window.trouble import say_trouble
 
 
 def _show(parent: QWidget, title: str, text: str) -> None:
@@ -29,7 +29,7 @@ def show_glossary(parent: QWidget) -> None:
 def show_rates(document: Document, parent: QWidget) -> None:
     """Rated and net rate of each station."""
     if document.scenario is None or document.faults:
-        say_trouble(parent, "The scenario has faults; put them right first.")
+        show_error(parent, "The scenario has faults; put them right first.")
     else:
         _show(parent, "Rates of the stations", linesim.report.rates_text(document.scenario))
 

@@ -14,30 +14,30 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QDockWidget, QVBoxLayout, QWidget
 
-from gui.document import Autosave, Document, Presence
+from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
 from gui.headline import HeadlineView
-from gui.jobs import Jobs
 from gui.look import PlainLabel, plain_tip
 from gui.shift import ShownShift
-from gui.window.collecting import Collecting
-from gui.window.document_words import document_words
-from gui.window.dropping import files_in, open_dropped
-from gui.window.engine_words import EngineWords
+from gui.window.document_status import document_status
+from gui.window.dropped_files import files_in, open_dropped
+from gui.window.engine_status import EngineStatus
+from gui.window.error_box import ErrorBox
 from gui.window.exports import Exports
 from gui.window.files import Files
-from gui.window.hint import FirstHint
-from gui.window.luck_bar import LuckBar
-from gui.window.memory import Memory
+from gui.window.first_hint import FirstHint
+from gui.window.garbage_collection import GarbageCollector
 from gui.window.menus import edit_menu, file_menu, help_menu, line_menu, view_menu
 from gui.window.page_composer import PageComposer
 from gui.window.page_list import PageContext
 from gui.window.page_switcher import PageSwitcher
+from gui.window.run_bar import RunBar
 from gui.window.runs import Runs
 from gui.window.tab_order import OrderedWindow
-from gui.window.trouble import Trouble
+from gui.window.window_settings import WindowSettings
 from gui.window.workspace import Workspace
-from gui.work.begin import Begun
+from gui.work.worker_process import WorkerProcess
+from gui.workers import WorkerPool
 
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH = 430
@@ -53,22 +53,24 @@ _NO_SCREEN = ("offscreen", "minimal")
 class MainWindow(OrderedWindow):
     """One scenario, its run, and the questions asked of it."""
 
-    def __init__(self, *, remember: bool = True, begun: Begun | None = None) -> None:
-        """``begun`` is the process for the run on screen, where one is at work already."""
+    def __init__(
+        self, *, remember: bool = True, shift_process: WorkerProcess | None = None
+    ) -> None:
+        """``shift_process`` is the process for the run on screen, where one is at work already."""
         super().__init__()
-        self._collecting = Collecting(self)
-        self.memory = Memory(remember=remember)
+        self._collector = GarbageCollector(self)
+        self.settings = WindowSettings(remember=remember)
         self.document = Document()
         self._autosave = Autosave(self.document) if remember else None
-        self._presence = Presence(self.document) if remember else None
+        self._file_lock = OpenFileLock(self.document) if remember else None
         self.shown = ShownShift()
-        self.jobs = Jobs(self, begun=begun)
-        self.jobs.warm()
-        self.engine_words = EngineWords(self.jobs, self)
-        self.runs = Runs(self.document, self.shown, self.jobs, self)
-        self.files = Files(self.document, self.memory, self, self._autosave)
-        self.luck_bar = LuckBar()
-        self.workspace = Workspace(self.runs, self.files, self.luck_bar, self)
+        self.pool = WorkerPool(self, shift_process=shift_process)
+        self.pool.start_shift_worker()
+        self.engine_status = EngineStatus(self.pool, self)
+        self.runs = Runs(self.document, self.shown, self.pool, self)
+        self.files = Files(self.document, self.settings, self, self._autosave)
+        self.run_bar = RunBar()
+        self.workspace = Workspace(self.runs, self.files, self.run_bar, self)
         self.setAcceptDrops(True)
         self._form_width: int | None = None
         self._build()
@@ -82,13 +84,13 @@ class MainWindow(OrderedWindow):
     def _build(self) -> None:
         self.headline = HeadlineView(self.shown)
         self.hint = FirstHint()
-        self.hint.setVisible(not self.memory.seen("first steps"))
-        self.pages = PageSwitcher(PageContext(self.document, self.shown, self.jobs, self.workspace))
+        self.hint.setVisible(not self.settings.seen("first steps"))
+        self.pages = PageSwitcher(PageContext(self.document, self.shown, self.pool, self.workspace))
         centre = QWidget()
         layout = QVBoxLayout(centre)
         layout.setContentsMargins(6, 4, 6, 0)
         layout.setSpacing(4)
-        for part in (self.luck_bar, self.hint, self.headline):
+        for part in (self.run_bar, self.hint, self.headline):
             layout.addWidget(part)
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(centre)
@@ -99,7 +101,7 @@ class MainWindow(OrderedWindow):
         self.form_dock.setObjectName("scenario")
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
-        self.tab_parts = [self.luck_bar, self.hint, self.headline]
+        self.tab_parts = [self.run_bar, self.hint, self.headline]
         self.tab_parts += [self.pages.list, self.pages.stack, self.form_dock]
         self.home_part = self.pages.stack
         self._busy, self._engine, self._invented = (PlainLabel() for _ in range(3))
@@ -113,29 +115,34 @@ class MainWindow(OrderedWindow):
     def _add_menus(self) -> None:
         composer = PageComposer(self.document, self.shown, self.headline, self.pages)
         self.exports = Exports(self, self.runs, self.pages, composer)
-        file_menu(self, self.workspace, self.files, self.memory, self.exports)
+        file_menu(self, self.workspace, self.files, self.settings, self.exports)
         edit_menu(self.menuBar(), self.document, self.find_field)
         view_menu(self, self.pages, self.form_dock, self.hint)
-        line_menu(self, self.workspace, self.luck_bar, self.pages, self.exports)
+        line_menu(self, self.workspace, self.run_bar, self.pages, self.exports)
         help_menu(self.menuBar())
 
     def _listen(self) -> None:
-        self.shown.busy_changed.connect(self._tell_busy)
-        self.shown.figures_changed.connect(self._rested)
-        self.runs.progress.connect(self._tell_progress)
-        self._run_trouble = Trouble(self)
-        self.runs.failed.connect(self._run_trouble.say)
-        self.runs.begun.connect(self._run_trouble.over)
-        self.engine_words.said.connect(self._tell_engine)
+        self.shown.busy_changed.connect(self._show_busy)
+        self.shown.figures_changed.connect(self._on_idle)
+        self.runs.progress.connect(self._show_progress)
+        self._run_error = ErrorBox(self)
+        self.runs.failed.connect(self._run_error.show)
+        self.runs.started.connect(self._run_error.clear)
+        self.engine_status.changed.connect(self._show_engine)
         self.workspace.run_wanted.connect(self._show_run)
         self.workspace.whole_run_wanted.connect(self._show_whole_run)
-        told = self.document
-        for said in (told.changed, told.dirty_changed, told.path_changed, told.faults_changed):
-            said.connect(self._tell_document)
+        document = self.document
+        for signal in (
+            document.changed,
+            document.dirty_changed,
+            document.path_changed,
+            document.faults_changed,
+        ):
+            signal.connect(self._show_document)
         # Another window may save the same file.
         self._watch = QTimer(self)
         self._watch.setInterval(_LOOK_AT_DISK_MS)
-        self._watch.timeout.connect(self._tell_document)
+        self._watch.timeout.connect(self._show_document)
         self._watch.start()
 
     def _first_size(self) -> QSize:
@@ -146,7 +153,7 @@ class MainWindow(OrderedWindow):
 
     def _restore(self) -> None:
         for name, restore in (("place", self.restoreGeometry), ("parts", self.restoreState)):
-            kept = self.memory.get(name)
+            kept = self.settings.get(name)
             if kept is not None:
                 restore(kept)
 
@@ -157,9 +164,9 @@ class MainWindow(OrderedWindow):
         """Whether run and figures on screen are those of the document."""
         return not self.shown.busy and self.shown.figures is not None
 
-    def begin(self, path: Path) -> None:
+    def open_at_start(self, path: Path) -> None:
         """Take up unsaved work of a window that did not close, if wanted; else open a file."""
-        if self.memory.remembers and self.files.offer_recovered():
+        if self.settings.remembers and self.files.offer_recovered():
             self.runs.run_now()
         else:
             self.workspace.open(path)
@@ -186,31 +193,31 @@ class MainWindow(OrderedWindow):
         assert isinstance(page, StopLogPage)
         page.open(path)
 
-    def _rested(self) -> None:
+    def _on_idle(self) -> None:
         if self.ready:
             # What comes next is a study, perhaps.
-            self.jobs.keep_spare()
-            if self.memory.remembers:
-                self.engine_words.begin()
+            self.pool.enable_spare()
+            if self.settings.remembers:
+                self.engine_status.start()
 
     # -- words ------------------------------------------------------------------------------
 
-    def _tell_busy(self, busy: bool) -> None:
+    def _show_busy(self, busy: bool) -> None:
         self._busy.setText("Running…" if busy else "")
 
-    def _tell_progress(self, part: float, words: str) -> None:
+    def _show_progress(self, part: float, words: str) -> None:
         if self.shown.busy and part >= 0:
             self._busy.setText(f"Running… {part:.0%} {words}".rstrip())
 
-    def _tell_engine(self, words: str) -> None:
+    def _show_engine(self, words: str) -> None:
         self._engine.setText(words)
         self._engine.setToolTip(plain_tip(words))
 
-    def _tell_document(self, *_: object) -> None:
+    def _show_document(self, *_: object) -> None:
         document = self.document
         self.setWindowTitle(f"{document.name}[*]")
         self.setWindowModified(document.dirty)
-        words = document_words(document, self._autosave, self._presence)
+        words = document_status(document, self._autosave, self._file_lock)
         self._invented.setText(words)
         self._invented.setToolTip(plain_tip(words))
 
@@ -234,28 +241,28 @@ class MainWindow(OrderedWindow):
             event.acceptProposedAction()
             open_dropped(files, self.workspace.open_if_free, self._open_log, self)
 
-    def break_off(self) -> bool:
+    def abort(self) -> bool:
         """End without a question; True where unsaved work is kept for the next window."""
-        kept = self._autosave is not None and self._autosave.break_off()
-        self._end()
+        kept = self._autosave is not None and self._autosave.abort()
+        self._shut_down()
         return kept
 
-    def _end(self) -> None:
-        if self._presence is not None:
-            self._presence.close()
+    def _shut_down(self) -> None:
+        if self._file_lock is not None:
+            self._file_lock.close()
         self._watch.stop()
-        self.engine_words.close()
+        self.engine_status.close()
         self.runs.close()
-        self.jobs.close()
-        self._collecting.close()
+        self.pool.close()
+        self._collector.close()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.files.may_leave() or not self.files.may_end(self.jobs.under_way()):
+        if not self.files.confirm_discard() or not self.files.confirm_quit(self.pool.under_way()):
             event.ignore()
             return
-        self.memory.put("place", self.saveGeometry())
-        self.memory.put("parts", self.saveState())
+        self.settings.put("place", self.saveGeometry())
+        self.settings.put("parts", self.saveState())
         if self._autosave is not None:
             self._autosave.close()
-        self._end()
+        self._shut_down()
         event.accept()

@@ -13,11 +13,11 @@ from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
 from gui.window.listings import save_schema, show_causes, show_faults, show_glossary, show_rates
-from gui.window.luck_bar import LuckBar
-from gui.window.memory import Memory
 from gui.window.page_list import PAGES
 from gui.window.page_switcher import PageSwitcher
+from gui.window.run_bar import RunBar
 from gui.window.tab_order import OrderedWindow
+from gui.window.window_settings import WindowSettings
 from gui.window.workspace import Workspace
 
 Key = QKeySequence.StandardKey
@@ -34,7 +34,11 @@ def _add(
 
 
 def file_menu(
-    window: OrderedWindow, workspace: Workspace, files: Files, memory: Memory, exports: Exports
+    window: OrderedWindow,
+    workspace: Workspace,
+    files: Files,
+    settings: WindowSettings,
+    exports: Exports,
 ) -> None:
     """Opening, saving, and all that leaves the window."""
     menu = window.menuBar().addMenu("&File")
@@ -46,7 +50,7 @@ def file_menu(
 
     def fill() -> None:
         recent.clear()
-        for path in memory.recent():
+        for path in settings.recent():
             _add(recent, str(path), lambda path=path: workspace.open_if_free(path))
         recent.setDisabled(recent.isEmpty())
 
@@ -107,7 +111,7 @@ def view_menu(
 def line_menu(
     window: OrderedWindow,
     workspace: Workspace,
-    luck_bar: LuckBar,
+    run_bar: RunBar,
     pages: PageSwitcher,
     exports: Exports,
 ) -> None:
@@ -116,7 +120,7 @@ def line_menu(
     runs, strip = workspace.runs, pages.shift.strip
     _add(menu, "&Run again", runs.run_now, "F5")
     _add(menu, "Start o&ver", workspace.start_over, "Shift+F5")
-    _add(menu, "Run an&other replication", luck_bar.next_luck, "Ctrl+L")
+    _add(menu, "Run an&other replication", run_bar.next_replication, "Ctrl+L")
     _add(menu, "Run in &figures…", exports.show_run_dialog, "Ctrl+R")
     _add(menu, "R&ates of the stations", lambda: show_rates(runs.document, window))
     menu.addSeparator()

@@ -13,7 +13,7 @@ from gui.headline import HeadlineView
 from gui.plan.drawing import draw_plan
 from gui.shift import ShownShift
 from gui.window.page_switcher import PageSwitcher
-from gui.window.paper import LOOK, SHARPNESS, Draw, PrintedPage
+from gui.window.printed_page import LOOK, SHARPNESS, Draw, PrintedPage
 
 if TYPE_CHECKING:
     from gui.look.drawn import Drawn
@@ -50,15 +50,17 @@ class PageComposer:
             drawings = ((3, self._draw_strip), (2, self._draw_plan))
             words += self._stop_words()
         figures_now = self._headline.now
-        said = linesim.report.glance(figures_now) if figures_now is not None else None
-        figures = () if said is None else tuple((each.name, each.value) for each in said.figures)
-        if said is not None:
-            figures += (("holds the line", said.holds),)
+        glance = linesim.report.glance(figures_now) if figures_now is not None else None
+        figures = (
+            () if glance is None else tuple((each.name, each.value) for each in glance.figures)
+        )
+        if glance is not None:
+            figures += (("holds the line", glance.holds),)
         return PrintedPage(
             title=record.scenario.line.name or self._document.name,
             words=tuple(words),
             figures=figures,
-            basis="" if said is None else f"{said.basis[:1].upper()}{said.basis[1:]}.",
+            basis="" if glance is None else f"{glance.basis[:1].upper()}{glance.basis[1:]}.",
             drawings=drawings,
             notes=self._notes(invented=record.scenario.line.invented),
         )
@@ -70,7 +72,7 @@ class PageComposer:
         about = page.answered
         return PrintedPage(
             title=linesim.questions.STUDIES[answer.study].title,
-            words=(*answer.words, *page.doubts),
+            words=(*answer.words, *page.caveats),
             drawings=((1, _of(chart)),) if chart is not None else (),
             notes=self._notes(invented=about is not None and about.line.invented),
         )
@@ -85,7 +87,7 @@ class PageComposer:
     def _stop_words(self) -> list[str]:
         page = self._pages.shift
         looked_at = page.strip.canvas.window_of_time
-        words = [page.told] if page.told else []
+        words = [page.stop_effect] if page.stop_effect else []
         if (looked_at.start_ns, looked_at.end_ns) != (looked_at.first_ns, looked_at.last_ns):
             start, end = (
                 linesim.report.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns)

@@ -16,9 +16,9 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from gui.document import Document
-    from gui.jobs import Jobs
     from gui.shift import ShownShift
     from gui.window.workspace import Workspace
+    from gui.workers import WorkerPool
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,7 @@ class PageContext:
 
     document: Document
     shown: ShownShift
-    jobs: Jobs
+    pool: WorkerPool
     workspace: Workspace
 
 
@@ -43,59 +43,39 @@ class Page:
 def _shift(context: PageContext) -> QWidget:
     from gui.window.shift_page import ShiftPage
 
-    page = ShiftPage(context.shown, context.jobs)
+    page = ShiftPage(context.shown, context.pool)
     page.stop_requested.connect(context.workspace.ask_stop)
     page.take_out_requested.connect(context.workspace.runs.take_out)
-    return _roomy(page)
+    return page
 
 
 def _losses(context: PageContext) -> QWidget:
     from gui.headline.page import LossesPage
 
-    return _roomy(LossesPage(context.shown))
+    return LossesPage(context.shown)
 
 
 def _lessons(context: PageContext) -> QWidget:
     from gui.lessons import LessonsPage
 
-    page = LessonsPage(context.jobs)
+    page = LessonsPage(context.pool)
     page.show_truth.connect(context.workspace.show_lesson)
-    return _roomy(page)
+    return page
 
 
 def _study(name: str) -> Callable[[PageContext], QWidget]:
     def make(context: PageContext) -> QWidget:
         from gui.pages import page_for
 
-        return _roomy(page_for(name, context.document, context.jobs))
+        return page_for(name, context.document, context.pool)
 
     return make
-
-
-def _roomy(page: QWidget) -> QWidget:
-    """A page that needs more room than a small screen has gets a bar, not the screen."""
-    from PySide6.QtWidgets import QScrollArea
-
-    room = QScrollArea()
-    room.setFrameShape(QScrollArea.Shape.NoFrame)
-    room.setWidgetResizable(True)
-    room.setWidget(page)
-    room.setAccessibleName(page.accessibleName())
-    return room
-
-
-def inner(page: QWidget) -> QWidget:
-    """The page itself, without the room around it."""
-    from PySide6.QtWidgets import QScrollArea
-
-    within = page.widget() if isinstance(page, QScrollArea) else None
-    return within or page
 
 
 def _stop_log(context: PageContext) -> QWidget:
     from gui.logs import StopLogPage
 
-    return _roomy(StopLogPage(context.document, context.jobs))
+    return StopLogPage(context.document, context.pool)
 
 
 PAGES: dict[str, Page] = {

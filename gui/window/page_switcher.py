@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QStackedWidget, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QScrollArea, QStackedWidget, QWidget
 
-from gui.window.page_list import PAGES, PageContext, inner
+from gui.window.page_list import PAGES, PageContext
 from gui.window.shift_page import ShiftPage
 
 _BESIDE_TITLES = 8
@@ -36,9 +36,7 @@ class PageSwitcher(QWidget):
     @property
     def current(self) -> QWidget:
         """The page that is looked at."""
-        page = self.stack.currentWidget()
-        assert page is not None
-        return inner(page)
+        return list(self._made.values())[self.stack.currentIndex()]
 
     @property
     def made(self) -> list[str]:
@@ -54,7 +52,7 @@ class PageSwitcher(QWidget):
 
     def page(self, name: str) -> QWidget:
         """A page that was shown; raises KeyError where it was not."""
-        return inner(self._made[name])
+        return self._made[name]
 
     def go_to(self, name: str) -> bool:
         """Show a page; False where there is none of that name."""
@@ -71,5 +69,15 @@ class PageSwitcher(QWidget):
         name, page = list(PAGES.items())[row]
         if name not in self._made:
             self._made[name] = page.make(self._context)
-            self.stack.addWidget(self._made[name])
-        self.stack.setCurrentWidget(self._made[name])
+            self.stack.addWidget(_scrollable(self._made[name]))
+        self.stack.setCurrentIndex(list(self._made).index(name))
+
+
+def _scrollable(page: QWidget) -> QScrollArea:
+    """A page that needs more room than a small screen has gets a bar, not the screen."""
+    area = QScrollArea()
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setWidget(page)
+    area.setAccessibleName(page.accessibleName())
+    return area

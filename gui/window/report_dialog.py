@@ -21,7 +21,7 @@ _MOST_RUNS = 100_000
 
 
 @dataclass(frozen=True)
-class ReportAsked:
+class ReportRequest:
     """``question`` and ``date`` are None where the report shall have none."""
 
     question: str | None = None
@@ -30,7 +30,7 @@ class ReportAsked:
 
 
 class ReportDialog(QDialog):
-    """Asks for it; ``asked`` is what was said."""
+    """Asks for it; ``request`` is what was entered."""
 
     def __init__(self, studies: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -44,7 +44,7 @@ class ReportDialog(QDialog):
         self.date.setToolTip("Printed as it stands. Leave it empty to have none.")
         self.runs = QSpinBox()
         self.runs.setRange(1, _MOST_RUNS)
-        self.runs.setValue(ReportAsked.replications)
+        self.runs.setValue(ReportRequest.replications)
         self.runs.setToolTip("Independent replications; the intervals come from these.")
         form = QFormLayout()
         for words, control in (
@@ -54,12 +54,12 @@ class ReportDialog(QDialog):
         ):
             form.addRow(label_of(control, words), control)
             control.setAccessibleName(words.replace("&", ""))
-        said = {
+        texts = {
             0: "No study goes in: none on the pages is of the line as it is now.",
             1: "The one study on the pages that is of the line as it is now goes in.",
         }
         self.studies = PlainLabel(
-            said.get(studies, f"The {studies} studies on the pages that are of this line go in.")
+            texts.get(studies, f"The {studies} studies on the pages that are of this line go in.")
         )
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
@@ -72,9 +72,9 @@ class ReportDialog(QDialog):
         layout.addWidget(self.studies)
         layout.addWidget(buttons)
 
-    def asked(self) -> ReportAsked:
+    def request(self) -> ReportRequest:
         """What was said."""
-        return ReportAsked(
+        return ReportRequest(
             self.question.text().strip() or None,
             self.date.text().strip() or None,
             self.runs.value(),

@@ -19,11 +19,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.jobs import Job, Jobs
 from gui.look import PlainLabel, label_of, plain_tip
 from gui.pages.options_form import PlainNumber
 from gui.window.text_window import TextPane, save_text_asked
-from gui.work.run_task import RunAsked, RunTold
+from gui.work.run_task import RunReport, RunRequest
+from gui.workers import Task, WorkerPool
 
 if TYPE_CHECKING:
     from gui.document import Document
@@ -42,7 +42,7 @@ class RunDialog(QDialog):
     def __init__(
         self,
         document: Document,
-        jobs: Jobs,
+        pool: WorkerPool,
         *,
         hours: float,
         seed: int,
@@ -52,9 +52,9 @@ class RunDialog(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Run in figures")
         self.setModal(False)
-        self._document, self._jobs = document, jobs
-        self._job: Job | None = None
-        self._told: RunTold | None = None
+        self._document, self._pool = document, pool
+        self._task: Task | None = None
+        self._report: RunReport | None = None
         self._make_controls(hours, seed)
         self.text = TextPane()
         self.text.setAccessibleName("report on the run")
@@ -65,8 +65,8 @@ class RunDialog(QDialog):
         self.stop.clicked.connect(self._stop)
         self.bar = QProgressBar()
         self.bar.setAccessibleName("runs made")
-        self.said = PlainLabel()
-        self.said.setWordWrap(True)
+        self.status = PlainLabel()
+        self.status.setWordWrap(True)
         self.copy = QPushButton("&Copy text")
         self.save_text = QPushButton("Save te&xt…")
         self.save_json = QPushButton("Save &JSON…")
@@ -83,7 +83,7 @@ class RunDialog(QDialog):
         work.addWidget(self.bar, 3)
         work.addStretch(1)
         layout.addLayout(work)
-        layout.addWidget(self.said)
+        layout.addWidget(self.status)
         layout.addWidget(self.text, 1)
         away = QHBoxLayout()
         for button in (self.copy, self.save_text, self.save_json):
@@ -91,7 +91,7 @@ class RunDialog(QDialog):
         away.addStretch(1)
         away.addWidget(close)
         layout.addLayout(away)
-        self._ready()
+        self._update_buttons()
         width, height = self.text.full_size()
         self.resize(width + 40, height + _ABOVE)
 
@@ -106,7 +106,7 @@ class RunDialog(QDialog):
         self.within.setToolTip(
             "Add runs until good reams are known to within so much, or the most are made."
         )
-        self.most = _whole(2, _MOST_RUNS, RunAsked.most)
+        self.most = _whole(2, _MOST_RUNS, RunRequest.most)
         self.most.setToolTip("No more runs than this, however wide the interval is.")
         self.most.setEnabled(False)
         self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
@@ -140,9 +140,9 @@ class RunDialog(QDialog):
         row.addStretch(1)
         return row
 
-    def asked(self) -> RunAsked:
+    def request(self) -> RunRequest:
         """What is set."""
-        return RunAsked(
+        return RunRequest(
             hours=self.hours.value(),
             replications=self.runs.value(),
             seed=self.seed.value(),
@@ -155,71 +155,73 @@ class RunDialog(QDialog):
     def _start(self) -> None:
         scenario = self._document.scenario
         if scenario is None or self._document.faults:
-            self.said.setText("The scenario has faults; put them right first.")
+            self.status.setText("The scenario has faults; put them right first.")
             return
-        job = self._jobs.call("run_told", scenario=scenario, asked=self.asked())
-        self._job = job
-        self.said.setText("")
-        job.progress.connect(self._tell)
-        # Its own methods: what a job still says when the dialog is gone, nobody hears.
-        job.finished.connect(self._finished)
-        job.failed.connect(self._over)
-        job.cancelled.connect(self._cancelled)
-        self._ready()
+        task = self._pool.call("run_report", scenario=scenario, request=self.request())
+        self._task = task
+        self.status.setText("")
+        task.progress.connect(self._show_progress)
+        # Its own methods: what a task still says when the dialog is gone, nobody hears.
+        task.finished.connect(self._on_finished)
+        task.failed.connect(self._end)
+        task.cancelled.connect(self._on_cancelled)
+        self._update_buttons()
 
     def _stop(self) -> None:
-        if self._job is not None:
-            self._job.cancel()
+        if self._task is not None:
+            self._task.cancel()
 
-    def _mine(self) -> bool:
-        return self._job is not None and self.sender() is self._job
+    def _is_current(self) -> bool:
+        return self._task is not None and self.sender() is self._task
 
-    def _tell(self, part: float, words: str) -> None:
+    def _show_progress(self, part: float, words: str) -> None:
         self.bar.setRange(0, 0 if part < 0 else 1000)
         self.bar.setValue(round(1000 * max(part, 0)))
-        self.said.setText(words)
+        self.status.setText(words)
 
-    def _finished(self, told: RunTold) -> None:
-        if self._mine():
-            self._told = told
-            self.text.setPlainText(told.text)
-        self._over("" if told.sound else "▲ The audit found faults; the report names them.")
+    def _on_finished(self, report: RunReport) -> None:
+        if self._is_current():
+            self._report = report
+            self.text.setPlainText(report.text)
+        self._end("" if report.sound else "▲ The audit found faults; the report names them.")
 
-    def _cancelled(self) -> None:
-        self._over("Stopped: nothing is reported.")
+    def _on_cancelled(self) -> None:
+        self._end("Stopped: nothing is reported.")
 
-    def _over(self, words: str, details: str = "") -> None:
-        if self._mine():
-            self._job = None
-            self.said.setText(words)
-            self.said.setToolTip(plain_tip(details))
-            self._ready()
+    def _end(self, words: str, details: str = "") -> None:
+        if self._is_current():
+            self._task = None
+            self.status.setText(words)
+            self.status.setToolTip(plain_tip(details))
+            self._update_buttons()
 
-    def _ready(self) -> None:
-        busy = self._job is not None
+    def _update_buttons(self) -> None:
+        busy = self._task is not None
         self.start.setEnabled(not busy)
         self.stop.setEnabled(busy)
         self.bar.setVisible(busy)
         for button in (self.copy, self.save_text, self.save_json):
-            button.setEnabled(self._told is not None and not busy)
+            button.setEnabled(self._report is not None and not busy)
 
     def _copy(self) -> None:
-        if self._told is not None:
-            QGuiApplication.clipboard().setText(self._told.text)
+        if self._report is not None:
+            QGuiApplication.clipboard().setText(self._report.text)
 
     def _save_text(self) -> None:
-        if self._told is not None:
-            save_text_asked(self, "Save the report", self._told.text, "Text (*.txt)", "run.txt")
+        if self._report is not None:
+            save_text_asked(self, "Save the report", self._report.text, "Text (*.txt)", "run.txt")
 
     def _save_json(self) -> None:
-        if self._told is not None:
-            save_text_asked(self, "Save all figures", self._told.json, "JSON (*.json)", "run.json")
+        if self._report is not None:
+            save_text_asked(
+                self, "Save all figures", self._report.json, "JSON (*.json)", "run.json"
+            )
 
     def done(self, result: int) -> None:
         """Nobody waits for runs of a dialog that is left, by Escape or otherwise."""
-        job, self._job = self._job, None
-        if job is not None:
-            job.cancel()
+        task, self._task = self._task, None
+        if task is not None:
+            task.cancel()
         super().done(result)
 
 

@@ -6,13 +6,15 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from gui.jobs import Job, Jobs
 from gui.shift import ShownShift
+from gui.workers import Task, WorkerPool
 
 if TYPE_CHECKING:
     from gui.document import Document
     from gui.work.shift_task import ShiftRun
-    from linesim import Disturbance, ForcedStop, Record, Replicated, Scenario
+    from linesim import ForcedStop, Record, Scenario
+    from linesim.record import Disturbance
+    from linesim.studies import Replicated
 
 RUNS_FOR_FIGURES = 10
 _WAIT_FOR_MORE_TYPING_MS = 15
@@ -25,16 +27,16 @@ class Runs(QObject):
     own: nothing of the old run can be compared with the new one, so no ghost is kept.
     """
 
-    begun = Signal()
+    started = Signal()
     """A run is being made, perhaps in place of one that was."""
     failed = Signal(str, str)
     progress = Signal(float, str)
 
     def __init__(
-        self, document: Document, shown: ShownShift, jobs: Jobs, parent: QObject | None = None
+        self, document: Document, shown: ShownShift, pool: WorkerPool, parent: QObject | None = None
     ) -> None:
         super().__init__(parent)
-        self.document, self.shown, self.jobs = document, shown, jobs
+        self.document, self.shown, self.pool = document, shown, pool
         self.hours = 8.0
         self.seed = 1
         self.replication = 0
@@ -43,8 +45,8 @@ class Runs(QObject):
         self._on_screen: Scenario | None = None
         self._figures_of: tuple[Scenario, Replicated] | None = None
         self._ghost_figures: Replicated | None = None
-        self._job: Job | None = None
-        self._afresh = True
+        self._task: Task | None = None
+        self._first_run = True
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_WAIT_FOR_MORE_TYPING_MS)
@@ -57,7 +59,7 @@ class Runs(QObject):
             self.forced = ()
             self._timer.start()
 
-    def forget(self) -> None:
+    def clear_comparison(self) -> None:
         """Another file was opened: the run on screen is no ghost of what comes."""
         self._on_screen = None
         self._figures_of = None
@@ -67,14 +69,14 @@ class Runs(QObject):
         """The window closes: nothing is run any more."""
         self._timer.stop()
         # What is still under way ends after the views are gone.
-        self._job, self._on_screen = None, None
+        self._task, self._on_screen = None, None
         self.document.changed.disconnect(self._on_document)
 
-    def set_luck(self, *, hours: float, seed: int, replication: int) -> None:
+    def set_run(self, *, hours: float, seed: int, replication: int) -> None:
         """Run so many hours with this luck."""
         if (hours, seed, replication) != (self.hours, self.seed, self.replication):
             self.hours, self.seed, self.replication = hours, seed, replication
-            self.forget()
+            self.clear_comparison()
             self.run_now()
 
     def force(self, stops: tuple[ForcedStop, ...]) -> None:
@@ -85,22 +87,22 @@ class Runs(QObject):
     def start_over(self, *, hours: float) -> None:
         """Run so many hours with the first luck, as if nothing had been shown before."""
         self.hours, self.replication = hours, 0
-        self.forget()
-        self._afresh = True
+        self.clear_comparison()
+        self._first_run = True
         self.run_now()
 
     def take_out(self) -> None:
         """Show the line without a stop put in; a lesson's run goes with it."""
-        self.forget()
+        self.clear_comparison()
         self.run_now()
 
     def show_made(self, stopped: Record, quiet: Record, disturbance: Disturbance) -> None:
         """Show a run of the document's line that was made elsewhere, with a stop and without."""
         self._timer.stop()
-        self._job, self._figures_of, self._ghost_figures = None, None, None
+        self._task, self._figures_of, self._ghost_figures = None, None, None
         self._wanted = self._on_screen = stopped.scenario
         self.hours, self.seed, self.replication = stopped.hours, stopped.seed, stopped.replication
-        self._afresh = self.shown.busy = False
+        self._first_run = self.shown.busy = False
         self.shown.show(stopped, ghost=quiet, forced=self.forced, disturbance=disturbance)
         self._ask_figures(stopped.scenario)
 
@@ -110,37 +112,37 @@ class Runs(QObject):
         scenario = self.document.scenario
         if scenario is None:
             # A file that never was without a fault: no run on screen is of it.
-            self._job = self._wanted = None
-            self.forget()
+            self._task = self._wanted = None
+            self.clear_comparison()
             self.shown.busy = False
             self.shown.clear()
             return
         self._wanted = scenario
         self.shown.busy = True
-        self.begun.emit()
-        job = self.jobs.run_shift(
+        self.started.emit()
+        task = self.pool.run_shift(
             scenario,
             hours=self.hours,
             seed=self.seed,
             replication=self.replication,
             forced=self.forced,
-            on_arrival=self._make_ready,
+            on_arrival=self._prepare,
         )
-        self._job = job
-        job.progress.connect(self.progress)
-        job.finished.connect(lambda run: self._show(job, scenario, run))
-        job.failed.connect(lambda words, details: self._fail(job, words, details))
+        self._task = task
+        task.progress.connect(self.progress)
+        task.finished.connect(lambda run: self._show(task, scenario, run))
+        task.failed.connect(lambda words, details: self._fail(task, words, details))
 
-    def _make_ready(self, run: ShiftRun) -> None:
-        self.shown.make_ready(run.record, run.ghost)
+    def _prepare(self, run: ShiftRun) -> None:
+        self.shown.prepare(run.record, run.ghost)
 
-    def _fail(self, job: Job, words: str, details: str) -> None:
-        if job is self._job:
+    def _fail(self, task: Task, words: str, details: str) -> None:
+        if task is self._task:
             self.shown.busy = False
             self.failed.emit(words, details)
 
-    def _show(self, job: Job, scenario: Scenario, run: ShiftRun) -> None:
-        if job is not self._job:
+    def _show(self, task: Task, scenario: Scenario, run: ShiftRun) -> None:
+        if task is not self._task:
             return
         ghost = run.ghost
         changed = scenario != self._on_screen
@@ -150,7 +152,7 @@ class Runs(QObject):
             if ghost is None and changed:
                 ghost = self.shown.ghost
         self.shown.busy = False
-        first, self._afresh = self._afresh, False
+        first, self._first_run = self._first_run, False
         self.shown.show(run.record, ghost=ghost, forced=self.forced, disturbance=run.disturbance)
         if first:
             # The middle of a shift says more than its first moment, when nothing moves yet.
@@ -165,11 +167,11 @@ class Runs(QObject):
 
     def _ask_figures(self, scenario: Scenario) -> None:
         self.shown.show_figures(None)
-        job = self.jobs.run_figures(
+        task = self.pool.run_figures(
             scenario, hours=self.hours, seed=self.seed, replications=RUNS_FOR_FIGURES
         )
-        job.finished.connect(lambda figures: self._show_figures(scenario, figures))
-        job.failed.connect(self.failed)
+        task.finished.connect(lambda figures: self._show_figures(scenario, figures))
+        task.failed.connect(self.failed)
 
     def _show_figures(self, scenario: Scenario, figures: Replicated) -> None:
         if scenario == self._on_screen:

@@ -6,12 +6,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 import linesim
-from gui.jobs import Jobs
 from gui.plan import PlanView
-from gui.shift import ShownShift, listen
+from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
-from gui.window.over_lucks import OverLucks
-from gui.window.told import Told
+from gui.window.scrolling_label import ScrollingLabel
+from gui.window.stop_cost import StopCost
+from gui.workers import WorkerPool
 
 _STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
 
@@ -22,7 +22,7 @@ class ShiftPage(QWidget):
     stop_requested = Signal(str, float)
     take_out_requested = Signal()
 
-    def __init__(self, shown: ShownShift, jobs: Jobs, parent: QWidget | None = None) -> None:
+    def __init__(self, shown: ShownShift, pool: WorkerPool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown = shown
         self.strip = StripView(shown)
@@ -36,36 +36,37 @@ class ShiftPage(QWidget):
         self.splitter.setStretchFactor(1, 2)
         self.splitter.setSizes([_STRIP_HEIGHT, _PLAN_HEIGHT])
         self.splitter.setChildrenCollapsible(False)
-        self._said = Told("what the stop did to the line")
-        self._words = self._said.words
+        self._effect_text = ScrollingLabel("what the stop did to the line")
         take_out = QPushButton("&Take the stop out")
         take_out.clicked.connect(self.take_out_requested)
-        self._told = QWidget()
-        row = QHBoxLayout(self._told)
+        self._effect_row = QWidget()
+        row = QHBoxLayout(self._effect_row)
         row.setContentsMargins(8, 4, 8, 4)
-        row.addWidget(self._said, 1)
+        row.addWidget(self._effect_text, 1)
         row.addWidget(take_out, 0, Qt.AlignmentFlag.AlignTop)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        layout.addWidget(self._told)
+        layout.addWidget(self._effect_row)
         layout.addWidget(self.splitter, 1)
-        listen(shown.record_changed, self._tell)
-        self._over_lucks = OverLucks(shown, jobs, self)
-        self._over_lucks.said.connect(self._tell_more)
-        self._tell()
+        connect_weakly(shown.record_changed, self._show_effect)
+        self._stop_cost = StopCost(shown, pool, self)
+        self._stop_cost.changed.connect(self._show_more)
+        self._show_effect()
 
     @property
-    def told(self) -> str:
+    def stop_effect(self) -> str:
         """What is said of the stop that was put in; empty where there is none."""
-        return "" if self._told.isHidden() else self._words.text()
+        return "" if self._effect_row.isHidden() else self._effect_text.label.text()
 
-    def _tell(self, *, more: bool = False) -> None:
+    def _show_effect(self, *, more: bool = False) -> None:
         record, disturbance = self._shown.record, self._shown.disturbance
-        self._told.setVisible(record is not None and bool(self._shown.forced))
+        self._effect_row.setVisible(record is not None and bool(self._shown.forced))
         if record is not None and disturbance is not None:
             words = linesim.report.disturbance_words(record, disturbance)
-            self._said.say(" ".join([*words, self._over_lucks.words]).rstrip(), more=more)
+            self._effect_text.show_text(
+                " ".join([*words, self._stop_cost.text]).rstrip(), keep_position=more
+            )
 
-    def _tell_more(self) -> None:
-        self._tell(more=True)
+    def _show_more(self) -> None:
+        self._show_effect(more=True)

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.look import PlainLabel, label_of
-from gui.window.moment_edit import MomentEdit
+from gui.window.elapsed_time_edit import ElapsedTimeEdit
 
 _USUAL_MIN = 4.0
 _ROUNDING_S = 1e-6
@@ -36,7 +36,7 @@ class StopDialog(QDialog):
         self._station = QComboBox()
         self._station.addItems(list(record.stations))
         self._station.setCurrentText(station)
-        self._at = MomentEdit(int(record.hours * 3600))
+        self._at = ElapsedTimeEdit(int(record.hours * 3600))
         self._at.setValue(int(at_h * 3600 + _ROUNDING_S))
         self._minutes = QDoubleSpinBox()
         self._minutes.setDecimals(1)

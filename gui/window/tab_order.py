@@ -41,19 +41,19 @@ class OrderedWindow(QMainWindow):
 
     def focusNextPrevChild(self, next: bool) -> bool:
         """Tab and Shift+Tab; Qt asks, too, where what has the focus is hidden or disabled."""
-        return go_on(self, self.tab_parts, forward=next, home=self.home_part)
+        return move_focus(self, self.tab_parts, forward=next, home=self.home_part)
 
     def go_to_part(self, *, forward: bool) -> None:
         """Give the focus to the next part of the window, or the one before."""
         go_to_part(self, self.tab_parts, forward=forward)
 
 
-def stops(parts: Sequence[QWidget]) -> list[list[QWidget]]:
+def tab_stops(parts: Sequence[QWidget]) -> list[list[QWidget]]:
     """The widgets that Tab stops at, part by part."""
     return [[each for each in _with_inner(part) if _is_stop(each)] for part in parts]
 
 
-def go_on(
+def move_focus(
     window: QWidget, parts: Sequence[QWidget], *, forward: bool, home: QWidget | None = None
 ) -> bool:
     """Give the focus to the next stop, or the one before; False where there is none.
@@ -61,7 +61,7 @@ def go_on(
     Where what has the focus is no stop (any more) it stays in the same part, as near as can be;
     where nothing has it, it begins at the first stop of the part ``home``.
     """
-    order = [each for part in stops(parts) for each in part]
+    order = [each for part in tab_stops(parts) for each in part]
     if not order:
         return False
     focus = window.focusWidget()
@@ -99,7 +99,7 @@ def _beside(focus: QWidget, parts: Sequence[QWidget], step: int) -> QWidget | No
 
 def go_to_part(window: QWidget, parts: Sequence[QWidget], *, forward: bool) -> bool:
     """Give the focus to the first stop of the next part that has one."""
-    turns = [part for part in stops(parts) if part]
+    turns = [part for part in tab_stops(parts) if part]
     if not turns:
         return False
     focus = window.focusWidget()

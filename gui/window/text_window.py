@@ -14,8 +14,8 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui import asking
-from gui.window.trouble import say_trouble
+from gui import dialogs
+from gui.window.error_box import show_error
 
 _COLUMNS = 104
 _ROWS = 34
@@ -63,12 +63,12 @@ class TextWindow(QDialog):
 
 def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: str = "") -> bool:
     """Ask where a text goes, and write it; says what did not work."""
-    chosen = asking.file_for(parent, title, name, kinds)
+    chosen = dialogs.ask_file(parent, title, name, kinds)
     if chosen is None:
         return False
     try:
         linesim.files.write_text(chosen, text)
     except OSError as error:
-        say_trouble(parent, f"{chosen} could not be written.", str(error))
+        show_error(parent, f"{chosen} could not be written.", str(error))
         return False
     return True

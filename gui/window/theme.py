@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
 from gui.look import DARK, LIGHT, Palette
-from gui.look.quiet import hint_text
+from gui.look.muted import placeholder_text
 from gui.window.framed_style import FramedStyle
 
 _SCHEMES = {
@@ -57,7 +57,7 @@ def qt_palette(look: Palette) -> QPalette:
         QPalette.ColorRole.Text: text,
         QPalette.ColorRole.ButtonText: text,
         QPalette.ColorRole.ToolTipText: text,
-        QPalette.ColorRole.PlaceholderText: hint_text(look),
+        QPalette.ColorRole.PlaceholderText: placeholder_text(look),
         QPalette.ColorRole.Mid: grid,
         QPalette.ColorRole.Highlight: curve,
         QPalette.ColorRole.HighlightedText: ground,

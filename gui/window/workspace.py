@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 import linesim
 from gui.window.files import Files
-from gui.window.luck_bar import LuckBar
+from gui.window.run_bar import RunBar
 from gui.window.runs import Runs
 from gui.window.stop_dialog import StopDialog
 
@@ -22,12 +22,14 @@ class Workspace(QObject):
     whole_run_wanted = Signal()
     """The same, with the whole of the run in view."""
 
-    def __init__(self, runs: Runs, files: Files, luck_bar: LuckBar, window: QWidget) -> None:
+    def __init__(self, runs: Runs, files: Files, run_bar: RunBar, window: QWidget) -> None:
         super().__init__(window)
-        self.runs, self._files, self._luck_bar, self._window = runs, files, luck_bar, window
+        self.runs, self._files, self._run_bar, self._window = runs, files, run_bar, window
         self._document, self._shown = runs.document, runs.shown
-        luck_bar.changed.connect(
-            lambda hours, luck: runs.set_luck(hours=hours, seed=runs.seed, replication=luck)
+        run_bar.changed.connect(
+            lambda hours, replication: runs.set_run(
+                hours=hours, seed=runs.seed, replication=replication
+            )
         )
 
     def open(self, path: Path) -> bool:
@@ -35,17 +37,17 @@ class Workspace(QObject):
         if not self._files.open(path):
             return False
         runs = self.runs
-        runs.forget()
+        runs.clear_comparison()
         scenario = self._document.scenario
         if scenario is not None and scenario.line.shift_hours != runs.hours:
             runs.hours = scenario.line.shift_hours
-            self._luck_bar.show_luck(hours=runs.hours, luck=runs.replication)
+            self._run_bar.show_run(hours=runs.hours, replication=runs.replication)
         runs.run_now()
         return True
 
     def open_if_free(self, path: Path) -> None:
         """Open a file unless unsaved work stands against it."""
-        if self._files.may_leave():
+        if self._files.confirm_discard():
             self.open(path)
 
     def ask_open(self) -> None:
@@ -65,20 +67,20 @@ class Workspace(QObject):
         scenario = document.scenario
         if scenario is None:
             return
-        self._luck_bar.show_luck(hours=scenario.line.shift_hours, luck=0)
+        self._run_bar.show_run(hours=scenario.line.shift_hours, replication=0)
         self.whole_run_wanted.emit()
         self.runs.start_over(hours=scenario.line.shift_hours)
 
     def show_lesson(self, truth: linesim.lessons.LessonTruth) -> None:
         """Open the line of a lesson, with its first run on screen: form and strip show one line."""
-        if not self._files.may_leave():
+        if not self._files.confirm_discard():
             return
         quiet, stopped = truth.first
         name = f"{stopped.scenario.line.name}, lesson"
         self._document.new(linesim.scenario.dump(stopped.scenario), name)
         self.runs.forced = (truth.forced,)
         self.runs.show_made(stopped, quiet, truth.first_disturbance)
-        self._luck_bar.show_luck(hours=stopped.hours, luck=stopped.replication)
+        self._run_bar.show_run(hours=stopped.hours, replication=stopped.replication)
         self._shown.cursor_ns = round(truth.forced.at_h * linesim.scenario.HOUR)
         self.run_wanted.emit()
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import linesim
-from gui.work.talk import StoppedError, Talk
+from gui.work.messages import TaskCancelledError, TaskContext
 
 
 @dataclass(frozen=True)
@@ -21,7 +21,7 @@ class KeptRuns:
 
 
 def ask(
-    talk: Talk,
+    context: TaskContext,
     *,
     question: linesim.questions.Question,
     scenario_texts: Sequence[tuple[str, str]],
@@ -46,16 +46,16 @@ def ask(
                 raise
         if file is not None and path is not None:
             stack.enter_context(file)
-            talk.partly(KeptRuns(path, len(file)))
+            context.partial(KeptRuns(path, len(file)))
 
         answer = ask_on(
-            talk,
+            context,
             question,
             scenarios,
             settings,
             long_run=long_run,
             file=file,
-            partial=talk.partly,
+            partial=context.partial,
             known=known,
         )
     if study_file is None and file is not None and not answer.facts["stopped_early"]:
@@ -71,7 +71,7 @@ def scenarios_of(texts: Sequence[tuple[str, str]]) -> dict[str, linesim.scenario
 
 
 def ask_on(
-    talk: Talk,
+    context: TaskContext,
     question: linesim.questions.Question,
     scenarios: dict[str, linesim.scenario.Scenario],
     settings: linesim.studies.Settings,
@@ -80,14 +80,14 @@ def ask_on(
     """Ask, with progress told to the window and stopped when the window says so."""
 
     def so_far(progress: linesim.studies.Progress) -> None:
-        talk.told(progress.part, progress.words)
+        context.progress(progress.part, progress.words)
 
     try:
         return linesim.questions.ask(
-            question, scenarios, settings, progress=so_far, stop=talk.stopped, **more
+            question, scenarios, settings, progress=so_far, stop=context.cancelled, **more
         )
     except linesim.studies.StoppedError:
-        raise StoppedError from None
+        raise TaskCancelledError from None
     except linesim.questions.QuestionError as error:
         # In the words of the form, not those of the command.
         label = f"{question.declaration.label_of(error.option)}: " if error.option else ""
@@ -95,8 +95,8 @@ def ask_on(
 
 
 def kept_answer(
-    talk: Talk, *, path: Path
+    context: TaskContext, *, path: Path
 ) -> tuple[linesim.scenario.Scenario, linesim.report.Answer]:
     """What a study file answers, without making a run."""
-    talk.told(None, f"reading {path.name}")
+    context.progress(None, f"reading {path.name}")
     return linesim.questions.answer_from_file(path)

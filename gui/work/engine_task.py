@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import linesim
-from gui.work.talk import Talk
+from gui.work.messages import TaskContext
 
 
-def engine(_: Talk) -> linesim.fast.EngineState:
+def engine(_: TaskContext) -> linesim.fast.EngineState:
     """As :func:`linesim.fast.see_to_engine`; a process of its own makes it, and nobody waits."""
     return linesim.fast.see_to_engine()

@@ -6,21 +6,21 @@ from dataclasses import replace
 from pathlib import Path
 
 import linesim
-from gui.work.talk import StoppedError, Talk
+from gui.work.messages import TaskCancelledError, TaskContext
 
 
-def lesson(talk: Talk, *, path: Path) -> linesim.lessons.LessonTruth:
+def lesson(context: TaskContext, *, path: Path) -> linesim.lessons.LessonTruth:
     """Run the line of the story with and without its stop, and tell that; then many lucks."""
     loaded = linesim.lessons.load_lesson(path)
     scenario = linesim.lessons.lesson_scenario(loaded, file=path)
 
     def so_far(done: int, asked: int) -> bool:
-        talk.told(done / asked, f"{done} of {asked} pairs of runs")
-        if talk.stopped():
-            raise StoppedError
+        context.progress(done / asked, f"{done} of {asked} pairs of runs")
+        if context.cancelled():
+            raise TaskCancelledError
         return True
 
     truth = linesim.lessons.lesson_truth(loaded, scenario, progress=so_far)
-    talk.partly(truth)
+    context.partial(truth)
     over_lucks = linesim.lessons.over_lucks_of(loaded, scenario, progress=so_far)
     return replace(truth, over_lucks=over_lucks)

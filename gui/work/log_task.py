@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import linesim
-from gui.work.talk import StoppedError, Talk
+from gui.work.messages import TaskCancelledError, TaskContext
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,7 @@ class FittedLog:
 
 
 def look_at_log(
-    talk: Talk,
+    context: TaskContext,
     *,
     path: Path,
     scenario: linesim.scenario.Scenario | None,
@@ -28,14 +28,14 @@ def look_at_log(
     forget: bool = False,
 ) -> linesim.plant.LogLook:
     """What the log's columns are taken for, what is left out, and which causes it has."""
-    talk.told(None, f"reading {path.name}")
-    if forget and (trouble := linesim.plant.forget_told(path, reading)):
-        raise OSError(trouble)
+    context.progress(None, f"reading {path.name}")
+    if forget and (error := linesim.plant.forget_told(path, reading)):
+        raise OSError(error)
     return linesim.plant.look_at_log(path, scenario, reading, settings)
 
 
 def fit_log(
-    talk: Talk,
+    context: TaskContext,
     *,
     log: linesim.plant.StopLog,
     scenario: linesim.scenario.Scenario | None,
@@ -44,13 +44,13 @@ def fit_log(
     """Fit every cause of a log that was read."""
 
     def so_far(done: int, asked: int, cause: str) -> None:
-        talk.told(done / max(1, asked), f"{done} of {asked} causes; now {cause}")
+        context.progress(done / max(1, asked), f"{done} of {asked} causes; now {cause}")
 
     try:
-        found = linesim.plant.fit_log(log, scenario, settings, told=so_far, stop=talk.stopped)
+        found = linesim.plant.fit_log(log, scenario, settings, told=so_far, stop=context.cancelled)
     except linesim.studies.StoppedError:
-        raise StoppedError from None
-    talk.told(1.0, "drawing")
+        raise TaskCancelledError from None
+    context.progress(1.0, "drawing")
     changing = linesim.plant.with_trend(found.fits)
     charts = tuple(linesim.report.fit_charts(fit, changes=fit in changing) for fit in found.fits)
     answer, _ = linesim.report.fit_answer(found)

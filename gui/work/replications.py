@@ -5,24 +5,26 @@ from __future__ import annotations
 from typing import Any
 
 import linesim
-from gui.work.talk import StoppedError, Talk
+from gui.work.messages import TaskCancelledError, TaskContext
 
 
 def replicated(
-    talk: Talk, scenario: linesim.scenario.Scenario, **asked: Any
+    context: TaskContext, scenario: linesim.scenario.Scenario, **asked: Any
 ) -> linesim.studies.Replicated:
     """Replications as ``linesim.studies.replicate`` makes them, told to the window.
 
-    Raises :class:`StoppedError` where the window no longer wants them.
+    Raises :class:`TaskCancelledError` where the window no longer wants them.
     """
 
     def so_far(progress: linesim.studies.Progress) -> None:
-        talk.told(progress.part, progress.words)
+        context.progress(progress.part, progress.words)
 
     try:
-        result = linesim.studies.replicate(scenario, progress=so_far, stop=talk.stopped, **asked)
+        result = linesim.studies.replicate(
+            scenario, progress=so_far, stop=context.cancelled, **asked
+        )
     except linesim.studies.StoppedError:
-        raise StoppedError from None
+        raise TaskCancelledError from None
     if result.interrupted:
-        raise StoppedError
+        raise TaskCancelledError
     return result

@@ -6,12 +6,12 @@ import shlex
 from pathlib import Path
 
 import linesim
+from gui.work.messages import TaskContext
 from gui.work.replications import replicated
-from gui.work.talk import Talk
 
 
 def report(
-    talk: Talk,
+    context: TaskContext,
     *,
     scenario: linesim.scenario.Scenario,
     text: str,
@@ -27,7 +27,7 @@ def report(
     """Run the line, and write the report to ``target`` (.html or .pdf)."""
 
     result = replicated(
-        talk,
+        context,
         scenario,
         hours=hours,
         seed=seed,

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import linesim
+from gui.work.messages import TaskCancelledError, TaskContext
 from gui.work.replications import replicated
-from gui.work.talk import StoppedError, Talk
 
 
 @dataclass(frozen=True)
-class RunAsked:
+class RunRequest:
     """What is asked of a run in figures; ``within_percent`` is None where no width is asked for."""
 
     hours: float
@@ -24,7 +24,7 @@ class RunAsked:
 
 
 @dataclass(frozen=True)
-class RunTold:
+class RunReport:
     """The report as text and all figures as JSON; ``sound``: no audit found a fault."""
 
     text: str
@@ -32,44 +32,46 @@ class RunTold:
     sound: bool
 
 
-def run_told(talk: Talk, *, scenario: linesim.scenario.Scenario, asked: RunAsked) -> RunTold:
+def run_report(
+    context: TaskContext, *, scenario: linesim.scenario.Scenario, request: RunRequest
+) -> RunReport:
     """Run the line with so much luck, and say what ``linesim run`` says."""
 
-    settled, hours = None, asked.hours
-    if asked.long_run:
-        talk.told(None, "finding out how long the long run is")
+    settled, hours = None, request.hours
+    if request.long_run:
+        context.progress(None, "finding out how long the long run is")
         try:
             settled = linesim.studies.long_run_for(
                 scenario,
-                hours=asked.hours,
-                replications=asked.replications,
-                seed=asked.seed,
-                stop=talk.stopped,
+                hours=request.hours,
+                replications=request.replications,
+                seed=request.seed,
+                stop=context.cancelled,
             )
         except linesim.studies.StoppedError:
-            raise StoppedError from None
+            raise TaskCancelledError from None
         scenario, hours = linesim.studies.in_the_long_run(scenario), settled.hours
     result = replicated(
-        talk,
+        context,
         scenario,
         hours=hours,
-        replications=asked.replications,
-        seed=asked.seed,
+        replications=request.replications,
+        seed=request.seed,
         warm_up_h=settled.warm_up_h if settled is not None else 0.0,
-        narrow=None if asked.within_percent is None else asked.within_percent / 100,
-        most=asked.most,
-        check=asked.audit,
+        narrow=None if request.within_percent is None else request.within_percent / 100,
+        most=request.most,
+        check=request.audit,
         processes=None,
     )
     text = linesim.report.run_text(
-        result, settled=settled, within_percent=asked.within_percent, audit=asked.audit
+        result, settled=settled, within_percent=request.within_percent, audit=request.audit
     )
     sound = not any(check.faults for run in result.runs for check in run.checks)
-    return RunTold(text, linesim.report.json_text(result), sound)
+    return RunReport(text, linesim.report.json_text(result), sound)
 
 
 def run_tables(
-    talk: Talk,
+    context: TaskContext,
     *,
     scenario: linesim.scenario.Scenario,
     hours: float,
@@ -81,8 +83,8 @@ def run_tables(
     """Run the line once and write its course into ``folder`` as tables."""
 
     def so_far(part: float) -> bool:
-        talk.told(part, "")
-        return not talk.stopped()
+        context.progress(part, "")
+        return not context.cancelled()
 
     record = linesim.fast.simulate(
         scenario,
@@ -92,6 +94,6 @@ def run_tables(
         forced=forced,
         progress=so_far,
     )
-    if talk.stopped():
-        raise StoppedError
+    if context.cancelled():
+        raise TaskCancelledError
     return linesim.report.write_folder(folder, record)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import linesim
+from gui.work.messages import TaskCancelledError, TaskContext
 from gui.work.replications import replicated
-from gui.work.talk import StoppedError, Talk
 
 
 @dataclass(frozen=True)
@@ -19,16 +19,16 @@ class ShiftRun:
 
 
 _Asked = tuple[linesim.scenario.Scenario, float, int, int]
-_ahead: list[tuple[_Asked, ShiftRun]] = []
+_prefetched: list[tuple[_Asked, ShiftRun]] = []
 """The run made before it was asked for, if there is one."""
 
 
-def make_ready() -> None:
+def preload() -> None:
     """Load what every task needs, before the first of them comes."""
     _ = linesim.fast.simulate, linesim.studies.replicate
 
 
-def ahead(talk: Talk, *, scenario: str) -> None:
+def prefetch(context: TaskContext, *, scenario: str) -> None:
     """Make the run that a window which opens a scenario will ask for, while it is being built.
 
     ``scenario`` is the path or name that the window was called with.
@@ -40,12 +40,12 @@ def ahead(talk: Talk, *, scenario: str) -> None:
     except (linesim.scenario.ScenarioFaults, OSError, ValueError):
         return
     hours = checked.line.shift_hours
-    run = shift(talk, scenario=checked, hours=hours, seed=1, replication=0)
-    _ahead[:] = [((checked, hours, 1, 0), run)]
+    run = shift(context, scenario=checked, hours=hours, seed=1, replication=0)
+    _prefetched[:] = [((checked, hours, 1, 0), run)]
 
 
 def shift(
-    talk: Talk,
+    context: TaskContext,
     *,
     scenario: linesim.scenario.Scenario,
     hours: float,
@@ -55,8 +55,8 @@ def shift(
 ) -> ShiftRun:
     """Run the line once, with history. With a forced stop also without it, on the same draws."""
     asked = scenario, hours, seed, replication
-    found = [run for of, run in _ahead if of == asked and not forced]
-    _ahead.clear()
+    found = [run for of, run in _prefetched if of == asked and not forced]
+    _prefetched.clear()
     if found:
         return found[0]
     runs = [()] if not forced else [(), forced]
@@ -64,8 +64,8 @@ def shift(
     for number, stops in enumerate(runs):
 
         def so_far(part: float, number: int = number) -> bool:
-            talk.told((number + part) / len(runs), "")
-            return not talk.stopped()
+            context.progress((number + part) / len(runs), "")
+            return not context.cancelled()
 
         records.append(
             linesim.fast.simulate(
@@ -77,8 +77,8 @@ def shift(
                 progress=so_far,
             )
         )
-        if talk.stopped():
-            raise StoppedError
+        if context.cancelled():
+            raise TaskCancelledError
     if not forced:
         return ShiftRun(records[0], None, None)
     quiet, disturbed = records
@@ -86,7 +86,7 @@ def shift(
 
 
 def figures(
-    talk: Talk,
+    context: TaskContext,
     *,
     scenario: linesim.scenario.Scenario,
     hours: float,
@@ -95,11 +95,11 @@ def figures(
 ) -> linesim.studies.Replicated:
     """The same line with other luck, several times: figures with intervals."""
 
-    return replicated(talk, scenario, hours=hours, seed=seed, replications=replications)
+    return replicated(context, scenario, hours=hours, seed=seed, replications=replications)
 
 
 def stop_over_lucks(
-    talk: Talk,
+    context: TaskContext,
     *,
     scenario: linesim.scenario.Scenario,
     forced: tuple[linesim.scenario.ForcedStop, ...],
@@ -109,9 +109,9 @@ def stop_over_lucks(
     """What stops that were put in cost, over many pairs of runs with and without them."""
 
     def so_far(done: int, asked: int) -> bool:
-        talk.told(done / asked, f"{done} of {asked} pairs of runs")
-        if talk.stopped():
-            raise StoppedError
+        context.progress(done / asked, f"{done} of {asked} pairs of runs")
+        if context.cancelled():
+            raise TaskCancelledError
         return True
 
     return linesim.studies.stop_over_lucks(

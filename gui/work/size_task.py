@@ -8,20 +8,20 @@ from typing import Any
 
 import linesim
 from gui.work.ask_task import ask, ask_on, scenarios_of
-from gui.work.talk import StoppedError, Talk
+from gui.work.messages import TaskCancelledError, TaskContext
 
 _known: dict[str, Any] = {}
 """The runs of the curve on the page; this process makes no other."""
 
 
-def ask_sizes(talk: Talk, **asked: Any) -> linesim.report.Answer:
+def ask_sizes(context: TaskContext, **asked: Any) -> linesim.report.Answer:
     """As :func:`gui.work.ask_task.ask`; the runs stay in memory for :func:`one_more_size`."""
     _known.clear()
-    return ask(talk, known=_known, **asked)
+    return ask(context, known=_known, **asked)
 
 
 def one_more_size(
-    talk: Talk,
+    context: TaskContext,
     *,
     question: linesim.questions.Question,
     scenario_texts: Sequence[tuple[str, str]],
@@ -34,7 +34,7 @@ def one_more_size(
     What is stopped says nothing, and goes on from its runs when it is asked once more.
     """
     answer = ask_on(
-        talk,
+        context,
         question,
         scenarios_of(scenario_texts),
         settings,
@@ -43,5 +43,5 @@ def one_more_size(
         known=_known,
     )
     if answer.facts["stopped_early"]:
-        raise StoppedError
+        raise TaskCancelledError
     return answer

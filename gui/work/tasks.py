@@ -10,12 +10,12 @@ from gui.work.engine_task import engine
 from gui.work.lesson_task import lesson
 from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
-from gui.work.run_task import run_tables, run_told
-from gui.work.shift_task import ahead, figures, shift, stop_over_lucks
+from gui.work.run_task import run_report, run_tables
+from gui.work.shift_task import figures, prefetch, shift, stop_over_lucks
 from gui.work.size_task import ask_sizes, one_more_size
 
 TASKS: dict[str, Callable[..., Any]] = {
-    "ahead": ahead,
+    "prefetch": prefetch,
     "shift": shift,
     "figures": figures,
     "stop_over_lucks": stop_over_lucks,
@@ -29,5 +29,5 @@ TASKS: dict[str, Callable[..., Any]] = {
     "fit_log": fit_log,
     "report": report,
     "run_tables": run_tables,
-    "run_told": run_told,
+    "run_report": run_report,
 }

@@ -24,6 +24,7 @@ _WHAT_DECIDES_A_RUN = (
     "scenario",
     "paper",
     "statistics",
+    "theory",
     "studies/figures.py",
     "studies/outcome.py",
     "studies/active_periods.py",

@@ -19,7 +19,7 @@ from window_frames import SHIFT_H, print_frames, tiled
 from window_response import Took, cold_start, edit, load, stall_in_study, wait
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.command import DEMO, application
 from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
@@ -82,7 +82,7 @@ def main() -> None:
         print_frames(app, record, args.frames)
     print(f"load {os.getloadavg()[0]:.1f} as it ends")
     # The document was edited: nobody is there to say whether to save it.
-    asking.choose = lambda *_, **__: DISCARD
+    dialogs.choose = lambda *_, **__: DISCARD
     window.close()
 
 

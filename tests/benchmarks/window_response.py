@@ -24,16 +24,16 @@ from linesim.record import Record
 _FIRST = """
 import time
 if __name__ == "__main__":
-    from gui.command import DEMO, application, begin_run
-    begun = begin_run(DEMO)
+    from gui.command import DEMO, application, prefetch_run
+    begun = prefetch_run(DEMO)
     import linesim
     path = linesim.scenario.find_scenario(DEMO)
     from gui.window.main_window import MainWindow
     app = application("light")
-    window = MainWindow(remember=False, begun=begun)
+    window = MainWindow(remember=False, shift_process=begun)
     window.resize(1440, 900)
     window.show()
-    window.begin(path)
+    window.open_at_start(path)
     while window.shown.record is None:
         app.processEvents()
         time.sleep(0.001)
@@ -150,7 +150,7 @@ class Loaded:
 def load(app: QApplication, window: MainWindow, record: Record) -> Loaded:
     """Put a run on screen as the thread that receives one from its process does."""
     begun = time.perf_counter()
-    making = threading.Thread(target=window.shown.make_ready, args=(record,))
+    making = threading.Thread(target=window.shown.prepare, args=(record,))
     stalls = Stalls()
     making.start()
     while making.is_alive():

@@ -41,7 +41,19 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_each_walk_has_steps() -> None:
     study = [step for step in STEPS if step.walk == "A study"]
     assert [step.where for step in study] == ["new", "new", "new", "console"]
-    assert {step.walk for step in STEPS} == {"A stop cause", "A station", "A lesson", "A study"}
+    assert {step.walk for step in STEPS} == {
+        "A stop cause",
+        "A station",
+        "A lesson",
+        "A window page",
+        "A study",
+    }
+
+
+@pytest.mark.parametrize("walk", ["A stop cause", "A study", "A window page"])
+def test_a_first_change_touches_few_files(walk: str) -> None:
+    touched = {step.path for step in STEPS if step.walk == walk and step.where != "console"}
+    assert 1 <= len(touched) <= 3, sorted(touched)
 
 
 def test_what_the_walks_promise_comes_true(copy: Path) -> None:
@@ -138,3 +150,27 @@ def test_the_new_stations_are_seen_wherever_a_line_is_shown(copy: Path) -> None:
     assert shown["stops"] == ["sealer", "web_cleaner"]
     assert shown["states"]["sealer"][0] == "DOWN"
     assert shown["states"]["outfeed"] == ["BLOCKED", "sealer"]
+
+
+PAGE = """
+import gui.command
+import linesim
+from gui.window.main_window import MainWindow
+
+app = gui.command.application()
+window = MainWindow(remember=False)
+window.show()
+assert window.pages.go_to("stops")
+page = window.pages.current
+record = linesim.simulate(linesim.load(linesim.shipped_scenarios()["short-bridge"]), hours=1)
+window.shown.show(record)
+app.processEvents()
+lines = page.toPlainText().splitlines()
+stops = linesim.record.stop_events(record)
+print(type(page).__name__, page.isVisible(), len(lines) == len(stops) > 0)
+window.close()
+"""
+
+
+def test_the_new_page_opens_in_the_window(copy: Path) -> None:
+    assert run(copy, "-c", PAGE).splitlines()[-1] == "StopsPage True True"

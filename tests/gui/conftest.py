@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 from tests.caches import own_cache
@@ -40,7 +40,7 @@ def only_window(qapp: QApplication) -> Iterator[MainWindow]:
     yield made
     # What is unsaved is nobody's: no question may be asked.
     made.document.new()
-    made.jobs.close()
+    made.pool.close()
     assert made.close()
 
 
@@ -55,7 +55,7 @@ def window(
     """That window with the scenario in it, and the first run made."""
     own_cache(monkeypatch, tmp_path / "cache")
     # Nobody is there to answer; what a test does not expect must not hang it.
-    monkeypatch.setattr(asking, "choose", lambda *_, **__: DISCARD)
+    monkeypatch.setattr(dialogs, "choose", lambda *_, **__: DISCARD)
     made = only_window
     before = made.shown.record
     made.runs.forced = ()

@@ -90,11 +90,11 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
         )
     )
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=WAIT_MS)
-    words = window.pages.shift._words
-    assert "reams" in words.text()
+    page = window.pages.shift
+    assert "reams" in page.stop_effect
     # The same stop in other lucks is run beside it.
-    qtbot.waitUntil(lambda: "Over 40 replications" in words.text(), timeout=WAIT_MS)
-    assert "±" in words.text()
+    qtbot.waitUntil(lambda: "Over 40 replications" in page.stop_effect, timeout=WAIT_MS)
+    assert "±" in page.stop_effect
     assert window.pages.go_to("lessons")
     lessons = window.pages.page("lessons")
     assert isinstance(lessons, LessonsPage)
@@ -109,9 +109,9 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     qtbot.mouseClick(lessons._see, LEFT)
     assert window.pages.current is window.pages.shift
     assert window.shown.disturbance is not None
-    assert window.pages.shift._told.isVisible()
+    assert window.pages.shift._effect_row.isVisible()
     # Form and strip show one line, in the luck of the lesson.
     assert window.document.scenario == window.shown.record.scenario
     assert not window.document.dirty
-    assert window.luck_bar.hours.value() == 0.6
+    assert window.run_bar.hours.value() == 0.6
     assert "lesson" in window.windowTitle()

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from tests.theory import formulas as theory
+from linesim import theory
 
 
 def test_mm1_with_two_arrivals_and_three_services_per_hour() -> None:

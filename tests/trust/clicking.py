@@ -41,8 +41,8 @@ class _StayingWindow(MainWindow):
     """Quit is asked for like any other thing, and not done."""
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
-        if self.files.may_leave():
-            self.files.may_end(self.jobs.under_way())
+        if self.files.confirm_discard():
+            self.files.confirm_quit(self.pool.under_way())
         event.ignore()
 
 
@@ -65,11 +65,11 @@ class Clicking:
         self._hand = Hand(self._luck, self._file_name, by_place=asked.by == "place")
         self.window = _StayingWindow()
         # What a random hand asks for must not keep the machine busy for hours.
-        self.window.luck_bar.hours.setMaximum(_MOST_HOURS)
+        self.window.run_bar.hours.setMaximum(_MOST_HOURS)
         self.window.resize(1280, 800)
         self.window.show()
         self.window.activateWindow()
-        self.window.begin(self._files / "line.toml")
+        self.window.open_at_start(self._files / "line.toml")
         if asked.pages == "first":
             # What grows later is not pages that are made.
             for name in PAGES:
@@ -120,7 +120,7 @@ class Clicking:
                 return
         self.watch.look()
         self.watch.look_at_owners()
-        self.window.break_off()
+        self.window.abort()
         QApplication.exit(0)
 
 

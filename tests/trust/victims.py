@@ -64,17 +64,17 @@ def window(folder: Path) -> None:
     """A window in which somebody types: a new number of places every 50 ms, said when it is in."""
     from PySide6.QtCore import QTimer
 
-    from gui import asking
+    from gui import dialogs
     from gui.command import application
     from gui.window.files import TAKE_UP
     from gui.window.main_window import MainWindow
 
     app = application("light")
     # Unsaved work that is offered is taken up.
-    asking.choose = lambda *_, **__: TAKE_UP
+    dialogs.choose = lambda *_, **__: TAKE_UP
     main_window = MainWindow()
     main_window.show()
-    main_window.begin(folder / "line.toml")
+    main_window.open_at_start(folder / "line.toml")
     places = itertools.count(int(main_window.document.value("bridge.places") or 20) + 1)
 
     def typed() -> None:

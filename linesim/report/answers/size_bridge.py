@@ -38,7 +38,6 @@ def size_bridge_answer(
         _tables(scenario, found, best),
         bridge_charts(found),
         _notes(scenario, found),
-        prices=("ream_place_cost",),
     )
 
 

@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.headline import HeadlineView, LossStaircase, VView
 from gui.headline.page import LossesPage
 from gui.shift import ShownShift
@@ -193,15 +193,15 @@ def test_drawings_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, monk
     for part, words in ((page.losses, "six big losses"), (page.rates, "net of its own stops")):
         assert words in part.drawn.accessibleName()
         path = tmp_path / f"{words}.svg"
-        monkeypatch.setattr(asking, "file_for", lambda *_, path=path: path)
+        monkeypatch.setattr(dialogs, "ask_file", lambda *_, path=path: path)
         part.save.click()
         svg = path.read_text(encoding="utf-8")
         assert words in svg
         assert "sheeter" in svg or "breakdowns" in svg
         assert not part.drawn.picture().isNull()
-        monkeypatch.setattr(asking, "file_for", lambda *_: tmp_path / "nowhere" / "x.svg")
+        monkeypatch.setattr(dialogs, "ask_file", lambda *_: tmp_path / "nowhere" / "x.svg")
         part.save.click()
-        assert "could not be written" in part.told.text()
+        assert "could not be written" in part.status.text()
 
 
 def test_rates_have_an_axis_and_keep_those_of_the_line_before(qtbot, shown):

@@ -11,8 +11,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.jobs import Job, Jobs
 from gui.lessons import LessonsPage
+from gui.workers import Task, WorkerPool
 
 LESSON = """
 title = "A short one"
@@ -41,8 +41,8 @@ def truth_of(path: Path) -> linesim.lessons.LessonTruth:
 
 @pytest.fixture
 def page(qtbot: QtBot, tmp_path: Path) -> Iterator[LessonsPage]:
-    jobs = Jobs()
-    made = LessonsPage(jobs)
+    pool = WorkerPool()
+    made = LessonsPage(pool)
     qtbot.addWidget(made)
     demo = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
     shift = linesim.scenario.update(demo, {"line.shift_hours": 0.3})
@@ -52,7 +52,7 @@ def page(qtbot: QtBot, tmp_path: Path) -> Iterator[LessonsPage]:
     assert made.add(path)
     made._list.setCurrentRow(made._list.count() - 1)
     yield made
-    jobs.close()
+    pool.close()
 
 
 def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: LessonsPage) -> None:
@@ -96,27 +96,27 @@ def test_a_file_that_is_no_lesson_says_why(page: LessonsPage, tmp_path: Path) ->
 def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
     page: LessonsPage, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    mine, job = page._list.currentRow(), Job(page)
-    monkeypatch.setattr(page._jobs, "call", lambda *_, **__: job)
+    mine, task = page._list.currentRow(), Task(page)
+    monkeypatch.setattr(page._pool, "call", lambda *_, **__: task)
     page._answer.setValue(50)
     page.commit()
-    job.progress.emit(0.5, "5 of 10 pairs of runs")
-    assert page._told.text() == "5 of 10 pairs of runs"
+    task.progress.emit(0.5, "5 of 10 pairs of runs")
+    assert page._status.text() == "5 of 10 pairs of runs"
     page._list.setCurrentRow(0)
     assert page._answer.isEnabled()
-    assert not page._told.text()
+    assert not page._status.text()
     page._answer.setValue(3.5)
-    job.progress.emit(0.6, "6 of 10 pairs of runs")
-    assert not page._told.text()
+    task.progress.emit(0.6, "6 of 10 pairs of runs")
+    assert not page._status.text()
     truth = truth_of(page._attempts[mine].path)
     # What happens is told at once; what it costs over many lucks comes later.
-    job.partial.emit(truth)
+    task.partial.emit(truth)
     assert not page._truth_text.toPlainText()
     page._list.setCurrentRow(mine)
     assert "The truth: " in page._truth_text.toPlainText()
     assert not page._commit.isEnabled()
     page._list.setCurrentRow(0)
-    job.end_finished(replace(truth, over_lucks=linesim.studies.StopOverLucks((3, 5), 0.3)))
+    task.end_finished(replace(truth, over_lucks=linesim.studies.StopOverLucks((3, 5), 0.3)))
     page._list.setCurrentRow(mine)
     assert "Over 2 replications" in page._truth_text.toPlainText()
     assert page._answer.value() == 50

@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
 from gui.document import Document
-from gui.jobs import Job, Jobs
 from gui.logs import StopLogPage
-from gui.work.process import words_for
 from gui.work.tasks import TASKS
+from gui.work.worker_main import error_text
+from gui.workers import Task, WorkerPool
 
 WAIT_MS = 60_000
 LEFT = Qt.MouseButton.LeftButton
@@ -31,36 +31,36 @@ TEXT = "day;t;Dauer min;Ort;Was\n" + "".join(f"02.03.2026;{row}\n" for row in RO
 
 
 class Silent:
-    """A task's talk that nobody hears."""
+    """A task's context that nobody hears of."""
 
-    def told(self, part: float | None, words: str = "") -> None: ...
+    def progress(self, part: float | None, words: str = "") -> None: ...
 
-    def partly(self, value: object) -> None: ...
+    def partial(self, value: object) -> None: ...
 
-    def stopped(self) -> bool:
+    def cancelled(self) -> bool:
         return False
 
 
 class HereAndNow:
-    """Does in the next turn of the event loop what jobs have a process do."""
+    """Does in the next turn of the event loop what tasks have a process do."""
 
-    def call(self, task: str, **arguments: Any) -> Job:
-        job = Job()
+    def call(self, name: str, **arguments: Any) -> Task:
+        task = Task()
 
         def work() -> None:
             try:
-                job.end_finished(TASKS[task](Silent(), **arguments))
+                task.end_finished(TASKS[name](Silent(), **arguments))
             except Exception as error:
-                job.end_failed(words_for(error), "")
+                task.end_failed(error_text(error), "")
 
         QTimer.singleShot(0, work)
-        return job
+        return task
 
 
-def page_with(qtbot: QtBot, jobs: Any, resamples: int = 8) -> StopLogPage:
+def page_with(qtbot: QtBot, pool: Any, resamples: int = 8) -> StopLogPage:
     document = Document()
     document.open("short-bridge")
-    page = StopLogPage(document, jobs)
+    page = StopLogPage(document, pool)
     page.options.resamples = resamples
     qtbot.addWidget(page)
     page.resize(1000, 760)
@@ -106,14 +106,14 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
 
     qtbot.waitUntil(known, timeout=WAIT_MS)
     # Headings that nobody knows are asked for, all at once, and chosen in place.
-    assert "no column is known as start" in page.trouble.text()
-    assert "no column is known as cause" in page.trouble.text()
+    assert "no column is known as start" in page.error.text()
+    assert "no column is known as cause" in page.error.text()
     assert page.columns.choices["minutes"].currentData() == "Dauer min"
     assert not page.run.start.isEnabled()
     for field, heading in (("start", "t"), ("station", "Ort"), ("cause", "Was")):
         choose(page, field, heading)
     qtbot.waitUntil(known, timeout=WAIT_MS)
-    assert page.trouble.text() == ""
+    assert page.error.text() == ""
     assert page.counts.text().startswith("29 rows = 27 stops used + 2 left out")
     reasons = [page.tabs.left_out.item(row, 1).text() for row in range(2)]
     assert reasons == ["length below 0", "start cannot be read: 'ten'"]
@@ -140,7 +140,7 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
     names = {path.name for path in (tmp_path / "saved").iterdir()}
     assert {"intervals.csv", "left-out.csv", "wrapper-jam-over-time.svg"} <= names
     page.save_all(log / "no folder")
-    assert "could not be written" in page.trouble.text()
+    assert "could not be written" in page.error.text()
 
     table.item(1, 0).setCheckState(Qt.CheckState.Unchecked)
     qtbot.mouseClick(page.write, LEFT)
@@ -170,15 +170,15 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
     assert page.columns.choices["cause"].currentData() == "Was"
     qtbot.mouseClick(page.columns.forget, LEFT)
     qtbot.waitUntil(known, timeout=WAIT_MS)
-    assert "no column is known as cause" in page.trouble.text()
+    assert "no column is known as cause" in page.error.text()
 
 
 def test_a_fit_runs_elsewhere_and_can_be_stopped(qtbot: QtBot, tmp_path: Path) -> None:
     log = tmp_path / "stops.csv"
     head = TEXT.replace("day;t;Dauer min;Ort;Was", "date;start;min;station;cause")
     log.write_text(head, encoding="utf-8")
-    jobs = Jobs()
-    page = page_with(qtbot, jobs, resamples=100_000)
+    pool = WorkerPool()
+    page = page_with(qtbot, pool, resamples=100_000)
     page.open(log)
     qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
     qtbot.mouseClick(page.run.start, LEFT)
@@ -186,8 +186,8 @@ def test_a_fit_runs_elsewhere_and_can_be_stopped(qtbot: QtBot, tmp_path: Path) -
     qtbot.mouseClick(page.run.stop, LEFT)
     qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
     assert page.work.fitted is None
-    assert "nothing was fitted" in page.run.told.text()
-    jobs.close()
+    assert "nothing was fitted" in page.run.status.text()
+    pool.close()
 
 
 def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:
@@ -195,12 +195,12 @@ def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path)
     wrong.write_bytes(b"\x89PNG\x00\x01\x02\x03")
     page.open(wrong)
     qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
-    assert "is neither text nor a workbook" in page.trouble.text()
+    assert "is neither text nor a workbook" in page.error.text()
     assert not page.run.start.isEnabled()
     assert not page.write.isEnabled()
     page.options.since.setText("soon")
     page.options.since.editingFinished.emit()
-    assert "'soon' is no date" in page.trouble.text()
+    assert "'soon' is no date" in page.error.text()
 
 
 def test_what_a_log_leaves_open_is_told_in_place(

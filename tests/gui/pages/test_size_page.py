@@ -11,9 +11,9 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.document import Document
-from gui.jobs import Jobs
 from gui.pages import SizePage, StudyPage, page_for
 from gui.pages.places_slider import PlacesSlider
+from gui.workers import WorkerPool
 from tests.caches import own_cache
 
 WAIT_MS = 60_000
@@ -35,8 +35,8 @@ def page(
     """One page for all tests here, with a curve of three lengths: its process is slow to start."""
     with pytest.MonkeyPatch.context() as patch:
         own_cache(patch, tmp_path_factory.mktemp("cache"))
-        jobs = Jobs()
-        page = page_for("size-bridge", document, jobs)
+        pool = WorkerPool()
+        page = page_for("size-bridge", document, pool)
         assert isinstance(page, SizePage)
         page.resize(1000, 700)
         page.show()
@@ -44,7 +44,7 @@ def page(
         page.settings.hours.setValue(1)
         page.options.set_values({"places": "10,60", "levels": False})
         yield page
-        jobs.close()
+        pool.close()
         page.close()
 
 
@@ -180,11 +180,11 @@ def test_written_into_the_scenario_in_one_step_and_taken_back(
 
 
 def test_the_other_studies_have_no_slider(qtbot: QtBot, document: Document) -> None:
-    jobs = Jobs()
-    page = page_for("vary", document, jobs)
+    pool = WorkerPool()
+    page = page_for("vary", document, pool)
     qtbot.addWidget(page)
     assert type(page) is StudyPage
-    jobs.close()
+    pool.close()
 
 
 def test_the_slider_is_as_logarithmic_as_the_axis(qtbot: QtBot) -> None:

@@ -16,9 +16,9 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.document import Document
-from gui.jobs import Jobs
 from gui.pages import StudyPage
 from gui.pages.spans_edit import SpansEdit
+from gui.workers import WorkerPool
 
 WAIT_MS = 60_000
 
@@ -31,14 +31,14 @@ def document(cache: Path) -> Document:
 
 
 @pytest.fixture
-def jobs(qtbot: QtBot) -> Iterator[Jobs]:
-    found = Jobs()
+def pool(qtbot: QtBot) -> Iterator[WorkerPool]:
+    found = WorkerPool()
     yield found
     found.close()
 
 
-def page_for(qtbot: QtBot, document: Document, jobs: Jobs, study: str) -> StudyPage:
-    page = StudyPage(document, jobs, study)
+def page_for(qtbot: QtBot, document: Document, pool: WorkerPool, study: str) -> StudyPage:
+    page = StudyPage(document, pool, study)
     qtbot.addWidget(page)
     page.resize(1000, 700)
     page.show()
@@ -52,33 +52,25 @@ def press_start(qtbot: QtBot, page: StudyPage) -> None:
 
 
 def test_a_study_is_asked_watched_and_taken_away(
-    qtbot: QtBot,
-    document: Document,
-    jobs: Jobs,
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
+    qtbot: QtBot, document: Document, pool: WorkerPool, tmp_path: Path
 ) -> None:
-    page = page_for(qtbot, document, jobs, "vary")
-    # The last answer may come before anybody looks for the first.
-    shown: list[linesim.Answer] = []
-    show = page.answer_view.show_answer
-    monkeypatch.setattr(
-        page.answer_view, "show_answer", lambda answer: (shown.append(answer), show(answer))
-    )
+    page = page_for(qtbot, document, pool, "vary")
     page.options.set_values({"fields": ("bridge.places=10,40",)})
     press_start(qtbot, page)
     assert page.busy
     assert not page.progress.start.isEnabled()
     assert page._nothing.isVisible()
     assert page._nothing.text().startswith("Under way.")
-    assert jobs.under_way() == ["a study"]
+    assert pool.under_way() == ["a study"]
     qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
+    first = page.answer_view.answer
+    assert first is not None
+    assert first.facts["replications"] == 2
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
-    assert [each.facts["replications"] for each in shown] == [2, 3]
     answer = page.answer_view.answer
     assert answer is not None
     assert answer.facts["replications"] == 3
-    assert jobs.under_way() == []
+    assert pool.under_way() == []
     assert answer.words[0] in page.answer_view.words.toPlainText()
 
     # The same question asked of the library gives the same answer.
@@ -115,9 +107,9 @@ def test_a_study_is_asked_watched_and_taken_away(
 
 
 def test_a_stopped_study_goes_on_from_its_runs(
-    qtbot: QtBot, document: Document, jobs: Jobs
+    qtbot: QtBot, document: Document, pool: WorkerPool
 ) -> None:
-    page = page_for(qtbot, document, jobs, "vary")
+    page = page_for(qtbot, document, pool, "vary")
     page.options.set_values({"fields": ("bridge.places=10,40",)})
     page.settings.runs.setValue(60)
     press_start(qtbot, page)
@@ -127,7 +119,7 @@ def test_a_stopped_study_goes_on_from_its_runs(
     answer = page.answer_view.answer
     assert answer is not None
     assert answer.facts["stopped_early"] is True
-    assert "goes on from there" in page.progress.told.text()
+    assert "goes on from there" in page.progress.status.text()
     page.settings.runs.setValue(3)
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
@@ -137,13 +129,13 @@ def test_a_stopped_study_goes_on_from_its_runs(
 
 
 def test_what_cannot_be_asked_is_said_and_faults_stop_the_start(
-    qtbot: QtBot, document: Document, jobs: Jobs
+    qtbot: QtBot, document: Document, pool: WorkerPool
 ) -> None:
-    page = page_for(qtbot, document, jobs, "vary")
+    page = page_for(qtbot, document, pool, "vary")
     page.options.set_values({"fields": ("bridge.palces=1:9:3",)})
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
-    assert "did you mean places" in page._trouble.text()
+    assert "did you mean places" in page._error.text()
     document.set_field("crew.size", -1)
     assert not page.progress.start.isEnabled()
     document.undo()
@@ -151,41 +143,41 @@ def test_what_cannot_be_asked_is_said_and_faults_stop_the_start(
 
 
 def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
-    qtbot: QtBot, document: Document, jobs: Jobs, tmp_path: Path
+    qtbot: QtBot, document: Document, pool: WorkerPool, tmp_path: Path
 ) -> None:
-    page = page_for(qtbot, document, jobs, "compare")
+    page = page_for(qtbot, document, pool, "compare")
     assert page.others is not None
     press_start(qtbot, page)
-    assert "Add a scenario" in page._trouble.text()
+    assert "Add a scenario" in page._error.text()
     (tmp_path / "bad.toml").write_text("crew = 3\n")
     assert not page.others.add(tmp_path / "bad.toml")
-    assert "bad.toml" in page._trouble.text()
+    assert "bad.toml" in page._error.text()
     assert page.others.add(linesim.scenario.shipped_scenarios()["two-wrappers"])
     page.settings.runs.setValue(2)
     page.settings.keep_in(tmp_path / "kept.sqlite")
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
     answer = page.answer_view.answer
-    assert answer is not None, page._trouble.text()
+    assert answer is not None, page._error.text()
     assert answer.scenario == "short-bridge, two-wrappers"
-    again = page_for(qtbot, document, jobs, "compare")
+    again = page_for(qtbot, document, pool, "compare")
     again.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not again.busy, timeout=WAIT_MS)
-    assert again.answer_view.answer is not None, again._trouble.text()
+    assert again.answer_view.answer is not None, again._error.text()
     assert linesim.report.answer_json(again.answer_view.answer) == linesim.report.answer_json(
         answer
     )
-    other = page_for(qtbot, document, jobs, "vary")
+    other = page_for(qtbot, document, pool, "vary")
     other.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not other.busy, timeout=WAIT_MS)
-    assert "answers another question" in other._trouble.text()
+    assert "answers another question" in other._error.text()
 
 
 @pytest.mark.parametrize("study", list(linesim.questions.STUDIES))
 def test_every_option_of_every_study_can_be_set(
-    qtbot: QtBot, document: Document, jobs: Jobs, study: str
+    qtbot: QtBot, document: Document, pool: WorkerPool, study: str
 ) -> None:
-    page = StudyPage(document, jobs, study)
+    page = StudyPage(document, pool, study)
     qtbot.addWidget(page)
     kind = linesim.questions.STUDIES[study]
     assert set(page.options.controls) == set(kind.options.model_fields)
@@ -195,9 +187,9 @@ def test_every_option_of_every_study_can_be_set(
 
 
 def test_the_fields_offered_are_those_of_the_scenario(
-    qtbot: QtBot, document: Document, jobs: Jobs
+    qtbot: QtBot, document: Document, pool: WorkerPool
 ) -> None:
-    page = page_for(qtbot, document, jobs, "vary")
+    page = page_for(qtbot, document, pool, "vary")
     spans = page.options.controls["fields"]
     assert isinstance(spans, SpansEdit)
     spans.fields[0].setCurrentText("half typ")
@@ -213,11 +205,11 @@ def test_the_fields_offered_are_those_of_the_scenario(
 
 
 def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
-    qtbot: QtBot, document: Document, jobs: Jobs
+    qtbot: QtBot, document: Document, pool: WorkerPool
 ) -> None:
     runs = {}
     for study in ("plan-orders", "rank-stops"):
-        page = StudyPage(document, jobs, study)
+        page = StudyPage(document, pool, study)
         qtbot.addWidget(page)
         runs[study] = page.settings.runs.value()
         assert page.settings.settings().narrow is None
@@ -231,19 +223,19 @@ def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
 
 
 def test_an_output_to_reach_is_asked_for_not_nought(
-    qtbot: QtBot, document: Document, jobs: Jobs
+    qtbot: QtBot, document: Document, pool: WorkerPool
 ) -> None:
-    page = page_for(qtbot, document, jobs, "meet-target")
+    page = page_for(qtbot, document, pool, "meet-target")
     wanted = page.options.controls["reams_per_week"]
     assert isinstance(wanted, QDoubleSpinBox)
     assert wanted.text() == "say how many"
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
-    assert "Good reams a week: say how many" in page._trouble.text()
+    assert "Good reams a week: say how many" in page._error.text()
 
 
-def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, jobs: Jobs) -> None:
-    page = page_for(qtbot, document, jobs, "what-holds")
+def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, pool: WorkerPool) -> None:
+    page = page_for(qtbot, document, pool, "what-holds")
     tables = (
         linesim.report.AnswerTable(
             "stations", "Stations, a week of 168 h", (linesim.report.Column("a"),), ()

@@ -16,10 +16,10 @@ from PySide6.QtWidgets import QFileDialog, QPushButton
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.document import Document
-from gui.jobs import Jobs
 from gui.pages import StudyPage
+from gui.workers import WorkerPool
 
 REAMS = linesim.report.Column("good reams", "reams a week")
 PLACES = linesim.report.Column("places")
@@ -54,8 +54,8 @@ TABLE = linesim.report.AnswerTable(
 
 
 @pytest.fixture(scope="module")
-def jobs() -> Iterator[Jobs]:
-    made = Jobs()
+def pool() -> Iterator[WorkerPool]:
+    made = WorkerPool()
     yield made
     made.close()
 
@@ -75,11 +75,11 @@ def inked(picture: QImage) -> int:
 
 @pytest.mark.parametrize("study", list(linesim.questions.STUDIES))
 def test_picture_drawing_and_table_of_every_page_can_be_pasted(
-    qtbot: QtBot, jobs: Jobs, study: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, pool: WorkerPool, study: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     document = Document()
     document.open("short-bridge")
-    page = StudyPage(document, jobs, study)
+    page = StudyPage(document, pool, study)
     qtbot.addWidget(page)
     page.resize(900, 700)
     page.show()
@@ -108,7 +108,7 @@ def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     target = tmp_path / "tables.xlsx"
     press(qtbot, page, "Save workbook…")
     assert [sheet.title for sheet in openpyxl.load_workbook(target)] == ["words", "points"]
-    monkeypatch.setattr(asking, "folder_for", lambda *_: tmp_path / "tables")
+    monkeypatch.setattr(dialogs, "ask_folder", lambda *_: tmp_path / "tables")
     press(qtbot, page, "Save tables…")
     with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
         assert list(csv.reader(file)) == rows

@@ -262,9 +262,9 @@ def test_the_strip_follows_a_cursor_that_plays_on_but_not_one_out_of_sight(
     shown.cursor_ns = 36 * MINUTE
     assert canvas.window_of_time.to_part(36 * MINUTE) == 0.5
     canvas.look_at(canvas.window_of_time.showing(10 * MINUTE, 90 * MINUTE))
-    elsewhere = canvas.window_of_time
+    open_elsewhere = canvas.window_of_time
     shown.cursor_ns = 37 * MINUTE
-    assert canvas.window_of_time == elsewhere
+    assert canvas.window_of_time == open_elsewhere
 
 
 def test_a_low_strip_keeps_its_words_in_their_rows(qtbot: QtBot, shown: ShownShift) -> None:

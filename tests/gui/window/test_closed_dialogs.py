@@ -13,9 +13,9 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from gui.window.about import show_about
+from gui.window.error_box import show_error
 from gui.window.listings import show_causes, show_faults, show_rates
 from gui.window.main_window import MainWindow
-from gui.window.trouble import say_trouble
 
 ESCAPE = Qt.Key.Key_Escape
 RUN_MS = 90_000
@@ -50,7 +50,7 @@ def test_windows_that_are_closed_are_gone(qtbot: QtBot, window: MainWindow) -> N
         for show in (show_rates, show_faults):
             show(window.document, window)
         window.exports.show_run_dialog()
-        say_trouble(window, "wrong", "why")
+        show_error(window, "wrong", "why")
         opened = [each for each in window.findChildren(QDialog) if each.isVisible()]
         assert len(opened) == 5
         for each in opened:

@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui import asking
+from gui import dialogs
 from gui.document import Recoverable
-from gui.jobs import Job
 from gui.window import files
 from gui.window.main_window import MainWindow
-from gui.window.telling import Telling
+from gui.window.task_status import TaskStatus
+from gui.workers import Task
 
 RUN_MS = 90_000
 
@@ -28,7 +28,7 @@ class Asked:
         self.ways: list[tuple[str, ...]] = []
         self.defaults: list[str] = []
         self.way = way
-        monkeypatch.setattr(asking, "choose", self)
+        monkeypatch.setattr(dialogs, "choose", self)
 
     def __call__(
         self, _: object, __: str, words: str, *ways: str, default: str, escape: str
@@ -78,7 +78,7 @@ def test_a_file_that_is_asked_for_is_run_for_its_own_shift(
     other.write_text("[line]\nshift_hours = 0.2\n", encoding="utf-8")
     monkeypatch.setattr(window.files, "ask_open", lambda: other)
     window.workspace.ask_open()
-    assert window.luck_bar.hours.value() == 0.2
+    assert window.run_bar.hours.value() == 0.2
     qtbot.waitUntil(
         lambda: window.shown.record is not None and window.shown.record.hours == 0.2,
         timeout=RUN_MS,
@@ -123,14 +123,14 @@ def test_the_window_is_not_closed_on_a_study_unasked(
     qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked = Asked(monkeypatch, "Go on working")
-    job = window.jobs.call("lesson", path=next(iter(linesim.lessons.shipped_lessons().values())))
+    task = window.pool.call("lesson", path=next(iter(linesim.lessons.shipped_lessons().values())))
     assert not window.close()
     assert window.isVisible()
     assert "Under way: a lesson." in asked.words[0]
     assert asked.defaults == ["Go on working"]
-    job.cancel()
-    qtbot.waitUntil(lambda: job.over, timeout=RUN_MS)
-    assert window.jobs.under_way() == []
+    task.cancel()
+    qtbot.waitUntil(lambda: task.over, timeout=RUN_MS)
+    assert window.pool.under_way() == []
 
 
 def test_what_went_wrong_is_no_longer_said_when_it_went_well(
@@ -151,12 +151,12 @@ def test_what_went_wrong_is_no_longer_said_when_it_went_well(
 
 @pytest.mark.parametrize("end", ["end_finished", "end_failed", "end_cancelled"])
 def test_the_status_bar_says_nothing_of_work_that_is_over(window: MainWindow, end: str) -> None:
-    job = Job(window)
-    Telling(window, job, "Writing", lambda value: f"Written: {value}")
-    job.progress.emit(0.5, "3 of 6")
+    task = Task(window)
+    TaskStatus(window, task, "Writing", lambda value: f"Written: {value}")
+    task.progress.emit(0.5, "3 of 6")
     assert window.statusBar().currentMessage() == "Writing… 3 of 6"
     said = {"end_finished": ("x",), "end_failed": ("No.", "")}.get(end, ())
-    getattr(job, end)(*said)
+    getattr(task, end)(*said)
     last = "Written: x" if end == "end_finished" else ""
     assert window.statusBar().currentMessage() == last
     for box in window.findChildren(QMessageBox):

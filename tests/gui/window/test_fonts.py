@@ -6,12 +6,12 @@ import pytest
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication
 
-from gui.window.fonts import have_letters
+from gui.window.fonts import ensure_usable_font
 
 
 def test_a_system_with_fonts_keeps_its_own(qapp: QApplication) -> None:
     before = qapp.font()
-    assert not have_letters(qapp)
+    assert not ensure_usable_font(qapp)
     assert qapp.font() == before
 
 
@@ -20,6 +20,6 @@ def test_a_system_without_fonts_gets_ours(
 ) -> None:
     before = qapp.font()
     monkeypatch.setattr(QFontMetrics, "inFont", lambda *_: False)
-    assert have_letters(qapp)
+    assert ensure_usable_font(qapp)
     assert qapp.font().family() == "DejaVu Sans"
     qapp.setFont(before)

@@ -15,8 +15,8 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui import asking
-from gui.document import Document, Presence
+from gui import dialogs
+from gui.document import Document, OpenFileLock
 from gui.window.about import about_html
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
@@ -89,11 +89,11 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
     assert ghost is not None
     assert ghost.books == before.books
     assert disturbance.reams_lost > 0
-    assert window.pages.shift._told.isVisible()
-    assert window.pages.shift._words.text()
+    assert window.pages.shift._effect_row.isVisible()
+    assert window.pages.shift.stop_effect
     window.runs.take_out()
     qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
-    assert not window.pages.shift._told.isVisible()
+    assert not window.pages.shift._effect_row.isVisible()
 
 
 def test_every_page_can_be_shown_and_drawn(qtbot: QtBot, window: MainWindow) -> None:
@@ -176,14 +176,14 @@ def test_a_file_that_another_window_has_open_is_said_until_that_one_goes(
     window: MainWindow, path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     other = Document()
-    first = Presence(other, tmp_path / "open")
+    first = OpenFileLock(other, tmp_path / "open")
     other.open(path)
-    here = Presence(window.document, tmp_path / "open")
-    monkeypatch.setattr(window, "_presence", here)
-    window._tell_document()
+    here = OpenFileLock(window.document, tmp_path / "open")
+    monkeypatch.setattr(window, "_file_lock", here)
+    window._show_document()
     assert "Another window has this file open, too." in window._invented.text()
     first.close()
-    window._tell_document()
+    window._show_document()
     assert "Another window" not in window._invented.text()
     here.close()
 
@@ -237,7 +237,7 @@ def test_the_run_on_screen_is_saved_as_tables(
     qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = tmp_path / "tables"
-    monkeypatch.setattr(asking, "folder_for", lambda *_: folder)
+    monkeypatch.setattr(dialogs, "ask_folder", lambda *_: folder)
     chosen(window, "File", "Save the run as tables…")
     record = window.shown.record
     assert record is not None

@@ -15,15 +15,15 @@ from shiboken6 import isValid
 
 import linesim
 from gui.document import Document
-from gui.jobs import Jobs
 from gui.window.run_dialog import RunDialog
+from gui.workers import WorkerPool
 
 DONE_MS = 60_000
 
 
 @pytest.fixture(scope="module")
-def jobs() -> Iterator[Jobs]:
-    made = Jobs()
+def pool() -> Iterator[WorkerPool]:
+    made = WorkerPool()
     yield made
     made.close()
 
@@ -46,10 +46,10 @@ def line(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def dialog(qtbot: QtBot, jobs: Jobs, line: Path) -> RunDialog:
+def dialog(qtbot: QtBot, pool: WorkerPool, line: Path) -> RunDialog:
     document = Document()
     document.open(str(line))
-    made = RunDialog(document, jobs, hours=0.5, seed=3)
+    made = RunDialog(document, pool, hours=0.5, seed=3)
     qtbot.addWidget(made)
     made.show()
     return made
@@ -106,17 +106,17 @@ def test_stopped_runs_report_nothing(qtbot: QtBot, dialog: RunDialog) -> None:
     click(qtbot, dialog.start)
     click(qtbot, dialog.stop)
     qtbot.waitUntil(dialog.start.isEnabled, timeout=DONE_MS)
-    assert "Stopped" in dialog.said.text()
+    assert "Stopped" in dialog.status.text()
     assert not dialog.text.toPlainText()
 
 
-def test_runs_of_a_dialog_that_is_left_are_stopped(qtbot: QtBot, jobs: Jobs) -> None:
+def test_runs_of_a_dialog_that_is_left_are_stopped(qtbot: QtBot, pool: WorkerPool) -> None:
     document = Document()
     document.open("small-crew")
-    dialog = RunDialog(document, jobs, hours=5000, seed=3)
+    dialog = RunDialog(document, pool, hours=5000, seed=3)
     dialog.show()
     click(qtbot, dialog.start)
-    assert jobs.under_way() == ["runs in figures"]
+    assert pool.under_way() == ["runs in figures"]
     qtbot.keyClick(dialog, Qt.Key.Key_Escape)
-    qtbot.waitUntil(lambda: jobs.under_way() == [], timeout=DONE_MS)
+    qtbot.waitUntil(lambda: pool.under_way() == [], timeout=DONE_MS)
     assert not isValid(dialog)

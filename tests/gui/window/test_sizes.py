@@ -20,14 +20,14 @@ NARROW, LOW = 800, 450
 
 def test_no_page_needs_more_than_a_small_screen(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
-    window._tell_engine("words " * 100)
+    window._show_engine("words " * 100)
     for name in PAGES:
         window.pages.go_to(name)
         QApplication.processEvents()
         least = window.minimumSizeHint()
         assert least.width() <= NARROW, name
         assert least.height() <= LOW, name
-    window._tell_engine("")
+    window._show_engine("")
     window.pages.go_to("shift")
 
 

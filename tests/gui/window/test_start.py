@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.jobs import Jobs
 from gui.window.main_window import MainWindow
-from gui.work.begin import begin
-from gui.work.shift_task import ahead, shift
-from gui.work.talk import Task
+from gui.work.messages import TaskRequest
+from gui.work.shift_task import prefetch, shift
+from gui.work.worker_process import start_worker_process
+from gui.workers import WorkerPool
 
 _LATER = (
     "scipy.special",
@@ -65,7 +65,7 @@ def test_starting_over_shows_the_file_as_it_was_opened(
     before = first
     window.document.set_field("bridge.places", 80)
     qtbot.waitUntil(lambda: shown.record is not before, timeout=60_000)
-    window.luck_bar.luck.setValue(7)
+    window.run_bar.replication.setValue(7)
     qtbot.waitUntil(
         lambda: shown.record is not None and shown.record.replication == 7, timeout=60_000
     )
@@ -83,7 +83,7 @@ def test_starting_over_shows_the_file_as_it_was_opened(
     assert record.sums == first.sums
     assert (shown.ghost, shown.forced, shown.cursor_ns) == (None, (), middle)
     assert (looked_at.start_ns, looked_at.end_ns) == (record.start_ns, record.end_ns)
-    assert window.luck_bar.luck.value() == 0
+    assert window.run_bar.replication.value() == 0
     assert not window.isWindowModified()
     window.document.undo()
     assert window.document.value("bridge.places") == 80
@@ -91,16 +91,16 @@ def test_starting_over_shows_the_file_as_it_was_opened(
     assert window.close()
 
 
-class _Talk:
+class _Context:
     """Listens to nobody, and lets every task run to its end."""
 
-    def told(self, part: float | None, words: str = "") -> None:
+    def progress(self, part: float | None, words: str = "") -> None:
         pass
 
-    def partly(self, value: object) -> None:
+    def partial(self, value: object) -> None:
         pass
 
-    def stopped(self) -> bool:
+    def cancelled(self) -> bool:
         return False
 
 
@@ -115,16 +115,16 @@ def test_the_run_made_ahead_is_the_run_asked_for_and_is_given_once(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     scenario = linesim.scenario.load(path)
-    ahead(_Talk(), scenario=str(path))
+    prefetch(_Context(), scenario=str(path))
     calls = []
     real = linesim.fast.simulate
     monkeypatch.setattr(
         linesim.fast, "simulate", lambda *a, **k: calls.append(k["hours"]) or real(*a, **k)
     )
     asked = {"scenario": scenario, "seed": 1, "replication": 0}
-    got = shift(_Talk(), hours=scenario.line.shift_hours, **asked)
+    got = shift(_Context(), hours=scenario.line.shift_hours, **asked)
     assert calls == []
-    again = shift(_Talk(), hours=0.1, **asked)
+    again = shift(_Context(), hours=0.1, **asked)
     assert calls == [0.1]
     assert (got.record.hours, again.record.hours) == (scenario.line.shift_hours, 0.1)
     assert got.record.sums == real(scenario).sums
@@ -132,34 +132,34 @@ def test_the_run_made_ahead_is_the_run_asked_for_and_is_given_once(
 
 def test_what_is_made_ahead_is_not_given_for_another_run(path: Path) -> None:
     scenario = linesim.scenario.load(path)
-    ahead(_Talk(), scenario=str(path))
+    prefetch(_Context(), scenario=str(path))
     hours = scenario.line.shift_hours
-    other = shift(_Talk(), scenario=scenario, hours=hours, seed=2, replication=0)
+    other = shift(_Context(), scenario=scenario, hours=hours, seed=2, replication=0)
     assert other.record.seed == 2
 
 
 def test_a_process_that_was_begun_before_the_window_does_its_work(
     qtbot: QtBot, qapp: QApplication, path: Path
 ) -> None:
-    begun = begin("linesim-shift")
-    begun.connection.send(Task(0, "ahead", {"scenario": str(path)}))
-    jobs = Jobs(begun=begun)
+    begun = start_worker_process("linesim-shift")
+    begun.connection.send(TaskRequest(0, "prefetch", {"scenario": str(path)}))
+    pool = WorkerPool(shift_process=begun)
     arrived: list[tuple[object, bool]] = []
 
     def on_arrival(run: object) -> None:
         arrived.append((run, threading.current_thread() is threading.main_thread()))
 
     try:
-        job = jobs.run_shift(linesim.scenario.load(path), hours=0.5, seed=1, on_arrival=on_arrival)
-        with qtbot.waitSignal(job.finished, timeout=60_000) as got:
+        task = pool.run_shift(linesim.scenario.load(path), hours=0.5, seed=1, on_arrival=on_arrival)
+        with qtbot.waitSignal(task.finished, timeout=60_000) as got:
             pass
         assert got.args[0].record.hours == 0.5
         assert arrived == [(got.args[0], False)]
-        job = jobs.run_shift(
+        task = pool.run_shift(
             linesim.scenario.load(path), hours=0.1, seed=1, on_arrival=lambda _: 1 / 0
         )
-        with qtbot.waitSignal(job.failed, timeout=60_000) as got:
+        with qtbot.waitSignal(task.failed, timeout=60_000) as got:
             pass
         assert "ZeroDivisionError" in got.args[0]
     finally:
-        jobs.close()
+        pool.close()

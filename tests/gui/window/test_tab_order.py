@@ -24,7 +24,7 @@ from pytestqt.qtbot import QtBot
 import linesim
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
-from gui.window.tab_order import stops
+from gui.window.tab_order import tab_stops
 from tests.trust.owners import wrong_owners
 
 RUN_MS = 90_000
@@ -104,7 +104,7 @@ def test_tab_stops_at_every_control_and_each_has_a_name(
     window.pages.go_to(page)
     QApplication.processEvents()
     seen = tabbed_through(qtbot, window)
-    assert set(seen) == {each for part in stops(window.tab_parts) for each in part}
+    assert set(seen) == {each for part in tab_stops(window.tab_parts) for each in part}
     for widget in window.findChildren(QWidget):
         if not isinstance(widget, CONTROLS) or not widget.isVisible() or not widget.isEnabled():
             continue

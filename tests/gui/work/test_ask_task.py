@@ -9,7 +9,7 @@ import pytest
 
 import linesim
 from gui.work.ask_task import KeptRuns, ask
-from gui.work.talk import StoppedError
+from gui.work.messages import TaskCancelledError
 
 QUESTION = linesim.questions.Question("vary", {"fields": ["crew.size=1,3"]})
 SETTINGS = linesim.studies.Settings(replications=4, hours=0.25, processes=1)
@@ -24,15 +24,15 @@ class Heard:
         self.words: list[str] = []
         self._answers = answers
 
-    def told(self, part: float | None, words: str = "") -> None:
+    def progress(self, part: float | None, words: str = "") -> None:
         assert part is not None
         assert 0 <= part <= 1
         self.words.append(words)
 
-    def partly(self, value: Any) -> None:
+    def partial(self, value: Any) -> None:
         self.parts.append(value)
 
-    def stopped(self) -> bool:
+    def cancelled(self) -> bool:
         return self._answers is not None and len(self.parts) > self._answers
 
 
@@ -73,7 +73,7 @@ def test_a_file_that_was_named_is_kept(tmp_path: Path) -> None:
 
 
 def test_stopped_at_once_nothing_is_left() -> None:
-    with pytest.raises(StoppedError):
+    with pytest.raises(TaskCancelledError):
         asked(Heard(answers=0))
 
 

@@ -1,0 +1,113 @@
+"""Questions put to the user: where something goes, and which of several ways to take."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from PySide6.QtCore import QDir, Qt
+from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QMessageBox, QWidget
+
+_REPLACE, _KEEP = "Replace it", "Cancel"
+_SUFFIX = re.compile(r"\*(\.[A-Za-z]+)")
+_WRITTEN = re.compile(r"\.[A-Za-z]{1,5}")
+
+
+def choose(
+    parent: QWidget | None, title: str, words: str, *ways: str, default: str, escape: str
+) -> str:
+    """Ask which way to take, a button for each; returns its words.
+
+    ``default`` is what Return takes, ``escape`` what closing the question means.
+    """
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle(title)
+    box.setTextFormat(Qt.TextFormat.PlainText)
+    box.setText(words)
+    role = QMessageBox.ButtonRole
+    buttons = {
+        way: box.addButton(
+            way,
+            role.RejectRole
+            if way == escape
+            else role.AcceptRole
+            if way == ways[0]
+            else role.DestructiveRole,
+        )
+        for way in ways
+    }
+    box.setDefaultButton(buttons[default])
+    box.setEscapeButton(buttons[escape])
+    box.exec()
+    clicked = box.clickedButton()
+    taken = next((way for way, button in buttons.items() if button is clicked), escape)
+    box.deleteLater()
+    return taken
+
+
+def ask_file(parent: QWidget | None, title: str, name: str, kinds: str) -> Path | None:
+    """Ask which file to write; None where none is wanted.
+
+    ``kinds`` as Qt has them, such as ``PDF (*.pdf);;All files (*)``. A name without a suffix gets
+    that of the kind chosen. Whether a file that is there may be replaced has been asked.
+    """
+    typed, kind = QFileDialog.getSaveFileName(parent, title, name, kinds)
+    if not typed:
+        return None
+    path = _with_suffix(Path(typed), Path(name).suffix, kind, kinds)
+    # The dialog has asked about the name that was typed, not about the one made of it.
+    if path != Path(typed) and path.exists():
+        words = f"{path} is there already."
+        if choose(parent, title, words, _REPLACE, _KEEP, default=_KEEP, escape=_KEEP) == _KEEP:
+            return None
+    return path
+
+
+def _with_suffix(path: Path, proposed: str, kind: str, kinds: str) -> Path:
+    wanted = _SUFFIX.search(kind or kinds.split(";;")[0])
+    if wanted is None:
+        return path
+    suffix = wanted[1]
+    if not _WRITTEN.fullmatch(path.suffix):
+        return path.with_name(path.name + suffix)
+    # Another kind was chosen, and the name left as it was proposed.
+    left = path.suffix == proposed and path.suffix != suffix
+    return path.with_suffix(suffix) if left and kind else path
+
+
+class _FolderDialog(QFileDialog):
+    """Takes the name of a folder, there already or not; Qt's own way insists that it is."""
+
+    def folder(self) -> Path:
+        """What is typed. Qt shortens it to a name, and selects more than that in the list."""
+        edit = self.findChild(QLineEdit, "fileNameEdit")
+        typed = edit.text() if edit is not None else ""
+        selected = [Path(each) for each in self.selectedFiles()]
+        named = [path for path in selected if path.name == Path(typed).name]
+        return named[0] if named else Path(self.directory().absoluteFilePath(typed))
+
+    def accept(self) -> None:
+        typed = self.folder()
+        if typed.is_file() or not typed.parent.is_dir():
+            self.setLabelText(QFileDialog.DialogLabel.FileName, "No folder can be here:")
+        else:
+            QDialog.accept(self)
+
+
+def ask_folder(parent: QWidget | None, title: str, name: str = "") -> Path | None:
+    """Ask for a folder to write into, there already or not; None where none is wanted."""
+    dialog = _FolderDialog(parent, title)
+    dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
+    # As for a file to be: a folder asked for as such must be there before one may say yes.
+    dialog.setFileMode(QFileDialog.FileMode.AnyFile)
+    dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+    dialog.setNameFilter("Folders")
+    dialog.setFilter(QDir.Filter.AllDirs | QDir.Filter.NoDotAndDotDot)
+    dialog.setLabelText(QFileDialog.DialogLabel.FileName, "&Folder:")
+    dialog.setLabelText(QFileDialog.DialogLabel.Accept, "&Write here")
+    if name:
+        dialog.selectFile(name)
+    folder = dialog.folder() if dialog.exec() else None
+    dialog.deleteLater()
+    return folder

@@ -1,0 +1,44 @@
+"""What a field is called where a step of undo is named."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import linesim
+
+
+def field_label(field: str, data: Mapping[str, Any]) -> str:
+    """A dotted name as people say it.
+
+    >>> field_words("stop[0].people", {"stop": [{"cause": "static"}]})
+    'static: people needed'
+    >>> field_words("bridge.length_m", {})
+    'bridge: usable length'
+    """
+    try:
+        path = linesim.scenario.split_name(field)
+    except KeyError:
+        # A fault may stand at a name that no field could have.
+        return field
+    group = next((g for g in linesim.scenario.field_groups() if g.name == path[0]), None)
+    if group is None:
+        return field
+    owner = group.label
+    rest = path[1:]
+    if rest and isinstance(rest[0], int):
+        owner = entry_label(group.label, data.get(group.name), rest[0])
+        rest = rest[1:]
+    described = next((f for f in group.fields if rest and f.name == rest[0]), None)
+    return f"{owner}: {described.label}" if described is not None else owner
+
+
+def entry_label(label: str, entries: Any, index: int) -> str:
+    """What an entry of a list is called: by its cause or name, else by its number from 1."""
+    entry = entries[index] if isinstance(entries, list) and index < len(entries) else None
+    if isinstance(entry, dict):
+        for key in ("cause", "name"):
+            said = entry.get(key)
+            if isinstance(said, str) and said:
+                return said
+    return f"{label} {index + 1}"

@@ -1,0 +1,42 @@
+"""What the status bar says of one piece of work, from its begin to its end, however it ends."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QMainWindow
+
+from gui.window.error_box import show_error
+from gui.workers import Task
+
+_SHOW_DONE_MS = 10_000
+
+
+class TaskStatus(QObject):
+    """Follows a task; lives as long as it does. ``done`` makes the last words of the result."""
+
+    def __init__(
+        self, window: QMainWindow, task: Task, doing: str, done: Callable[[Any], str]
+    ) -> None:
+        super().__init__(task)
+        self._window, self._doing, self._done = window, doing, done
+        self._on_progress(-1.0, "")
+        task.progress.connect(self._on_progress)
+        task.finished.connect(self._on_finished)
+        task.failed.connect(self._on_failed)
+        task.cancelled.connect(self._on_cancelled)
+
+    def _on_progress(self, _part: float, words: str) -> None:
+        self._window.statusBar().showMessage(f"{self._doing}… {words}".rstrip())
+
+    def _on_finished(self, value: Any) -> None:
+        self._window.statusBar().showMessage(self._done(value), _SHOW_DONE_MS)
+
+    def _on_failed(self, words: str, details: str) -> None:
+        self._window.statusBar().clearMessage()
+        show_error(self._window, words, details)
+
+    def _on_cancelled(self) -> None:
+        self._window.statusBar().clearMessage()

@@ -1,0 +1,56 @@
+"""What the window remembers from one time to the next: its place, recent files, hints seen."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QSettings
+
+_MOST_RECENT = 10
+
+
+class WindowSettings:
+    """Settings of the window; with ``remember`` False nothing is read or written."""
+
+    def __init__(self, *, remember: bool = True) -> None:
+        self._settings = QSettings("linesim", "window") if remember else None
+
+    @property
+    def remembers(self) -> bool:
+        """Whether anything is read and kept."""
+        return self._settings is not None
+
+    def recent(self) -> list[Path]:
+        """Files opened last, newest first, as far as they still exist."""
+        if self._settings is None:
+            return []
+        kept = self._settings.value("recent", [], list)
+        found = [Path(str(each)) for each in kept] if isinstance(kept, list) else []
+        return [path for path in found if path.is_file()]
+
+    def opened(self, path: Path) -> None:
+        """A file was opened or saved."""
+        if self._settings is not None:
+            path = path.absolute()
+            rest = [str(each) for each in self.recent() if each != path]
+            self._settings.setValue("recent", [str(path), *rest][:_MOST_RECENT])
+
+    def put(self, name: str, value: QByteArray) -> None:
+        """Keep the state of a part."""
+        if self._settings is not None:
+            self._settings.setValue(name, value)
+
+    def get(self, name: str) -> QByteArray | None:
+        """The state of a part, if one was kept."""
+        if self._settings is None:
+            return None
+        value = self._settings.value(name)
+        return value if isinstance(value, QByteArray) and not value.isEmpty() else None
+
+    def seen(self, hint: str) -> bool:
+        """Whether a hint was shown before; from now on it was."""
+        if self._settings is None:
+            return True
+        was = bool(self._settings.value(f"seen/{hint}", False, bool))
+        self._settings.setValue(f"seen/{hint}", True)
+        return was

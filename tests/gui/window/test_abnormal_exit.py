@@ -1,0 +1,63 @@
+"""The window ends in words where nobody closed it."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from gui.document import Document, recoverable
+from gui.document.recovery import Autosave
+from gui.window.abnormal_exit import InterruptHandler
+
+pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="as Linux does")
+
+
+@pytest.mark.parametrize(
+    ("platform", "display"),
+    [("xcb", ":957"), ("no-such-platform", "")],
+)
+def test_a_screen_that_cannot_be_reached_is_said_without_a_crash(
+    platform: str, display: str, tmp_path: Path
+) -> None:
+    env = {name: value for name, value in os.environ.items() if name != "WAYLAND_DISPLAY"}
+    env |= {"DISPLAY": display, "QT_QPA_PLATFORM": platform, "XDG_STATE_HOME": str(tmp_path)}
+    done = subprocess.run(
+        [sys.executable, "-c", "from gui.command import application; application()"],
+        env=env,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert done.returncode == 4, done
+    assert "the screen cannot be used" in done.stderr
+    assert "The command linesim does without a screen" in done.stderr
+
+
+def test_an_interrupt_is_heard_at_once_and_left_to_others_afterwards(qtbot: QtBot) -> None:
+    before = signal.getsignal(signal.SIGINT)
+    heard: list[None] = []
+    interrupts = InterruptHandler(lambda: heard.append(None))
+    os.kill(os.getpid(), signal.SIGINT)
+    qtbot.waitUntil(lambda: len(heard) == 1, timeout=5000)
+    interrupts.close()
+    assert signal.getsignal(signal.SIGINT) == before
+
+
+def test_work_broken_off_is_kept_for_the_next_window(tmp_path: Path) -> None:
+    document = Document()
+    keeper = Autosave(document, tmp_path, after_s=60)
+    assert not keeper.abort()
+    document.set_field("bridge.places", 77)
+    assert keeper.abort()
+    assert keeper._owner is not None
+    keeper._owner.release()
+    (work,) = recoverable(tmp_path)
+    assert "77" in work.text
+    keeper.close()

@@ -1,0 +1,155 @@
+"""What is printed and saved of the window: a page about the line, without any widget."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QApplication, QMessageBox
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui import dialogs
+from gui.look import DARK, LIGHT
+from gui.pages import StudyPage
+from gui.window.main_window import MainWindow
+from gui.window.page_composer import PageComposer
+from gui.window.printed_page import PAGE, PrintedPage, paint_page, pdf_bytes, png_bytes
+from gui.window.theme import qt_palette
+
+RUN_MS = 90_000
+
+
+def composed(window: MainWindow) -> PrintedPage | None:
+    return PageComposer(window.document, window.shown, window.headline, window.pages).page()
+
+
+def page(window: MainWindow) -> PrintedPage:
+    found = composed(window)
+    assert found is not None
+    return found
+
+
+def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    found = page(window)
+    scenario = window.document.scenario
+    assert scenario is not None
+    assert found.title == scenario.line.name
+    assert found.words == ("One run of 0.5 h of simulated time, replication no. 0, seed 1.",)
+    cells = [(cell.name.text(), cell.value.text()) for cell in window.headline.cells]
+    assert list(found.figures) == cells
+    assert "95 % interval" in found.basis
+    assert set(linesim.report.CAUTIONS) <= set(found.notes)
+    assert linesim.report.INVENTED in found.notes
+    assert f"linesim {linesim.__version__}, from mine.toml." in found.notes
+    assert len(found.drawings) == 2
+
+
+def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    canvas = window.pages.shift.strip.canvas
+    stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=6, cause="trial")
+    window.runs.force((stop,))
+    qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=RUN_MS)
+    canvas.look_at(canvas.window_of_time.showing(600 * 10**9, 900 * 10**9))
+    told = " ".join(page(window).words)
+    assert "(trial)" in told
+    assert told.endswith("The strip shows 0:10:00 to 0:20:00 of it.")
+    window.runs.take_out()
+    qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
+    window.document.set_field("bridge.places", -3)
+    assert "The scenario has faults" in " ".join(page(window).words)
+    window.pages.shift.strip.show_all()
+
+
+def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.pages.go_to("vary")
+    study = window.pages.current
+    assert isinstance(study, StudyPage)
+    # Without an answer it is the run that is shown.
+    assert page(window).words[0].startswith("One run of")
+    study.options.set_values({"fields": ("crew.size=1,3",)})
+    study.settings.runs.setValue(2)
+    study.settings.hours.setValue(0.2)
+    study.start()
+    qtbot.waitUntil(lambda: not study.busy, timeout=RUN_MS)
+    answer = study.answer_view.answer
+    assert answer is not None
+    found = page(window)
+    assert found.title == linesim.questions.STUDIES["vary"].title
+    assert found.words == tuple(answer.words)
+    assert len(found.drawings) == 1
+    assert not found.figures
+    window.document.set_field("bridge.places", 33)
+    assert any("has changed since" in each for each in page(window).words)
+    window.pages.go_to("losses")
+    assert len(page(window).drawings) == 2
+
+
+def test_paper_is_light_whatever_the_window_is(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    for name in ("shift", "losses"):
+        window.pages.go_to(name)
+        made = []
+        for look in (LIGHT, DARK):
+            window.setPalette(qt_palette(look))
+            QApplication.processEvents()
+            made.append(png_bytes(page(window), window.font()))
+        window.setPalette(qt_palette(LIGHT))
+        assert made[0] == made[1]
+        image = QImage.fromData(made[0])
+        assert image.size().width() > 2 * PAGE.width()
+        assert image.pixelColor(2, 2) == QColor("#ffffff")
+
+
+def test_nothing_is_drawn_over_something_else(qtbot: QtBot, window: MainWindow) -> None:
+    """Each drawing has an area of its own, on the page and as high as the rest leaves room."""
+    areas: list[QSize] = []
+    words = ("many words " * 60,)
+    drawings = tuple((part, lambda _, size: areas.append(size)) for part in (3, 2))
+    image = QImage(PAGE, QImage.Format.Format_RGB32)
+    from PySide6.QtGui import QPainter
+
+    painter = QPainter(image)
+    figures = (("good reams per hour", "1,928 ± 29"),) * 7
+    paint_page(
+        painter, PrintedPage("A line", words, figures, "basis", drawings, words), window.font()
+    )
+    painter.end()
+    assert [area.width() for area in areas] == [PAGE.width()] * 2
+    assert areas[0].height() > areas[1].height() > 150
+    assert sum(area.height() for area in areas) < PAGE.height() - 150
+
+
+def test_pdf_and_picture_are_written_where_they_are_asked(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ask_pdf = window.exports.ask_pdf
+    asked = ((ask_pdf, "x.pdf", b"%PDF"), (window.exports.ask_picture, "x.png", b"\x89PNG"))
+    for ask, name, begins in asked:
+        monkeypatch.setattr(dialogs, "ask_file", lambda *_, name=name: tmp_path / name)
+        ask()
+        assert (tmp_path / name).read_bytes().startswith(begins)
+    assert pdf_bytes(page(window), window.font()).count(b"/Type /Page\n") == 1
+    monkeypatch.setattr(dialogs, "ask_file", lambda *_: tmp_path / "no" / "page.pdf")
+    ask_pdf()
+    box = next(each for each in window.findChildren(QMessageBox) if each.isVisible())
+    assert "could not be written" in box.text()
+    box.hide()
+
+
+def test_where_no_run_is_shown_there_is_no_page(window: MainWindow, tmp_path: Path) -> None:
+    broken = tmp_path / "broken.toml"
+    broken.write_text("[bridge]\nplaces = -3\n", encoding="utf-8")
+    assert window.workspace.open(broken)
+    assert composed(window) is None
+    window.exports.ask_pdf()
+    box = next(each for each in window.findChildren(QMessageBox) if each.isVisible())
+    assert "no run is shown" in box.text()
+    box.hide()
