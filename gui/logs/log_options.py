@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLineEdit, QW
 
 import linesim
 from gui.look import label_of
-from gui.pages.options_form import FileEdit, PlainNumber
+from gui.pages.options_form import FileEdit
+from gui.pages.run_controls import PlainNumber
 
 _RUNS = (("as readings and heading tell", None), ("runs on", False), ("stands", True))
 _DATES = (

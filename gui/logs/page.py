@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QPalette, QShowEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -21,9 +21,16 @@ from gui.logs.columns_row import ColumnsRow
 from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
-from gui.logs.parts import dropped_table, fault_text, fold_button, wrapped_label
-from gui.logs.run_row import RunRow
-from gui.look import PlainLabel, plain_tip
+from gui.logs.parts import dropped_table, fault_text
+from gui.look import (
+    PlainLabel,
+    fold_button,
+    placeholder_label,
+    plain_tip,
+    title_label,
+    wrapped_label,
+)
+from gui.pages.progress_row import ProgressRow
 from gui.workers import WorkerPool
 
 _ABOUT = (
@@ -49,7 +56,7 @@ class StopLogPage(QWidget):
         self.columns = ColumnsRow(self)
         self.options = LogOptions(self)
         self.tabs = LogTabs()
-        self.run = RunRow()
+        self.run = ProgressRow("Fit each ca&use", bar_px=120)
         self._build()
         self.setAcceptDrops(True)
         document.changed.connect(self._scenario_changed)
@@ -59,11 +66,6 @@ class StopLogPage(QWidget):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        title = PlainLabel("Your own stop log")
-        font = title.font()
-        font.setBold(True)
-        font.setPointSizeF(font.pointSizeF() * 1.25)
-        title.setFont(font)
         self.about = PlainLabel(_ABOUT)
         self.about.setWordWrap(True)
         self.choose = QPushButton("&Choose a log…")
@@ -89,9 +91,7 @@ class StopLogPage(QWidget):
         bold = self.counts.font()
         bold.setBold(True)
         self.counts.setFont(bold)
-        self.nothing = PlainLabel(_NOTHING)
-        self.nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.nothing = placeholder_label(_NOTHING)
         self.write = QPushButton("&Write the ticked fits into the scenario")
         self.write.clicked.connect(self.write_fits)
         self.save = QPushButton("&Save it all…")
@@ -105,7 +105,7 @@ class StopLogPage(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 6, 8, 6)
         layout.setSpacing(5)
-        layout.addWidget(title)
+        layout.addWidget(title_label("Your own stop log"))
         layout.addWidget(self.about)
         layout.addLayout(head)
         for part in (self.options, self.columns, self.error, self.counts, self.run):
@@ -234,7 +234,8 @@ class StopLogPage(QWidget):
             part.setVisible(there)
         self.columns.setVisible(there and self.show_columns.isChecked())
         usable = not work.busy and matched is not None and bool(matched.causes)
-        self.run.set_state(busy=work.fitting, usable=usable)
+        self.run.set_busy(work.fitting)
+        self.run.start.setEnabled(usable)
         why_not = work.why_not_written
         if not why_not and not self.tabs.fits.chosen:
             why_not = "Nothing is ticked"

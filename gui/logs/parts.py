@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QLabel, QToolButton, QWidget
 
 import linesim
-from gui.look import PlainLabel
 
 
 def dropped_table(event: QDropEvent) -> Path | None:
@@ -23,29 +20,3 @@ def fault_text(fault: linesim.scenario.Fault) -> str:
     right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
     line = f"line {fault.line}: " if fault.line is not None else ""
     return f"{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"
-
-
-def fold_button(words: str, part: QWidget) -> QToolButton:
-    """A button that shows and hides a part of the page."""
-    button = QToolButton()
-    button.setText(words)
-    button.setCheckable(True)
-    button.setAutoRaise(True)
-    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-
-    def fold(shown: bool) -> None:
-        part.setVisible(shown)
-        button.setArrowType(Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow)
-
-    button.toggled.connect(fold)
-    fold(False)
-    return button
-
-
-def wrapped_label() -> QLabel:
-    """Words in as many rows as they need, hidden while there are none."""
-    label = PlainLabel()
-    label.setWordWrap(True)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    label.hide()
-    return label

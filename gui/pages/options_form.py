@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QDoubleSpinBox,
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
@@ -21,21 +19,11 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.look import PlainLabel
+from gui.pages.run_controls import PlainNumber
 from gui.pages.spans_edit import SpansEdit
 
 _MOST = 1_000_000
 _SMALLEST = 0.01
-
-
-class PlainNumber(QDoubleSpinBox):
-    """A number with a point, and no places that say nothing."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setLocale(QLocale.c())
-
-    def textFromValue(self, value: float) -> str:
-        return f"{value:g}"
 
 
 class FileEdit(QWidget):
@@ -163,7 +151,7 @@ def _number(option: linesim.questions.Option) -> QSpinBox | PlainNumber:
 def _value(control: QWidget) -> Any:
     if isinstance(control, QCheckBox):
         return control.isChecked()
-    if isinstance(control, QSpinBox | QDoubleSpinBox):
+    if isinstance(control, QSpinBox | PlainNumber):
         return control.value()
     if isinstance(control, SpansEdit):
         return control.texts()
@@ -178,7 +166,7 @@ def _value(control: QWidget) -> Any:
 def _show(control: QWidget, value: Any) -> None:
     if isinstance(control, QCheckBox):
         control.setChecked(value)
-    elif isinstance(control, QSpinBox | QDoubleSpinBox):
+    elif isinstance(control, QSpinBox | PlainNumber):
         control.setValue(value)
     elif isinstance(control, SpansEdit):
         control.set_texts(value)

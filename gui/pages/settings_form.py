@@ -5,22 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtWidgets import (
-    QCheckBox,
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QPushButton,
-    QSpinBox,
     QWidget,
 )
 
 import linesim
-from gui.look import PlainLabel, plain_tip
-from gui.pages.options_form import PlainNumber
-
-_MOST_RUNS = 100_000
-_MOST_HOURS = 200_000.0
-_MOST_SEED = 2**31 - 1
+from gui.look import PlainLabel, label_of, plain_tip
+from gui.pages.run_controls import Precision, hours_field, runs_field
 
 
 class SettingsForm(QWidget):
@@ -29,40 +23,18 @@ class SettingsForm(QWidget):
     def __init__(self, runs: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         given = linesim.studies.Settings()
-        self.runs = QSpinBox()
-        self.runs.setRange(2, _MOST_RUNS)
-        self.runs.setValue(runs)
-        self.runs.setToolTip("Independent replications of each variant.")
-        self.hours = PlainNumber()
-        self.hours.setRange(1.0, _MOST_HOURS)
-        self.hours.setDecimals(1)
-        self.hours.setValue(given.hours)
-        self.hours.setSuffix(" h")
-        self.hours.setToolTip("Hours of the line in each run; a week has 168.")
-        self.seed = QSpinBox()
-        self.seed.setRange(0, _MOST_SEED)
-        self.seed.setValue(given.seed)
-        self.seed.setToolTip("The same seed gives the same figures, to the byte.")
-        self.within = PlainNumber()
-        self.within.setRange(0.0, 50.0)
-        self.within.setDecimals(2)
-        self.within.setSuffix(" %")
-        self.within.setSpecialValueText("not asked for")
-        self.within.setToolTip(
-            "Add runs until good reams are known to within so much, or the most are made."
+        self.runs = runs_field(2, runs, "Independent replications of each variant.")
+        week = "Hours of the line in each run; a week has 168."
+        self.hours = hours_field(1.0, given.hours, decimals=1, tip=week)
+        precision = Precision(
+            seed=given.seed,
+            most=given.most,
+            most_tip="No more runs of each variant than this, however wide the interval.",
+            long_run="Long run: as long as it takes",
+            starts="a real week",
         )
-        self.most = QSpinBox()
-        self.most.setRange(2, _MOST_RUNS)
-        self.most.setValue(given.most)
-        self.most.setToolTip("No more runs of each variant than this, however wide the interval.")
-        self.most.setEnabled(False)
-        self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
-        self.long_run = QCheckBox("Long run: as long as it takes")
-        self.long_run.setToolTip(
-            "Runs are made as long as it takes until their successive parts no longer differ, the"
-            " hours above or longer, and their start is left out. Without it each run starts as"
-            " a real week does."
-        )
+        self.seed, self.within = precision.seed, precision.within
+        self.most, self.long_run = precision.most, precision.long_run
         self.file: Path | None = None
         self._file_words = PlainLabel()
         self._keep = QPushButton("&Keep runs in…")
@@ -82,10 +54,8 @@ class SettingsForm(QWidget):
             ("Good reams to w&ithin ±", self.within),
             ("&Most runs", self.most),
         ):
-            label = PlainLabel(words)
-            label.setBuddy(control)
             control.setAccessibleName(words.replace("&", ""))
-            layout.addRow(label, control)
+            layout.addRow(label_of(control, words), control)
         layout.addRow(self.long_run)
         row = QHBoxLayout()
         row.addWidget(self._keep)

@@ -6,18 +6,24 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
-from gui.look import PlainLabel, plain_tip
+from gui.look import (
+    PlainLabel,
+    fold_button,
+    placeholder_label,
+    plain_tip,
+    title_label,
+    wrapped_label,
+)
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
 from gui.pages.options_form import OptionsForm
-from gui.pages.progress_row import ProgressRow
 from gui.pages.scenario_list import ScenarioList
 from gui.pages.settings_form import SettingsForm
+from gui.pages.study_progress import StudyProgress
 from gui.work.ask_task import KeptRuns
 from gui.workers import Task, WorkerPool
 
@@ -44,7 +50,7 @@ class StudyPage(QWidget):
         self.options = OptionsForm(self._study.options, lambda: document.scenario)
         self.settings = SettingsForm(self._study.replications)
         self.others = ScenarioList() if self._study.several else None
-        self.progress = ProgressRow()
+        self.progress = StudyProgress()
         self.progress.start.clicked.connect(self.start)
         self.progress.stop.clicked.connect(self.stop)
         self.answer_view = self._make_answer_view()
@@ -58,16 +64,6 @@ class StudyPage(QWidget):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        self.show_options = QToolButton()
-        self.show_options.setCheckable(True)
-        self.show_options.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        self.show_options.setText("&Options")
-        self.show_options.setAutoRaise(True)
-        title = PlainLabel(self._study.title)
-        font = title.font()
-        font.setBold(True)
-        font.setPointSizeF(font.pointSizeF() * 1.25)
-        title.setFont(font)
         self._about = PlainLabel(self._study.description)
         self._about.setWordWrap(True)
         self._panel = QWidget()
@@ -78,11 +74,11 @@ class StudyPage(QWidget):
             if form is not None and (form is not self.options or self.options.controls):
                 row.addWidget(form, 0, Qt.AlignmentFlag.AlignTop)
         row.addStretch(1)
-        self.show_options.toggled.connect(self._fold)
-        self._error = _wrapped()
-        self._stale = _wrapped()
+        self.show_options = fold_button("&Options", self._panel, self._about)
+        self._error = wrapped_label()
+        self._stale = wrapped_label()
         head = QHBoxLayout()
-        head.addWidget(title, 1)
+        head.addWidget(title_label(self._study.title), 1)
         head.addWidget(self.show_options)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 6, 8, 6)
@@ -93,9 +89,7 @@ class StudyPage(QWidget):
         layout.addWidget(self.progress)
         layout.addWidget(self._error)
         layout.addWidget(self._stale)
-        self._nothing = PlainLabel(_NOTHING)
-        self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._nothing.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self._nothing = placeholder_label(_NOTHING)
         layout.addWidget(self._nothing, 1)
         layout.addWidget(self.answer_view, 1)
         layout.addWidget(self.exports)
@@ -108,12 +102,6 @@ class StudyPage(QWidget):
     def _make_answer_view(self) -> AnswerView:
         """Where answers are shown; a page with more to show puts it there."""
         return AnswerView()
-
-    def _fold(self, shown: bool) -> None:
-        self._panel.setVisible(shown)
-        self._about.setVisible(shown)
-        arrow = Qt.ArrowType.DownArrow if shown else Qt.ArrowType.RightArrow
-        self.show_options.setArrowType(arrow)
 
     # -- asking -----------------------------------------------------------------------------
 
@@ -302,11 +290,3 @@ class StudyPage(QWidget):
         self._error.setText(f"▲ {words}" if words else "")
         self._error.setToolTip(plain_tip(details))
         self._error.setVisible(bool(words))
-
-
-def _wrapped() -> QLabel:
-    label = PlainLabel()
-    label.setWordWrap(True)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    label.hide()
-    return label

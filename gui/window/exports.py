@@ -14,7 +14,6 @@ from gui.window.error_box import show_error
 from gui.window.page_composer import PageComposer
 from gui.window.page_switcher import PageSwitcher
 from gui.window.printed_page import PrintedPage, draw_page, page_layout, pdf_bytes, png_bytes
-from gui.window.report_dialog import ReportDialog
 from gui.window.runs import Runs
 from gui.window.task_status import TaskStatus
 from gui.workers import Task
@@ -75,6 +74,8 @@ class Exports:
                 self._window, "The scenario has faults; put them right before a report is made."
             )
             return None
+        from gui.window.report_dialog import ReportDialog
+
         studies = self.studies_of_the_line()
         dialog = ReportDialog(len(studies), self._window)
         request = dialog.request() if dialog.exec() else None

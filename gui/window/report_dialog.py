@@ -10,14 +10,12 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFormLayout,
     QLineEdit,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
 from gui.look import PlainLabel, label_of
-
-_MOST_RUNS = 100_000
+from gui.pages.run_controls import runs_field
 
 
 @dataclass(frozen=True)
@@ -42,10 +40,11 @@ class ReportDialog(QDialog):
         today = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
         self.date = QLineEdit(today.toString(QDate.currentDate(), "d MMMM yyyy"))
         self.date.setToolTip("Printed as it stands. Leave it empty to have none.")
-        self.runs = QSpinBox()
-        self.runs.setRange(1, _MOST_RUNS)
-        self.runs.setValue(ReportRequest.replications)
-        self.runs.setToolTip("Independent replications; the intervals come from these.")
+        self.runs = runs_field(
+            1,
+            ReportRequest.replications,
+            "Independent replications; the intervals come from these.",
+        )
         form = QFormLayout()
         for words, control in (
             ("&Question", self.question),

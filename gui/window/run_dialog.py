@@ -9,18 +9,16 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
-    QDoubleSpinBox,
     QFormLayout,
     QHBoxLayout,
     QProgressBar,
     QPushButton,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
 from gui.look import PlainLabel, label_of, plain_tip
-from gui.pages.options_form import PlainNumber
+from gui.pages.run_controls import Precision, hours_field, runs_field
 from gui.window.text_window import TextPane, save_text_asked
 from gui.work.run_task import RunReport, RunRequest
 from gui.workers import Task, WorkerPool
@@ -31,9 +29,6 @@ if TYPE_CHECKING:
 _RUNS = 10
 _ABOVE = 160
 """Height of what stands above and below the text."""
-_MOST_RUNS = 100_000
-_MOST_HOURS = 200_000.0
-_MOST_SEED = 2**31 - 1
 
 
 class RunDialog(QDialog):
@@ -96,26 +91,18 @@ class RunDialog(QDialog):
         self.resize(width + 40, height + _ABOVE)
 
     def _make_controls(self, hours: float, seed: int) -> None:
-        self.hours = _number(PlainNumber(), 0.1, _MOST_HOURS, hours, " h")
-        self.runs = _whole(1, _MOST_RUNS, _RUNS)
-        self.runs.setToolTip("Independent replications; the intervals come from these.")
-        self.seed = _whole(0, _MOST_SEED, seed)
-        self.seed.setToolTip("The same seed gives the same figures, to the byte.")
-        self.within = _number(PlainNumber(), 0.0, 50.0, 0.0, " %")
-        self.within.setSpecialValueText("not asked for")
-        self.within.setToolTip(
-            "Add runs until good reams are known to within so much, or the most are made."
+        self.hours = hours_field(0.1, hours, decimals=2)
+        tip = "Independent replications; the intervals come from these."
+        self.runs = runs_field(1, _RUNS, tip)
+        precision = Precision(
+            seed=seed,
+            most=RunRequest.most,
+            most_tip="No more runs than this, however wide the interval is.",
+            long_run="&Long run: as long as it takes",
+            starts="a real one",
         )
-        self.most = _whole(2, _MOST_RUNS, RunRequest.most)
-        self.most.setToolTip("No more runs than this, however wide the interval is.")
-        self.most.setEnabled(False)
-        self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
-        self.long_run = QCheckBox("&Long run: as long as it takes")
-        self.long_run.setToolTip(
-            "Runs are made as long as it takes until their successive parts no longer differ, the"
-            " hours above or longer, and their start is left out. Without it each run starts as"
-            " a real one does."
-        )
+        self.seed, self.within = precision.seed, precision.within
+        self.most, self.long_run = precision.most, precision.long_run
         self.audit = QCheckBox("&Audit: check the books of every run")
 
     def _form(self) -> QHBoxLayout:
@@ -223,20 +210,3 @@ class RunDialog(QDialog):
         if task is not None:
             task.cancel()
         super().done(result)
-
-
-def _whole(low: int, high: int, value: int) -> QSpinBox:
-    box = QSpinBox()
-    box.setRange(low, high)
-    box.setValue(value)
-    return box
-
-
-def _number(
-    box: QDoubleSpinBox, low: float, high: float, value: float, unit: str
-) -> QDoubleSpinBox:
-    box.setDecimals(2)
-    box.setRange(low, high)
-    box.setValue(value)
-    box.setSuffix(unit)
-    return box

@@ -134,7 +134,7 @@ class WorkerPool(QObject):
             study_file=study_file,
         )
 
-    def call(self, name: str, **arguments: Any) -> Task:
+    def call(self, name: str, /, **arguments: Any) -> Task:
         """Any other task, in a process of its own; one that is done waits for the next."""
         worker, self._spare = self._spare or self._another(), None
         self._others.append(worker)

@@ -24,8 +24,7 @@ from PySide6.QtWidgets import QApplication
 
 import linesim
 from gui.command import application
-from gui.pages import settings_form
-from gui.window import report_dialog, run_dialog
+from gui.pages import run_controls
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
 from tests.trust.click_watch import Watch
@@ -153,10 +152,7 @@ def main() -> None:
     asked = _arguments()
     os.chdir(asked.folder)
     _fill(asked.folder / "files")
-    for module in (settings_form, report_dialog, run_dialog):
-        module._MOST_RUNS = _MOST_RUNS  # type: ignore[attr-defined]
-    for module in (settings_form, run_dialog):
-        module._MOST_HOURS = _MOST_HOURS  # type: ignore[attr-defined]
+    run_controls._MOST_RUNS, run_controls._MOST_HOURS = _MOST_RUNS, _MOST_HOURS
     app = application()
     app.setQuitOnLastWindowClosed(False)
     clicking = Clicking(asked.folder, asked)

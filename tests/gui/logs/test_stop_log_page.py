@@ -44,7 +44,7 @@ class Silent:
 class HereAndNow:
     """Does in the next turn of the event loop what tasks have a process do."""
 
-    def call(self, name: str, **arguments: Any) -> Task:
+    def call(self, name: str, /, **arguments: Any) -> Task:
         task = Task()
 
         def work() -> None:

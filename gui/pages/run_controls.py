@@ -1,0 +1,77 @@
+"""Controls for how many runs, how long, and how sure: those of a study and of runs in figures."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QLocale
+from PySide6.QtWidgets import QCheckBox, QDoubleSpinBox, QSpinBox, QWidget
+
+_MOST_RUNS = 100_000
+_MOST_HOURS = 200_000.0
+_MOST_SEED = 2**31 - 1
+
+
+class PlainNumber(QDoubleSpinBox):
+    """A number with a point, and no places that say nothing."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setLocale(QLocale.c())
+
+    def textFromValue(self, value: float) -> str:
+        return f"{value:g}"
+
+
+def whole_number(least: int, most: int, value: int, tip: str = "") -> QSpinBox:
+    """A field for a whole number."""
+    box = QSpinBox()
+    box.setRange(least, most)
+    box.setValue(value)
+    box.setToolTip(tip)
+    return box
+
+
+def number(
+    least: float, most: float, value: float, unit: str, *, decimals: int = 2, tip: str = ""
+) -> PlainNumber:
+    """A field for a number with a unit."""
+    box = PlainNumber()
+    box.setDecimals(decimals)
+    box.setRange(least, most)
+    box.setValue(value)
+    box.setSuffix(f" {unit}")
+    box.setToolTip(tip)
+    return box
+
+
+def runs_field(least: int, value: int, tip: str) -> QSpinBox:
+    """A field for a number of runs."""
+    return whole_number(least, _MOST_RUNS, value, tip)
+
+
+def hours_field(least: float, value: float, *, decimals: int, tip: str = "") -> PlainNumber:
+    """A field for the length of a run."""
+    return number(least, _MOST_HOURS, value, "h", decimals=decimals, tip=tip)
+
+
+class Precision:
+    """The controls for seed, the width of an interval, and the long run.
+
+    ``starts``: what a run that is not a long one begins like.
+    """
+
+    def __init__(self, *, seed: int, most: int, most_tip: str, long_run: str, starts: str) -> None:
+        self.seed = whole_number(
+            0, _MOST_SEED, seed, "The same seed gives the same figures, to the byte."
+        )
+        tip = "Add runs until good reams are known to within so much, or the most are made."
+        self.within = number(0.0, 50.0, 0.0, "%", tip=tip)
+        self.within.setSpecialValueText("not asked for")
+        self.most = runs_field(2, most, most_tip)
+        self.most.setEnabled(False)
+        self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
+        self.long_run = QCheckBox(long_run)
+        self.long_run.setToolTip(
+            "Runs are made as long as it takes until their successive parts no longer differ, the"
+            " hours above or longer, and their start is left out. Without it each run starts as"
+            f" {starts} does."
+        )
