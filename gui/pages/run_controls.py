@@ -5,6 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QCheckBox, QDoubleSpinBox, QSpinBox, QWidget
 
+from gui.look import plain_tip
+
 _MOST_RUNS = 100_000
 _MOST_HOURS = 200_000.0
 _MOST_SEED = 2**31 - 1
@@ -70,8 +72,9 @@ class Precision:
         self.most.setEnabled(False)
         self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
         self.long_run = QCheckBox(long_run)
-        self.long_run.setToolTip(
+        long_run_tip = (
             "Runs are made as long as it takes until their successive parts no longer differ, the"
             " hours above or longer, and their start is left out. Without it each run starts as"
             f" {starts} does."
         )
+        self.long_run.setToolTip(plain_tip(long_run_tip))

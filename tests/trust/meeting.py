@@ -228,10 +228,10 @@ def _lessons_page() -> Any:
     if not _PAGES:
         from PySide6.QtWidgets import QApplication
 
-        from gui.jobs import Jobs
         from gui.lessons.page import LessonsPage
+        from gui.workers import WorkerPool
 
         app = QApplication.instance() or QApplication(["fuzz"])
-        jobs = Jobs()
-        _PAGES.extend((LessonsPage(jobs), jobs, app))
+        pool = WorkerPool()
+        _PAGES.extend((LessonsPage(pool), pool, app))
     return _PAGES[0]

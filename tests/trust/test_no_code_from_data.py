@@ -29,9 +29,9 @@ _NO_NETWORK = {
 }  # fmt: skip
 _ALLOWED = {
     # A pair of ends of its own, by which a signal is heard.
-    ("gui/window/endings.py", "socket"),
+    ("gui/window/abnormal_exit.py", "socket"),
     # What the window and its own processes say to each other, over a pipe that nobody else has.
-    ("gui/work/parcel.py", "pickle"),
+    ("gui/work/pipe_io.py", "pickle"),
     # This program itself, once, to make the compiled engine while one goes on working.
     ("linesim/fast/kept_engine.py", "subprocess"),
     # The compiled engine is called by its address.
@@ -272,7 +272,7 @@ def test_messages_are_plain() -> None:
         ):
             found.append((place, ast.unparse(node)))
     assert found == []
-    assert made == ["gui/asking.py", "gui/window/trouble.py"]
+    assert made == ["gui/dialogs.py", "gui/window/error_box.py"]
 
 
 def outside_plain_tip(node: ast.AST) -> Iterator[ast.AST]:
