@@ -11,7 +11,6 @@ from . import report as report
 from . import scenario as scenario
 from . import statistics as statistics
 from . import studies as studies
-from . import theory as theory
 from .fast.engine import simulate as simulate
 from .record.capacity import station_rates as station_rates
 from .record.effectiveness import Effectiveness as Effectiveness

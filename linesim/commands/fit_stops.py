@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from linesim.commands.answer_output import write_answer
 from linesim.commands.exit_codes import RefusedError
 from linesim.commands.run_options import (
     above_zero,
@@ -140,10 +141,7 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
         linesim fit-stops scenarios/plant/stop-log.csv \\
             --production scenarios/plant/production.csv --for plant-line.toml
     """
-    from linesim.files import write_text
-    from linesim.report.answers import answer_json, print_answer, write_answer_csv
     from linesim.report.answers.log_answer import fit_answer
-    from linesim.report.plain import text_console
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)
@@ -162,14 +160,7 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
         from linesim.report.page.fit_pictures import write_fit_pictures
 
         write_fit_pictures(given["pictures"], found.fits)
-    if csv_folder is not None:
-        write_answer_csv(csv_folder, answer)
-    if json_file == "-":
-        click.echo(answer_json(answer), nl=False)
-        return
-    if json_file is not None:
-        write_text(Path(json_file), answer_json(answer))
-    print_answer(answer, text_console())
+    write_answer(answer, json_file, csv_folder)
 
 
 def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> LogFits:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from linesim.commands.answer_output import write_answer
 from linesim.commands.exit_codes import (
     BAD_INPUT,
     FAULT_OF_THE_PROGRAM,
@@ -27,7 +28,6 @@ from linesim.commands.run_options import (
 from linesim.questions import Question, QuestionError, Study
 
 if TYPE_CHECKING:
-    from linesim.report.answers import Answer
     from linesim.scenario import Scenario
     from linesim.studies.runner import Runner, Settings
     from linesim.studies.study_file import StudyFile
@@ -73,7 +73,7 @@ def run_study(
                 )
             with Runner(settings, file=file, progress=progress) as runner:
                 answer = answer_with(runner, question, scenarios, file, options["long_run"])
-                _write_answer(answer, options)
+                write_answer(answer, options["json_file"], options["csv_folder"], options["xlsx"])
                 click.echo(_work(runner), err=True)
                 progress.end()
                 stopped = runner.interrupted
@@ -132,29 +132,6 @@ def _settings(options: Mapping[str, Any]) -> Settings:
         )
     except ValueError as error:
         raise RefusedError(str(error)) from None
-
-
-def _write_answer(answer: Answer, options: Mapping[str, Any]) -> None:
-    from linesim.files import write_text
-    from linesim.report.answers import (
-        answer_json,
-        print_answer,
-        write_answer_csv,
-        write_answer_xlsx,
-    )
-    from linesim.report.plain import text_console
-
-    json_file = options["json_file"]
-    if options["csv_folder"] is not None:
-        write_answer_csv(options["csv_folder"], answer)
-    if options["xlsx"] is not None:
-        write_answer_xlsx(options["xlsx"], answer)
-    if json_file == "-":
-        click.echo(answer_json(answer), nl=False)
-        return
-    if json_file is not None:
-        write_text(Path(json_file), answer_json(answer))
-    print_answer(answer, text_console())
 
 
 def _work(runner: Runner) -> str:

@@ -145,6 +145,7 @@ def _complete(
         question=study.question,
         brief=content.brief,
         variants=content.variants,
+        prices=content.prices,
         found=content.found,
     )
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import UnionType
 from typing import Any, get_args, get_origin
 
-import annotated_types
 from pydantic import BaseModel, ConfigDict, Field
 
 
@@ -25,29 +24,40 @@ class QuestionError(ValueError):
 
 @dataclass(frozen=True)
 class Option:
-    """An option as forms and commands need it: see :func:`option`."""
+    """What forms and commands are made from: an option's label, help and unit, and how it is given.
 
-    name: str
+    The command line calls it ``flag``; options with the same flag are items of it, as in
+    ``--uncertain demand=10``.
+    """
+
+    default: Any
     title: str
     help: str
-    kind: type
-    """``bool``, ``int``, ``float``, ``str``, or ``tuple`` for several texts."""
-    default: Any
-    unit: str
-    empty: str
-    file: bool
-    choices: tuple[str, ...]
-    least: float | None
-    above_least: bool
-    """Whether ``least`` itself is refused."""
-    most: float | None
+    unit: str = ""
+    empty: str = ""
+    """What is meant where nothing is given."""
+    file: bool = False
+    """Whether it names a file."""
+    choices: tuple[str, ...] = ()
+    """All that can be given; empty where anything can."""
+    flag: str = ""
+    """By default the name with hyphens."""
+    metavar: str = "N"
+    item: str = ""
+    several: bool = False
+    """Whether it is texts with semicolons between, each a use of the flag."""
+    required: bool = False
+    """Whether the default stands for nothing, and is refused."""
+    unless: str = ""
+    """The option of the command that switches this one off; it has no flag then."""
+    least: float | None = None
+    most: float | None = None
     """``least`` and ``most`` are the ends of the range, in ``unit``."""
-    flag: str
-    metavar: str
-    item: str
-    several: bool
-    required: bool
-    unless: str
+    above_least: bool = False
+    """Whether ``least`` itself is refused."""
+    name: str = ""
+    kind: type = str
+    """``bool``, ``int``, ``float``, ``str``, or ``tuple`` for one text or more."""
 
 
 def option(
@@ -55,42 +65,17 @@ def option(
     title: str,
     text: str,
     *,
-    unit: str = "",
-    empty: str = "",
-    file: bool = False,
-    choices: tuple[str, ...] = (),
-    flag: str = "",
-    metavar: str = "N",
-    item: str = "",
-    several: bool = False,
-    required: bool = False,
-    unless: str = "",
-    **bounds: Any,
+    gt: float | None = None,
+    ge: float | None = None,
+    le: float | None = None,
+    min_length: int | None = None,
+    **more: Any,
 ) -> Any:
-    """A field of :class:`StudyOptions`: its label, a sentence or two of help, its unit, its range.
-
-    ``empty`` says what is meant where nothing is given; ``file`` that it names one; ``choices`` are
-    all that can be given; ``required`` that the default stands for nothing and is refused.
-    ``bounds`` are pydantic's ``gt``, ``ge``, ``le`` and ``min_length``.
-
-    The command line calls it ``flag``, by default as the field with hyphens. Options with the same
-    flag are items of it: ``--uncertain demand=10``. ``several`` texts, with semicolons between, are
-    several uses of the flag. An option with ``unless`` has no flag: it holds unless the command's
-    option of that name is given.
-    """
-    extra: dict[str, Any] = {
-        "unit": unit,
-        "empty": empty,
-        "file": file,
-        "choices": list(choices),
-        "flag": flag,
-        "metavar": metavar,
-        "item": item,
-        "several": several,
-        "required": required,
-        "unless": unless,
-    }
-    return Field(default, title=title, description=text, json_schema_extra=extra, **bounds)
+    """A field of :class:`StudyOptions`; ``more`` are fields of :class:`Option`."""
+    least, above = (ge, False) if gt is None else (gt, True)
+    declared = Option(default, title, text, least=least, most=le, above_least=above, **more)
+    extra: Any = {"option": declared}
+    return Field(default, gt=gt, ge=ge, le=le, min_length=min_length, json_schema_extra=extra)
 
 
 class StudyOptions(BaseModel):
@@ -103,32 +88,15 @@ class StudyOptions(BaseModel):
         """The options by name, in their order."""
         found = {}
         for name, info in cls.model_fields.items():
-            extra: dict[str, Any] = dict(info.json_schema_extra)  # type: ignore[arg-type]
+            extra: Any = info.json_schema_extra
+            declared: Option = extra["option"]
             # Of ``str | None`` it is the first, of ``tuple[str, ...]`` the tuple.
-            of = get_args(info.annotation)
             kind: Any = get_origin(info.annotation) or info.annotation
-            least: Any = None
-            most: Any = None
-            above = False
-            for rule in info.metadata:
-                if isinstance(rule, annotated_types.Ge):
-                    least = rule.ge
-                elif isinstance(rule, annotated_types.Gt):
-                    least, above = rule.gt, True
-                elif isinstance(rule, annotated_types.Le):
-                    most = rule.le
-            extra["flag"] = extra["flag"] or "--" + name.replace("_", "-")
-            extra["choices"] = tuple(extra["choices"])
-            found[name] = Option(
+            found[name] = replace(
+                declared,
                 name=name,
-                title=info.title or name,
-                help=info.description or "",
-                kind=of[0] if kind is UnionType else kind,
-                default=info.default,
-                least=least,
-                above_least=above,
-                most=most,
-                **extra,
+                kind=get_args(info.annotation)[0] if kind is UnionType else kind,
+                flag=declared.flag or "--" + name.replace("_", "-"),
             )
         return found
 

@@ -15,7 +15,7 @@ from linesim.record.capacity import (
 )
 from linesim.scenario import Scenario
 from linesim.scenario.laws import Exponential
-from linesim.theory import UnreliableStation, two_station_fluid
+from linesim.studies.two_station_fluid import UnreliableStation, two_station_fluid
 
 BRIDGE = "bridge"
 _MIN_PER_WEEK = 168 * 60

@@ -24,7 +24,6 @@ _WHAT_DECIDES_A_RUN = (
     "scenario",
     "paper",
     "statistics",
-    "theory",
     "studies/figures.py",
     "studies/outcome.py",
     "studies/active_periods.py",

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from linesim import theory
-from linesim.theory import UnreliableStation
+from tests.theory import formulas as theory
+from tests.theory.formulas import UnreliableStation
 
 FIRST = UnreliableStation(speed=1, mean_time_to_failure=900, mean_time_to_repair=180)
 SECOND = UnreliableStation(speed=1, mean_time_to_failure=1200, mean_time_to_repair=120)

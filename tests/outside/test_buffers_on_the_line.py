@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from linesim import theory
 from linesim.fast import simulate
 from linesim.record import Record, State
-from linesim.theory import UnreliableStation
+from tests.theory import formulas as theory
+from tests.theory.formulas import UnreliableStation
 
 
 def exponential(mean: float) -> dict[str, Any]:

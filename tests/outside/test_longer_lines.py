@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 import linesim
-from linesim import theory
 from linesim.record import Record, State
-from linesim.theory import UnreliableStation
+from tests.theory import formulas as theory
+from tests.theory.formulas import UnreliableStation
 
 MEAN_S = 20.0
 FAST = 1e6

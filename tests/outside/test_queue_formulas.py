@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from linesim import theory
+from tests.theory import formulas as theory
 
 
 def test_mm1_with_two_arrivals_and_three_services_per_hour() -> None:

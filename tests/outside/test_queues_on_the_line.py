@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy import integrate, stats
 
-from linesim import theory
+from tests.theory import formulas as theory
 
 REACHES = (1, 8, 20)
 

@@ -8,8 +8,8 @@ from linesim.studies.bridge_levels import best_levels, levels_to_try
 from linesim.studies.bridge_theory import two_station_estimate
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import places_to_try, size_bridge
-from linesim.theory import bufferless_throughput, unlimited_buffer_throughput
 from tests.studies.lines import quick_line, textbook_line, with_outfeed
+from tests.theory.formulas import bufferless_throughput, unlimited_buffer_throughput
 
 # Zimmern 1956, Sevast'yanov 1962 and Gershwin 1994 for the ends: Buzacott's line without a
 # buffer, and the slower station alone.

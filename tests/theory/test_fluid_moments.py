@@ -5,7 +5,7 @@ import math
 import pytest
 from scipy.integrate import quad
 
-from linesim.theory.two_station_fluid import _integral, _moment
+from linesim.studies.two_station_fluid import _integral, _moment
 
 
 @pytest.mark.parametrize("size", [0.5, 3.0])

@@ -5,7 +5,7 @@ import pytest
 from scipy.sparse import coo_matrix
 from scipy.sparse.linalg import spsolve
 
-from linesim.theory import UnreliableStation, two_station_fluid
+from tests.theory.formulas import UnreliableStation, two_station_fluid
 
 
 def chain_throughput(

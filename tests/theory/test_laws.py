@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from linesim import theory
-from linesim.theory import UnreliableStation
+from tests.theory import formulas as theory
+from tests.theory.formulas import UnreliableStation
 
 rates = st.floats(0.05, 50)
 stable_loads = st.floats(0.01, 0.98)

@@ -72,14 +72,16 @@ class AnswerContent:
     """How many of the ``words``, from the first, are the answer in brief."""
     variants: bool = True
     """Whether variants of the line were compared with each other."""
+    prices: tuple[str, ...] = ()
+    """The fields of [money] that say what the changes tried cost."""
 
 
 @dataclass(frozen=True)
 class Answer:
     """Words, then tables, then notes. ``facts`` are what is needed to get the same again.
 
-    ``brief`` and ``variants`` as :class:`AnswerContent` has them, and ``found``: the figures as
-    objects, for whoever calculates with them.
+    ``brief``, ``variants`` and ``prices`` as :class:`AnswerContent` has them, and ``found``: the
+    figures as objects, for whoever calculates with them.
     """
 
     study: str
@@ -93,6 +95,7 @@ class Answer:
     """The question in words, as a report puts it."""
     brief: int = 2
     variants: bool = True
+    prices: tuple[str, ...] = ()
     found: Any = None
 
 

@@ -29,6 +29,7 @@ def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
         target_tables(scenario, found),
         target_charts(found),
         _notes(scenario, found),
+        prices=("ream_place_cost", "person_cost_per_year"),
     )
 
 

@@ -38,6 +38,7 @@ def size_bridge_answer(
         _tables(scenario, found, best),
         bridge_charts(found),
         _notes(scenario, found),
+        prices=("ream_place_cost",),
     )
 
 

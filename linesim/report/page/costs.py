@@ -96,17 +96,17 @@ def _hours(run: RunFigures, money: Money) -> float:
     return run.hours * money.hours_per_year / run.manned_hours if run.manned_hours else 0.0
 
 
-def prices_of_changes(money: Money, studies: Collection[str]) -> list[str]:
-    """What the changes that these studies are about cost, by the scenario's prices."""
+def prices_of_changes(money: Money, fields: Collection[str]) -> list[str]:
+    """The prices that stand in these ``fields`` of [money], in words."""
     found = []
-    if "add-wrapper" in studies and money.wrapper_price > 0:
+    if "wrapper_price" in fields and money.wrapper_price > 0:
         found.append(
             f"One more wrapper: {money.wrapper_price:,.10g}, and"
             f" {money.wrapper_cost_per_year:,.10g} a year to run it."
         )
-    if {"add-wrapper", "meet-target", "size-bridge"} & set(studies) and money.ream_place_cost > 0:
+    if "ream_place_cost" in fields and money.ream_place_cost > 0:
         found.append(f"One more place on the bridge: {money.ream_place_cost:,.10g}.")
-    if {"add-wrapper", "meet-target"} & set(studies) and money.person_cost_per_year > 0:
+    if "person_cost_per_year" in fields and money.person_cost_per_year > 0:
         found.append(f"One more person: {money.person_cost_per_year:,.10g} a year.")
     return found
 

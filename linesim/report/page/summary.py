@@ -171,7 +171,7 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
     money = replicated.scenario.money
     costs = yearly_costs(replicated)
     hours = f"{money.hours_per_year:,.10g}"
-    items = prices_of_changes(money, {answer.study for answer in answers})
+    items = prices_of_changes(money, {field for answer in answers for field in answer.prices})
     made, demand = reams_a_year(replicated), money.demand_reams_per_year
     if demand is not None and made.mean >= demand:
         items.append(

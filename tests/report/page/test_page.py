@@ -143,6 +143,7 @@ def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
         (),
         facts={"seed": 3, "hours": 24.0, "level": 0.95, "replications": 4, "warm_up_h": 2.0},
         question="Does one more wrapper pay, and what would do as much?",
+        prices=("wrapper_price",),
     )
     money = {"wrapper_price": 1234.0, "wrapper_cost_per_year": 56.0}
     line = hostile_line().varied(money=money)

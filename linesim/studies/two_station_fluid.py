@@ -15,13 +15,40 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.limits import zero_or_more
-from linesim.theory.unreliable import UnreliableStation, unlimited_buffer_throughput
+from linesim.limits import above_zero, zero_or_more
 
 _Array = NDArray[np.float64]
 
 # The states (first up?, second up?) in the order of every row and column below.
 _BOTH_UP, _SECOND_DOWN, _FIRST_DOWN, _BOTH_DOWN = range(4)
+
+
+@dataclass(frozen=True)
+class UnreliableStation:
+    """A station that works at ``speed`` (material per time) until it fails.
+
+    ``mean_time_to_failure`` counts working time only: a station that stands still for want
+    of work or of room does not fail (operation-dependent failures).
+    """
+
+    speed: float
+    mean_time_to_failure: float
+    mean_time_to_repair: float
+
+    def __post_init__(self) -> None:
+        above_zero("speed", self.speed)
+        above_zero("mean_time_to_failure", self.mean_time_to_failure)
+        above_zero("mean_time_to_repair", self.mean_time_to_repair)
+
+    @property
+    def availability(self) -> float:
+        """Share of time up when nothing else stops the station: MTTF / (MTTF + MTTR)."""
+        return self.mean_time_to_failure / (self.mean_time_to_failure + self.mean_time_to_repair)
+
+    @property
+    def throughput_alone(self) -> float:
+        """Material per unit of time when the station is never starved and never blocked."""
+        return self.speed * self.availability
 
 
 @dataclass(frozen=True)
@@ -38,39 +65,6 @@ class FluidLine:
     blocked: float
     starved: float
     both_down: float
-
-
-def equal_speed_fluid_throughput(
-    first: UnreliableStation, second: UnreliableStation, buffer: float
-) -> float:
-    """Throughput of two stations of one speed, in closed form; *buffer* in material.
-
-    Raises ``ValueError`` where the speeds differ: use :func:`two_station_fluid` there.
-
-    >>> first, second = UnreliableStation(1, 900, 180), UnreliableStation(1, 1200, 120)
-    >>> round(equal_speed_fluid_throughput(first, second, buffer=180), 5)
-    0.8037
-    """
-    _check_buffer(buffer)
-    if first.speed != second.speed:
-        raise ValueError(
-            f"the speeds are {first.speed} and {second.speed}; they must be equal "
-            "(two_station_fluid takes unequal ones)"
-        )
-    if math.isinf(buffer):
-        return unlimited_buffer_throughput((first, second))
-    speed = first.speed
-    p1, p2 = 1 / first.mean_time_to_failure, 1 / second.mean_time_to_failure
-    r1, r2 = 1 / first.mean_time_to_repair, 1 / second.mean_time_to_repair
-    a, b = p1 + p2, r1 + r2
-    growth = (p2 * r1 - p1 * r2) * (1 / a + 1 / b) / speed
-    # Whatever grows is scaled down by e^(growth C), so that a large buffer cannot overflow.
-    at_empty = math.exp(-max(growth, 0) * buffer)
-    at_full = math.exp(min(growth, 0) * buffer)
-    inside = _integral(abs(growth), buffer)
-    starved_side, blocked_side = at_empty * speed / p2, at_full * speed / p1
-    total = inside * (2 + b / a + a / b) + starved_side * (1 + a / r1) + blocked_side * (1 + a / r2)
-    return speed * (inside * (1 + b / a) + starved_side + blocked_side) / total
 
 
 def two_station_fluid(
@@ -149,11 +143,6 @@ def two_station_fluid(
         starved=float(lump_empty[_FIRST_DOWN]),
         both_down=float(share[_BOTH_DOWN]),
     )
-
-
-def _check_buffer(buffer: float) -> None:
-    if math.isnan(buffer) or buffer < 0:
-        raise ValueError(f"buffer is {buffer}; it must be 0 or more (infinity is allowed)")
 
 
 def _generator(

@@ -5,16 +5,17 @@ line must agree with them. Times and rates may be in any unit, as long as one ca
 one. Every function raises ``ValueError`` where an argument lies outside its limits, and
 ``UnstableQueueError`` (a ``ValueError``) where no steady state exists.
 
->>> from linesim import theory
+>>> from tests.theory import formulas as theory
 >>> theory.mm1(arrival_rate=2, service_rate=3).in_system
 2.0
 >>> round(theory.erlang_b(offered_load=10, servers=10), 5)
 0.21458
 """
 
-from linesim.theory.exponential_line import TwoStationLine, two_exponential_stations
-from linesim.theory.interference import Interference, machine_interference
-from linesim.theory.queues import (
+from linesim.studies.two_station_fluid import FluidLine, UnreliableStation, two_station_fluid
+from tests.theory.exponential_line import TwoStationLine, two_exponential_stations
+from tests.theory.interference import Interference, machine_interference
+from tests.theory.queues import (
     FiniteQueue,
     MarkovQueue,
     Queue,
@@ -28,14 +29,9 @@ from linesim.theory.queues import (
     mm1k,
     mmc,
 )
-from linesim.theory.two_station_fluid import (
-    FluidLine,
-    equal_speed_fluid_throughput,
-    two_station_fluid,
-)
-from linesim.theory.unreliable import (
-    UnreliableStation,
+from tests.theory.unreliable_lines import (
     bufferless_throughput,
+    equal_speed_fluid_throughput,
     unlimited_buffer_throughput,
 )
 

@@ -9,7 +9,7 @@ first station, the piece it cannot put down included, gives an M/M/1/K of K = pl
 from dataclasses import dataclass
 
 from linesim.limits import above_zero, whole_from
-from linesim.theory.queues import mm1k
+from tests.theory.queues import mm1k
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,36 @@
+"""Where an answer goes: the terminal, JSON, CSV, a workbook."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from linesim.report.answers import Answer
+
+
+def write_answer(
+    answer: Answer, json_file: str | None, csv_folder: Path | None, xlsx: Path | None = None
+) -> None:
+    """Write the files asked for, and print it; with "-" as ``json_file`` as JSON instead."""
+    from linesim.files import write_text
+    from linesim.report.answers import (
+        answer_json,
+        print_answer,
+        write_answer_csv,
+        write_answer_xlsx,
+    )
+    from linesim.report.plain import text_console
+
+    if csv_folder is not None:
+        write_answer_csv(csv_folder, answer)
+    if xlsx is not None:
+        write_answer_xlsx(xlsx, answer)
+    if json_file == "-":
+        click.echo(answer_json(answer), nl=False)
+        return
+    if json_file is not None:
+        write_text(Path(json_file), answer_json(answer))
+    print_answer(answer, text_console())
