@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-import numpy as np
-
 from linesim.files import write_text
-from linesim.record import Record, State
+from linesim.record import Record
+from linesim.record.tables import Columns, record_tables
 from linesim.scenario.units import HOUR
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -22,95 +21,28 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     The folder is made if need be; files of these names in it are replaced. Raises ``OSError``
     where that cannot be done and ``ValueError`` for a record without history.
     """
-    history = record.history
-    if history is None:
-        raise ValueError("the record has no history; run with history=True")
+    tables = record_tables(record)
     folder.mkdir(parents=True, exist_ok=True)
-    stations, causes = record.stations, record.causes
-
-    def station(number: int) -> str:
-        return stations[number] if number >= 0 else ""
-
-    def cause(number: int) -> str:
-        return causes[number] if number >= 0 else ""
-
-    spans = history.spans
-    rows_of_spans = (
-        (
-            station(s),
-            State(int(state)).words,
-            cause(c),
-            station(root),
-            cause(why),
-            seconds(start),
-            seconds(end),
-        )
-        for s, state, c, root, why, start, end in zip(
-            spans.station.tolist(),
-            spans.state.tolist(),
-            spans.cause.tolist(),
-            spans.root_station.tolist(),
-            spans.root_cause.tolist(),
-            spans.start_ns.tolist(),
-            spans.end_ns.tolist(),
-            strict=True,
-        )
-    )
-    # What was done with before counting began is in no figure, and in no table.
-    begin = record.start_ns if record.start_ns > record.begun_ns else -1
-    sets = zip(
-        history.set_full_ns.tolist(),
-        history.set_placed_ns.tolist(),
-        history.set_reams.tolist(),
-        strict=True,
-    )
-    rows_of_sets = (
-        (number, seconds(full), seconds(placed), reams)
-        for number, (full, placed, reams) in enumerate((row for row in sets if row[1] > begin), 1)
-    )
-    wrapped = zip(
-        history.ream_wrapper.tolist(),
-        history.ream_start_ns.tolist(),
-        history.ream_end_ns.tolist(),
-        strict=True,
-    )
-    rows_of_reams = (
-        (number, record.scenario.wrapper[by].name, seconds(start), seconds(end))
-        for number, (by, start, end) in enumerate((row for row in wrapped if row[2] > begin), 1)
-    )
-    times, level = history.bridge_level()
-    # The level with which counting began is the first.
-    first = max(0, int(np.searchsorted(times, record.start_ns, "right")) - 1)
-    rows_of_levels = zip(
-        map(seconds, np.maximum(times[first:], record.start_ns).tolist()),
-        level[first:].tolist(),
-        strict=True,
-    )
-    rows_of_sums = (
-        (
-            station(key[0]),
-            State(key[1]).words,
-            cause(key[2]),
-            station(key[3]),
-            cause(key[4]),
-            f"{ns / HOUR:.9f}",
-        )
-        for key, ns in sorted(record.sums.items())
-    )
-    who = ("station", "state", "cause", "root_station", "root_cause")
-    tables: tuple[tuple[str, Sequence[str], Iterable[Sequence[object]]], ...] = (
-        ("spans", (*who, "start_s", "end_s"), rows_of_spans),
-        ("sets", ("set", "full_s", "placed_on_bridge_s", "reams"), rows_of_sets),
-        ("reams", ("ream", "wrapper", "start_s", "end_s"), rows_of_reams),
-        ("bridge_level", ("from_s", "reams"), rows_of_levels),
-        ("sums", (*who, "hours"), rows_of_sums),
-    )
     written = []
-    for name, header, rows in tables:
+    for name, columns in tables.items():
         path = folder / f"{name}.csv"
-        write_text(path, table(header, rows))
+        write_text(path, table(*_in_time(columns)))
         written.append(path)
     return tuple(written)
+
+
+def _in_time(columns: Columns) -> tuple[list[str], Iterator[tuple[object, ...]]]:
+    """Headings and rows, ns as seconds with all their decimals and totals as hours."""
+    header, values = [], []
+    for name, column in columns.items():
+        cells: Iterable[object] = column.tolist()
+        if name == "total_ns":
+            name, cells = "hours", (f"{ns / HOUR:.9f}" for ns in column.tolist())
+        elif name.endswith("_ns"):
+            name, cells = f"{name[:-3]}_s", map(seconds, column.tolist())
+        header.append(name)
+        values.append(cells)
+    return header, zip(*values, strict=True)
 
 
 def table(header: Sequence[str], rows: Iterable[Sequence[object]], *, separator: str = ",") -> str:
