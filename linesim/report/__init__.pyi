@@ -6,6 +6,7 @@ from .answers.answer import Figure as Figure
 from .answers.bridge_sizes import BridgeSizes as BridgeSizes
 from .answers.bridge_sizes import SizeDescription as SizeDescription
 from .answers.bridge_sizes import bridge_sizes as bridge_sizes
+from .answers.cells import cell_text as cell_text
 from .answers.charts import Bar as Bar
 from .answers.charts import Bars as Bars
 from .answers.charts import Chart as Chart
@@ -24,7 +25,6 @@ from .answers.log_tables import fit_overview as fit_overview
 from .answers.log_tables import log_words as log_words
 from .answers.log_tables import row_tables as row_tables
 from .answers.printing import bar_text as bar_text
-from .answers.printing import cell_text as cell_text
 from .answers.stop_fit_charts import fit_charts as fit_charts
 from .as_json import json_text as json_text
 from .as_text import causes_text as causes_text

@@ -4,19 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from linesim.report.answers.cells import Bounded, Cell, Column, Figure
+from linesim.report.answers.cells import (
+    Bounded,
+    Cell,
+    Column,
+    Figure,
+    written,
+    written_bounded,
+)
 from linesim.report.answers.charts import Chart
+from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import (
     Interval,
     Proportion,
     Quantile,
     counted,
     format_with_interval,
-    last_digit,
     rough,
-    rounded,
 )
 from linesim.studies.differences import Difference
 
@@ -45,15 +51,7 @@ __all__ = [
     "written_bounded",
 ]
 
-
-@dataclass(frozen=True)
-class AnswerTable:
-    """Rows of cells under columns; ``name`` is what a file of it is called."""
-
-    name: str
-    title: str
-    columns: tuple[Column, ...]
-    rows: tuple[tuple[Cell, ...], ...]
+_Named = TypeVar("_Named", AnswerTable, Chart)
 
 
 @dataclass(frozen=True)
@@ -124,44 +122,6 @@ def percentile(quantile: Quantile, scale: float = 1.0) -> Bounded:
 def share(proportion: Proportion) -> Bounded:
     """A share of the runs in per cent, as a cell."""
     return Bounded(100 * proportion.value, 100 * proportion.low, 100 * proportion.high)
-
-
-def written_bounded(cell: Bounded) -> str:
-    """A figure and the ends of its interval, as fine as the interval bears; ? for no such end.
-
-    >>> written_bounded(Bounded(31.234, 30.51, 32.96))
-    '31.2 (30.5–33.0)'
-    >>> written_bounded(Bounded(9.8765, 9.21, None))
-    '9.9 (9.2–?)'
-    """
-    value, low, high = cell
-    if value is None and low is None:
-        return "not within the runs"
-    known = [each for each in cell if each is not None]
-    # Half of an interval is as wide as the half that is known.
-    width = (max(known) - min(known)) * (1 if None not in cell else 2)
-    # Where nothing differs, or nothing is known of it, a tenth is as fine as can be said.
-    last = last_digit(width / 2) if width else -1
-    if all(each == round(each) for each in known):
-        last = max(0, last)
-
-    def text(each: float | None) -> str:
-        if each is None:
-            return "?"
-        return rounded(each, last)
-
-    return f"{text(value)} ({text(low)}–{text(high)})"
-
-
-def written(cell: Figure) -> str:
-    """A figure with no more digits than its half width bears.
-
-    >>> written(Figure(1831.7, 14.2))
-    '1,832 ± 14'
-    >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
-    ('1.43 ± 0', '42 ± 0')
-    """
-    return format_with_interval(cell.mean, cell.half_width)
 
 
 def plus(difference: Difference) -> str:

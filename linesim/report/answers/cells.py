@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from linesim.statistics import format_with_interval, last_digit, rough, rounded
+
 
 class Figure(NamedTuple):
     """A simulated figure and its half width; ``shown`` is False for a difference not shown."""
@@ -32,3 +34,55 @@ class Column:
     name: str
     unit: str = ""
     left: bool = False
+
+
+def written(cell: Figure) -> str:
+    """A figure with no more digits than its half width bears.
+
+    >>> written(Figure(1831.7, 14.2))
+    '1,832 ± 14'
+    >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
+    ('1.43 ± 0', '42 ± 0')
+    """
+    return format_with_interval(cell.mean, cell.half_width)
+
+
+def written_bounded(cell: Bounded) -> str:
+    """A figure and the ends of its interval, as fine as the interval bears; ? for no such end.
+
+    >>> written_bounded(Bounded(31.234, 30.51, 32.96))
+    '31.2 (30.5–33.0)'
+    >>> written_bounded(Bounded(9.8765, 9.21, None))
+    '9.9 (9.2–?)'
+    """
+    value, low, high = cell
+    if value is None and low is None:
+        return "not within the runs"
+    known = [each for each in cell if each is not None]
+    # Half of an interval is as wide as the half that is known.
+    width = (max(known) - min(known)) * (1 if None not in cell else 2)
+    # Where nothing differs, or nothing is known of it, a tenth is as fine as can be said.
+    last = last_digit(width / 2) if width else -1
+    if all(each == round(each) for each in known):
+        last = max(0, last)
+
+    def text(each: float | None) -> str:
+        if each is None:
+            return "?"
+        return rounded(each, last)
+
+    return f"{text(value)} ({text(low)}–{text(high)})"
+
+
+def cell_text(cell: Cell) -> str:
+    """A cell for people; "~" before a difference that is not shown."""
+    if cell is None:
+        return "-"
+    if isinstance(cell, Figure):
+        return written(cell) if cell.shown else f"~ {written(cell)}"
+    if isinstance(cell, Bounded):
+        return written_bounded(cell)
+    if isinstance(cell, str):
+        return cell
+    text = f"{cell:,}" if isinstance(cell, int) else rough(cell)
+    return f"−{text[1:]}" if text.startswith("-") else text

@@ -52,8 +52,7 @@ def write_answer_csv(folder: Path, answer: Answer) -> tuple[Path, ...]:
 
 def table_csv(each: AnswerTable, *, separator: str = ",") -> str:
     """A table as CSV; half widths and ends of intervals have columns of their own."""
-    rows = [_flat(each, row) for row in each.rows]
-    return table(_header(each), rows, separator=separator)
+    return table(each.header, each.flat_rows, separator=separator)
 
 
 def write_answer_xlsx(path: Path, answer: Answer) -> None:
@@ -88,38 +87,7 @@ def _sheets(answer: Answer) -> Iterator[tuple[str, list[str], list[list[Any]]]]:
     lines += [[name, "" if value is None else value] for name, value in answer.facts.items()]
     yield "words", ["what", "text"], lines
     for each in answer.tables:
-        yield each.name, _header(each), [_flat(each, row) for row in each.rows]
-
-
-def _spread(each: AnswerTable) -> list[tuple[str, ...]]:
-    """What else a column of figures with intervals takes: a half width, or two ends."""
-    found: list[tuple[str, ...]] = []
-    for n in range(len(each.columns)):
-        cells = [row[n] for row in each.rows]
-        bounded = any(isinstance(cell, Bounded) for cell in cells)
-        wide = any(isinstance(cell, Figure) for cell in cells)
-        found.append(("low", "high") if bounded else ("half width",) if wide else ())
-    return found
-
-
-def _header(each: AnswerTable) -> list[str]:
-    header = []
-    for column, more in zip(each.columns, _spread(each), strict=True):
-        name = f"{column.name} [{column.unit}]" if column.unit else column.name
-        header += [name, *(f"{name} {what}" for what in more)]
-    return header
-
-
-def _flat(each: AnswerTable, row: tuple[Cell, ...]) -> list[Any]:
-    cells: list[Any] = []
-    for cell, more in zip(row, _spread(each), strict=True):
-        if isinstance(cell, Bounded):
-            cells += ["" if end is None else end for end in cell]
-        elif isinstance(cell, Figure):
-            cells += [cell.mean, cell.half_width]
-        else:
-            cells += ["" if cell is None else cell] + [""] * len(more)
-    return cells
+        yield each.name, each.header, each.flat_rows
 
 
 def _table_json(each: AnswerTable) -> dict[str, Any]:

@@ -4,15 +4,8 @@ from __future__ import annotations
 
 from rich.console import Console
 
-from linesim.report.answers.answer import (
-    Answer,
-    AnswerTable,
-    Bounded,
-    Cell,
-    Figure,
-    written,
-    written_bounded,
-)
+from linesim.report.answers.answer import Answer, AnswerTable
+from linesim.report.answers.cells import Bounded, Figure, cell_text, written_bounded
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.table_layout import blocks
 from linesim.report.plain import plain_table
@@ -82,17 +75,3 @@ def bar_text(chart: Bars, bar: Bar) -> str:
     both = written_bounded(Bounded(mean, mean - half, mean + half))
     ends = both.partition("(")[2].rstrip(")")
     return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"
-
-
-def cell_text(cell: Cell) -> str:
-    """A cell for people; "~" before a difference that is not shown."""
-    if cell is None:
-        return "-"
-    if isinstance(cell, Figure):
-        return written(cell) if cell.shown else f"~ {written(cell)}"
-    if isinstance(cell, Bounded):
-        return written_bounded(cell)
-    if isinstance(cell, str):
-        return cell
-    text = f"{cell:,}" if isinstance(cell, int) else rough(cell)
-    return f"−{text[1:]}" if text.startswith("-") else text

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from linesim.record.states import State
 from linesim.report import words
 from linesim.report.answers import Answer, AnswerTable, Figure
-from linesim.report.answers.printing import cell_text
+from linesim.report.answers.cells import cell_text
 from linesim.report.answers.table_layout import blocks as side_by_side
 from linesim.report.glossary import terms_in
 from linesim.report.page.inputs import input_grids, stops_grid

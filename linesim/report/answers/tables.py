@@ -1,0 +1,77 @@
+"""The tables of an answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import escape
+
+from linesim.frames import frame
+from linesim.report.answers.cells import Bounded, Cell, Column, Figure, cell_text
+
+
+@dataclass(frozen=True)
+class AnswerTable:
+    """Rows of cells under columns; ``name`` is what a file of it is called."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+    @property
+    def header(self) -> list[str]:
+        """Headings with units; a figure's half width, or its two ends, have columns of their own.
+
+        Output in reams a week of some lines is ``output [reams/week]`` and
+        ``output [reams/week] half width``.
+        """
+        header = []
+        for column, more in zip(self.columns, self._spread(), strict=True):
+            name = f"{column.name} [{column.unit}]" if column.unit else column.name
+            header += [name, *(f"{name} {what}" for what in more)]
+        return header
+
+    @property
+    def flat_rows(self) -> list[list[str | int | float | None]]:
+        """Rows that go with :attr:`header`; None where there is nothing."""
+        spread = self._spread()
+        return [
+            [plain for cell, more in zip(row, spread, strict=True) for plain in _plain(cell, more)]
+            for row in self.rows
+        ]
+
+    def _spread(self) -> list[tuple[str, ...]]:
+        """What else a column of figures with intervals takes: a half width, or two ends."""
+        found: list[tuple[str, ...]] = []
+        for n in range(len(self.columns)):
+            cells = [row[n] for row in self.rows]
+            bounded = any(isinstance(cell, Bounded) for cell in cells)
+            wide = any(isinstance(cell, Figure) for cell in cells)
+            found.append(("low", "high") if bounded else ("half width",) if wide else ())
+        return found
+
+    def to_frame(self, library: str | None = None) -> Any:
+        """The table as a frame of pandas or polars, or of ``library``: see :func:`frame`."""
+        rows = self.flat_rows
+        columns = {name: [row[n] for row in rows] for n, name in enumerate(self.header)}
+        return frame(columns, library)
+
+    def _repr_html_(self) -> str:
+        heads = (f"{c.name}, {c.unit}" if c.unit else c.name for c in self.columns)
+        rows = [heads, *((cell_text(cell) for cell in row) for row in self.rows)]
+        lines = [
+            f"<{cell}>" + f"</{cell}><{cell}>".join(escape(text) for text in row) + f"</{cell}>"
+            for cell, row in zip(["th", *["td"] * len(self.rows)], rows, strict=True)
+        ]
+        body = "".join(f"<tr>{line}</tr>" for line in lines)
+        return f"<table><caption>{escape(self.title)}</caption>{body}</table>"
+
+
+def _plain(cell: Cell, more: tuple[str, ...]) -> list[str | int | float | None]:
+    if isinstance(cell, Bounded):
+        return list(cell)
+    if isinstance(cell, Figure):
+        return [cell.mean, cell.half_width]
+    return [cell, *(None for _ in more)]
