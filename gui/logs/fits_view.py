@@ -87,9 +87,7 @@ class FitsView(QWidget):
         self.table.blockSignals(True)
         self.table.setRowCount(len(fits))
         self.table.setColumnCount(len(overview.columns))
-        self.table.setHorizontalHeaderLabels(
-            [f"{c.name}, {c.unit}" if c.unit else c.name for c in overview.columns]
-        )
+        self.table.setHorizontalHeaderLabels([column.heading for column in overview.columns])
         for row, (fit, cells) in enumerate(zip(fits, overview.rows, strict=True)):
             for column, cell in enumerate(cells):
                 item = QTableWidgetItem(linesim.report.cell_text(cell))

@@ -8,7 +8,7 @@ from PySide6.QtGui import QBrush, QColor
 import linesim
 from gui.look.drawn import Spot
 from gui.look.scales import Scale, upwards
-from gui.pages.chart_frame import Paper, label, x_axis
+from gui.pages.chart_frame import Paper, x_axis
 
 ROW = 1.9
 """Height of a bar's row, in heights of text."""
@@ -36,7 +36,7 @@ def paint_bars(paper: Paper, chart: linesim.report.Bars) -> list[Spot]:
     theories = [bar.theory for bar in chart.bars if bar.theory is not None]
     inner = [*ends, *theories] if chart.bands else [f.mean for f in figures]
     across = upwards(inner, ends, plot.left(), plot.right(), bars=not chart.bands)
-    x_axis(paper, plot, across, label(chart.y), above=True)
+    x_axis(paper, plot, across, chart.y.heading, above=True)
     paper.pen(paper.look.ghost)
     foot = across.at(max(across.low, 0.0))
     paper.painter.drawLine(QPointF(foot, plot.top()), QPointF(foot, plot.bottom()))

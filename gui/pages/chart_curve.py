@@ -23,7 +23,7 @@ import linesim
 from gui.look import Palette, plain_tip
 from gui.look.plots import Keys, RoundAxis, faint, pen, place
 from gui.look.scales import along, is_wide, upwards
-from gui.pages.chart_frame import ChartMark, label, spoken
+from gui.pages.chart_frame import ChartMark, spoken
 
 _DOT = 6.0
 _RING = 11.0
@@ -98,7 +98,7 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         xs = [p.x for p in chart.points] + ([] if chart.present is None else [chart.present])
         self._log = self._across.logarithmic = is_wide(xs)
         self._zoomed = self._zoomed and before == (chart.title, self._log)
-        self._across.dress(look, font, label(chart.x) + (" (logarithmic)" if self._log else ""))
+        self._across.dress(look, font, chart.x.heading + (" (logarithmic)" if self._log else ""))
         self._up.dress(look, font)
         self._fit(xs)
         low, high = self._home.top(), self._home.bottom()

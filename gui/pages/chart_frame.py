@@ -78,11 +78,6 @@ def _bold(font: QFont) -> QFont:
     return bold
 
 
-def label(column: linesim.report.Column) -> str:
-    """A column's name with its unit."""
-    return f"{column.name}, {column.unit}" if column.unit else column.name
-
-
 def x_axis(paper: Paper, plot: QRectF, scale: Scale, words: str, *, above: bool = False) -> None:
     """Round numbers below (or above) the plot, faint lines from them, and what they are."""
     metrics, look = paper.metrics, paper.look

@@ -7,7 +7,7 @@ from PySide6.QtGui import QBrush, QColor, QPen
 
 import linesim
 from gui.look.drawn import Spot
-from gui.pages.chart_frame import Paper, label, spoken
+from gui.pages.chart_frame import Paper, spoken
 
 _WEAKEST, _STRONGEST = 20, 235
 
@@ -105,7 +105,7 @@ def _axes(paper: Paper, chart: linesim.report.Map, plot: QRectF, downs: list[str
     below = QRectF(
         plot.left(), plot.bottom() + metrics.height() + 4, plot.width(), metrics.height()
     )
-    paper.text(below, Qt.AlignmentFlag.AlignCenter, label(chart.across))
+    paper.text(below, Qt.AlignmentFlag.AlignCenter, chart.across.heading)
     painter = paper.painter
     painter.save()
     painter.translate(paper.room.left(), plot.bottom())
@@ -113,6 +113,6 @@ def _axes(paper: Paper, chart: linesim.report.Map, plot: QRectF, downs: list[str
     paper.text(
         QRectF(0, 0, plot.height(), metrics.height()),
         Qt.AlignmentFlag.AlignCenter,
-        label(chart.down),
+        chart.down.heading,
     )
     painter.restore()

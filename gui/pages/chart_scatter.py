@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor, QPolygonF
 import linesim
 from gui.look.drawn import Spot
 from gui.look.scales import Scale, tick_text
-from gui.pages.chart_frame import Paper, label
+from gui.pages.chart_frame import Paper
 
 _DOT, _RING = 2.2, 4.2
 _KEY = 24.0
@@ -33,7 +33,7 @@ def paint_scatter(paper: Paper, chart: linesim.report.Scatter) -> list[Spot]:
     paper.text(
         QRectF(room.left(), top - metrics.height() - 4, room.width(), metrics.height()),
         Qt.AlignmentFlag.AlignLeft,
-        label(chart.y),
+        chart.y.heading,
     )
     taken = bottom + metrics.height()
     for at, text in marks:
@@ -90,7 +90,7 @@ def _below(paper: Paper, chart: linesim.report.Scatter, plot: QRectF, across: Sc
         box = QRectF(x - half - 2, numbers, 2 * half + 4, metrics.height())
         paper.text(box, Qt.AlignmentFlag.AlignCenter, text)
     box = QRectF(plot.left(), numbers + metrics.height() + 1, plot.width(), metrics.height())
-    paper.text(box, Qt.AlignmentFlag.AlignCenter, label(chart.x))
+    paper.text(box, Qt.AlignmentFlag.AlignCenter, chart.x.heading)
 
 
 def _drawn(

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.books import Books
 from linesim.record.states import WAITING, Kind, Loss, State
 from linesim.record.supplies import NO_SUPPLIES, Supplies
@@ -237,3 +238,109 @@ class Record:
     def hours_lost(self, station: int, loss: Loss) -> float:
         """Hours of the station booked under ``loss``."""
         return self.losses[station][loss] / HOUR
+
+    def tables(self) -> dict[str, dict[str, NDArray[Any]]]:
+        """Everything that happened as tables of named columns; needs a history.
+
+        ``spans`` of the stations' states, ``sets``, ``reams`` and ``bridge_level``, and ``sums`` of
+        the spans. Times are whole ns since the time 0 of the record; what was done with before
+        counting began is left out. Raises ``ValueError`` for a record without history.
+        """
+        history = self.history
+        if history is None:
+            raise ValueError("the record has no history; run with history=True")
+        spans = history.spans
+        who = (spans.station, spans.state, spans.cause, spans.root_station, spans.root_cause)
+        begin = self.start_ns if self.start_ns > self.begun_ns else -1
+        full_ns = history.set_full_ns[: len(history.set_placed_ns)]
+        sets = history.set_placed_ns > begin
+        reams = history.ream_end_ns > begin
+        wrappers = np.array([wrapper.name for wrapper in self.scenario.wrapper], dtype=object)
+        at_ns, level = history.bridge_level()
+        # The level with which counting began is the first.
+        first = max(0, int(np.searchsorted(at_ns, self.start_ns, "right")) - 1)
+        sums = sorted(self.sums.items())
+        keys = np.array([key for key, _ in sums], dtype=np.int64).reshape(-1, 5).T
+        return {
+            "spans": {
+                **self._named(*who),
+                "start_ns": spans.start_ns,
+                "end_ns": spans.end_ns,
+            },
+            "sets": {
+                "set": np.arange(1, sets.sum() + 1),
+                "full_ns": full_ns[sets],
+                "placed_on_bridge_ns": history.set_placed_ns[sets],
+                "reams": history.set_reams[: len(sets)][sets],
+            },
+            "reams": {
+                "ream": np.arange(1, reams.sum() + 1),
+                "wrapper": wrappers[history.ream_wrapper[reams]],
+                "start_ns": history.ream_start_ns[reams],
+                "end_ns": history.ream_end_ns[reams],
+            },
+            "bridge_level": {
+                "from_ns": np.maximum(at_ns[first:], self.start_ns),
+                "reams": level[first:],
+            },
+            "sums": {
+                **self._named(*keys),
+                "total_ns": np.array([ns for _, ns in sums], dtype=np.int64),
+            },
+        }
+
+    def to_frame(self, table: str = "spans", library: str | None = None) -> Any:
+        """One of :meth:`tables` as a frame of pandas or polars, or of ``library``, times in s.
+
+        Raises ``KeyError`` for a table that is none, ``ValueError`` for a record without history,
+        and :class:`~linesim.interactive.NoFrameLibraryError`.
+        """
+        columns = {}
+        for name, values in self.tables()[table].items():
+            in_ns = name.endswith("_ns")
+            columns[f"{name[:-3]}_s" if in_ns else name] = values / 1e9 if in_ns else values
+        return frame(columns, library)
+
+    def plot(self, axes: Any = None) -> Any:
+        """Draw the bridge level over time on matplotlib's ``axes`` or new ones; give these back.
+
+        Raises ``ValueError`` for a record
+        without history, and ``ImportError`` without matplotlib.
+        """
+        level = self.tables()["bridge_level"]
+        axes = axes_or_new(axes)
+        hours = np.append(level["from_ns"], self.end_ns) / HOUR
+        reams = level["reams"]
+        axes.step(hours, np.append(reams, reams[-1:]), where="post", color="0.3")
+        axes.axhline(self.scenario.bridge.places, color="0.6", linestyle="--", label="places")
+        axes.set_xlabel("time, h")
+        axes.set_ylabel("reams on the bridge")
+        axes.legend()
+        return axes
+
+    def _repr_html_(self) -> str:
+        """Hours by station and state, for a notebook."""
+        heads = ["station", *(f"{state.words}, h" for state in State)]
+        rows = [
+            [name.replace("_", " "), *(f"{self.hours_in(n, state):.3g}" for state in State)]
+            for n, name in enumerate(self.stations)
+        ]
+        title = (
+            f"{self.scenario.line.name}: {self.books.reams.good:,} good reams in {self.hours:.4g} h"
+            f" (one run: seed {self.seed}, replication {self.replication})"
+        )
+        return html_table(title, heads, rows)
+
+    def _named(self, *numbers: NDArray[Any]) -> dict[str, NDArray[Any]]:
+        station, state, cause, root_station, root_cause = numbers
+        # -1, which stands for none, is the last.
+        stations = np.array([*self.stations, ""], dtype=object)
+        causes = np.array([*self.causes, ""], dtype=object)
+        states = np.array([each.words for each in State], dtype=object)
+        return {
+            "station": stations[station],
+            "state": states[state],
+            "cause": causes[cause],
+            "root_station": stations[root_station],
+            "root_cause": causes[root_cause],
+        }

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
+
+from numpy.typing import NDArray
 
 from linesim.files import write_text
 from linesim.record import Record
-from linesim.record.tables import Columns, record_tables
 from linesim.scenario.units import HOUR
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -21,7 +23,7 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     The folder is made if need be; files of these names in it are replaced. Raises ``OSError``
     where that cannot be done and ``ValueError`` for a record without history.
     """
-    tables = record_tables(record)
+    tables = record.tables()
     folder.mkdir(parents=True, exist_ok=True)
     written = []
     for name, columns in tables.items():
@@ -31,7 +33,7 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     return tuple(written)
 
 
-def _in_time(columns: Columns) -> tuple[list[str], Iterator[tuple[object, ...]]]:
+def _in_time(columns: Mapping[str, NDArray[Any]]) -> tuple[list[str], Iterator[tuple[object, ...]]]:
     """Headings and rows, ns as seconds with all their decimals and totals as hours."""
     header, values = [], []
     for name, column in columns.items():

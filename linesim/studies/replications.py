@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
+from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.capacity import StationRate, slowest_net
 from linesim.record.constraint import Waits
 from linesim.scenario import Scenario
@@ -59,6 +61,42 @@ class Replicated:
     def measure(self, name: str) -> Interval:
         """One of the measures of the line; raises KeyError for a name that is none."""
         return self.over_runs(lambda run: run.measures[name], UNITS[name])
+
+    def to_frame(self, library: str | None = None) -> Any:
+        """The measures, a row for each run: see :func:`~linesim.interactive.frame`.
+
+        Reams an hour, and shares of 0 to 1.
+        """
+        columns: dict[str, Any] = {"replication": [run.replication for run in self.runs]}
+        columns |= {name: [run.measures[name] for run in self.runs] for name in UNITS}
+        return frame(columns, library)
+
+    def plot(self, measure: str = "good_reams_per_hour", axes: Any = None) -> Any:
+        """Draw a measure of every run, its mean and interval, on matplotlib's ``axes`` or new ones.
+
+        Gives the axes back. Raises ``ImportError`` without matplotlib, ``KeyError`` for no measure.
+        """
+        axes = axes_or_new(axes)
+        found = self.measure(measure)
+        axes.plot([run.measures[measure] for run in self.runs], ".", label="runs")
+        axes.axhline(found.mean, color="0.3", label="mean and interval")
+        if math.isfinite(found.half_width):
+            axes.axhspan(found.low, found.high, color="0.85")
+        axes.set_xlabel("replication")
+        axes.set_ylabel(f"{measure.replace('_', ' ')}, {found.unit}")
+        axes.legend()
+        return axes
+
+    def _repr_html_(self) -> str:
+        """The measures with their intervals, for a notebook."""
+        rows = [
+            [name.replace("_", " "), self.measure(name).text(), unit]
+            for name, unit in UNITS.items()
+        ]
+        title = (
+            f"{self.scenario.line.name}: {len(self.runs)} runs, {100 * self.level:g} % intervals"
+        )
+        return html_table(title, ("measure", "mean", "unit"), rows)
 
     def waits(self) -> tuple[Waits, ...]:
         """Mean shares of time starved and blocked, by station of the line."""

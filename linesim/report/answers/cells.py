@@ -35,6 +35,11 @@ class Column:
     unit: str = ""
     left: bool = False
 
+    @property
+    def heading(self) -> str:
+        """Name and unit."""
+        return f"{self.name}, {self.unit}" if self.unit else self.name
+
 
 def written(cell: Figure) -> str:
     """A figure with no more digits than its half width bears.

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from linesim.interactive import axes_or_new
 from linesim.report.answers.cells import Column, Figure
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 
@@ -14,10 +15,7 @@ _GREY = "0.45"
 
 def plot_chart(chart: Chart, axes: Any = None) -> Any:
     """Draw the chart on ``axes``, or on those of a new figure, and give these back."""
-    if axes is None:
-        from matplotlib.figure import Figure as Sheet
-
-        axes = Sheet(layout="constrained").add_subplot()
+    axes = axes_or_new(axes)
     draw: Any = {Curve: _curve, Bars: _bars, Map: _map, Scatter: _scatter}[type(chart)]
     draw(chart, axes)
     axes.set_title(chart.title)
@@ -65,7 +63,7 @@ def _bars(chart: Bars, axes: Any) -> None:
 def _map(chart: Map, axes: Any) -> None:
     means = [[math.nan if cell is None else cell.mean for cell in row] for row in chart.rows]
     image = axes.imshow(means, origin="lower", aspect="auto", cmap="Greys")
-    axes.figure.colorbar(image, label=_heading(chart.y))
+    axes.figure.colorbar(image, label=chart.y.heading)
     axes.set_xticks(range(len(chart.across_values)), [f"{v:g}" for v in chart.across_values])
     axes.set_yticks(range(len(chart.down_values)), [f"{v:g}" for v in chart.down_values])
     _name(axes, chart.across, chart.down)
@@ -94,9 +92,5 @@ def _half_widths(figures: Sequence[Figure]) -> list[float]:
 
 
 def _name(axes: Any, across: Column, up: Column) -> None:
-    axes.set_xlabel(_heading(across))
-    axes.set_ylabel(_heading(up))
-
-
-def _heading(column: Column) -> str:
-    return f"{column.name}, {column.unit}" if column.unit else column.name
+    axes.set_xlabel(across.heading)
+    axes.set_ylabel(up.heading)

@@ -30,7 +30,7 @@ def print_answer(answer: Answer, console: Console) -> None:
 
 
 def _print_table(table: AnswerTable, console: Console) -> None:
-    heads = [_head(column.name, column.unit) for column in table.columns]
+    heads = [column.heading for column in table.columns]
     shown = table.rows[:_MOST_ROWS]
     rows = [[cell_text(cell) for cell in row] for row in shown]
     left = [n == 0 or column.left for n, column in enumerate(table.columns)]
@@ -53,10 +53,6 @@ def _print_table(table: AnswerTable, console: Console) -> None:
         console.print(f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)")
     if any(isinstance(cell, Figure) and not cell.shown for row in shown for cell in row):
         console.print("(~: the interval spans 0, so no difference is shown)")
-
-
-def _head(name: str, unit: str) -> str:
-    return f"{name}, {unit}" if unit else name
 
 
 def bar_text(chart: Bars, bar: Bar) -> str:

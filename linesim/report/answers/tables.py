@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from markupsafe import escape
-
-from linesim.frames import frame
+from linesim.interactive import frame, html_table
 from linesim.report.answers.cells import Bounded, Cell, Column, Figure, cell_text
 
 
@@ -59,14 +57,8 @@ class AnswerTable:
         return frame(columns, library)
 
     def _repr_html_(self) -> str:
-        heads = (f"{c.name}, {c.unit}" if c.unit else c.name for c in self.columns)
-        rows = [heads, *((cell_text(cell) for cell in row) for row in self.rows)]
-        lines = [
-            f"<{cell}>" + f"</{cell}><{cell}>".join(escape(text) for text in row) + f"</{cell}>"
-            for cell, row in zip(["th", *["td"] * len(self.rows)], rows, strict=True)
-        ]
-        body = "".join(f"<tr>{line}</tr>" for line in lines)
-        return f"<table><caption>{escape(self.title)}</caption>{body}</table>"
+        rows = ([cell_text(cell) for cell in row] for row in self.rows)
+        return html_table(self.title, (column.heading for column in self.columns), rows)
 
 
 def _plain(cell: Cell, more: tuple[str, ...]) -> list[str | int | float | None]:

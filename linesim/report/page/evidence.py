@@ -118,7 +118,7 @@ def _made_by(answer: Answer) -> str:
 
 def answer_grids(table: AnswerTable) -> Iterator[Grid]:
     """A table; one too wide for a page goes on below, beside its first column."""
-    heads = [f"{c.name}, {c.unit}" if c.unit else c.name for c in table.columns]
+    heads = [column.heading for column in table.columns]
     rows = [[cell_text(cell) for cell in row] for row in table.rows]
     words = [n == 0 or column.left for n, column in enumerate(table.columns)]
     unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)

@@ -18,13 +18,11 @@ _KEY_AT, _KEY_ROW = 14.0, 16.0
 
 def scatter_drawing(chart: Scatter) -> Drawing:
     """The drawing of it, 480 wide."""
-    x_name = f"{chart.x.name}, {chart.x.unit}" if chart.x.unit else chart.x.name
-    y_name = f"{chart.y.name}, {chart.y.unit}" if chart.y.unit else chart.y.name
     drawing = Drawing(
         _WIDTH,
         _HEIGHT,
         chart.title,
-        f"{y_name} by {x_name}. {chart.caption} {_counted_points(chart)}",
+        f"{chart.y.heading} by {chart.x.heading}. {chart.caption} {_counted_points(chart)}",
     )
     low_x, high_x, low_y, high_y = chart.ends
     x_of = Scale(*_wider(low_x, high_x), _LEFT, _RIGHT)
@@ -37,9 +35,9 @@ def scatter_drawing(chart: Scatter) -> Drawing:
         x = x_of.at(tick.at)
         drawing.line((x, _TOP), (x, _BOTTOM), colour="grid")
         drawing.text(x, _BOTTOM + 16, tick.text, "quiet", size=12, anchor="middle")
-    drawing.text(_LEFT, _TOP - 6, y_name, "quiet", size=12)
+    drawing.text(_LEFT, _TOP - 6, chart.y.heading, "quiet", size=12)
     middle = (_LEFT + _RIGHT) / 2
-    drawing.text(middle, _BOTTOM + 38, x_name, "quiet", size=12.5, anchor="middle")
+    drawing.text(middle, _BOTTOM + 38, chart.x.heading, "quiet", size=12.5, anchor="middle")
 
     def at(place: tuple[float, float]) -> tuple[float, float]:
         return x_of.at(place[0]), y_of.at(place[1])

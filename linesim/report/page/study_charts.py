@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 
 from linesim.report.answers.answer import written
-from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 from linesim.report.answers.printing import bar_text
 from linesim.report.page.drawing import Drawing, shortened
@@ -53,15 +52,11 @@ def chart_caption(chart: Chart) -> str:
     return "The larger the disc, the more; the figures with their intervals stand in the table."
 
 
-def _named(column: Column) -> str:
-    return f"{column.name}, {column.unit}" if column.unit else column.name
-
-
 def _curve(chart: Curve) -> Drawing:
     known = [(p.x, p.figure) for p in chart.points if p.figure is not None]
     theory = [(p.x, p.theory) for p in chart.points if p.theory is not None]
     said = "; ".join(f"{x:g}: {written(figure)}" for x, figure in known)
-    drawing = Drawing(_WIDTH, 300, chart.title, f"{_named(chart.y)} by {_named(chart.x)}. {said}.")
+    drawing = Drawing(_WIDTH, 300, chart.title, f"{chart.y.heading} by {chart.x.heading}. {said}.")
     xs = [point.x for point in chart.points]
     if not xs or not known:
         drawing.text(_WIDTH / 2, 150, "no point could be run", "quiet", anchor="middle")
@@ -82,8 +77,8 @@ def _curve(chart: Curve) -> Drawing:
             text = tick_text(mark, x_marks[1] - x_marks[0])
             drawing.text(x_of.at(mark), 262, text, "quiet", size=12, anchor="middle")
             drawing.line((x_of.at(mark), 246), (x_of.at(mark), 250), colour="quiet")
-    drawing.text(76, 16, _named(chart.y), "quiet", size=12)
-    drawing.text(270, 284, _named(chart.x), "quiet", size=12.5, anchor="middle")
+    drawing.text(76, 16, chart.y.heading, "quiet", size=12)
+    drawing.text(270, 284, chart.x.heading, "quiet", size=12.5, anchor="middle")
     upper = [(x_of.at(x), y_of.at(f.mean + f.half_width)) for x, f in known]
     lower = [(x_of.at(x), y_of.at(f.mean - f.half_width)) for x, f in known]
     drawing.area(*upper, *reversed(lower), fill="band")
@@ -107,7 +102,7 @@ def _bars(chart: Bars) -> Drawing:
     labels = [_lines(bar.label, 70 if chart.bands else 156) for bar in bars]
     pitch = 28 if any(len(lines) > 1 for lines in labels) else 22
     height = 46 + pitch * len(bars) + 24
-    drawing = Drawing(_WIDTH, height, chart.title, f"{_named(chart.y)}. {said}.")
+    drawing = Drawing(_WIDTH, height, chart.title, f"{chart.y.heading}. {said}.")
     values = [] if chart.bands else [0.0]
     for bar in bars:
         if bar.figure is not None:
@@ -127,7 +122,7 @@ def _bars(chart: Bars) -> Drawing:
         drawing.line((x, 24), (x, bottom), colour="faint" if mark == 0 else "grid")
         if n % every == first:
             drawing.text(x, bottom + 16, texts[n], "quiet", size=10.5, anchor="middle")
-    drawing.text(left, 14, _named(chart.y), "quiet", size=12)
+    drawing.text(left, 14, chart.y.heading, "quiet", size=12)
     for number, bar in enumerate(bars):
         y = 30.0 + pitch * (number + 0.5) - 5
         for n, line in enumerate(labels[number]):
@@ -175,11 +170,11 @@ def _map(chart: Map) -> Drawing:
         _WIDTH,
         height,
         chart.title,
-        f"{_named(chart.y)} by {_named(chart.down)} (down) and {_named(chart.across)} (across);"
+        f"{chart.y.heading} by {chart.down.heading} (down) and {chart.across.heading} (across);"
         f" the means reach from {low:,.4g} to {high:,.4g}.",
     )
-    drawing.text(96, 14, f"across: {_named(chart.across)}", "quiet", size=12)
-    drawing.text(96, 28, f"down: {_named(chart.down)}", "quiet", size=12)
+    drawing.text(96, 14, f"across: {chart.across.heading}", "quiet", size=12)
+    drawing.text(96, 28, f"down: {chart.down.heading}", "quiet", size=12)
     for j, value in enumerate(chart.across_values):
         drawing.text(96 + step * (j + 0.5), 46, f"{value:g}", size=12, anchor="middle")
     for i, down in enumerate(chart.down_values):

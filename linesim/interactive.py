@@ -1,10 +1,12 @@
-"""Columns for people who write Python: as frames of whichever library they have."""
+"""What results offer to whoever works with them in Python: frames, tables, drawings."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from importlib import import_module
 from typing import Any
+
+from markupsafe import escape
 
 _MAKERS = {"pandas": "DataFrame", "polars": "DataFrame", "pyarrow": "table"}
 
@@ -32,3 +34,22 @@ def frame(columns: Mapping[str, Any], library: str | None = None) -> Any:
     raise NoFrameLibraryError(
         f"this needs {' or '.join(wanted)}, which is not installed: pip install {wanted[0]}"
     )
+
+
+def html_table(title: str, heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    """A table for a notebook, every text escaped."""
+
+    def line(kind: str, cells: Iterable[str]) -> str:
+        return "<tr>" + "".join(f"<{kind}>{escape(text)}</{kind}>" for text in cells) + "</tr>"
+
+    body = line("th", heads) + "".join(line("td", row) for row in rows)
+    return f"<table><caption>{escape(title)}</caption>{body}</table>"
+
+
+def axes_or_new(axes: Any) -> Any:
+    """The axes given, or those of a new figure. Raises ``ImportError`` without matplotlib."""
+    if axes is not None:
+        return axes
+    from matplotlib import pyplot
+
+    return pyplot.subplots(layout="constrained")[1]
