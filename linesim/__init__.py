@@ -4,7 +4,7 @@ What a user of Python needs of it; the stub beside says where each name is at ho
 fetched when first used, so that ``import linesim`` costs nothing.
 
 >>> import linesim
->>> scenario = linesim.check_mapping({"slitter": {"lanes": 4}})
+>>> scenario = linesim.check({"slitter": {"lanes": 4}})
 >>> scenario.set_reams
 4
 """

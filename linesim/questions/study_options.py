@@ -71,7 +71,10 @@ def option(
     min_length: int | None = None,
     **more: Any,
 ) -> Any:
-    """A field of :class:`StudyOptions`; ``more`` are fields of :class:`Option`."""
+    """A field of :class:`StudyOptions`; ``gt``, ``ge``, ``le`` and ``min_length`` bound it.
+
+    ``more`` are fields of :class:`Option`.
+    """
     least, above = (ge, False) if gt is None else (gt, True)
     declared = Option(default, title, text, least=least, most=le, above_least=above, **more)
     extra: Any = {"option": declared}

@@ -312,7 +312,7 @@ class Record:
         hours = np.append(level["from_ns"], self.end_ns) / HOUR
         reams = level["reams"]
         axes.step(hours, np.append(reams, reams[-1:]), where="post", color="0.3")
-        axes.axhline(self.scenario.bridge.places, color="0.6", linestyle="--", label="places")
+        axes.axhline(self.scenario.bridge_places, color="0.6", linestyle="--", label="places")
         axes.set_xlabel("time, h")
         axes.set_ylabel("reams on the bridge")
         axes.legend()

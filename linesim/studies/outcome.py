@@ -76,6 +76,7 @@ class Outcome:
     """Paper wasted that is not part of the paper of a ream, as its trim is."""
     rejected_um: dict[str, int]
     buckets: tuple[int, ...]
+    """Good reams in equal parts of the counted time, in order; empty unless asked for."""
     active_shares: dict[str, float]
     """Share of time a station was the momentary bottleneck alone; empty unless asked for."""
     orders: tuple[OrderTimes, ...]

@@ -95,7 +95,8 @@ def test_fields_that_are_numbers_have_a_unit_in_their_name_or_are_told_of() -> N
     for name, kind in CLASSES.items():
         if dataclasses.is_dataclass(kind):
             # A string below a field is its docstring.
-            said = words(kind) + "".join(ast_docstrings(kind))
+            above = [each for each in kind.__mro__ if dataclasses.is_dataclass(each)]
+            said = "".join(words(each) + "".join(ast_docstrings(each)) for each in above)
             numbers = [f.name for f in dataclasses.fields(kind) if NUMBER.search(str(f.type))]
             found[name] = untold(numbers, said)
     assert len(found) > 50

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from markupsafe import escape
+
 from linesim.report.answers.cells import (
     Bounded,
     Cell,
@@ -15,6 +17,7 @@ from linesim.report.answers.cells import (
     written_bounded,
 )
 from linesim.report.answers.charts import Chart
+from linesim.report.answers.plots import plot_chart
 from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import (
     Interval,
@@ -95,6 +98,34 @@ class Answer:
     variants: bool = True
     prices: tuple[str, ...] = ()
     found: Any = None
+
+    def table(self, name: str | None = None) -> AnswerTable:
+        """The table of that name, or the first. Raises ``KeyError`` where there is none."""
+        return _named(self.tables, name)
+
+    def to_frame(self, table: str | None = None, library: str | None = None) -> Any:
+        """A table as a frame of pandas or polars, or of ``library``: see :func:`frame`."""
+        return self.table(table).to_frame(library)
+
+    def plot(self, chart: str | None = None, axes: Any = None) -> Any:
+        """Draw a chart, the first unless named, on matplotlib's ``axes`` or new ones; these.
+
+        Raises ``KeyError`` where there is no such chart, and ``ImportError`` without matplotlib.
+        """
+        return plot_chart(_named(self.charts, chart), axes)
+
+    def _repr_html_(self) -> str:
+        words = (f"<p>{escape(text)}</p>" for text in self.words)
+        notes = (f"<p><small>{escape(text)}</small></p>" for text in self.notes)
+        return "\n".join([*words, *(each._repr_html_() for each in self.tables), *notes])
+
+
+def _named(things: Sequence[_Named], name: str | None) -> _Named:
+    for each in things:
+        if name in (None, each.name):
+            return each
+    there = ", ".join(each.name for each in things) or "none"
+    raise KeyError(f"there is no {name!r}; there are: {there}" if name else "there are none")
 
 
 def figure(interval: Interval, scale: float = 1.0) -> Figure:

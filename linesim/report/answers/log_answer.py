@@ -18,8 +18,9 @@ def fit_answer(
 ) -> tuple[Answer, str | None]:
     """What a log says, and the text *into* of the scenario with the fits written into it.
 
-    The scenario is the one that *found* was matched to. The text is None where none was given, or
-    nothing could be fitted. Raises :class:`ScenarioFaults` where it would not be a scenario.
+    *found* goes with the answer; the scenario is the one that it was matched to. The text is None
+    where none was given, or nothing could be fitted. Raises :class:`ScenarioFaults` where it would
+    not be a scenario.
     """
     log, fits, scenario = found.log, found.fits, found.scenario
     words = fit_words(log, fits, found.matched.planned_words, scenario)
@@ -51,6 +52,7 @@ def fit_answer(
             "version": __version__,
         },
         question="What does the stop log say of each cause?",
+        found=found,
     )
     return answer, rewritten
 
