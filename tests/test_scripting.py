@@ -8,6 +8,8 @@ from pathlib import Path
 
 import matplotlib
 import numpy as np
+import pandas
+import polars
 import pytest
 from matplotlib import pyplot
 
@@ -70,6 +72,7 @@ def test_an_option_that_is_none_is_refused(line: linesim.Scenario) -> None:
 
 def test_spans_of_a_frame_add_up(record: linesim.Record) -> None:
     spans = record.to_frame("spans")
+    assert isinstance(spans, pandas.DataFrame)
     hours = (spans["end_s"] - spans["start_s"]).groupby(spans["station"]).sum() / 3600
     assert hours.to_numpy() == pytest.approx(np.full(len(record.stations), 0.5), abs=1e-9)
     assert set(spans["state"]) <= {state.words for state in linesim.State}
@@ -77,6 +80,7 @@ def test_spans_of_a_frame_add_up(record: linesim.Record) -> None:
 
 def test_every_reams_row_is_a_ream(record: linesim.Record) -> None:
     reams = record.to_frame("reams", "polars")
+    assert isinstance(reams, polars.DataFrame)
     assert len(reams) == record.wrapped_by[0]
     assert reams["ream"].to_list() == list(range(1, len(reams) + 1))
 

@@ -22,6 +22,7 @@ ORDER = [
     "## A worked example",
     "## Your own line",
     "## Commands",
+    "## From Python",
     "## The window",
     "## A report to sign",
     "## Orders",

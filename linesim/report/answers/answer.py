@@ -117,7 +117,7 @@ class Answer:
     def _repr_html_(self) -> str:
         words = (f"<p>{escape(text)}</p>" for text in self.words)
         notes = (f"<p><small>{escape(text)}</small></p>" for text in self.notes)
-        return "\n".join([*words, *(each._repr_html_() for each in self.tables), *notes])
+        return "\n".join([*words, *(each.html() for each in self.tables), *notes])
 
 
 def _named(things: Sequence[_Named], name: str | None) -> _Named:

@@ -56,9 +56,12 @@ class AnswerTable:
         columns = {name: [row[n] for row in rows] for n, name in enumerate(self.header)}
         return frame(columns, library)
 
-    def _repr_html_(self) -> str:
+    def html(self) -> str:
+        """The table for a notebook."""
         rows = ([cell_text(cell) for cell in row] for row in self.rows)
         return html_table(self.title, (column.heading for column in self.columns), rows)
+
+    _repr_html_ = html
 
 
 def _plain(cell: Cell, more: tuple[str, ...]) -> list[str | int | float | None]:
