@@ -112,24 +112,11 @@ class CauseNames:
     """The causes met so far, by name and kind: each gets the next number."""
 
     def __init__(self) -> None:
-        self.names = [""]
-        self.kinds = [Kind.RATE]
+        self.numbers = {("", Kind.RATE): NO_CAUSE}
 
     def number(self, name: str, kind: Kind) -> int:
         """The number of a cause, new or known."""
-        known = self.known(name, kind)
-        if known >= 0:
-            return known
-        self.names.append(name)
-        self.kinds.append(kind)
-        return len(self.names) - 1
-
-    def known(self, name: str, kind: Kind) -> int:
-        """The number of a cause; -1 where it has none yet."""
-        for i, each in enumerate(self.names):
-            if each == name and self.kinds[i] == kind:
-                return i
-        return -1
+        return self.numbers.setdefault((name, kind), len(self.numbers))
 
 
 def new_accounts(
@@ -140,22 +127,22 @@ def new_accounts(
     def account(station: int) -> Account:
         return Account(station, Row("losses", LOSSES, [0] * LOSSES))
 
-    known = [causes.known(name, kind) for name, kind in late]
-    most = len(causes.names) + len(late)
+    kinds = [kind for _, kind in causes.numbers]
+    most = len(kinds) + len(late)
     # A station can wait for any cause of any other in either of two states; few ever do.
     places = 1 << max(12, (4 * len(stations) * most).bit_length())
     return Accounts(
         of=Row("stations", len(stations), map(account, range(len(stations)))),
         trial=account(0),
-        kinds=Row("causes", most, [int(kind) for kind in causes.kinds]),
-        waiting_loss=Row("causes", most, [_WAITING_LOSS[kind] for kind in causes.kinds]),
-        late=Row("causes", len(late), known),
+        kinds=Row("causes", most, [int(kind) for kind in kinds]),
+        waiting_loss=Row("causes", most, [_WAITING_LOSS[kind] for kind in kinds]),
+        late=Row("causes", len(late), [causes.numbers.get(each, -1) for each in late]),
         late_kinds=Row("causes", len(late), [int(kind) for _, kind in late]),
         keys=Row("kinds of lost time", places, [0] * places),
         sums=Row("kinds of lost time", places, [0] * places),
         minor_ns=minor_ns,
         stations=stations,
-        names=causes.names,
+        names=[name for name, _ in causes.numbers],
         late_names=[name for name, _ in late],
     )
 

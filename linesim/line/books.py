@@ -66,7 +66,6 @@ class Page:
 
 
 def new_page(wrappers: int, ends: int, stations: int) -> Page:
-    """An empty one."""
 
     def zeros(what: str, count: int) -> Row[int]:
         return Row(what, count, [0] * count)

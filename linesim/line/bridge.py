@@ -24,14 +24,12 @@ from linesim.line.machine import (
     show_stop,
     stops_of,
 )
-from linesim.line.typed import Row, add, shorten
+from linesim.line.typed import Row
 from linesim.record.states import Kind
 from linesim.scenario.units import MINUTE
 
 NOBODY_WAITS = -1
-_MOST_SETS = 1 << 16
-_CLOSED_UP = 256
-"""So many sets that are gone are forgotten together."""
+_MOST_SETS = 1 << 17
 
 
 @dataclass(slots=True, kw_only=True)
@@ -49,13 +47,14 @@ class Bridge(Machine):
     """What finds no place is set aside; nobody waits."""
     travel_ns: int
     sets_ready_ns: Row[int]
-    """Of the sets put down: what the belt's clock reads when each is at the wrappers, ..."""
+    """Round and round, of the sets on it: what the belt's clock reads when each is at the
+    wrappers, ..."""
     sets_reams: Row[int]
     """... and how many reams of it are left."""
     heeded_level: int
     """A level from which on every set matters at its moment: what lies below can wait."""
-    first: int = 0
-    """Place of the first set that is still on it."""
+    sets_gone: int = 0
+    sets_put: int = 0
     level: int = 0
     behind_ns: int = 0
     """How far the belt's clock is behind."""
@@ -64,7 +63,6 @@ class Bridge(Machine):
 
 
 def new_bridge(site: Site) -> Bridge:
-    """An empty bridge."""
     scenario, station = site.scenario, site.stations.index("bridge")
     table, places = scenario.bridge, scenario.bridge_places
     causes = new_causes(site, station, RANK_BRIDGE)
@@ -77,7 +75,7 @@ def new_bridge(site: Site) -> Bridge:
     )
     heeded = [level for level in levels_heeded if level is not None]
     sets_aside = table.when_full == "set_aside"
-    room = 2 * (min(places, _MOST_SETS) + _CLOSED_UP)
+    room = min(places, _MOST_SETS)
     return Bridge(
         what=BRIDGE,
         station=station,
@@ -87,8 +85,8 @@ def new_bridge(site: Site) -> Bridge:
         places=places,
         sets_aside=sets_aside,
         travel_ns=round(scenario.bridge_travel_min * MINUTE),
-        sets_ready_ns=Row("sets on the bridge", room),
-        sets_reams=Row("sets on the bridge", room),
+        sets_ready_ns=Row("sets on the bridge", room, [0] * room),
+        sets_reams=Row("sets on the bridge", room, [0] * room),
         heeded_level=0 if sets_aside else min([NEVER, *heeded]),
     )
 
@@ -124,8 +122,12 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
     if reams > 0:
         bridge.level += reams
         bridge.done += reams
-        add(line, bridge.sets_ready_ns, _belt_clock_ns(line) + bridge.travel_ns)
-        add(line, bridge.sets_reams, reams)
+        if bridge.sets_put - bridge.sets_gone == len(bridge.sets_reams):
+            line.given_up = bridge.sets_reams.code
+        place = bridge.sets_put % len(bridge.sets_reams)
+        bridge.sets_ready_ns[place] = _belt_clock_ns(line) + bridge.travel_ns
+        bridge.sets_reams[place] = reams
+        bridge.sets_put += 1
         told.arrived(line)
         if bridge.level >= bridge.heeded_level:
             told.move_on(line)  # the level is what is left when idle wrappers have taken theirs
@@ -139,41 +141,33 @@ def _belt_clock_ns(line: Line) -> int:
     return bridge.run_ns if bridge.stands else line.now_ns - bridge.behind_ns
 
 
+def _first_set(bridge: Bridge) -> int:
+    return bridge.sets_gone % len(bridge.sets_reams)
+
+
 def ream_waits(line: Line) -> bool:
     """Whether a ream is at the wrappers, though the belt may stand."""
     bridge = line.bridge
-    there = bridge.first < len(bridge.sets_reams)
-    return there and bridge.sets_ready_ns[bridge.first] <= _belt_clock_ns(line)
+    there = bridge.level > 0
+    return there and bridge.sets_ready_ns[_first_set(bridge)] <= _belt_clock_ns(line)
 
 
 def head_ready_ns(line: Line) -> int:
     """When the first ream is at the wrappers; NEVER where none comes or the belt stands."""
     bridge = line.bridge
-    if bridge.first == len(bridge.sets_reams) or bridge.stands:
+    if bridge.level == 0 or bridge.stands:
         return NEVER
-    return bridge.sets_ready_ns[bridge.first] + bridge.behind_ns
+    return bridge.sets_ready_ns[_first_set(bridge)] + bridge.behind_ns
 
 
 def take_ream(line: Line) -> None:
     """The first ream is taken off."""
     bridge = line.bridge
     bridge.level -= 1
-    bridge.sets_reams[bridge.first] -= 1
-    if bridge.sets_reams[bridge.first] == 0:
-        bridge.first += 1
-        if bridge.first >= _CLOSED_UP and 2 * bridge.first >= len(bridge.sets_reams):
-            _close_up(bridge)
-
-
-def _close_up(bridge: Bridge) -> None:
-    """Forget the sets that are gone."""
-    left = len(bridge.sets_reams) - bridge.first
-    for i in range(left):
-        bridge.sets_ready_ns[i] = bridge.sets_ready_ns[bridge.first + i]
-        bridge.sets_reams[i] = bridge.sets_reams[bridge.first + i]
-    shorten(bridge.sets_ready_ns, left)
-    shorten(bridge.sets_reams, left)
-    bridge.first = 0
+    first = _first_set(bridge)
+    bridge.sets_reams[first] -= 1
+    if bridge.sets_reams[first] == 0:
+        bridge.sets_gone += 1
 
 
 def bridge_rings(line: Line) -> None:
@@ -195,7 +189,6 @@ def bridge_paused(line: Line) -> None:
 
 
 def bridge_resumed(line: Line) -> None:
-    """The belt moves again."""
     line.bridge.behind_ns = line.now_ns - line.bridge.run_ns
     watch_running(line)
     told.arrived(line)
@@ -204,7 +197,6 @@ def bridge_resumed(line: Line) -> None:
 
 
 def show_bridge(line: Line) -> None:
-    """Enter its state."""
     if not show_stop(line, line.bridge):
         run(line, line.bridge.station, line.now_ns)
 
@@ -222,7 +214,6 @@ class Levels:
 
 
 def new_levels(site: Site) -> Levels:
-    """Those of the scenario."""
     table = site.scenario.bridge
     stop_at = NEVER if table.stop_at_reams is None else table.stop_at_reams
     restart_at = stop_at - 1 if table.restart_at_reams is None else table.restart_at_reams

@@ -60,7 +60,6 @@ def new_job(rings_for: int, whose: int) -> Job:
 
 
 def new_crew(table: CrewTable, most_jobs: int) -> Crew:
-    """A crew with nothing to do."""
     return Crew(
         free=table.size,
         lays_down=table.lay_work_down,

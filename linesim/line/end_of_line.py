@@ -37,7 +37,6 @@ class EndStation(Worker):
 
 
 def new_end_station(site: Site, name: str) -> EndStation:
-    """An idle one."""
     table, names = site.scenario.end_of_line[name], list(site.scenario.end_of_line)
     station = len(site.stations) - len(names) + names.index(name)
     causes = new_causes(site, station, RANK_WRAPPING)

@@ -125,13 +125,11 @@ class History:
         self.speeds_taken.add(np.array(speeds, dtype=np.float64).reshape(-1, 2).T)
 
     def speed_columns(self) -> list[NDArray[np.float64]]:
-        """All speeds, and all changes of speed."""
         self.take_speeds(self.speeds)
         self.speeds.clear()
         return self.speeds_taken.all()
 
     def logs(self) -> list[Log]:
-        """All of them, by number."""
         return [getattr(self, name) for name in _COLUMNS]
 
 

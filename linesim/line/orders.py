@@ -33,6 +33,7 @@ from linesim.line.typed import Row
 from linesim.line.unwind import UNWIND
 from linesim.record.states import Kind
 from linesim.scenario.goods import Goods
+from linesim.scenario.laws import AnyLaw
 from linesim.scenario.units import MINUTE, SECOND
 
 _LOOKS_EVERY = SECOND
@@ -113,33 +114,30 @@ def _paper(goods: Goods) -> tuple[int, float, int]:
 
 
 def new_orders(site: Site) -> Orders:
-    """None of them begun."""
     scenario, goods = site.scenario, site.goods
     table = scenario.changeover
 
-    def state(i: int) -> OrderState:
-        new, old = goods[i], goods[max(0, i - 1)]
-        return OrderState(
-            reams=scenario.order[i].reams,
+    def time(law: AnyLaw | None, name: str) -> Stream:
+        return site.stream(law, MINUTE, "orders", name) if law is not None else site.chance.none()
+
+    states = [
+        OrderState(
+            reams=order.reams,
             same_as_last=new == old,
             other_size=_size(new) != _size(old),
             only_lanes=new.cut_um == old.cut_um,
             other_grade=_grade(new) != _grade(old),
             other_paper=_paper(new) != _paper(old),
         )
-
-    sizes = site.stream(table.size_min, MINUTE, "orders", "size")
-    lanes = site.chance.none()
-    if table.lanes_min is not None:
-        lanes = site.stream(table.lanes_min, MINUTE, "orders", "lanes")
-    states = [state(i) for i in range(len(scenario.order))]
+        for order, new, old in zip(scenario.order, goods, [goods[0], *goods], strict=False)
+    ]
     hold = new_stoppage(0, CHANGING_OVER, UNWIND)
     hold.job.alarm.what = CHANGED_OVER
     return Orders(
         all=Row("orders", len(states), states),
-        grade_times=site.stream(table.grade_min, MINUTE, "orders", "grade"),
-        size_times=sizes,
-        lanes_times=lanes,
+        grade_times=time(table.grade_min, "grade"),
+        size_times=time(table.size_min, "size"),
+        lanes_times=time(table.lanes_min, "lanes"),
         lanes_apart=table.lanes_min is not None,
         afterwards=table.grade_with_size == "afterwards",
         people=table.people,

@@ -71,7 +71,6 @@ class Packing:
 
 
 def new_packing(site: Site, wrappers: list[Wrapper]) -> Packing:
-    """Nothing is due."""
     table = site.scenario.divert
     rule = RULES.index(table.rule)
     catches_up = any(wrapper.catch_up_at != NEVER for wrapper in wrappers)
@@ -261,7 +260,6 @@ def wrapper_paused(line: Line, wrapper: Wrapper) -> None:
 
 
 def wrapper_resumed(line: Line, wrapper: Wrapper) -> None:
-    """It may move again."""
     go_on(line, wrapper)
     plan_packing(line)
 
@@ -273,7 +271,6 @@ def end_paused(line: Line, end: EndStation) -> None:
 
 
 def end_resumed(line: Line, end: EndStation) -> None:
-    """It may move again."""
     go_on(line, end)
     end_takes(end, line.now_ns)
     room_before(line, end.which, line.now_ns)

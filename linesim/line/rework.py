@@ -41,7 +41,6 @@ class Rework:
 
 
 def new_rework(site: Site) -> Rework:
-    """An empty table."""
     table = site.scenario.rework
     places = [Place(new_job(REWRAPPED, i)) for i in range(table.places)]
     return Rework(

@@ -241,21 +241,15 @@ def _orders_of(site: Site, line: Line) -> tuple[OrderDone, ...]:
 def _supplies_of(site: Site, line: Line) -> Supplies:
     """Reels and wrapping rolls taken so far; none are noted where there are no orders."""
     history = line.history
-    reels = [
-        ReelMove(
-            at,
-            bool(back),
-            site.goods[product].web_width_um,
-            site.goods[product].thickness_um,
-            site.goods[product].grammage_mg_per_m2,
-            length,
-        )
-        for at, _, back, product, length in _rows(history.store.columns())
-    ]
-    rolls = [
-        RollPutOn(at, wrapper, site.goods[product].sheet_width_um, site.goods[product].cut_um)
-        for at, wrapper, product in sorted(_rows(history.rolls.columns()))
-    ]
+    reels = []
+    for at, _, back, product, length in _rows(history.store.columns()):
+        of = site.goods[product]
+        paper = of.web_width_um, of.thickness_um, of.grammage_mg_per_m2
+        reels.append(ReelMove(at, bool(back), *paper, length))
+    rolls = []
+    for at, wrapper, product in sorted(_rows(history.rolls.columns())):
+        of = site.goods[product]
+        rolls.append(RollPutOn(at, wrapper, of.sheet_width_um, of.cut_um))
     return Supplies(tuple(reels), tuple(rolls))
 
 

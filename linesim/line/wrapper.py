@@ -67,7 +67,6 @@ class Wrapper(Worker):
 
 
 def new_wrapper(site: Site, which: int) -> Wrapper:
-    """An idle wrapper."""
     scenario, station = site.scenario, FIRST_WRAPPER + which
     causes = new_causes(site, station, RANK_WRAPPING, "wrapper")
     table, bridge, name = scenario.wrapper[which], scenario.bridge, site.stations[station]

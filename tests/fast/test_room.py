@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from linesim.fast import Engine, simulate
-from linesim.line import RunGivenUpError, cutting
+from linesim.line import RunGivenUpError, bridge, cutting
 from linesim.scenario import ForcedStop, Scenario
 from tests.fast.engines import differences
 from tests.line.calm_line import calm, stop
@@ -95,3 +95,14 @@ def test_a_run_that_needs_more_room_is_given_up_and_it_is_said_of_what(
     monkeypatch.setattr(cutting, "_MOST_STRETCHES", 20)
     with pytest.raises(RunGivenUpError, match="more stretches of bad paper than there is room"):
         simulate(_poor_paper(600_000), hours=0.1, history=False, engine=engine)
+
+
+@pytest.mark.parametrize("engine", ["interpreted", "compiled"])
+def test_a_bridge_too_long_for_all_its_sets_says_so(
+    engine: Engine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slow = calm(wrapper=[{"name": "wrapper", "rate_reams_per_min": 8}])
+    assert simulate(slow, hours=0.1, history=False, engine=engine).books.reams.balanced
+    monkeypatch.setattr(bridge, "_MOST_SETS", 3)
+    with pytest.raises(RunGivenUpError, match="more sets on the bridge than there is room for"):
+        simulate(slow, hours=0.1, history=False, engine=engine)
