@@ -5,11 +5,14 @@ from __future__ import annotations
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QCheckBox, QDoubleSpinBox, QSpinBox, QWidget
 
+import linesim
 from gui.look import plain_tip
 
-_MOST_RUNS = 100_000
-_MOST_HOURS = 200_000.0
+_DECLARED = linesim.questions.RunSettings.declared()
+_MOST_RUNS = int(_DECLARED["replications"].most or 0)
+_MOST_HOURS = _DECLARED["hours"].most or 0
 _MOST_SEED = 2**31 - 1
+"""Qt's whole numbers end there, those of a command later."""
 
 
 class PlainNumber(QDoubleSpinBox):
@@ -56,25 +59,15 @@ def hours_field(least: float, value: float, *, decimals: int, tip: str = "") -> 
 
 
 class Precision:
-    """The controls for seed, the width of an interval, and the long run.
+    """The controls for seed, the width of an interval, and the long run."""
 
-    ``starts``: what a run that is not a long one begins like.
-    """
-
-    def __init__(self, *, seed: int, most: int, most_tip: str, long_run: str, starts: str) -> None:
-        self.seed = whole_number(
-            0, _MOST_SEED, seed, "The same seed gives the same figures, to the byte."
-        )
-        tip = "Add runs until good reams are known to within so much, or the most are made."
-        self.within = number(0.0, 50.0, 0.0, "%", tip=tip)
-        self.within.setSpecialValueText("not asked for")
+    def __init__(self, *, seed: int, most: int, most_tip: str, long_run: str) -> None:
+        self.seed = whole_number(0, _MOST_SEED, seed, _DECLARED["seed"].help)
+        within = _DECLARED["within_percent"]
+        self.within = number(0.0, within.most or 0, 0.0, within.unit, tip=within.help)
+        self.within.setSpecialValueText(within.empty)
         self.most = runs_field(2, most, most_tip)
         self.most.setEnabled(False)
         self.within.valueChanged.connect(lambda value: self.most.setEnabled(value > 0))
         self.long_run = QCheckBox(long_run)
-        long_run_tip = (
-            "Runs are made as long as it takes until their successive parts no longer differ, the"
-            " hours above or longer, and their start is left out. Without it each run starts as"
-            f" {starts} does."
-        )
-        self.long_run.setToolTip(plain_tip(long_run_tip))
+        self.long_run.setToolTip(plain_tip(_DECLARED["long_run"].help))

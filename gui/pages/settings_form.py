@@ -22,16 +22,15 @@ class SettingsForm(QWidget):
 
     def __init__(self, runs: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        given = linesim.studies.Settings()
-        self.runs = runs_field(2, runs, "Independent replications of each variant.")
-        week = "Hours of the line in each run; a week has 168."
-        self.hours = hours_field(1.0, given.hours, decimals=1, tip=week)
+        declared = linesim.questions.RunSettings.declared()
+        self.runs = runs_field(2, runs, declared["replications"].help)
+        hours = declared["hours"]
+        self.hours = hours_field(1.0, hours.default, decimals=1, tip=hours.help)
         precision = Precision(
-            seed=given.seed,
-            most=given.most,
-            most_tip="No more runs of each variant than this, however wide the interval.",
-            long_run="Long run: as long as it takes",
-            starts="a real week",
+            seed=declared["seed"].default,
+            most=declared["most"].default,
+            most_tip=declared["most"].help,
+            long_run=declared["long_run"].title,
         )
         self.seed, self.within = precision.seed, precision.within
         self.most, self.long_run = precision.most, precision.long_run

@@ -99,7 +99,6 @@ class RunDialog(QDialog):
             most=RunRequest.most,
             most_tip="No more runs than this, however wide the interval is.",
             long_run="&Long run: as long as it takes",
-            starts="a real one",
         )
         self.seed, self.within = precision.seed, precision.within
         self.most, self.long_run = precision.most, precision.long_run

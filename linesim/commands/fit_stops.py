@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from linesim.commands.answer_output import write_answer
+from linesim.commands.declared_options import declared_option
 from linesim.commands.exit_codes import RefusedError
 from linesim.commands.run_options import (
     above_zero,
@@ -17,7 +18,6 @@ from linesim.commands.run_options import (
     refuse_bad_file,
     refuse_bad_folder,
 )
-from linesim.commands.study_commands import declared_option
 from linesim.questions import STUDIES, QuestionError
 
 if TYPE_CHECKING:

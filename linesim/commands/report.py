@@ -9,17 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import RefusedError
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
-    MOST_HOURS,
-    above_zero,
-    hours_option,
     processes_option,
     refuse_bad_file,
-    replications_option,
     scenario_argument,
-    seed_option,
 )
 
 if TYPE_CHECKING:
@@ -49,11 +45,17 @@ _KINDS = (".html", ".pdf")
 )
 @click.option("--question", metavar="TEXT", help="The question in your own words, put first.")
 @click.option("--date", metavar="TEXT", help="A date to print; without it the report has none.")
-@hours_option("Hours of the line in each run; one shift unless given.", of=above_zero(MOST_HOURS))
-@replications_option(
-    "Independent replications; the intervals come from these.", least=1, default=20
+@run_option(
+    "hours",
+    help="Hours of the line in each run; one shift unless given.",
+    default=None,
+    least=0,
+    above_least=True,
 )
-@seed_option("report")
+@run_option(
+    "replications", help="Independent replications; the intervals come from these.", least=1
+)
+@run_option("seed", help="The same seed gives the same report, to the byte.")
 @processes_option
 def report(
     scenario: str,

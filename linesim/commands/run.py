@@ -7,26 +7,20 @@ from typing import TYPE_CHECKING
 
 import click
 
+from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
-    MOST_HOURS,
-    above_zero,
     csv_option,
-    hours_option,
     json_option,
     loaded,
-    long_run_option,
     processes_option,
     refuse_bad_file,
     refuse_bad_folder,
-    replications_option,
     say_engine,
     scenario_argument,
-    seed_option,
     start_option,
     started,
-    within_options,
 )
 
 if TYPE_CHECKING:
@@ -36,17 +30,24 @@ if TYPE_CHECKING:
 
 @click.command()
 @scenario_argument
-@hours_option(
-    "Hours of the line in each run; one shift unless given.",
-    of=above_zero(MOST_HOURS),
+@run_option(
+    "hours",
+    help="Hours of the line in each run; one shift unless given.",
+    default=None,
+    least=0,
+    above_least=True,
 )
-@replications_option(
-    "Independent replications; the intervals come from these.", least=1, default=10
+@run_option(
+    "replications",
+    help="Independent replications; the intervals come from these.",
+    default=10,
+    least=1,
 )
 @start_option
-@long_run_option("a real one")
-@within_options("")
-@seed_option("figures")
+@run_option("long_run")
+@run_option("within_percent")
+@run_option("most")
+@run_option("seed")
 @json_option("all figures", instead="report")
 @csv_option("Write spans, sets, reams, bridge level and sums of the first run to FOLDER.")
 @click.option("--audit", is_flag=True, help="Check every run's books; exits with 3 on a fault.")
@@ -59,7 +60,7 @@ def run(
     replications: int,
     start: str | None,
     long_run: bool,
-    within: float | None,
+    within_percent: float | None,
     most: int,
     seed: int,
     json_file: str | None,
@@ -88,7 +89,7 @@ def run(
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)
-    if within is not None and not 2 <= replications <= most:
+    if within_percent is not None and not 2 <= replications <= most:
         raise click.UsageError(
             f"--within needs from 2 runs to begin with up to --most ({most}); --replications is"
             f" {replications}"
@@ -112,7 +113,7 @@ def run(
             warm_up_h=settled.warm_up_h if settled is not None else 0.0,
             processes=processes,
             check=audit,
-            narrow=within / 100 if within is not None else None,
+            narrow=within_percent / 100 if within_percent is not None else None,
             most=most,
             progress=progress,
         )
@@ -122,8 +123,8 @@ def run(
         warm_up_h = result.warm_up_h
         write_folder(csv_folder, simulate(line, seed=seed, hours=length, warm_up_h=warm_up_h))
     _print(result, json_file, audit, settled)
-    if within is not None and not result.interrupted:
-        click.echo(narrow_words(result, within), err=True)
+    if within_percent is not None and not result.interrupted:
+        click.echo(narrow_words(result, within_percent), err=True)
     if result.interrupted:
         click.echo(f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True)
         ctx.exit(STOPPED)

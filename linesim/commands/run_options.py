@@ -20,9 +20,6 @@ if TYPE_CHECKING:
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-MOST_HOURS = 200_000
-MOST_RUNS = 100_000
-
 
 class Decorator(Protocol):
     """Gives a command one more option, and the command back as it was typed."""
@@ -61,53 +58,6 @@ def loaded(scenario: str) -> Scenario:
     return load(find_scenario(scenario))
 
 
-def hours_option(words: str, *, of: Number, default: float | None = None) -> Decorator:
-    """How long each run is."""
-    return click.option(
-        "--hours",
-        type=of,
-        default=default,
-        show_default=default is not None,
-        metavar="H",
-        help=words,
-    )
-
-
-def replications_option(words: str, *, least: int, default: int) -> Decorator:
-    """How many runs with independent luck."""
-    return click.option(
-        "--replications",
-        type=click.IntRange(least, MOST_RUNS),
-        default=default,
-        show_default=True,
-        metavar="N",
-        help=words,
-    )
-
-
-def seed_option(what: str) -> Decorator:
-    """Which luck; ``what`` is it that comes out the same."""
-    return click.option(
-        "--seed",
-        type=click.IntRange(0, 2**63 - 1),
-        default=1,
-        show_default=True,
-        metavar="S",
-        help=f"The same seed gives the same {what}, to the byte.",
-    )
-
-
-def long_run_option(start: str) -> Decorator:
-    """Run as long as it takes; ``start`` is what a run starts as without it."""
-    return click.option(
-        "--long-run",
-        is_flag=True,
-        help="How the line is in the long run: runs are made as long as it takes until their"
-        " successive parts no longer differ (--hours or longer; the answer says how long), and"
-        f" their start is left out. Without it each run starts as {start} does.",
-    )
-
-
 def start_option(command: F) -> F:
     """In which state runs start."""
     return click.option(
@@ -122,28 +72,6 @@ def start_option(command: F) -> F:
 def started(scenario: Scenario, start: str | None) -> Scenario:
     """The scenario with its runs started as the option says."""
     return scenario.varied(start={"state": start.replace("-", "_")}) if start else scenario
-
-
-def within_options(of_what: str) -> Decorator:
-    """``--within`` and ``--most``: go on until the interval is narrow enough."""
-
-    def decorate(command: F) -> F:
-        command = click.option(
-            "--most",
-            type=click.IntRange(2, MOST_RUNS),
-            default=200,
-            show_default=True,
-            metavar="N",
-            help=f"With --within: no more runs{of_what} than this.",
-        )(command)
-        return click.option(
-            "--within",
-            type=above_zero(50),
-            metavar="PERCENT",
-            help="Add runs until good reams are known to within so much, or --most is reached.",
-        )(command)
-
-    return decorate
 
 
 def processes_option(command: F) -> F:

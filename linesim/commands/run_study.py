@@ -25,7 +25,7 @@ from linesim.commands.run_options import (
     say_engine,
     started,
 )
-from linesim.questions import Question, QuestionError, Study
+from linesim.questions import Question, QuestionError, RunSettings, Study
 
 if TYPE_CHECKING:
     from linesim.scenario import Scenario
@@ -118,18 +118,9 @@ def run_study(
 
 
 def _settings(options: Mapping[str, Any]) -> Settings:
-    from linesim.studies.runner import Settings
-
+    asked = RunSettings(**{name: options[name] for name in RunSettings.declared()})
     try:
-        return Settings(
-            replications=options["replications"],
-            seed=options["seed"],
-            hours=options["hours"],
-            narrow=options["within"] / 100 if options["within"] else None,
-            most=options["most"],
-            processes=options["processes"],
-            cluster=options["cluster"],
-        )
+        return asked.settings(processes=options["processes"], cluster=options["cluster"])
     except ValueError as error:
         raise RefusedError(str(error)) from None
 

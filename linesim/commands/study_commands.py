@@ -11,61 +11,21 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
+from linesim.commands.declared_options import declared_option, run_option
 from linesim.commands.exit_codes import RefusedError
 from linesim.commands.run_options import (
-    MOST_HOURS,
     Decorator,
-    Number,
     csv_option,
-    hours_option,
     json_option,
     loaded,
-    long_run_option,
     processes_option,
-    replications_option,
     scenario_argument,
-    seed_option,
     start_option,
-    within_options,
 )
 from linesim.commands.run_study import run_study
-from linesim.questions import STUDIES, Option, Study
+from linesim.questions import STUDIES, Option, RunSettings, Study
 
 _EXAMPLE_WIDTH = 80
-_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
-
-
-def declared_option(option: Option) -> Decorator:
-    """Gives a command an option of a study that has a flag of its own."""
-    if option.kind is tuple:
-        return click.argument(option.name, nargs=-1, required=True, metavar=option.metavar)
-    more: dict[str, Any] = {"help": option.help, "required": option.required}
-    if option.kind is bool:
-        flags = f"{option.flag}/--no-{option.flag.removeprefix('--')}"
-        return click.option(flags, option.name, default=option.default, help=option.help)
-    if option.choices:
-        more["type"] = click.Choice(option.choices)
-    else:
-        more["metavar"] = option.metavar
-    if option.kind in (int, float):
-        more["type"] = _range(option)
-        if not option.required:
-            more |= {"default": option.default, "show_default": True}
-    elif option.file:
-        more["type"] = _FILE
-    elif option.several:
-        more |= {"multiple": True, "help": f"{option.help} May be given several times."}
-    return click.option(option.flag, option.name, **more)
-
-
-def _range(option: Option) -> click.IntRange | Number:
-    if option.kind is int:
-        assert option.least is not None
-        assert option.most is not None
-        return click.IntRange(int(option.least), int(option.most))
-    # Where the option is required its default says nothing, and cannot be given.
-    above = option.above_least or (option.required and option.default == option.least)
-    return Number(min=option.least, max=option.most, min_open=above)
 
 
 def _items_option(flag: str, items: Iterable[Option]) -> Decorator:
@@ -109,16 +69,9 @@ def _items_given(flag: str, items: dict[str, Option], given: Iterable[str]) -> d
 def _study_options(replications: int) -> tuple[Decorator, ...]:
     """What every study takes, in the order of its help."""
     return (
-        hours_option(
-            "Hours of the line in each run.", of=Number(min=1, max=MOST_HOURS), default=168.0
-        ),
-        replications_option(
-            "Independent replications of each variant.", least=2, default=replications
-        ),
-        seed_option("figures"),
+        run_option("replications", default=replications),
+        *(run_option(name) for name in RunSettings.declared() if name != "replications"),
         start_option,
-        long_run_option("a real week"),
-        within_options(" of each variant"),
         processes_option,
         click.option(
             "--cluster",

@@ -2,6 +2,7 @@ from .asking import ask as ask
 from .catalogue import STUDIES as STUDIES
 from .from_file import answer_from_file as answer_from_file
 from .question import Question as Question
+from .run_settings import RunSettings as RunSettings
 from .study import Study as Study
 from .study_files import cached_study as cached_study
 from .study_files import study_file_for as study_file_for

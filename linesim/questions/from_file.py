@@ -10,6 +10,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from linesim.questions.asking import answer_with
 from linesim.questions.question import Question
+from linesim.questions.run_settings import MOST_RUNS
 from linesim.questions.study_files import digest_of
 from linesim.scenario import Scenario, ScenarioFaults, check_text
 from linesim.studies.job import program_digest
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from linesim.report.answers import Answer
 
 _LONGEST_NAME = 1000
-_MOST_RUNS = 100_000
 
 
 def answer_from_file(path: Path) -> tuple[Scenario, Answer]:
@@ -83,7 +83,7 @@ def _settings(path: Path, file: StudyFile) -> Settings:
         settings = reader.validate_python(_read(path, file, "settings"))
     except ValidationError:
         raise damaged from None
-    if max(settings.replications, settings.most) > _MOST_RUNS:
+    if max(settings.replications, settings.most) > MOST_RUNS:
         raise damaged
     return settings
 
