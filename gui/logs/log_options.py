@@ -114,7 +114,7 @@ class LogOptions(QWidget):
         """How the log is to be read. Raises ``ValueError`` that says what cannot be."""
         production = self.production.line.text().strip()
         return linesim.plant.LogSettings(
-            told=linesim.plant.Told(self.dates.currentData(), causes, stations),
+            terms=linesim.plant.PlantTerms(self.dates.currentData(), causes, stations),
             counts=Path(production) if production else None,
             columns=columns,
             sheet=self.sheet.text().strip() or None,

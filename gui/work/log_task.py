@@ -47,7 +47,9 @@ def fit_log(
         context.progress(done / max(1, asked), f"{done} of {asked} causes; now {cause}")
 
     try:
-        found = linesim.plant.fit_log(log, scenario, settings, told=so_far, stop=context.cancelled)
+        found = linesim.plant.fit_log(
+            log, scenario, settings, progress=so_far, stop=context.cancelled
+        )
     except linesim.studies.StoppedError:
         raise TaskCancelledError from None
     context.progress(1.0, "drawing")

@@ -182,7 +182,7 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
         counter_stands=None if counter is None else counter == "stands",
         counter_unit=given["counter_unit"],
         counter_began=read_date("counter_began", given["counter_began"]),
-        told=log_words(given["dates"], given["causes"], given["stations"], scenario),
+        terms=log_words(given["dates"], given["causes"], given["stations"], scenario),
         counts=given["production"],
     )
     settings = FitSettings(
@@ -201,7 +201,7 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
             click.echo(trouble, err=True)
     log = open_log(path, reading, since=since, until=until)
     here = {plain(stop.cause) for stop in log.stops}
-    for cause in reading.told.causes:
+    for cause in reading.terms.causes:
         if plain(cause) not in here:
             click.echo(f"Note: --cause: the log has no stop of {cause!r}.", err=True)
     return fit_log(log, scenario, settings)

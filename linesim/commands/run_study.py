@@ -50,7 +50,7 @@ def run_study(
     from linesim.report.answers.exports import NoWorkbookError
     from linesim.studies.executors import ClusterError, WorkersLostError
     from linesim.studies.field_names import FieldError
-    from linesim.studies.job import OtherProgramError
+    from linesim.studies.run_spec import OtherProgramError
     from linesim.studies.runner import Runner, StoppedError
     from linesim.studies.study_file import StudyFileError
 

@@ -20,8 +20,8 @@ from linesim.scenario import (
     update,
 )
 from linesim.scenario.faults import Path, dotted, written
+from linesim.scenario.field_messages import words
 from linesim.scenario.loading import parse, read_text
-from linesim.scenario.plain_words import words
 from linesim.scenario.positions import line_of
 from linesim.scenario.spelling import nearest
 

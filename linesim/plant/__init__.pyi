@@ -13,5 +13,5 @@ from .log_look import LogLook as LogLook
 from .log_look import forget_told as forget_told
 from .log_look import look_at_log as look_at_log
 from .stop_log import LogSettings as LogSettings
+from .stop_log import PlantTerms as PlantTerms
 from .stop_log import StopLog as StopLog
-from .stop_log import Told as Told

@@ -24,7 +24,7 @@ from linesim.files import write_text
 from linesim.plant.date_order import ORDER_WORDS
 from linesim.plant.log_columns import HEADING_WITHIN, LOG_FIELDS, heading_row_of, plain
 from linesim.plant.raw_table import RawRow, RawTable, read_table, written
-from linesim.plant.stop_log import LogSettings, StopLog, Told, clean_log
+from linesim.plant.stop_log import LogSettings, PlantTerms, StopLog, clean_log
 from linesim.scenario.faults import ScenarioFaults
 
 _MOST = 100
@@ -67,15 +67,15 @@ def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) 
         used.pop("counter", None)
     if settings.columns.get("counter"):
         used.pop("start", None)
-    told, notes = _told_with(settings.told, entry)
+    terms, notes = _terms_with(settings.terms, entry)
     if used:
         said = ", ".join(f"{f} = {h!r}" if h else f"no {f}" for f, h in used.items())
         notes.insert(0, f"Columns as you named them last time: {said}.")
-    settings = replace(settings, columns={**used, **settings.columns}, told=told)
+    settings = replace(settings, columns={**used, **settings.columns}, terms=terms)
     return Kept(settings, tuple(notes), used)
 
 
-def _told_with(told: Told, entry: Mapping[str, Any]) -> tuple[Told, list[str]]:
+def _terms_with(terms: PlantTerms, entry: Mapping[str, Any]) -> tuple[PlantTerms, list[str]]:
     """What is told now and what was told last time, and what to say of the latter."""
     notes: list[str] = []
 
@@ -87,16 +87,16 @@ def _told_with(told: Told, entry: Mapping[str, Any]) -> tuple[Told, list[str]]:
             notes.append(f"{words} as you told them last time: {said}.")
         return {**before, **now}
 
-    told = replace(
-        told,
-        causes=merged(told.causes, "causes", "Causes"),
-        stations=merged(told.stations, "stations", "Machines"),
+    terms = replace(
+        terms,
+        causes=merged(terms.causes, "causes", "Causes"),
+        stations=merged(terms.stations, "stations", "Machines"),
     )
     order = entry.get("dates")
-    if told.date_order is None and order in ORDER_WORDS:
-        told = replace(told, date_order=order)
+    if terms.date_order is None and order in ORDER_WORDS:
+        terms = replace(terms, date_order=order)
         notes.append(f"Dates {ORDER_WORDS[order]}, as you told last time.")
-    return told, notes
+    return terms, notes
 
 
 def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> str:
@@ -108,7 +108,7 @@ def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> st
         new = _entry(table, settings, old)
         entries = [each for each in entries if each is not old]
         entries = [each for each in entries if each["headings"] != new["headings"]]
-        if settings.columns or settings.told != Told():
+        if settings.columns or settings.terms != PlantTerms():
             entries.append(new)
         _write(file, entries[-_MOST:])
     except UnreadableError as error:
@@ -120,13 +120,13 @@ def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> st
 
 def _entry(table: RawTable, settings: LogSettings, old: Mapping[str, Any] | None) -> dict[str, Any]:
     """What is told of a table, as it is kept."""
-    told = settings.told
+    terms = settings.terms
     headings = _headings(table, settings) if settings.columns or not old else old["headings"]
     entry: dict[str, Any] = {"headings": headings}
-    if told.date_order is not None:
-        entry["dates"] = told.date_order
+    if terms.date_order is not None:
+        entry["dates"] = terms.date_order
     entry["columns"] = dict(settings.columns)
-    names = (("causes", told.causes), ("stations", told.stations))
+    names = (("causes", terms.causes), ("stations", terms.stations))
     return entry | {name: dict(meant) for name, meant in names if meant}
 
 
@@ -138,12 +138,12 @@ def forget(
     Columns go with the order of dates, causes with the machines.
     """
     settings = with_kept(table, LogSettings(), file).settings
-    told = settings.told
+    terms = settings.terms
     if columns:
-        settings, told = replace(settings, columns={}), replace(told, date_order=None)
+        settings, terms = replace(settings, columns={}), replace(terms, date_order=None)
     if causes:
-        told = replace(told, causes={}, stations={})
-    return keep(table, replace(settings, told=told), file)
+        terms = replace(terms, causes={}, stations={})
+    return keep(table, replace(settings, terms=terms), file)
 
 
 def open_log(
@@ -181,7 +181,7 @@ def log_in(
         # What was kept no longer makes a log of it: better none of it than no log.
         kept = Kept(settings, ("The columns named last time do not fit, so not used.",))
         log = clean_log(table, settings, since=since, until=until)
-    told = settings.columns or settings.told != Told()
+    told = settings.columns or settings.terms != PlantTerms()
     trouble = keep(table, kept.settings, file) if told else ""
     notes = (*kept.notes, *([trouble] if trouble else []), *log.notes)
     return replace(log, notes=notes)

@@ -17,7 +17,7 @@ from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.scenario.faults import Fault, ScenarioFaults
 
-Told = Callable[[int, int, str], None]
+FitProgress = Callable[[int, int, str], None]
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def match_log(log: StopLog, scenario: Scenario | None, settings: FitSettings) ->
         raise ScenarioFaults([Fault(log.file, None, "counter", "", problem, right)])
     planned, words = _planned(log, settings)
     log = outside_planned(log, planned)
-    causes = match_causes(log.stops, scenario, log.told.causes, log.told.stations)
+    causes = match_causes(log.stops, scenario, log.terms.causes, log.terms.stations)
     return MatchedLog(log, planned, words, causes, settings.production is not None)
 
 
@@ -93,12 +93,12 @@ def fit_log(
     scenario: Scenario | None = None,
     settings: FitSettings | None = None,
     *,
-    told: Told | None = None,
+    progress: FitProgress | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> LogFits:
     """Fit every cause of a log; as :func:`match_log`.
 
-    *told* hears how many causes are done, of how many, and which is next. Raises
+    *progress* hears how many causes are done, of how many, and which is next. Raises
     :class:`StoppedError` when *stop* says so.
     """
     settings = settings or FitSettings()
@@ -116,8 +116,8 @@ def fit_log(
     )
     fits = []
     for n, cause in enumerate(matched.causes):
-        if told is not None:
-            told(n, len(matched.causes), cause.cause)
+        if progress is not None:
+            progress(n, len(matched.causes), cause.cause)
         fits.append(fitter.fit(cause))
     pace = fitter.pace if fitter.goes_by_pace else None
     return LogFits(matched, tuple(fits), scenario, settings, pace)
@@ -129,7 +129,7 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
     planned: Sequence[Planned]
     how = ""
     if settings.production is not None:
-        read = read_counts(settings.production, log.told.date_order)
+        read = read_counts(settings.production, log.terms.date_order)
         name = os.fspath(settings.production)
         counts = [
             count

@@ -27,7 +27,7 @@ _WHOLE_SHARE = 0.95
 
 
 @dataclass(frozen=True)
-class Told:
+class PlantTerms:
     """What the plant means: order of its dates, causes and machines by their names in the log."""
 
     date_order: DateOrder | None = None
@@ -79,7 +79,7 @@ class StopLog:
     notes: tuple[str, ...]
     counter: CounterUsed | None = None
     """The running counter that tells the time, where no clock does."""
-    told: Told = field(default_factory=Told)
+    terms: PlantTerms = field(default_factory=PlantTerms)
     """What is known of the plant's words beside the log."""
     rounding: Rounding | None = None
     """How lengths were rounded, min; None where they are finer than whole minutes."""
@@ -117,7 +117,7 @@ class LogSettings:
 
     ``columns`` gives headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
     ``cause``, ``counter``). A stop longer than ``longest_h`` hours is taken for a mistake.
-    ``told`` is what the plant means by its words; ``counts`` names the file of its counts, whose
+    ``terms`` is what the plant means by its words; ``counts`` names the file of its counts, whose
     shifts settle the order of day and month where the dates do not. ``counter_stands`` and
     ``counter_unit`` say what a running counter is, ``counter_began`` the moment at which its log
     begins.
@@ -129,7 +129,7 @@ class LogSettings:
     counter_stands: bool | None = None
     counter_unit: DurationUnit | None = None
     counter_began: dt.datetime | None = None
-    told: Told = field(default_factory=Told)
+    terms: PlantTerms = field(default_factory=PlantTerms)
     counts: str | os.PathLike[str] | None = None
 
 
@@ -182,7 +182,7 @@ def clean_log(
             table,
             found,
             settings.longest_h,
-            date_order=settings.told.date_order,
+            date_order=settings.terms.date_order,
             shifts=lambda: _shifts(settings),
         )
     rounding = _rounding(rows, by_ends="minutes" not in found.place)
@@ -218,7 +218,7 @@ def clean_log(
         amended=tuple(sorted(amended, key=lambda each: each.line)),
         notes=tuple(notes),
         counter=counter,
-        told=settings.told,
+        terms=settings.terms,
         rounding=rounding,
     )
 
@@ -261,7 +261,7 @@ def _shifts(settings: LogSettings) -> Shifts:
     if settings.counts is None:
         return ()
     try:
-        shifts = read_counts(settings.counts, settings.told.date_order).shifts
+        shifts = read_counts(settings.counts, settings.terms.date_order).shifts
     except ScenarioFaults:
         return ()
     return [(each.start, each.end) for each in shifts]

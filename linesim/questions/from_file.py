@@ -13,7 +13,7 @@ from linesim.questions.question import Question
 from linesim.questions.run_settings import MOST_RUNS
 from linesim.questions.study_files import digest_of
 from linesim.scenario import Scenario, ScenarioFaults, check_text
-from linesim.studies.job import program_digest
+from linesim.studies.run_spec import program_digest
 from linesim.studies.runner import Runner, Settings, StoppedError
 from linesim.studies.study_file import StudyFile, StudyFileError
 

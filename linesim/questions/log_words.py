@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from linesim.plant.date_order import ORDERS
 from linesim.plant.machine_names import station_of
-from linesim.plant.stop_log import Told
+from linesim.plant.stop_log import PlantTerms
 from linesim.questions.study_options import QuestionError
 from linesim.scenario import STATIONS, Scenario
 
@@ -25,7 +25,7 @@ def pairs(option: str, texts: Iterable[str]) -> dict[str, str]:
 
 def log_words(
     dates: str | None, causes: Iterable[str], stations: Iterable[str], scenario: Scenario | None
-) -> Told:
+) -> PlantTerms:
     """What the options ``dates``, ``causes`` and ``stations`` say of a log.
 
     Raises :class:`QuestionError` for an order of dates or a station that there is not.
@@ -38,7 +38,7 @@ def log_words(
             names = [wrapper.name for wrapper in scenario.wrapper] if scenario else []
             known = ", ".join(dict.fromkeys([*STATIONS, *names]))
             raise QuestionError("stations", f"there is no station {station!r}; one of {known}")
-    return Told(ORDERS[dates] if dates else None, pairs("causes", causes), meant)
+    return PlantTerms(ORDERS[dates] if dates else None, pairs("causes", causes), meant)
 
 
 def read_date(option: str, text: str | None) -> dt.datetime | None:

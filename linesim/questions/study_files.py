@@ -10,7 +10,7 @@ from pathlib import Path
 
 from linesim.questions.question import Question
 from linesim.scenario import Scenario, dump
-from linesim.studies.job import program_digest, scenario_digest
+from linesim.studies.run_spec import program_digest, scenario_digest
 from linesim.studies.runner import Settings
 from linesim.studies.study_file import StudyFile
 

@@ -13,7 +13,7 @@ from linesim.record.effectiveness import (
     speed_loss_by_web_ns,
     station_effectiveness,
 )
-from linesim.record.jobs import jobs
+from linesim.record.products import products
 from linesim.record.record import Record
 from linesim.scenario import WEB_STATIONS
 
@@ -76,8 +76,8 @@ def _speed(record: Record) -> list[str]:
         if record.stations[stop.station] in (*WEB_STATIONS, SHEETER)
     )
     cut_ns = max(
-        job.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, job) * 60e9
-        for job in jobs(record.scenario)
+        product.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, product) * 60e9
+        for product in products(record.scenario)
     )
     off = sheeter.speed_ns - other
     if abs(off) > (2 + stops) * cut_ns + 1000:

@@ -19,7 +19,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from linesim import paper
-from linesim.record.jobs import Job, jobs
+from linesim.record.products import Product, products
 from linesim.record.web_stops import Load, reel_loads, with_breaks_at_restart
 from linesim.scenario import WEB_STATIONS, Scenario, Stop
 
@@ -57,25 +57,28 @@ class StationRate:
 def web_m_per_ream(scenario: Scenario) -> float:
     """Web in m, all webs together, of which one ream is cut; the mean over the orders' reams."""
     webs = scenario.unwind.webs
-    return sum(job.share * job.web_m_per_ream(webs) for job in jobs(scenario))
+    return sum(product.share * product.web_m_per_ream(webs) for product in products(scenario))
 
 
-def rated_web_speed_m_per_min(scenario: Scenario, job: Job) -> float:
+def rated_web_speed_m_per_min(scenario: Scenario, product: Product) -> float:
     """Rated speed of the webs for a product: the cutter's, or what its knives allow."""
     cutter = scenario.cutter
     return paper.speed_within_cutter_m_per_min(
-        cutter.web_speed_m_per_min, job.sheet_length_mm, cutter.max_cuts_per_min
+        cutter.web_speed_m_per_min, product.sheet_length_mm, cutter.max_cuts_per_min
     )
 
 
-def planned_speeds(scenario: Scenario, job: Job) -> dict[str, float]:
+def planned_speeds(scenario: Scenario, product: Product) -> dict[str, float]:
     """What each station is measured against for one product, reams a minute.
 
     Rated speeds; of a wrapper that may catch up, the speed it then has. Wrappers stand by their
     names and, together, as "wrappers": those that stand by for the first add nothing, but the
     fastest of them is what the first is not to be ahead of. Infinite for what sets no pace.
     """
-    found = {SHEETER: _sheeter_speed(scenario, job), TRANSFER: _transfer_speed(scenario, job)}
+    found = {
+        SHEETER: _sheeter_speed(scenario, product),
+        TRANSFER: _transfer_speed(scenario, product),
+    }
     single = {
         table.name: _wrapper_speed(scenario, number) * _catch_up(scenario)
         for number, table in enumerate(scenario.wrapper)
@@ -86,9 +89,9 @@ def planned_speeds(scenario: Scenario, job: Job) -> dict[str, float]:
     return found | ends
 
 
-def slowest(scenario: Scenario, job: Job) -> tuple[str, float]:
+def slowest(scenario: Scenario, product: Product) -> tuple[str, float]:
     """The station that sets the pace of the line for one product, and its planned speed."""
-    speeds = planned_speeds(scenario, job)
+    speeds = planned_speeds(scenario, product)
     line = (SHEETER, TRANSFER, WRAPPERS, *scenario.end_of_line)
     station = min(line, key=speeds.__getitem__)
     return station, speeds[station]
@@ -158,22 +161,22 @@ def _station(name: str, rated: float, loads: list[Load], catch_up: float = 1.0) 
     return StationRate(name, rated, net, ordered, catch_up)
 
 
-def _harmonic(scenario: Scenario, rate_of: Callable[[Job], float]) -> float:
-    minutes = sum(job.share / rate_of(job) for job in jobs(scenario))
+def _harmonic(scenario: Scenario, rate_of: Callable[[Product], float]) -> float:
+    minutes = sum(product.share / rate_of(product) for product in products(scenario))
     return 1 / minutes if minutes > 0 else math.inf
 
 
-def _sheeter_speed(scenario: Scenario, job: Job) -> float:
-    cuts_per_min = rated_web_speed_m_per_min(scenario, job) * 1000 / job.sheet_length_mm
-    return paper.rated_reams_per_min(cuts_per_min, job.cuts_per_ream, job.lanes)
+def _sheeter_speed(scenario: Scenario, product: Product) -> float:
+    cuts_per_min = rated_web_speed_m_per_min(scenario, product) * 1000 / product.sheet_length_mm
+    return paper.rated_reams_per_min(cuts_per_min, product.cuts_per_ream, product.lanes)
 
 
-def _transfer_speed(scenario: Scenario, job: Job) -> float:
+def _transfer_speed(scenario: Scenario, product: Product) -> float:
     parts = scenario.transfer
     cycle_s = sum(
         law.average() for law in (parts.pick_s, parts.carry_s, parts.place_s, parts.return_s)
     )
-    return job.lanes * 60 / cycle_s if cycle_s > 0 else math.inf
+    return product.lanes * 60 / cycle_s if cycle_s > 0 else math.inf
 
 
 def _wrapper_speed(scenario: Scenario, number: int) -> float:
@@ -191,7 +194,7 @@ def _catch_up(scenario: Scenario) -> float:
 
 
 def _transfer(scenario: Scenario) -> StationRate:
-    rated = _harmonic(scenario, lambda job: _transfer_speed(scenario, job))
+    rated = _harmonic(scenario, lambda product: _transfer_speed(scenario, product))
     if math.isinf(rated):
         return StationRate(TRANSFER, rated, rated)
     return _station(TRANSFER, rated, _stop_loads(scenario, {TRANSFER}, rated))
@@ -207,13 +210,13 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
         if length_mm is None:
             sheets = scenario.product.sheets_per_ream
             length_mm = sum(
-                job.share
+                product.share
                 * paper.wrap_length_mm(
-                    job.sheet_width_mm,
-                    paper.ream_height_mm(sheets, job.thickness_um),
+                    product.sheet_width_mm,
+                    paper.ream_height_mm(sheets, product.thickness_um),
                     wrapper.wrap_overlap_mm,
                 )
-                for job in jobs(scenario)
+                for product in products(scenario)
             )
         reams = max(1, paper.reams_per_roll(wrapper.roll_length_m, length_mm))
         chance = 1.0 if wrapper.roll_change == "stop" else wrapper.roll_splice_fail_chance
@@ -223,7 +226,7 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
 
 
 def _sheeter(scenario: Scenario) -> StationRate:
-    rated = _harmonic(scenario, lambda job: _sheeter_speed(scenario, job))
+    rated = _harmonic(scenario, lambda product: _sheeter_speed(scenario, product))
     # All webs run through the knives together: so much of each web passes in a minute.
     speed = rated * web_m_per_ream(scenario) / scenario.unwind.webs
     loads = _stop_loads(scenario, set(WEB_STATIONS), rated, speed)
@@ -259,7 +262,9 @@ def stops_per_min(scenario: Scenario, stop: Stop, rated: float, speed: float) ->
     interval = float(stop.interval.average())
     if interval <= 0:
         return 0.0
-    cuts_per_ream = sum(job.share * job.cuts_per_ream / job.lanes for job in jobs(scenario))
+    cuts_per_ream = sum(
+        product.share * product.cuts_per_ream / product.lanes for product in products(scenario)
+    )
     per_min = {
         "every_running_h": 1 / 60,
         "every_web_km": speed / 1000,

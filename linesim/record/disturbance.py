@@ -12,7 +12,7 @@ import numpy as np
 
 from linesim.record.capacity import rated_web_speed_m_per_min
 from linesim.record.forgetting import forgetting
-from linesim.record.jobs import jobs
+from linesim.record.products import products
 from linesim.record.record import Column, Record
 from linesim.record.ripple import Reached, StopEvent, ripple, stop_events
 from linesim.record.states import State
@@ -132,13 +132,13 @@ def rated_set_ns(scenario: Scenario) -> int:
     """Time in which a set is filled at rated speed, ns; with orders, of the slowest to fill."""
     return max(
         round(
-            job.cuts_per_ream
-            * job.sheet_length_mm
+            product.cuts_per_ream
+            * product.sheet_length_mm
             / 1000
-            / rated_web_speed_m_per_min(scenario, job)
+            / rated_web_speed_m_per_min(scenario, product)
             * 60e9
         )
-        for job in jobs(scenario)
+        for product in products(scenario)
     )
 
 

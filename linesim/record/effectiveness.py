@@ -40,8 +40,8 @@ import numpy as np
 
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, WRAPPERS, planned_speeds, slowest, station_rates
-from linesim.record.jobs import jobs
 from linesim.record.pieces import Pieces, line_pieces, reams_of_web, station_pieces
+from linesim.record.products import products
 from linesim.record.record import Part, Record
 from linesim.record.states import Loss
 from linesim.scenario import WEB_STATIONS
@@ -196,10 +196,10 @@ def _mean_speed(made: Sequence[tuple[float, Pieces | None]]) -> float:
 def line_effectiveness(record: Record) -> Effectiveness:
     """Effectiveness of the line, against the station that is slowest for what is made."""
     scenario = record.scenario
-    products, rows, made = jobs(scenario), [], []
+    made_of, rows, made = products(scenario), [], []
     names: dict[str, None] = {}
     for part in record.parts:
-        station, speed = slowest(scenario, products[part.order])
+        station, speed = slowest(scenario, made_of[part.order])
         names[station] = None
         rows.append(_losses(record, part, station))
         made.append((speed, line_pieces(scenario, part, station)))
@@ -220,12 +220,12 @@ def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:
     wrappers = scenario.wrapper
     if len(wrappers) > 1:
         names.insert(1 + max(names.index(wrapper.name) for wrapper in wrappers), WRAPPERS)
-    products, found = jobs(scenario), []
+    made_of, found = products(scenario), []
     for name in names:
         rows = [_losses(record, part, name) for part in record.parts]
         made = [
             (
-                planned_speeds(scenario, products[part.order]).get(name, math.inf),
+                planned_speeds(scenario, made_of[part.order]).get(name, math.inf),
                 station_pieces(scenario, part, name),
             )
             for part in record.parts
@@ -260,7 +260,7 @@ def speed_loss_by_web_ns(record: Record) -> int:
     scenario = record.scenario
     left = record.losses[knives(record)][Loss.PRODUCING]
     for part in record.parts:
-        speed = planned_speeds(scenario, jobs(scenario)[part.order])[SHEETER]
+        speed = planned_speeds(scenario, products(scenario)[part.order])[SHEETER]
         reams = reams_of_web(scenario, part, part.books.web_um * scenario.unwind.webs)
         left -= round(reams * MINUTE / Fraction(speed))
     return left

@@ -7,8 +7,8 @@ import numpy as np
 from linesim import paper
 from linesim.record.capacity import rated_web_speed_m_per_min
 from linesim.record.moment import Moment, ReelNow, StationNow
-from linesim.record.orders_in_time import OrdersInTime
 from linesim.record.pocket_fill import PocketFill
+from linesim.record.products import OrdersInTime
 from linesim.record.reams_in_time import ReamsInWrappers, ReamsOnBridge
 from linesim.record.record import Column, Record, Spans
 from linesim.record.set_moves import SetMoves
@@ -26,7 +26,7 @@ class Moments:
         self.record = record
         self._spans = [history.spans.of(number) for number in range(len(record.stations))]
         self._motion = WebMotion(history)
-        self._orders = OrdersInTime(record, self._spans[0])
+        self._orders = OrdersInTime(record)
         self._fill = PocketFill(record, self._motion, self._orders, self._spans)
         self._sets = SetMoves(
             record, self._of("transfer"), self._fill.full_ns, self._fill.still_full
@@ -49,7 +49,7 @@ class Moments:
             raise ValueError(
                 f"t_ns is {t_ns}; the record covers {record.start_ns} to {record.end_ns}"
             )
-        job = self._orders.job(t_ns)
+        product = self._orders.product(t_ns)
         place = self._motion.place_um(t_ns)
         waits = self._sets.full_set_waits(t_ns)
         cuts = self._fill.cuts(t_ns)
@@ -57,14 +57,14 @@ class Moments:
         return Moment(
             t_ns=t_ns,
             order=self._orders.name(t_ns),
-            lanes=job.lanes,
-            cuts_per_ream=job.cuts_per_ream,
+            lanes=product.lanes,
+            cuts_per_ream=product.cuts_per_ream,
             web_m=(place - self._motion.place_um(record.start_ns)) / 1e6,
             web_speed_m_per_min=self._motion.speed_m_per_min(t_ns),
-            rated_speed_m_per_min=rated_web_speed_m_per_min(record.scenario, job),
+            rated_speed_m_per_min=rated_web_speed_m_per_min(record.scenario, product),
             reels=tuple(self._reel(web, t_ns, place) for web in range(len(self._reels))),
             full_set_waits=waits,
-            pocket_cuts=float(job.cuts_per_ream) if waits else min(cuts, job.cuts_per_ream),
+            pocket_cuts=float(product.cuts_per_ream) if waits else min(cuts, product.cuts_per_ream),
             belt_cuts=held,
             sets=self._sets.under_way(t_ns),
             bridge_level=self._bridge.level(t_ns),
@@ -94,7 +94,7 @@ class Moments:
         row = max(0, int(np.searchsorted(at_ns, t_ns, "right")) - 1)
         since = int(at_ns[row])
         left = max(0, int(left_um[row]) - (place_um - self._motion.place_um(since)))
-        thickness = self._orders.job(since).thickness_um
+        thickness = self._orders.product(since).thickness_um
         core = self.record.scenario.reels.core_diameter_mm
         return ReelNow(web + 1, paper.reel_diameter_mm(left / 1e6, core, thickness), left / 1e6)
 

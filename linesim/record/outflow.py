@@ -26,7 +26,7 @@ from numpy.typing import NDArray
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, WRAPPERS, slowest
 from linesim.record.effectiveness import line_effectiveness, relieved, wrapper_shares
-from linesim.record.jobs import jobs
+from linesim.record.products import products
 from linesim.record.record import Column, History, Part, Record, Spans, repeated
 from linesim.record.states import WAITING, Kind, Loss, State
 
@@ -109,7 +109,7 @@ def outflow(record: Record) -> Outflow:
     history = record.history
     if history is None:
         raise ValueError("the record has no history: run the line with history=True")
-    at_end, products = line_effectiveness(record), jobs(record.scenario)
+    at_end, made_of = line_effectiveness(record), products(record.scenario)
     times = np.array([record.start_ns])
     lost = {loss: np.zeros(1, dtype=np.int64) for loss in Loss}
     reams = {loss: np.zeros(1) for loss in Loss}
@@ -122,7 +122,7 @@ def outflow(record: Record) -> Outflow:
     row[Loss.PRODUCING] = at_end.total_ns - sum(row.values())
     booked: dict[int, _Booked] = {}
     for part in record.parts:
-        station, speed = slowest(record.scenario, products[part.order])
+        station, speed = slowest(record.scenario, made_of[part.order])
         own_times, own = _together(record, part, station, booked)
         times = np.concatenate([times, own_times[1:]])
         for loss, ns in own.items():

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
-from linesim.record.jobs import jobs
+from linesim.record.products import products
 from linesim.record.record import Part
 from linesim.scenario import Scenario
 
@@ -35,7 +35,7 @@ class Pieces:
 
 def reams_of_web(scenario: Scenario, part: Part, web_um: int) -> Fraction:
     """Web length (um, all webs together) as the reams that could have been cut of it."""
-    m_per_ream = jobs(scenario)[part.order].web_m_per_ream(scenario.unwind.webs)
+    m_per_ream = products(scenario)[part.order].web_m_per_ream(scenario.unwind.webs)
     return Fraction(web_um) / (Fraction(m_per_ream) * 1_000_000)
 
 
@@ -65,7 +65,7 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
             return _sheeter(scenario, part)
         case _ if name == TRANSFER:
             # One set may be in its grip as the count begins, and one wait for it as it ends.
-            two_sets = Fraction(2 * jobs(scenario)[part.order].lanes)
+            two_sets = Fraction(2 * products(scenario)[part.order].lanes)
             return Pieces(Fraction(reams.made), none, none, none, two_sets)
         case _ if name in scenario.end_of_line:
             taken = dict(zip(scenario.end_of_line, part.taken_out, strict=True))
@@ -86,11 +86,11 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
 
 def _sheeter(scenario: Scenario, part: Part) -> Pieces:
     """Everything cut; good is what went to the pockets and was not cleared out of them."""
-    books, job = part.books, jobs(scenario)[part.order]
+    books, product = part.books, products(scenario)[part.order]
     rejected = books.paper.rejected
     start_up = sum(rejected.get(reason, 0) for reason in START_UP_REASONS)
     process = sum(rejected.values()) - start_up
-    in_a_ream = job.cuts_per_ream * scenario.unwind.webs
+    in_a_ream = product.cuts_per_ream * scenario.unwind.webs
     cut = Fraction(books.sheets.to_pockets, in_a_ream)
     spoiled = Fraction(min(books.sheets.spoiled, books.sheets.to_pockets), in_a_ream)
     return Pieces(
@@ -98,5 +98,5 @@ def _sheeter(scenario: Scenario, part: Part) -> Pieces:
         reams_of_web(scenario, part, start_up),
         reams_of_web(scenario, part, process) + spoiled,
         Fraction(0),
-        Fraction(job.lanes, job.cuts_per_ream),
+        Fraction(product.lanes, product.cuts_per_ream),
     )

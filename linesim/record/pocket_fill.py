@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record.orders_in_time import OrdersInTime
+from linesim.record.products import OrdersInTime
 from linesim.record.record import Record, Spans
 from linesim.record.web_motion import WebMotion
 
@@ -40,7 +40,7 @@ class PocketFill:
         self._motion, self._orders = motion, orders
         self._restarts = motion.starts_um()
         full = np.sort(history.set_full_ns)
-        per_ream = float(orders.jobs[0].cuts_per_ream)
+        per_ream = float(orders.products[0].cuts_per_ream)
         resets = [int(t) for t in orders.from_ns[1:] if t <= record.end_ns]
         resets += _cleared(record, stations)
         self.still_full = _sets_not_placed(record)
@@ -68,7 +68,7 @@ class PocketFill:
         made = float(np.interp(place, stretch.knots_um, stretch.cuts))
         if self.still_full and found == len(self._good) - 1:
             passed = int((self.full_ns[-self.still_full :] <= t_ns).sum())
-            made = max(0.0, made - passed * self._orders.jobs[0].cuts_per_ream)
+            made = max(0.0, made - passed * self._orders.products[0].cuts_per_ream)
         return made
 
     def _stretch_from(self, mark: int) -> _Stretch:
@@ -82,7 +82,7 @@ class PocketFill:
 
     def _stretch(self, before_ns: int, after_ns: int, good: float | None) -> _Stretch:
         start, end = self._motion.place_um(before_ns), self._motion.place_um(after_ns)
-        cut_um = self._orders.job(before_ns).sheet_length_mm * 1000
+        cut_um = self._orders.product(before_ns).sheet_length_mm * 1000
         if good is None:
             return _Stretch(start, end, [start, end], [0.0, (end - start) / cut_um])
         rejected = (end - start) - good * cut_um
@@ -146,5 +146,5 @@ def _sets_not_placed(record: Record) -> int:
 
 
 def _cuts_at_end(record: Record, orders: OrdersInTime) -> float:
-    lanes = orders.job(record.end_ns).lanes
+    lanes = orders.product(record.end_ns).lanes
     return record.books.sheets.at_end / (record.scenario.unwind.webs * lanes)

@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from linesim.record.moment import WrapperNow
 from linesim.record.record import Record, Spans
-from linesim.record.running import StationClock
 from linesim.record.states import PRODUCING, State
+from linesim.record.station_clock import StationClock
 from linesim.scenario.tables import Wrapper
 from linesim.scenario.units import MINUTE, SECOND
 

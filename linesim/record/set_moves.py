@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from linesim.record.moment import SetNow, SetPlace
 from linesim.record.record import Record, Spans
-from linesim.record.running import StationClock
 from linesim.record.states import PRODUCING, State
+from linesim.record.station_clock import StationClock
 from linesim.scenario.units import SECOND
 
 Times = NDArray[np.int64]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim import paper
-from linesim.record.jobs import jobs
+from linesim.record.products import products
 from linesim.scenario import Scenario
 
 
@@ -23,8 +23,9 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
     """Reel changes and web breaks, each reel run from its nominal diameter to its butt."""
     unwind, path, reels = scenario.unwind, scenario.web_path, scenario.reels
     length = sum(
-        job.share * paper.reel_length_m(reels.diameter_mm, reels.core_diameter_mm, job.thickness_um)
-        for job in jobs(scenario)
+        product.share
+        * paper.reel_length_m(reels.diameter_mm, reels.core_diameter_mm, product.thickness_um)
+        for product in products(scenario)
     )
     used = max(length - unwind.butt_length_m, 1.0)
     changes = unwind.webs * speed / used

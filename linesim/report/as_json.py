@@ -14,7 +14,7 @@ from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import RATED
 from linesim.studies.outcome import UNITS
-from linesim.studies.pattern import INSIDE
+from linesim.studies.waiting import INSIDE
 from linesim.version import __version__
 
 

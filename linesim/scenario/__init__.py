@@ -12,6 +12,7 @@ from linesim.scenario.described import (
     field_groups,
     law_descriptions,
 )
+from linesim.scenario.entry_order import move_entry
 from linesim.scenario.faults import Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.loading import (
@@ -23,7 +24,6 @@ from linesim.scenario.loading import (
     read_text,
     shipped_scenarios,
 )
-from linesim.scenario.moving import move_entry
 from linesim.scenario.remarks import Remark, remarks
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema

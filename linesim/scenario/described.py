@@ -15,11 +15,11 @@ import annotated_types as at
 from pydantic.fields import FieldInfo
 
 from linesim.scenario.faults import Path
+from linesim.scenario.field_messages import LAWS, fields_of, member_types
 from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.labels import LABELS, TITLES
 from linesim.scenario.laws import AnyLaw, Constant
-from linesim.scenario.plain_words import LAWS, fields_of, member_types
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import METERS, STATIONS, Stop
 

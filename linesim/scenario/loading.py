@@ -16,7 +16,7 @@ from pydantic_core import ErrorDetails
 
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, written
-from linesim.scenario.plain_words import field_at, fields_of, is_law, words
+from linesim.scenario.field_messages import field_at, fields_of, is_law, words
 from linesim.scenario.positions import BeyondReasonError, line_of, positions
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from linesim.scenario.faults import Path, dotted, written
+from linesim.scenario.field_messages import fields_of
 from linesim.scenario.fields import Table
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.loading import check_mapping, parse
-from linesim.scenario.plain_words import fields_of
 from linesim.scenario.positions import line_of
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import WEB_STATIONS

@@ -12,10 +12,10 @@ from pydantic.fields import FieldInfo
 from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
 from linesim.scenario.faults import Path, dotted
+from linesim.scenario.field_messages import attribute_of, fields_of
 from linesim.scenario.fields import Table as ScenarioTable
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.loading import parse
-from linesim.scenario.plain_words import attribute_of, fields_of
 from linesim.scenario.positions import positions
 from linesim.scenario.scenario import Scenario
 

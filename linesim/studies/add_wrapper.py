@@ -16,8 +16,8 @@ from linesim.studies.changes import (
 )
 from linesim.studies.differences import Difference, between, mean_of
 from linesim.studies.outcome import Outcome
-from linesim.studies.pattern import held_by
 from linesim.studies.runner import Runner
+from linesim.studies.waiting import held_by
 from linesim.studies.worth import (
     Market,
     Worth,

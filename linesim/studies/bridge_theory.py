@@ -24,7 +24,7 @@ _NEVER_MIN = 1e6
 
 
 @dataclass(frozen=True)
-class Estimate:
+class TwoStationModel:
     """What is before and what behind the bridge as two stations.
 
     ``reservations`` are where the line is not that. ``fit`` is False where no such estimate can be
@@ -54,7 +54,7 @@ class Estimate:
         return two_station_fluid(self.first, self.second, buffer).throughput * _MIN_PER_WEEK
 
 
-def two_station_estimate(scenario: Scenario) -> Estimate:
+def two_station_estimate(scenario: Scenario) -> TwoStationModel:
     """Rates and mean times before and behind the bridge, from the scenario alone (minutes, reams).
 
     Each station's causes are taken as one with the same share of time lost; the mean time to
@@ -66,7 +66,7 @@ def two_station_estimate(scenario: Scenario) -> Estimate:
     rates = {rate.station: rate for rate in line_rates(scenario)}
     sheeter, transfer, wrappers = rates[SHEETER], rates[TRANSFER], rates[WRAPPERS]
     if not (math.isfinite(sheeter.rated) and math.isfinite(wrappers.rated)):
-        return Estimate(None, None, 0.0, ("a station without a pace of its own",))
+        return TwoStationModel(None, None, 0.0, ("a station without a pace of its own",))
     front = [_load(scenario, sheeter)]
     if math.isfinite(transfer.rated):
         share, restore = _load(scenario, transfer)
@@ -75,10 +75,12 @@ def two_station_estimate(scenario: Scenario) -> Estimate:
     second = _end_of_line(scenario, wrappers, [rates[name] for name in scenario.end_of_line])
     if first is None or second is None:
         which = "sheeter" if first is None else "wrappers"
-        return Estimate(
+        return TwoStationModel(
             None, None, 0.0, (f"the {which} never stops: there are no two unreliable stations",)
         )
-    return Estimate(first, second, scenario.set_reams / 2 + 1, _reservations(scenario, rates))
+    return TwoStationModel(
+        first, second, scenario.set_reams / 2 + 1, _reservations(scenario, rates)
+    )
 
 
 _Load = tuple[float, float]

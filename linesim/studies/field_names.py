@@ -7,7 +7,7 @@ from typing import Any
 
 from linesim.scenario import Scenario
 from linesim.scenario.faults import Path
-from linesim.scenario.plain_words import fields_of, member_types
+from linesim.scenario.field_messages import fields_of, member_types
 from linesim.scenario.spelling import nearest
 from linesim.scenario.writing import split_name
 

@@ -18,7 +18,7 @@ from linesim.record.supplies import Supplies
 from linesim.scenario.shifts import manned_ns
 from linesim.scenario.units import HOUR
 from linesim.studies.active_periods import active_shares
-from linesim.studies.pattern import waits_in
+from linesim.studies.waiting import waits_in
 
 UNITS = {
     "good_reams_per_hour": "reams/h",

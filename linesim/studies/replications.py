@@ -14,9 +14,9 @@ from linesim.scenario import Scenario
 from linesim.statistics import Interval, student_interval
 from linesim.studies.figures import RunFigures
 from linesim.studies.outcome import UNITS
-from linesim.studies.pattern import held_by, mean_waits
 from linesim.studies.progress import Progress
 from linesim.studies.runner import Runner, Settings
+from linesim.studies.waiting import held_by, mean_waits
 
 LEVEL = 0.95
 

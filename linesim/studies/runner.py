@@ -19,9 +19,9 @@ from linesim.studies.executors import (
     processes_for,
     put_in_words,
 )
-from linesim.studies.job import Job, job_of, run_job
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
+from linesim.studies.run_spec import RunSpec, make_run, spec_of
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
@@ -79,7 +79,7 @@ class Runner:
         """``executor`` of the standard library's kind replaces what ``settings`` say.
 
         ``stop`` is asked between runs, several times a second; once it says True the study ends
-        as on an interrupt from the keyboard. Runs in ``known``, by the keys of their jobs, are
+        as on an interrupt from the keyboard. Runs in ``known``, by the keys of their specs, are
         not made again; what is made is added.
         """
         self.settings = settings
@@ -131,7 +131,7 @@ class Runner:
         """Outcomes of each variant, replication by replication: the same rows met the same draws.
 
         ``first`` is the number of the first replication: luck that no earlier question has used.
-        ``active_periods``, ``buckets``, ``report`` and ``check`` are those of a :class:`Job`.
+        ``active_periods``, ``buckets``, ``report`` and ``check`` are those of a :class:`RunSpec`.
         ``last``: the question asks for nothing after this, whatever the outcomes are.
         Stopped early it gives the replications that every variant has, and
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
@@ -139,8 +139,8 @@ class Runner:
         settings = self.settings
         self.replications = settings.replications
         self._sure = self._sure or (last and not self.open_ended)
-        jobs = {
-            name: job_of(
+        specs = {
+            name: spec_of(
                 scenario,
                 seed=settings.seed,
                 replication=first,
@@ -154,7 +154,7 @@ class Runner:
             for name, scenario in variants.items()
         }
         while True:
-            found = self._rows(jobs, first, self.replications)
+            found = self._rows(specs, first, self.replications)
             more = 0 if self.interrupted else self._more(found)
             if not more:
                 break
@@ -168,22 +168,24 @@ class Runner:
     ) -> tuple[Outcome, ...]:
         """Runs of ``hours`` without warm-up, with good reams in ``buckets`` equal parts."""
         seed = self.settings.seed
-        job = job_of(scenario, seed=seed, replication=0, hours=hours, buckets=buckets)
-        found = self._rows({"": job}, 0, runs)[""]
+        spec = spec_of(scenario, seed=seed, replication=0, hours=hours, buckets=buckets)
+        found = self._rows({"": spec}, 0, runs)[""]
         if not found:
             raise StoppedError
         return found
 
     def _rows(
-        self, firsts: Mapping[str, Job], first: int, count: int
+        self, firsts: Mapping[str, RunSpec], first: int, count: int
     ) -> dict[str, tuple[Outcome, ...]]:
         # Replication by replication: what is cut short still has whole pairs.
         numbers = range(first, first + count)
-        jobs = {
-            (name, n): replace(job, replication=n) for n in numbers for name, job in firsts.items()
+        specs = {
+            (name, n): replace(spec, replication=n)
+            for n in numbers
+            for name, spec in firsts.items()
         }
-        self._make(list(jobs.values()))
-        keys = {place: job.key for place, job in jobs.items()}
+        self._make(list(specs.values()))
+        keys = {place: spec.key for place, spec in specs.items()}
         whole = [n for n in numbers if all(keys[name, n] in self._known for name in firsts)]
         return {name: tuple(self._known[keys[name, n]] for n in whole) for name in firsts}
 
@@ -201,16 +203,16 @@ class Runner:
             for rows in found.values()
         )
 
-    def _make(self, jobs: Sequence[Job]) -> None:
-        """Make the jobs not known yet. Ends early, with ``interrupted``, when told to stop."""
-        wanted: dict[str, Job] = {}
-        for job in jobs:
-            key = job.key
+    def _make(self, specs: Sequence[RunSpec]) -> None:
+        """Make the specs not known yet. Ends early, with ``interrupted``, when told to stop."""
+        wanted: dict[str, RunSpec] = {}
+        for spec in specs:
+            key = spec.key
             if key in self._known or key in wanted:
                 continue
             kept = self._file.get(key) if self._file is not None else None
             if kept is None:
-                wanted[key] = job
+                wanted[key] = spec
             else:
                 self._known[key] = kept
                 self.from_file += 1
@@ -219,7 +221,7 @@ class Runner:
         began, before = time.monotonic(), self.made
         asked = self.made + self.from_file + len(wanted)
         self._tell(asked, began, before)
-        flying: dict[Future[str], Job] = {}
+        flying: dict[Future[str], RunSpec] = {}
 
         def under_way(part: float) -> bool:
             if time.monotonic() - self._told > _POLL_S:
@@ -235,9 +237,9 @@ class Runner:
             waiting = list(wanted.values())[::-1]
             while waiting or flying:
                 while waiting and len(flying) < self._in_flight:
-                    job = waiting.pop()
+                    spec = waiting.pop()
                     with self._in_words():
-                        flying[executor.submit(run_job, job, *here)] = job
+                        flying[executor.submit(make_run, spec, *here)] = spec
                 self._take(flying, asked, began, before)
                 if waiting or flying:
                     self._end_if_told()
@@ -255,7 +257,9 @@ class Runner:
             for future in flying:
                 future.cancel()
 
-    def _take(self, flying: dict[Future[str], Job], asked: int, began: float, before: int) -> None:
+    def _take(
+        self, flying: dict[Future[str], RunSpec], asked: int, began: float, before: int
+    ) -> None:
         """Wait for runs to end, and keep them."""
         cluster = self._executor if isinstance(self._executor, OnCluster) else None
         pause = _POLL_S if self._stop is not None else None if cluster is None else _LOOK_S
@@ -264,10 +268,10 @@ class Runner:
             cluster.check()
             self._looked = time.monotonic()
         for future in done:
-            job = flying.pop(future)
+            spec = flying.pop(future)
             with self._in_words():
                 text = future.result()
-            self._keep(job, text)
+            self._keep(spec, text)
             self._tell(asked, began, before)
 
     @contextmanager
@@ -285,17 +289,17 @@ class Runner:
         if self._stop is not None and self._stop():
             raise KeyboardInterrupt
 
-    def _save_what_ended(self, flying: Mapping[Future[str], Job]) -> None:
-        for future, job in flying.items():
+    def _save_what_ended(self, flying: Mapping[Future[str], RunSpec]) -> None:
+        for future, spec in flying.items():
             if future.done() and not future.cancelled() and future.exception() is None:
-                self._keep(job, future.result())
+                self._keep(spec, future.result())
 
-    def _open(self, jobs: Sequence[Job]) -> Executor:
+    def _open(self, specs: Sequence[RunSpec]) -> Executor:
         if self._executor is None:
             settings = self.settings
             processes = settings.processes
             if processes is None:
-                hours = sum(job.hours + job.warm_up_h for job in jobs) * self._growth()
+                hours = sum(spec.hours + spec.warm_up_h for spec in specs) * self._growth()
                 processes = processes_for(hours)
             opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
                 processes, settings.cluster
@@ -303,11 +307,11 @@ class Runner:
             self._executor, self._in_flight = self._stack.enter_context(opened)
         return self._executor
 
-    def _keep(self, job: Job, text: str) -> None:
+    def _keep(self, spec: RunSpec, text: str) -> None:
         if self._file is not None:
-            self._file.put(job.key, text)
+            self._file.put(spec.key, text)
         # Read back what was written, so that a resumed study cannot differ from an unbroken one.
-        self._known[job.key] = job.read(text)
+        self._known[spec.key] = spec.read(text)
         self.made += 1
 
     def _tell(self, asked: int, began: float, before: int, under_way: float = 0.0) -> None:

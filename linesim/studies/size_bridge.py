@@ -11,7 +11,7 @@ from linesim.money import yearly_cost, yearly_sum
 from linesim.record.capacity import SHEETER
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
-from linesim.studies.bridge_theory import Estimate, two_station_estimate
+from linesim.studies.bridge_theory import TwoStationModel, two_station_estimate
 from linesim.studies.changes import with_bridge
 from linesim.studies.differences import Difference, between, jackknifed, mean_of, runs_to_tell
 from linesim.studies.outcome import Outcome
@@ -75,7 +75,7 @@ class BridgeSize:
     """The last place that is shown to pay (with all before it not shown to fail)."""
     fails_beyond: int | None
     """From here on every step is shown not to pay."""
-    theory: Estimate
+    theory: TwoStationModel
     market: Market | None
     """None where the present bridge was not run."""
     runs: int

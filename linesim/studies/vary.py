@@ -12,7 +12,7 @@ from pydantic import ValidationError
 
 from linesim.scenario import Scenario, ScenarioFaults, check_mapping
 from linesim.scenario.faults import Path
-from linesim.scenario.plain_words import (
+from linesim.scenario.field_messages import (
     attribute_of,
     field_at,
     fields_of,

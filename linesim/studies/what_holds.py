@@ -16,8 +16,8 @@ from linesim.studies.changes import faster, stations_of
 from linesim.studies.differences import Difference, between, difference, mean_of
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.outcome import Outcome
-from linesim.studies.pattern import held_by, waits_of
 from linesim.studies.runner import Runner
+from linesim.studies.waiting import held_by, waits_of
 
 AS_IT_IS = "as it is"
 SMALL_STEP = 0.05

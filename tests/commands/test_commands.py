@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from linesim.commands import main
-from linesim.studies import job
+from linesim.studies import run_spec
 from linesim.version import __version__
 
 PLAIN = """
@@ -281,7 +281,7 @@ def test_rates_need_no_run_and_warn_of_uneven_reams(plain, tmp_path):
 
 
 def test_interrupt_reports_what_is_done(plain, monkeypatch):
-    real, calls = job.simulate, []
+    real, calls = run_spec.simulate, []
 
     def interrupted(*args, **kwargs):
         calls.append(1)
@@ -289,7 +289,7 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
             raise KeyboardInterrupt
         return real(*args, **kwargs)
 
-    monkeypatch.setattr(job, "simulate", interrupted)
+    monkeypatch.setattr(run_spec, "simulate", interrupted)
     shown = invoke("run", plain, "--hours", "0.2", "--processes", "1")
     assert shown.exit_code == 130
     assert "stopped early; 10 were asked for" in " ".join(shown.output.split())
@@ -297,14 +297,14 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
     def at_once(*args, **kwargs):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(job, "simulate", at_once)
+    monkeypatch.setattr(run_spec, "simulate", at_once)
     shown = invoke("run", plain, "--processes", "1")
     assert shown.exit_code == 130
     assert "nothing to report" in shown.output
 
 
 def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):
-    real = job.simulate
+    real = run_spec.simulate
 
     def careless(*args, **kwargs):
         record = real(*args, **kwargs)
@@ -312,7 +312,7 @@ def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):
         record.books.paper.broken += 5
         return record
 
-    monkeypatch.setattr(job, "simulate", careless)
+    monkeypatch.setattr(run_spec, "simulate", careless)
     shown = invoke("run", plain, "--hours", "0.2", "--replications", "2", "--audit")
     assert shown.exit_code == 3
     assert "FAULT paper, sheets and reams balance" in shown.output
@@ -324,7 +324,7 @@ def test_a_fault_of_the_program_is_one_line(plain, monkeypatch):
     def broken(*args, **kwargs):
         raise ZeroDivisionError("deep\ninside")
 
-    monkeypatch.setattr(job, "simulate", broken)
+    monkeypatch.setattr(run_spec, "simulate", broken)
     shown = invoke("run", plain)
     assert shown.exit_code == 1
     assert "ZeroDivisionError: deep inside" in shown.output

@@ -12,7 +12,7 @@ from linesim.commands import main
 from linesim.plant.date_order import dates_of
 from linesim.plant.log_fits import FitSettings, fit_log, match_log
 from linesim.plant.production import read_counts
-from linesim.plant.stop_log import LogSettings, Told, read_stop_log
+from linesim.plant.stop_log import LogSettings, PlantTerms, read_stop_log
 from linesim.report.answers.log_tables import log_words
 
 DAYS = range(2, 13)
@@ -87,7 +87,7 @@ def test_without_counts_the_days_of_a_week_are_not_scattered_over_months(tmp_pat
 
 def test_what_is_told_goes_before_all_else(tmp_path: Path) -> None:
     log, counts = us_log(tmp_path / "log.csv", range(4, 5)), iso_counts(tmp_path / "counts.csv")
-    read = read_stop_log(log, LogSettings(told=Told("dmy"), counts=counts))
+    read = read_stop_log(log, LogSettings(terms=PlantTerms("dmy"), counts=counts))
     assert read.stops[0].start.date() == dt.date(2026, 4, 3)
     assert read.notes[0] == "Dates of the log are read day first: as told."
     # Told wrongly, all of it lies outside of the shifts, and that is said aloud.

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from linesim.commands import main
 from linesim.plant.log_fits import FitSettings, match_log
 from linesim.plant.machine_names import station_of
-from linesim.plant.stop_log import LogSettings, Told, read_stop_log
+from linesim.plant.stop_log import LogSettings, PlantTerms, read_stop_log
 from linesim.scenario import load, shipped_scenarios
 
 SCENARIO = load(shipped_scenarios()["short-bridge"])
@@ -98,8 +98,8 @@ def test_a_station_that_is_none_and_a_cause_that_is_not_there_are_said(tmp_path:
 def test_a_log_read_with_what_is_told(tmp_path: Path) -> None:
     file = tmp_path / "log.csv"
     file.write_text("Start;Min;Machine;Cause\n2026-03-13 08:00;4;P;jam\n", encoding="utf-8")
-    told = Told(stations={"P": "outfeed"}, causes={"jam": "outfeed jam"})
-    log = read_stop_log(file, LogSettings(told=told))
+    told = PlantTerms(stations={"P": "outfeed"}, causes={"jam": "outfeed jam"})
+    log = read_stop_log(file, LogSettings(terms=told))
     (found,) = match_log(log, SCENARIO, FitSettings()).causes
     assert (found.cause, found.station) == ("outfeed jam", "outfeed")
 

@@ -5,8 +5,8 @@ import pytest
 from linesim.fast import simulate
 from linesim.scenario import check_text, load, shipped_scenarios, update
 from linesim.studies import changes
-from linesim.studies.job import scenario_digest
 from linesim.studies.outcome import outcome_of
+from linesim.studies.run_spec import scenario_digest
 from tests.studies.lines import quick_line
 
 LINE = quick_line()

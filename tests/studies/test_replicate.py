@@ -5,7 +5,7 @@ import pytest
 import linesim
 from linesim.scenario import check_mapping
 from linesim.statistics import student_interval
-from linesim.studies import figures_of, job, replicate
+from linesim.studies import figures_of, replicate, run_spec
 from linesim.studies.runner import StoppedError
 
 LINE = check_mapping(
@@ -68,7 +68,7 @@ def test_the_transfer_that_cannot_keep_up_holds_the_line():
 
 def test_a_run_that_fails_in_the_wake_of_an_interrupt_is_an_interrupt(monkeypatch):
     calls = []
-    real = job.simulate
+    real = run_spec.simulate
 
     def cut_off(*args, **kwargs):
         calls.append(1)
@@ -79,7 +79,7 @@ def test_a_run_that_fails_in_the_wake_of_an_interrupt_is_an_interrupt(monkeypatc
         finally:
             raise AssertionError("half done")
 
-    monkeypatch.setattr(job, "simulate", cut_off)
+    monkeypatch.setattr(run_spec, "simulate", cut_off)
     result = replicate(LINE, replications=5, hours=0.1)
     assert result.interrupted
     assert len(result.runs) == 2

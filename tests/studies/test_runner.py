@@ -9,7 +9,7 @@ import pytest
 
 from linesim.statistics import student_interval
 from linesim.studies.executors import ClusterError, InThisProcess
-from linesim.studies.job import Job, OtherProgramError, job_of, run_job, scenario_digest
+from linesim.studies.run_spec import OtherProgramError, RunSpec, make_run, scenario_digest, spec_of
 from linesim.studies.runner import Runner, Settings, StoppedError
 from linesim.studies.study_file import StudyFile
 from tests.studies.lines import quick_line, textbook_line
@@ -34,8 +34,8 @@ class Stopping(InThisProcess):
         return super().submit(fn, *args, **kwargs)
 
 
-def jobs() -> list[Job]:
-    return [job_of(LINE, seed=3, replication=n, hours=1.5) for n in range(3)]
+def specs() -> list[RunSpec]:
+    return [spec_of(LINE, seed=3, replication=n, hours=1.5) for n in range(3)]
 
 
 def test_names_and_money_do_not_make_another_scenario() -> None:
@@ -45,9 +45,9 @@ def test_names_and_money_do_not_make_another_scenario() -> None:
 
 
 def test_processes_give_the_same_bytes() -> None:
-    here = [run_job(job) for job in jobs()]
+    here = [make_run(spec) for spec in specs()]
     with ProcessPoolExecutor(2) as pool:
-        assert list(pool.map(run_job, jobs())) == here
+        assert list(pool.map(make_run, specs())) == here
 
 
 def test_a_cluster_that_is_not_there_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -62,7 +62,7 @@ def test_a_cluster_that_is_not_there_is_said(monkeypatch: pytest.MonkeyPatch) ->
 
 def test_a_worker_of_another_version_is_refused() -> None:
     with pytest.raises(OtherProgramError):
-        run_job(Job("{}", 1, 0, 1.0, program="older"))
+        make_run(RunSpec("{}", 1, 0, 1.0, program="older"))
 
 
 def test_a_second_study_takes_what_the_first_kept(tmp_path: Path) -> None:

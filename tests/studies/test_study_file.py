@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from linesim.studies import study_file
-from linesim.studies.job import job_of, run_job
+from linesim.studies.run_spec import make_run, spec_of
 from linesim.studies.study_file import StudyFile, StudyFileError, discard
 from tests.studies.lines import quick_line
 
@@ -17,7 +17,7 @@ def opened(path: Path, scenario: str = "s", program: str = "p") -> StudyFile:
 
 
 def outcome() -> str:
-    return run_job(job_of(quick_line(), seed=1, replication=0, hours=0.5))
+    return make_run(spec_of(quick_line(), seed=1, replication=0, hours=0.5))
 
 
 def test_what_was_kept_is_found_again(tmp_path: Path) -> None:

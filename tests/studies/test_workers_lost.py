@@ -15,7 +15,7 @@ import pytest
 
 from linesim.studies import executors
 from linesim.studies.executors import ClusterError, InThisProcess, OnCluster, WorkersLostError
-from linesim.studies.job import job_of, run_job
+from linesim.studies.run_spec import make_run, spec_of
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.study_file import StudyFile
 from tests.studies.lines import quick_line
@@ -195,9 +195,9 @@ def test_on_a_cluster_runs_are_the_same_a_dead_worker_costs_nothing_a_dead_sched
         kept = [
             found.text()
             for n in range(12)
-            if (found := file.get(job_of(LINE, seed=3, replication=n, hours=1.0).key)) is not None
+            if (found := file.get(spec_of(LINE, seed=3, replication=n, hours=1.0).key)) is not None
         ]
         assert len(kept) >= 8
     # Wherever they were made, the bytes are the same.
-    here = [run_job(job_of(LINE, seed=3, replication=n, hours=1.0)) for n in range(12)]
+    here = [make_run(spec_of(LINE, seed=3, replication=n, hours=1.0)) for n in range(12)]
     assert set(kept) <= set(here)

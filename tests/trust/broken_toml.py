@@ -11,7 +11,7 @@ import annotated_types as at
 
 from linesim.lessons import shipped_lessons
 from linesim.scenario import shipped_scenarios
-from linesim.scenario.plain_words import LAWS, field_at, fields_of, member_types
+from linesim.scenario.field_messages import LAWS, field_at, fields_of, member_types
 from linesim.scenario.scenario import Scenario
 from tests.trust.broken_bytes import BIG, noise, odd_place, spoilt
 

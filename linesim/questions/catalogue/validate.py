@@ -89,11 +89,11 @@ def _answer(scenario: Scenario, runner: Runner, options: ValidateOptions, _: boo
     counts = read_counts(options.against, words.date_order)
     log = stops = None
     if options.log:
-        log = open_log(options.log, LogSettings(told=words, counts=options.against))
+        log = open_log(options.log, LogSettings(terms=words, counts=options.against))
         if not log.dated:
             problem = "the log tells time by a counter, so its stops have no dates to compare"
             raise QuestionError("log", problem)
-        stops = logged_stops(log.stops, scenario, log.told.causes, log.told.stations)
+        stops = logged_stops(log.stops, scenario, log.terms.causes, log.terms.stations)
     try:
         found = validate(
             scenario,

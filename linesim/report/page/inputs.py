@@ -10,9 +10,9 @@ from linesim.plant.into_scenario import FITTED
 from linesim.report.page.model import Grid
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
 from linesim.scenario.comments import comments
+from linesim.scenario.field_messages import fields_of
 from linesim.scenario.fields import Table
 from linesim.scenario.laws import AnyLaw, Constant
-from linesim.scenario.plain_words import fields_of
 from linesim.scenario.stops import METERS
 
 COMMON_PRACTICE = "common practice, no source"

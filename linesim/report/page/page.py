@@ -12,7 +12,7 @@ from linesim.report.page.summary import plain_hours, summary
 from linesim.report.page.typical import typical_shift
 from linesim.scenario import Scenario
 from linesim.studies import Replicated
-from linesim.studies.job import scenario_digest, scenario_text
+from linesim.studies.run_spec import scenario_digest, scenario_text
 from linesim.version import __version__
 
 

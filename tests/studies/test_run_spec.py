@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 
 import linesim
-from linesim.studies.job import digest_of_package, modules_that_decide_a_run, program_digest
+from linesim.studies.run_spec import digest_of_package, modules_that_decide_a_run, program_digest
 
 PACKAGE = Path(linesim.__file__).parent
 
@@ -29,9 +29,9 @@ def _imported_by(module: Path) -> set[Path]:
 
 
 def _loaded_for_a_run() -> set[Path]:
-    """``linesim.studies.job`` and all it leads to; the compiler takes every compiled rule."""
+    """``linesim.studies.run_spec`` and all it leads to; the compiler takes every compiled rule."""
     loaded: set[Path] = set()
-    to_read = {PACKAGE / "studies" / "job.py", *(PACKAGE / "fast").rglob("*.py")}
+    to_read = {PACKAGE / "studies" / "run_spec.py", *(PACKAGE / "fast").rglob("*.py")}
     while to_read:
         module = to_read.pop()
         loaded.add(module)
@@ -49,7 +49,7 @@ def test_every_module_that_a_run_loads_is_in_the_digest() -> None:
         "record/effectiveness.py",
         "scenario/goods.py",
         "scenario/residual_life.py",
-        "studies/pattern.py",
+        "studies/waiting.py",
     }
     assert {PACKAGE / name for name in known} <= loaded
     assert loaded <= set(modules_that_decide_a_run(PACKAGE))

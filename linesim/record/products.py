@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from linesim import paper
+from linesim.record.record import Record
 from linesim.scenario import Scenario
 
 
 @dataclass(frozen=True)
-class Job:
+class Product:
     """A product on the line, and its share of the reams (all shares add up to 1)."""
 
     share: float
@@ -25,13 +28,13 @@ class Job:
         return self.cuts_per_ream * webs * self.sheet_length_mm / 1000 / self.lanes
 
 
-def jobs(scenario: Scenario) -> tuple[Job, ...]:
+def products(scenario: Scenario) -> tuple[Product, ...]:
     """The products of a scenario: one per order, or the one of [product] and [slitter]."""
     product = scenario.product
     cuts = paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs).cuts
     if not scenario.order:
         return (
-            Job(
+            Product(
                 1.0,
                 product.sheet_width_mm,
                 product.sheet_length_mm,
@@ -43,7 +46,7 @@ def jobs(scenario: Scenario) -> tuple[Job, ...]:
         )
     total = sum(order.reams for order in scenario.order)
     return tuple(
-        Job(
+        Product(
             order.reams / total,
             order.sheet_width_mm or product.sheet_width_mm,
             order.sheet_length_mm or product.sheet_length_mm,
@@ -54,3 +57,28 @@ def jobs(scenario: Scenario) -> tuple[Job, ...]:
         )
         for order in scenario.order
     )
+
+
+class OrdersInTime:
+    """The orders' products, and the moments (ns) from which each is cut."""
+
+    def __init__(self, record: Record) -> None:
+        self.products = products(record.scenario)
+        self.names: tuple[str, ...] = tuple(order.name for order in record.scenario.order)
+        self.from_ns = [0]
+        for done in record.orders[1:]:
+            if done.begun_ns is None:
+                break
+            self.from_ns.append(done.begun_ns)
+
+    def number(self, t_ns: int) -> int:
+        """Number of the order being cut at ``t_ns``."""
+        return int(np.searchsorted(self.from_ns, t_ns, "right")) - 1
+
+    def product(self, t_ns: int) -> Product:
+        """What is being cut at ``t_ns``."""
+        return self.products[self.number(t_ns)]
+
+    def name(self, t_ns: int) -> str | None:
+        """Name of the order; None where the scenario has no orders."""
+        return self.names[self.number(t_ns)] if self.names else None

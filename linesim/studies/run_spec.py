@@ -27,8 +27,8 @@ _WHAT_DECIDES_A_RUN = (
     "studies/figures.py",
     "studies/outcome.py",
     "studies/active_periods.py",
-    "studies/pattern.py",
-    "studies/job.py",
+    "studies/waiting.py",
+    "studies/run_spec.py",
 )
 """Modules, and folders with all that lies in them."""
 
@@ -38,7 +38,7 @@ class OtherProgramError(RuntimeError):
 
 
 @dataclass(frozen=True)
-class Job:
+class RunSpec:
     """A run to be made. ``scenario`` is JSON of what decides a run: no names, no money.
 
     ``hours`` counts after ``warm_up_h``. ``buckets`` asks for good reams in equal parts of the
@@ -64,11 +64,11 @@ class Job:
         return hashlib.sha256("\x1f".join(parts).encode()).hexdigest()
 
     def read(self, text: str) -> Outcome:
-        """What :func:`run_job` wrote of this job. Raises ``ValueError`` for anything else."""
+        """What :func:`make_run` wrote of this spec. Raises ``ValueError`` for anything else."""
         return (RunFigures if self.report else Outcome).from_text(text)
 
 
-def job_of(
+def spec_of(
     scenario: Scenario,
     *,
     seed: int,
@@ -79,9 +79,9 @@ def job_of(
     active_periods: bool = False,
     report: bool = False,
     check: bool = False,
-) -> Job:
-    """The job that runs ``scenario``; two scenarios that run alike give the same job."""
-    return Job(
+) -> RunSpec:
+    """The spec that runs ``scenario``; two scenarios that run alike give the same spec."""
+    return RunSpec(
         scenario_text(scenario),
         seed,
         replication,
@@ -109,33 +109,33 @@ def scenario_digest(scenario: Scenario) -> str:
     return hashlib.sha256(scenario_text(scenario).encode()).hexdigest()
 
 
-def run_job(job: Job, progress: Callable[[float], bool] | None = None) -> str:
+def make_run(spec: RunSpec, progress: Callable[[float], bool] | None = None) -> str:
     """Make the run; the result is the text of its :class:`Outcome`, the same wherever it ran.
 
     ``progress`` is told of the part of the run that is over, 0 to 1.
-    Raises :class:`OtherProgramError` where this program is not the one that made the job.
+    Raises :class:`OtherProgramError` where this program is not the one that made the spec.
     """
-    if job.program != program_digest():
+    if spec.program != program_digest():
         raise OtherProgramError(
             "a worker runs another version of linesim than this one; install the same on both"
         )
-    scenario = scenario_of(job)
+    scenario = scenario_of(spec)
     record = simulate(
         scenario,
-        seed=job.seed,
-        replication=job.replication,
-        hours=job.hours,
-        warm_up_h=job.warm_up_h,
-        history=job.active_periods or job.check,
-        buckets=job.buckets,
+        seed=spec.seed,
+        replication=spec.replication,
+        hours=spec.hours,
+        warm_up_h=spec.warm_up_h,
+        history=spec.active_periods or spec.check,
+        buckets=spec.buckets,
         progress=progress,
     )
-    return (figures_of(record, check=job.check) if job.report else outcome_of(record)).text()
+    return (figures_of(record, check=spec.check) if spec.report else outcome_of(record)).text()
 
 
-def scenario_of(job: Job) -> Scenario:
-    """The scenario of a job; those of the last jobs are kept, since most jobs share theirs."""
-    return _scenario(job.scenario)
+def scenario_of(spec: RunSpec) -> Scenario:
+    """The scenario of a spec; those of the last specs are kept, since most specs share theirs."""
+    return _scenario(spec.scenario)
 
 
 @lru_cache(maxsize=64)
