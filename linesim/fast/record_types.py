@@ -249,6 +249,23 @@ def _set_item(context, builder, sig, args):
     _store(builder, sig.args[0].value, *args)
 
 
+@_gives(operator.delitem)
+def _item_gone(row: Any, place: Any) -> Any:
+    known = isinstance(row, RowType) and row.value.size == WORD
+    return signature(types.void, row, types.int64) if known else None
+
+
+@lower_builtin(operator.delitem, RowType, types.Any)
+def _del_item(context, builder, sig, args):
+    kind, (row, place) = sig.args[0].value, args
+    count = _row_word(builder, row, ROW_COUNT)
+    left = builder.sub(builder.load(count), _I64(1))
+    here = builder.gep(_values_of(builder, row), [_place(builder, kind, place)])
+    behind = builder.gep(here, [_I64(kind.size)])
+    cgutils.raw_memmove(builder, here, behind, builder.sub(left, place), kind.size)
+    builder.store(left, count)
+
+
 def _place(builder: Any, kind: Kind, place: Any) -> Any:
     return builder.mul(place, _I64(kind.size))
 

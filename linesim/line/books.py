@@ -89,6 +89,12 @@ def use_paper(line: Line, use: int, length_um: int) -> None:
     low = area - high * _PART
     grammage = line.goods.grammage_mg_per_m2
     page = line.book
+    if use == USE_BROKEN:
+        page.broken_um += length_um
+    elif use == USE_SPOILED:
+        page.spoiled_um += length_um
+    else:
+        page.butts_um += length_um
     page.area_high[use] += high
     page.area_low[use] += low
     page.mass_ug[use] += high * grammage + low * grammage // _PART

@@ -12,26 +12,42 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line.books import DEFECT, JOINT, NO_ROOM, SPLICE, USE_BROKEN, USE_SPOILED, use_paper
+from linesim.line.books import DEFECT, JOINT, NO_ROOM, SPLICE, use_paper
 from linesim.line.chance import Stream, draw, first_draw
 from linesim.line.clock import NEVER
 from linesim.line.line import Line, Site
-from linesim.line.typed import Row, add, shorten
+from linesim.line.typed import Row, add
 
 _MOST_STRETCHES = 1 << 16
 
 
 @dataclass(slots=True)
-class Gate:
-    """What is to be rejected, in the order of cuts: first cut, cut after the last, reason."""
+class Stretches:
+    """Stretches of cuts that are to be rejected."""
 
     begins: Row[int]
+    """First cut of each, ..."""
     ends: Row[int]
+    """... cut after the last, ..."""
     reasons: Row[int]
-    hidden_begins: Row[int]
-    """The same of what else claims paper that leaves for a splice or joint, in order of asking."""
-    hidden_ends: Row[int]
-    hidden_reasons: Row[int]
+    """... and why."""
+
+
+def _no_stretches() -> Stretches:
+    what = "stretches of bad paper"
+    return Stretches(
+        Row(what, _MOST_STRETCHES), Row(what, _MOST_STRETCHES), Row(what, _MOST_STRETCHES)
+    )
+
+
+@dataclass(slots=True)
+class Gate:
+    """Rejects whole cuts."""
+
+    claims: Stretches
+    """What is to be rejected, in the order of cuts."""
+    hidden: Stretches
+    """What else claims paper that leaves for a splice or joint, in order of asking."""
     defects: Stream
     """Cuts from one defect to the next."""
     cuts_per_defect: int
@@ -45,18 +61,13 @@ class Gate:
 def new_gate(site: Site) -> Gate:
     """A gate with nothing to reject but the first defect."""
     table = site.scenario.gate
-    what = "stretches of bad paper"
     per_cut = table.defects_per_million_sheets * site.scenario.unwind.webs * site.goods[0].lanes
     likely = min(1.0, per_cut / 1e6)
     found = likely > 0
     defects = site.chance.gaps(likely, "gate", "defect") if found else site.chance.none()
     return Gate(
-        begins=Row(what, _MOST_STRETCHES),
-        ends=Row(what, _MOST_STRETCHES),
-        reasons=Row(what, _MOST_STRETCHES),
-        hidden_begins=Row(what, _MOST_STRETCHES),
-        hidden_ends=Row(what, _MOST_STRETCHES),
-        hidden_reasons=Row(what, _MOST_STRETCHES),
+        claims=_no_stretches(),
+        hidden=_no_stretches(),
         defects=defects,
         cuts_per_defect=table.cuts_per_defect,
         next_defect=first_draw(defects) if found else NEVER,
@@ -68,27 +79,26 @@ def new_gate(site: Site) -> Gate:
 
 def reject(line: Line, first: int, count: int, reason: int) -> None:
     """Send ``count`` cuts away from number ``first`` on, where nothing else claims them."""
-    gate = line.webs.gate
+    claims, hidden = line.webs.gate.claims, line.webs.gate.hidden
     end = first + count
     # Most claims lie beyond all the others.
-    i = len(gate.ends)
-    while i > 0 and gate.ends[i - 1] > first:
+    i = len(claims.ends)
+    while i > 0 and claims.ends[i - 1] > first:
         i -= 1
-    while i < len(gate.begins):
-        begin, until = gate.begins[i], gate.ends[i]
+    while i < len(claims.begins):
+        begin, until = claims.begins[i], claims.ends[i]
         if begin >= end:
             break
         if begin > first:
-            _insert(line, i, first, begin, reason)
+            _insert(line, claims, i, first, begin, reason)
             i += 1
-        if _of_the_web(gate.reasons[i]) and not _of_the_web(reason):
-            add(line, gate.hidden_begins, max(first, begin))
-            add(line, gate.hidden_ends, min(end, until))
-            add(line, gate.hidden_reasons, reason)
+        if _of_the_web(claims.reasons[i]) and not _of_the_web(reason):
+            last = len(hidden.begins)
+            _insert(line, hidden, last, max(first, begin), min(end, until), reason)
         first = until
         i += 1
     if first < end:
-        _insert(line, i, first, end, reason)
+        _insert(line, claims, i, first, end, reason)
 
 
 def _of_the_web(reason: int) -> bool:
@@ -98,103 +108,88 @@ def _of_the_web(reason: int) -> bool:
     return reason == JOINT
 
 
-def forget_paper(line: Line, after: int) -> None:
-    """The paper beyond cut ``after`` is gone with its splices and joints; other claims are left."""
-    gate = line.webs.gate
-    kept = 0
-    for i in range(len(gate.begins)):
-        begin, until = gate.begins[i], gate.ends[i]
-        if _of_the_web(gate.reasons[i]) and until > after:
-            if begin >= after:
-                continue
-            until = after
-        gate.begins[kept] = begin
-        gate.ends[kept] = until
-        gate.reasons[kept] = gate.reasons[i]
-        kept += 1
-    _keep(gate, kept)
-    for i in range(len(gate.hidden_begins)):
-        begin, until = max(after, gate.hidden_begins[i]), gate.hidden_ends[i]
-        if until > begin:
-            reject(line, begin, until - begin, gate.hidden_reasons[i])
-    _keep_hidden(gate, NEVER)
+def _insert(line: Line, stretches: Stretches, at: int, begin: int, until: int, reason: int) -> None:
+    i = len(stretches.begins)
+    add(line, stretches.begins, begin)
+    add(line, stretches.ends, until)
+    add(line, stretches.reasons, reason)
+    if line.given_up != 0:
+        return
+    while i > at:
+        stretches.begins[i] = stretches.begins[i - 1]
+        stretches.ends[i] = stretches.ends[i - 1]
+        stretches.reasons[i] = stretches.reasons[i - 1]
+        i -= 1
+    stretches.begins[at] = begin
+    stretches.ends[at] = until
+    stretches.reasons[at] = reason
 
 
-def _keep_hidden(gate: Gate, from_cut: int) -> None:
-    """What is hidden before this cut no longer matters."""
-    kept = 0
-    for i in range(len(gate.hidden_begins)):
-        if gate.hidden_ends[i] > from_cut:
-            gate.hidden_begins[kept] = gate.hidden_begins[i]
-            gate.hidden_ends[kept] = gate.hidden_ends[i]
-            gate.hidden_reasons[kept] = gate.hidden_reasons[i]
-            kept += 1
-    shorten(gate.hidden_begins, kept)
-    shorten(gate.hidden_ends, kept)
-    shorten(gate.hidden_reasons, kept)
+def _drop(stretches: Stretches, i: int) -> None:
+    del stretches.begins[i]
+    del stretches.ends[i]
+    del stretches.reasons[i]
 
 
-def cut_with_good(line: Line, made: int, good: int) -> int:
-    """The number of cuts made when ``good`` more have passed, ``made`` being made now."""
-    gate = line.webs.gate
-    end = made + good
-    if len(gate.begins) == 0 and gate.next_defect >= end:
-        return end
+def forget_paper(line: Line) -> None:
+    """The paper behind the knives is gone with its splices and joints; other claims are left."""
+    claims, hidden, after = line.webs.gate.claims, line.webs.gate.hidden, line.webs.cutting.cuts
     i = 0
-    while i < len(gate.ends) and gate.ends[i] <= made:
+    while i < len(claims.begins):
+        if _of_the_web(claims.reasons[i]) and claims.begins[i] >= after:
+            _drop(claims, i)
+            continue
+        if _of_the_web(claims.reasons[i]):
+            claims.ends[i] = min(claims.ends[i], after)
         i += 1
-    while line.given_up == 0:
-        _find_defects(line, end)  # they lie beyond all that were found before
-        if i == len(gate.begins):
-            return end
-        begin = max(gate.begins[i], made)
-        if begin >= end:
-            return end
-        end += gate.ends[i] - begin
-        i += 1
-    return end
+    while len(hidden.begins) > 0:
+        begin, until, reason = hidden.begins[0], hidden.ends[0], hidden.reasons[0]
+        _drop(hidden, 0)
+        begin = max(after, begin)
+        reject(line, begin, until - begin, reason)
 
 
-def cut_with_good_as_seen(line: Line, made: int, good: int) -> int:
-    """The same as far as is known: a defect is not, before it comes to the knives."""
-    gate = line.webs.gate
+def cut_with_good(line: Line, good: int, foreseen: bool) -> int:
+    """The number of cuts made when ``good`` more have passed.
+
+    Unless it is ``foreseen``, a defect is not known before it comes to the knives.
+    """
+    claims, made = line.webs.gate.claims, line.webs.cutting.cuts
     end = made + good
-    for i in range(len(gate.begins)):
-        begin = max(gate.begins[i], made)
+    i = 0
+    while line.given_up == 0:
+        if foreseen:
+            _find_defects(line, end)  # they lie beyond all that were found before
+        if i == len(claims.begins):
+            break
+        begin = max(claims.begins[i], made)
         if begin >= end:
             break
-        seen = gate.reasons[i] != DEFECT or gate.begins[i] <= made
-        if seen and gate.ends[i] > made:
-            end += gate.ends[i] - begin
+        if foreseen or claims.reasons[i] != DEFECT or claims.begins[i] <= made:
+            end += max(0, claims.ends[i] - begin)
+        i += 1
     return end
 
 
-def pass_cuts(line: Line, made: int, now_made: int) -> int:
+def _pass_cuts(line: Line, made: int, now_made: int) -> int:
     """Cuts ``made`` to ``now_made`` come by; returns how many pass to the pockets."""
-    gate = line.webs.gate
-    if len(gate.begins) == 0 and gate.next_defect >= now_made:
-        return now_made - made
+    claims, hidden = line.webs.gate.claims, line.webs.gate.hidden
     _find_defects(line, now_made)
-    rejected = line.book.rejected_cuts
-    bad = gone = 0
-    for i in range(len(gate.begins)):
-        if gate.begins[i] >= now_made:
+    good = now_made - made
+    while len(claims.begins) > 0 and claims.begins[0] < now_made:
+        bad = min(claims.ends[0], now_made) - max(claims.begins[0], made)
+        line.book.rejected_cuts[claims.reasons[0]] += bad
+        good -= bad
+        if claims.ends[0] > now_made:
             break
-        count = min(gate.ends[i], now_made) - max(gate.begins[i], made)
-        if count > 0:
-            bad += count
-            rejected[gate.reasons[i]] += count
-        if gate.ends[i] <= now_made:
-            gone += 1
-    if gone > 0:
-        left = len(gate.begins) - gone
-        for i in range(left):
-            gate.begins[i] = gate.begins[i + gone]
-            gate.ends[i] = gate.ends[i + gone]
-            gate.reasons[i] = gate.reasons[i + gone]
-        _keep(gate, left)
-        _keep_hidden(gate, now_made)
-    return now_made - made - bad
+        _drop(claims, 0)
+    i = 0
+    while i < len(hidden.begins):
+        if hidden.ends[i] > now_made:
+            i += 1
+        else:
+            _drop(hidden, i)
+    return good
 
 
 def _find_defects(line: Line, until: int) -> None:
@@ -202,30 +197,6 @@ def _find_defects(line: Line, until: int) -> None:
     while gate.next_defect < until and line.given_up == 0:
         reject(line, gate.next_defect, gate.cuts_per_defect, DEFECT)
         gate.next_defect += max(1, draw(line, gate.defects))
-
-
-def _insert(line: Line, at: int, begin: int, until: int, reason: int) -> None:
-    gate = line.webs.gate
-    i = len(gate.begins)
-    add(line, gate.begins, begin)
-    add(line, gate.ends, until)
-    add(line, gate.reasons, reason)
-    if line.given_up != 0:
-        return
-    while i > at:
-        gate.begins[i] = gate.begins[i - 1]
-        gate.ends[i] = gate.ends[i - 1]
-        gate.reasons[i] = gate.reasons[i - 1]
-        i -= 1
-    gate.begins[at] = begin
-    gate.ends[at] = until
-    gate.reasons[at] = reason
-
-
-def _keep(gate: Gate, count: int) -> None:
-    shorten(gate.begins, count)
-    shorten(gate.ends, count)
-    shorten(gate.reasons, count)
 
 
 @dataclass(slots=True)
@@ -266,7 +237,7 @@ def cut_to(line: Line, cuts: int) -> None:
     cutting, pockets = line.webs.cutting, line.webs.pockets
     made = cutting.cuts
     cutting.cuts = cuts
-    good = pass_cuts(line, made, cuts)
+    good = _pass_cuts(line, made, cuts)
     if not pockets.full:
         pockets.cuts += good
     else:
@@ -278,6 +249,12 @@ def cut_to(line: Line, cuts: int) -> None:
     line.book.bad_cuts += cuts - made - good
 
 
+def cuts_at(line: Line, place_um: int) -> int:
+    """Cuts made when the webs have run to this place."""
+    cutting = line.webs.cutting
+    return cutting.begun_cuts + (place_um - cutting.begun_um) // line.goods.cut_um
+
+
 def place_of_cut(line: Line, cuts: int) -> int:
     """Where the webs are when so many cuts are made, um."""
     cutting = line.webs.cutting
@@ -286,7 +263,7 @@ def place_of_cut(line: Line, cuts: int) -> int:
 
 def place_with_good(line: Line, good: int) -> int:
     """Where the webs are when ``good`` more cuts have passed the gate, um."""
-    return place_of_cut(line, cut_with_good(line, line.webs.cutting.cuts, good))
+    return place_of_cut(line, cut_with_good(line, good, True))
 
 
 def reject_around(line: Line, place_um: int, count: int, reason: int) -> None:
@@ -294,10 +271,8 @@ def reject_around(line: Line, place_um: int, count: int, reason: int) -> None:
 
     It reaches the knives a path length later.
     """
-    cutting = line.webs.cutting
-    there = place_um + line.webs.unwind.path_um
-    cuts = cutting.begun_cuts + (there - cutting.begun_um) // line.goods.cut_um
-    reject(line, max(cutting.cuts, cuts - count // 2), count, reason)
+    cuts = cuts_at(line, place_um + line.webs.unwind.path_um)
+    reject(line, max(line.webs.cutting.cuts, cuts - count // 2), count, reason)
 
 
 def partial_um(line: Line) -> int:
@@ -307,33 +282,9 @@ def partial_um(line: Line) -> int:
 
 def drop_partial_cut(line: Line, use: int) -> None:
     """The cut begun is lost, broken or spoiled; the next one starts from here."""
-    cutting = line.webs.cutting
-    lost = partial_um(line) * line.webs.unwind.webs
-    if use == USE_BROKEN:
-        line.book.broken_um += lost
-    else:
-        line.book.spoiled_um += lost
-    use_paper(line, use, lost)
-    cutting.begun_um = line.webs.motion.place_um
-    cutting.begun_cuts = cutting.cuts
-
-
-def clear_pockets(line: Line) -> None:
-    """Unfinished reams and what lies on the belt are thrown out."""
-    pockets = line.webs.pockets
-    lost = pockets.on_belt
-    pockets.on_belt = 0
-    if not pockets.full:
-        lost += pockets.cuts
-        pockets.cuts = 0
-    line.book.sheets_spoiled += lost * line.webs.unwind.webs * line.goods.lanes
-
-
-def lose_threaded_paper(line: Line, threaded: int) -> None:
-    """Other reels come: what so many webs have threaded is lost."""
-    lost = threaded * line.webs.unwind.path_um
-    line.book.spoiled_um += lost
-    use_paper(line, USE_SPOILED, lost)
+    use_paper(line, use, partial_um(line) * line.webs.unwind.webs)
+    line.webs.cutting.begun_um = line.webs.motion.place_um
+    line.webs.cutting.begun_cuts = line.webs.cutting.cuts
 
 
 def sheets_in_pockets(line: Line) -> int:
@@ -343,3 +294,11 @@ def sheets_in_pockets(line: Line) -> int:
     if not pockets.full:
         cuts += pockets.cuts
     return cuts * line.webs.unwind.webs * line.goods.lanes
+
+
+def clear_pockets(line: Line) -> None:
+    """Unfinished reams and what lies on the belt are thrown out."""
+    line.book.sheets_spoiled += sheets_in_pockets(line)
+    line.webs.pockets.on_belt = 0
+    if not line.webs.pockets.full:
+        line.webs.pockets.cuts = 0

@@ -133,12 +133,10 @@ def show_stoppage(line: Line, stoppage: Stoppage, waits: bool) -> None:
 
 def let_go(row: Row[Ref[Stoppage]], stoppage: Stoppage) -> None:
     """It is no longer one of these."""
-    kept = 0
     for i in range(len(row)):
-        if row[i] is not stoppage:
-            row[kept] = row[i]
-            kept += 1
-    shorten(row, kept)
+        if row[i] is stoppage:
+            del row[i]
+            return
 
 
 @dataclass(slots=True, kw_only=True)

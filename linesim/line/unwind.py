@@ -321,9 +321,7 @@ def _can_fly(line: Line, stand: Stand) -> bool:
 def replaced(line: Line, stand: Stand) -> None:
     """The web runs from its new reel; what was left on the old core is a butt."""
     unwind = line.webs.unwind
-    butt = left_um(line, stand)
-    line.book.butts_um += butt
-    use_paper(line, USE_BUTTS, butt)
+    use_paper(line, USE_BUTTS, left_um(line, stand))
     joined = stand.threaded
     reel = stand.partner
     if unwind.paired:

@@ -222,7 +222,7 @@ def break_web(line: Line, web: int) -> None:
     coast_ns = round(motion.speed / motion.loss) if motion.loss > 0 else 0
     restore_ns = coast_ns + rethread_ns(line, web)
     drop_partial_cut(line, USE_BROKEN)
-    forget_paper(line, all_webs.cutting.cuts)
+    forget_paper(line)
     forget_expected(all_webs.breaks)
     all_webs.splice_until_um = -1
     short = _lose_threaded_paper(line)
@@ -246,7 +246,6 @@ def _lose_threaded_paper(line: Line) -> int:
     for stand in line.webs.unwind.stands:
         if not stand.threaded:
             continue
-        line.book.broken_um += length
         use_paper(line, USE_BROKEN, length)
         if left_um(line, stand) >= length:
             lose_paper(line, stand, length)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from linesim.line import told
 from linesim.line.causes import CUTS, RUNNING_H, WEB_KM
 from linesim.line.clock import NEVER, Alarm, set_alarm
-from linesim.line.cutting import cut_to, cut_with_good_as_seen, place_of_cut, place_with_good
+from linesim.line.cutting import cut_to, cut_with_good, cuts_at, place_of_cut, place_with_good
 from linesim.line.history import note_motion
 from linesim.line.line import Line, Site
 from linesim.scenario.units import UM_PER_NS
@@ -160,9 +160,8 @@ def settle_webs(line: Line) -> None:
     motion.run_ns += now - motion.seen_at_ns
     motion.seen_at_ns = now
     motion.place_um = place
-    cutting = line.webs.cutting
-    cuts = cutting.begun_cuts + (place - cutting.begun_um) // line.goods.cut_um
-    if cuts > cutting.cuts:
+    cuts = cuts_at(line, place)
+    if cuts > line.webs.cutting.cuts:
         cut_to(line, cuts)
 
 
@@ -289,13 +288,13 @@ def stop_um(line: Line) -> int:
     Webs that gain speed do so until then, and need the longer to stop: what must come after the
     place is reckoned with, and nobody foresees a defect there.
     """
-    webs, motion, pockets = line.webs, line.webs.motion, line.webs.pockets
+    motion, pockets = line.webs.motion, line.webs.pockets
     room, cut_um = pockets.belt_holds_cuts - pockets.on_belt, line.goods.cut_um
     if motion.loss == 0.0:
         return place_with_good(line, room)
     length = run_down_length(motion.speed, 0.0, motion.loss)
     if motion.change > 0:
-        full = place_of_cut(line, cut_with_good_as_seen(line, webs.cutting.cuts, room))
+        full = place_of_cut(line, cut_with_good(line, room, False))
         left = full - cut_um - motion.place_um - length
         return motion.place_um + max(0, int(left / (1 + motion.change / motion.loss)))
     return place_with_good(line, max(0, room - length // cut_um - 1))

@@ -89,7 +89,6 @@ def spoil_by_stop(line: Line, cause: Cause) -> None:
     if cause.spoils_web_um > 0:
         for stand in line.webs.unwind.stands:
             length = min(left_um(line, stand), cause.spoils_web_um)
-            line.book.spoiled_um += length
             use_paper(line, USE_SPOILED, length)
             throw_away(line, stand, length)
         reels_reached(line)

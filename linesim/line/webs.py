@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
-from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED
+from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED, use_paper
 from linesim.line.causes import REAMS, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm
@@ -24,7 +24,6 @@ from linesim.line.cutting import (
     clear_pockets,
     drop_partial_cut,
     forget_paper,
-    lose_threaded_paper,
     new_gate,
     new_pockets,
     reject,
@@ -219,8 +218,8 @@ def new_goods(line: Line, product: int, other_paper: bool) -> None:
         for stand in webs.unwind.stands:
             if stand.threaded:
                 threaded += 1
-        lose_threaded_paper(line, threaded)
-        forget_paper(line, webs.cutting.cuts)
+        use_paper(line, USE_SPOILED, threaded * webs.unwind.path_um)
+        forget_paper(line)
     line.product = product
     line.goods = line.products[product]
     look_ahead(webs.unwind, line.goods)
