@@ -203,6 +203,7 @@ def break_where_due(line: Line) -> None:
         web = breaks.checked_webs[i]
         if place >= breaks.checked_um[i] and no_longer_expected(breaks, web):
             break_web(line, web)
+            break  # what else was about to happen was in the paper that is gone
     wear_webs(line)
     if breaks.fall_due:
         for web in range(len(breaks.due_um)):

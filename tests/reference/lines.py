@@ -383,6 +383,15 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "gate": GATE | {"cuts_per_splice": 60, "defects_per_million_sheets": 2000},
         },
     ),
+    "a joint drawn into the machine in re-threading breaks its web when that runs again": (
+        1,
+        {
+            "reels": REELS | {"mill_joints_per_reel": 50},
+            "web_path": {"path_length_m": 100, "break_chance_at_restart": 0.3}
+            | {"break_chance_at_joint": 0.1},
+            "gate": GATE | {"cuts_per_joint": 9},
+        },
+    ),
     "a joint drawn into the machine in re-threading is there when the reel is replaced": (
         2.6,
         {
