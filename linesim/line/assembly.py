@@ -26,7 +26,6 @@ from linesim.line.stand import part_at_start
 from linesim.line.transfer import new_transfer
 from linesim.line.typed import Row
 from linesim.line.unwind import fill_stands
-from linesim.line.web_stops import look_for_web_dues
 from linesim.line.webs import aim_webs, new_webs
 from linesim.line.wrapper import new_wrapper, note_roll
 from linesim.record.states import Kind
@@ -153,7 +152,6 @@ def _begin(line: Line, site: Site) -> None:
         fill_stands(line, stand, part_at_start(site, stand.web))
     for wrapper in line.wrappers:
         note_roll(line, wrapper)
-    look_for_web_dues(line)
     if line.has_orders:
         begin_order(line)
     await_pause(line)

@@ -136,7 +136,7 @@ def paper_on_line(line: Line) -> int:
         if stand.threaded:
             total += unwind.path_um
         if stand.partner_there:
-            total += stand.partner_um
+            total += stand.lengths_um[stand.partner]
     return total
 
 

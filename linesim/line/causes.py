@@ -112,6 +112,15 @@ def _new_cause(site: Site, stop: Stop, station: int, name: str, rank: int) -> Ca
     return cause
 
 
+def first_due(causes: Row[Cause], meter: int) -> int:
+    """Where the first of these falls due on a meter; NEVER where none does."""
+    due = NEVER
+    for cause in causes:
+        if cause.meter == meter:
+            due = min(due, cause.due)
+    return due
+
+
 def watch_clock(line: Line, cause: Cause) -> None:
     """Set the alarm of a cause that falls due by the clock."""
     if cause.meter == CLOCK_H:

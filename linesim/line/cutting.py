@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from linesim.line.books import DEFECT, JOINT, NO_ROOM, SPLICE, use_paper
 from linesim.line.chance import Stream, draw, first_draw
-from linesim.line.clock import NEVER
+from linesim.line.clock import NEVER, times
 from linesim.line.line import Line, Site
 from linesim.line.typed import Row, add
 
@@ -258,7 +258,7 @@ def cuts_at(line: Line, place_um: int) -> int:
 def place_of_cut(line: Line, cuts: int) -> int:
     """Where the webs are when so many cuts are made, um."""
     cutting = line.webs.cutting
-    return cutting.begun_um + (cuts - cutting.begun_cuts) * line.goods.cut_um
+    return cutting.begun_um + times(cuts - cutting.begun_cuts, line.goods.cut_um)
 
 
 def place_with_good(line: Line, good: int) -> int:

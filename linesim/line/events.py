@@ -85,7 +85,7 @@ def _cause_rings(line: Line, whose: int) -> None:
     cause = line.causes[whose]
     on_machine = cause.station - ON_WEBS
     if on_machine < 0:
-        told.web_stops(line, cause, 0)
+        told.web_stops(line, cause)
     else:
         told.machine_stops(line, line.machines[on_machine], cause, 0)
 

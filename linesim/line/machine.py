@@ -25,6 +25,7 @@ from linesim.line.causes import (
     cause_begins_to_count,
     cause_falls,
     cause_mended,
+    first_due,
 )
 from linesim.line.clock import BRIDGE, NEVER, RESTORED, TRANSFER
 from linesim.line.crew import Job, ask, new_job
@@ -32,6 +33,7 @@ from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.scenario import WEB_STATIONS
 
+UNWIND, WEB_PATH, CUTTER = map(WEB_STATIONS.index, ("unwind", "web_path", "cutter"))
 WHOLE_LINE = -1
 """In place of a station."""
 ON_WEBS = len(WEB_STATIONS)
@@ -64,6 +66,10 @@ class Stoppage:
     restore_ns: int = 0
     of: int = -1
     """Number of the stop cause; -1: of none."""
+    holds: bool = False
+    """It holds the webs, ..."""
+    stood: bool = False
+    """... they stand, and people could go in."""
 
 
 @dataclass(slots=True)
@@ -266,14 +272,8 @@ def machine_mended(line: Line, machine: Machine, cause: Cause, stop: Stoppage) -
 
 def look_for_dues(line: Line, machine: Machine) -> None:
     """Find what falls due first on each meter."""
-    running = reams = NEVER
-    for cause in machine.causes:
-        if cause.meter == RUNNING_H:
-            running = min(running, cause.due)
-        elif cause.meter == REAMS:
-            reams = min(reams, cause.due)
-    machine.running_due_ns = running
-    machine.reams_due = reams
+    machine.running_due_ns = first_due(machine.causes, RUNNING_H)
+    machine.reams_due = first_due(machine.causes, REAMS)
 
 
 def machine_begins_to_count(line: Line, machine: Machine) -> None:

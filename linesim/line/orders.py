@@ -26,11 +26,10 @@ from linesim.line.clock import (
     set_alarm,
 )
 from linesim.line.line import Line, Site
-from linesim.line.machine import CHANGING_OVER, NO_ORDER, Stoppage, begin_job, new_stoppage
+from linesim.line.machine import CHANGING_OVER, NO_ORDER, UNWIND, Stoppage, begin_job, new_stoppage
 from linesim.line.packing import packing_is_empty
 from linesim.line.transfer import transfer_is_empty
 from linesim.line.typed import Row
-from linesim.line.unwind import UNWIND
 from linesim.record.states import Kind
 from linesim.scenario.goods import Goods
 from linesim.scenario.laws import AnyLaw
@@ -234,7 +233,7 @@ def _next(line: Line) -> None:
 def stood_for_change(line: Line) -> None:
     """The webs stand; the change waits until the order is done and the line has run empty."""
     orders = line.orders
-    reels = line.webs.unwind.stop.under_way
+    reels = line.webs.unwind.hold.holds
     if reels or not (transfer_is_empty(line) and packing_is_empty(line) and _enough(orders)):
         set_alarm(line, orders.look_alarm, line.now_ns + _LOOKS_EVERY)
         return

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from linesim.line import told
 from linesim.line.accounts import (
     BLOCKED,
     NO_CAUSE,
@@ -24,40 +21,23 @@ from linesim.line.accounts import (
 )
 from linesim.line.end_of_line import EndStation
 from linesim.line.history import note3
-from linesim.line.line import Line, Site
-from linesim.line.machine import BY_LEVEL, ON_WEBS, Worker, is_idle, own_root, show_stop
+from linesim.line.line import Line
+from linesim.line.machine import (
+    BY_LEVEL,
+    CUTTER,
+    ON_WEBS,
+    Worker,
+    is_idle,
+    own_root,
+    show_stop,
+)
 from linesim.line.packing import keeps_from
 from linesim.line.stand import left_um
 from linesim.line.transfer import AT_BRIDGE
+from linesim.line.unwind import splicing
 from linesim.line.web_motion import standing
+from linesim.line.webs import level_speed
 from linesim.line.wrapper import Wrapper
-from linesim.record.states import TRANSFER_PACE, Kind
-from linesim.scenario import WEB_STATIONS
-
-CUTTER = WEB_STATIONS.index("cutter")
-
-
-@dataclass(slots=True)
-class WebCauses:
-    """Numbers of the causes for which webs are slower than rated, or wait."""
-
-    run_up: int
-    level: int
-    splice: int
-    pace: int
-    pockets_full: int
-
-
-def new_web_causes(site: Site) -> WebCauses:
-    """The first causes of all."""
-    number = site.causes.number
-    return WebCauses(
-        run_up=number("run-up", Kind.RATE),
-        level=number("bridge level", Kind.RATE),
-        splice=number("splice", Kind.SET_UP),
-        pace=number(TRANSFER_PACE, Kind.RATE),
-        pockets_full=number("pockets full", Kind.RATE),
-    )
 
 
 def show_webs(line: Line) -> None:
@@ -128,9 +108,9 @@ def _slow_cause(line: Line) -> int:
         return all_webs.holds[0].cause
     if all_webs.motion.change > 0:
         return causes.run_up
-    if told.splicing(line):
+    if splicing(line):
         return causes.splice
-    by_level = all_webs.slow and told.level_speed(line) < goods.pace
+    by_level = all_webs.slow and level_speed(line) < goods.pace
     if all_webs.motion.change < 0 or by_level:
         return causes.level
     return causes.pace if goods.pace < goods.speed else NO_CAUSE

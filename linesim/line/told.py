@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from linesim.line.cutting import *
     from linesim.line.end_of_line import *
     from linesim.line.events import *
+    from linesim.line.joints import *
     from linesim.line.machine import *
     from linesim.line.orders import *
     from linesim.line.packing import *
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from linesim.line.unwind import *
     from linesim.line.web_breaks import *
     from linesim.line.web_motion import *
+    from linesim.line.web_plan import *
     from linesim.line.web_stops import *
     from linesim.line.webs import *
     from linesim.line.wrapper import *

@@ -8,18 +8,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim.line import told
-from linesim.line.accounts import CHANGEOVER, WAITING_PEOPLE, WAITING_REEL, count_stop
+from linesim.line.accounts import CHANGEOVER, RUNNING, WAITING_PEOPLE, WAITING_REEL, count_stop
 from linesim.line.books import USE_BUTTS, use_paper
 from linesim.line.chance import draw
 from linesim.line.clock import NEVER
 from linesim.line.crew import ask, hurry
 from linesim.line.history import note_reel_moved
+from linesim.line.joints import joints_reached, splice_leaves
 from linesim.line.line import Line, Site
-from linesim.line.machine import REELS, Stoppage, new_stoppage
+from linesim.line.machine import REELS, UNWIND, Stoppage, new_stoppage
 from linesim.line.stand import (
     MORE_REELS,
     Stand,
-    aim_reel,
+    fetch_partner,
     fetch_reel,
     has_joint,
     joint_um,
@@ -27,168 +28,17 @@ from linesim.line.stand import (
     mount_part,
     mount_reel,
     new_stand,
-    prepare,
+    reserve_um,
 )
-from linesim.line.typed import Row, add, outside, shorten
-from linesim.line.web_motion import run_down_length, settle_webs, standing
+from linesim.line.typed import Ref, Row, add, outside
+from linesim.line.web_motion import run_down_length, standing
 from linesim.record.states import Kind
-from linesim.scenario.goods import Goods
 from linesim.scenario.units import UM_PER_NS
-
-UNWIND = 0
-"""Its number among the stations."""
-
-
-@dataclass(slots=True)
-class ReelStop:
-    """It ends when no reel is left to replace. Sets of stands are a bit for each web."""
-
-    hold: Stoppage
-    order: Row[int]
-    """Webs whose reels are to be replaced in it, in turn."""
-    under_way: bool = False
-    """The webs stand for it, or are about to."""
-    begun: bool = False
-    """They stand."""
-    left: int = 0
-    """Those not yet replaced."""
-    waiting_people: int = 0
-    waiting_reel: int = 0
-
-
-def new_reel_stop(cause: int, webs: int) -> ReelStop:
-    """It is not under way."""
-    hold = new_stoppage(0, REELS, UNWIND)
-    hold.cause = cause
-    hold.state = CHANGEOVER
-    return ReelStop(hold, Row("reels in one stop", webs))
-
-
-def begin_reel_stop(stop: ReelStop) -> None:
-    """A reel has run out."""
-    stop.under_way = True
-    stop.begun = False
-    _show_state(stop)
-
-
-def in_reel_stop(stop: ReelStop, stand: Stand) -> bool:
-    """Whether its reel is still to be replaced in it."""
-    for web in stop.order:  # noqa: SIM110 - compiled code has no generators
-        if web == stand.web:
-            return True
-    return False
-
-
-def _out_of_stop(stop: ReelStop, web: int) -> None:
-    """Its reel is replaced: it may have to be once more, in the same stop."""
-    kept = 0
-    for i in range(len(stop.order)):
-        if stop.order[i] != web:
-            stop.order[kept] = stop.order[i]
-            kept += 1
-    shorten(stop.order, kept)
-
-
-def add_reel(line: Line, stop: ReelStop, stand: Stand) -> None:
-    """One more reel to replace in this stop."""
-    if in_reel_stop(stop, stand):
-        return
-    add(line, stop.order, stand.web)
-    if stop.begun:
-        _begin(line, stop, stand)
-
-
-def reel_stop_stood(line: Line, stop: ReelStop) -> None:
-    """The webs stand: people may go in.
-
-    Other reels with little left are replaced in the same stop, where their partners are ready.
-    """
-    stop.begun = True
-    table = line.webs.unwind
-    for stand in table.stands:
-        ready = stand.partner_there or not table.paired
-        if ready and not in_reel_stop(stop, stand) and left_um(line, stand) < table.together_um:
-            add(line, stop.order, stand.web)
-    for i in range(len(stop.order)):
-        _begin(line, stop, table.stands[stop.order[i]])
-
-
-def partner_ready(line: Line, stop: ReelStop, stand: Stand) -> None:
-    """A stand that this stop may be waiting for has been prepared."""
-    if (stop.waiting_reel >> stand.web) & 1:
-        stop.waiting_reel &= ~(1 << stand.web)
-        _ask(line, stop, stand)
-
-
-def _begin(line: Line, stop: ReelStop, stand: Stand) -> None:
-    stop.left |= 1 << stand.web
-    if line.webs.unwind.paired and not stand.partner_there:
-        stop.waiting_reel |= 1 << stand.web
-        _show_state(stop)
-        hurry_stand(line, stand)
-    else:
-        _ask(line, stop, stand)
-
-
-def _ask(line: Line, stop: ReelStop, stand: Stand) -> None:
-    if line.webs.unwind.paired:
-        length_ns = draw(line, stand.splice_times)
-    else:
-        length_ns = draw(line, stand.change_times)
-    stop.waiting_people |= 1 << stand.web
-    _show_state(stop)
-    people, priority = line.webs.unwind.replace_people, line.crew.priority_standing_line
-    ask(line, stand.replace_job, people, priority, length_ns, True)
-
-
-def show_reel(line: Line, stand: Stand, waits: bool) -> None:
-    """People have come to replace this reel, or have gone before it was."""
-    told.settle(line)
-    stop = line.webs.unwind.stop
-    stop.waiting_people &= ~(1 << stand.web)
-    if waits:
-        stop.waiting_people |= 1 << stand.web
-    _show_state(stop)
-    told.show(line)
-
-
-def reel_replaced(line: Line, stand: Stand) -> None:
-    """It is replaced."""
-    told.settle(line)
-    stop = line.webs.unwind.stop
-    stop.left &= ~(1 << stand.web)
-    _out_of_stop(stop, stand.web)
-    _show_state(stop)
-    replaced(line, stand)
-    reels_reached(line)  # a reel may have lost its paper meanwhile, the fresh one too
-    if stop.left == 0:
-        stop.under_way = False
-        told.release_hold(line, stop.hold)
-    told.show(line)
-
-
-def _show_state(stop: ReelStop) -> None:
-    """Worked on, or else waiting: for people, or for a reel to be prepared."""
-    waiting = stop.waiting_people | stop.waiting_reel
-    if not stop.begun or _members(stop.left) > _members(waiting):
-        stop.hold.state = CHANGEOVER
-    elif stop.waiting_people != 0:
-        stop.hold.state = WAITING_PEOPLE
-    else:
-        stop.hold.state = WAITING_REEL
-
-
-def _members(webs: int) -> int:
-    count = 0
-    while webs != 0:
-        webs &= webs - 1
-        count += 1
-    return count
 
 
 @dataclass(slots=True)
 class Unwind:
-    """All stands. The webs tell it how far they have run and ask what comes next."""
+    """All stands, and the standstill of the webs in which reels are replaced."""
 
     webs: int
     paired: bool
@@ -203,26 +53,25 @@ class Unwind:
     """Length run at splice speed for a flying splice."""
     splice_speed: float
     """um/ns."""
-    run_down: float
-    """um/ns2."""
     replace_people: int
     prepare_people: int
-    cause: int
     stands: Row[Stand]
-    stop: ReelStop
-    reserve_um: int = 0
-    """So much must be left for the webs to stop in, and for the core."""
-    slow_um: int = 0
-    """So long before the place of a flying splice the webs begin to slow down."""
+    hold: Stoppage
+    """The standstill: it ends when no reel is left to replace."""
+    to_replace: Row[Ref[Stand]]
+    """Those whose reels are to be replaced in it, in turn."""
+    splice_until_um: int = -1
+    """Where the flying splice under way is done; -1: there is none."""
 
 
 def new_unwind(site: Site) -> Unwind:
     """Stands without reels."""
     scenario = site.scenario
-    table, causes = scenario.unwind, site.causes
+    table = scenario.unwind
     paired = table.stands_per_web == 2
-    cause = causes.number("splice" if paired else "reel change", Kind.SET_UP)
-    unwind = Unwind(
+    hold = new_stoppage(0, REELS, UNWIND)
+    hold.cause = site.causes.number("splice" if paired else "reel change", Kind.SET_UP)
+    return Unwind(
         webs=table.webs,
         paired=paired,
         flying=table.change == "flying_splice",
@@ -231,22 +80,61 @@ def new_unwind(site: Site) -> Unwind:
         together_um=round(table.change_together_below_m * 1e6),
         splice_um=round(table.splice_length_m * 1e6),
         splice_speed=table.splice_speed_m_per_min * UM_PER_NS,
-        run_down=scenario.cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9,
         replace_people=table.splice_people if paired else table.change_people,
         prepare_people=table.prepare_people,
-        cause=cause,
         stands=Row("stands", table.webs, [new_stand(site, web) for web in range(table.webs)]),
-        stop=new_reel_stop(cause, table.webs),
+        hold=hold,
+        to_replace=Row("reels in one stop", table.webs),
     )
-    look_ahead(unwind, site.goods[0])
-    return unwind
 
 
-def look_ahead(unwind: Unwind, goods: Goods) -> None:
-    """How long before the end of a reel something must be done, at the speed of these goods."""
-    unwind.reserve_um = unwind.butt_um + run_down_length(goods.speed, 0.0, unwind.run_down)
-    # A metre before it must be made, the webs have the speed for a flying splice.
-    unwind.slow_um = run_down_length(goods.speed, unwind.splice_speed, unwind.run_down) + 1_000_000
+# Where the reels must be replaced
+
+
+def _can_fly(line: Line, stand: Stand) -> bool:
+    """Its partner is prepared, and the webs do not stop for its reel."""
+    return line.webs.unwind.flying and stand.partner_there and stand.replacing == RUNNING
+
+
+def _stop_um(line: Line, stand: Stand) -> int:
+    """Where the webs must begin to stop for this reel."""
+    return stand.end_um - reserve_um(line)
+
+
+def _splice_um(line: Line, stand: Stand) -> int:
+    """Where it is spliced while the webs run: so much is left as is meant to be."""
+    return stand.end_um - line.webs.unwind.butt_um
+
+
+def _slow_um(line: Line, stand: Stand) -> int:
+    """Where the webs begin to slow down for a flying splice, to have its speed a metre before."""
+    unwind, motion = line.webs.unwind, line.webs.motion
+    length = run_down_length(line.goods.speed, unwind.splice_speed, motion.loss)
+    return _splice_um(line, stand) - length - 1_000_000
+
+
+def splicing(line: Line) -> bool:
+    """While the webs keep to splice speed, or come down to it."""
+    place = line.webs.motion.place_um
+    for stand in line.webs.unwind.stands:
+        if _can_fly(line, stand) and place >= _slow_um(line, stand):
+            return True
+    return place < line.webs.unwind.splice_until_um
+
+
+def next_reel_um(line: Line) -> int:
+    """The nearest place from here on where a reel wants attention or a joint leaves it."""
+    nearest, place = NEVER, line.webs.motion.place_um
+    for stand in line.webs.unwind.stands:
+        if _can_fly(line, stand):
+            slow = _slow_um(line, stand)
+            at = slow if place < slow else max(_splice_um(line, stand), place + 1)
+            nearest = min(nearest, at)
+        elif stand.replacing == RUNNING:
+            nearest = min(nearest, _stop_um(line, stand))
+        if has_joint(stand):
+            nearest = min(nearest, joint_um(stand))
+    return max(nearest, place)
 
 
 def reels_reached(line: Line) -> None:
@@ -256,115 +144,143 @@ def reels_reached(line: Line) -> None:
     run on, and stop for the reel at the last moment. Standing webs that have lost the paper meant
     for the core are spliced as they stand.
     """
-    want_splices(line)
     place = line.webs.motion.place_um
     for stand in line.webs.unwind.stands:
-        if being_replaced(line, stand):
-            continue
-        if not _can_fly(line, stand):
-            if place >= stand.stop_um:
+        if _can_fly(line, stand):
+            if place >= _splice_um(line, stand) and standing(line):
                 must_change(line, stand)
-            continue
-        if place >= stand.splice_um and standing(line):
+        elif place >= _stop_um(line, stand):
             must_change(line, stand)
 
 
-def want_splices(line: Line) -> None:
-    """The webs are so far that the speed for a flying splice is wanted of them."""
-    unwind, place = line.webs.unwind, line.webs.motion.place_um
+def splice_at_speed(line: Line) -> None:
+    """Make the flying splices that are due, if the webs are down at splice speed."""
+    motion, unwind = line.webs.motion, line.webs.unwind
+    if not 0 < motion.speed <= unwind.splice_speed * (1 + 1e-9):
+        return
     for stand in unwind.stands:
-        near = place >= stand.splice_um - unwind.slow_um
-        if near and _can_fly(line, stand) and not being_replaced(line, stand):
-            stand.splice_wanted = True
+        if _can_fly(line, stand) and motion.place_um >= _splice_um(line, stand):
+            _replaced(line, stand)
+            unwind.splice_until_um = motion.place_um + unwind.splice_um
+            count_stop(line, UNWIND, unwind.hold.cause)
+            told.note_reels(line)  # nothing stops for it that would show it
 
 
-def being_replaced(line: Line, stand: Stand) -> bool:
-    """The webs stand, or are about to, for this reel."""
-    return in_reel_stop(line.webs.unwind.stop, stand)
+# The standstill
 
 
 def must_change(line: Line, stand: Stand) -> None:
     """The line has to stop for this reel."""
-    stop = line.webs.unwind.stop
-    if stop.under_way:
-        add_reel(line, stop, stand)
+    unwind, hold = line.webs.unwind, line.webs.unwind.hold
+    if stand.replacing != RUNNING:
         return
-    count_stop(line, UNWIND, line.webs.unwind.cause)
-    begin_reel_stop(stop)
-    add_reel(line, stop, stand)
-    told.add_hold(line, stop.hold)
+    stand.replacing = CHANGEOVER
+    add(line, unwind.to_replace, stand)
+    if not hold.holds:
+        count_stop(line, UNWIND, hold.cause)
+        hold.state = CHANGEOVER
+        told.add_hold(line, hold)
+    elif hold.stood:
+        _begin(line, stand)
 
 
-def next_reel_um(line: Line) -> int:
-    """The nearest place from here on where a reel wants attention or a joint leaves it."""
-    nearest, place = NEVER, line.webs.motion.place_um
-    for stand in line.webs.unwind.stands:
-        if not being_replaced(line, stand):
-            nearest = min(nearest, _attention_um(line, stand))
-        if has_joint(stand):
-            nearest = min(nearest, joint_um(stand))
-    return max(nearest, place)
+def reel_stop_stood(line: Line) -> None:
+    """The webs stand: people may go in.
+
+    Other reels with little left are replaced in the same stop, where their partners are ready.
+    """
+    unwind = line.webs.unwind
+    for stand in unwind.stands:
+        ready = stand.partner_there or not unwind.paired
+        if ready and stand.replacing == RUNNING and left_um(line, stand) < unwind.together_um:
+            stand.replacing = CHANGEOVER
+            add(line, unwind.to_replace, stand)
+    for stand in unwind.to_replace:
+        _begin(line, stand)
 
 
-def _attention_um(line: Line, stand: Stand) -> int:
-    if not _can_fly(line, stand):
-        return stand.stop_um
-    if not stand.splice_wanted:
-        return stand.splice_um - line.webs.unwind.slow_um
-    return max(stand.splice_um, line.webs.motion.place_um + 1)
+def _begin(line: Line, stand: Stand) -> None:
+    """Ask for people, or wait until the next reel is prepared."""
+    unwind, urgent = line.webs.unwind, line.crew.priority_standing_line
+    if unwind.paired and not stand.partner_there:
+        _show_state(line, stand, WAITING_REEL)
+        hurry(line, stand.prepare_job, urgent)
+    else:
+        _show_state(line, stand, WAITING_PEOPLE)
+        length_ns = draw(line, stand.replace_times)
+        ask(line, stand.replace_job, unwind.replace_people, urgent, length_ns, True)
 
 
-def _can_fly(line: Line, stand: Stand) -> bool:
-    return line.webs.unwind.flying and stand.partner_there
+def _show_state(line: Line, stand: Stand, state: int) -> None:
+    """Of the whole standstill: worked on, or else waiting for people, or for a reel."""
+    unwind = line.webs.unwind
+    stand.replacing = state
+    unwind.hold.state = WAITING_REEL
+    for each in unwind.to_replace:
+        unwind.hold.state = min(unwind.hold.state, each.replacing)
 
 
-def replaced(line: Line, stand: Stand) -> None:
-    """The web runs from its new reel; what was left on the old core is a butt."""
+def show_reel(line: Line, stand: Stand, waits: bool) -> None:
+    """People have come to replace this reel, or have gone before it was."""
+    told.settle(line)
+    _show_state(line, stand, WAITING_PEOPLE if waits else CHANGEOVER)
+    told.show(line)
+
+
+def reel_replaced(line: Line, stand: Stand) -> None:
+    """People are done with it."""
+    told.settle(line)
+    unwind = line.webs.unwind
+    for i in range(len(unwind.to_replace)):
+        if unwind.to_replace[i] is stand:
+            del unwind.to_replace[i]
+            break
+    _show_state(line, stand, RUNNING)
+    _replaced(line, stand)
+    reels_reached(line)  # a reel may have lost its paper meanwhile, the fresh one too
+    if len(unwind.to_replace) == 0:
+        told.release_hold(line, unwind.hold)
+    told.show(line)
+
+
+def _replaced(line: Line, stand: Stand) -> None:
+    """The web runs from its new reel; what was left on the old core is a butt.
+
+    Of a pair, the emptied stand is to be prepared: until then the partner is not there.
+    """
     unwind = line.webs.unwind
     use_paper(line, USE_BUTTS, left_um(line, stand))
     joined = stand.threaded
-    reel = stand.partner
+    mount_reel(line, stand, stand.partner if unwind.paired else fetch_reel(line, stand))
+    if joined:
+        splice_leaves(line, stand)
+    else:
+        joints_reached(line)  # those in what was threaded
     if unwind.paired:
         stand.partner_there = False
-    else:
-        reel = fetch_reel(line, stand)
-        line.book.loaded_um += stand.lengths_um[reel]
-    mount_reel(line, stand, reel)
-    if joined:
-        told.splice_leaves(line, stand)
-    else:
-        told.joints_reached(line)  # those in what was threaded
-    if unwind.paired:
-        prepare(line, stand)
-
-
-def hurry_stand(line: Line, stand: Stand) -> None:
-    """The webs stand until this stand is prepared."""
-    hurry(line, stand.prepare_job, line.crew.priority_standing_line)
+        length_ns = draw(line, stand.prepare_times)
+        urgent = line.crew.priority_prepare
+        ask(line, stand.prepare_job, unwind.prepare_people, urgent, length_ns, False)
 
 
 def stand_prepared(line: Line, stand: Stand) -> None:
     """The next reel is on the second stand: a flying splice may be possible after all."""
     told.settle(line)
-    _fetch_partner(line, stand)
-    partner_ready(line, line.webs.unwind.stop, stand)
-    settle_webs(line)
-    told.plan_webs(line)
+    fetch_partner(line, stand)
+    if stand.replacing == WAITING_REEL:
+        _begin(line, stand)
+    told.keep_to_speed(line)
     told.show(line)
 
 
-def _fetch_partner(line: Line, stand: Stand) -> None:
-    stand.partner = fetch_reel(line, stand)
-    stand.partner_um = stand.lengths_um[stand.partner]
-    stand.partner_there = True
-    line.book.loaded_um += stand.partner_um
+# All reels at once
 
 
 def fill_stands(line: Line, stand: Stand, part: float) -> None:
     """The run begins: reels on all stands."""
     mount_part(line, stand, part)
     if line.webs.unwind.paired:
-        _fetch_partner(line, stand)
+        fetch_partner(line, stand)
 
 
 def lay_out_reels(line: Line) -> None:
@@ -373,7 +289,7 @@ def lay_out_reels(line: Line) -> None:
     A web whose reel is being changed, or that is torn, is left as it is.
     """
     for stand in line.webs.unwind.stands:
-        if stand.part_at_start > 0.0 and stand.threaded and not being_replaced(line, stand):
+        if stand.part_at_start > 0.0 and stand.threaded and stand.replacing == RUNNING:
             mount_part(line, stand, stand.part_at_start)
 
 
@@ -382,24 +298,18 @@ def other_reels(line: Line, product: int) -> None:
 
     ``product`` is the one whose paper goes back.
     """
-    book = line.book
     for stand in line.webs.unwind.stands:
-        left = left_um(line, stand)
-        book.returned_um += left
-        note_reel_moved(line, stand.web, True, product, left)
+        _send_back(line, stand, product, left_um(line, stand))
+        if stand.partner_there:
+            _send_back(line, stand, product, stand.lengths_um[stand.partner])
         outside(line, MORE_REELS, stand.web)
         if stand.partner_there:
-            book.returned_um += stand.partner_um
-            note_reel_moved(line, stand.web, True, product, stand.partner_um)
-            _fetch_partner(line, stand)
-        reel = fetch_reel(line, stand)
-        book.loaded_um += stand.lengths_um[reel]
+            fetch_partner(line, stand)
         stand.threaded = False
-        mount_reel(line, stand, reel)
-    told.joints_reached(line)
+        mount_reel(line, stand, fetch_reel(line, stand))
+    joints_reached(line)
 
 
-def aim_reels(line: Line) -> None:
-    """Another speed: where the reels must be replaced."""
-    for stand in line.webs.unwind.stands:
-        aim_reel(line, stand)
+def _send_back(line: Line, stand: Stand, product: int, length_um: int) -> None:
+    line.book.returned_um += length_um
+    note_reel_moved(line, stand.web, True, product, length_um)

@@ -1,8 +1,8 @@
-"""Where the webs are, how fast they run, and what is due next on them.
+"""Where the webs are, and how fast they run.
 
 A stretch of even speed, or of an even change of it, has a beginning; all in it is worked out from
-there, so that looking often and looking once give the same. One alarm is set to whatever comes
-first, as far as can be seen from this moment. Lengths in um, times in ns, speeds in um/ns.
+there, so that looking often and looking once give the same. Lengths in um, times in ns, speeds in
+um/ns.
 """
 
 from __future__ import annotations
@@ -10,10 +10,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from linesim.line import told
-from linesim.line.causes import CUTS, RUNNING_H, WEB_KM
-from linesim.line.clock import NEVER, Alarm, set_alarm
-from linesim.line.cutting import cut_to, cut_with_good, cuts_at, place_of_cut, place_with_good
+from linesim.line.clock import NEVER
+from linesim.line.cutting import cut_to, cuts_at
 from linesim.line.history import note_motion
 from linesim.line.line import Line, Site
 from linesim.scenario.units import UM_PER_NS
@@ -178,12 +176,6 @@ def head_for(line: Line, target: float) -> None:
         begin_stretch(line, target, 0.0)
 
 
-def stop_dead(line: Line) -> None:
-    """They stand at once."""
-    line.webs.motion.target = 0.0
-    begin_stretch(line, 0.0, 0.0)
-
-
 def begin_stretch(line: Line, speed: float, change: float) -> None:
     """From now on they have this speed, and this change of it."""
     motion = line.webs.motion
@@ -214,87 +206,3 @@ def time_at(line: Line, place_um: int) -> int:
     motion = line.webs.motion
     length = place_um - motion.start_um
     return motion.start_ns + time_to_run(motion.start_speed, motion.change, length)
-
-
-@dataclass(slots=True)
-class Plan:
-    """What the alarm is set to."""
-
-    alarm: Alarm
-    other_um: int = NEVER
-    """Where something other than a full set is due, ..."""
-    other_at_ns: int = NEVER
-    """... and when."""
-
-
-def plan_webs(line: Line) -> None:
-    """Set the alarm to whatever is due first."""
-    webs, motion, plan = line.webs, line.webs.motion, line.webs.plan
-    if standing(line):
-        set_alarm(line, plan.alarm, NEVER)
-        return
-    now, dues = line.now_ns, webs.dues
-    other = told.next_reel_um(line)
-    breaks = webs.breaks
-    for i in range(len(breaks.soon_webs)):
-        other = min(other, breaks.soon_um[i])
-    if webs.splice_until_um >= 0:
-        other = min(other, webs.splice_until_um)
-    at = min(motion.until_ns, now + max(0, dues[RUNNING_H] - motion.run_ns))
-    other = min(other, dues[WEB_KM])
-    if dues[CUTS] - webs.cutting.begun_cuts < (NEVER - webs.cutting.begun_um) // line.goods.cut_um:
-        other = min(other, place_of_cut(line, dues[CUTS]))
-    if breaks.fall_due:
-        first = breaks.due_um[0]
-        for due in breaks.due_um:
-            first = min(first, due)
-        wearing = time_to_wear(
-            motion.start_speed,
-            motion.change,
-            first - motion.start_worn_um,
-            motion.reference,
-            motion.power,
-        )
-        at = min(at, motion.start_ns + wearing)
-    plan.other_um = other
-    at = min(at, time_at(line, other))
-    plan.other_at_ns = max(now, at)
-    plan_pockets(line)
-
-
-def plan_pockets(line: Line) -> None:
-    """The same where only the pockets have changed: nothing else moved its due time."""
-    webs, plan = line.webs, line.webs.plan
-    goal = plan.other_um
-    if not webs.stands_full:
-        goal = min(goal, _pockets_um(line))
-    webs.motion.goal_um = goal
-    webs.motion.goal_at_ns = time_at(line, goal)
-    at = min(plan.other_at_ns, webs.motion.goal_at_ns)
-    set_alarm(line, plan.alarm, max(line.now_ns, at))
-
-
-def _pockets_um(line: Line) -> int:
-    """Where the pockets are full, or the webs must begin to stop because they were."""
-    pockets = line.webs.pockets
-    if pockets.full:
-        return stop_um(line)
-    return place_with_good(line, line.goods.cuts_per_ream - pockets.cuts)
-
-
-def stop_um(line: Line) -> int:
-    """Where the webs must begin to stop: the belt has room left for the cuts of the run-down.
-
-    Webs that gain speed do so until then, and need the longer to stop: what must come after the
-    place is reckoned with, and nobody foresees a defect there.
-    """
-    motion, pockets = line.webs.motion, line.webs.pockets
-    room, cut_um = pockets.belt_holds_cuts - pockets.on_belt, line.goods.cut_um
-    if motion.loss == 0.0:
-        return place_with_good(line, room)
-    length = run_down_length(motion.speed, 0.0, motion.loss)
-    if motion.change > 0:
-        full = place_of_cut(line, cut_with_good(line, room, False))
-        left = full - cut_um - motion.place_um - length
-        return motion.place_um + max(0, int(left / (1 + motion.change / motion.loss)))
-    return place_with_good(line, max(0, room - length // cut_um - 1))

@@ -15,7 +15,6 @@ from linesim.line.causes import (
     cause_begins_to_count,
     cause_mended,
 )
-from linesim.line.clock import NEVER
 from linesim.line.cutting import clear_pockets
 from linesim.line.line import Line
 from linesim.line.machine import Stoppage, begin_stoppage, stop_of_cause
@@ -34,44 +33,22 @@ def web_reading(line: Line, meter: int) -> int:
     return line.webs.cutting.reams if meter == REAMS else line.now_ns
 
 
-def look_for_web_dues(line: Line) -> None:
-    """Find where the first stop falls due on each meter; NEVER where there is none."""
-    dues = line.webs.dues
-    for meter in range(len(dues)):
-        dues[meter] = NEVER
+def fall_on_webs(line: Line, by_sets: bool) -> None:
+    """Begin every stop that is due by the reams in full sets, or else by the other meters."""
     for cause in line.webs.causes:
-        dues[cause.meter] = min(dues[cause.meter], cause.due)
+        looked_at = cause.meter != CLOCK_H and (cause.meter == REAMS) == by_sets
+        if looked_at and web_reading(line, cause.meter) >= cause.due:
+            web_stops(line, cause)
 
 
-def fall_on_webs(line: Line) -> None:
-    """Begin every stop that is due at what the meters of the webs read, but for full sets."""
-    for cause in line.webs.causes:
-        if cause.meter == CLOCK_H or cause.meter == REAMS:
-            continue
-        reading = web_reading(line, cause.meter)
-        if reading >= cause.due:
-            web_stops(line, cause, reading)
-
-
-def fall_by_reams_of_webs(line: Line) -> None:
-    """Begin every stop that is due by the reams in full sets."""
-    reading = line.webs.cutting.reams
-    for cause in line.webs.causes:
-        if cause.meter == REAMS and reading >= cause.due:
-            web_stops(line, cause, reading)
-
-
-def web_stops(line: Line, cause: Cause, reading: int) -> None:
-    """A cause falls due now; its meter, where it is not the clock, reads so much."""
-    stop = stop_of_cause(line, cause, reading)
-    look_for_web_dues(line)
-    told.add_hold(line, stop)
+def web_stops(line: Line, cause: Cause) -> None:
+    """A cause falls due now."""
+    told.add_hold(line, stop_of_cause(line, cause, web_reading(line, cause.meter)))
 
 
 def web_mended(line: Line, cause: Cause, stop: Stoppage) -> None:
     """A stop that fell due is over."""
     cause_mended(line, cause)
-    look_for_web_dues(line)
     told.release_hold(line, stop)
 
 
@@ -98,4 +75,3 @@ def web_stops_begin_to_count(line: Line) -> None:
     """Counting begins: causes whose age the scenario says are that old now."""
     for cause in line.webs.causes:
         cause_begins_to_count(line, cause, web_reading(line, cause.meter))
-    look_for_web_dues(line)

@@ -2,9 +2,9 @@
 
 One alarm rings whenever something is due on the way: a set full, a reel run out, a break, a stop
 cause, the end of a ramp. In between, where the webs are is arithmetic. This module decides;
-``web_motion`` knows where they are and what is due next, ``cutting`` what was cut, ``web_stops``
-which stops there are, ``web_breaks`` what becomes of splices and breaks, ``states`` what the
-accounts are told.
+``web_plan`` knows what is due next, ``web_stops`` which stops there are, ``web_breaks`` and
+``unwind`` what becomes of breaks and reels, ``web_motion`` where the webs are, ``cutting`` what was
+cut.
 """
 
 from __future__ import annotations
@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED, use_paper
-from linesim.line.causes import REAMS, Cause, new_causes
+from linesim.line.causes import Cause, new_causes
 from linesim.line.chance import falls
-from linesim.line.clock import NEVER, RANK_WEB, WEBS, Alarm
+from linesim.line.clock import RANK_WEB, WEBS, Alarm
 from linesim.line.cutting import (
     Cutting,
     Gate,
@@ -28,9 +28,11 @@ from linesim.line.cutting import (
     new_pockets,
     reject,
 )
+from linesim.line.joints import SOON_UM, Breaks, expect_break, joints_reached, new_breaks
 from linesim.line.line import Line, Site
 from linesim.line.machine import (
     CHANGING_OVER,
+    CUTTER,
     ON_WEBS,
     POCKETS_FULL,
     REELS,
@@ -40,47 +42,52 @@ from linesim.line.machine import (
     let_go,
     new_stoppage,
 )
-from linesim.line.states import CUTTER, WebCauses, new_web_causes
-from linesim.line.typed import Ref, Row, add, shorten
+from linesim.line.typed import Ref, Row, add
 from linesim.line.unwind import (
     Unwind,
-    aim_reels,
     lay_out_reels,
-    look_ahead,
     new_unwind,
     other_reels,
     reel_stop_stood,
     reels_reached,
-    want_splices,
-)
-from linesim.line.web_breaks import (
-    SOON_UM,
-    Breaks,
-    break_where_due,
-    expect_break,
-    joints_reached,
-    new_breaks,
     splice_at_speed,
+    splicing,
 )
+from linesim.line.web_breaks import break_where_due
 from linesim.line.web_motion import (
     Motion,
-    Plan,
     begin_stretch,
     head_for,
     new_motion,
-    plan_pockets,
-    plan_webs,
     settle_webs,
     standing,
-    stop_um,
 )
-from linesim.line.web_stops import (
-    fall_by_reams_of_webs,
-    fall_on_webs,
-    spoil_by_stop,
-    web_stops_begin_to_count,
-)
-from linesim.scenario.stops import METERS
+from linesim.line.web_plan import Plan, belt_full_um, plan_pockets, plan_webs
+from linesim.line.web_stops import fall_on_webs, spoil_by_stop, web_stops_begin_to_count
+from linesim.record.states import TRANSFER_PACE, Kind
+
+
+@dataclass(slots=True)
+class WebCauses:
+    """Numbers of the causes for which webs are slower than rated, or wait."""
+
+    run_up: int
+    level: int
+    splice: int
+    pace: int
+    pockets_full: int
+
+
+def new_web_causes(site: Site) -> WebCauses:
+    """The first causes of all."""
+    number = site.causes.number
+    return WebCauses(
+        run_up=number("run-up", Kind.RATE),
+        level=number("bridge level", Kind.RATE),
+        splice=number("splice", Kind.SET_UP),
+        pace=number(TRANSFER_PACE, Kind.RATE),
+        pockets_full=number("pockets full", Kind.RATE),
+    )
 
 
 @dataclass(slots=True)
@@ -96,14 +103,8 @@ class Webs:
     breaks: Breaks
     motion: Motion
     plan: Plan
-    dues: Row[int]
-    """Where the first stop falls due on each meter; NEVER where there is none."""
     holds: Row[Ref[Stoppage]]
     """What they stand for, or are to."""
-    asked: Row[Ref[Stoppage]]
-    """Of these, those that were not yet told that the webs stand."""
-    told: Row[Ref[Stoppage]]
-    """Those that are being told."""
     full_hold: Stoppage
     slow_to: float
     """At a certain level of the bridge they slow down to this part of their speed."""
@@ -112,8 +113,6 @@ class Webs:
 
     As it was last shown: until then nothing has changed for anybody who waits.
     """
-    stands_full: bool = False
-    """They stand, or are to, for full pockets."""
     slow: bool = False
     """The bridge asks for less speed."""
     after_stand: bool = False
@@ -122,8 +121,6 @@ class Webs:
     """The transfer is being told of a full set."""
     spoiled_cuts: int = 0
     """Cuts spoiled by stops since the webs last ran; they leave at the gate."""
-    splice_until_um: int = -1
-    """Where the flying splice under way is done; -1: there is none."""
 
 
 def new_webs(site: Site) -> Webs:
@@ -133,10 +130,8 @@ def new_webs(site: Site) -> Webs:
     causes = [cause for here in range(ON_WEBS) for cause in new_causes(site, here, RANK_WEB)]
     full = new_stoppage(0, POCKETS_FULL)
     full.cause, full.state = why.pockets_full, BLOCKED
-    what = "stops of the webs at once"
     # Besides: one for reels, full pockets, the level of the bridge, what comes next.
     most_stops = len(causes) + site.more_stops + 4
-    breaks = new_breaks(site)
     return Webs(
         why=why,
         cutting=Cutting(),
@@ -144,13 +139,10 @@ def new_webs(site: Site) -> Webs:
         gate=new_gate(site),
         unwind=unwind,
         causes=Row("stop causes", len(causes), causes),
-        breaks=breaks,
+        breaks=new_breaks(site),
         motion=new_motion(site),
         plan=Plan(Alarm(RANK_WEB, WEBS)),
-        dues=Row("meters", len(METERS), [NEVER] * len(METERS)),
-        holds=Row(what, most_stops),
-        asked=Row(what, most_stops),
-        told=Row(what, 2 * most_stops),
+        holds=Row("stops of the webs at once", most_stops),
         full_hold=full,
         slow_to=site.scenario.bridge.slow_to_fraction,
         root=root_at(CUTTER, NO_CAUSE),
@@ -167,18 +159,22 @@ def webs_begin_to_count(line: Line) -> None:
 
 def add_hold(line: Line, hold: Stoppage) -> None:
     """The webs are to stand for this."""
+    hold.holds = True
+    hold.stood = False
     told.settle(line)
     add(line, line.webs.holds, hold)
-    add(line, line.webs.asked, hold)
+    stood = line.webs.after_stand
     aim_webs(line)
+    if stood:
+        _go_in(line, hold)
     told.show(line)
 
 
 def release_hold(line: Line, hold: Stoppage) -> None:
     """This no longer holds the webs."""
+    hold.holds = False
     told.settle(line)
     let_go(line.webs.holds, hold)
-    let_go(line.webs.asked, hold)
     _attend_pockets(line)
     aim_webs(line)
     told.show(line)
@@ -200,8 +196,7 @@ def set_taken(line: Line) -> None:
     pockets.full = False
     pockets.cuts = min(pockets.on_belt, line.goods.cuts_per_ream)
     pockets.on_belt -= pockets.cuts
-    if webs.stands_full:
-        webs.stands_full = False
+    if webs.full_hold.holds:
         release_hold(line, webs.full_hold)
     _attend_pockets(line)
     if not standing(line) and not webs.attending:
@@ -222,18 +217,8 @@ def new_goods(line: Line, product: int, other_paper: bool) -> None:
         forget_paper(line)
     line.product = product
     line.goods = line.products[product]
-    look_ahead(webs.unwind, line.goods)
     if other_paper:
         other_reels(line, before)
-    aim_reels(line)
-
-
-def splicing(line: Line) -> bool:
-    """While the webs keep to splice speed, or come down to it."""
-    for stand in line.webs.unwind.stands:
-        if stand.splice_wanted:
-            return True
-    return line.webs.motion.place_um < line.webs.splice_until_um
 
 
 def level_speed(line: Line) -> float:
@@ -255,7 +240,6 @@ def _wanted(line: Line) -> float:
 def aim_webs(line: Line) -> None:
     """Head for the wanted speed from the speed of this moment."""
     settle_webs(line)
-    want_splices(line)
     motion, target = line.webs.motion, _wanted(line)
     if target == motion.target and motion.change != 0.0:
         plan_webs(line)
@@ -270,27 +254,38 @@ def aim_webs(line: Line) -> None:
     plan_webs(line)
 
 
+def keep_to_speed(line: Line) -> None:
+    """Head for the wanted speed where that is another one."""
+    if _wanted(line) != line.webs.motion.target:
+        aim_webs(line)
+    else:
+        plan_webs(line)
+
+
 def _stand(line: Line) -> None:
+    """The webs stand; where they have only now come to it, those who hold them may go in."""
+    if line.webs.after_stand:
+        return
+    line.webs.after_stand = True
+    holds, i = line.webs.holds, 0
+    while i < len(holds):
+        if holds[i].stood:
+            i += 1
+        else:
+            _go_in(line, holds[i])
+
+
+def _go_in(line: Line, hold: Stoppage) -> None:
     """The webs stand: people may go in."""
-    webs = line.webs
-    webs.after_stand = True
-    # While one is told, others may ask and be told: they go at the end of the row.
-    first = len(webs.told)
-    for hold in webs.asked:
-        add(line, webs.told, hold)
-    last = len(webs.told)
-    shorten(webs.asked, 0)
-    for i in range(first, last):
-        hold = webs.told[i]
-        if hold.what == STOPPED:
-            if hold.of >= 0:
-                spoil_by_stop(line, line.causes[hold.of])
-            begin_job(line, hold)
-        elif hold.what == REELS:
-            reel_stop_stood(line, webs.unwind.stop)
-        elif hold.what == CHANGING_OVER:
-            told.stood_for_change(line)
-    shorten(webs.told, first)
+    hold.stood = True
+    if hold.what == STOPPED:
+        if hold.of >= 0:
+            spoil_by_stop(line, line.causes[hold.of])
+        begin_job(line, hold)
+    elif hold.what == REELS:
+        reel_stop_stood(line)
+    elif hold.what == CHANGING_OVER:
+        told.stood_for_change(line)
 
 
 def _restart(line: Line) -> None:
@@ -301,8 +296,8 @@ def _restart(line: Line) -> None:
         reject(line, cuts + count, webs.spoiled_cuts, SPOILED)
     webs.spoiled_cuts = 0
     webs.after_stand = False
-    for web in range(webs.unwind.webs):
-        if falls(line, webs.breaks.luck[web].restart):
+    for web in webs.breaks.webs:
+        if falls(line, web.restart):
             expect_break(line, web, webs.motion.place_um + SOON_UM)
 
 
@@ -322,7 +317,7 @@ def webs_ring(line: Line) -> None:
     _attend_pockets(line)
     if standing(line):
         if due:
-            fall_on_webs(line)  # by the very cut after which the webs stand at once
+            fall_on_webs(line, False)  # by the very cut after which the webs stand at once
         return
     if line.now_ns >= webs.plan.other_at_ns:
         _attend_others(line)
@@ -346,26 +341,24 @@ def _attend_pockets(line: Line) -> None:
         told.set_full(line)  # it may take it at once, and empty the pockets
         told.set_made(line)
         webs.attending = outer
-    if webs.cutting.reams >= webs.dues[REAMS] and not webs.attending:
-        fall_by_reams_of_webs(line)
-    if not pockets.full or webs.stands_full:
+    if not webs.attending:
+        fall_on_webs(line, True)
+    if not pockets.full or webs.full_hold.holds:
         return
-    if stop_um(line) <= webs.motion.place_um:
-        webs.stands_full = True
+    if belt_full_um(line) <= webs.motion.place_um:
         add_hold(line, webs.full_hold)
 
 
 def _attend_others(line: Line) -> None:
     """Something other than a full set is due."""
-    webs = line.webs
     told.settle(line)
     joints_reached(line)
     reels_reached(line)
-    if 0 <= webs.splice_until_um <= webs.motion.place_um:
-        webs.splice_until_um = -1
-    if _wanted(line) != webs.motion.target:
+    if line.webs.unwind.splice_until_um <= line.webs.motion.place_um:
+        line.webs.unwind.splice_until_um = -1
+    if _wanted(line) != line.webs.motion.target:
         aim_webs(line)
         told.show(line)
     splice_at_speed(line)
-    fall_on_webs(line)
+    fall_on_webs(line, False)
     break_where_due(line)

@@ -6,7 +6,7 @@ import pytest
 
 from linesim.fast import simulate
 from linesim.line.chance import Chance
-from linesim.line.stand import ReelStore
+from linesim.line.reels import ReelStore
 from linesim.record import State
 from linesim.scenario import ForcedStop
 from linesim.scenario.goods import goods_of

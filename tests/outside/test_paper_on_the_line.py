@@ -8,7 +8,7 @@ import pytest
 from linesim import paper
 from linesim.fast import simulate
 from linesim.line.chance import Chance
-from linesim.line.stand import ReelStore
+from linesim.line.reels import ReelStore
 from linesim.scenario import Scenario, contradictions
 from linesim.scenario.goods import goods_of
 

@@ -17,7 +17,7 @@ from collections.abc import Callable
 from typing import Any
 
 from linesim.line.chance import Chance, Stream, first_of_luck
-from linesim.line.stand import ReelStore
+from linesim.line.reels import ReelStore
 from linesim.scenario.residual_life import residual_life_after
 
 
