@@ -47,10 +47,6 @@ class ProbabilityPlot:
         """Where shares stand on the axis on which the law is straight."""
         return straightened(self.fit)(np.asarray(shares, float))
 
-    def law_shares(self, values: Values) -> Values:
-        """The share shorter than each value, by the law."""
-        return 1 - self.fit.longer_than(np.asarray(values, float))
-
 
 def probability_plot(
     sample: Sample, fit: Fit, *, seed: int = 1, resamples: int = RESAMPLES, level: float = 0.95

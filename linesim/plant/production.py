@@ -57,11 +57,6 @@ class Counts:
     dates: DatesRead
 
 
-def read_production(path: str | os.PathLike[str]) -> tuple[ProductionCount, ...]:
-    """The shifts of :func:`read_counts`."""
-    return read_counts(path).shifts
-
-
 def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = None) -> Counts:
     """Read production counts; *date_order* is taken where the dates themselves leave it open.
 

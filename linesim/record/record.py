@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.books import Books
-from linesim.record.states import WAITING, Kind, Loss, State
+from linesim.record.states import WAITING, Kind, State
 from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.scenario import Scenario
 from linesim.scenario.units import HOUR
@@ -234,10 +234,6 @@ class Record:
         """Hours the station spent in ``state``."""
         ns = sum(v for k, v in self.sums.items() if k[0] == station and k[1] == state)
         return ns / HOUR
-
-    def hours_lost(self, station: int, loss: Loss) -> float:
-        """Hours of the station booked under ``loss``."""
-        return self.losses[station][loss] / HOUR
 
     def tables(self) -> dict[str, dict[str, NDArray[Any]]]:
         """Everything that happened as tables of named columns; needs a history.

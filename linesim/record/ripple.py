@@ -60,11 +60,6 @@ class Ripple:
     event: StopEvent
     reached: tuple[Reached, ...]
 
-    @property
-    def waited_min(self) -> float:
-        """Station minutes the others waited, every part of the sheeter as a station."""
-        return sum(each.waited_ns for each in self.reached) / 60e9
-
 
 def stop_events(record: Record) -> tuple[StopEvent, ...]:
     """All stops in order of their start, then as the paper moves.

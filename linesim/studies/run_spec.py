@@ -16,6 +16,7 @@ from linesim.studies.outcome import Outcome, outcome_of
 
 _WHAT_DECIDES_A_RUN = (
     "files.py",
+    "interactive.py",
     "interrupts.py",
     "limits.py",
     "line",

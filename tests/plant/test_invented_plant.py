@@ -16,7 +16,7 @@ from click.testing import CliRunner
 from linesim.commands import main
 from linesim.plant.causes_matched import match_causes
 from linesim.plant.fitting import CauseFit, Fitter, outside_planned, worked
-from linesim.plant.production import read_production
+from linesim.plant.production import read_counts
 from linesim.plant.running_meter import planned_by_day, planned_from_counts
 from linesim.plant.stop_log import read_stop_log
 from linesim.report.answers import Answer, print_answer
@@ -43,7 +43,7 @@ DEMO = CLONE / "scenarios" / "short-bridge.toml"
 @pytest.fixture(scope="module")
 def fits() -> dict[str, CauseFit]:
     """Fits of the shipped log by cause."""
-    planned = planned_from_counts(read_production(PRODUCTION))
+    planned = planned_from_counts(read_counts(PRODUCTION).shifts)
     log = outside_planned(read_stop_log(LOG), planned)
     scenario = load(DEMO)
     fitter = Fitter(match_causes(log.stops, scenario), planned, scenario, resamples=40)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from linesim.plant.causes_matched import logged_stops
-from linesim.plant.production import read_production
+from linesim.plant.production import read_counts
 from linesim.plant.stop_log import read_stop_log
 from linesim.plant.validate import Validation, validate
 from linesim.scenario import Scenario, load
@@ -20,7 +20,7 @@ def held_against(scenario: Scenario) -> Validation:
         return validate(
             scenario,
             runner,
-            read_production(FOLDER / "production.csv"),
+            read_counts(FOLDER / "production.csv").shifts,
             since=dt.datetime(2026, 3, 9),
             log=logged_stops(log.stops, scenario),
         )

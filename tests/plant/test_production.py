@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from linesim.plant.production import ProductionCount, read_production
+from linesim.plant.production import ProductionCount, read_counts
 from linesim.scenario import ScenarioFaults
 
 
@@ -21,7 +21,7 @@ def test_semicolons_decimal_commas_and_thousands(tmp_path: Path, encoding: str):
     )
     file.write_bytes(text.encode(encoding))
     six, two, ten = (dt.datetime(2026, 3, 2, hour) for hour in (6, 14, 22))
-    assert read_production(file) == (
+    assert read_counts(file).shifts == (
         ProductionCount(six, two, 15450, 101.5, 3),
         ProductionCount(two, ten, 14450, None, 2),
     )
@@ -36,7 +36,7 @@ def test_every_fault_is_named_with_its_line(tmp_path: Path):
         encoding="utf-8",
     )
     with pytest.raises(ScenarioFaults) as caught:
-        read_production(file)
+        read_counts(file)
     assert [(f.line, f.field) for f in caught.value.faults] == [(2, "good reams"), (3, "shift end")]
 
 
@@ -44,7 +44,7 @@ def test_a_missing_column_is_named(tmp_path: Path):
     file = tmp_path / "production.csv"
     file.write_text("shift start,good reams\n2026-03-02 06:00,3\n", encoding="utf-8")
     with pytest.raises(ScenarioFaults, match="no column 'shift end'"):
-        read_production(file)
+        read_counts(file)
 
 
 def test_a_count_with_more_digits_than_any_number_is_no_count(tmp_path: Path) -> None:
@@ -52,4 +52,4 @@ def test_a_count_with_more_digits_than_any_number_is_no_count(tmp_path: Path) ->
     many = "1" + " 000" * 300
     file.write_text(f"shift start;shift end;good reams\n2026-03-02 06:00;2026-03-02 14:00;{many}\n")
     with pytest.raises(ScenarioFaults, match="is no count"):
-        read_production(file)
+        read_counts(file)

@@ -19,7 +19,7 @@ from typing import Any
 import linesim
 from gui.document import Document
 from linesim.commands.main import main as command
-from linesim.plant.production import read_production
+from linesim.plant.production import read_counts
 from linesim.plant.stop_log import read_stop_log
 from linesim.questions.from_file import answer_from_file
 from linesim.questions.study_files import study_file_for
@@ -96,7 +96,7 @@ def meet_production(chance: random.Random, path: Path) -> str:
     """Reading, and ``linesim fit-stops --production``."""
     asked = ("fit-stops", str(_short_log()), "--production", str(path), "--resamples", "20")
     try:
-        counts = read_production(path)
+        counts = read_counts(path).shifts
     except linesim.scenario.ScenarioFaults as error:
         _check_faults(error)
         return _refused_by(*asked)
