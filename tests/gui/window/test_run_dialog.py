@@ -78,7 +78,7 @@ def test_it_says_what_the_command_says_and_gives_it_away(
     for words in (
         "Long run: runs of",
         "books balance",
-        "Asked for ± 50 % of good reams: reached",
+        "Good reams to ± 50 %: reached",
     ):
         assert words in said
     click(qtbot, dialog.copy)
