@@ -56,7 +56,7 @@ class FaultList(QScrollArea):
             return
         colour = palette_of(self).fills[State.DOWN]
         count = len(faults)
-        runs = "the run shown is that of the last good line."
+        runs = "the run shown is of the last scenario without faults."
         if self._document.scenario is None:
             runs = "the line cannot run yet."
         head = f"▲ {counted(count, 'fault')}: {runs}"

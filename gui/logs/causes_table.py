@@ -10,7 +10,7 @@ from gui.look import plain_tip
 
 _HEADS = ("in the log", "stops", "station", "taken for", "")
 _NEW = "new to the scenario"
-_BY_ITSELF = "the line makes it by itself"
+_BY_ITSELF = "made by the line itself"
 
 
 class CausesTable(QTableWidget):

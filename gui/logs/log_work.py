@@ -62,7 +62,7 @@ class LogWork(QObject):
         if self.fitted is None:
             return "Fit the causes first"
         if scenario is None or self._document.faults:
-            return "The scenario has faults; put them right first"
+            return "The scenario has faults; correct them first"
         if names_of(scenario) != names_of(self.fitted.fits.scenario):
             return "The scenario has other stops than the one these fits were made for"
         return ""

@@ -180,7 +180,7 @@ class SizePage(StudyPage):
         if same:
             tip = f"The scenario has {places:,} places."
         elif not usable:
-            tip = "The scenario has faults; put them right first."
+            tip = "The scenario has faults; correct them first."
         self.slider.write.setToolTip(tip)
 
     def _stale_words(self) -> str:

@@ -27,11 +27,13 @@ from gui.pages.study_progress import StudyProgress
 from gui.work.ask_task import KeptRuns
 from gui.workers import Task, WorkerPool
 
-_CHANGED = "The scenario has changed since this answer was made: it is that of the line as it was."
-_NOTHING = "Nothing asked yet. After Start the answer fills in as runs end."
-_RUNNING = "Under way. The first answer comes when there are two runs of everything compared."
-_READING = "Reading what the file answers."
-_NOTHING_YET = "No answer yet. The runs that are done are kept; Start goes on from there."
+_CHANGED = (
+    "The scenario has changed since this answer was made: the answer is for the line as it was."
+)
+_NOTHING = "Nothing asked yet. Press Start; the answer fills in as runs end."
+_RUNNING = "Running. The first answer comes when every variant has two runs."
+_READING = "Reading the answer from the file."
+_NOTHING_YET = "No answer yet. Finished runs are kept; Start goes on from there."
 
 
 class StudyPage(QWidget):
@@ -194,7 +196,7 @@ class StudyPage(QWidget):
         task.cancelled.connect(lambda: self._on_cancelled(task))
 
     def _on_cancelled(self, task: Task) -> None:
-        self._end(task, "Stopped before anything could be said.")
+        self._end(task, "Stopped before there was an answer.")
         self._nothing.setText(_NOTHING_YET)
 
     def _on_progress(self, task: Task, part: float, words: str) -> None:
@@ -274,7 +276,7 @@ class StudyPage(QWidget):
         usable = not faults and self._document.scenario is not None
         self.progress.start.setEnabled(self._task is None and usable)
         self.progress.start.setToolTip(
-            "" if usable else "The scenario has faults; put them right first"
+            "" if usable else "The scenario has faults; correct them first"
         )
         stale = self._answered is not None and (
             not usable or self._document.scenario != self._answered

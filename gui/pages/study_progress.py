@@ -15,7 +15,7 @@ class StudyProgress(ProgressRow):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("&Start", bar_px=150, parent=parent)
-        self.stop.setToolTip("What is done is kept, and said; Start goes on from there")
+        self.stop.setToolTip("Finished runs are kept and reported; Start goes on from there")
         self.basis = PlainLabel()
         self.found = PlainLabel()
         row = QHBoxLayout()

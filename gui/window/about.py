@@ -29,7 +29,7 @@ def about_html() -> str:
         " nameplate, and what to change.</p>"
         f"<h4>Cautions</h4><ul>{items(tuple(linesim.report.CAUTIONS))}</ul>"
         f"<h4>Limits of the model</h4><ul>{items(_LIMITS)}</ul>"
-        f"<p>Demo lines: {escape(linesim.report.INVENTED)} The README tells all limits.</p>"
+        f"<p>Demo lines: {escape(linesim.report.INVENTED)} The README lists all limits.</p>"
     )
 
 

@@ -21,9 +21,9 @@ def document_status(
         words.append(autosave.failed)
     faults = len(document.faults)
     if faults:
-        shown = "the run on screen is that of the last good one"
+        shown = "the run on screen is of the last scenario without faults"
         if document.scenario is None:
-            shown = "no run is shown until they are put right"
+            shown = "no run is shown until they are corrected"
         words.append(f"{linesim.statistics.counted(faults, 'fault')} in the scenario; {shown}.")
     scenario = document.scenario
     if scenario is not None and scenario.line.invented:

@@ -71,7 +71,7 @@ class Exports:
         document = self._document
         if document.scenario is None or document.faults:
             show_error(
-                self._window, "The scenario has faults; put them right before a report is made."
+                self._window, "The scenario has faults; correct them before a report is made."
             )
             return None
         from gui.window.report_dialog import ReportDialog

@@ -9,7 +9,7 @@ from gui.look import PlainLabel
 
 _WORDS = (
     "This is one shift of an invented line. Move over the strip to read it, click a stop to see"
-    " what it did, right-click to put one in. Change a field on the right and the shift is run"
+    " what it did, right-click to add one. Change a field on the right and the shift is run"
     " again with the same random numbers; the run before stays behind it."
     " Pages with studies are on the left."
 )

@@ -29,7 +29,7 @@ def show_glossary(parent: QWidget) -> None:
 def show_rates(document: Document, parent: QWidget) -> None:
     """Rated and net rate of each station."""
     if document.scenario is None or document.faults:
-        show_error(parent, "The scenario has faults; put them right first.")
+        show_error(parent, "The scenario has faults; correct them first.")
     else:
         _show(parent, "Rates of the stations", linesim.report.rates_text(document.scenario))
 

@@ -141,7 +141,7 @@ class RunDialog(QDialog):
     def _start(self) -> None:
         scenario = self._document.scenario
         if scenario is None or self._document.faults:
-            self.status.setText("The scenario has faults; put them right first.")
+            self.status.setText("The scenario has faults; correct them first.")
             return
         task = self._pool.call("run_report", scenario=scenario, request=self.request())
         self._task = task

@@ -85,7 +85,7 @@ class Runs(QObject):
         self.run_now()
 
     def start_over(self, *, hours: float) -> None:
-        """Run so many hours with the first luck, as if nothing had been shown before."""
+        """Run so many hours with the first replication, as if nothing had been shown before."""
         self.hours, self.replication = hours, 0
         self.clear_comparison()
         self._first_run = True

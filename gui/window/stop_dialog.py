@@ -53,8 +53,7 @@ class StopDialog(QDialog):
         form.addRow(label_of(self._cause, "&Cause"), self._cause)
         words = PlainLabel(
             "The line is run again with this stop in it. All else meets the same random numbers,"
-            " so what"
-            " differs is the work of this stop alone."
+            " so any difference is due to this stop alone."
         )
         words.setWordWrap(True)
         buttons = QDialogButtonBox(

@@ -57,7 +57,7 @@ class Workspace(QObject):
             self.open(path)
 
     def start_over(self) -> None:
-        """The shift as its file has it: no stop put in, no ghost, the first luck.
+        """The shift as its file has it: no stop put in, no ghost, the first replication.
 
         Edits of the scenario go as one step that can be undone.
         """

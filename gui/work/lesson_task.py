@@ -1,4 +1,4 @@
-"""The task of a lesson: what really happens, and what it costs over many lucks."""
+"""The task of a lesson: what really happens, and what it costs over many replications."""
 
 from __future__ import annotations
 

@@ -93,7 +93,7 @@ def figures(
     seed: int,
     replications: int,
 ) -> linesim.studies.Replicated:
-    """The same line with other luck, several times: figures with intervals."""
+    """The same line replicated: figures with intervals."""
 
     return replicated(context, scenario, hours=hours, seed=seed, replications=replications)
 

@@ -9,11 +9,11 @@ import click
 @click.argument("files", nargs=-1, required=True, metavar="FILE...")
 @click.pass_context
 def check(ctx: click.Context, files: tuple[str, ...]) -> None:
-    """Check scenario files and say all that is wrong.
+    """Check scenario files and list every fault.
 
     Each fault is one line: file, line, field, value, what is wrong, what would be right. FILE is
     a path or the name of a demo scenario. Exits with 2 if any file has a fault. A value outside the
-    usual range is no fault: it is remarked on.
+    usual range is not a fault but gets a remark.
 
     \b
         linesim check my-line.toml

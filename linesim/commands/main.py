@@ -64,7 +64,7 @@ class _Command(click.Group):
                 click.echo(f"linesim: {error}", err=True)
                 ctx.exit(BAD_INPUT)
             click.echo(
-                f"linesim: a fault of the program, not of your input: {type(error).__name__}:"
+                f"linesim: an error in the program, not in your input: {type(error).__name__}:"
                 f" {' '.join(str(error).split()) or 'no more is known'}",
                 err=True,
             )

@@ -50,7 +50,11 @@ if TYPE_CHECKING:
 @run_option("seed")
 @json_option("all figures", instead="report")
 @csv_option("Write spans, sets, reams, bridge level and sums of the first run to FOLDER.")
-@click.option("--audit", is_flag=True, help="Check every run's books; exits with 3 on a fault.")
+@click.option(
+    "--audit",
+    is_flag=True,
+    help="Check that the paper and reams of every run balance; exits with 3 if not.",
+)
 @processes_option
 @click.pass_context
 def run(
@@ -68,7 +72,7 @@ def run(
     audit: bool,
     processes: int | None,
 ) -> None:
-    """Run a line and report reams, losses, effectiveness.
+    """Run a line and report its reams, losses and effectiveness.
 
     Every figure comes with its interval.
 

@@ -63,7 +63,7 @@ def start_option(command: F) -> F:
     return click.option(
         "--start",
         type=click.Choice(["as-found", "new"]),
-        help="as-found: each run starts as the line is met on any day, everything part used; new:"
+        help="as-found: each run starts as the line is found on any day, everything part used; new:"
         " as after an overhaul, meters at zero, rolls and reels full, bridge empty. Unless given,"
         " as [start] of the scenario says.",
     )(command)

@@ -85,9 +85,9 @@ def _study_options(replications: int) -> tuple[Decorator, ...]:
             type=click.Path(dir_okay=False, path_type=Path),
             metavar="FILE",
             help="Keep every finished run in FILE for good. Unless given, runs are kept in"
-            " the cache until the study is complete, so that a killed one resumes.",
+            " the cache until the study is complete, so that an interrupted one resumes.",
         ),
-        click.option("--start-over", is_flag=True, help="Throw the kept runs away first."),
+        click.option("--start-over", is_flag=True, help="Discard the kept runs first."),
         json_option("the answer", instead="text"),
         csv_option("Write each table to FOLDER as CSV."),
         click.option(

@@ -14,16 +14,16 @@ from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
-from linesim.studies.stop_over_replications import LUCKS, StopOverLucks, stop_over_lucks
+from linesim.studies.stop_over_replications import REPLICATIONS, StopOverLucks, stop_over_lucks
 
 RUNS = 10
 MOST_LUCKS = 100
-"""So many lucks are looked at for some in which the line ran as the story has it."""
+"""So many replications are looked at for some in which the line ran as the story has it."""
 
 
 @dataclass(frozen=True)
 class LessonTruth:
-    """The answer, over lucks that fit the story. ``values`` has None where it did not happen."""
+    """The answer, over replications that fit; ``values`` has None where it did not happen."""
 
     values: tuple[float | None, ...]
     interval: Interval | None
@@ -58,7 +58,7 @@ def lesson_truth(
     seed: int = 1,
     progress: Callable[[int, int], bool] | None = None,
 ) -> LessonTruth:
-    """Run the line with and without the stop in ``runs`` lucks that fit the story.
+    """Run the line with and without the stop in ``runs`` replications that fit the story.
 
     ``progress`` is called with the pairs of runs done and asked for; where it returns False the
     truth rests on those so far (at least one). Raises ``ValueError`` for fewer than one run, and
@@ -99,18 +99,20 @@ def over_lucks_of(
     lesson: Lesson,
     scenario: Scenario,
     *,
-    lucks: int = LUCKS,
+    replications: int = REPLICATIONS,
     seed: int = 1,
     progress: Callable[[int, int], bool] | None = None,
 ) -> StopOverLucks:
     """What the stop of the lesson costs by the end of a shift of the line as it is.
 
-    ``lucks`` are the pairs of runs, ``progress`` as
+    ``replications`` are the pairs of runs, ``progress`` as
     :func:`~linesim.studies.stop_over_replications.stop_over_lucks` has it.
     """
     hours = max(lesson.hours, scenario.line.shift_hours)
     stops = (stop_of(lesson),)
-    return stop_over_lucks(scenario, stops, hours=hours, seed=seed, lucks=lucks, progress=progress)
+    return stop_over_lucks(
+        scenario, stops, hours=hours, seed=seed, replications=replications, progress=progress
+    )
 
 
 def stop_of(lesson: Lesson) -> ForcedStop:

@@ -37,7 +37,7 @@ class Certainty:
         """Goodness of fit in plain words."""
         if self.p < _DOES_NOT_FIT:
             return "does not fit"
-        return "fits doubtfully" if self.p < _DOUBTFUL else "nothing speaks against it"
+        return "fits doubtfully" if self.p < _DOUBTFUL else "nothing contradicts it"
 
 
 def certainty(

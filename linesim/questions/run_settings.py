@@ -39,7 +39,7 @@ class RunSettings(StudyOptions):
     within_percent: float | None = option(
         None,
         "Good reams to within ±",
-        "Add runs until good reams are known to within so much, or the most runs are made.",
+        "Add runs until the interval of good reams is this narrow, or the most runs are made.",
         unit="%",
         empty="not asked for",
         flag="--within",

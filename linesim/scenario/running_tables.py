@@ -38,9 +38,9 @@ class Start(Table):
 
     state: Literal["as_found", "new"] = quantity(
         "as_found",
-        "as_found: as the line is met on any day, everything part used, after a run-in that is not"
-        " counted; new: as after an overhaul, every meter at zero, rolls and reels full, bridge"
-        " empty",
+        "as_found: as the line is found on any day, everything part used, after a run-in that is"
+        " not counted; new: as after an overhaul, every meter at zero, rolls and reels full,"
+        " bridge empty",
     )
     run_in_h: float = quantity(
         4.0,

@@ -1,4 +1,4 @@
-"""The same line with other luck, several times: figures with intervals."""
+"""The same line replicated: figures with intervals."""
 
 from __future__ import annotations
 

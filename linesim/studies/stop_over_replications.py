@@ -1,4 +1,4 @@
-"""What one and the same forced stop costs, over many lucks.
+"""What one and the same forced stop costs, over many replications.
 
 A single pair of runs says what a stop did to one shift; the next shift answers differently, by how
 full the bridge was and what else stood. Here the same stop meets many shifts, each run with and
@@ -14,7 +14,7 @@ from linesim.fast import simulate
 from linesim.scenario import ForcedStop, Scenario
 from linesim.statistics import Interval, student_interval
 
-LUCKS = 40
+REPLICATIONS = 40
 """Pairs of runs: enough to tell a mean from its spread."""
 
 
@@ -36,12 +36,12 @@ class StopOverLucks:
 
     @property
     def least(self) -> int:
-        """The fewest reams lost in any luck."""
+        """The fewest reams lost in any replication."""
         return min(self.reams_lost)
 
     @property
     def most(self) -> int:
-        """The most reams lost in any luck."""
+        """The most reams lost in any replication."""
         return max(self.reams_lost)
 
 
@@ -51,19 +51,19 @@ def stop_over_lucks(
     *,
     hours: float,
     seed: int = 1,
-    lucks: int = LUCKS,
+    replications: int = REPLICATIONS,
     progress: Callable[[int, int], bool] | None = None,
 ) -> StopOverLucks:
-    """Run the line ``lucks`` times with and without the stops, each pair on a luck of its own.
+    """Run the line ``replications`` times with and without the stops, each pair a replication.
 
     ``hours`` is the length of each run. ``progress`` is called with the pairs done and asked for;
     where it returns False the answer rests on the pairs so far. Raises ``ValueError`` for fewer
     than one luck, hours not above 0, or a stop at no station of the line.
     """
-    if lucks < 1:
-        raise ValueError(f"replications is {lucks}; it must be 1 or more")
+    if replications < 1:
+        raise ValueError(f"replications is {replications}; it must be 1 or more")
     lost: list[int] = []
-    for number in range(lucks):
+    for number in range(replications):
         without, with_stop = (
             simulate(
                 scenario,
@@ -76,6 +76,6 @@ def stop_over_lucks(
             for stops in ((), tuple(forced))
         )
         lost.append(without - with_stop)
-        if progress is not None and not progress(number + 1, lucks):
+        if progress is not None and not progress(number + 1, replications):
             break
     return StopOverLucks(tuple(lost), hours)

@@ -130,7 +130,7 @@ def test_the_free_stop_is_free():
 def test_over_many_lucks_the_line_is_as_it_is():
     lesson = check_lesson_text(LESSON)
     scenario = lesson_scenario(lesson)
-    found = over_lucks_of(lesson, scenario, lucks=2)
+    found = over_lucks_of(lesson, scenario, replications=2)
     # By the end of a shift, with all that stops the line.
     assert found.hours == scenario.line.shift_hours == 8
     forced = linesim.scenario.ForcedStop(station="wrapper", at_h=0.5, minutes=4)

@@ -142,7 +142,7 @@ def test_a_law_that_does_not_fit_is_told_from_one_that_does() -> None:
     assert certainty(sample, fit, seed=1, resamples=100).words == "does not fit"
     fair = renewals("gamma", {"mean": 10.0, "sd": 5.0}, 800.0, 5)
     good = fit_law(fair, "gamma")
-    assert certainty(fair, good, seed=1, resamples=100).words == "nothing speaks against it"
+    assert certainty(fair, good, seed=1, resamples=100).words == "nothing contradicts it"
 
 
 def test_few_values_get_an_exponential_and_no_more() -> None:

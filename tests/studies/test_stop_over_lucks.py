@@ -1,4 +1,4 @@
-"""One stop over many lucks: pairs of runs, with and without it."""
+"""One stop over many replications: pairs of runs, with and without it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ KNIVES = ForcedStop(station="cutter", at_h=0.1, minutes=5)
 
 
 def test_on_a_line_without_luck_every_pair_loses_what_was_not_cut():
-    found = stop_over_lucks(calm(), (KNIVES,), hours=0.5, lucks=3)
+    found = stop_over_lucks(calm(), (KNIVES,), hours=0.5, replications=3)
     # 32 reams a minute that the knives cut; the line has no other stop.
     assert found.reams_lost == (160, 160, 160)
     assert found.interval is not None
@@ -24,7 +24,7 @@ def test_on_a_line_without_luck_every_pair_loses_what_was_not_cut():
 def test_each_pair_is_of_one_luck():
     jam = stop("wrapper", "jam", every_reams={"law": "exponential", "mean": 200})
     scenario = calm(stop=[jam], bridge={"places": 40})
-    found = stop_over_lucks(scenario, (KNIVES,), hours=0.5, seed=4, lucks=3)
+    found = stop_over_lucks(scenario, (KNIVES,), hours=0.5, seed=4, replications=3)
     for number, lost in enumerate(found.reams_lost):
         with_it, without = (
             simulate(scenario, seed=4, replication=number, hours=0.5, forced=stops)
@@ -42,14 +42,14 @@ def test_it_can_be_stopped_and_rests_on_the_pairs_so_far():
         told.append((done, asked))
         return done < 2
 
-    found = stop_over_lucks(calm(), (KNIVES,), hours=0.2, lucks=5, progress=progress)
+    found = stop_over_lucks(calm(), (KNIVES,), hours=0.2, replications=5, progress=progress)
     assert told == [(1, 5), (2, 5)]
     assert len(found.reams_lost) == 2
 
 
 def test_no_luck_is_no_answer():
     with pytest.raises(ValueError, match="replications is 0"):
-        stop_over_lucks(calm(), (KNIVES,), hours=1, lucks=0)
+        stop_over_lucks(calm(), (KNIVES,), hours=1, replications=0)
 
 
 def test_words_have_mean_interval_and_range():

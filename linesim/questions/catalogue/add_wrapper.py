@@ -93,8 +93,8 @@ STUDY = Study(
     title="Whether one more wrapper pays",
     short_title="One more wrapper",
     question="Does one more wrapper pay, and what would do as much?",
-    description="The line with and without it, all else by the same random numbers; what then holds"
-    " the line, the money (demand, payback, present value), and cheaper things beside it.",
+    description="The line with and without it, with the same random numbers; what then holds the"
+    " line, the money (demand, payback, present value), and cheaper changes beside it.",
     example="slow-wrapper --hours 8 --replications 4",
     options=AddWrapperOptions,
     answer=_answer,

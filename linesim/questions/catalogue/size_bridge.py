@@ -41,8 +41,8 @@ class SizeBridgeOptions(StudyOptions):
     fraction_percent: float = option(
         0.05,
         "A place must add",
-        "Share of the output that a further place must add to pay, where the scenario knows no"
-        " money.",
+        "Share of the output that a further place must add to pay, where the scenario has no"
+        " prices.",
         unit="%",
         flag="--fraction",
         metavar="PERCENT",

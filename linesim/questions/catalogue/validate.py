@@ -30,7 +30,7 @@ class ValidateOptions(StudyOptions):
     log: str | None = option(
         None,
         "Stop log",
-        "File of the plant's stops, to tell at which station the model goes astray.",
+        "File of the plant's stops, to find the station at which the model goes astray.",
         file=True,
         metavar="LOG",
     )
@@ -64,7 +64,7 @@ class ValidateOptions(StudyOptions):
     since: str | None = option(
         None,
         "From",
-        "Counts that begin before this date are left out: a fit was made on them.",
+        "Counts that begin before this date are left out: for counts that a fit was made on.",
         flag="--from",
         metavar="DATE",
     )
@@ -128,7 +128,7 @@ def _log_notes(log: StopLog | None) -> Sequence[str]:
 STUDY = Study(
     name="validate",
     position=90,
-    title="Whether to believe the model",
+    title="Whether the model matches the plant",
     short_title="Believe the model?",
     question="Does the model match what the plant counted, and if not, where?",
     description="What the plant counted, shift by shift and day by day, beside what the line should"

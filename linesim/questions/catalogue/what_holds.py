@@ -45,7 +45,7 @@ STUDY = Study(
     title="Which station holds the line",
     short_title="What holds the line",
     question="Which station holds the line?",
-    description="Asked in four ways: by net rate, by what the others wait for, by the longest"
+    description="By four signs: by net rate, by what the others wait for, by the longest"
     " active periods, and by what a small improvement adds; with what to believe where they"
     " differ.",
     example="slow-wrapper --hours 8 --replications 4",

@@ -14,7 +14,7 @@ from linesim.report.answers.answer import AnswerTable, Cell, Column
 from linesim.statistics import counted, rounded
 
 _ROW_SHOWN = 70
-_MOSTLY_OUT = " Most rows were left out: what remains is not the plant. See why first."
+_MOSTLY_OUT = " Most rows were left out: what remains does not represent the plant. See why first."
 _LINE = re.compile(r" (of|as) line \d+.*")
 _NAMED = 4
 """So many reasons are named in words; the table has them all."""

@@ -52,7 +52,7 @@ def fit_words(
         )
     asked = [_asked(fit) for fit in fits if fit.matched.looks_like]
     if asked:
-        words.append("Which cause is it? Not written until told: " + "; ".join(asked) + ".")
+        words.append("Which cause is it? Not written until you say: " + "; ".join(asked) + ".")
     new = [_new(fit) for fit in fits if fit.matched.new]
     if new and scenario is not None:
         words.append("New causes, not in the scenario: " + "; ".join(new) + ".")
@@ -116,7 +116,7 @@ def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...
 
 
 _FITS = {
-    "nothing speaks against it": "may fit",
+    "nothing contradicts it": "may fit",
     "fits doubtfully": "doubtful",
     "does not fit": "no fit",
     "too few to tell": "too few",
@@ -141,7 +141,7 @@ def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
 
     return AnswerTable(
         "intervals",
-        "Mean interval between stops, and between which ends it lies with 95 % confidence",
+        "Mean interval between stops, with its 95 % interval",
         (
             Column("cause"),
             Column("stops"),
@@ -158,7 +158,7 @@ def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
 def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
     return AnswerTable(
         "restores",
-        "Mean time to restore, and between which ends it lies with 95 % confidence",
+        "Mean time to restore, with its 95 % interval",
         (
             Column("cause"),
             Column("stops"),
@@ -216,11 +216,11 @@ def fit_notes(
         "Laws by maximum likelihood, chosen by AICc; the interval still running when the log ends"
         " counts as cut off, not as a stop. Intervals of exponential laws are exact, others by the"
         " parametric bootstrap, as is the goodness of fit (Anderson and Darling 1952). May fit:"
-        " nothing in these values speaks against that law. Hours are those in which the station"
+        " nothing in these values contradicts that law. Hours are those in which the station"
         " moves, unless they are of the clock.",
         "The first interval is taken to begin where the log does.",
-        "A time to restore of a log holds the wait for people too; a scenario has that apart"
-        " (crew). Where people were waited for often, take it off.",
+        "A time to restore from a log includes waiting for people, which a scenario adds by itself"
+        " (crew). Where people were often waited for, take that time off.",
     ]
     if not counted:
         notes.append(

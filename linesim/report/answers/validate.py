@@ -45,16 +45,16 @@ def _words(scenario: Scenario, found: Validation) -> list[str]:
     """Whether the counts speak against the model, on what grounds, and where it goes astray."""
     name = scenario.line.name
     if found.totals is None or found.inside is None:
-        return [f"{name}: no count has a simulated shift like it: nothing can be compared."]
+        return [f"{name}: no count has a simulated shift to match: nothing can be compared."]
     alpha = f"{100 * found.alpha:.3g} %"
     if found.matches and found.stops is not None and found.stops.first_off is not None:
         first = (
-            f"{name}: the reams counted do not speak against the model, but the stops do (each"
+            f"{name}: the reams counted do not contradict the model, but the stops do (each"
             f" tested at {alpha}): it makes about as much for other reasons than the plant."
         )
     elif found.matches:
         first = (
-            f"{name}: the counts do not speak against the model (tested at {alpha}). That is no"
+            f"{name}: the counts do not contradict the model (tested at {alpha}). That is no"
             " proof that it is right: few counts show only large faults."
         )
     else:
@@ -94,7 +94,7 @@ def _spread_words(found: Validation) -> str:
         f" should: {written_bounded(share(inside))} %."
     )
     if found.spread_agrees:
-        return f"{text} That is as it should be ({_p(found.inside_p)})."
+        return f"{text} That is as expected ({_p(found.inside_p)})."
     below = sum(each.place == "below" for each in found.counts)
     above = sum(each.place == "above" for each in found.counts)
     return (
@@ -109,8 +109,8 @@ def _p(p: float) -> str:
 
 def _stops_words(found: Validation) -> list[str]:
     if found.stops is None:
-        why = "" if found.matches else " With --log the stops of the plant would tell."
-        return [f"At which station it goes astray cannot be told from counts alone.{why}"]
+        why = "" if found.matches else " With --log the stops of the plant would show it."
+        return [f"Counts alone do not show at which station it goes astray.{why}"]
     stops = found.stops
     if not stops.causes and not stops.only_logged:
         return ["The log has no stop in the time compared."]
@@ -118,7 +118,7 @@ def _stops_words(found: Validation) -> list[str]:
     first = stops.first_off
     if first is not None:
         words.append(
-            f"Along the paper the stops first differ at the {station_words(first.station)}:"
+            f"Along the line, the stops first differ at the {station_words(first.station)}:"
             f" {_off(first)}."
         )
         others = [each for each in stops.causes if each.off and each is not first]
@@ -213,7 +213,7 @@ def _from_to(start: dt.datetime, end: dt.datetime) -> str:
 def _stops(stops: StopsCompared) -> AnswerTable:
     return AnswerTable(
         "stops",
-        "Stops logged and predicted in the same planned time, along the paper",
+        "Stops logged and predicted in the same planned time, along the line",
         (
             Column("station"),
             Column("cause", left=True),
@@ -273,7 +273,7 @@ def _notes(found: Validation) -> Sequence[str]:
     """What was held against what, and how."""
     half = f"{50 * found.alpha:.3g} %"
     notes = [
-        f"A count is held against every simulated shift of the same length with the same pauses"
+        f"A count is compared with every simulated shift of the same length with the same pauses"
         f" ({found.runs} runs of {found.hours:g} h, the first shift of each left out). The band is"
         " for a single shift, by order statistics (Wilks 1941), or by Student's t where there are"
         f" few. Totals are tested by Student's t, the share within bands by the exact binomial"
@@ -283,7 +283,7 @@ def _notes(found: Validation) -> Sequence[str]:
         notes.append(f"{found.left_out} counts outside the dates asked for were left out.")
     else:
         notes.append(
-            "All counts were used. Counts from the time a fit was made on flatter the model: keep"
+            "All counts were used. Counts that a fit was made on flatter the model: keep"
             " some back, and test with --from."
         )
     if found.stops is not None:
