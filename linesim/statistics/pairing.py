@@ -21,7 +21,7 @@ class PairedInterval:
     samples (Welch 1947).
     """
 
-    difference: Interval
+    interval: Interval
     unpaired_half_width: float
 
     @property
@@ -30,14 +30,14 @@ class PairedInterval:
 
         Infinite where every run differs by the same amount, 1 where nothing varies at all.
         """
-        if self.difference.half_width > 0:
-            return self.unpaired_half_width / self.difference.half_width
+        if self.interval.half_width > 0:
+            return self.unpaired_half_width / self.interval.half_width
         return math.inf if self.unpaired_half_width > 0 else 1.0
 
     @property
-    def shows_difference(self) -> bool:
-        """Whether the interval of the difference leaves out 0."""
-        return not self.difference.contains(0)
+    def shown(self) -> bool:
+        """Whether there is a difference: its interval leaves out 0."""
+        return not self.interval.contains(0)
 
 
 def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> PairedInterval:
@@ -47,7 +47,7 @@ def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95)
     Raises ``ValueError`` where the two differ in length or hold fewer than two values.
 
     >>> answer = paired_interval([103, 111, 98], [100, 109, 95])
-    >>> round(answer.difference.mean, 2), answer.shows_difference
+    >>> round(answer.interval.mean, 2), answer.shown
     (2.67, True)
     """
     first, second = finite_sample("a", a), finite_sample("b", b)

@@ -6,7 +6,13 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from linesim.statistics import Interval, paired_interval, runs_needed_to_show, student_interval
+from linesim.statistics import (
+    Interval,
+    PairedInterval,
+    paired_interval,
+    runs_needed_to_show,
+    student_interval,
+)
 from linesim.statistics.intervals import t_factor
 from linesim.studies.outcome import Outcome
 
@@ -16,28 +22,21 @@ _COUNTLESS = 1_000_000
 
 
 @dataclass(frozen=True)
-class Difference:
-    """Paired difference of a figure, and what it can be taken for.
+class Difference(PairedInterval):
+    """Paired difference of a figure, and what it would take to show it.
 
     ``more_runs`` is how many further runs would show a difference of this size with a chance of
     80 %; 0 where one is shown already, None where it would take more than a million.
     """
 
-    interval: Interval
-    unpaired_half_width: float
-    narrowing: float
-    shown: bool
     more_runs: int | None
 
 
 def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> Difference:
-    """Interval of a - b over rows that met the same random numbers."""
+    """Interval of a - b over rows that met the same luck."""
     paired = paired_interval(a, b, level)
-    deltas = [x - y for x, y in zip(a, b, strict=True)]
-    # Not a single run told the two apart: that is the same line, not a difference of 0 ± 0.
-    shown = paired.shows_difference and any(deltas)
-    more = 0 if shown else runs_to_tell(paired.difference, 0.0)
-    return Difference(paired.difference, paired.unpaired_half_width, paired.narrowing, shown, more)
+    more = 0 if paired.shown else runs_to_tell(paired.interval, 0.0)
+    return Difference(paired.interval, paired.unpaired_half_width, more)
 
 
 def runs_to_tell(interval: Interval, bar: float) -> int | None:

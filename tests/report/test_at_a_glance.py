@@ -146,7 +146,7 @@ def test_difference_of_many_runs_is_paired():
     better, worse = shaky(400.0), shaky(60.0)
     text = glance_difference(better, worse)
     pairs = [[run.measures["good_reams_per_hour"] for run in each.runs] for each in (better, worse)]
-    paired = linesim.statistics.paired_interval(*pairs).difference
+    paired = linesim.statistics.paired_interval(*pairs).interval
     assert linesim.statistics.format_with_interval(paired.mean, paired.half_width) in text
     assert "4 pairs of runs with the same random numbers" in text
     assert text.startswith("Against the line before: +")

@@ -20,7 +20,7 @@ def known(mean: float, half: float) -> Interval:
 
 
 def cause(name: str, minutes: tuple[float, float], reams: tuple[float, float]) -> CauseCost:
-    gained = Difference(known(*reams), 2 * reams[1], 2.0, reams[0] > reams[1], 3)
+    gained = Difference(known(*reams), 2 * reams[1], 3)
     return CauseCost(name, known(*minutes), known(0, 0), known(5, 1), gained)
 
 

@@ -70,7 +70,7 @@ def paired(truth: float, a: Numbers, b: Numbers, size: int) -> Callable[[Draw], 
     def one(draw: Draw) -> tuple[bool, int]:
         pairs = np.array(draw(size), dtype=np.intp)
         found = paired_interval(a[pairs].tolist(), b[pairs].tolist(), LEVEL)
-        return found.difference.contains(truth), size
+        return found.interval.contains(truth), size
 
     return one
 
