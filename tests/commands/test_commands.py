@@ -261,6 +261,13 @@ def test_check_says_every_fault_of_every_file(plain, tmp_path):
     assert f"{broken}:4" in shown.output
 
 
+def test_a_term_is_explained_and_a_slip_is_bad_input():
+    assert invoke("glossary", "starved").stdout.startswith("starved [h]: ")
+    slip = invoke("glossary", "starvd")
+    assert slip.exit_code == 2
+    assert "right would be: starved" in slip.stderr
+
+
 def test_schema_is_json_and_causes_are_named():
     assert json.loads(invoke("schema").output)["title"]
     listed = invoke("causes")
