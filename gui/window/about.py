@@ -8,12 +8,9 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayo
 
 import linesim
 
-_LIMITS = (
-    "All webs move as one; tension and slack are only causes of stops.",
-    "Stops are independent of each other: a damp week or a tired crew is not in it.",
-    "All people can do everything equally well, and nobody walks.",
+_COMMON_PRACTICE = (
     "The figures of known stop causes are common practice, with no source. Put in those of your"
-    " own log before you decide anything.",
+    " own log before you decide anything."
 )
 
 
@@ -28,7 +25,7 @@ def about_html() -> str:
         "<p>What a sheeting-and-wrapping line will really deliver, why it falls short of its"
         " nameplate, and what to change.</p>"
         f"<h4>Cautions</h4><ul>{items(tuple(linesim.report.CAUTIONS))}</ul>"
-        f"<h4>Limits of the model</h4><ul>{items(_LIMITS)}</ul>"
+        f"<h4>Limits of the model</h4><ul>{items((*linesim.report.LIMITS, _COMMON_PRACTICE))}</ul>"
         f"<p>Demo lines: {escape(linesim.report.INVENTED)} The README lists all limits.</p>"
     )
 

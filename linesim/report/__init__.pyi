@@ -57,6 +57,7 @@ from .moment_words import moment_labels as moment_labels
 from .moment_words import states_in_words as states_in_words
 from .over_lucks_in_words import over_lucks_words as over_lucks_words
 from .page.fit_pictures import write_fit_pictures as write_fit_pictures
+from .page.limits import LIMITS as LIMITS
 from .page.page import PageRefusedError as PageRefusedError
 from .page.page import ReportPage as ReportPage
 from .page.page import report_page as report_page
