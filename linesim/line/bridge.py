@@ -26,7 +26,6 @@ from linesim.line.machine import (
 )
 from linesim.line.typed import Row
 from linesim.record.states import Kind
-from linesim.scenario.units import MINUTE
 
 NOBODY_WAITS = -1
 _MOST_SETS = 1 << 17
@@ -84,7 +83,7 @@ def new_bridge(site: Site) -> Bridge:
         alarm=Alarm(RANK_BRIDGE, BRIDGE),
         places=places,
         sets_aside=sets_aside,
-        travel_ns=round(scenario.bridge_travel_min * MINUTE),
+        travel_ns=scenario.bridge_travel_ns,
         sets_ready_ns=Row("sets on the bridge", room, [0] * room),
         sets_reams=Row("sets on the bridge", room, [0] * room),
         heeded_level=0 if sets_aside else min([NEVER, *heeded]),

@@ -35,7 +35,7 @@ class ReamsOnBridge:
         self._taken_ns = np.sort(np.concatenate([history.ream_start_ns, history.ream_off_ns]))
         moving = tuple(s for s in State if s in PRODUCING or s in (State.STARVED, State.BLOCKED))
         self._belt = StationClock(record, bridge, moving)
-        self._travel_ns = round(scenario.bridge_travel_min * MINUTE)
+        self._travel_ns = scenario.bridge_travel_ns
 
     def _taken(self, t_ns: int) -> int:
         return int(np.searchsorted(self._taken_ns, t_ns, "right"))

@@ -35,6 +35,7 @@ from linesim.scenario.tables import (
     WebPath,
     Wrapper,
 )
+from linesim.scenario.units import MINUTE
 
 USUAL_LENGTH_M = 6.0
 USUAL_LONGEST_M = 60.0
@@ -128,6 +129,11 @@ class Scenario(Table):
         """Minutes that a ream travels over the bridge; 0 where travel takes no time."""
         speed = self.bridge.belt_speed_m_per_min
         return self.bridge_length_m / speed if speed > 0 else 0.0
+
+    @property
+    def bridge_travel_ns(self) -> int:
+        """The same in ns, as the line has it."""
+        return round(self.bridge_travel_min * MINUTE)
 
     @property
     def longest_bridge_m(self) -> float:

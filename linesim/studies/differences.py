@@ -33,7 +33,7 @@ class Difference(PairedInterval):
 
 
 def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> Difference:
-    """Interval of a - b over rows that met the same luck."""
+    """Interval of a - b over rows that met the same random numbers."""
     paired = paired_interval(a, b, level)
     more = 0 if paired.shown else runs_to_tell(paired.interval, 0.0)
     return Difference(paired.interval, paired.unpaired_half_width, more)
