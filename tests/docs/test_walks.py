@@ -40,7 +40,7 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_each_walk_has_steps() -> None:
     study = [step for step in STEPS if step.walk == "A study"]
-    assert [step.where for step in study] == ["new", "new", "new", "console"]
+    assert [step.where for step in study] == ["new", "console"]
     assert {step.walk for step in STEPS} == {
         "A stop cause",
         "A station",
@@ -74,11 +74,24 @@ def test_what_the_walks_promise_comes_true(copy: Path) -> None:
     assert got["labels"] == ["Slower by"]
 
 
-def test_the_new_station_passes_the_test_written_for_it(copy: Path) -> None:
-    made = [step.path for step in STEPS if step.path.startswith("tests/")]
-    assert len(made) == 1
-    module = made[0].removesuffix(".py").replace("/", ".")
-    run(copy, "-c", f"import {module} as t; t.test_it_jams_after_a_hundred_cartons()")
+JAMMED = """
+from linesim.line import simulate
+from linesim.record import State
+from tests.line.calm_line import calm, seconds_in, stop
+
+# Set 100 is full at 750 s and put down at 753; its reams are wrapped at 754 to 757. The sealer is
+# done with the last at 760. Sets come every 7.5 s: the eleventh ream, the third of set 103, is
+# wrapped at 778.5 and finds no place.
+sealer = {"rate_reams_per_min": 60, "reams_per_carton": 4, "tape_s": 2, "buffer_reams": 10}
+jam = stop("sealer", every_reams=400, restore_min=10)
+record = simulate(calm(sealer=sealer, stop=[jam]), hours=0.25)
+print(record.taken_out, seconds_in(record, "sealer", State.DOWN),
+      round(seconds_in(record, "wrapper", State.BLOCKED), 6))
+"""
+
+
+def test_the_new_station_does_what_was_worked_out_by_hand(copy: Path) -> None:
+    assert run(copy, "-c", JAMMED).strip() == "(400,) 140.0 121.5"
 
 
 def test_the_new_station_behind_the_wrappers_needs_no_other_machine_code(tmp_path: Path) -> None:
