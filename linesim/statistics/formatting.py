@@ -12,29 +12,26 @@ def format_with_interval(mean: float, half_width: float) -> str:
 
     ``mean`` and ``half_width`` are in one unit, which is left to the caller to write. Two digits
     of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
-    rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0
-    (the same in every run, but for the rounding of the arithmetic) leaves whole numbers whole and
-    three digits of others; 0 in every run is a plain 0. An infinite one, of a single run, is not
-    written. Raises ``ValueError`` for a mean that is not finite or a half width below 0.
+    rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0 (the
+    same in every run, but for the rounding of the arithmetic) is not written, and leaves whole
+    numbers whole and three digits of others; nor is an infinite one, of a single run. Raises ``ValueError`` for a mean that is not finite or a half width below 0.
 
     >>> format_with_interval(1831.7, 14.2), format_with_interval(1831.7, 57)
     ('1,832 ± 14', '1,830 ± 60')
     >>> format_with_interval(61.3249, 0.4271), format_with_interval(61.3249, math.inf)
     ('61.3 ± 0.4', '61.3')
     >>> format_with_interval(1.428571, 0), format_with_interval(12345, 0)
-    ('1.43 ± 0', '12,345 ± 0')
+    ('1.43', '12,345')
     """
     if not math.isfinite(mean):
         raise ValueError(f"mean is {mean}; it must be a finite number")
     if not half_width >= 0:
         raise ValueError(f"half_width is {half_width}; it must be 0 or more")
-    if mean == half_width == 0:
-        return "0"
     if half_width == math.inf:
         return rough(mean)
     if half_width <= ROUNDING * abs(mean):
         whole = math.isclose(mean, round(mean), rel_tol=ROUNDING)
-        return f"{rounded(mean, 0) if whole else rough(mean)} ± 0"
+        return rounded(mean, 0) if whole else rough(mean)
     last = last_digit(half_width)
     return f"{rounded(mean, last)} ± {rounded(half_width, last)}"
 

@@ -115,7 +115,7 @@ def test_counts_and_line_stand_side_by_side(tmp_path: Path) -> None:
     assert "In all:" in said
     assert "for a stretch of 12 counts" in said
     assert "18 counts outside the dates asked for were left out" in said
-    assert "cannot be told from counts alone" in said
+    assert "Counts alone do not show at which station" in said
     assert "2026-03-03 00:00 to 01:00" in said
     assert "keep some back" not in said
     one_day = called(*words, "--to", "2026-03-02", "--json", "-")
@@ -134,7 +134,7 @@ def test_a_wrong_model_is_called_wrong(tmp_path: Path) -> None:
     said = flat(result.stdout)
     assert "the model does NOT match the plant (tested at 5 %)" in said
     assert "% less (p" in said
-    assert "With --log the stops of the plant would tell" in said
+    assert "With --log the stops of the plant would show it" in said
     # A stop every quarter of an hour for 10 h, of 11 to 13 min; the last row cannot be read.
     stops = [
         f"2026-03-02 {6 + n // 4:02d}:{15 * (n % 4):02d};{11 + n % 3};wrapper;Wrapper fails"

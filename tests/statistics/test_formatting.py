@@ -24,11 +24,11 @@ from linesim.statistics import format_with_interval
         (-14.26, 3, "−14.3 ± 3.0"),
         (-0.04, 0.4, "0.0 ± 0.4"),
         (12.3, 123, "10 ± 120"),
-        (1832.25, 0, "1,832 ± 0"),
-        (12345678, 0, "12,345,678 ± 0"),
+        (1832.25, 0, "1,832"),
+        (12345678, 0, "12,345,678"),
         (0, 0, "0"),
-        (1 / 3, 0, "0.333 ± 0"),
-        (28.999999999999996, 0, "29 ± 0"),
+        (1 / 3, 0, "0.333"),
+        (28.999999999999996, 0, "29"),
         (4.9896, math.inf, "4.99"),
     ],
 )
@@ -54,6 +54,6 @@ def test_figures_that_are_none_are_refused(mean: float, half_width: float) -> No
 
 
 def test_what_only_the_arithmetic_varied_did_not_vary() -> None:
-    assert format_with_interval(1_500_000.0, 2e-10) == "1,500,000 ± 0"
-    assert format_with_interval(1.0, 1.6e-46) == "1 ± 0"
+    assert format_with_interval(1_500_000.0, 2e-10) == "1,500,000"
+    assert format_with_interval(1.0, 1.6e-46) == "1"
     assert format_with_interval(0.0, 1e-6) == "0.0000000 ± 0.0000010"

@@ -47,7 +47,7 @@ def written(cell: Figure) -> str:
     >>> written(Figure(1831.7, 14.2))
     '1,832 ± 14'
     >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
-    ('1.43 ± 0', '42 ± 0')
+    ('1.43', '42')
     """
     return format_with_interval(cell.mean, cell.half_width)
 
