@@ -6,8 +6,9 @@ they are for, and each renderer knows them by :mod:`linesim.report.page.colours`
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 Point = tuple[float, float]
 Hatch = Literal["", "left", "right", "cross"]
@@ -66,6 +67,16 @@ class Text(NamedTuple):
 Mark = Rect | Circle | Path | Text
 
 
+P = ParamSpec("P")
+
+
+def _lays_down(kind: Callable[P, Mark]) -> Callable[Concatenate[Drawing, P], None]:
+    def lay_down(drawing: Drawing, /, *args: P.args, **options: P.kwargs) -> None:
+        drawing.marks.append(kind(*args, **options))
+
+    return lay_down
+
+
 @dataclass
 class Drawing:
     """Marks in the order in which they are laid down, with what they show in words."""
@@ -76,27 +87,9 @@ class Drawing:
     description: str
     marks: list[Mark] = field(default_factory=list)
 
-    def rect(
-        self,
-        x: float,
-        y: float,
-        width: float,
-        height: float,
-        fill: str = "",
-        stroke: str = "",
-        *,
-        hatch: Hatch = "",
-        round: float = 0.0,
-        thick: float = 1.0,
-    ) -> None:
-        """Lay down a rectangle."""
-        self.marks.append(Rect(x, y, width, height, fill, stroke, hatch, round, thick))
-
-    def circle(
-        self, x: float, y: float, radius: float, fill: str = "", stroke: str = "", thick: float = 1
-    ) -> None:
-        """Lay down a circle."""
-        self.marks.append(Circle(x, y, radius, fill, stroke, thick))
+    rect = _lays_down(Rect)
+    circle = _lays_down(Circle)
+    text = _lays_down(Text)
 
     def line(
         self, *points: Point, colour: str = "ink", thick: float = 1.0, dashed: bool = False
@@ -106,21 +99,7 @@ class Drawing:
 
     def area(self, *points: Point, fill: str, stroke: str = "") -> None:
         """Lay down an area."""
-        self.marks.append(Path(points, stroke, fill, 1.0, False, True))
-
-    def text(
-        self,
-        x: float,
-        y: float,
-        text: str,
-        colour: str = "ink",
-        *,
-        size: float = 13.0,
-        anchor: Literal["start", "middle", "end"] = "start",
-        bold: bool = False,
-    ) -> None:
-        """Lay down a line of text."""
-        self.marks.append(Text(x, y, text, colour, size, anchor, bold))
+        self.marks.append(Path(points, stroke, fill, closed=True))
 
 
 def shortened(text: str, room: float, size: float) -> str:

@@ -11,7 +11,7 @@ from linesim.plant.fitting import CauseFit, with_trend
 from linesim.plant.log_columns import plain
 from linesim.report.answers.stop_fit_charts import fit_charts
 from linesim.report.page.scatter_drawing import scatter_drawing
-from linesim.report.page.svg_file import svg_file
+from linesim.report.page.svg import svg_file
 
 _LONGEST = 60
 

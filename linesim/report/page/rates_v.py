@@ -6,7 +6,7 @@ import math
 
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, slowest_net, station_rates
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.page.scales import Scale, tick_text, ticks
+from linesim.report.page.plot import Plane, Scale, round_marks
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 from linesim.studies import Replicated
@@ -45,14 +45,9 @@ def rates_v(replicated: Replicated) -> Drawing:
         f"Reams a minute: {said}. The line delivers {delivered.text(1 / 60)}.",
     )
     finite = [rate.rated for rate in rates if math.isfinite(rate.rated)]
-    marks = ticks(0, max([*finite, per_min]))
-    scale = Scale(0, marks[-1], _BOTTOM, _TOP)
-    for mark in marks:
-        y = scale.at(mark)
-        drawing.line((_LEFT, y), (_RIGHT, y), colour="grid")
-        text = tick_text(mark, marks[1])
-        drawing.text(_LEFT - 6, y + 4, text, "quiet", size=12, anchor="end")
-    drawing.text(_LEFT, 14, "reams a minute", "quiet", size=12)
+    marks = round_marks(0, max([*finite, per_min]))
+    scale = Scale(0, marks[-1].at, _BOTTOM, _TOP)
+    Plane(drawing, Scale(0, 1, _LEFT, _RIGHT), scale).mark_y(marks, "reams a minute")
     step = (_RIGHT - _LEFT) / len(rates)
     width = min(56.0, step * 0.62)
     for number, rate in enumerate(rates):
@@ -79,13 +74,12 @@ def rates_v(replicated: Replicated) -> Drawing:
         above, below = scale.at(delivered.high / 60), scale.at(delivered.low / 60)
         drawing.rect(_LEFT, above, _RIGHT - _LEFT, max(below - above, 0.5), "", "good")
     drawing.line((_LEFT, y), (_RIGHT, y), colour="good", thick=2)
-    text = f"delivered {delivered.text(1 / 60)}"
     drawing.line((_LEFT, _HEIGHT - 12), (_LEFT + 22, _HEIGHT - 12), colour="good", thick=2)
+    text = f"delivered {delivered.text(1 / 60)}"
     drawing.text(_LEFT + 28, _HEIGHT - 8, text, "good", size=12.5, bold=True)
-    drawing.rect(_LEFT + 196, _HEIGHT - 18, 12, 11, "planned", "quiet")
-    drawing.text(_LEFT + 212, _HEIGHT - 8, "rated", "quiet", size=12.5)
-    drawing.rect(_LEFT + 258, _HEIGHT - 18, 12, 11, "slowed")
-    drawing.text(_LEFT + 274, _HEIGHT - 8, "net", "quiet", size=12.5)
-    drawing.rect(_LEFT + 312, _HEIGHT - 18, 12, 11, "accent")
-    drawing.text(_LEFT + 328, _HEIGHT - 8, "lowest net", "quiet", size=12.5)
+    key = ((196, "rated", "planned"), (258, "net", "slowed"), (312, "lowest net", "accent"))
+    for at, text, fill in key:
+        stroke = "quiet" if text == "rated" else ""
+        drawing.rect(_LEFT + at, _HEIGHT - 18, 12, 11, fill, stroke)
+        drawing.text(_LEFT + at + 16, _HEIGHT - 8, text, "quiet", size=12.5)
     return drawing

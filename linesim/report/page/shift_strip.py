@@ -15,7 +15,9 @@ from linesim.record import Kind, Record, State
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
+from linesim.report.answers.charts import Tick
 from linesim.report.page.drawing import Drawing, Hatch, shortened
+from linesim.report.page.plot import Plane, Scale
 from linesim.report.page.typical import TypicalShift
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import HOUR, SECOND
@@ -53,14 +55,14 @@ def shift_strip(shift: TypicalShift) -> Drawing:
     level_top = _TOP + len(lanes) * (_LANE + _GAP) + 26
     reams_top = level_top + 84 + 34
     bottom = reams_top + 130
-    drawing = Drawing(_WIDTH, bottom + 40, "A typical shift", _description(shift, len(lanes)))
+    drawing = Drawing(_WIDTH, bottom + 42, "A typical shift", _description(shift, len(lanes)))
     used: set[State] = set()
     for number, (name, station) in enumerate(lanes):
         y = _TOP + number * (_LANE + _GAP)
         drawing.text(_LEFT - 8, y + 15, shortened(name, 100, 12.5), anchor="end", size=12.5)
         used |= _lane(drawing, y, _dominant(record, station, shift))
     _legend(drawing, used)
-    _hours(drawing, shift, _TOP - 6, bottom)
+    _hours(drawing, shift, bottom)
     _bridge(drawing, shift, level_top)
     _reams(drawing, shift, reams_top, bottom)
     return drawing
@@ -152,47 +154,37 @@ def _legend(drawing: Drawing, used: set[State]) -> None:
         x += 21 + 6.6 * len(state.words) + 16
 
 
-def _hours(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> None:
+def _hours(drawing: Drawing, shift: TypicalShift, bottom: float) -> None:
     every = next(step for step in (0.25, 0.5, 1.0, 2.0, 4.0, 8.0) if shift.hours / step <= 13)
     count = int(shift.hours / every + 1e-9)
-    for number in range(count + 1):
-        hour = every * number
-        x = _LEFT + (_RIGHT - _LEFT) * hour / shift.hours
-        drawing.line((x, top), (x, bottom), colour="grid")
-        drawing.text(x, bottom + 16, f"{hour:g}", "quiet", size=11.5, anchor="middle")
     first = (shift.start_ns - shift.record.start_ns) / HOUR
     since = f"hours into the shift (which began at hour {first:g} of the run)" if first else "hours"
-    drawing.text((_LEFT + _RIGHT) / 2, bottom + 33, since, "quiet", size=11.5, anchor="middle")
+    plane = Plane(drawing, Scale(0, shift.hours, _LEFT, _RIGHT), Scale(0, 1, bottom, _TOP - 6))
+    plane.mark_x((Tick(every * n, f"{every * n:g}") for n in range(count + 1)), since)
 
 
 def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:
     assert shift.record.history is not None
-    height = 84.0
+    foot = top + 84
     times, level = shift.record.history.bridge_level()
     places = shift.record.scenario.bridge_places
     drawing.text(_LEFT, top - 7, "reams on the bridge", size=12.5, bold=True)
     drawing.text(_LEFT - 8, top + 10, f"{places:,}", "quiet", size=11.5, anchor="end")
-    drawing.text(_LEFT - 8, top + height, "0", "quiet", size=11.5, anchor="end")
+    drawing.text(_LEFT - 8, foot, "0", "quiet", size=11.5, anchor="end")
     drawing.line((_LEFT, top), (_RIGHT, top), colour="blocked", dashed=True)
     drawing.text(_RIGHT + 6, top + 5, "full", "quiet", size=11.5)
-    drawing.line((_LEFT, top + height), (_RIGHT, top + height), colour="faint")
+    drawing.line((_LEFT, foot), (_RIGHT, foot), colour="faint")
     if not len(times):
         return
     edges = np.linspace(shift.start_ns, shift.end_ns, _COLUMNS // 2 + 1)
     low, high = [], []
-    for a, b in pairwise(edges):
+    for n, (a, b) in enumerate(pairwise(edges)):
         first = max(0, int(np.searchsorted(times, a, side="right")) - 1)
         last = max(first + 1, int(np.searchsorted(times, b, side="right")))
-        low.append(int(level[first:last].min()))
-        high.append(int(level[first:last].max()))
-    xs = _LEFT + (_RIGHT - _LEFT) * (np.arange(len(low)) + 0.5) / len(low)
-
-    def y_of(reams: float) -> float:
-        return top + height * (1 - min(1.0, max(0.0, reams / places)))
-
-    upper = [(float(x), y_of(value)) for x, value in zip(xs, high, strict=True)]
-    lower = [(float(x), y_of(value)) for x, value in zip(xs, low, strict=True)]
-    drawing.area(*upper, *reversed(lower), fill="accent", stroke="accent")
+        low.append((n + 0.5, float(level[first:last].min())))
+        high.append((n + 0.5, float(level[first:last].max())))
+    plane = Plane(drawing, Scale(0, len(low), _LEFT, _RIGHT), Scale(0, places, foot, top))
+    drawing.area(*plane.at([*high, *reversed(low)]), fill="accent", stroke="accent")
 
 
 def _reams(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> None:
@@ -204,18 +196,13 @@ def _reams(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> 
     # On work that entered it before, a line can be ahead of its nameplate for a while.
     most = max(promise, float(made), 1.0)
     drawing.text(_LEFT, top - 7, "good reams out", size=12.5, bold=True)
-
-    def y_of(reams: float) -> float:
-        return bottom - (bottom - top) * reams / most
-
-    xs = [_LEFT + (_RIGHT - _LEFT) * n / 200 for n in range(201)]
-    line = [(x, y_of(reams)) for x, reams in zip(xs, counts, strict=True)]
-    above = [(x, y_of(reams)) for x, reams in zip(xs, straight, strict=True)]
+    plane = Plane(drawing, Scale(0, 200, _LEFT, _RIGHT), Scale(0, most, bottom, top))
+    line, above = plane.at(enumerate(counts)), plane.at(enumerate(straight))
     drawing.area(*above, *reversed(line), fill="grid")
     drawing.line(*above, colour="quiet", dashed=True)
     drawing.line(*line, colour="good", thick=2.2)
     drawing.line((_LEFT, bottom), (_RIGHT, bottom), colour="faint")
-    high, low = y_of(promise), y_of(made)
+    high, low = plane.y.at(promise), plane.y.at(made)
     if abs(high - low) < 28:
         low = high + 28
     drawing.text(_RIGHT + 6, high + 9, f"{round(promise):,}", "quiet", size=12)

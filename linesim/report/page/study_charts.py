@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from linesim.report.answers.answer import written
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 from linesim.report.answers.printing import bar_text
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.page.scales import Scale, tick_text, ticks
-from linesim.report.page.scatter_drawing import scatter_drawing
+from linesim.report.page.plot import Plane, Scale, marks_within, round_marks
+from linesim.report.page.scatter_drawing import scatter_drawing, with_room
 
 _WIDTH = 480.0
 _MOST_BARS = 16
@@ -57,39 +56,29 @@ def _curve(chart: Curve) -> Drawing:
     theory = [(p.x, p.theory) for p in chart.points if p.theory is not None]
     said = "; ".join(f"{x:g}: {written(figure)}" for x, figure in known)
     drawing = Drawing(_WIDTH, 300, chart.title, f"{chart.y.heading} by {chart.x.heading}. {said}.")
-    xs = [point.x for point in chart.points]
-    if not xs or not known:
+    if not known:
         drawing.text(_WIDTH / 2, 150, "no point could be run", "quiet", anchor="middle")
         return drawing
-    values = [f.mean + sign * f.half_width for _, f in known for sign in (-1, 1)]
-    values += [value for _, value in theory]
-    marks = ticks(min(values), max(values))
-    x_marks = ticks(min(xs), max(xs), 6)
-    y_of = Scale(marks[0], marks[-1], 246, 30)
-    x_of = Scale(min(xs), max(max(xs), min(xs) + 1e-9), 84, 456)
-    for mark in marks:
-        y = y_of.at(mark)
-        drawing.line((76, y), (464, y), colour="grid")
-        text = tick_text(mark, marks[1] - marks[0])
-        drawing.text(70, y + 4, text, "quiet", size=12, anchor="end")
-    for mark in x_marks:
-        if min(xs) <= mark <= max(xs):
-            text = tick_text(mark, x_marks[1] - x_marks[0])
-            drawing.text(x_of.at(mark), 262, text, "quiet", size=12, anchor="middle")
-            drawing.line((x_of.at(mark), 246), (x_of.at(mark), 250), colour="quiet")
-    drawing.text(76, 16, chart.y.heading, "quiet", size=12)
-    drawing.text(270, 284, chart.x.heading, "quiet", size=12.5, anchor="middle")
-    upper = [(x_of.at(x), y_of.at(f.mean + f.half_width)) for x, f in known]
-    lower = [(x_of.at(x), y_of.at(f.mean - f.half_width)) for x, f in known]
-    drawing.area(*upper, *reversed(lower), fill="band")
+    xs = [point.x for point in chart.points]
+    lower = [(x, figure.mean - figure.half_width) for x, figure in known]
+    upper = [(x, figure.mean + figure.half_width) for x, figure in known]
+    values = [value for _, value in (*lower, *upper, *theory)]
+    marks = round_marks(min(values), max(values))
+    plane = Plane(
+        drawing,
+        Scale(*with_room(min(xs), max(xs)), 76, 464),
+        Scale(marks[0].at, marks[-1].at, 246, 30),
+    )
+    plane.mark_y(marks, chart.y.heading)
+    plane.mark_x(marks_within(min(xs), max(xs), 6), chart.x.heading)
+    drawing.area(*plane.at([*upper, *reversed(lower)]), fill="band")
     if chart.present is not None:
-        at = x_of.at(chart.present)
+        at = plane.x.at(chart.present)
         drawing.line((at, 30), (at, 246), colour="blocked", thick=1.5)
         drawing.text(at + 4, 40, "now", "quiet", size=12)
     if len(theory) > 1:
-        line = [(x_of.at(x), y_of.at(value)) for x, value in theory]
-        drawing.line(*line, colour="down", thick=1.5, dashed=True)
-    means = [(x_of.at(x), y_of.at(f.mean)) for x, f in known]
+        drawing.line(*plane.at(theory), colour="down", thick=1.5, dashed=True)
+    means = plane.at((x, figure.mean) for x, figure in known)
     drawing.line(*means, colour="accent", thick=2)
     for x, y in means:
         drawing.circle(x, y, 3, "accent")
@@ -101,27 +90,23 @@ def _bars(chart: Bars) -> Drawing:
     said = "; ".join(f"{bar.label}: {bar_text(chart, bar)}" for bar in bars)
     labels = [_lines(bar.label, 70 if chart.bands else 156) for bar in bars]
     pitch = 28 if any(len(lines) > 1 for lines in labels) else 22
-    height = 46 + pitch * len(bars) + 24
-    drawing = Drawing(_WIDTH, height, chart.title, f"{chart.y.heading}. {said}.")
-    values = [] if chart.bands else [0.0]
-    for bar in bars:
-        if bar.figure is not None:
-            values += [bar.figure.mean - bar.figure.half_width]
-            values += [bar.figure.mean + bar.figure.half_width]
-        if bar.theory is not None:
-            values.append(bar.theory)
-    marks = ticks(min(values, default=0.0), max(values, default=0.0), 4)
-    left, right = (70, 252) if chart.bands else (170, 352)
-    x_of = Scale(marks[0], marks[-1], left, right)
     bottom = 30 + pitch * len(bars)
-    texts = [tick_text(mark, marks[1] - marks[0]) for mark in marks]
-    every = _every(texts, x_of.at(marks[1]) - x_of.at(marks[0]))
-    first = marks.index(0.0) % every if 0.0 in marks else 0
-    for n, mark in enumerate(marks):
-        x = x_of.at(mark)
-        drawing.line((x, 24), (x, bottom), colour="faint" if mark == 0 else "grid")
-        if n % every == first:
-            drawing.text(x, bottom + 16, texts[n], "quiet", size=10.5, anchor="middle")
+    drawing = Drawing(_WIDTH, bottom + 40, chart.title, f"{chart.y.heading}. {said}.")
+    figures = [bar.figure for bar in bars if bar.figure is not None]
+    values = [f.mean + sign * f.half_width for f in figures for sign in (-1, 1)]
+    values += [bar.theory for bar in bars if bar.theory is not None]
+    if not chart.bands:
+        values.append(0.0)
+    marks = round_marks(min(values, default=0.0), max(values, default=0.0), 4)
+    left, right = (70, 252) if chart.bands else (170, 352)
+    x_of = Scale(marks[0].at, marks[-1].at, left, right)
+    # So many marks that their texts have room, the zero among them.
+    widest = max(len(text) for _, text in marks) * 0.6 * 12 + 8
+    every = math.ceil(widest / (x_of.at(marks[1].at) - x_of.at(marks[0].at)))
+    first = next((n for n, mark in enumerate(marks) if mark.at == 0), 0) % every
+    Plane(drawing, x_of, Scale(0, 1, bottom, 24)).mark_x(marks[first::every])
+    if not chart.bands:
+        drawing.line((x_of.at(0), 24), (x_of.at(0), bottom), colour="faint")
     drawing.text(left, 14, chart.y.heading, "quiet", size=12)
     for number, bar in enumerate(bars):
         y = 30.0 + pitch * (number + 0.5) - 5
@@ -154,21 +139,14 @@ def _lines(label: str, room: float) -> list[str]:
     return [shortened(label, room, 12)]
 
 
-def _every(texts: Sequence[str], apart: float) -> int:
-    """Every how many marks a text fits beneath, where marks stand so far apart."""
-    widest = max(len(text) for text in texts) * 0.6 * 10.5 + 8
-    return max(1, math.ceil(widest / apart))
-
-
 def _map(chart: Map) -> Drawing:
     rows, columns = len(chart.down_values), len(chart.across_values)
     step = min(44.0, 360.0 / max(columns, 1))
-    height = 62 + step * rows + 20
     known = [f.mean for row in chart.rows for f in row if f is not None]
     low, high = (min(known), max(known)) if known else (0.0, 1.0)
     drawing = Drawing(
         _WIDTH,
-        height,
+        82 + step * rows,
         chart.title,
         f"{chart.y.heading} by {chart.down.heading} (down) and {chart.across.heading} (across);"
         f" the means reach from {low:,.4g} to {high:,.4g}.",

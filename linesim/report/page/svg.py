@@ -1,9 +1,10 @@
-"""A drawing as inline SVG. Colours are classes, so that the page's own light or dark applies."""
+"""A drawing as SVG. Colours are classes, so that the page's own light or dark applies."""
 
 from __future__ import annotations
 
 from html import escape
 
+from linesim.report.page.colours import DARK, LIGHT
 from linesim.report.page.drawing import Circle, Drawing, Mark, Path, Rect, Text
 
 _HATCHES = {
@@ -11,10 +12,42 @@ _HATCHES = {
     "right": ("M0 6L6 0", "M-3 3L3 -3", "M3 9L9 3"),
     "cross": ("M0 0L6 6", "M0 6L6 0"),
 }
+_HEAD = 28.0
+"""Room for the title of a file, which a page writes beside the drawing."""
 
 
 def svg(drawing: Drawing, name: str) -> str:
-    """An ``<svg>`` with title and description; ``name`` makes its ids its own on the page."""
+    """An ``<svg>`` to stand in a page; ``name`` makes its ids its own there."""
+    box = f"0 0 {_n(drawing.width)} {_n(drawing.height)}"
+    return f'<svg viewBox="{box}" {_labelled(name)}>\n{_content(drawing, name)}'
+
+
+def svg_file(drawing: Drawing) -> str:
+    """A file of its own. It follows the viewer's light or dark, as the page does."""
+    style = f"{_rules(LIGHT)}@media (prefers-color-scheme:dark){{{_rules(DARK)}}}"
+    width, height = f"{drawing.width:g}", f"{drawing.height + _HEAD:g}"
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n<svg xmlns="http://www.w3.org/2000/svg"'
+        f' viewBox="0 {-_HEAD:g} {width} {height}" width="{width}" height="{height}"'
+        f' font-family="sans-serif" {_labelled("drawing")}>\n'
+        f'<style>{style}</style>\n<rect y="{-_HEAD:g}" width="{width}" height="{height}"'
+        f' class="f-card"/><text x="12" y="-8" font-size="13.5" font-weight="600"'
+        f' class="f-ink">{escape(drawing.title)}</text>\n{_content(drawing, "drawing")}\n'
+    )
+
+
+def _rules(colours: dict[str, str]) -> str:
+    return ".f-none{fill:none}.hatch{fill:none}" + "".join(
+        f".f-{name}{{fill:{value}}}.s-{name}{{stroke:{value}}}" for name, value in colours.items()
+    )
+
+
+def _labelled(name: str) -> str:
+    return f'role="img" aria-labelledby="{name}-title {name}-desc"'
+
+
+def _content(drawing: Drawing, name: str) -> str:
+    """Title, description and marks, to the end of the element."""
     used = sorted({m.hatch for m in drawing.marks if isinstance(m, Rect) and m.hatch})
     patterns = "".join(
         f'<pattern id="{name}-{hatch}" width="6" height="6" patternUnits="userSpaceOnUse">'
@@ -25,8 +58,6 @@ def svg(drawing: Drawing, name: str) -> str:
     defs = f"<defs>{patterns}</defs>" if patterns else ""
     marks = "\n".join(_mark(mark, name) for mark in drawing.marks)
     return (
-        f'<svg viewBox="0 0 {_n(drawing.width)} {_n(drawing.height)}" role="img"'
-        f' aria-labelledby="{name}-title {name}-desc">\n'
         f'<title id="{name}-title">{escape(drawing.title)}</title>\n'
         f'<desc id="{name}-desc">{escape(drawing.description)}</desc>\n'
         f"{defs}{marks}\n</svg>"
@@ -34,42 +65,34 @@ def svg(drawing: Drawing, name: str) -> str:
 
 
 def _mark(mark: Mark, name: str) -> str:
-    if isinstance(mark, Rect):
-        shape = (
-            f'<rect x="{_n(mark.x)}" y="{_n(mark.y)}" width="{_n(mark.width)}"'
-            f' height="{_n(mark.height)}"' + (f' rx="{_n(mark.round)}"' if mark.round else "")
-        )
-        found = shape + _look(mark.fill, mark.stroke, mark.thick) + "/>"
-        if mark.hatch:
-            found += shape + f' fill="url(#{name}-{mark.hatch})"/>'
-        return found
+    if isinstance(mark, Text):
+        place = _said(x=mark.x, y=mark.y, font_size=mark.size)
+        anchor = _said(text_anchor=mark.anchor if mark.anchor != "start" else "")
+        look = _said(font_weight="600" if mark.bold else "", class_=f"f-{mark.colour}")
+        return f"<text{place}{anchor}{look}>{escape(mark.text)}</text>"
+    classes = f"f-{mark.fill or 'none'}" + (f" s-{mark.stroke}" if mark.stroke else "")
+    thick = mark.thick if mark.stroke and mark.thick != 1 else ""
+    look = _said(class_=classes, stroke_width=thick)
     if isinstance(mark, Circle):
-        return (
-            f'<circle cx="{_n(mark.x)}" cy="{_n(mark.y)}" r="{_n(mark.radius)}"'
-            + _look(mark.fill, mark.stroke, mark.thick)
-            + "/>"
-        )
+        return f"<circle{_said(cx=mark.x, cy=mark.y, r=mark.radius)}{look}/>"
     if isinstance(mark, Path):
         points = " ".join(f"{_n(x)},{_n(y)}" for x, y in mark.points)
-        kind = "polygon" if mark.closed else "polyline"
-        dash = ' stroke-dasharray="5 4"' if mark.dashed else ""
-        return f'<{kind} points="{points}"{_look(mark.fill, mark.stroke, mark.thick)}{dash}/>'
-    return _text(mark)
-
-
-def _text(mark: Text) -> str:
-    weight = ' font-weight="600"' if mark.bold else ""
-    anchor = f' text-anchor="{mark.anchor}"' if mark.anchor != "start" else ""
-    return (
-        f'<text x="{_n(mark.x)}" y="{_n(mark.y)}" font-size="{_n(mark.size)}"{anchor}{weight}'
-        f' class="f-{mark.colour}">{escape(mark.text)}</text>'
+        dash = _said(stroke_dasharray="5 4" if mark.dashed else "")
+        return f"<{'polygon' if mark.closed else 'polyline'}{_said(points=points)}{look}{dash}/>"
+    shape = "<rect" + _said(
+        x=mark.x, y=mark.y, width=mark.width, height=mark.height, rx=mark.round or ""
     )
+    hatch = f'{shape} fill="url(#{name}-{mark.hatch})"/>' if mark.hatch else ""
+    return f"{shape}{look}/>{hatch}"
 
 
-def _look(fill: str, stroke: str, thick: float) -> str:
-    classes = " ".join([f"f-{fill}" if fill else "f-none", *([f"s-{stroke}"] if stroke else [])])
-    width = f' stroke-width="{_n(thick)}"' if stroke and thick != 1 else ""
-    return f' class="{classes}"{width}'
+def _said(**attributes: str | float) -> str:
+    """Attributes as they stand in a tag; what is empty is left out."""
+    return "".join(
+        f' {name.rstrip("_").replace("_", "-")}="{value if isinstance(value, str) else _n(value)}"'
+        for name, value in attributes.items()
+        if value != ""
+    )
 
 
 def _n(value: float) -> str:
