@@ -3,26 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 from io import BytesIO
+from itertools import groupby
 from textwrap import wrap
+from typing import Any
 from xml.sax.saxutils import escape
 
-from reportlab.lib.colors import HexColor
 from reportlab.lib.pagesizes import A4
+from reportlab.lib.utils import simpleSplit
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     CondPageBreak,
     Flowable,
-    KeepTogether,
     ListFlowable,
     ListItem,
     PageBreak,
     Preformatted,
-    Spacer,
-    Table,
+    SimpleDocTemplate,
 )
 from reportlab.platypus import Paragraph as Words
 
-from linesim.report.page.colours import LIGHT
 from linesim.report.page.html import NOTICES
 from linesim.report.page.model import (
     Block,
@@ -35,50 +36,62 @@ from linesim.report.page.model import (
     Points,
     Section,
     Typed,
+    section_texts,
 )
 from linesim.report.page.pdf_figures import DrawnFigure
-from linesim.report.page.pdf_fonts import REGULAR, drawable, prepare_fonts
 from linesim.report.page.pdf_grid import grid_flowables
-from linesim.report.page.pdf_sheets import NumberedCanvas, PageDocument
 from linesim.report.page.pdf_styles import (
     BODY,
-    FONT,
-    HEADING,
+    COLOURS,
     MARGIN,
+    REGULAR,
     SMALL,
-    TALLEST,
-    TITLE,
     WIDTH,
+    drawable,
     paragraph,
+    prepare_fonts,
     style,
+    table,
+)
+
+_TITLE = style(18, bold=True, spaceAfter=2)
+_HEADING = style(11, bold=True, spaceBefore=7, spaceAfter=3)
+_KEY = style(12, bold=True)
+_CAPTION = style(7.5, quiet=True, spaceBefore=3, spaceAfter=3)
+_TYPED = style(7.5, spaceBefore=3, spaceAfter=5, leftIndent=8)
+_HALF = WIDTH / 2
+_BETWEEN = 12.0
+_NOT_IN_FONT = (
+    "Some signs in names are not in the font of this print and stand as \ufffd; the HTML form of"
+    " this report shows them."
 )
 
 
 def page_pdf(page: PageModel) -> bytes:
     """The page as the bytes of a PDF; the same page gives the same bytes."""
     prepare_fonts()
-    story: list[Flowable] = [paragraph(page.title, TITLE)]
+    story = [paragraph(page.title, _TITLE)]
     if page.subtitle:
         story.append(paragraph(page.subtitle, style(9.5, quiet=True)))
     story.append(paragraph("  ·  ".join(page.marks), SMALL))
-    story += _summary(page.summary)
+    for half, sections in groupby(page.summary, lambda section: section.half):
+        if half:
+            story += _two_by_two([_section(each)[1:] for each in sections], splitInRow=1)
+        else:
+            story += [part for each in sections for part in _section(each)]
     story.append(PageBreak())
     for section in (*page.evidence, *_figures_in_words(page)):
         story += _section(section)
-    if not _all_drawable(page):
-        story.append(
-            paragraph(
-                "Some signs in names are not in the font of this print and stand as \ufffd; the"
-                " HTML form of this report shows them.",
-                SMALL,
-            )
-        )
+    said = [text for each in (*page.summary, *page.evidence) for text in section_texts(each)]
+    if any(drawable(text) != text for text in (page.title, page.subtitle, *said)):
+        story.append(paragraph(_NOT_IN_FONT, SMALL))
     out = BytesIO()
-    document = PageDocument(
+    document = SimpleDocTemplate(
         out,
         pagesize=A4,
-        leftMargin=MARGIN,
-        rightMargin=MARGIN,
+        # A frame of the library has a padding of 6 points.
+        leftMargin=MARGIN - 6,
+        rightMargin=MARGIN - 6,
         topMargin=34,
         bottomMargin=46,
         title=page.title,
@@ -89,9 +102,33 @@ def page_pdf(page: PageModel) -> bytes:
         # No moment of making in the file: the same report gives the same bytes.
         invariant=1,
     )
-    document.footer = drawable(page.footer)
-    document.build(story, canvasmaker=NumberedCanvas)
+    document.build(story, canvasmaker=partial(_NumberedCanvas, footer=drawable(page.footer)))
     return out.getvalue()
+
+
+class _NumberedCanvas(Canvas):  # type: ignore[misc]
+    """Writes footers, with "page 2 of 7", when the last page is known."""
+
+    def __init__(self, *arguments: Any, footer: str, **options: Any) -> None:
+        super().__init__(*arguments, **options)
+        first, *more = simpleSplit(footer, REGULAR, 7, WIDTH - 80) or [""]
+        self._footer = first + "…" * bool(more)
+        self._pages: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802 - the library's name
+        self._pages.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        pages = self._pages
+        for number, page in enumerate(pages, 1):
+            self.__dict__.update(page)
+            self.setFillColor(COLOURS["quiet"])
+            self.setFont(REGULAR, 7)
+            self.drawString(MARGIN, 30, self._footer)
+            self.drawRightString(A4[0] - MARGIN, 30, f"page {number} of {len(pages)}")
+            super().showPage()
+        super().save()
 
 
 def _figures_in_words(page: PageModel) -> Iterator[Section]:
@@ -110,7 +147,7 @@ class _Heading(Words):  # type: ignore[misc]
     """The heading of a section; where it is laid down, the outline of the PDF leads."""
 
     def __init__(self, section: Section) -> None:
-        super().__init__(escape(drawable(section.title)), HEADING)
+        super().__init__(escape(drawable(section.title)), _HEADING)
         self._entry = section.title, section.name
 
     def draw(self) -> None:
@@ -121,146 +158,66 @@ class _Heading(Words):  # type: ignore[misc]
         super().draw()
 
 
-def _summary(sections: Sequence[Section]) -> list[Flowable]:
-    """The first page; sections that may stand side by side do."""
-    story: list[Flowable] = []
-    halves: list[Section] = []
-    for section in sections:
-        if section.half:
-            halves.append(section)
-            continue
-        story += _halves(halves)
-        halves = []
-        story += _section(section)
-    return story + list(_halves(halves))
-
-
-def _halves(sections: Sequence[Section]) -> Iterator[Flowable]:
-    for start in range(0, len(sections), 2):
-        cells = [_section(section)[1:] for section in sections[start : start + 2]]
-        cells += [[] for _ in range(2 - len(cells))]
-        table = Table([cells], colWidths=[WIDTH / 2, WIDTH / 2], splitInRow=1)
-        table.setStyle(
-            [
-                FONT,
-                ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LEFTPADDING", (0, 0), (0, -1), 0),
-                ("RIGHTPADDING", (0, 0), (0, -1), 12),
-                ("RIGHTPADDING", (1, 0), (1, -1), 0),
-                ("TOPPADDING", (0, 0), (-1, -1), 0),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-            ]
-        )
-        yield table
-
-
 def _section(section: Section) -> list[Flowable]:
     heading = _Heading(section)
     body: list[Flowable] = []
-    waiting: list[FigureBlock] = []
-    for block in section.blocks:
-        if isinstance(block, FigureBlock) and block.small:
-            waiting.append(block)
-            continue
-        body += _side_by_side(waiting)
-        waiting = []
-        body += _block(block)
-    body += _side_by_side(waiting)
-    first = section.blocks[0] if section.blocks else None
+    for small, blocks in groupby(section.blocks, lambda b: isinstance(b, FigureBlock) and b.small):
+        if small:
+            body += _two_by_two([_figure(block, _HALF - _BETWEEN) for block in blocks])  # type: ignore[arg-type]
+        else:
+            body += [part for block in blocks for part in _block(block)]
     # A heading does not stand alone at the foot of a page.
-    if isinstance(first, FigureBlock) and first.small:
-        return [KeepTogether([heading, body[0]]), *body[1:]]
-    if isinstance(first, FigureBlock):
-        figure = _figure(first, WIDTH)
-        return [KeepTogether([heading, *figure]), *body[1:]]
+    heading.keepWithNext = bool(section.blocks) and isinstance(section.blocks[0], FigureBlock)
     return [CondPageBreak(56), heading, *body]
 
 
-def _side_by_side(figures: Sequence[FigureBlock]) -> Iterator[Flowable]:
-    """Small figures two by two."""
-    width = (WIDTH - 16) / 2
-    for start in range(0, len(figures), 2):
-        cells = [_figure(figure, width) for figure in figures[start : start + 2]]
-        cells += [[] for _ in range(2 - len(cells))]
-        table = Table([cells], colWidths=[width + 8, width + 8])
-        table.setStyle(
-            [FONT, ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (0, 0), 0)]
-        )
-        yield table
+def _two_by_two(cells: Sequence[list[Flowable]], **options: Any) -> Iterator[Flowable]:
+    for start in range(0, len(cells), 2):
+        row = [*cells[start : start + 2], []][:2]
+        yield table([row], [_HALF, _HALF], padding=(0, _BETWEEN, 0, 0), **options)
 
 
 def _figure(block: FigureBlock, width: float) -> list[Flowable]:
-    caption = paragraph(block.caption, SMALL, lead=f"{block.drawing.title}.")
-    return [DrawnFigure(block.drawing, width, TALLEST), Spacer(1, 3), caption]
+    caption = paragraph(block.caption, _CAPTION, lead=f"{block.drawing.title}.")
+    return [DrawnFigure(block.drawing, width), caption]
 
 
 def _block(block: Block) -> Iterable[Flowable]:
-    if isinstance(block, Paragraph):
-        return [paragraph(block.text, SMALL if block.quiet else BODY, block.lead)]
-    if isinstance(block, Points):
-        items = [ListItem(paragraph(item, BODY), leftIndent=10) for item in block.items]
-        bullet = {"bulletType": "bullet", "start": "•", "bulletFontName": REGULAR}
-        return [ListFlowable(items, bulletFontSize=7, leftIndent=10, **bullet)] if items else []
-    if isinstance(block, KeyFigures):
-        return [_key_figures(block)]
-    if isinstance(block, Notice):
-        return [_notice(block)]
-    if isinstance(block, Typed):
-        typed = style(7.5, spaceBefore=3, spaceAfter=5, leftIndent=8)
-        return [Preformatted(_broken(line), typed, maxLineLength=105) for line in block.lines]
-    if isinstance(block, Grid):
-        return grid_flowables(block)
-    return [KeepTogether(_figure(block, WIDTH))]
+    match block:
+        case Paragraph():
+            return [paragraph(block.text, SMALL if block.quiet else BODY, block.lead)]
+        case Points():
+            items = [ListItem(paragraph(item, BODY), leftIndent=10) for item in block.items]
+            bullet = {"bulletType": "bullet", "start": "•", "bulletFontName": REGULAR}
+            return [ListFlowable(items, bulletFontSize=7, leftIndent=10, **bullet)] if items else []
+        case KeyFigures():
+            cells = [
+                [paragraph(item.name, SMALL), paragraph(item.value, _KEY)]
+                + [paragraph(text, SMALL) for text in [item.meaning] if text]
+                for item in block.items
+            ]
+            widths = [WIDTH / len(cells)] * len(cells)
+            above = ("LINEABOVE", (0, 0), (-1, 0), 2, COLOURS["accent"])
+            return [
+                table([cells], widths, above, padding=(3, 6, 3, 0), spaceBefore=6, spaceAfter=5)
+            ]
+        case Notice():
+            text = paragraph(block.text, BODY, NOTICES[block.kind])
+            looks = (
+                ("BACKGROUND", (0, 0), (-1, -1), COLOURS["warning"]),
+                ("LINEBEFORE", (0, 0), (0, -1), 3, COLOURS["warning_edge"]),
+            )
+            padding = (3, 6, 3, 6)
+            return [table([[text]], [WIDTH], *looks, padding=padding, spaceBefore=3, spaceAfter=3)]
+        case Typed():
+            return [Preformatted(_broken(line), _TYPED, maxLineLength=105) for line in block.lines]
+        case Grid():
+            return grid_flowables(block)
+        case FigureBlock():
+            return _figure(block, WIDTH)
 
 
 def _broken(line: str) -> str:
     """A command in lines that fit, to be typed as they stand."""
     parts = wrap(drawable(line), 92, break_long_words=False, break_on_hyphens=False)
     return " \\\n    ".join(parts)
-
-
-def _key_figures(block: KeyFigures) -> Table:
-    cells = [
-        [
-            paragraph(item.name, SMALL),
-            paragraph(item.value, style(12, bold=True)),
-            *([paragraph(item.meaning, SMALL)] if item.meaning else []),
-        ]
-        for item in block.items
-    ]
-    table = Table([cells], colWidths=[WIDTH / len(cells)] * len(cells), spaceBefore=6, spaceAfter=5)
-    table.setStyle(
-        [
-            FONT,
-            ("LINEABOVE", (0, 0), (-1, 0), 2, HexColor(LIGHT["accent"])),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-        ]
-    )
-    return table
-
-
-def _notice(block: Notice) -> Table:
-    text = paragraph(block.text, BODY, NOTICES[block.kind])
-    table = Table([[text]], colWidths=[WIDTH], spaceBefore=3, spaceAfter=3)
-    table.setStyle(
-        [
-            FONT,
-            ("BACKGROUND", (0, 0), (-1, -1), HexColor(LIGHT["warning"])),
-            ("LINEBEFORE", (0, 0), (0, -1), 3, HexColor(LIGHT["warning_edge"])),
-        ]
-    )
-    return table
-
-
-def _all_drawable(page: PageModel) -> bool:
-    texts = [page.title, page.subtitle]
-    for section in (*page.summary, *page.evidence):
-        for block in section.blocks:
-            if isinstance(block, Grid):
-                texts += [cell for row in block.rows for cell in row]
-            elif isinstance(block, Points):
-                texts += block.items
-            elif isinstance(block, Paragraph):
-                texts.append(block.text)
-    return all(drawable(text) == text for text in texts)

@@ -8,22 +8,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from reportlab.lib.colors import HexColor
-from reportlab.pdfbase import pdfmetrics
 from reportlab.platypus import Flowable
 
-from linesim.report.page.colours import LIGHT
-from linesim.report.page.drawing import Circle, Drawing, Mark, Rect, Text
-from linesim.report.page.pdf_fonts import BOLD, REGULAR, drawable
+from linesim.report.page.drawing import Circle, Drawing, Path, Rect, Text
+from linesim.report.page.pdf_styles import BOLD, COLOURS, REGULAR, drawable
+
+_TALLEST = 600.0
 
 
 class DrawnFigure(Flowable):  # type: ignore[misc]
-    """A drawing scaled to fit into a width and a height, both in points."""
+    """A drawing scaled to fit into a width in points, and on a page with what follows."""
 
-    def __init__(self, drawing: Drawing, width: float, most_height: float) -> None:
+    keepWithNext = True  # noqa: N815 - the library's name
+
+    def __init__(self, drawing: Drawing, width: float) -> None:
         super().__init__()
         self._drawing = drawing
-        self._scale = min(width / drawing.width, most_height / drawing.height)
+        self._scale = min(width / drawing.width, _TALLEST / drawing.height)
         self.width = drawing.width * self._scale
         self.height = drawing.height * self._scale
 
@@ -31,50 +32,44 @@ class DrawnFigure(Flowable):  # type: ignore[misc]
         """Lay the marks down; called by the library with the canvas in place."""
         canvas = self.canv
         alternate = f"{self._drawing.title}. {self._drawing.description}"
-        canvas.addLiteral(f"/Figure <</Alt {_any_script(alternate)}>> BDC")
+        # A text string of a PDF that takes letters of every script.
+        any_script = f"<FEFF{alternate.encode('utf-16-be').hex().upper()}>"
+        canvas.addLiteral(f"/Figure <</Alt {any_script}>> BDC")
         canvas.saveState()
         # The drawing counts downwards, a PDF upwards.
         canvas.translate(0, self.height)
         canvas.scale(self._scale, -self._scale)
         for mark in self._drawing.marks:
-            _lay_down(canvas, mark)
+            if isinstance(mark, Text):
+                _text(canvas, mark)
+            else:
+                _shape(canvas, mark)
         canvas.restoreState()
         canvas.addLiteral("EMC")
 
 
-def _any_script(text: str) -> str:
-    """A text string of a PDF that takes letters of every script."""
-    return f"<FEFF{text.encode('utf-16-be').hex().upper()}>"
-
-
-def _lay_down(canvas: Any, mark: Mark) -> None:
-    if isinstance(mark, Text):
-        _text(canvas, mark)
-        return
-    fill, stroke = bool(mark.fill), bool(mark.stroke)
-    if fill:
-        canvas.setFillColor(HexColor(LIGHT[mark.fill]))
-    if stroke:
-        canvas.setStrokeColor(HexColor(LIGHT[mark.stroke]))
-        canvas.setLineWidth(mark.thick)
+def _shape(canvas: Any, mark: Rect | Circle | Path) -> None:
+    path = canvas.beginPath()
+    dash = []
     if isinstance(mark, Circle):
-        canvas.circle(mark.x, mark.y, mark.radius, stroke=stroke, fill=fill)
+        path.circle(mark.x, mark.y, mark.radius)
     elif isinstance(mark, Rect):
-        box = (mark.x, mark.y, mark.width, mark.height)
-        if fill or stroke:
-            canvas.roundRect(*box, mark.round, stroke=stroke, fill=fill)
-        if mark.hatch:
-            _hatch(canvas, mark)
-    elif mark.points:
-        path = canvas.beginPath()
-        path.moveTo(*mark.points[0])
-        for point in mark.points[1:]:
-            path.lineTo(*point)
+        path.roundRect(mark.x, mark.y, mark.width, mark.height, mark.round)
+    else:
+        for point in mark.points:
+            (path.lineTo if path.getCode() else path.moveTo)(*point)
         if mark.closed:
             path.close()
-        canvas.setDash([5, 4] if mark.dashed else [])
-        canvas.drawPath(path, stroke=stroke, fill=fill)
-        canvas.setDash([])
+        dash = [5, 4] if mark.dashed else []
+    if mark.fill:
+        canvas.setFillColor(COLOURS[mark.fill])
+    if mark.stroke:
+        canvas.setStrokeColor(COLOURS[mark.stroke])
+        canvas.setLineWidth(mark.thick)
+        canvas.setDash(dash)
+    canvas.drawPath(path, stroke=bool(mark.stroke), fill=bool(mark.fill))
+    if isinstance(mark, Rect) and mark.hatch:
+        _hatch(canvas, mark)
 
 
 def _hatch(canvas: Any, mark: Rect) -> None:
@@ -82,32 +77,28 @@ def _hatch(canvas: Any, mark: Rect) -> None:
     clip = canvas.beginPath()
     clip.rect(mark.x, mark.y, mark.width, mark.height)
     canvas.clipPath(clip, stroke=0, fill=0)
-    canvas.setStrokeColor(HexColor(LIGHT["ink"]))
+    canvas.setStrokeColor(COLOURS["ink"])
     canvas.setStrokeAlpha(0.45)
     canvas.setLineWidth(1)
-    step, height = 6.0, mark.height
-    lines = []
+    canvas.setDash([])
+    step, top, foot = 6.0, mark.y, mark.y + mark.height
     # One grid of strokes for the whole drawing, so that neighbours go on where one ends.
-    at = (mark.x - height) // step * step
-    while at < mark.x + mark.width + height:
+    at = (mark.x - mark.height) // step * step
+    while at < mark.x + mark.width + mark.height:
         if mark.hatch in ("left", "cross"):
-            lines.append((at, mark.y, at + height, mark.y + height))
+            canvas.line(at, top, at + mark.height, foot)
         if mark.hatch in ("right", "cross"):
-            lines.append((at + height, mark.y, at, mark.y + height))
+            canvas.line(at + mark.height, top, at, foot)
         at += step
-    canvas.lines(lines)
     canvas.restoreState()
 
 
 def _text(canvas: Any, mark: Text) -> None:
-    font = BOLD if mark.bold else REGULAR
-    text = drawable(mark.text)
-    width = pdfmetrics.stringWidth(text, font, mark.size)
-    x = mark.x - {"start": 0.0, "middle": width / 2, "end": width}[mark.anchor]
     canvas.saveState()
-    canvas.translate(x, mark.y)
+    canvas.translate(mark.x, mark.y)
     canvas.scale(1, -1)
-    canvas.setFillColor(HexColor(LIGHT[mark.colour]))
-    canvas.setFont(font, mark.size)
-    canvas.drawString(0, 0, text)
+    canvas.setFillColor(COLOURS[mark.colour])
+    canvas.setFont(BOLD if mark.bold else REGULAR, mark.size)
+    names = {"start": "drawString", "middle": "drawCentredString", "end": "drawRightString"}
+    getattr(canvas, names[mark.anchor])(0, 0, drawable(mark.text))
     canvas.restoreState()

@@ -1,26 +1,46 @@
-"""Sizes, styles and plain text of a print."""
+"""Fonts, sizes and plain text of a print.
+
+The fonts are embedded: DejaVu Sans, which has more scripts than most.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import lru_cache
+from io import BytesIO
 from typing import Any
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.pagesizes import A4
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Paragraph as Words
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.platypus import Paragraph, Table
 
+from linesim.report.fonts import embedded_fonts
 from linesim.report.page.colours import LIGHT
 from linesim.report.page.html import unbroken
-from linesim.report.page.pdf_fonts import BOLD, REGULAR, drawable
 
-MARGIN = 48.0
-PADDING = 6.0
-WIDTH = A4[0] - 2 * (MARGIN + PADDING)
-TALLEST = 600.0
-# Named for cells without text too: else the library names a font that is not embedded.
-FONT = ("FONTNAME", (0, 0), (-1, -1), REGULAR)
-INK, QUIET = HexColor(LIGHT["ink"]), HexColor(LIGHT["quiet"])
+REGULAR, BOLD = "LinesimSans", "LinesimSans-Bold"
+MARGIN = 54.0
+WIDTH = A4[0] - 2 * MARGIN
+COLOURS = {name: HexColor(value) for name, value in LIGHT.items()}
+
+
+@lru_cache(maxsize=1)
+def prepare_fonts() -> frozenset[int]:
+    """Make the fonts known to the PDF library; gives the signs that the regular one has."""
+    for name, data in zip((REGULAR, BOLD), embedded_fonts(), strict=True):
+        pdfmetrics.registerFont(TTFont(name, BytesIO(data)))
+    pdfmetrics.registerFontFamily(REGULAR, REGULAR, BOLD, REGULAR, BOLD)
+    return frozenset(map(int, pdfmetrics.getFont(REGULAR).face.charToGlyph))
+
+
+def drawable(text: str) -> str:
+    """The text with a replacement sign for each sign that the font does not have."""
+    known = prepare_fonts()
+    return "".join(s if ord(s) in known or s == "\n" else "\ufffd" for s in text)
 
 
 def style(size: float, *, bold: bool = False, quiet: bool = False, **more: Any) -> ParagraphStyle:
@@ -31,24 +51,32 @@ def style(size: float, *, bold: bool = False, quiet: bool = False, **more: Any) 
         bulletFontName=REGULAR,
         fontSize=size,
         leading=size * 1.35,
-        textColor=QUIET if quiet else INK,
+        textColor=COLOURS["quiet" if quiet else "ink"],
         **more,
     )
 
 
-TITLE = style(18, bold=True, spaceAfter=2)
-HEADING = style(11, bold=True, spaceBefore=7, spaceAfter=3)
-TABLE_TITLE = style(9, bold=True, spaceBefore=8, spaceAfter=3)
 BODY = style(8.2, spaceAfter=2)
 SMALL = style(7.5, quiet=True, spaceAfter=3)
-CELL = style(7, splitLongWords=1)
-FIGURE_CELL = style(7, alignment=2)
-HEAD = style(7, quiet=True)
-FIGURE_HEAD = style(7, quiet=True, alignment=2)
 
 
-def paragraph(text: str, look: ParagraphStyle, lead: str = "") -> Words:
+def paragraph(text: str, look: ParagraphStyle, lead: str = "") -> Paragraph:
     """A paragraph of plain text: nothing in it is taken for mark-up."""
-    text = unbroken(text)
-    first = f'<font name="{BOLD}">{escape(drawable(lead))}</font> ' if lead else ""
-    return Words(first + escape(drawable(text)), look)
+    first = f"<b>{escape(drawable(lead))}</b> " if lead else ""
+    return Paragraph(first + escape(drawable(unbroken(text))), look)
+
+
+def table(
+    rows: Sequence[Sequence[Any]],
+    widths: Sequence[float],
+    *looks: tuple[Any, ...],
+    padding: tuple[float, float, float, float],
+    **options: Any,
+) -> Table:
+    """A table with ``looks`` as the library has them, and room above, right, below and left."""
+    all_cells = (0, 0), (-1, -1)
+    names = ("TOPPADDING", "RIGHTPADDING", "BOTTOMPADDING", "LEFTPADDING")
+    # The font is named for cells without text too: else one is named that is not embedded.
+    look: list[tuple[Any, ...]] = [("FONTNAME", *all_cells, REGULAR), ("VALIGN", *all_cells, "TOP")]
+    look += [(name, *all_cells, room) for name, room in zip(names, padding, strict=True)]
+    return Table(rows, colWidths=widths, style=[*look, *looks], **options)
