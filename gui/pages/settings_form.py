@@ -1,4 +1,4 @@
-"""How many runs, how long, with which luck, and where they are kept."""
+"""How many runs, how long, with which random numbers, and where they are kept."""
 
 from __future__ import annotations
 

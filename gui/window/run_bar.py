@@ -1,4 +1,4 @@
-"""How long the run on screen is, and with which luck it was made."""
+"""How long the run on screen is, and with which random numbers it was made."""
 
 from __future__ import annotations
 
@@ -37,10 +37,10 @@ class RunBar(QWidget):
         self.replication.valueChanged.connect(self._emit)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        hours, luck = PlainLabel("&Run"), PlainLabel("replication no.")
+        hours, number = PlainLabel("&Run"), PlainLabel("replication no.")
         hours.setBuddy(self.hours)
-        luck.setBuddy(self.replication)
-        for part in (hours, self.hours, luck, self.replication, another):
+        number.setBuddy(self.replication)
+        for part in (hours, self.hours, number, self.replication, another):
             layout.addWidget(part)
         layout.addStretch(1)
 

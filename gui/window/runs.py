@@ -23,8 +23,8 @@ _WAIT_FOR_MORE_TYPING_MS = 15
 class Runs(QObject):
     """Listens to the document and shows its line's run in ``shown``.
 
-    The run before a change stays as its ghost. A change of luck or length is a question of its
-    own: nothing of the old run can be compared with the new one, so no ghost is kept.
+    The run before a change stays as its ghost. A change of replication or length is a question of
+    its own: nothing of the old run can be compared with the new one, so no ghost is kept.
     """
 
     started = Signal()
@@ -73,7 +73,7 @@ class Runs(QObject):
         self.document.changed.disconnect(self._on_document)
 
     def set_run(self, *, hours: float, seed: int, replication: int) -> None:
-        """Run so many hours with this luck."""
+        """Run so many hours of this replication."""
         if (hours, seed, replication) != (self.hours, self.seed, self.replication):
             self.hours, self.seed, self.replication = hours, seed, replication
             self.clear_comparison()

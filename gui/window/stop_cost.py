@@ -44,7 +44,7 @@ class StopCost(QObject):
             return
         self._set(_progress_text("starting"))
         self._task = task = self._pool.call(
-            "stop_over_lucks",
+            "stop_cost_over_replications",
             scenario=record.scenario,
             forced=forced,
             hours=record.hours,
@@ -58,10 +58,10 @@ class StopCost(QObject):
         if self._is_current():
             self._set(_progress_text(words))
 
-    def _on_finished(self, found: linesim.studies.StopOverLucks) -> None:
+    def _on_finished(self, found: linesim.studies.StopOverReplications) -> None:
         if self._is_current():
             self._task = None
-            self._set(linesim.report.over_lucks_words(found))
+            self._set(linesim.report.over_replications_words(found))
 
     def _on_failed(self, words: str, _details: str) -> None:
         if self._is_current():

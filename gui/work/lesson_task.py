@@ -10,7 +10,7 @@ from gui.work.messages import TaskCancelledError, TaskContext
 
 
 def lesson(context: TaskContext, *, path: Path) -> linesim.lessons.LessonTruth:
-    """Run the line of the story with and without its stop, and tell that; then many lucks."""
+    """Run the line of the story with and without its stop, tell that, then many replications."""
     loaded = linesim.lessons.load_lesson(path)
     scenario = linesim.lessons.lesson_scenario(loaded, file=path)
 
@@ -22,5 +22,5 @@ def lesson(context: TaskContext, *, path: Path) -> linesim.lessons.LessonTruth:
 
     truth = linesim.lessons.lesson_truth(loaded, scenario, progress=so_far)
     context.partial(truth)
-    over_lucks = linesim.lessons.over_lucks_of(loaded, scenario, progress=so_far)
-    return replace(truth, over_lucks=over_lucks)
+    over_replications = linesim.lessons.over_replications_of(loaded, scenario, progress=so_far)
+    return replace(truth, over_replications=over_replications)

@@ -35,7 +35,7 @@ class RunReport:
 def run_report(
     context: TaskContext, *, scenario: linesim.scenario.Scenario, request: RunRequest
 ) -> RunReport:
-    """Run the line with so much luck, and say what ``linesim run`` says."""
+    """Run the line as asked, and say what ``linesim run`` says."""
 
     settled, hours = None, request.hours
     if request.long_run:

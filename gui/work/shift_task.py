@@ -98,14 +98,14 @@ def figures(
     return replicated(context, scenario, hours=hours, seed=seed, replications=replications)
 
 
-def stop_over_lucks(
+def stop_cost_over_replications(
     context: TaskContext,
     *,
     scenario: linesim.scenario.Scenario,
     forced: tuple[linesim.scenario.ForcedStop, ...],
     hours: float,
     seed: int,
-) -> linesim.studies.StopOverLucks:
+) -> linesim.studies.StopOverReplications:
     """What stops that were put in cost, over many pairs of runs with and without them."""
 
     def so_far(done: int, asked: int) -> bool:
@@ -114,6 +114,6 @@ def stop_over_lucks(
             raise TaskCancelledError
         return True
 
-    return linesim.studies.stop_over_lucks(
+    return linesim.studies.stop_cost_over_replications(
         scenario, forced, hours=hours, seed=seed, progress=so_far
     )

@@ -3,7 +3,7 @@
 from linesim.lessons.lesson import Lesson, StopInLesson
 from linesim.lessons.loading import check_lesson_text, lesson_scenario, load_lesson, shipped_lessons
 from linesim.lessons.sums import WorkedSum, worked_sum
-from linesim.lessons.truth import LessonTruth, lesson_truth, over_lucks_of
+from linesim.lessons.truth import LessonTruth, lesson_truth, over_replications_of
 
 __all__ = [
     "Lesson",
@@ -14,7 +14,7 @@ __all__ = [
     "lesson_scenario",
     "lesson_truth",
     "load_lesson",
-    "over_lucks_of",
+    "over_replications_of",
     "shipped_lessons",
     "worked_sum",
 ]

@@ -14,10 +14,14 @@ from linesim.record.disturbance import Disturbance, disturbance
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
-from linesim.studies.stop_over_replications import REPLICATIONS, StopOverLucks, stop_over_lucks
+from linesim.studies.stop_over_replications import (
+    REPLICATIONS,
+    StopOverReplications,
+    stop_cost_over_replications,
+)
 
 RUNS = 10
-MOST_LUCKS = 100
+MOST_TRIED = 100
 """So many replications are looked at for some in which the line ran as the story has it."""
 
 
@@ -34,7 +38,7 @@ class LessonTruth:
     """The first of these runs without and with the stop, with history: to be looked at."""
     first_disturbance: Disturbance
     forced: ForcedStop
-    over_lucks: StopOverLucks | None = None
+    over_replications: StopOverReplications | None = None
     """What the stop costs by the end of a shift of the line as it is; None where not asked for."""
 
     @property
@@ -62,7 +66,7 @@ def lesson_truth(
 
     ``progress`` is called with the pairs of runs done and asked for; where it returns False the
     truth rests on those so far (at least one). Raises ``ValueError`` for fewer than one run, and
-    where no luck fits the story.
+    where no replication fits the story.
     """
     if runs < 1:
         raise ValueError(f"runs is {runs}; it must be 1 or more")
@@ -71,7 +75,7 @@ def lesson_truth(
     told: list[tuple[Record, float | None]] = []
     first: tuple[Record, Record, Disturbance] | None = None
     number, on = 0, True
-    while len(told) < runs and number < MOST_LUCKS and on:
+    while len(told) < runs and number < MOST_TRIED and on:
         pair = _pair_that_fits(lesson, calm, forced, seed, number)
         number += 1
         if pair is not None:
@@ -80,7 +84,7 @@ def lesson_truth(
         on = progress is None or progress(len(told), runs) or first is None
     if first is None:
         raise ValueError(
-            f"in none of {MOST_LUCKS} replications did the line run as the story has it: in [needs]"
+            f"in none of {MOST_TRIED} replications did the line run as the story has it: in [needs]"
             " ask for another level of the bridge"
         )
     known = [value for _, value in told if value is not None]
@@ -95,22 +99,22 @@ def lesson_truth(
     )
 
 
-def over_lucks_of(
+def over_replications_of(
     lesson: Lesson,
     scenario: Scenario,
     *,
     replications: int = REPLICATIONS,
     seed: int = 1,
     progress: Callable[[int, int], bool] | None = None,
-) -> StopOverLucks:
+) -> StopOverReplications:
     """What the stop of the lesson costs by the end of a shift of the line as it is.
 
     ``replications`` are the pairs of runs, ``progress`` as
-    :func:`~linesim.studies.stop_over_replications.stop_over_lucks` has it.
+    :func:`~linesim.studies.stop_over_replications.stop_cost_over_replications` has it.
     """
     hours = max(lesson.hours, scenario.line.shift_hours)
     stops = (stop_of(lesson),)
-    return stop_over_lucks(
+    return stop_cost_over_replications(
         scenario, stops, hours=hours, seed=seed, replications=replications, progress=progress
     )
 
@@ -124,7 +128,7 @@ def stop_of(lesson: Lesson) -> ForcedStop:
 def _pair_that_fits(
     lesson: Lesson, calm: Scenario, forced: ForcedStop, seed: int, number: int
 ) -> tuple[Record, Record, Disturbance] | None:
-    """The line without and with the stop in this luck; None where it does not fit the story."""
+    """The line without and with the stop in a replication; None where it does not fit the story."""
     without, with_stop = (
         simulate(calm, seed=seed, replication=number, hours=lesson.hours, forced=stops)
         for stops in ((), (forced,))

@@ -66,7 +66,7 @@ class Disturbance:
 
     @property
     def reams_lost(self) -> int:
-        """Good reams fewer by the end of the run; below 0 where luck made them more."""
+        """Good reams fewer by the end of the run; below 0 where chance made them more."""
         return self.undisturbed_good_reams - self.disturbed_good_reams
 
     @property
@@ -85,8 +85,8 @@ class Disturbance:
 def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> Disturbance:
     """Compare a run with the same run into which a stop was forced.
 
-    Raises ``ValueError`` where the records have no history, or are not of the same scenario, luck
-    and length from the start of the run (without warm-up).
+    Raises ``ValueError`` where the records have no history, or are not of the same scenario,
+    random numbers and length from the start of the run (without warm-up).
     """
     _check_pair(undisturbed, disturbed)
     targets = _targets(disturbed, forced)
@@ -153,7 +153,7 @@ def _check_pair(undisturbed: Record, disturbed: Record) -> None:
         for each in (undisturbed, disturbed)
     )
     if one != other:
-        raise ValueError("the two records must be of the same scenario, luck and length")
+        raise ValueError("the two records must be of the same scenario, random numbers and length")
 
 
 def _targets(record: Record, forced: ForcedStop) -> list[int]:

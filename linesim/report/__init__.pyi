@@ -55,7 +55,7 @@ from .moment_words import clock_text as clock_text
 from .moment_words import describe_moment as describe_moment
 from .moment_words import moment_labels as moment_labels
 from .moment_words import states_in_words as states_in_words
-from .over_lucks_in_words import over_lucks_words as over_lucks_words
+from .over_replications import over_replications_words as over_replications_words
 from .page.fit_pictures import write_fit_pictures as write_fit_pictures
 from .page.limits import LIMITS as LIMITS
 from .page.page import PageRefusedError as PageRefusedError

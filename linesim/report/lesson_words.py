@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.lessons import Lesson, LessonTruth
 from linesim.lessons.lesson import amount
-from linesim.report.over_lucks_in_words import over_lucks_words
+from linesim.report.over_replications import over_replications_words
 from linesim.statistics import counted
 
 
@@ -14,8 +14,8 @@ def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str,
     ``answer`` is in the unit of the lesson. A truth of a single run is said to have no interval.
     """
     told = _truth(lesson, truth, answer)
-    if truth.over_lucks is not None:
-        told += (over_lucks_words(truth.over_lucks),)
+    if truth.over_replications is not None:
+        told += (over_replications_words(truth.over_replications),)
     return told
 
 

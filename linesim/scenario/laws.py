@@ -1,7 +1,7 @@
 """Laws of chance, written as people measure them: a mean and a spread, not textbook letters.
 
 Every law gives its values by its quantile function, so that one uniform draw makes one value:
-two variants of a line that meet the same draw meet the same luck, a long stop staying a long stop
+two variants of a line that meet the same draw meet the same chance, a long stop staying a long stop
 when its mean is changed. ``below(x)`` is the chance of a value up to ``x``, ``mean_up_to(x)`` the
 mean of the values where longer ones count as ``x``: with it goes the time that is left of an
 interval which somebody comes upon (``residual_life``).

@@ -15,7 +15,7 @@ from .settling import NotSettledError as NotSettledError
 from .settling import Settled as Settled
 from .settling import in_the_long_run as in_the_long_run
 from .settling import long_run_for as long_run_for
-from .stop_over_replications import StopOverLucks as StopOverLucks
-from .stop_over_replications import stop_over_lucks as stop_over_lucks
+from .stop_over_replications import StopOverReplications as StopOverReplications
+from .stop_over_replications import stop_cost_over_replications as stop_cost_over_replications
 from .study_file import StudyFile as StudyFile
 from .study_file import StudyFileError as StudyFileError

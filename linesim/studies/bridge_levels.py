@@ -76,8 +76,8 @@ def present_levels(scenario: Scenario) -> Levels:
 def best_levels(scenario: Scenario, runner: Runner) -> BestLevels:
     """Try the levels on the same draws; good reams decide, so rejects at starts are in it.
 
-    The best of many is flattered by the luck it was chosen on: it is compared with the present
-    levels once more, on luck that none of them has met.
+    The best of many is flattered by the runs it was chosen on: it is compared with the present
+    levels once more, on draws that none of them has met.
     """
     level = runner.settings.level
     tried = levels_to_try(scenario)

@@ -232,7 +232,7 @@ def _stops_at(scenario: Scenario, data: Data, station: str) -> list[Data]:
 def ready_for_more_wrappers(scenario: Scenario) -> Scenario:
     """The same line with a name of its own for its wrapper, so that others can stand beside it.
 
-    Luck goes by names; under this one the wrapper keeps its own.
+    Draws go by names; under this one the wrapper keeps its own.
     """
 
     def change(data: Data) -> None:

@@ -25,7 +25,7 @@ from linesim.studies.worth import Market, Worth, market_of, purchase_of, worth_o
 
 @dataclass(frozen=True)
 class TriedSetting:
-    """A setting on the luck of the search, weeks of 168 h. That luck chose: it flatters."""
+    """A setting on the draws of the search, weeks of 168 h. They chose: that flatters."""
 
     setting: Setting
     fixed_cost: float
@@ -80,7 +80,7 @@ class MetTarget:
     tried: tuple[TriedSetting, ...]
     """Cheapest first."""
     best: TriedSetting
-    """The cheapest that reached on the luck of the search, or what came nearest."""
+    """The cheapest that reached on the draws of the search, or what came nearest."""
     present_checked: Checked | None
     checked: tuple[Checked, ...]
     """Cheapest first."""
@@ -111,7 +111,7 @@ def meet_target(
 
     ``asked`` good reams a week are reached where the one-sided lower bound of the mean at
     ``certainty`` is at least as much. The cheapest that reached and a few dearer ones are run on
-    luck that none has met, and accepted from the dearest down to the last before one that fails:
+    draws that none has met, and accepted from the dearest down to the last before one that fails:
     so tested, all accepted hold together with the asked certainty (Maurer, Hothorn and Lehmacher
     1995, from memory). Without ``check`` pairs are run by cost and nothing is checked.
 

@@ -130,7 +130,7 @@ class Runner:
     ) -> dict[str, tuple[Outcome, ...]]:
         """Outcomes of each variant, replication by replication: the same rows met the same draws.
 
-        ``first`` is the number of the first replication: luck that no earlier question has used.
+        ``first`` is the number of the first replication: draws that no earlier question has used.
         ``active_periods``, ``buckets``, ``report`` and ``check`` are those of a :class:`RunSpec`.
         ``last``: the question asks for nothing after this, whatever the outcomes are.
         Stopped early it gives the replications that every variant has, and

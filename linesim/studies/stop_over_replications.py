@@ -19,10 +19,10 @@ REPLICATIONS = 40
 
 
 @dataclass(frozen=True)
-class StopOverLucks:
-    """``reams_lost`` are good reams fewer by the end of the run, luck by luck.
+class StopOverReplications:
+    """``reams_lost`` are good reams fewer by the end of the run, by replication.
 
-    Below 0 where luck made them more.
+    Below 0 where chance made them more.
     """
 
     reams_lost: tuple[int, ...]
@@ -31,7 +31,7 @@ class StopOverLucks:
 
     @property
     def interval(self) -> Interval | None:
-        """The mean with its interval of 95 %; None for a single luck."""
+        """The mean with its interval of 95 %; None for a single replication."""
         return student_interval(self.reams_lost) if len(self.reams_lost) > 1 else None
 
     @property
@@ -45,7 +45,7 @@ class StopOverLucks:
         return max(self.reams_lost)
 
 
-def stop_over_lucks(
+def stop_cost_over_replications(
     scenario: Scenario,
     forced: Sequence[ForcedStop],
     *,
@@ -53,12 +53,12 @@ def stop_over_lucks(
     seed: int = 1,
     replications: int = REPLICATIONS,
     progress: Callable[[int, int], bool] | None = None,
-) -> StopOverLucks:
+) -> StopOverReplications:
     """Run the line ``replications`` times with and without the stops, each pair a replication.
 
     ``hours`` is the length of each run. ``progress`` is called with the pairs done and asked for;
     where it returns False the answer rests on the pairs so far. Raises ``ValueError`` for fewer
-    than one luck, hours not above 0, or a stop at no station of the line.
+    than one replication, hours not above 0, or a stop at no station of the line.
     """
     if replications < 1:
         raise ValueError(f"replications is {replications}; it must be 1 or more")
@@ -78,4 +78,4 @@ def stop_over_lucks(
         lost.append(without - with_stop)
         if progress is not None and not progress(number + 1, replications):
             break
-    return StopOverLucks(tuple(lost), hours)
+    return StopOverReplications(tuple(lost), hours)

@@ -73,7 +73,7 @@ class TargetSearch:
         return mean_of(rows, reams, max(2 * self._certainty - 1, 0.001))
 
     def reaches(self, setting: Setting) -> bool | None:
-        """Whether the mean is shown to reach what is asked, on the luck of the search."""
+        """Whether the mean is shown to reach what is asked, on the draws of the search."""
         return self.judged(self.rows[setting])
 
     def judged(self, rows: Rows) -> bool | None:
@@ -151,7 +151,7 @@ class TargetSearch:
         return [*steps[: _LADDER - 2], *steps[-2:]]
 
     def fresh(self, ladder: Sequence[Setting]) -> dict[Setting, Rows]:
-        """These and the line as it is, on luck that the search has not met."""
+        """These and the line as it is, on draws that the search has not met."""
         lines = {str(s): scenario_with(self._scenario, s) for s in (self.present, *ladder)}
         met = max(each.replication for rows in self.rows.values() for each in rows) + 1
         found = self._runner.outcomes(lines, first=met)

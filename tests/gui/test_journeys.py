@@ -92,7 +92,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     qtbot.waitUntil(lambda: window.shown.disturbance is not None, timeout=WAIT_MS)
     page = window.pages.shift
     assert "reams" in page.stop_effect
-    # The same stop in other lucks is run beside it.
+    # The same stop in other replications is run beside it.
     qtbot.waitUntil(lambda: "Over 40 replications" in page.stop_effect, timeout=WAIT_MS)
     assert "±" in page.stop_effect
     assert window.pages.go_to("lessons")
@@ -110,7 +110,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     assert window.pages.current is window.pages.shift
     assert window.shown.disturbance is not None
     assert window.pages.shift._effect_row.isVisible()
-    # Form and strip show one line, in the luck of the lesson.
+    # Form and strip show one line, in the replication of the lesson.
     assert window.document.scenario == window.shown.record.scenario
     assert not window.document.dirty
     assert window.run_bar.hours.value() == 0.6

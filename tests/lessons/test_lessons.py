@@ -16,7 +16,7 @@ from linesim.lessons import (
     lesson_scenario,
     lesson_truth,
     load_lesson,
-    over_lucks_of,
+    over_replications_of,
     shipped_lessons,
 )
 from linesim.lessons.lesson import amount
@@ -100,12 +100,12 @@ def test_a_longer_bridge_holds_out_longer_by_its_places():
     _, short = told("1-wrapper-stands")
     assert truth.interval is not None
     assert short.interval is not None
-    # On each luck, and on each by as much: what the further places hold.
+    # In each replication, and in each by as much: what the further places hold.
     pairs = zip(truth.values, short.values, strict=True)
     longer = [long - other for long, other in pairs if long is not None and other is not None]
     assert len(longer) == len(truth.values)
     assert min(longer) > 0
-    # Sets come whole: a luck differs from another by one at most.
+    # Sets come whole: a replication differs from another by one at most.
     a_set = rated_set_ns(truth.first[0].scenario) / 60e9
     assert max(longer) - min(longer) < 1.1 * a_set
     assert truth.close(truth.sum.value, lesson.close_enough_percent)
@@ -127,10 +127,10 @@ def test_the_free_stop_is_free():
     assert wrapper not in [each.station for each in truth.first_disturbance.reached]
 
 
-def test_over_many_lucks_the_line_is_as_it_is():
+def test_over_many_replications_the_line_is_as_it_is():
     lesson = check_lesson_text(LESSON)
     scenario = lesson_scenario(lesson)
-    found = over_lucks_of(lesson, scenario, replications=2)
+    found = over_replications_of(lesson, scenario, replications=2)
     # By the end of a shift, with all that stops the line.
     assert found.hours == scenario.line.shift_hours == 8
     forced = linesim.scenario.ForcedStop(station="wrapper", at_h=0.5, minutes=4)
@@ -142,7 +142,7 @@ def test_over_many_lucks_the_line_is_as_it_is():
 
 
 def test_a_story_that_no_run_fits_is_said(monkeypatch):
-    monkeypatch.setattr(truth_module, "MOST_LUCKS", 2)
+    monkeypatch.setattr(truth_module, "MOST_TRIED", 2)
     lesson = check_lesson_text(LESSON + "\n[needs]\nbridge_at_least_reams = 2000\n")
     with pytest.raises(ValueError, match="in none of 2 replications"):
         lesson_truth(lesson, lesson_scenario(lesson), runs=1)

@@ -141,7 +141,7 @@ def test_a_pair_that_is_none_is_refused() -> None:
     disturbed = simulate(calm(), hours=0.3, forced=(forced,))
     others: dict[str, Any] = {
         "history": simulate(calm(), hours=0.3, history=False),
-        "luck": simulate(calm(), hours=0.3, seed=2),
+        "random numbers": simulate(calm(), hours=0.3, seed=2),
         "warm-up": simulate(calm(), hours=0.2, warm_up_h=0.1),
     }
     for word, other in others.items():

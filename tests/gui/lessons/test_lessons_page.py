@@ -32,7 +32,7 @@ minutes = 3
 
 
 def truth_of(path: Path) -> linesim.lessons.LessonTruth:
-    """What happens, over fewer lucks than the window takes."""
+    """What happens, over fewer replications than the window takes."""
     lesson = linesim.lessons.load_lesson(path)
     return linesim.lessons.lesson_truth(
         lesson, linesim.lessons.lesson_scenario(lesson, file=path), runs=2
@@ -109,14 +109,16 @@ def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
     task.progress.emit(0.6, "6 of 10 pairs of runs")
     assert not page._status.text()
     truth = truth_of(page._attempts[mine].path)
-    # What happens is told at once; what it costs over many lucks comes later.
+    # What happens is told at once; what it costs over many replications comes later.
     task.partial.emit(truth)
     assert not page._truth_text.toPlainText()
     page._list.setCurrentRow(mine)
     assert "The truth: " in page._truth_text.toPlainText()
     assert not page._commit.isEnabled()
     page._list.setCurrentRow(0)
-    task.end_finished(replace(truth, over_lucks=linesim.studies.StopOverLucks((3, 5), 0.3)))
+    task.end_finished(
+        replace(truth, over_replications=linesim.studies.StopOverReplications((3, 5), 0.3))
+    )
     page._list.setCurrentRow(mine)
     assert "Over 2 replications" in page._truth_text.toPlainText()
     assert page._answer.value() == 50

@@ -41,7 +41,7 @@ def test_it_opens_with_a_finished_run_and_then_its_figures(
     assert "mine" in window.windowTitle()
 
 
-def test_a_change_runs_again_on_the_same_luck_and_keeps_the_run_before_as_ghost(
+def test_a_change_runs_again_of_the_same_replication_and_keeps_the_run_before_as_ghost(
     qtbot: QtBot, window: MainWindow
 ) -> None:
     before = window.shown.record

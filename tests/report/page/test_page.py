@@ -172,7 +172,7 @@ def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
 @pytest.mark.parametrize(
     ("hours", "other"), [((0.5, 0.5), False), ((0.5, 24.0), True), ((24.0, 24.0), True)]
 )
-def test_luck_that_is_not_the_same_is_told_of(hours: tuple[float, float], other: bool):
+def test_replications_that_are_not_the_same_are_told_of(hours: tuple[float, float], other: bool):
     line = hostile_line()
     answers = [
         Answer(study, "any", ("Words.",), (), facts={"seed": 1, "hours": h, "replications": 2})

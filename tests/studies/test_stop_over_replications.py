@@ -5,26 +5,26 @@ from __future__ import annotations
 import pytest
 
 from linesim.fast import simulate
-from linesim.report.over_lucks_in_words import over_lucks_words
+from linesim.report.over_replications import over_replications_words
 from linesim.scenario import ForcedStop
-from linesim.studies.stop_over_replications import StopOverLucks, stop_over_lucks
+from linesim.studies.stop_over_replications import StopOverReplications, stop_cost_over_replications
 from tests.line.calm_line import calm, stop
 
 KNIVES = ForcedStop(station="cutter", at_h=0.1, minutes=5)
 
 
-def test_on_a_line_without_luck_every_pair_loses_what_was_not_cut():
-    found = stop_over_lucks(calm(), (KNIVES,), hours=0.5, replications=3)
+def test_on_a_line_without_chance_every_pair_loses_what_was_not_cut():
+    found = stop_cost_over_replications(calm(), (KNIVES,), hours=0.5, replications=3)
     # 32 reams a minute that the knives cut; the line has no other stop.
     assert found.reams_lost == (160, 160, 160)
     assert found.interval is not None
     assert (found.interval.mean, found.interval.half_width) == (160, 0)
 
 
-def test_each_pair_is_of_one_luck():
+def test_each_pair_is_of_one_replication():
     jam = stop("wrapper", "jam", every_reams={"law": "exponential", "mean": 200})
     scenario = calm(stop=[jam], bridge={"places": 40})
-    found = stop_over_lucks(scenario, (KNIVES,), hours=0.5, seed=4, replications=3)
+    found = stop_cost_over_replications(scenario, (KNIVES,), hours=0.5, seed=4, replications=3)
     for number, lost in enumerate(found.reams_lost):
         with_it, without = (
             simulate(scenario, seed=4, replication=number, hours=0.5, forced=stops)
@@ -42,23 +42,25 @@ def test_it_can_be_stopped_and_rests_on_the_pairs_so_far():
         told.append((done, asked))
         return done < 2
 
-    found = stop_over_lucks(calm(), (KNIVES,), hours=0.2, replications=5, progress=progress)
+    found = stop_cost_over_replications(
+        calm(), (KNIVES,), hours=0.2, replications=5, progress=progress
+    )
     assert told == [(1, 5), (2, 5)]
     assert len(found.reams_lost) == 2
 
 
-def test_no_luck_is_no_answer():
+def test_no_replication_is_no_answer():
     with pytest.raises(ValueError, match="replications is 0"):
-        stop_over_lucks(calm(), (KNIVES,), hours=1, replications=0)
+        stop_cost_over_replications(calm(), (KNIVES,), hours=1, replications=0)
 
 
 def test_words_have_mean_interval_and_range():
-    words = over_lucks_words(StopOverLucks((0, 205, 360, 240), 8.0))
+    words = over_replications_words(StopOverReplications((0, 205, 360, 240), 8.0))
     assert "Over 4 replications" in words
     assert "costs 200 ± 240 reams by the end of a run of 8.00 h" in words
     assert "95 % interval" in words
     assert "in single replications 0 to 360." in words
-    assert "in single replications −3 to 12 (below 0:" in over_lucks_words(
-        StopOverLucks((-3, 12), 8.0)
+    assert "in single replications −3 to 12 (below 0:" in over_replications_words(
+        StopOverReplications((-3, 12), 8.0)
     )
-    assert "costs 1 ream by" in over_lucks_words(StopOverLucks((1,), 8.0))
+    assert "costs 1 ream by" in over_replications_words(StopOverReplications((1,), 8.0))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from linesim.statistics import counted, rough, rounded
-from linesim.studies.stop_over_replications import StopOverLucks
+from linesim.studies.stop_over_replications import StopOverReplications
 
 
-def over_lucks_words(found: StopOverLucks) -> str:
+def over_replications_words(found: StopOverReplications) -> str:
     """Mean with its interval, and the range over single replications."""
     end = f"by the end of a run of {rough(found.hours)} h"
     interval = found.interval
