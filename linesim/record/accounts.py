@@ -17,7 +17,6 @@ from linesim.scenario import WEB_STATIONS
 KNIVES = "cutter"
 SLOWED_FOR = "slowed: "
 """What the label of slowed time begins with, before what it was slowed for."""
-_STATES = {int(state): state for state in State}
 _OwnTime = dict[tuple[int, int], dict[State, int]]
 """By station and cause: time in the station's own stops, by state, ns."""
 
@@ -28,13 +27,12 @@ class Account:
 
     station: str
     part_of_sheeter: bool = False
-    by_state: dict[str, int] = field(default_factory=dict)
+    by_state: dict[str, int] = field(default_factory=lambda: {each.words: 0 for each in State})
     by_cause: dict[str, int] = field(default_factory=dict)
     """All time in which the station did not run at rated speed; with running time, the run."""
 
     def book(self, state: State, label: str, ns: int) -> None:
-        """Add time in a state, for a reason."""
-        self.by_state[state.words] = self.by_state.get(state.words, 0) + ns
+        self.by_state[state.words] += ns
         if state != State.RUNNING:
             self.by_cause[label] = self.by_cause.get(label, 0) + ns
 
@@ -46,18 +44,14 @@ def knives(record: Record) -> int:
 
 def station_accounts(record: Record) -> tuple[Account, ...]:
     """The sheeter and every station of the record, in the order of the paper."""
-    accounts = [Account(name, name in WEB_STATIONS, _all_states()) for name in record.stations]
+    accounts = [Account(name, name in WEB_STATIONS) for name in record.stations]
     for (station, number, cause, root_station, root_cause), ns in sorted(record.sums.items()):
-        state = _STATES[number]
+        state = State(number)
         label = _label(record, state, cause, root_station, root_cause)
         accounts[station].book(state, label, ns)
     if SHEETER in record.stations:
         return tuple(accounts)
     return (_sheeter(record), *accounts)
-
-
-def _all_states() -> dict[str, int]:
-    return {state.words: 0 for state in State}
 
 
 def _label(record: Record, state: State, cause: int, root_station: int, root_cause: int) -> str:
@@ -73,28 +67,26 @@ def _label(record: Record, state: State, cause: int, root_station: int, root_cau
 
 def _sheeter(record: Record) -> Account:
     web = {n for n, name in enumerate(record.stations) if name in WEB_STATIONS}
-    account = Account(SHEETER, by_state=_all_states())
+    account = Account(SHEETER)
     at = knives(record)
     own_time = _own_time(record)
-    for key, ns in sorted(record.sums.items()):
-        station, number, cause, root_station, root_cause = key
+    for (station, number, cause, root_station, root_cause), ns in sorted(record.sums.items()):
         if station != at:
             continue
-        state = _STATES[number]
+        state = State(number)
         if state in WAITING and root_station in web:
             name = record.causes[root_cause] if root_cause >= 0 else ""
             for own, part in _as_at_root(own_time.get((root_station, root_cause), {}), ns):
                 account.book(own, name or own.words, part)
         else:
-            label = _label(record, state, cause, root_station, root_cause)
-            account.book(state, label, ns)
+            account.book(state, _label(record, state, cause, root_station, root_cause), ns)
     return account
 
 
 def _own_time(record: Record) -> _OwnTime:
     found: _OwnTime = {}
     for (station, number, cause, _, _), ns in record.sums.items():
-        state = _STATES[number]
+        state = State(number)
         if state not in WAITING and state not in PRODUCING:
             by_state = found.setdefault((station, cause), {})
             by_state[state] = by_state.get(state, 0) + ns

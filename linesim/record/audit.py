@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,11 +29,17 @@ class Check:
 
 def audit(record: Record) -> tuple[Check, ...]:
     """Check a record against itself. Spans and bridge level need a record with history."""
+    length = record.end_ns - record.start_ns
+    states = [(a.station, sum(a.by_state.values()) - length) for a in station_accounts(record)]
+    rows = zip(record.stations, record.losses, strict=True)
+    losses = [(name, sum(row) - length) for name, row in rows]
+    stairs = (line_effectiveness(record), *station_effectiveness(record))
+    steps = [(each.name, sum(each.staircase().values()) - each.planned_busy_ns) for each in stairs]
     checks = [
         Check("paper, sheets and reams balance", tuple(record.books.faults())),
-        Check("each station's states add up to the run", tuple(_sums(record))),
-        Check("each station's losses add up to the run", tuple(_losses(record))),
-        Check("the six big losses and good output add up to planned time", tuple(_steps(record))),
+        Check("each station's states add up to the run", _off(states)),
+        Check("each station's losses add up to the run", _off(losses)),
+        Check("the six big losses and good output add up to planned time", _off(steps)),
         Check("reduced speed agrees with the web that passed the knives", tuple(_speed(record))),
     ]
     if record.history is not None:
@@ -41,29 +48,8 @@ def audit(record: Record) -> tuple[Check, ...]:
     return tuple(checks)
 
 
-def _sums(record: Record) -> list[str]:
-    length = record.end_ns - record.start_ns
-    found = []
-    for account in station_accounts(record):
-        total = sum(account.by_state.values())
-        if total != length:
-            found.append(f"{account.station}: {total - length:+d} ns")
-    return found
-
-
-def _losses(record: Record) -> list[str]:
-    length = record.end_ns - record.start_ns
-    pairs = zip(record.stations, record.losses, strict=True)
-    return [f"{name}: {sum(row) - length:+d} ns" for name, row in pairs if sum(row) != length]
-
-
-def _steps(record: Record) -> list[str]:
-    found = []
-    for each in (line_effectiveness(record), *station_effectiveness(record)):
-        off = sum(each.staircase().values()) - each.planned_busy_ns
-        if off:
-            found.append(f"{each.name}: {off:+d} ns")
-    return found
+def _off(names: Iterable[tuple[str, int]]) -> tuple[str, ...]:
+    return tuple(f"{name}: {ns:+d} ns" for name, ns in names if ns)
 
 
 def _speed(record: Record) -> list[str]:
@@ -86,10 +72,9 @@ def _speed(record: Record) -> list[str]:
 
 
 def _spans(record: Record) -> list[str]:
-    assert record.history is not None
     found = []
     for number, name in enumerate(record.stations):
-        rows = record.history.spans.of(number)
+        rows = record.recorded.spans.of(number)
         if len(rows.start_ns) == 0:
             found.append(f"{name}: no span")
             continue
@@ -101,10 +86,9 @@ def _spans(record: Record) -> list[str]:
 
 
 def _bridge(record: Record) -> list[str]:
-    assert record.history is not None
     if record.start_ns:
         return []  # What stood on the bridge when counting began is not in the columns.
-    _, level = record.history.bridge_level()
+    _, level = record.recorded.bridge_level()
     if len(level) == 0:
         return []
     found = []

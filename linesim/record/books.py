@@ -35,21 +35,12 @@ class PaperBook:
 
     @property
     def gone_in(self) -> int:
-        """What was there and what came."""
         return self.at_start + self.loaded
 
     @property
     def accounted(self) -> int:
-        """Where it is now."""
-        return (
-            self.to_pockets
-            + sum(self.rejected.values())
-            + self.broken
-            + self.spoiled
-            + self.butts
-            + self.returned
-            + self.at_end
-        )
+        kept = self.to_pockets + self.returned + self.at_end
+        return kept + sum(self.rejected.values()) + self.broken + self.spoiled + self.butts
 
 
 @dataclass
@@ -69,7 +60,6 @@ class SheetBook:
 
     @property
     def balanced(self) -> bool:
-        """True where every sheet is accounted for."""
         return self.at_start + self.to_pockets == self.in_reams + self.spoiled + self.at_end
 
 
@@ -93,17 +83,14 @@ class ReamBook:
 
     @property
     def good(self) -> int:
-        """Wrapped and reworked."""
         return self.wrapped + self.reworked
 
     @property
     def lost(self) -> int:
-        """Repulped and set aside."""
         return self.repulped + self.set_aside
 
     @property
     def balanced(self) -> bool:
-        """True where every ream is accounted for."""
         return self.at_start + self.made == self.good + self.lost + self.at_end
 
 
@@ -112,13 +99,10 @@ _Book = TypeVar("_Book", PaperBook, SheetBook, ReamBook)
 
 @dataclass
 class Books:
-    """All books of a run."""
-
     paper: PaperBook = field(default_factory=PaperBook)
     sheets: SheetBook = field(default_factory=SheetBook)
     reams: ReamBook = field(default_factory=ReamBook)
     cuts: int = 0
-    """Cuts made."""
     web_um: int = 0
     """Web that passed the knives, one web."""
     area_um2: dict[str, int] = field(default_factory=dict)
@@ -165,14 +149,8 @@ def _since(now: _Book, before: _Book) -> _Book:
     found: dict[str, Any] = {}
     for name, value in vars(now).items():
         was = getattr(before, name)
-        match name:
-            case "at_start":
-                found[name] = before.at_end
-            case "at_end":
-                found[name] = value
-            case _:
-                found[name] = _less(value, was) if isinstance(value, dict) else value - was
-    return type(now)(**found)
+        found[name] = _less(value, was) if isinstance(value, dict) else value - was
+    return type(now)(**found | {"at_start": before.at_end, "at_end": now.at_end})
 
 
 def _less(now: dict[str, int], before: dict[str, int]) -> dict[str, int]:

@@ -45,7 +45,7 @@ class StationRate:
 
     @property
     def fastest(self) -> float:
-        """What it is measured against, reams a minute: no speed that it is driven at is higher."""
+        """What it is measured against: no speed that it is driven at is higher."""
         return self.rated * self.catch_up
 
     @property
@@ -172,10 +172,9 @@ def _sheeter_speed(scenario: Scenario, product: Product) -> float:
 
 
 def _transfer_speed(scenario: Scenario, product: Product) -> float:
-    parts = scenario.transfer
-    cycle_s = sum(
-        law.average() for law in (parts.pick_s, parts.carry_s, parts.place_s, parts.return_s)
-    )
+    hand = scenario.transfer
+    moves = (hand.pick_s, hand.carry_s, hand.place_s, hand.return_s)
+    cycle_s = sum(move.average() for move in moves)
     return product.lanes * 60 / cycle_s if cycle_s > 0 else math.inf
 
 
@@ -188,7 +187,6 @@ def _wrapper_speed(scenario: Scenario, number: int) -> float:
 
 
 def _catch_up(scenario: Scenario) -> float:
-    """How much faster wrappers may run than rated."""
     bridge = scenario.bridge
     return bridge.catch_up_factor if bridge.catch_up_at_reams is not None else 1.0
 

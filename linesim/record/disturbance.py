@@ -14,8 +14,7 @@ from linesim.record.capacity import rated_web_speed_m_per_min
 from linesim.record.forgetting import forgetting
 from linesim.record.products import products
 from linesim.record.record import Column, Record
-from linesim.record.ripple import Reached, StopEvent, ripple, stop_events
-from linesim.record.states import State
+from linesim.record.ripple import Reached, StopEvent, reached_by, ripple, stop_events
 from linesim.scenario import ForcedStop, Scenario
 
 
@@ -144,8 +143,6 @@ def rated_set_ns(scenario: Scenario) -> int:
 
 def _check_pair(undisturbed: Record, disturbed: Record) -> None:
     for record in (undisturbed, disturbed):
-        if record.history is None:
-            raise ValueError("the record has no history: run the line with history=True")
         if record.start_ns:
             raise ValueError("a disturbance is told from runs without warm-up")
     one, other = (
@@ -167,32 +164,19 @@ def _targets(record: Record, forced: ForcedStop) -> list[int]:
 
 
 def _reached(record: Record, events: list[StopEvent], began: int) -> tuple[Reached, ...]:
-    waits: dict[tuple[int, State], list[tuple[int, int]]] = {}
-    for event in events:
-        for each in ripple(record, event).reached:
-            rows = waits.setdefault((each.station, each.state), [])
-            rows += zip(each.starts_ns, each.ends_ns, strict=True)
-    found = []
-    for (station, state), rows in waits.items():
-        rows.sort()
-        found.append(
-            Reached(
-                station,
-                state,
-                max(0, rows[0][0] - began),
-                sum(end - start for start, end in rows),
-                tuple(start for start, _ in rows),
-                tuple(end for _, end in rows),
-            )
-        )
-    return tuple(sorted(found, key=lambda each: (each.after_ns, each.station)))
+    waits = (
+        (each.station, each.state, start, end)
+        for event in events
+        for each in ripple(record, event).reached
+        for start, end in zip(each.starts_ns, each.ends_ns, strict=True)
+    )
+    return reached_by(waits, began)
 
 
 def _bridge(before: Record, after: Record, began: int, until: int) -> tuple[int | None, int | None]:
     """Moments at which the bridge first ran full and empty, or None for each."""
     scenario = after.scenario
-    assert after.history is not None
-    reams = int(after.history.set_reams.max(initial=scenario.set_reams))
+    reams = int(after.recorded.set_reams.max(initial=scenario.set_reams))
     room = 1 if scenario.bridge.when_full == "set_aside" else reams
     full = scenario.bridge_places - room + 1
     if scenario.bridge.stop_at_reams is not None:
@@ -215,8 +199,7 @@ def _bridge(before: Record, after: Record, began: int, until: int) -> tuple[int 
 
 def _stretches(record: Record, low: int, high: int, longer_than: int) -> tuple[Column, Column]:
     """Starts and ends of all stretches with a bridge level from ``low`` to ``high``."""
-    assert record.history is not None
-    times, level = record.history.bridge_level()
+    times, level = record.recorded.bridge_level()
     times = np.concatenate([[record.begun_ns], times]).astype(np.int64)
     inside = np.concatenate([[0], level]) >= low
     inside &= np.concatenate([[0], level]) <= high

@@ -32,7 +32,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from fractions import Fraction
 from typing import Any
 
@@ -73,39 +73,34 @@ class Effectiveness:
 
     @property
     def paced(self) -> bool:
-        """True for a station that sets a pace."""
         return math.isfinite(self.rated_reams_per_min)
 
     @property
     def planned_busy_ns(self) -> int:
-        """Time in which the station was meant to work: all time but planned stops."""
         return self.total_ns - self.planned_stop_ns
 
     @property
     def production_ns(self) -> int:
-        """Actual production time: planned busy time less all standing."""
         return self.planned_busy_ns - self.breakdown_ns - self.set_up_ns - self.minor_ns
 
     @property
     def availability(self) -> float:
-        """Actual production time / planned busy time; 0 where no work was planned."""
+        """0 where no work was planned."""
         return _ratio(self.production_ns, self.planned_busy_ns)
 
     @property
     def performance(self) -> float | None:
-        """Planned run time of what was produced / actual production time."""
         return _ratio(self._produced_ns, self.production_ns) if self.paced else None
 
     @property
     def quality(self) -> float | None:
-        """Good / produced; 1 where nothing was produced, since nothing was bad."""
+        """1 where nothing was produced, since nothing was bad."""
         if not self.paced:
             return None
         return _ratio(self.good_ns, self._produced_ns) if self._produced_ns else 1.0
 
     @property
     def oee(self) -> float | None:
-        """Availability x performance x quality."""
         if self.performance is None or self.quality is None:
             return None
         return self.availability * self.performance * self.quality
@@ -129,32 +124,26 @@ class Effectiveness:
 
 
 def account(
-    name: str, rated_reams_per_min: float, losses: tuple[int, ...], pieces: Pieces | None
+    name: str, losses: Sequence[int], made: Sequence[tuple[float, Pieces | None]]
 ) -> Effectiveness:
-    """Effectiveness from a row of ns by ``Loss`` and what was made meanwhile of one product.
+    """Effectiveness from a row of ns by ``Loss`` and, by product, planned speed and what was made.
 
-    Raises ``ValueError`` for a rated speed that is not above 0.
+    Raises ``ValueError`` for a planned speed that is not above 0.
 
     >>> row = [0] * len(Loss)
     >>> row[Loss.PRODUCING], row[Loss.BREAKDOWN] = 400 * 60 * 10**9, 60 * 60 * 10**9
     >>> made = Pieces(Fraction(392), Fraction(0), Fraction(8), Fraction(0))
-    >>> day = account("press", 2.0, tuple(row), made)
+    >>> day = account("press", row, [(2.0, made)])
     >>> round(day.availability, 2), day.performance, day.quality, round(day.oee, 3)
     (0.87, 0.5, 0.98, 0.426)
     """
-    return _account(name, losses, [(rated_reams_per_min, pieces)])
-
-
-def _account(
-    name: str, losses: Sequence[int], made: Sequence[tuple[float, Pieces | None]]
-) -> Effectiveness:
-    """The same from what was made of each product, and the planned speed for it."""
-    speed, each = _mean_speed(made), dict.fromkeys(("good", *_REST, "in_hand"), 0)
+    speed, kinds = _mean_speed(made), [kind.name for kind in fields(Pieces)]
+    each = dict.fromkeys(kinds, 0)
     for rated, pieces in made:
         if not rated > 0:
             raise ValueError(f"rated_reams_per_min is {rated}; it must be above 0")
         if pieces is not None and math.isfinite(speed):
-            for kind in each:
+            for kind in kinds:
                 each[kind] += round(getattr(pieces, kind) * MINUTE / Fraction(rated))
     good, start_up, process, unfinished, in_hand = each.values()
     if math.isinf(speed):
@@ -180,9 +169,6 @@ def _account(
     )
 
 
-_REST = ("start_up_rejects", "process_rejects", "on_the_line")
-
-
 def _mean_speed(made: Sequence[tuple[float, Pieces | None]]) -> float:
     """Planned speed for what was made, reams a minute; the first one's where nothing was."""
     if any(pieces is None or math.isinf(rated) for rated, pieces in made):
@@ -203,7 +189,7 @@ def line_effectiveness(record: Record) -> Effectiveness:
         names[station] = None
         rows.append(_losses(record, part, station))
         made.append((speed, line_pieces(scenario, part, station)))
-    return _account(f"line, by its {' and '.join(names)}", _added(rows), made)
+    return account(f"line, by its {' and '.join(names)}", _added(rows), made)
 
 
 def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:
@@ -230,7 +216,7 @@ def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:
             )
             for part in record.parts
         ]
-        found.append(_account(name, _added(rows), made))
+        found.append(account(name, _added(rows), made))
     return tuple(found)
 
 

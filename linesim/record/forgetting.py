@@ -14,8 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record.record import Column, History, Record, Spans
+from linesim.record.record import Column, Record
 from linesim.record.states import State
+from linesim.record.station_clock import StationClock
 
 SETS_TO_BE_SURE = 20
 """So many sets must have come as before, up to the end of the run, before it is believed."""
@@ -46,8 +47,9 @@ def forgetting(undisturbed: Record, disturbed: Record, since_ns: int) -> Forgett
 
     Both records need their history. ``since_ns`` is the end of what disturbed.
     """
-    knives, wrapper = _station(disturbed, "cutter"), _station(disturbed, None)
-    before, after = _history(undisturbed), _history(disturbed)
+    knives = disturbed.station("cutter")
+    wrapper = disturbed.station(disturbed.scenario.wrapper[0].name)
+    before, after = undisturbed.recorded, disturbed.recorded
     sets = (
         _Flow(undisturbed, before.set_full_ns, knives),
         _Flow(disturbed, after.set_full_ns, knives),
@@ -76,19 +78,9 @@ class _Flow:
 
     def __init__(self, record: Record, times: Column, station: int) -> None:
         self.at_ns: Column = np.sort(times)
-        self.clock_ns = self.at_ns - _planned_before(_history(record).spans.of(station), self.at_ns)
-
-
-def _planned_before(spans: Spans, times: Column) -> Column:
-    planned = spans.state == State.PLANNED
-    start, end = spans.start_ns[planned], spans.end_ns[planned]
-    if not len(start):
-        return np.zeros(len(times), dtype=np.int64)
-    whole = np.concatenate([[0], np.cumsum(end - start)])
-    row = np.searchsorted(start, times, side="right")
-    last = np.maximum(row - 1, 0)
-    over = np.where(row > 0, np.maximum(0, end[last] - times), 0)
-    return np.asarray(whole[row] - over, dtype=np.int64)
+        unplanned = tuple(state for state in State if state != State.PLANNED)
+        clock = StationClock(record, record.recorded.spans.of(station), unplanned)
+        self.clock_ns = clock.readings(self.at_ns)
 
 
 def _delay(before: _Flow, after: _Flow, count: int) -> int | None:
@@ -153,13 +145,3 @@ def _first_in_step(
         ):
             return at, delay
     return None
-
-
-def _station(record: Record, name: str | None) -> int:
-    return record.station(record.scenario.wrapper[0].name if name is None else name)
-
-
-def _history(record: Record) -> History:
-    if record.history is None:
-        raise ValueError("the record has no history: run the line with history=True")
-    return record.history

@@ -21,9 +21,7 @@ def sheeter_spans(record: Record) -> Spans:
 
     Rows carry the knives' station number. Raises ``ValueError`` for a record without history.
     """
-    if record.history is None:
-        raise ValueError("the record has no history: run the line with history=True")
-    spans = record.history.spans
+    spans = record.recorded.spans
     at_knives = spans.of(knives(record))
     if not len(at_knives.start_ns):
         return at_knives

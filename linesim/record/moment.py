@@ -67,8 +67,6 @@ class SetNow:
 
 @dataclass(frozen=True)
 class WrapperNow:
-    """A wrapper and the ream in it."""
-
     name: str
     part: float | None
     """How much of the ream's wrapping is done, 0 to 1; None where it has no ream."""
@@ -117,12 +115,4 @@ class Moment:
 
     def station(self, name: str) -> StationNow:
         """The station called ``name``; raises KeyError where there is none."""
-        for each in self.stations:
-            if each.name == name:
-                return each
-        raise KeyError(name)
-
-    @property
-    def waiting_for_people(self) -> tuple[str, ...]:
-        """The stations that wait for somebody of the crew."""
-        return tuple(s.name for s in self.stations if s.state is State.WAITING_PEOPLE)
+        return {each.name: each for each in self.stations}[name]

@@ -20,9 +20,7 @@ class Moments:
     """The line at any moment of one run. Raises ``ValueError`` for a record without history."""
 
     def __init__(self, record: Record) -> None:
-        history = record.history
-        if history is None:
-            raise ValueError("the record has no history; run the line with history=True")
+        history = record.recorded
         self.record = record
         self._spans = [history.spans.of(number) for number in range(len(record.stations))]
         self._motion = WebMotion(history)
@@ -34,7 +32,8 @@ class Moments:
         self._bridge = ReamsOnBridge(record, self._of("bridge"))
         names = [wrapper.name for wrapper in record.scenario.wrapper]
         self._wrappers = ReamsInWrappers(record, [self._of(name) for name in names])
-        self._reels = [_reel_rows(record, web) for web in range(record.scenario.unwind.webs)]
+        mine = [history.reel_web == web for web in range(record.scenario.unwind.webs)]
+        self._reels = [(history.reel_ns[rows], history.reel_left_um[rows]) for rows in mine]
 
     def _of(self, station: str) -> Spans:
         return self._spans[self.record.station(station)]
@@ -77,7 +76,7 @@ class Moments:
 
     def _station(self, number: int, t_ns: int) -> StationNow:
         rows, record = self._spans[number], self.record
-        row = max(0, int(np.searchsorted(rows.start_ns, t_ns, "right")) - 1)
+        row = _row(rows.start_ns, t_ns)
         root, why = int(rows.root_station[row]), int(rows.root_cause[row])
         return StationNow(
             record.stations[number],
@@ -91,12 +90,16 @@ class Moments:
 
     def _reel(self, web: int, t_ns: int, place_um: int) -> ReelNow:
         at_ns, left_um = self._reels[web]
-        row = max(0, int(np.searchsorted(at_ns, t_ns, "right")) - 1)
+        row = _row(at_ns, t_ns)
         since = int(at_ns[row])
         left = max(0, int(left_um[row]) - (place_um - self._motion.place_um(since)))
         thickness = self._orders.product(since).thickness_um
         core = self.record.scenario.reels.core_diameter_mm
         return ReelNow(web + 1, paper.reel_diameter_mm(left / 1e6, core, thickness), left / 1e6)
+
+
+def _row(from_ns: Column, t_ns: int) -> int:
+    return max(0, int(np.searchsorted(from_ns, t_ns, "right")) - 1)
 
 
 def moment_at(record: Record, t_ns: int) -> Moment:
@@ -106,9 +109,3 @@ def moment_at(record: Record, t_ns: int) -> Moment:
     a record without history or a moment outside the counted time.
     """
     return Moments(record).at(t_ns)
-
-
-def _reel_rows(record: Record, web: int) -> tuple[Column, Column]:
-    assert record.history is not None
-    mine = record.history.reel_web == web
-    return record.history.reel_ns[mine], record.history.reel_left_um[mine]

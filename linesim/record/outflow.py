@@ -42,15 +42,6 @@ Moments = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
-class _Place:
-    """Where moments lie among the times at which losses change."""
-
-    begin: NDArray[np.intp]
-    end: NDArray[np.intp]
-    part: NDArray[np.float64]
-
-
-@dataclass(frozen=True)
 class Outflow:
     """Good reams of a run over time, promise and gap. Times in ns; arrays are read only."""
 
@@ -73,7 +64,7 @@ class Outflow:
 
     def promised(self, at_ns: Moments) -> NDArray[np.float64]:
         """Reams that planned speed all through the planned busy time would have made by then."""
-        return self._promised(self._place(at_ns))
+        return self._promised(self._lost_by(at_ns))
 
     def gap(self, at_ns: Moments) -> dict[str, NDArray[np.float64]]:
         """Reams missing to the promise by these moments, by ``GAP_STEPS``; they add up to it.
@@ -81,34 +72,31 @@ class Outflow:
         The last step is what remains: it falls below 0 where the line lives on work that entered
         it before.
         """
-        place = self._place(at_ns)
-        found = {step: self._lost(loss, place) for step, loss in _STANDING.items()}
-        found[GAP_STEPS[3]] = self._promised(place) - self.good(at_ns) - sum(found.values())
+        lost = self._lost_by(at_ns)
+        found = {step: lost[loss] for step, loss in _STANDING.items()}
+        found[GAP_STEPS[3]] = self._promised(lost) - self.good(at_ns) - sum(found.values())
         return found
 
-    def _promised(self, place: _Place) -> NDArray[np.float64]:
-        kinds = (self._lost(loss, place) for loss in Loss if loss != Loss.PLANNED)
+    def _promised(self, lost: dict[Loss, NDArray[np.float64]]) -> NDArray[np.float64]:
+        kinds = (reams for loss, reams in lost.items() if loss != Loss.PLANNED)
         return np.asarray(sum(kinds), dtype=np.float64)
 
-    def _place(self, at_ns: Moments) -> _Place:
+    def _lost_by(self, at_ns: Moments) -> dict[Loss, NDArray[np.float64]]:
         # As np.interp, which would turn the whole columns into floats at every call.
         times = self.times_ns
         end = np.minimum(np.searchsorted(times, at_ns, side="right"), len(times) - 1)
         begin = np.maximum(0, end - 1)
         into = np.clip(at_ns, times[0], times[-1]) - times[begin]
-        return _Place(begin, end, into / np.maximum(1, times[end] - times[begin]))
-
-    def _lost(self, loss: Loss, place: _Place) -> NDArray[np.float64]:
-        lost = self.reams[loss]
-        step = lost[place.end] - lost[place.begin]
-        return np.asarray(lost[place.begin] + place.part * step, dtype=np.float64)
+        part = into / np.maximum(1, times[end] - times[begin])
+        return {
+            loss: np.asarray(lost[begin] + part * (lost[end] - lost[begin]), dtype=np.float64)
+            for loss, lost in self.reams.items()
+        }
 
 
 def outflow(record: Record) -> Outflow:
     """Good reams, promise and gap of a run. Raises ``ValueError`` for a record without history."""
-    history = record.history
-    if history is None:
-        raise ValueError("the record has no history: run the line with history=True")
+    good = _good(record, record.recorded)
     at_end, made_of = line_effectiveness(record), products(record.scenario)
     times = np.array([record.start_ns])
     lost = {loss: np.zeros(1, dtype=np.int64) for loss in Loss}
@@ -133,7 +121,7 @@ def outflow(record: Record) -> Outflow:
             lost[loss] = np.concatenate([lost[loss], ns[1:]])
             reams[loss] = np.concatenate([reams[loss], reams[loss][-1] + by_part])
     names = at_end.name.removeprefix("line, by its ")
-    return Outflow(names, at_end.rated_reams_per_min, _good(record, history), times, lost, reams)
+    return Outflow(names, at_end.rated_reams_per_min, good, times, lost, reams)
 
 
 def _good(record: Record, history: History) -> Column:
@@ -187,8 +175,7 @@ def _within(booked: _Booked, part: Part) -> _Booked:
 
 def _booked(record: Record, station: int) -> _Booked:
     """Ends of a station's spans, and ns by loss booked by then, as the run's ledger does."""
-    assert record.history is not None
-    spans = record.history.spans.of(station)
+    spans = record.recorded.spans.of(station)
     length = spans.end_ns - spans.start_ns
     losses = _losses(record, spans, length)
     times = np.concatenate([[record.start_ns], spans.end_ns])

@@ -7,6 +7,21 @@ from dataclasses import dataclass
 from linesim.record.record import Record
 
 _UG_PER_KG = 1e9
+REJECT_WORDS = {
+    "after_stop": "after a stop",
+    "spoiled": "as spoiled by a stop",
+    "no_room": "for want of room",
+    "splice": "at a splice",
+    "joint": "at a mill joint",
+    "defect": "for a defect",
+}
+
+_LOST_WORDS = {
+    "edge_trim": "edge trim",
+    "broken": "lost in web breaks",
+    "spoiled": "spoiled before the knives",
+    "butts": "left on the cores",
+}
 
 
 @dataclass(frozen=True)
@@ -69,20 +84,3 @@ def paper_use(record: Record) -> PaperUse:
     of_reams = lost["given away above the count"]
     of_reams += lost["edge trim"] * kept_kg / cut_kg if cut_kg else 0.0
     return PaperUse(good, passed_kg - behind_gate, lost, sum(lost.values()) - of_reams)
-
-
-REJECT_WORDS = {
-    "after_stop": "after a stop",
-    "spoiled": "as spoiled by a stop",
-    "no_room": "for want of room",
-    "splice": "at a splice",
-    "joint": "at a mill joint",
-    "defect": "for a defect",
-}
-
-_LOST_WORDS = {
-    "edge_trim": "edge trim",
-    "broken": "lost in web breaks",
-    "spoiled": "spoiled before the knives",
-    "butts": "left on the cores",
-}

@@ -9,7 +9,7 @@ run, and wherever nothing was rejected.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,15 +18,8 @@ from linesim.record.products import OrdersInTime
 from linesim.record.record import Record, Spans
 from linesim.record.web_motion import WebMotion
 
-
-@dataclass(frozen=True)
-class _Stretch:
-    """Web between two moments at which the fill is known."""
-
-    from_um: int
-    to_um: int
-    knots_um: list[float]
-    cuts: list[float]
+_Curve = tuple[list[float], list[float]]
+"""Web through the knives, um, rising; and the good cuts made by then."""
 
 
 class PocketFill:
@@ -35,8 +28,7 @@ class PocketFill:
     def __init__(
         self, record: Record, motion: WebMotion, orders: OrdersInTime, stations: list[Spans]
     ) -> None:
-        history = record.history
-        assert history is not None
+        history = record.recorded
         self._motion, self._orders = motion, orders
         self._restarts = motion.starts_um()
         full = np.sort(history.set_full_ns)
@@ -45,7 +37,8 @@ class PocketFill:
         resets += _cleared(record, stations)
         self.still_full = _sets_not_placed(record)
         """Sets that were full but not on the bridge when the run ended."""
-        left = _cuts_at_end(record, orders) + self.still_full * per_ream
+        in_pockets = record.scenario.unwind.webs * orders.product(record.end_ns).lanes
+        left = record.books.sheets.at_end / in_pockets + self.still_full * per_ream
         # Moments at which the fill is known, and the good cuts up to each; a reset has none.
         inner_ns = np.concatenate([full, np.array(resets, dtype=np.int64)])
         inner_good = np.concatenate([np.full(len(full), per_ream), np.full(len(resets), np.nan)])
@@ -54,7 +47,7 @@ class PocketFill:
             [[record.begun_ns], inner_ns[order], [record.end_ns]]
         ).astype(np.int64)
         self._good = np.concatenate([inner_good[order], [left]])
-        self._last: tuple[int, _Stretch] | None = None
+        self._last: tuple[int, _Curve] | None = None
         self.full_ns: NDArray[np.int64] = np.concatenate(
             [full, np.array(self._full_at_end(record, per_ream), dtype=np.int64)]
         )
@@ -63,51 +56,45 @@ class PocketFill:
     def cuts(self, t_ns: int) -> float:
         """Good cuts since the last full set."""
         found = max(0, int(np.searchsorted(self._marks_ns[:-1], t_ns, "right")) - 1)
-        stretch = self._stretch_from(found)
-        place = self._motion.place_um(t_ns)
-        made = float(np.interp(place, stretch.knots_um, stretch.cuts))
+        made = float(np.interp(self._motion.place_um(t_ns), *self._curve(found)))
         if self.still_full and found == len(self._good) - 1:
             passed = int((self.full_ns[-self.still_full :] <= t_ns).sum())
             made = max(0.0, made - passed * self._orders.products[0].cuts_per_ream)
         return made
 
-    def _stretch_from(self, mark: int) -> _Stretch:
+    def _curve(self, mark: int) -> _Curve:
         # Made when asked for: a year has millions of them, and few are looked at.
         if self._last is None or self._last[0] != mark:
-            good = float(self._good[mark])
-            before, after = (int(t) for t in self._marks_ns[mark : mark + 2])
-            made = self._stretch(before, after, None if np.isnan(good) else good)
-            self._last = mark, made
+            self._last = mark, self._made(mark)
         return self._last[1]
 
-    def _stretch(self, before_ns: int, after_ns: int, good: float | None) -> _Stretch:
+    def _made(self, mark: int) -> _Curve:
+        """Between two moments at which the fill is known."""
+        before_ns, after_ns = (int(t) for t in self._marks_ns[mark : mark + 2])
         start, end = self._motion.place_um(before_ns), self._motion.place_um(after_ns)
         cut_um = self._orders.product(before_ns).sheet_length_mm * 1000
-        if good is None:
-            return _Stretch(start, end, [start, end], [0.0, (end - start) / cut_um])
+        good = float(self._good[mark])
+        if math.isnan(good):
+            return [start, end], [0.0, (end - start) / cut_um]
         rejected = (end - start) - good * cut_um
         inside = self._restarts[slice(*np.searchsorted(self._restarts, [start, end]))]
-        if rejected < cut_um or len(inside) == 0:
-            return _Stretch(start, end, [start, end], [0.0, good])
-        each = rejected / len(inside)
         knots, cuts, place, made = [float(start)], [0.0], float(start), 0.0
-        for restart in inside:
-            begin = max(place, float(restart))
-            made += (begin - place) / cut_um
-            place = begin + each
-            knots += [begin, place]
-            cuts += [made, made]
+        if rejected >= cut_um:
+            for restart in inside:
+                begin = max(place, float(restart))
+                made += (begin - place) / cut_um
+                place = begin + rejected / len(inside)
+                knots += [begin, place]
+                cuts += [made, made]
         if place > end:  # rejects of one restart reach beyond the stretch: spread them
-            return _Stretch(start, end, [start, end], [0.0, good])
-        return _Stretch(start, end, [*knots, float(end)], [*cuts, good])
+            knots, cuts = [float(start)], [0.0]
+        return [*knots, float(end)], [*cuts, good]
 
     def _full_at_end(self, record: Record, per_ream: float) -> list[int]:
-        stretch = self._stretch_from(len(self._good) - 1)
-        found = []
-        for number in range(1, self.still_full + 1):
-            place = float(np.interp(number * per_ream, stretch.cuts, stretch.knots_um))
-            found.append(self._motion.moment_ns(round(place), record.end_ns))
-        return found
+        places_um, cuts = self._curve(len(self._good) - 1)
+        full = per_ream * np.arange(1, self.still_full + 1)
+        places = np.interp(full, cuts, places_um).tolist()
+        return [self._motion.moment_ns(round(place), record.end_ns) for place in places]
 
 
 def _cleared(record: Record, stations: list[Spans]) -> list[int]:
@@ -126,25 +113,18 @@ def _cleared(record: Record, stations: list[Spans]) -> list[int]:
 
 def _sets_not_placed(record: Record) -> int:
     """Full sets still in the pockets or in the transfer's grip at the end."""
-    assert record.history is not None
+    history = record.recorded
     reams, lanes = record.books.reams, record.scenario.set_reams
     if record.start_ns > record.begun_ns:
-        placed = record.history.set_placed_ns > record.start_ns
-        late = record.history.set_full_ns[placed] <= record.start_ns
-        before = int(record.history.set_reams[placed][late].sum())
-        on_bridge = int(record.history.set_reams[placed].sum()) - before
+        placed = history.set_placed_ns > record.start_ns
+        late = history.set_full_ns[placed] <= record.start_ns
+        before = int(history.set_reams[placed][late].sum())
+        on_bridge = int(history.set_reams[placed].sum()) - before
         waiting = reams.made - on_bridge - reams.set_aside
     else:
-        waiting = reams.made - int(record.history.set_reams.sum()) - reams.set_aside
+        waiting = reams.made - int(history.set_reams.sum()) - reams.set_aside
     if record.scenario.order:
-        lanes = record.scenario.order[-1].lanes or lanes
-        for order, done in zip(record.scenario.order, record.orders, strict=True):
-            if done.cut_ns is None:
-                lanes = order.lanes or record.scenario.set_reams
-                break
+        pairs = zip(record.scenario.order, record.orders, strict=True)
+        uncut = (order for order, done in pairs if done.cut_ns is None)
+        lanes = next(uncut, record.scenario.order[-1]).lanes or lanes
     return min(2, max(0, round(waiting / lanes)))
-
-
-def _cuts_at_end(record: Record, orders: OrdersInTime) -> float:
-    lanes = orders.product(record.end_ns).lanes
-    return record.books.sheets.at_end / (record.scenario.unwind.webs * lanes)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -28,39 +29,32 @@ class Product:
         return self.cuts_per_ream * webs * self.sheet_length_mm / 1000 / self.lanes
 
 
+_OWN = ("sheet_width_mm", "sheet_length_mm", "lanes", "grammage_g_per_m2", "thickness_um")
+"""What an order may say in place of [product] and [slitter]."""
+
+
 def products(scenario: Scenario) -> tuple[Product, ...]:
     """The products of a scenario: one per order, or the one of [product] and [slitter]."""
     product = scenario.product
-    cuts = paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs).cuts
-    if not scenario.order:
-        return (
-            Product(
-                1.0,
-                product.sheet_width_mm,
-                product.sheet_length_mm,
-                scenario.slitter.lanes,
-                product.grammage_g_per_m2,
-                product.thickness_um,
-                cuts,
-            ),
-        )
-    total = sum(order.reams for order in scenario.order)
-    return tuple(
-        Product(
-            order.reams / total,
-            order.sheet_width_mm or product.sheet_width_mm,
-            order.sheet_length_mm or product.sheet_length_mm,
-            order.lanes or scenario.slitter.lanes,
-            order.grammage_g_per_m2 or product.grammage_g_per_m2,
-            order.thickness_um or product.thickness_um,
-            cuts,
-        )
-        for order in scenario.order
+    usual = Product(
+        1.0,
+        product.sheet_width_mm,
+        product.sheet_length_mm,
+        scenario.slitter.lanes,
+        product.grammage_g_per_m2,
+        product.thickness_um,
+        paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs).cuts,
     )
+    total = sum(order.reams for order in scenario.order)
+    made = []
+    for order in scenario.order:
+        own: dict[str, Any] = {name: getattr(order, name) for name in _OWN if getattr(order, name)}
+        made.append(replace(usual, share=order.reams / total, **own))
+    return tuple(made) or (usual,)
 
 
 class OrdersInTime:
-    """The orders' products, and the moments (ns) from which each is cut."""
+    """The orders' products, and the moments (ns) from which each is cut: which one at ``t_ns``?"""
 
     def __init__(self, record: Record) -> None:
         self.products = products(record.scenario)
@@ -72,11 +66,9 @@ class OrdersInTime:
             self.from_ns.append(done.begun_ns)
 
     def number(self, t_ns: int) -> int:
-        """Number of the order being cut at ``t_ns``."""
         return int(np.searchsorted(self.from_ns, t_ns, "right")) - 1
 
     def product(self, t_ns: int) -> Product:
-        """What is being cut at ``t_ns``."""
         return self.products[self.number(t_ns)]
 
     def name(self, t_ns: int) -> str | None:

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from linesim.record.moment import WrapperNow
-from linesim.record.record import Record, Spans
+from linesim.record.record import Column, Record, Spans
 from linesim.record.states import PRODUCING, State
 from linesim.record.station_clock import StationClock
 from linesim.scenario.tables import Wrapper
 from linesim.scenario.units import MINUTE, SECOND
 
-Times = NDArray[np.int64]
 _MOST_ROWS = 20_000
 
 
@@ -24,13 +22,12 @@ class ReamsOnBridge:
     """
 
     def __init__(self, record: Record, bridge: Spans) -> None:
-        history, scenario = record.history, record.scenario
-        assert history is not None
+        history, scenario = record.recorded, record.scenario
         self.places = scenario.bridge_places
         self._tracks = scenario.bridge.tracks
         order = np.argsort(history.set_placed_ns, kind="stable")
-        self._placed_ns: Times = history.set_placed_ns[order]
-        self._reams: Times = history.set_reams[order]
+        self._placed_ns: Column = history.set_placed_ns[order]
+        self._reams: Column = history.set_reams[order]
         self._put_down = np.concatenate([[0], np.cumsum(self._reams)])
         self._taken_ns = np.sort(np.concatenate([history.ream_start_ns, history.ream_off_ns]))
         moving = tuple(s for s in State if s in PRODUCING or s in (State.STARVED, State.BLOCKED))
@@ -44,7 +41,6 @@ class ReamsOnBridge:
         return int(np.searchsorted(self._placed_ns, t_ns, "right"))
 
     def level(self, t_ns: int) -> int:
-        """Reams on the bridge."""
         return max(0, int(self._put_down[self._sets(t_ns)]) - self._taken(t_ns))
 
     def rows(self, t_ns: int) -> tuple[float, ...]:
@@ -73,13 +69,12 @@ class ReamsInWrappers:
     """The ream in each wrapper, and how far its wrapping has come by the wrapper's own clock."""
 
     def __init__(self, record: Record, wrappers: list[Spans]) -> None:
-        history = record.history
-        assert history is not None
+        history = record.recorded
         self._names = [wrapper.name for wrapper in record.scenario.wrapper]
         self._clocks = [StationClock(record, spans, PRODUCING) for spans in wrappers]
         self._start_ns, self._end_ns = record.start_ns, record.end_ns
-        self._finished_ns: list[Times] = []
-        self._in_hand: list[tuple[Times, Times]] = []
+        self._finished_ns: list[Column] = []
+        self._in_hand: list[tuple[Column, Column]] = []
         for number in range(len(wrappers)):
             mine, lost = history.ream_wrapper == number, history.lost_wrapper == number
             finished = history.ream_end_ns[mine]

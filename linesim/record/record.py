@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.books import Books
-from linesim.record.states import WAITING, Kind, State
+from linesim.record.states import WAITING, Kind, State, station_words
 from linesim.record.supplies import NO_SUPPLIES, Supplies
 from linesim.scenario import Scenario
 from linesim.scenario.units import HOUR
@@ -215,6 +215,13 @@ class Record:
     spans, which begin with counting."""
 
     @property
+    def recorded(self) -> History:
+        """The history. Raises ``ValueError`` where the run kept none."""
+        if self.history is None:
+            raise ValueError("the record has no history: run the line with history=True")
+        return self.history
+
+    @property
     def parts(self) -> tuple[Part, ...]:
         """One part for each product made in turn; all of the run where there is only one."""
         span = (self.start_ns, self.end_ns)
@@ -223,15 +230,14 @@ class Record:
 
     @property
     def hours(self) -> float:
-        """Length of the counted time, h."""
+        """Of the counted time."""
         return (self.end_ns - self.start_ns) / HOUR
 
     def station(self, name: str) -> int:
-        """Number of the station called ``name``; raises ValueError where there is none."""
+        """Number of a station. Raises ``ValueError`` where there is none of that name."""
         return self.stations.index(name)
 
     def hours_in(self, station: int, state: State) -> float:
-        """Hours the station spent in ``state``."""
         ns = sum(v for k, v in self.sums.items() if k[0] == station and k[1] == state)
         return ns / HOUR
 
@@ -242,9 +248,7 @@ class Record:
         the spans. Times are whole ns since the time 0 of the record; what was done with before
         counting began is left out. Raises ``ValueError`` for a record without history.
         """
-        history = self.history
-        if history is None:
-            raise ValueError("the record has no history; run with history=True")
+        history = self.recorded
         spans = history.spans
         who = (spans.station, spans.state, spans.cause, spans.root_station, spans.root_cause)
         begin = self.start_ns if self.start_ns > self.begun_ns else -1
@@ -258,11 +262,7 @@ class Record:
         sums = sorted(self.sums.items())
         keys = np.array([key for key, _ in sums], dtype=np.int64).reshape(-1, 5).T
         return {
-            "spans": {
-                **self._named(*who),
-                "start_ns": spans.start_ns,
-                "end_ns": spans.end_ns,
-            },
+            "spans": self._named(*who) | {"start_ns": spans.start_ns, "end_ns": spans.end_ns},
             "sets": {
                 "set": np.arange(1, sets.sum() + 1),
                 "full_ns": full_ns[sets],
@@ -279,10 +279,8 @@ class Record:
                 "from_ns": np.maximum(at_ns[first:], self.start_ns),
                 "reams": level[first:],
             },
-            "sums": {
-                **self._named(*keys),
-                "total_ns": np.array([ns for _, ns in sums], dtype=np.int64),
-            },
+            "sums": self._named(*keys)
+            | {"total_ns": np.array([ns for _, ns in sums], dtype=np.int64)},
         }
 
     def to_frame(self, table: str = "spans", library: str | None = None) -> Any:
@@ -300,8 +298,7 @@ class Record:
     def plot(self, axes: Any = None) -> Any:
         """Draw the bridge level over time on matplotlib's ``axes`` or new ones; give these back.
 
-        Raises ``ValueError`` for a record
-        without history, and ``ImportError`` without matplotlib.
+        Raises ``ValueError`` without history, ``ImportError`` without matplotlib.
         """
         level = self.tables()["bridge_level"]
         axes = axes_or_new(axes)
@@ -318,7 +315,7 @@ class Record:
         """Hours by station and state, for a notebook."""
         heads = ["station", *(f"{state.words}, h" for state in State)]
         rows = [
-            [name.replace("_", " "), *(f"{self.hours_in(n, state):.3g}" for state in State)]
+            [station_words(name), *(f"{self.hours_in(n, state):.3g}" for state in State)]
             for n, name in enumerate(self.stations)
         ]
         title = (

@@ -8,13 +8,13 @@ and this cause is the work of one of its stops.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record.record import Column, History, Record
+from linesim.record.record import Column, Record
 from linesim.record.states import State
 
 OWN_STATES = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
@@ -35,7 +35,6 @@ class StopEvent:
 
     @property
     def length_ns(self) -> int:
-        """How long the station stood, ns."""
         return self.end_ns - self.start_ns
 
 
@@ -47,10 +46,13 @@ class Reached:
     state: State
     after_ns: int
     """From the start of the stop to the first wait; 0 where the station waited already."""
-    waited_ns: int
-    """All waits together."""
     starts_ns: tuple[int, ...]
     ends_ns: tuple[int, ...]
+
+    @property
+    def waited_ns(self) -> int:
+        """All waits together."""
+        return sum(self.ends_ns) - sum(self.starts_ns)
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,7 @@ def stop_events(record: Record) -> tuple[StopEvent, ...]:
 
     Raises ``ValueError`` for a record without history.
     """
-    spans = _history(record).spans
+    spans = record.recorded.spans
     standing = np.flatnonzero(np.isin(spans.state, OWN_STATES))
     where = spans.station[standing]
     found: list[tuple[Column, ...]] = []
@@ -100,28 +102,27 @@ def ripple(record: Record, event: StopEvent, events: Sequence[StopEvent] | None 
     same = _of_one_cause(every, event.station, event.cause)
     if event not in same:
         raise ValueError("this stop is not one of the record's")
-    spans = _history(record).spans
+    spans = record.recorded.spans
     waits = spans.waits_for(event.station, event.cause)
     owner = _owners(same, spans.start_ns[waits], spans.end_ns[waits])
     mine = waits[owner == same.index(event)]
-    parts: dict[tuple[int, int], list[tuple[int, int]]] = {}
-    for row in mine:
-        key = (int(spans.station[row]), int(spans.state[row]))
-        parts.setdefault(key, []).append((int(spans.start_ns[row]), int(spans.end_ns[row])))
-    reached = []
-    for (station, state), rows in parts.items():
+    columns = (spans.station, spans.state, spans.start_ns, spans.end_ns)
+    rows = zip(*(column[mine].tolist() for column in columns), strict=True)
+    return Ripple(event, reached_by(rows, event.start_ns))
+
+
+def reached_by(waits: Iterable[Sequence[int]], since_ns: int) -> tuple[Reached, ...]:
+    """Waits (station, state, start, end) gathered by station and state, the first felt first."""
+    gathered: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    for station, state, start, end in waits:
+        gathered.setdefault((station, state), []).append((start, end))
+    found = []
+    for (station, state), rows in gathered.items():
         rows.sort()
-        reached.append(
-            Reached(
-                station,
-                State(state),
-                max(0, rows[0][0] - event.start_ns),
-                sum(b - a for a, b in rows),
-                tuple(a for a, _ in rows),
-                tuple(b for _, b in rows),
-            )
-        )
-    return Ripple(event, tuple(sorted(reached, key=lambda r: (r.after_ns, r.station))))
+        starts, ends = zip(*rows, strict=True)
+        after = max(0, starts[0] - since_ns)
+        found.append(Reached(station, State(state), after, starts, ends))
+    return tuple(sorted(found, key=lambda each: (each.after_ns, each.station)))
 
 
 def stop_behind(
@@ -152,9 +153,3 @@ def _owners(same: Sequence[StopEvent], begin: Column, end: Column) -> NDArray[np
     comes = (before + 1 < len(same)) & (starts[following] < end)
     # Nothing before it and nothing to come while it lasts: the first is the nearest there is.
     return np.maximum(0, np.where(under_way, before, np.where(comes, before + 1, before)))
-
-
-def _history(record: Record) -> History:
-    if record.history is None:
-        raise ValueError("the record has no history: run the line with history=True")
-    return record.history

@@ -10,24 +10,21 @@ from __future__ import annotations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from linesim.record.moment import SetNow, SetPlace
-from linesim.record.record import Record, Spans
+from linesim.record.record import Column, Record, Spans
 from linesim.record.states import PRODUCING, State
 from linesim.record.station_clock import StationClock
 from linesim.scenario.units import SECOND
 
-Times = NDArray[np.int64]
 _FAR = 1 << 62
 
 
 class SetMoves:
     """Moments (ns) at which each set was full, gripped, lifted, at the bridge, put down."""
 
-    def __init__(self, record: Record, transfer: Spans, full_ns: Times, unplaced: int) -> None:
-        history = record.history
-        assert history is not None
+    def __init__(self, record: Record, transfer: Spans, full_ns: Column, unplaced: int) -> None:
+        history = record.recorded
         self._clock = clock = StationClock(record, transfer, PRODUCING)
         table = record.scenario.transfer
         pick, carry, place, back = (
@@ -42,10 +39,12 @@ class SetMoves:
         ).astype(np.int64)
         before = np.concatenate([[record.begun_ns], placed]).astype(np.int64)[: len(self.full_ns)]
         before = np.concatenate([before, np.full(len(self.full_ns) - len(before), _FAR)])
-        self.placed_ns: Times = np.concatenate([placed, np.full(unplaced, _FAR)]).astype(np.int64)
+        self.placed_ns: Column = np.concatenate([placed, np.full(unplaced, _FAR)]).astype(np.int64)
 
-        idle = _last_end(transfer, State.STARVED, before, self.placed_ns)
-        held = _last_start(transfer, State.BLOCKED, before, self.placed_ns)
+        idle_ends = transfer.end_ns[transfer.state == State.STARVED]
+        held_starts = transfer.start_ns[transfer.state == State.BLOCKED]
+        idle = _last(idle_ends, before, self.placed_ns, "right")
+        held = _last(held_starts, before, self.placed_ns, "left")
         run_before, run_placed = clock.readings(before), clock.readings(self.placed_ns)
         known = self.placed_ns < _FAR
         since_idle = np.where(idle > 0, clock.readings(np.maximum(idle, 0)), run_before)
@@ -65,14 +64,14 @@ class SetMoves:
         self._gripped, self._lifted = np.rint(gripped), np.rint(lifted)
         self._there, self._placed_at = np.rint(there), run_placed
         at = np.maximum(self.full_ns, clock.last_at(self._gripped.astype(np.int64)))
-        self.gripped_ns: Times = np.where(idle > self.full_ns, idle, at)
+        self.gripped_ns: Column = np.where(idle > self.full_ns, idle, at)
         # A set whose predecessor was never put down has not been gripped either.
         self.gripped_ns[before >= _FAR] = _FAR
         lifted_ns = clock.first_at(self._lifted.astype(np.int64))
-        self.taken_ns: Times = self.gripped_ns
+        self.taken_ns: Column = self.gripped_ns
         if not record.scenario.pockets.interim_fingers:
             self.taken_ns = np.maximum(self.gripped_ns, lifted_ns)
-        self.put_from_ns: Times = clock.last_at(self._there.astype(np.int64))
+        self.put_from_ns: Column = clock.last_at(self._there.astype(np.int64))
 
     def under_way(self, t_ns: int) -> tuple[SetNow, ...]:
         """The sets that are full but not on the bridge, the oldest first."""
@@ -107,18 +106,8 @@ def _part(reading: float, start: float, end: float) -> float:
     return min(1.0, max(0.0, (reading - start) / (end - start))) if end > start else 1.0
 
 
-def _last_end(spans: Spans, state: State, after: Times, until: Times) -> Times:
-    """End of the last span of a state that ends in (after, until]; 0 where there is none."""
-    return _last(spans.end_ns[spans.state == state], after, until, "right")
-
-
-def _last_start(spans: Spans, state: State, after: Times, until: Times) -> Times:
-    """Start of the last span of a state that begins in (after, until); 0 where there is none."""
-    return _last(spans.start_ns[spans.state == state], after, until, "left")
-
-
-def _last(moments: Times, after: Times, until: Times, side: Literal["left", "right"]) -> Times:
-    """The last moment after ``after`` and up to ``until``, itself counted on side "right"."""
+def _last(moments: Column, after: Column, until: Column, side: Literal["left", "right"]) -> Column:
+    """The last moment after ``after`` and up to ``until``, itself counted on side "right"; or 0."""
     if len(moments) == 0:
         return np.zeros(len(after), dtype=np.int64)
     found = np.searchsorted(moments, until, side) - 1

@@ -20,7 +20,6 @@ class State(IntEnum):
 
     @property
     def words(self) -> str:
-        """Name for people."""
         return _WORDS[self]
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from linesim.record.record import Record, Spans
+from linesim.record.record import Column, Record, Spans
 from linesim.record.states import State
 
 
 class StationClock:
-    """A clock that moves in given states of a station only. Times in ns.
+    """A clock that moves in given states of a station only. Times in ns, exact.
 
     Before the spans begin (run-in and warm-up are not in them) it counts as moving.
     """
@@ -18,39 +17,30 @@ class StationClock:
     def __init__(self, record: Record, spans: Spans, moving: tuple[State, ...]) -> None:
         moves = np.isin(spans.state, [int(state) for state in moving])
         steps = np.where(moves, spans.end_ns - spans.start_ns, 0)
-        begun, at = record.begun_ns, record.start_ns
-        times = np.concatenate([[begun, at], spans.end_ns])
-        self._times: NDArray[np.int64] = times.astype(np.int64)
-        readings = np.concatenate([[begun, at], at + np.cumsum(steps)])
-        self._readings: NDArray[np.int64] = readings.astype(np.int64)
+        began = np.array([record.begun_ns, record.start_ns], dtype=np.int64)
+        self._times: Column = np.concatenate([began, spans.end_ns])
+        self._readings: Column = np.concatenate([began, began[1] + np.cumsum(steps)])
+        self._last = len(self._times) - 1
 
     def reading(self, t_ns: int) -> int:
         """How far the clock has moved by ``t_ns``."""
-        times, readings = self._times, self._readings
-        i = min(max(int(np.searchsorted(times, t_ns, "right")) - 1, 0), len(times) - 1)
-        last = i + 1 >= len(times)
-        if last or readings[i + 1] == readings[i]:
-            return int(readings[i])
-        return int(readings[i]) + t_ns - int(times[i])
+        # As readings, without arrays: a picture asks for many a moment.
+        row = min(max(int(np.searchsorted(self._times, t_ns, "right")) - 1, 0), self._last)
+        moves = self._readings[min(row + 1, self._last)] > self._readings[row]
+        return int(self._readings[row]) + (t_ns - int(self._times[row]) if moves else 0)
 
-    def readings(self, t_ns: NDArray[np.int64]) -> NDArray[np.int64]:
+    def readings(self, t_ns: Column) -> Column:
         """The same for many moments."""
-        exact = np.interp(t_ns, self._times, self._readings)
-        return np.rint(exact).astype(np.int64)
+        row = np.clip(np.searchsorted(self._times, t_ns, "right") - 1, 0, self._last)
+        moves = self._readings[np.minimum(row + 1, self._last)] > self._readings[row]
+        return np.asarray(self._readings[row] + np.where(moves, t_ns - self._times[row], 0))
 
-    def first_at(self, reading: NDArray[np.int64]) -> NDArray[np.int64]:
+    def first_at(self, reading: Column) -> Column:
         """When the clock came to these readings."""
-        return self._at(reading, "left")
+        row = np.minimum(np.searchsorted(self._readings, reading, "left"), self._last)
+        return np.asarray(self._times[row] - np.maximum(0, self._readings[row] - reading))
 
-    def last_at(self, reading: NDArray[np.int64]) -> NDArray[np.int64]:
+    def last_at(self, reading: Column) -> Column:
         """When the clock moved on from these readings."""
-        return self._at(reading, "right")
-
-    def _at(self, reading: NDArray[np.int64], side: str) -> NDArray[np.int64]:
-        found = np.searchsorted(self._readings, reading, side)  # type: ignore[call-overload]
-        i = np.clip(found - (1 if side == "right" else 0), 0, len(self._times) - 1)
-        if side == "right":
-            moment = self._times[i] + np.maximum(0, reading - self._readings[i])
-        else:
-            moment = self._times[i] - np.maximum(0, self._readings[i] - reading)
-        return np.asarray(moment, dtype=np.int64)
+        row = np.clip(np.searchsorted(self._readings, reading, "right") - 1, 0, self._last)
+        return np.asarray(self._times[row] + np.maximum(0, reading - self._readings[row]))

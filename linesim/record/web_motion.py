@@ -35,7 +35,6 @@ class WebMotion:
         return place
 
     def speed_m_per_min(self, t_ns: int) -> float:
-        """Speed of the webs, m/min."""
         row = self._row(t_ns)
         if row < 0:
             return 0.0

@@ -28,9 +28,7 @@ def active_shares(record: Record) -> dict[str, float]:
     Several wrappers count as one station, active while any of them is. Raises ``ValueError``
     for a record without history.
     """
-    if record.history is None:
-        raise ValueError("the record has no history; run with history=True")
-    spans = record.history.spans
+    spans = record.recorded.spans
     web = [n for n, name in enumerate(record.stations) if name in WEB_STATIONS]
     sheeter = [knives(record)]
     members = {SHEETER: sheeter, TRANSFER: [record.stations.index(TRANSFER)]}

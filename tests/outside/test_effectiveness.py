@@ -23,17 +23,13 @@ def test_nakajima_example():
     row[Loss.BREAKDOWN] = 35 * MINUTE
     row[Loss.SET_UP] = 25 * MINUTE
     row[Loss.PLANNED] = 20 * MINUTE
-    day = account(
-        "press",
-        1 / 0.5,
-        tuple(row),
-        Pieces(
-            good=Fraction(392),
-            start_up_rejects=Fraction(0),
-            process_rejects=Fraction(8),
-            on_the_line=Fraction(0),
-        ),
+    made = Pieces(
+        good=Fraction(392),
+        start_up_rejects=Fraction(0),
+        process_rejects=Fraction(8),
+        on_the_line=Fraction(0),
     )
+    day = account("press", row, [(1 / 0.5, made)])
     assert day.planned_busy_ns == 460 * MINUTE
     assert day.availability == pytest.approx(0.87, abs=0.0005)
     assert day.performance == pytest.approx(0.50, abs=1e-9)

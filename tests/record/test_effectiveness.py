@@ -41,7 +41,7 @@ pieces = st.builds(
     pieces,
 )
 def test_steps_add_up_to_planned_time_whatever_the_account(row, rate, made):
-    found = account("station", rate, row, made)
+    found = account("station", row, [(rate, made)])
     assert sum(found.staircase().values()) == found.planned_busy_ns
     assert found.planned_busy_ns + row[Loss.PLANNED] == sum(row) == found.total_ns
 
@@ -58,7 +58,7 @@ def test_steps_add_up_to_planned_time_whatever_the_account(row, rate, made):
     ),
 )
 def test_oee_is_good_output_by_planned_time(row, rate, made):
-    found = account("station", rate, row, made)
+    found = account("station", row, [(rate, made)])
     # Where more was delivered than the time allows, what stood on the line before is the rest.
     above = float((made.good + made.start_up_rejects + made.process_rejects) / Fraction(rate))
     above -= row[Loss.PRODUCING] / MINUTE
@@ -71,7 +71,7 @@ def test_oee_is_good_output_by_planned_time(row, rate, made):
 
 def test_a_rate_of_zero_is_refused():
     with pytest.raises(ValueError, match="above 0"):
-        account("station", 0, (0,) * len(Loss), None)
+        account("station", (0,) * len(Loss), [(0, None)])
 
 
 def test_line_is_judged_at_its_output_against_the_slowest_rated_station():

@@ -155,7 +155,7 @@ def test_waiting_for_people_is_named():
     first = stop("transfer", every_clock_h=8 / HOUR_S, people=1, restore_min=10)
     second = stop("wrapper", every_clock_h=12 / HOUR_S, people=1)
     now = at(100, crew={"size": 1}, stop=[first, second])
-    assert now.waiting_for_people == ("wrapper",)
+    assert [s.name for s in now.stations if s.state is State.WAITING_PEOPLE] == ["wrapper"]
 
 
 def test_an_order_sets_lanes_and_reels():
