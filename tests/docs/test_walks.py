@@ -46,11 +46,12 @@ def test_each_walk_has_steps() -> None:
         "A station",
         "A lesson",
         "A window page",
+        "A report section",
         "A study",
     }
 
 
-@pytest.mark.parametrize("walk", ["A stop cause", "A study", "A window page"])
+@pytest.mark.parametrize("walk", ["A stop cause", "A study", "A window page", "A report section"])
 def test_a_first_change_touches_few_files(walk: str) -> None:
     touched = {step.path for step in STEPS if step.walk == walk and step.where != "console"}
     assert 1 <= len(touched) <= 3, sorted(touched)
@@ -72,6 +73,9 @@ def test_what_the_walks_promise_comes_true(copy: Path) -> None:
     assert (unit, happened) == ("reams", 2)
     assert worked > 0
     assert got["labels"] == ["Slower by"]
+    report = (copy / "short-bridge.html").read_text(encoding="utf-8")
+    assert '<a href="#year">In a year</a>' in report
+    assert "good reams in its manned hours." in report
 
 
 JAMMED = """
