@@ -99,25 +99,25 @@ def by_hand(scenario: Scenario, changed: Scenario, spent: dict[str, float]) -> d
             sold[1] / then * then_kg / 1000,
         ]
         found = {
-            "reams sold more": sold[1] - sold[0],
+            "more reams sold": sold[1] - sold[0],
             "at 0.4 a ream": (sold[1] - sold[0]) * 0.4,
-            "avoidable waste more, t": tonnes[1] - tonnes[0],
+            "more avoidable waste, t": tonnes[1] - tonnes[0],
             "at 700 a tonne": -(tonnes[1] - tonnes[0]) * 700,
             "wages": -spent.get("wages", 0.0),
             "running cost": -spent.get("running", 0.0),
         }
         money = ("at 0.4 a ream", "at 700 a tonne", "wages", "running cost")
-        return found | {"together, a year": sum(found[name] for name in money)}
+        return found | {"total a year": sum(found[name] for name in money)}
 
     def worth(most: float) -> float:
-        yearly = sum_of(most)["together, a year"]
+        yearly = sum_of(most)["total a year"]
         return sum(yearly / 1.07**year for year in range(1, YEARS + 1)) - spent["capital"]
 
     sums = sum_of(np.inf if demand is None else demand)
     return sums | {
         "capital": spent["capital"],
         "present value": worth(np.inf if demand is None else demand),
-        "payback": spent["capital"] / sums["together, a year"],
+        "payback": spent["capital"] / sums["total a year"],
         "worth at": worth,  # type: ignore[dict-item]
     }
 

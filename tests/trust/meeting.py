@@ -198,7 +198,7 @@ def _edit(chance: random.Random, path: Path, scenario: linesim.scenario.Scenario
         document.default(field)
         document.differs(field)
         document.set_field(field, chance.choice((5, -1, "x", None, 1e300, [1], {"a": 1})))
-        document.part()
+        document.end_step()
     document.set_text(before + f"\nx = {chance.choice(NUMBERS)}\n")
     while document.can_undo:
         document.undo()

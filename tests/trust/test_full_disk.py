@@ -16,7 +16,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import linesim
-from gui.document import Autosave, Document, Presence, Reason, SaveRefused
+from gui.document import Autosave, Document, OpenFileLock, Reason, SaveRefused
 from linesim.commands import main
 from tests.caches import own_cache
 from tests.studies.lines import quick_line
@@ -125,7 +125,7 @@ def test_what_cannot_be_written_leaves_the_old_files(disk: Disk, wrong: str) -> 
         assert "Traceback" not in result.stderr
     document = Document()
     keeper = Autosave(document, disk.top / "kept", after_s=60)
-    presence = Presence(document, disk.top / "open")
+    lock = OpenFileLock(document, disk.top / "open")
     document.open(disk.top / "old.toml")
     document.set_field("bridge.places", 30)
     with pytest.raises(SaveRefused, match=said) as refused:
@@ -135,7 +135,7 @@ def test_what_cannot_be_written_leaves_the_old_files(disk: Disk, wrong: str) -> 
     keeper.write_now()
     assert said in keeper.failed.replace("Read", "read")
     keeper.close()
-    presence.close()
+    lock.close()
     assert {path: path.read_bytes() for path in before} == before
     assert not [path for path in disk.top.iterdir() if path.name.endswith(".new")]
 

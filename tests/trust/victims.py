@@ -42,8 +42,7 @@ def write(folder: Path, result: linesim.studies.Replicated, html: bytes, pdf: by
     from linesim.report.as_json import json_text
     from linesim.report.csv_folder import write_folder
 
-    assert result.first is not None
-    write_folder(folder, result.first)
+    write_folder(folder, linesim.simulate(result.scenario, seed=result.seed, hours=0.5))
     linesim.files.write_bytes(folder / "run.json", json_text(result).encode())
     linesim.files.write_bytes(folder / "report.html", html)
     linesim.files.write_bytes(folder / "report.pdf", pdf)
@@ -53,9 +52,7 @@ def results(folder: Path, seed: int) -> tuple[linesim.studies.Replicated, bytes,
     """A run with its report in both forms."""
     text = (folder / "line.toml").read_text("utf-8")
     scenario = linesim.scenario.check_text(text, file="line.toml")
-    result = linesim.studies.replicate(
-        scenario, replications=2, seed=seed, hours=0.5, keep_first=True
-    )
+    result = linesim.studies.replicate(scenario, replications=2, seed=seed, hours=0.5)
     page = linesim.report.report_page(scenario, result, [], text=text)
     return result, page.html().encode(), page.pdf()
 
