@@ -14,7 +14,8 @@ def format_with_interval(mean: float, half_width: float) -> str:
     of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
     rounding rule of the Particle Data Group, *Review of Particle Physics*. A half width of 0 (the
     same in every run, but for the rounding of the arithmetic) is not written, and leaves whole
-    numbers whole and three digits of others; nor is an infinite one, of a single run. Raises ``ValueError`` for a mean that is not finite or a half width below 0.
+    numbers whole and three digits of others; nor is an infinite one, of a single run. Raises
+    ``ValueError`` for a mean that is not finite or a half width below 0.
 
     >>> format_with_interval(1831.7, 14.2), format_with_interval(1831.7, 57)
     ('1,832 ± 14', '1,830 ± 60')
