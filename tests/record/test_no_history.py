@@ -29,6 +29,6 @@ from tests.line.calm_line import calm
 )
 def test_what_needs_a_history_says_how_to_have_one(read) -> None:
     record = simulate(calm(), hours=0.2, history=False)
-    with pytest.raises(ValueError) as refused:
+    with pytest.raises(ValueError, match="no history") as refused:
         read(record)
     assert str(refused.value) == "the record has no history: run the line with history=True"
