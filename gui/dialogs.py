@@ -8,6 +8,8 @@ from pathlib import Path
 from PySide6.QtCore import QDir, Qt
 from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QMessageBox, QWidget
 
+import linesim
+
 _REPLACE, _KEEP = "Replace it", "Cancel"
 _SUFFIX = re.compile(r"\*(\.[A-Za-z]+)")
 _WRITTEN = re.compile(r"\.[A-Za-z]{1,5}")
@@ -44,6 +46,13 @@ def choose(
     taken = next((way for way, button in buttons.items() if button is clicked), escape)
     box.deleteLater()
     return taken
+
+
+def ask_table(parent: QWidget, title: str) -> str:
+    """Ask which table of the plant to read; an empty text where none is wanted."""
+    endings = " ".join(f"*{ending}" for ending in linesim.plant.TABLE_ENDINGS)
+    kinds = f"Tables ({endings});;All files (*)"
+    return QFileDialog.getOpenFileName(parent, title, "", kinds)[0]
 
 
 def ask_file(parent: QWidget | None, title: str, name: str, kinds: str) -> Path | None:

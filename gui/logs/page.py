@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QFileDialog,
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
@@ -39,7 +38,6 @@ _ABOUT = (
 )
 _WRITES = "Each with a note of where its figures came from; undo takes it back"
 _NOTHING = "Choose a log or drop it here: a CSV file or a workbook with a row for each stop."
-_FILTER = "Tables (*.csv *.xlsx *.tsv *.txt);;All files (*)"
 
 
 class StopLogPage(QWidget):
@@ -270,8 +268,7 @@ class StopLogPage(QWidget):
     # -- files ------------------------------------------------------------------------------
 
     def _ask(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(self, "Choose a stop log", "", _FILTER)
-        if name:
+        if name := dialogs.ask_table(self, "Choose a stop log"):
             self.open(Path(name))
 
     def _ask_folder(self) -> None:

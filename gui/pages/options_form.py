@@ -8,7 +8,6 @@ from typing import Any
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QLineEdit,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui import dialogs
 from gui.look import PlainLabel
 from gui.pages.run_controls import PlainNumber
 from gui.pages.spans_edit import SpansEdit
@@ -43,10 +43,7 @@ class FileEdit(QWidget):
         row.addWidget(choose)
 
     def _choose(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(
-            self, self.accessibleName(), "", "Tables (*.csv *.xlsx *.tsv *.txt);;All files (*)"
-        )
-        if name:
+        if name := dialogs.ask_table(self, self.accessibleName()):
             self.line.setText(name)
 
 

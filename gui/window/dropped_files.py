@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+import linesim
 from gui.window.error_box import show_error
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QDropEvent
 
-_LOGS = (".csv", ".tsv", ".txt", ".xlsx")
 _ONE_OF_EACH = (
     "A scenario (TOML) and a stop log (CSV or XLSX) can be dropped, one of each at a time;"
     " nothing was opened."
@@ -32,7 +32,7 @@ def open_dropped(
     window: QWidget,
 ) -> None:
     """Open a scenario, a stop log or one of each; more are refused in words."""
-    logs = [path for path in files if path.suffix.lower() in _LOGS]
+    logs = [path for path in files if path.suffix.lower() in linesim.plant.TABLE_ENDINGS]
     scenarios = [path for path in files if path not in logs]
     if len(logs) > 1 or len(scenarios) > 1:
         show_error(window, _ONE_OF_EACH)

@@ -15,3 +15,4 @@ from .log_look import look_at_log as look_at_log
 from .stop_log import LogSettings as LogSettings
 from .stop_log import PlantTerms as PlantTerms
 from .stop_log import StopLog as StopLog
+from .table_files import TABLE_ENDINGS as TABLE_ENDINGS

@@ -15,7 +15,8 @@ from itertools import pairwise
 
 from linesim.plant.date_order import DatesRead, dates_of
 from linesim.plant.moments import DateOrder, moment, number
-from linesim.plant.raw_table import Cell, RawRow, read_table, written
+from linesim.plant.raw_table import Cell, RawRow, written
+from linesim.plant.table_files import read_table
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 _WORDS: dict[str, tuple[str, ...]] = {

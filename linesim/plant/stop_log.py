@@ -14,7 +14,8 @@ from linesim.plant.log_columns import find_columns, plain
 from linesim.plant.log_rows import NO_TIME, ReadRow, read_rows
 from linesim.plant.moments import DateOrder, DurationUnit
 from linesim.plant.production import read_counts
-from linesim.plant.raw_table import RawTable, read_table
+from linesim.plant.raw_table import RawTable
+from linesim.plant.table_files import read_table
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 LONGEST_H = 12.0

@@ -14,10 +14,12 @@ import zipfile
 import zlib
 from collections.abc import Iterator, Sequence
 from itertools import islice, pairwise
-from typing import Any
+from typing import Any, NoReturn
 from xml.etree.ElementTree import ParseError
 
-MOST_ROWS_OF_A_SHEET = 1_048_576
+from linesim.plant.raw_table import MOST_COLUMNS, Cell, RawTable, raw_table, refused
+
+_MOST_ROWS_OF_A_SHEET = 1_048_576
 """What the format allows."""
 _MOST_PARTS = 2000
 _LARGEST_PART = 150_000_000
@@ -29,30 +31,42 @@ _NEVER_READ = ("xl/media/", "xl/drawings/", "xl/charts/", "xl/pivotcache/", "xl/
 _DAMAGED = "is damaged, or no workbook"
 
 
-class WorkbookError(ValueError):
+class _WorkbookError(ValueError):
     """A workbook that cannot be read: ``problem`` and what would be ``right``."""
 
     def __init__(self, problem: str, right: str) -> None:
         self.problem, self.right = problem, right
-        super().__init__(f"{problem}; right would be: {right}")
+        super().__init__(problem)
 
 
-def workbook_sheets(
-    raw: bytes, sheet: str | None, most_columns: int
-) -> Iterator[tuple[str, Iterator[tuple[int, Sequence[Any]]]]]:
-    """Name of each sheet and its rows with their numbers; only *sheet*, if one is asked for.
+def workbook_table(name: str, raw: bytes, sheet: str | None) -> RawTable:
+    """The table of *sheet*, or else of the first sheet with rows; those with nothing are left out.
 
-    Rows in which nothing stands are left out. Raises :class:`WorkbookError`, here or while rows
-    are taken, where the workbook is damaged, has no such sheet, or is no table of a plant.
+    Raises :class:`ScenarioFaults` where the workbook is damaged, has no such sheet, or is no table
+    of a plant.
     """
+    try:
+        for each in _sheets(raw, sheet):
+            table = raw_table(name, _rows(each), f"workbook, sheet {each.title!r}")
+            if sum(not row.empty for row in table.rows) > 1:
+                return table
+    except _WorkbookError as error:
+        raise refused(name, error.problem, error.right) from None
+    raise refused(name, "is a workbook without rows", "a table with a row for each stop")
+
+
+def refuse_old_workbook(name: str, raw: bytes, sheet: str | None) -> NoReturn:
+    """Raise :class:`ScenarioFaults`: the old format is not read."""
+    raise refused(name, "is a workbook of the old kind (.xls)", "save it as .xlsx or as CSV")
+
+
+def _sheets(raw: bytes, sheet: str | None) -> list[Any]:
     _measure(raw)
     book = _opened(raw)
     names = [each.title for each in book.worksheets]
     if sheet is not None and sheet not in names:
-        raise WorkbookError(f"has no sheet {sheet!r}", "one of " + ", ".join(names))
-    for each in book.worksheets:
-        if sheet in (None, each.title):
-            yield each.title, _rows(each, most_columns)
+        raise _WorkbookError(f"has no sheet {sheet!r}", "one of " + ", ".join(names))
+    return [each for each in book.worksheets if sheet in (None, each.title)]
 
 
 def _opened(raw: bytes) -> Any:
@@ -67,11 +81,13 @@ def _opened(raw: bytes) -> Any:
         raise _damaged() from None
 
 
-def _rows(sheet: Any, most_columns: int) -> Iterator[tuple[int, Sequence[Any]]]:
+def _rows(sheet: Any) -> Iterator[tuple[int, Sequence[Cell]]]:
     # The size that a sheet says it has may be wrong, and would cut off what lies beyond.
     sheet.reset_dimensions()
-    rows = sheet.iter_rows(max_row=MOST_ROWS_OF_A_SHEET, max_col=most_columns + 1, values_only=True)
-    number, nothing = 0, (None,) * (most_columns + 1)
+    rows = sheet.iter_rows(
+        max_row=_MOST_ROWS_OF_A_SHEET, max_col=MOST_COLUMNS + 1, values_only=True
+    )
+    number, nothing = 0, (None,) * (MOST_COLUMNS + 1)
     while taken := _taken(rows):
         for cells in taken:
             number += 1
@@ -80,9 +96,9 @@ def _rows(sheet: Any, most_columns: int) -> Iterator[tuple[int, Sequence[Any]]]:
             width = len(cells)
             while width and cells[width - 1] is None:
                 width -= 1
-            if width > most_columns:
-                raise WorkbookError("has too many columns", f"at most {most_columns}")
-            yield number, cells[:width]
+            if width > MOST_COLUMNS:
+                raise _WorkbookError("has too many columns", f"at most {MOST_COLUMNS}")
+            yield number, [c if isinstance(c, Cell) else str(c) for c in cells[:width]]
 
 
 def _taken(rows: Iterator[Sequence[Any]]) -> list[Sequence[Any]]:
@@ -120,8 +136,8 @@ def _what_damage_raises() -> tuple[type[Exception], ...]:
     )
 
 
-def _damaged() -> WorkbookError:
-    return WorkbookError(_DAMAGED, "an XLSX workbook that opens, or a CSV file")
+def _damaged() -> _WorkbookError:
+    return _WorkbookError(_DAMAGED, "an XLSX workbook that opens, or a CSV file")
 
 
 def _measure(raw: bytes) -> None:
@@ -132,7 +148,7 @@ def _measure(raw: bytes) -> None:
                 raise _too_large()
             for part in parts.infolist():
                 _measure_part(parts, part)
-    except WorkbookError:
+    except _WorkbookError:
         raise
     except (
         zipfile.BadZipFile,
@@ -166,8 +182,8 @@ def _measure_part(parts: zipfile.ZipFile, part: zipfile.ZipInfo) -> None:
                 raise _too_large()
 
 
-def _too_large() -> WorkbookError:
-    return WorkbookError(
+def _too_large() -> _WorkbookError:
+    return _WorkbookError(
         "unpacks to more than any log or table of counts holds",
         "a workbook with nothing but the table; or save it as CSV",
     )

@@ -9,8 +9,8 @@ import pytest
 from linesim.plant.kept_columns import columns_file, forget, open_log
 from linesim.plant.log_fits import FitSettings
 from linesim.plant.log_look import look_at_log
-from linesim.plant.raw_table import read_table
 from linesim.plant.stop_log import LogSettings
+from linesim.plant.table_files import read_table
 from linesim.scenario.faults import ScenarioFaults
 
 TEXT = "a;b;c;d\n2026-02-13 08:00;4;wrapper;jam\n2026-02-14 08:00;5;wrapper;jam\n"
