@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import IO, TYPE_CHECKING
 
-from linesim.record.capacity import WRAPPERS
+from linesim.record.capacity import WRAPPERS, StationRate, line_rates, station_rates
 from linesim.record.states import with_article
 from linesim.scenario import Scenario
 
@@ -78,3 +78,13 @@ def counting_notice(scenario: Scenario) -> str | None:
         f"{webs} webs do not divide a ream of {ordered} sheets: every ream carries {extra} more,"
         f" {100 * extra / (ordered + extra):.1f} % of the paper given away."
     )
+
+
+def shown_rates(scenario: Scenario) -> tuple[StationRate, ...]:
+    """The rates of all stations; where there are several wrappers, of all together as well."""
+    shown = list(station_rates(scenario))
+    if len(scenario.wrapper) > 1:
+        together = next(rate for rate in line_rates(scenario) if rate.station == WRAPPERS)
+        last = max(n for n, r in enumerate(shown) if r.station == scenario.wrapper[-1].name)
+        shown.insert(last + 1, together)
+    return tuple(shown)

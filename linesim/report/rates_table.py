@@ -7,14 +7,19 @@ import math
 from rich.console import Console
 
 from linesim.record.capacity import (
-    WRAPPERS,
     StationRate,
-    line_rates,
     reference,
     slowest_net,
     station_rates,
 )
-from linesim.report.plain import INVENTED, capital, counting_notice, plain_table, the_station
+from linesim.report.plain import (
+    INVENTED,
+    capital,
+    counting_notice,
+    plain_table,
+    shown_rates,
+    the_station,
+)
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 
@@ -25,12 +30,7 @@ _NO_LIMIT = "no limit"
 
 def print_rates(scenario: Scenario, console: Console) -> None:
     """Print the rates of every station and which of them is the slowest."""
-    singles = station_rates(scenario)
-    shown = list(singles)
-    if len(scenario.wrapper) > 1:
-        together = next(rate for rate in line_rates(scenario) if rate.station == WRAPPERS)
-        last = max(n for n, r in enumerate(shown) if r.station == scenario.wrapper[-1].name)
-        shown.insert(last + 1, together)
+    shown = shown_rates(scenario)
     slow, net = reference(scenario), slowest_net(scenario)
     if slow.station == net.station:
         said = (
@@ -62,7 +62,7 @@ def print_rates(scenario: Scenario, console: Console) -> None:
     console.print()
     console.print(table)
     console.print("\nReams a minute. What the stops take, in minutes per hour of running:")
-    for rate in singles:
+    for rate in station_rates(scenario):
         causes = list(rate.minutes_per_running_h.items())[:_CAUSES]
         if causes:
             named = ", ".join(f"{cause} {rough(minutes)}" for cause, minutes in causes)

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from linesim.money import Purchase, Year, yearly_sum
+from linesim.money import Purchase, Year, YearlySum, yearly_sum
 from linesim.report import words
-from linesim.report.page.loss_stairs import line_steps
 from linesim.scenario.running_tables import Money
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
@@ -26,17 +25,6 @@ class Cost:
     money: Interval | None
 
 
-def reams_short(replicated: Replicated) -> Interval:
-    """Good reams an hour less than the rated speed of the slowest station, over planned time."""
-
-    def short(run: RunFigures) -> float:
-        rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
-        planned = run.losses_h[LINE]["planned busy time"] / run.hours
-        return rated * planned - run.measures["good_reams_per_hour"]
-
-    return replicated.over_runs(short, "reams/h")
-
-
 def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
     """The three largest losses of the line and the paper wasted, for a year of manned hours.
 
@@ -44,56 +32,51 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
     somebody buys at the contribution of a ream: what it comes to on the books, not what taking it
     away would bring.
     """
-    money, prices = replicated.scenario.money, prices_of(replicated.scenario)
-    made = [run.measures["good_reams_per_hour"] * _hours(run, money) for run in replicated.runs]
-    found = []
-    steps = line_steps(replicated)
-    largest = sorted(words.LOSS_STEPS, key=lambda name: -steps[name].mean)[:3]
-    for name in largest:
-        if steps[name].mean <= 0:
-            continue
+    prices = prices_of(replicated.scenario)
 
-        def reams(run: RunFigures, name: str = name) -> float:
+    def sum_of(run: RunFigures, reams: float, waste_kg: float) -> YearlySum:
+        made = _in_a_year(run, replicated, run.measures["good_reams_per_hour"] * run.hours)
+        return yearly_sum(Year(made, 0.0), Year(made + reams, waste_kg), prices, _FREE)
+
+    def cost_of(name: str) -> Cost:
+        def lost(run: RunFigures) -> float:
             rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
-            return run.losses_h[LINE][name] / run.hours * rated * _hours(run, money)
+            return _in_a_year(run, replicated, run.losses_h[LINE][name] * rated)
 
-        lost = [reams(run) for run in replicated.runs]
-        worth = [
-            yearly_sum(Year(now, 0.0), Year(now + more, 0.0), prices, _FREE).contribution
-            for now, more in zip(made, lost, strict=True)
-        ]
-        found.append(
-            Cost(
-                name,
-                replicated.estimate(lost, "reams/year"),
-                replicated.estimate(worth, "money/year") if prices.contribution > 0 else None,
-            )
+        reams = replicated.over_runs(lost, "reams/year")
+        if not prices.contribution:
+            return Cost(name, reams, None)
+        worth = replicated.over_runs(
+            lambda run: sum_of(run, lost(run), 0.0).contribution, "money/year"
         )
-    if prices.waste_per_t > 0:
-        wasted = [
-            -yearly_sum(
-                Year(now, 0.0),
-                Year(now, run.avoidable_waste_kg / run.hours * _hours(run, money)),
-                prices,
-                _FREE,
-            ).waste
-            for now, run in zip(made, replicated.runs, strict=True)
-        ]
-        found.append(Cost("avoidable waste", None, replicated.estimate(wasted, "money/year")))
+        return Cost(name, reams, worth)
+
+    steps = replicated.over_table(lambda run: run.losses_h[LINE], "h")
+    largest = sorted(words.LOSS_STEPS, key=lambda name: -steps[name].mean)[:3]
+    found = [cost_of(name) for name in largest if steps[name].mean > 0]
+    if prices.waste_per_t:
+        wasted = replicated.over_runs(
+            lambda run: (
+                -sum_of(run, 0.0, _in_a_year(run, replicated, run.avoidable_waste_kg)).waste
+            ),
+            "money/year",
+        )
+        found.append(Cost("avoidable waste", None, wasted))
     return tuple(found)
 
 
 def reams_a_year(replicated: Replicated) -> Interval:
     """What the line makes in its manned hours."""
-    money = replicated.scenario.money
     return replicated.over_runs(
-        lambda run: run.measures["good_reams_per_hour"] * _hours(run, money), "reams/year"
+        lambda run: _in_a_year(run, replicated, run.measures["good_reams_per_hour"] * run.hours),
+        "reams/year",
     )
 
 
-def _hours(run: RunFigures, money: Money) -> float:
-    """Hours of such runs in a year: as many as it takes for the manned ones to be those."""
-    return run.hours * money.hours_per_year / run.manned_hours if run.manned_hours else 0.0
+def _in_a_year(run: RunFigures, replicated: Replicated, value: float) -> float:
+    """What a run had, in as many such runs as it takes for the manned hours to be a year's."""
+    hours = replicated.scenario.money.hours_per_year
+    return value * hours / run.manned_hours if run.manned_hours else 0.0
 
 
 def prices_of_changes(money: Money, fields: Collection[str]) -> list[str]:

@@ -10,7 +10,6 @@ from linesim.plant.into_scenario import FITTED
 from linesim.report.page.model import Grid
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
 from linesim.scenario.comments import comments
-from linesim.scenario.field_messages import fields_of
 from linesim.scenario.fields import Table
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.stops import METERS
@@ -40,49 +39,40 @@ def inputs_of(scenario: Scenario, text: str | None = None) -> tuple[Input, ...]:
     """All fields but those of stop causes; ``text`` is the scenario file, for its comments."""
     said = comments(text) if text is not None else {}
     found: list[Input] = []
-    for name, info in fields_of(Scenario).items():
+    for attribute, info in Scenario.model_fields.items():
+        name, value = info.alias or attribute, getattr(scenario, attribute)
+        given = attribute in scenario.model_fields_set
         if name in ("stop", "format"):
             continue
-        attribute = next(
-            own for own, i in Scenario.model_fields.items() if (i.alias or own) == name
-        )
-        value = getattr(scenario, attribute)
-        given = attribute in scenario.model_fields_set
-        if isinstance(value, Table):
+        if value is None:
+            found.append(Input(name, info.description or "", "none", "none", given, ""))
+        elif isinstance(value, Table):
             found += _fields(name, (name,), value, given, said)
-        elif isinstance(value, tuple):
+        else:
             for number, entry in enumerate(value):
                 label = name if len(value) == 1 else f"{name} {number + 1}"
-                entry_name = getattr(entry, "name", "")
-                if entry_name and entry_name != name:
-                    label = f"{name} “{entry_name}”"
+                if (own := getattr(entry, "name", "")) not in ("", name):
+                    label = f"{name} “{own}”"
                 found += _fields(label, (name, number), entry, given, said)
-        elif value is None:
-            found.append(Input(name, info.description or "", "none", "none", given, ""))
     return tuple(found)
 
 
 def _fields(
     label: str, path: tuple[str | int, ...], table: Table, given: bool, said: dict[Any, str]
 ) -> Iterator[Input]:
-    for name, info in fields_of(type(table)).items():
+    for name, info in type(table).model_fields.items():
         if name in _LABELS:
             continue
         extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
         unit = str(extra.get("unit") or "")
-        value = getattr(table, name)
-        here = given and name in table.model_fields_set
-        required = info.is_required()
-        default = "" if required else value_text(info.default, unit)
-        comment = said.get((*path, name), "")
-        origin = comment or ("the scenario" if here else "default of the program")
+        stated = given and name in table.model_fields_set
         yield Input(
             f"{label}.{name}",
             info.description or "",
-            value_text(value, unit),
-            default,
-            here,
-            origin,
+            value_text(getattr(table, name), unit),
+            "" if info.is_required() else value_text(info.default, unit),
+            stated,
+            said.get((*path, name)) or ("the scenario" if stated else "default of the program"),
         )
 
 
@@ -128,39 +118,30 @@ def _number(value: float) -> str:
 
 def stop_origin(stop: Stop, comment: str = "") -> str:
     """Where the figures of a stop cause come from, as far as the scenario says."""
-    known = KNOWN_CAUSES.get(stop.cause)
-    own = _own_figures(stop)
-    words = []
-    if known is None:
-        words.append("the scenario")
-    elif not own:
-        words.append(COMMON_PRACTICE)
-    else:
-        words.append(f"the scenario ({', '.join(own)})")
-        if len(own) < 2:
-            words.append(f"the rest {COMMON_PRACTICE}")
+    known, own = KNOWN_CAUSES.get(stop.cause), _own_figures(stop)
+    words = [f"the scenario ({', '.join(own)})" if known and own else "the scenario"]
+    if not own:
+        words = [COMMON_PRACTICE]
+    elif len(own) < 2:
+        words.append(f"the rest {COMMON_PRACTICE}")
     note = stop.note if known is None or stop.note != known.get("note", "") else ""
-    words += [text for text in (note, comment) if text]
-    return "; ".join(words)
+    return "; ".join(filter(None, (*words, note, comment)))
 
 
 def is_common_practice(stop: Stop) -> bool:
     """Whether interval and time to restore are both those that a known cause brings."""
-    return stop.cause in KNOWN_CAUSES and not _own_figures(stop)
+    return not _own_figures(stop)
 
 
 def _own_figures(stop: Stop) -> list[str]:
-    """Which of interval and time to restore differ from those of the known cause."""
+    """Which of interval and time to restore are not those of a known cause."""
     known = KNOWN_CAUSES.get(stop.cause)
-    if known is None:
-        return ["interval", "restore"]
-    usual = Stop.model_validate({"cause": stop.cause, **known})
-    found = []
-    if (stop.meter, stop.interval) != (usual.meter, usual.interval):
-        found.append("interval")
-    if stop.restore_min != usual.restore_min:
-        found.append("time to restore")
-    return found
+    usual = Stop.model_validate({"cause": stop.cause, **known}) if known else None
+    found = {
+        "interval": usual and (stop.meter, stop.interval) == (usual.meter, usual.interval),
+        "time to restore": usual and stop.restore_min == usual.restore_min,
+    }
+    return [what for what, as_usual in found.items() if not as_usual]
 
 
 def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
@@ -205,19 +186,12 @@ def input_grids(scenario: Scenario, text: str | None = None) -> tuple[Grid, Grid
         if i.differs
     )
     same = tuple((i.field, i.what, i.value, i.origin) for i in every if not i.differs)
+    titles = (
+        "Figures that are not the program's defaults",
+        "Figures that are the program's defaults, said or left out",
+    )
+    field, where, names = ("field", "what it is", "value"), "where from", frozenset({0})
     return (
-        Grid(
-            "Figures that are not the program's defaults",
-            ("field", "what it is", "value", "default", "where from"),
-            differing,
-            frozenset({0, 1, 2, 3, 4}),
-            names=frozenset({0}),
-        ),
-        Grid(
-            "Figures that are the program's defaults, said or left out",
-            ("field", "what it is", "value", "where from"),
-            same,
-            frozenset({0, 1, 2, 3}),
-            names=frozenset({0}),
-        ),
+        Grid(titles[0], (*field, "default", where), differing, frozenset(range(5)), names=names),
+        Grid(titles[1], (*field, where), same, frozenset(range(4)), names=names),
     )

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import math
 
-from linesim.report import words
+from linesim.report.at_a_glance import loss_staircase
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.plot import Scale
-from linesim.statistics import Interval
 from linesim.studies import Replicated
-from linesim.studies.figures import LINE
 
-_WIDTH, _ROW, _TOP = 480.0, 27.0, 14.0
+_ROW, _TOP = 27.0, 14.0
 _LEFT, _RIGHT = 168.0, 344.0
-_WHOLE = ("planned busy time", "good output")
-
-
 _FILLS = {
     "planned busy time": "running",
     "good output": "good",
@@ -26,40 +21,25 @@ _FILLS = {
 }
 
 
-def line_steps(replicated: Replicated) -> dict[str, Interval]:
-    """Hours of the line by step, from planned busy time to good output."""
-    steps = replicated.over_table(lambda run: run.losses_h[LINE], "h")
-    return {name: v for name, v in steps.items() if name not in ("counted time", "planned stops")}
-
-
 def loss_stairs(replicated: Replicated) -> Drawing:
     """The staircase as a drawing 480 wide."""
-    steps = line_steps(replicated)
-    whole = max(steps["planned busy time"].mean, 1e-9)
-    said = ", ".join(f"{name} {words.hours(value)} h" for name, value in steps.items())
-    drawing = Drawing(
-        _WIDTH, _TOP + _ROW * len(steps) + 8, "From planned time to good output", f"Hours: {said}."
-    )
-
-    room = 0.05 * (_RIGHT - _LEFT)
-    x_of = Scale(-0.05 * whole, 1.05 * whole, _LEFT - room, _RIGHT + room).at
-    left = whole
-    for number, (name, value) in enumerate(steps.items()):
+    steps = loss_staircase(replicated)
+    said = ", ".join(f"{step.name} {step.value}" for step in steps)
+    title = "From planned time to good output"
+    drawing = Drawing(480, _TOP + _ROW * len(steps) + 8, title, f"Hours: {said}.")
+    whole, beyond = max(steps[0].top_h, 1e-9), 0.05 * (_RIGHT - _LEFT)
+    x_of = Scale(-0.05 * whole, 1.05 * whole, _LEFT - beyond, _RIGHT + beyond).at
+    for number, step in enumerate(steps):
         y = _TOP + _ROW * number
-        bold, fill = name in _WHOLE, _FILLS.get(name, "rejects")
-        drawing.text(_LEFT - 8, y + 15, name, anchor="end", bold=bold)
-        if bold:
-            drawing.rect(_LEFT, y, x_of(value.mean) - _LEFT, 20, fill)
-            end = value.mean
-        else:
-            end = left - value.mean
-            a, b = sorted((x_of(left), x_of(end)))
-            drawing.rect(a, y, max(b - a, 1.0), 20, fill)
+        drawing.text(_LEFT - 8, y + 15, step.name, anchor="end", bold=step.whole)
+        left, right = sorted((x_of(step.top_h), x_of(step.bottom_h)))
+        drawing.rect(left, y, max(right - left, 1.0), 20, _FILLS.get(step.name, "rejects"))
+        end = step.top_h if step.whole else step.bottom_h
+        if not step.whole:
             drawing.line((x_of(end), y + 20), (x_of(end), y + _ROW), colour="faint")
-            left = end
-        if 0 < value.half_width < math.inf:
-            low, high = x_of(end - value.half_width), x_of(end + value.half_width)
+        if math.isfinite(step.half_width_h):
+            low, high = x_of(end - step.half_width_h), x_of(end + step.half_width_h)
             if high - low >= 2:
                 drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=1.2)
-        drawing.text(_RIGHT + 12, y + 15, f"{words.hours(value)} h", bold=bold)
+        drawing.text(_RIGHT + 12, y + 15, step.value, bold=step.whole)
     return drawing

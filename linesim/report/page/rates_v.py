@@ -4,25 +4,15 @@ from __future__ import annotations
 
 import math
 
-from linesim.record.capacity import WRAPPERS, StationRate, line_rates, slowest_net, station_rates
+from linesim.record.capacity import WRAPPERS, slowest_net
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.report.page.plot import Plane, Scale, round_marks
-from linesim.scenario import Scenario
+from linesim.report.plain import shown_rates
 from linesim.statistics import rough
 from linesim.studies import Replicated
 
 _WIDTH, _HEIGHT = 480.0, 300.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 44.0, 470.0, 30.0, 244.0
-
-
-def shown_rates(scenario: Scenario) -> tuple[StationRate, ...]:
-    """The rates of all stations; where there are several wrappers, of all together as well."""
-    shown = list(station_rates(scenario))
-    if len(scenario.wrapper) > 1:
-        together = next(rate for rate in line_rates(scenario) if rate.station == WRAPPERS)
-        last = max(n for n, r in enumerate(shown) if r.station == scenario.wrapper[-1].name)
-        shown.insert(last + 1, together)
-    return tuple(shown)
 
 
 def rates_v(replicated: Replicated) -> Drawing:

@@ -11,8 +11,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record import Kind, Record, State
-from linesim.record.accounts import knives
+from linesim.record import Record, Spans, State, sheeter_spans
 from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
 from linesim.report.answers.charts import Tick
@@ -40,27 +39,20 @@ _LOOKS: dict[State, tuple[str, Hatch]] = {
     State.WAITING_REEL: ("reel", ""),
     State.PLANNED: ("planned", ""),
 }
-_STATE_OF_KIND = {
-    Kind.STOP: State.DOWN,
-    Kind.SET_UP: State.CHANGEOVER,
-    Kind.CALENDAR: State.PLANNED,
-    Kind.RATE: State.SLOWED,
-}
 
 
 def shift_strip(shift: TypicalShift) -> Drawing:
     """The strip of a shift, 960 wide; its height follows the number of stations."""
-    record = shift.record
-    lanes = _lanes(record)
+    lanes = _lanes(shift.record)
     level_top = _TOP + len(lanes) * (_LANE + _GAP) + 26
     reams_top = level_top + 84 + 34
     bottom = reams_top + 130
     drawing = Drawing(_WIDTH, bottom + 42, "A typical shift", _description(shift, len(lanes)))
     used: set[State] = set()
-    for number, (name, station) in enumerate(lanes):
+    for number, (name, spans) in enumerate(lanes):
         y = _TOP + number * (_LANE + _GAP)
         drawing.text(_LEFT - 8, y + 15, shortened(name, 100, 12.5), anchor="end", size=12.5)
-        used |= _lane(drawing, y, _dominant(record, station, shift))
+        used |= _lane(drawing, y, _dominant(spans, shift))
     _legend(drawing, used)
     _hours(drawing, shift, bottom)
     _bridge(drawing, shift, level_top)
@@ -82,53 +74,25 @@ def _description(shift: TypicalShift, lanes: int) -> str:
     )
 
 
-def _lanes(record: Record) -> list[tuple[str, int]]:
-    """Name for people and number of every station that has a lane."""
-    found = [(SHEETER, knives(record))]
+def _lanes(record: Record) -> list[tuple[str, Spans]]:
+    """Name and time of the sheeter and of every other station."""
+    lanes = [(SHEETER, sheeter_spans(record))]
     for number, name in enumerate(record.stations):
-        if name not in WEB_STATIONS and name != SHEETER:
-            found.append((name, number))
-    return found
+        if name not in (*WEB_STATIONS, SHEETER):
+            lanes.append((name, record.recorded.spans.of(number)))
+    return lanes
 
 
-def _dominant(record: Record, station: int, shift: TypicalShift) -> NDArray[np.int64]:
+def _dominant(spans: Spans, shift: TypicalShift) -> NDArray[np.int64]:
     """The state that took most of each column."""
-    assert record.history is not None
-    rows = record.history.spans.of(station)
-    states = rows.state.astype(np.int64)
-    if station == knives(record):
-        states = _as_sheeter(record, rows.state, rows.root_station, rows.root_cause)
-    inside = (rows.end_ns > shift.start_ns) & (rows.start_ns < shift.end_ns)
     edges = np.linspace(shift.start_ns, shift.end_ns, _COLUMNS + 1)
-    ends = np.clip(rows.end_ns[inside], shift.start_ns, shift.end_ns).astype(np.float64)
-    starts = np.clip(rows.start_ns[inside], shift.start_ns, shift.end_ns).astype(np.float64)
-    kept = states[inside]
-    time = np.zeros((len(State), _COLUMNS))
-    for state in State:
-        mine = kept == state
-        if not mine.any():
-            continue
-        # Time spent in the state by a moment: it rises by 1 within a span and else stays.
-        moments = np.column_stack([starts[mine], ends[mine]]).ravel()
-        spent = np.cumsum(ends[mine] - starts[mine])
-        levels = np.column_stack([np.append(0.0, spent[:-1]), spent]).ravel()
-        time[state] = np.diff(np.interp(edges, moments, levels, left=0.0, right=levels[-1]))
+    ends = np.append(spans.start_ns[:1], spans.end_ns)
+    # Time spent in each state by a moment: it rises by 1 within a span and else stays.
+    spent = [
+        np.append(0, np.cumsum(np.where(spans.state == state, np.diff(ends), 0))) for state in State
+    ]
+    time = [np.diff(np.interp(edges, ends, by)) for by in spent]
     return np.asarray(np.argmax(time, axis=0), dtype=np.int64)
-
-
-def _as_sheeter(
-    record: Record,
-    states: NDArray[np.int8],
-    roots: NDArray[np.int16],
-    root_causes: NDArray[np.int16],
-) -> NDArray[np.int64]:
-    """States as the sheeter shows them: waiting for another part of its own webs is its own."""
-    shown = states.astype(np.int64)
-    web = [n for n, name in enumerate(record.stations) if name in (*WEB_STATIONS, SHEETER)]
-    own = np.isin(states, [State.STARVED, State.BLOCKED]) & np.isin(roots, web)
-    kinds = np.array([_STATE_OF_KIND[kind] for kind in record.cause_kinds], dtype=np.int64)
-    shown[own] = kinds[np.maximum(root_causes[own], 0)]
-    return shown
 
 
 def _lane(drawing: Drawing, y: float, states: NDArray[np.int64]) -> set[State]:

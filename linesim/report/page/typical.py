@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from linesim.record import Record
 from linesim.record.outflow import outflow
 from linesim.scenario.units import HOUR
 from linesim.statistics import rough
-from linesim.studies import Replicated
+from linesim.studies import Replicated, RunFigures
 
 
 class NotTheSameRunError(RuntimeError):
@@ -45,9 +45,12 @@ def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShif
     ``warm_up_h`` is what the replications left out at their start. Raises
     :class:`NotTheSameRunError` where the run made again is not the one that was counted.
     """
-    rates = [run.measures["good_reams_per_hour"] for run in replicated.runs]
-    mean = sum(rates) / len(rates)
-    run = min(replicated.runs, key=lambda each: abs(each.measures["good_reams_per_hour"] - mean))
+    mean = replicated.measure("good_reams_per_hour")
+
+    def rate(run: RunFigures) -> float:
+        return run.measures["good_reams_per_hour"]
+
+    run = min(replicated.runs, key=lambda run: abs(rate(run) - mean.mean))
     record = simulate(
         replicated.scenario,
         seed=replicated.seed,
@@ -56,29 +59,26 @@ def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShif
         warm_up_h=warm_up_h,
         history=True,
     )
-    rate = run.measures["good_reams_per_hour"]
-    if record.books.reams.good / record.hours != rate:
+    if record.books.reams.good / record.hours != rate(run):
         raise NotTheSameRunError(
             f"run {run.replication} made again gives other figures; was there a warm-up?"
         )
-    shift_ns = round(replicated.scenario.line.shift_hours * HOUR)
     count = len(replicated.runs)
     chosen = (
         f"Run {run.replication} of {count}"
         + (" (the first is 0)" if count > 1 else "")
-        + f", whose {rough(rate)} good reams an hour are nearest the mean of"
-        f" {replicated.measure('good_reams_per_hour').text()}."
+        + f", whose {rough(rate(run))} good reams an hour are nearest the mean of {mean.text()}."
     )
     start, end = record.start_ns, record.end_ns
+    shift_ns = round(replicated.scenario.line.shift_hours * HOUR)
     if end - start <= shift_ns:
         return TypicalShift(record, start, end, chosen)
-    windows = [
+    shifts = [
         TypicalShift(record, at, at + shift_ns, "")
         for at in range(start, end - shift_ns + 1, shift_ns)
     ]
-    reams = [window.good_reams() for window in windows]
+    reams = [shift.good_reams() for shift in shifts]
     usual = sum(reams) / len(reams)
-    best = min(range(len(windows)), key=lambda i: abs(reams[i] - usual))
-    which = f" Of its {len(windows)} shifts, number {best + 1} is nearest their mean."
-    window = windows[best]
-    return TypicalShift(record, window.start_ns, window.end_ns, chosen + which)
+    best = min(range(len(shifts)), key=lambda n: abs(reams[n] - usual))
+    which = f" Of its {len(shifts)} shifts, number {best + 1} is nearest their mean."
+    return replace(shifts[best], why=chosen + which)

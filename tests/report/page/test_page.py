@@ -9,10 +9,9 @@ import pytest
 
 from linesim.report.answers import Answer, AnswerTable, Bar, Bars, Column, Figure
 from linesim.report.page import NotTheSameRunError, PageRefusedError, report_page
-from linesim.report.page.costs import reams_short, yearly_costs
+from linesim.report.page.costs import yearly_costs
 from linesim.report.page.drawing import Circle, Text
 from linesim.report.page.evidence import answer_grids
-from linesim.report.page.loss_stairs import line_steps
 from linesim.report.page.model import FigureBlock, PageModel, Paragraph, Points
 from linesim.report.page.shift_strip import shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
@@ -81,7 +80,7 @@ def test_costs_are_the_losses_at_the_price_of_a_ream():
     runs = hostile_runs()
     money = runs.scenario.money
     (first, *_, paper) = yearly_costs(runs)
-    hours = line_steps(runs)[first.name].mean
+    hours = runs.over_runs(lambda run: run.losses_h["line"][first.name], "h").mean
     rated = runs.runs[0].effectiveness["line"]["rated_reams_per_min"]
     assert rated is not None
     assert first.reams is not None
@@ -89,8 +88,6 @@ def test_costs_are_the_losses_at_the_price_of_a_ream():
     assert first.reams.mean == pytest.approx(hours / 1.0 * rated * 60 * money.hours_per_year)
     assert first.money.mean == pytest.approx(first.reams.mean * money.contribution_per_ream)
     assert paper.name == "avoidable waste"
-    delivered = runs.measure("good_reams_per_hour").mean
-    assert reams_short(runs).mean == pytest.approx(rated * 60 - delivered)
 
 
 def test_reams_that_nobody_buys_are_no_loss():
