@@ -46,9 +46,9 @@ class MatchedCause:
 
     cause: str
     station: str | None
-    place: int | None
-    stops: tuple[CleanStop, ...]
-    written: tuple[str, ...]
+    place: int | None = None
+    stops: tuple[CleanStop, ...] = ()
+    written: tuple[str, ...] = ()
     """As the plant wrote it, most frequent first."""
     looks_like: str | None = None
     """A cause that this may be: it is not written until the plant tells."""
@@ -61,37 +61,26 @@ class MatchedCause:
         return self.place is None and self.set_in is None and self.looks_like is None
 
 
-@dataclass(frozen=True)
-class _Is:
-    """What a written cause is; equal for all spellings of one."""
-
-    cause: str
-    station: str | None
-    place: int | None = None
-    set_in: str | None = None
-    looks_like: str | None = None
-
-
 def match_causes(
     stops: Iterable[CleanStop],
     scenario: Scenario | None = None,
-    told: Mapping[str, str] | None = None,
+    terms: Mapping[str, str] | None = None,
     stations: Mapping[str, str] | None = None,
 ) -> tuple[MatchedCause, ...]:
     """Gather stops by cause, in order of the scenario, then new causes by count.
 
     A cause is the scenario's where the name is the same but for case, accents, signs and the web,
     or nearly so at the same station. A name that only looks like one of the scenario's, or like one
-    of the stops that the line makes by itself, is asked about (``looks_like``). *told* maps what
+    of the stops that the line makes by itself, is asked about (``looks_like``). *terms* maps what
     the log says to the name meant, and goes before; told to be what it is, it is a cause of its
     own. *stations* maps what the log calls a machine to the station meant. New spellings that are
     nearly alike at one station are one cause, named as most often.
     """
-    by_hand = {plain(log): name for log, name in (told or {}).items()}
+    by_hand = {plain(log): name for log, name in (terms or {}).items()}
     stops = tuple(stops)
     counts = Counter((stop.cause, stop.station) for stop in stops)
     named_so = Counter(plain(stop.cause) for stop in stops)
-    gathered: dict[_Is, list[tuple[str, str]]] = {}
+    gathered: dict[MatchedCause, list[tuple[str, str]]] = {}  # without their stops so far
     for (cause, where), _ in sorted(
         counts.items(), key=lambda item: (-named_so[plain(item[0][0])], -item[1], item[0])
     ):
@@ -100,14 +89,10 @@ def match_causes(
         what = _what(named, station_of(where, scenario, stations), scenario, gathered, own=own)
         gathered.setdefault(what, []).append((cause, where))
     return tuple(
-        MatchedCause(
-            what.cause,
-            what.station,
-            what.place,
-            tuple(stop for stop in stops if (stop.cause, stop.station) in spellings),
-            tuple(dict.fromkeys(cause for cause, _ in spellings)),
-            what.looks_like,
-            what.set_in,
+        replace(
+            what,
+            stops=tuple(stop for stop in stops if (stop.cause, stop.station) in spellings),
+            written=tuple(dict.fromkeys(cause for cause, _ in spellings)),
         )
         for what, spellings in sorted(
             gathered.items(),
@@ -124,13 +109,13 @@ def match_causes(
 def logged_stops(
     stops: Iterable[CleanStop],
     scenario: Scenario,
-    told: Mapping[str, str] | None = None,
+    terms: Mapping[str, str] | None = None,
     stations: Mapping[str, str] | None = None,
 ) -> tuple[LoggedStop, ...]:
     """Stops with station and cause named as the scenario does, as comparing needs them."""
     found = [
         LoggedStop(stop.start, stop.minutes, each.station or stop.station or "?", each.cause)
-        for each in match_causes(tuple(stops), scenario, told, stations)
+        for each in match_causes(tuple(stops), scenario, terms, stations)
         for stop in each.stops
     ]
     return tuple(sorted(found, key=lambda stop: (stop.start, stop.station, stop.cause)))
@@ -142,18 +127,23 @@ def _same_place(one: str | None, other: str, scenario: Scenario) -> bool:
 
 
 def _what(
-    cause: str, station: str | None, scenario: Scenario | None, so_far: Iterable[_Is], *, own: bool
-) -> _Is:
+    cause: str,
+    station: str | None,
+    scenario: Scenario | None,
+    so_far: Iterable[MatchedCause],
+    *,
+    own: bool,
+) -> MatchedCause:
     """What a cause of the log is; with *own* only what bears its very name."""
     by_itself, itself_like = _built_in(cause, scenario)
     found, like = _known(cause, station, scenario)
     if max(itself_like, like) == 1:
         return by_itself if itself_like == 1 else found
     if own:
-        return _Is(cause, station)
+        return MatchedCause(cause, station)
     if like >= ALIKE and like > itself_like:
         return found
-    new = _Is(cause, station)
+    new = MatchedCause(cause, station)
     if scenario is not None and max(itself_like, like) >= LOOKS_ALIKE:
         new = replace(new, looks_like=(by_itself if itself_like >= like else found).cause)
     others = [each for each in so_far if each == replace(new, cause=each.cause)]
@@ -161,14 +151,16 @@ def _what(
     return best if names_alike(cause, best.cause) >= ALIKE else new
 
 
-def _known(cause: str, station: str | None, scenario: Scenario | None) -> tuple[_Is, float]:
+def _known(
+    cause: str, station: str | None, scenario: Scenario | None
+) -> tuple[MatchedCause, float]:
     """The likest cause of the scenario, or without one of those known, and how like it is."""
-    found: tuple[_Is, float] = (_Is("", None), 0.0)
+    found: tuple[MatchedCause, float] = (MatchedCause("", None), 0.0)
     if scenario is None:
         for name, fields in KNOWN_CAUSES.items():
             here = station in (None, fields["station"])
             if here and (like := names_alike(cause, name)) > found[1]:
-                found = _Is(name, str(fields["station"])), like
+                found = MatchedCause(name, str(fields["station"])), like
         return found
     for at, stop in enumerate(scenario.stop):
         like = names_alike(cause, stop.cause)
@@ -176,11 +168,11 @@ def _known(cause: str, station: str | None, scenario: Scenario | None) -> tuple[
             # The same name at another station: named by people who see it from elsewhere.
             like = 0.9 if like == 1 else 0.0
         if like > found[1]:
-            found = _Is(stop.cause, stop.station, at), like
+            found = MatchedCause(stop.cause, stop.station, at), like
     return found
 
 
-def _built_in(cause: str, scenario: Scenario | None) -> tuple[_Is, float]:
+def _built_in(cause: str, scenario: Scenario | None) -> tuple[MatchedCause, float]:
     """The likest of the stops that the line makes by itself, and how like it is.
 
     One whose words are all in the cause, or all but for a slip, is at least asked about: a
@@ -195,4 +187,4 @@ def _built_in(cause: str, scenario: Scenario | None) -> tuple[_Is, float]:
 
     best = max(made, key=like)
     name, station, set_in = made[best]
-    return _Is(name, station, set_in=set_in), like(best)
+    return MatchedCause(name, station, set_in=set_in), like(best)

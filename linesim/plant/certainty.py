@@ -34,7 +34,6 @@ class Certainty:
 
     @property
     def words(self) -> str:
-        """Goodness of fit in plain words."""
         if self.p < _DOES_NOT_FIT:
             return "does not fit"
         return "fits doubtfully" if self.p < _DOUBTFUL else "nothing contradicts it"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -13,8 +13,7 @@ from linesim.plant.counter import elapsed_of, stands_in_stops
 from linesim.plant.log_columns import LogColumns, plain
 from linesim.plant.log_rows import NO_TIME, PUT_IN, ReadRow
 from linesim.plant.moments import SECONDS, DurationUnit, length_s
-from linesim.plant.raw_table import Cell, RawTable, written
-from linesim.scenario.faults import Fault, ScenarioFaults
+from linesim.plant.raw_table import RawRow, RawTable, refused, written
 
 _NO_DATE = dt.datetime(2000, 1, 1)
 _MOST_BACKWARDS = 1 / 3
@@ -40,7 +39,6 @@ class CounterUsed:
 
     @property
     def words(self) -> str:
-        """In a sentence."""
         how = "stands while a stop lasts" if self.stands else "runs on while a stop lasts"
         return f"Time is told by the counter {self.heading!r} ({self.unit}), which {how}."
 
@@ -78,12 +76,7 @@ def read_counter_rows(
     for raw in table.rows[columns.heading_row + 1 :]:
         if raw.empty:
             continue
-        shown = "; ".join(filter(None, (written(cell) for cell in raw.cells)))[:70]
-        cells = {
-            field: raw.cells[n] if n < len(raw.cells) else None
-            for field, n in columns.place.items()
-        }
-        read = _read(raw.line, shown, cells, columns, counts, longest_h)
+        read = _read(raw, columns, counts, longest_h)
         if isinstance(read, ReadRow):
             out.append(read)
             continue
@@ -101,21 +94,16 @@ def read_counter_rows(
 
 
 def _read(
-    line: int,
-    shown: str,
-    cells: Mapping[str, Cell],
-    columns: LogColumns,
-    counts: DurationUnit,
-    longest_h: float,
+    raw: RawRow, columns: LogColumns, counts: DurationUnit, longest_h: float
 ) -> _Row | ReadRow:
     def out(problem: str) -> ReadRow:
-        return ReadRow(line, shown, problem=problem)
+        return ReadRow(raw.line, raw.shown, problem=problem)
 
     def text(field: str) -> str:
-        return written(cells.get(field))
+        return written(raw.at(columns.place.get(field)))
 
     def value(field: str, unit: DurationUnit) -> float | None:
-        return length_s(cells[field], unit) if text(field) else None
+        return length_s(raw.at(columns.place.get(field)), unit) if text(field) else None
 
     reading = value("counter", counts)
     if reading is None or reading < 0:
@@ -138,7 +126,8 @@ def _read(
     if PUT_IN.fullmatch(text("cause")):
         return out("no cause")
     factor = SECONDS[counts]
-    return _Row(line, shown, reading / factor, length / factor, text("station"), text("cause"))
+    measured = (reading / factor, length / factor)
+    return _Row(raw.line, raw.shown, *measured, text("station"), text("cause"))
 
 
 def _on_a_clock(
@@ -235,4 +224,4 @@ def _refuse(table: RawTable, columns: LogColumns, rows: Sequence[_Row], backward
     if len(by_station) > 1 and apart.total() <= 0.1 * len(rows):
         problem += ", but hardly within a station: each seems to have a counter of its own"
         right = "the log of one station at a time"
-    raise ScenarioFaults([Fault(table.file, line, "counter", "", problem, right)])
+    raise refused(table.file, problem, right, line, "counter")

@@ -46,9 +46,9 @@ class DatesRead:
 
 
 def dates_of(
-    cells: Iterable[Cell], *, told: DateOrder | None = None, shifts: Shifts = ()
+    cells: Iterable[Cell], *, terms: DateOrder | None = None, shifts: Shifts = ()
 ) -> DatesRead:
-    """How the dates in *cells* are written. *told* goes before all else; *shifts* are the plant's.
+    """How the dates in *cells* are written. *terms* goes before all else; *shifts* are the plant's.
 
     >>> dates_of(["03/02/2026", "03/03/2026", "03/04/2026"]).order
     'mdy'
@@ -57,8 +57,8 @@ def dates_of(
     """
     texts = [cell for cell in cells if isinstance(cell, str)]
     parts = [each for each in map(date_parts, texts) if each is not None]
-    if told is not None:
-        return DatesRead(told, "as told" if parts else "")
+    if terms is not None:
+        return DatesRead(terms, "as told" if parts else "")
     if not parts or any(len(each[0]) == 4 for each in parts):
         return DatesRead("ymd" if parts else "dmy")
     first_high = sum(int(first) > 12 for first, _, _ in parts)

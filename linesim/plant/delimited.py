@@ -6,6 +6,7 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import suppress
 
 from linesim.plant.raw_table import MOST_COLUMNS, RawTable, raw_table, refused
 
@@ -24,43 +25,25 @@ def text_table(name: str, raw: bytes, sheet: str | None = None) -> RawTable:
 
 
 def _rows(name: str, text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
-    lines = _Lines(name, text, separator)
-    reader = csv.reader(lines, delimiter=separator)
-    line = 1
+    line, separators = 1, 0
+
+    def lines() -> Iterator[str]:
+        # A row of more columns than any table has is not even begun.
+        nonlocal separators
+        for number, words in enumerate(io.StringIO(text, newline=""), 1):
+            separators += words.count(separator)
+            if separators > MOST_COLUMNS:
+                # Separators within quotes count, too: a text with so many of them is no cause.
+                raise refused(name, "has too many columns", f"at most {MOST_COLUMNS}", number)
+            yield words
+
+    reader = csv.reader(lines(), delimiter=separator)
     try:
         for cells in reader:
             yield line, cells
-            line = reader.line_num + 1
-            lines.row_ends()
+            line, separators = reader.line_num + 1, 0
     except csv.Error as error:
         raise refused(name, f"cannot be read as CSV: {error}", "a plain table", line) from None
-
-
-class _Lines:
-    """The lines of a text; a row of more columns than any table has is not even begun."""
-
-    def __init__(self, name: str, text: str, separator: str) -> None:
-        self._name, self._separator = name, separator
-        self._lines = io.StringIO(text, newline="")
-        self._columns = self._number = 0
-
-    def __iter__(self) -> Iterator[str]:
-        return self
-
-    def __next__(self) -> str:
-        line = next(self._lines)
-        self._number += 1
-        self._columns += line.count(self._separator)
-        if self._columns > MOST_COLUMNS:
-            # Separators within quotes count, too: a text with so many of them is no cause.
-            raise refused(
-                self._name, "has too many columns", f"at most {MOST_COLUMNS}", self._number
-            )
-        return line
-
-    def row_ends(self) -> None:
-        """What comes now is another row."""
-        self._columns = 0
 
 
 def decoded(raw: bytes, name: str = "log") -> tuple[str, str]:
@@ -83,14 +66,10 @@ def decoded(raw: bytes, name: str = "log") -> tuple[str, str]:
         return raw.decode(encoding, errors="replace"), "UTF-16"
     if 0 in head:
         raise refused(name, "is neither text nor a workbook", "a CSV file or an XLSX workbook")
-    try:
-        return raw.decode("utf-8"), "UTF-8"
-    except UnicodeDecodeError:
-        pass
-    try:
-        return raw.decode("cp1252"), "Windows-1252"
-    except UnicodeDecodeError:
-        return raw.decode("latin-1"), "Latin-1"
+    for encoding, words in (("utf-8", "UTF-8"), ("cp1252", "Windows-1252")):
+        with suppress(UnicodeDecodeError):
+            return raw.decode(encoding), words
+    return raw.decode("latin-1"), "Latin-1"
 
 
 def _separator_of(text: str) -> str:

@@ -51,7 +51,6 @@ class FittedLaw:
 
     @property
     def mean(self) -> float:
-        """Its mean."""
         return self.fit.parameters["mean"]
 
     def times(self, factor: float) -> FittedLaw:
@@ -87,7 +86,6 @@ class CauseFit:
 
     @property
     def count(self) -> int:
-        """Stops used."""
         return len(self.matched.stops)
 
     @property
@@ -259,7 +257,7 @@ class Fitter:
 
     @cached_property
     def _hours(self) -> float:
-        return sum((each.end - each.start).total_seconds() for each in self.planned) / 3600
+        return sum(each.hours for each in self.planned)
 
     def _intervals(self, readings: Sequence[float], meter_: Meter) -> Sample:
         a_minute = meter_.total / 60 / self._hours

@@ -24,7 +24,6 @@ from scipy import optimize, special
 Values = NDArray[np.float64]
 
 _HALF_LOG_TWO_PI = 0.5 * math.log(2 * math.pi)
-
 _LEAST_CHANCE = 1e-300
 _PHASES = tuple(
     (float(x + 1) / 2, float(w) / 2) for x, w in zip(*legendre.leggauss(4), strict=True)
@@ -85,7 +84,6 @@ class Sample:
 
     @property
     def count(self) -> int:
-        """Complete values."""
         return int(self.complete.sum())
 
     def times(self, factor: float) -> Sample:
@@ -117,7 +115,8 @@ class Fit:
     def longer_than(self, values: Values) -> Values:
         """Chance of lasting longer than each value."""
         with np.errstate(divide="ignore"):
-            return _LAWS[self.law].longer(values, _inner(self))
+            rule = _LAWS[self.law]
+            return np.asarray(np.exp(rule.log_longer(values, rule.inner(self.parameters))))
 
 
 @dataclass(frozen=True)
@@ -127,9 +126,14 @@ class _Law:
     start: Callable[[Sample], Values]
     log_density: Callable[[Values, Values], Values]
     log_longer: Callable[[Values, Values], Values]
-    longer: Callable[[Values, Values], Values]
     outer: Callable[[Values], dict[str, float]]
     inner: Callable[[Mapping[str, float]], Values]
+
+    def chance(self, low: Values, high: Values, inner: Values) -> Values:
+        """Of lasting longer than ``low`` and no longer than ``high``."""
+        return np.asarray(
+            np.exp(self.log_longer(low, inner)) - np.exp(self.log_longer(high, inner))
+        )
 
 
 def fit_exponential(sample: Sample) -> Fit:
@@ -137,8 +141,7 @@ def fit_exponential(sample: Sample) -> Fit:
     if sample.rounding is not None:
         return _likeliest(sample, "exponential")
     mean = float(sample.values.sum()) / sample.count
-    log_likelihood = -sample.count * math.log(mean) - sample.count
-    return Fit("exponential", {"mean": mean}, log_likelihood, _aicc(log_likelihood, 1, sample))
+    return _fit("exponential", {"mean": mean}, -sample.count * (math.log(mean) + 1), sample)
 
 
 def fit_law(sample: Sample, law: str) -> Fit:
@@ -154,8 +157,8 @@ def fit_law(sample: Sample, law: str) -> Fit:
     if law == "lognormal" and sample.complete.all() and sample.rounding is None:
         # Mean and spread of the logarithms are the likeliest; nothing needs to be looked for.
         inner = _lognormal_start(sample)
-        likelihood = float(rule.log_density(sample.values, inner).sum())
-        return Fit(law, rule.outer(inner), likelihood, _aicc(likelihood, 2, sample))
+        log_likelihood = float(rule.log_density(sample.values, inner).sum())
+        return _fit(law, rule.outer(inner), log_likelihood, sample)
     return _likeliest(sample, law)
 
 
@@ -169,24 +172,19 @@ def _likeliest(sample: Sample, law: str) -> Fit:
     def cost(inner: Values) -> float:
         with np.errstate(all="ignore"):
             if cells:
-                chances = [w * (rule.longer(a, inner) - rule.longer(b, inner)) for a, b, w in cells]
+                chances = [weight * rule.chance(a, b, inner) for a, b, weight in cells]
                 logs = np.log(np.maximum(np.sum(chances, axis=0), _LEAST_CHANCE))
             else:
                 logs = rule.log_density(values, inner)
             total = (counts * logs).sum() + rule.log_longer(cut_off, inner).sum()
         return -float(total) if math.isfinite(total) else 1e300
 
-    start = rule.start(sample)
-    found = optimize.minimize(
-        cost,
-        start,
-        method="Nelder-Mead",
-        options={"xatol": 1e-6, "fatol": 1e-9, "maxfev": 2000},
-    )
+    options = {"xatol": 1e-6, "fatol": 1e-9, "maxfev": 2000}
+    found = optimize.minimize(cost, rule.start(sample), method="Nelder-Mead", options=options)
     parameters = rule.outer(found.x)
     if not all(math.isfinite(value) and value > 0 for value in parameters.values()):
         raise ValueError(f"a {law} law does not fit these values at all")
-    return Fit(law, parameters, -float(found.fun), _aicc(-float(found.fun), start.size, sample))
+    return _fit(law, parameters, -float(found.fun), sample)
 
 
 def fit_best(sample: Sample) -> tuple[Fit, ...]:
@@ -201,16 +199,14 @@ def fit_best(sample: Sample) -> tuple[Fit, ...]:
     return tuple(sorted(fits, key=lambda fit: fit.aicc))
 
 
-def _aicc(log_likelihood: float, parameters: int, sample: Sample) -> float:
-    n = sample.count
-    aic = 2 * parameters - 2 * log_likelihood
-    if n - parameters - 1 <= 0:
-        return math.inf if parameters > 1 else aic
-    return aic + 2 * parameters * (parameters + 1) / (n - parameters - 1)
-
-
-def _inner(fit: Fit) -> Values:
-    return _LAWS[fit.law].inner(fit.parameters)
+def _fit(law: str, parameters: dict[str, float], log_likelihood: float, sample: Sample) -> Fit:
+    k, left = len(parameters), sample.count - len(parameters) - 1
+    aic = 2 * k - 2 * log_likelihood
+    if left > 0:
+        aic += 2 * k * (k + 1) / left
+    elif k > 1:
+        aic = math.inf
+    return Fit(law, parameters, log_likelihood, aic)
 
 
 def _weibull_start(sample: Sample) -> Values:
@@ -294,18 +290,11 @@ def _gamma_log_longer(x: Values, inner: Values) -> Values:
     return np.asarray(np.log(special.gammaincc(shape, x * shape / mean)))
 
 
-def _through_log(
-    log_longer: Callable[[Values, Values], Values],
-) -> Callable[[Values, Values], Values]:
-    return lambda x, inner: np.asarray(np.exp(log_longer(x, inner)))
-
-
 _LAWS: dict[str, _Law] = {
     "exponential": _Law(
         start=lambda sample: np.log([sample.above_zero.sum() / sample.count]),
         log_density=lambda x, inner: np.asarray(-inner[0] - x / np.exp(inner[0])),
         log_longer=lambda x, inner: np.asarray(-x / np.exp(inner[0])),
-        longer=lambda x, inner: np.asarray(np.exp(-x / np.exp(inner[0]))),
         outer=lambda inner: {"mean": float(np.exp(inner[0]))},
         inner=lambda parameters: np.log([parameters["mean"]]),
     ),
@@ -313,7 +302,6 @@ _LAWS: dict[str, _Law] = {
         _weibull_start,
         _weibull_log_density,
         _weibull_log_longer,
-        _through_log(_weibull_log_longer),
         _weibull_outer,
         _weibull_inner,
     ),
@@ -321,7 +309,6 @@ _LAWS: dict[str, _Law] = {
         _lognormal_start,
         _lognormal_log_density,
         _lognormal_log_longer,
-        _through_log(_lognormal_log_longer),
         _lognormal_outer,
         _lognormal_inner,
     ),
@@ -329,7 +316,6 @@ _LAWS: dict[str, _Law] = {
         _gamma_start,
         _gamma_log_density,
         _gamma_log_longer,
-        _through_log(_gamma_log_longer),
         _gamma_outer,
         _gamma_inner,
     ),

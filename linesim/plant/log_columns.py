@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 
 from linesim.plant.moments import SERIALS, DurationUnit, number
-from linesim.plant.raw_table import RawTable, written
+from linesim.plant.raw_table import RawTable, refused, written
 from linesim.scenario.faults import Fault, ScenarioFaults
 
 _WORDS: dict[str, tuple[str, ...]] = {
@@ -76,8 +76,8 @@ def plain(text: str) -> str:
     return " ".join(re.sub(r"[^\w]|_", " ", text).split())
 
 
-def find_columns(table: RawTable, told: Mapping[str, str] | None = None) -> LogColumns:
-    """Propose columns by their headings; *told* maps fields to headings and goes before.
+def find_columns(table: RawTable, terms: Mapping[str, str] | None = None) -> LogColumns:
+    """Propose columns by their headings; *terms* maps fields to headings and goes before.
 
     An empty heading says that the log has no such column.
 
@@ -85,12 +85,12 @@ def find_columns(table: RawTable, told: Mapping[str, str] | None = None) -> LogC
     :class:`ScenarioFaults` with every fault: a field or heading that does not exist, no start (or
     counter), no cause, or neither end nor minutes.
     """
-    told = dict(told or {})
-    best, found = heading_row_of(table, told)
+    terms = dict(terms or {})
+    best, found = heading_row_of(table, terms)
     if not table.rows:
-        raise ScenarioFaults([Fault(table.file, None, "", "", "holds no rows", "a row a stop")])
+        raise refused(table.file, "holds no rows", "a row a stop")
     headings = [written(cell) for cell in table.rows[best].cells]
-    faults = _faults(table, best, headings, found, told)
+    faults = _faults(table, best, headings, found, terms)
     if faults:
         raise ScenarioFaults(faults)
     unit = _unit(headings[found["minutes"]]) if "minutes" in found else None
@@ -100,21 +100,21 @@ def find_columns(table: RawTable, told: Mapping[str, str] | None = None) -> LogC
 
 
 def heading_row_of(
-    table: RawTable, told: Mapping[str, str] | None = None
+    table: RawTable, terms: Mapping[str, str] | None = None
 ) -> tuple[int, dict[str, int]]:
     """Which row holds the headings (position from 0), and the fields found among them."""
-    told = told or {}
-    barred = {field for field, heading in told.items() if not heading}
+    terms = terms or {}
+    barred = {field for field, heading in terms.items() if not heading}
     best, found = 0, dict[str, int]()
     for at, row in enumerate(table.rows[:HEADING_WITHIN]):
         names = [plain(written(cell)) for cell in row.cells]
         by_hand = {
             f: names.index(plain(h))
-            for f, h in told.items()
+            for f, h in terms.items()
             if f in _WORDS and h and plain(h) in names
         }
         here = _with_counter(table, at, names, by_hand, barred)
-        if (len(by_hand), len(here)) > (sum(f in told for f in found), len(found)):
+        if (len(by_hand), len(here)) > (sum(f in terms for f in found), len(found)):
             best, found = at, here
     return best, found
 
@@ -144,9 +144,7 @@ def _with_counter(
 
 def _counts(table: RawTable, at: int, place: int) -> bool:
     """Whether a column holds bare numbers that are no dates of a workbook."""
-    cells = [
-        row.cells[place] for row in table.rows[at + 1 :][:_LOOKED_AT] if place < len(row.cells)
-    ]
+    cells = [row.at(place) for row in table.rows[at + 1 :][:_LOOKED_AT]]
     cells = [cell for cell in cells if written(cell)]
     values = [value for value in map(number, cells) if value is not None]
     bare = [value for value in values if not SERIALS[0] < value < SERIALS[1]]
@@ -194,19 +192,19 @@ def _faults(
     at: int,
     headings: Sequence[str],
     found: Mapping[str, int],
-    told: Mapping[str, str],
+    terms: Mapping[str, str],
 ) -> list[Fault]:
     line = table.rows[at].line
     there = ", ".join(repr(name) for name in headings if name) or "no headings at all"
     faults = []
-    for field, heading in told.items():
+    for field, heading in terms.items():
         if field not in LOG_FIELDS:
             right = "one of " + ", ".join(LOG_FIELDS)
             faults.append(Fault(table.file, None, "column", field, "is no column to tell", right))
         elif heading and plain(heading) not in [plain(name) for name in headings]:
             problem = f"there is no column {heading!r}"
             faults.append(Fault(table.file, line, field, "", problem, f"one of {there}"))
-    if told.get("start") and told.get("counter"):
+    if terms.get("start") and terms.get("counter"):
         problem = "both a start by the clock and a running counter are told"
         faults.append(Fault(table.file, line, "counter", "", problem, "one of them"))
     missing = []
@@ -217,7 +215,7 @@ def _faults(
     if not {"end", "minutes"} & set(found):
         missing.append(("end", "end (or minutes)"))
     for name, words in missing:
-        if told.get(name):
+        if terms.get(name):
             continue
         right = f"tell it, such as {name}=HEADING, with a heading out of {there}"
         faults.append(Fault(table.file, line, name, "", f"no column is known as {words}", right))

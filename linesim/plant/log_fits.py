@@ -11,11 +11,11 @@ from linesim.plant.causes_matched import MatchedCause, match_causes
 from linesim.plant.certainty import RESAMPLES
 from linesim.plant.fitting import CauseFit, Fitter, outside_planned, planned_of_log, worked
 from linesim.plant.pace import Pace
-from linesim.plant.production import read_counts
+from linesim.plant.production import counts_between, read_counts
+from linesim.plant.raw_table import refused
 from linesim.plant.running_meter import Planned, planned_by_day, planned_from_counts
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
-from linesim.scenario.faults import Fault, ScenarioFaults
 
 FitProgress = Callable[[int, int, str], None]
 
@@ -65,7 +65,6 @@ class LogFits:
 
     @property
     def log(self) -> StopLog:
-        """The log, with all that was left out of it."""
         return self.matched.log
 
 
@@ -81,7 +80,7 @@ def match_log(log: StopLog, scenario: Scenario | None, settings: FitSettings) ->
         )
         right = "the moment at which the log of the counter begins, or neither counts nor hours"
         problem = f"{what}, but the counter of this log has none"
-        raise ScenarioFaults([Fault(log.file, None, "counter", "", problem, right)])
+        raise refused(log.file, problem, right, field="counter")
     planned, words = _planned(log, settings)
     log = outside_planned(log, planned)
     causes = match_causes(log.stops, scenario, log.terms.causes, log.terms.stations)
@@ -131,12 +130,7 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
     if settings.production is not None:
         read = read_counts(settings.production, log.terms.date_order)
         name = os.fspath(settings.production)
-        counts = [
-            count
-            for count in read.shifts
-            if (since is None or count.start >= since) and (until is None or count.start < until)
-        ]
-        planned = planned_from_counts(counts)
+        planned = planned_from_counts(counts_between(read.shifts, since, until))
         what = f"the {len(planned)} shifts of {name}"
         how = read.dates.words(name)
     elif settings.hours_per_day and log.stops:
@@ -157,5 +151,5 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
             what = "all that the counter counted, and the stops in which it stood"
         elif log.counter is not None:
             what = "all that the counter counted"
-    hours = sum((each.end - each.start).total_seconds() for each in planned) / 3600
+    hours = sum(each.hours for each in planned)
     return tuple(planned), f"Planned time: {hours:,.4g} h: {what}." + (f" {how}" if how else "")

@@ -51,8 +51,8 @@ def read_rows(
     """
     rows = [row for row in table.rows[columns.heading_row + 1 :] if not row.empty]
     dated = [columns.place[name] for name in ("date", "start", "end") if name in columns.place]
-    cells = [cell for row in rows for n in dated for cell in row.cells[n : n + 1]]
-    dates = dates_of(cells, told=date_order)
+    cells = [row.at(n) for row in rows for n in dated]
+    dates = dates_of(cells, terms=date_order)
     if not dates.certain:
         dates = dates_of(cells, shifts=shifts())
     notes = list(filter(None, [dates.words("the log")]))
@@ -64,14 +64,12 @@ class _Row:
         self, row: RawRow, columns: LogColumns, order: DateOrder, longest_h: float
     ) -> None:
         self.row, self.columns, self.order, self.longest_h = row, columns, order, longest_h
-        self.shown = "; ".join(filter(None, (written(cell) for cell in row.cells)))[:70]
 
     def cell(self, field: str) -> Cell:
-        n = self.columns.place.get(field)
-        return self.row.cells[n] if n is not None and n < len(self.row.cells) else None
+        return self.row.at(self.columns.place.get(field))
 
     def out(self, problem: str) -> ReadRow:
-        return ReadRow(self.row.line, self.shown, problem=problem)
+        return ReadRow(self.row.line, self.row.shown, problem=problem)
 
     def read(self) -> ReadRow:
         start = self.start()
@@ -115,7 +113,7 @@ class _Row:
         start, end = start.replace(tzinfo=None), start.replace(tzinfo=None) + (end - start)
         return ReadRow(
             self.row.line,
-            self.shown,
+            self.row.shown,
             written(self.cell("station")),
             cause,
             start,

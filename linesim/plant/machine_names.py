@@ -41,14 +41,14 @@ _NUMBER_ONE = re.compile(r" (1|i|no 1|nr 1)$")
 
 
 def station_of(
-    text: str, scenario: Scenario | None, told: Mapping[str, str] | None = None
+    text: str, scenario: Scenario | None, terms: Mapping[str, str] | None = None
 ) -> str | None:
     """The station of that name, in the plant's words or nearly; None where there is none.
 
-    *told* maps the plant's words to names of stations and goes before. A "wrapper 1" is the only
+    *terms* maps the plant's words to names of stations and goes before. A "wrapper 1" is the only
     wrapper there is.
     """
-    by_hand = {plain(log): name for log, name in (told or {}).items()}
+    by_hand = {plain(log): name for log, name in (terms or {}).items()}
     text = by_hand.get(plain(text), text)
     if not text:
         return None

@@ -180,12 +180,7 @@ def _date(match: re.Match[str], order: DateOrder) -> dt.date | None:
 
 def _zone(text: str) -> dt.tzinfo | None:
     match = _OFFSET.search(text)
-    if match is None:
+    try:
+        return None if match is None else dt.datetime.strptime(match[1], "%z").tzinfo
+    except ValueError:
         return None
-    if match[1] == "Z":
-        return dt.UTC
-    digits = match[1].replace(":", "")
-    size = dt.timedelta(hours=int(digits[1:3]), minutes=int(digits[3:5]))
-    if size >= dt.timedelta(days=1):
-        return None
-    return dt.timezone(-size if digits[0] == "-" else size)

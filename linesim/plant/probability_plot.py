@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import special
@@ -58,9 +58,8 @@ def probability_plot(
     """
     values, shares = plotting_positions(sample)
     empty = np.empty(0)
-    found = ProbabilityPlot(
-        fit, values, shares, fit.law in ("weibull", "lognormal"), empty, empty, empty, level
-    )
+    logarithmic = fit.law in ("weibull", "lognormal")
+    found = ProbabilityPlot(fit, values, shares, logarithmic, empty, empty, empty, level)
     if sample.count < FEW or len(values) < 2:
         return found
     places = np.linspace(shares[0], shares[-1], min(len(shares), _MOST_BAND))
@@ -75,7 +74,7 @@ def probability_plot(
         return found
     tail = (1 - level) / 2
     low, high = np.quantile(np.array(drawn), [tail, 1 - tail], axis=0)
-    return ProbabilityPlot(fit, values, shares, found.logarithmic, places, low, high, level)
+    return replace(found, band_shares=places, band_low=low, band_high=high)
 
 
 def plotting_positions(sample: Sample) -> tuple[Values, Values]:

@@ -68,11 +68,10 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
     table = read_table(path)
     head, where = _columns(table.file, table.rows)
     rows = [row for row in table.rows[head + 1 :] if not row.empty]
-    starts = where["start"], where["end"]
-    cells = [cell for row in rows for n in starts for cell in row.cells[n : n + 1]]
+    cells = [row.at(where[name]) for row in rows for name in ("start", "end")]
     dates = dates_of(cells)
     if not dates.certain and date_order is not None:
-        dates = dates_of(cells, told=date_order)
+        dates = dates_of(cells, terms=date_order)
     order = dates.order
     faults: list[Fault] = []
     counts: list[ProductionCount] = []
@@ -81,27 +80,23 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
         faults.append(Fault(table.file, row.line, field, written(cell), problem, right))
 
     for row in rows:
-
-        def cell(name: str, row: RawRow = row) -> Cell:
-            n = where.get(name)
-            return row.cells[n] if n is not None and n < len(row.cells) else None
-
-        begin, end = moment(cell("start"), order), moment(cell("end"), order)
-        good, km = _whole(cell("good_reams")), number(cell("web_km"))
+        cell = {name: row.at(where.get(name)) for name in _WORDS}
+        begin, end = moment(cell["start"], order), moment(cell["end"], order)
+        good, km = _whole(cell["good_reams"]), number(cell["web_km"])
         for name, value in (("start", begin), ("end", end)):
             if value is None:
                 right = "a date with its time, such as 2026-03-02 06:00"
-                fault(row, f"shift {name}", cell(name), "is no date with a time", right)
+                fault(row, f"shift {name}", cell[name], "is no date with a time", right)
         if good is None or good < 0 or good != int(good):
             right = "a whole number of reams, 0 or more"
-            fault(row, "good reams", cell("good_reams"), "is no count", right)
-        if written(cell("web_km")) and (km is None or km < 0):
-            fault(row, "web km", cell("web_km"), "is no length", "a number, 0 or more")
+            fault(row, "good reams", cell["good_reams"], "is no count", right)
+        if written(cell["web_km"]) and (km is None or km < 0):
+            fault(row, "web km", cell["web_km"], "is no length", "a number, 0 or more")
         if begin is None or end is None or good is None:
             continue
         begin, end = begin.replace(tzinfo=None), end.replace(tzinfo=None)
         if not 0 < (end - begin).total_seconds() <= _LONGEST_H * 3600:
-            fault(row, "shift end", cell("end"), "does not follow its start", "a later moment")
+            fault(row, "shift end", cell["end"], "does not follow its start", "a later moment")
         counts.append(ProductionCount(begin, end, int(good), km, row.line))
     counts.sort(key=lambda count: (count.start, count.line))
     for before, after in pairwise(counts):
@@ -117,6 +112,14 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
     return Counts(tuple(counts), dates)
 
 
+def counts_between(
+    counts: Sequence[ProductionCount], since: dt.datetime | None, until: dt.datetime | None
+) -> list[ProductionCount]:
+    """Counts that begin at *since* or later and before *until*."""
+    first, end = since or dt.datetime.min, until or dt.datetime.max
+    return [count for count in counts if first <= count.start < end]
+
+
 def _whole(cell: Cell) -> float | None:
     """A count: ``15.450`` and ``15,450`` are thousands here, since reams have no decimals."""
     if isinstance(cell, str) and re.fullmatch(r"\d{1,3}([.,' ]\d{3})+", cell):
@@ -128,31 +131,22 @@ def _columns(file: str, rows: Sequence[RawRow]) -> tuple[int, dict[str, int]]:
     """The row of column names, and the place of each column."""
     best: tuple[int, dict[str, int]] = (0, {})
     for at, row in enumerate(rows[:30]):
-        names = [written(cell).lower().replace("_", " ") for cell in row.cells]
+        texts = [written(cell).lower().replace("_", " ") for cell in row.cells]
+        names = [text.split("[")[0].strip() for text in texts]
         found: dict[str, int] = {}
         for field, words in _WORDS.items():
-            for word in words:
-                match = [n for n, name in enumerate(names) if name.split("[")[0].strip() == word]
-                if match and match[0] not in found.values():
-                    found[field] = match[0]
-                    break
+            first = (names.index(word) for word in words if word in names)
+            place = next((n for n in first if n not in found.values()), None)
+            if place is not None:
+                found[field] = place
         if len(found) > len(best[1]):
             best = at, found
     missing = [f"shift {n}" for n in ("start", "end") if n not in best[1]]
     missing += ["good reams"] if "good_reams" not in best[1] else []
     if missing:
-        names = [written(cell) for cell in rows[best[0]].cells]
-        raise ScenarioFaults(
-            [
-                Fault(
-                    file,
-                    rows[best[0]].line,
-                    "",
-                    ", ".join(name for name in names if name)[:90],
-                    f"there is no column {name!r}",
-                    "columns shift start, shift end, good reams and, where known, web km",
-                )
-                for name in missing
-            ]
-        )
+        head = rows[best[0]]
+        shown = ", ".join(filter(None, map(written, head.cells)))[:90]
+        right = "columns shift start, shift end, good reams and, where known, web km"
+        problems = [f"there is no column {name!r}" for name in missing]
+        raise ScenarioFaults([Fault(file, head.line, "", shown, p, right) for p in problems])
     return best

@@ -27,8 +27,16 @@ class RawRow:
 
     @property
     def empty(self) -> bool:
-        """True where nothing stands in any cell."""
-        return not any(written(cell) for cell in self.cells)
+        return not any(map(written, self.cells))
+
+    @property
+    def shown(self) -> str:
+        """The row as it stands, shortened."""
+        return "; ".join(filter(None, map(written, self.cells)))[:70]
+
+    def at(self, place: int | None) -> Cell:
+        """The cell in a column (from 0); None where there is no such column, or nothing in it."""
+        return self.cells[place] if place is not None and place < len(self.cells) else None
 
 
 @dataclass(frozen=True)
@@ -63,6 +71,8 @@ def written(cell: Cell) -> str:
     return " ".join(str(cell).split())
 
 
-def refused(name: str, problem: str, right: str, line: int | None = None) -> ScenarioFaults:
+def refused(
+    name: str, problem: str, right: str, line: int | None = None, field: str = ""
+) -> ScenarioFaults:
     """The error for a file that cannot be used."""
-    return ScenarioFaults([Fault(name, line, "", "", problem, right)])
+    return ScenarioFaults([Fault(name, line, field, "", problem, right)])

@@ -43,6 +43,10 @@ class Planned:
     reams: int | None = None
     web_km: float | None = None
 
+    @property
+    def hours(self) -> float:
+        return (self.end - self.start).total_seconds() / 3600
+
 
 @dataclass(frozen=True)
 class Meter:
@@ -55,22 +59,18 @@ class Meter:
 
     @property
     def total(self) -> float:
-        """What the meter shows at the end."""
         return float(self.readings[-1])
 
     @property
     def unit(self) -> str:
-        """Unit of a reading."""
         return UNITS[self.field]
 
     def at(self, moment: dt.datetime) -> float:
-        """What it showed then."""
         seconds = (moment - self.zero).total_seconds()
         return float(np.interp(seconds, self.moments, self.readings))
 
 
 def planned_from_counts(counts: Iterable[ProductionCount]) -> tuple[Planned, ...]:
-    """The plant's shifts as planned time."""
     return tuple(Planned(c.start, c.end, c.good_reams, c.web_km) for c in counts)
 
 

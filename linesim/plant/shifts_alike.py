@@ -8,7 +8,7 @@ with the cleaning in it.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import gcd
 
@@ -43,12 +43,7 @@ class PlannedTime:
     def pattern(self, stretch: Stretch) -> Pattern:
         """What the calendar says of a stretch."""
         return stretch.end - stretch.start, tuple(
-            (
-                max(begin, stretch.start) - stretch.start,
-                min(end, stretch.end) - stretch.start,
-                name,
-                people,
-            )
+            (max(begin - stretch.start, 0), min(end, stretch.end) - stretch.start, name, people)
             for begin, end, name, people in self._within(stretch)
         )
 
@@ -65,18 +60,15 @@ class PlannedTime:
         last = bisect_left(self._starts, stretch.end)
         return [pause for pause in self._pauses[first:last] if pause[1] > stretch.start]
 
-    def like(self, pattern: Pattern, within: Stretch, step: int) -> list[Stretch]:
+    def like(self, pattern: Pattern, within: Stretch, step: int) -> Iterator[Stretch]:
         """Stretches of that pattern, none over another, beginning at whole steps."""
-        found: list[Stretch] = []
         start, length = within.start, pattern[0]
         while start + length <= within.end:
             stretch = Stretch(start, start + length)
-            if self.pattern(stretch) == pattern:
-                found.append(stretch)
-                start += length
-            else:
-                start += step
-        return found
+            alike = self.pattern(stretch) == pattern
+            if alike:
+                yield stretch
+            start += length if alike else step
 
 
 def step_of(stretches: Iterable[Stretch]) -> int:
@@ -90,15 +82,8 @@ def step_of(stretches: Iterable[Stretch]) -> int:
 def minutes_needed(calendar: PlannedTime, wanted: Sequence[Stretch], skip: int, step: int) -> int:
     """Length of run in minutes with a stretch like each one wanted, after the first ``skip``."""
     needed = skip + 1
-    for stretch in {calendar.pattern(each): each for each in wanted}.values():
-        pattern = calendar.pattern(stretch)
-        within = Stretch(skip, calendar.until)
-        start = within.start
-        while start + pattern[0] <= within.end:
-            if calendar.pattern(Stretch(start, start + pattern[0])) == pattern:
-                needed = max(needed, start + pattern[0])
-                break
-            start += step
-        else:
-            needed = max(needed, stretch.end)
+    within = Stretch(skip, calendar.until)
+    for pattern, stretch in {calendar.pattern(each): each for each in wanted}.items():
+        first = next(calendar.like(pattern, within, step), stretch)
+        needed = max(needed, first.end)
     return needed

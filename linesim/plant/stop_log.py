@@ -14,9 +14,9 @@ from linesim.plant.log_columns import find_columns, plain
 from linesim.plant.log_rows import NO_TIME, ReadRow, read_rows
 from linesim.plant.moments import DateOrder, DurationUnit
 from linesim.plant.production import read_counts
-from linesim.plant.raw_table import RawTable
+from linesim.plant.raw_table import RawTable, refused
 from linesim.plant.table_files import read_table
-from linesim.scenario.faults import Fault, ScenarioFaults
+from linesim.scenario.faults import ScenarioFaults
 
 LONGEST_H = 12.0
 NOT_ASKED_FOR = "outside the time asked for"
@@ -50,7 +50,6 @@ class CleanStop:
 
     @property
     def minutes(self) -> float:
-        """How long it lasted, min."""
         return (self.end - self.start).total_seconds() / 60
 
 
@@ -177,7 +176,7 @@ def clean_log(
         if (since or until) and not counter.dated:
             problem = "dates are asked for, but a counter has none"
             right = "no dates, or the moment at which the log of the counter begins"
-            raise ScenarioFaults([Fault(table.file, None, "counter", "", problem, right)])
+            raise refused(table.file, problem, right, field="counter")
     else:
         rows, notes = read_rows(
             table,
@@ -203,9 +202,7 @@ def clean_log(
             amended.append(LeftOut(row.line, row.amended, row.shown))
         stops.append(stop)
     if not rows:
-        raise ScenarioFaults(
-            [Fault(table.file, None, "", "", "has headings but no rows", "a row for each stop")]
-        )
+        raise refused(table.file, "has headings but no rows", "a row for each stop")
     stops.sort(key=lambda stop: (stop.start, stop.end, stop.line))
     stops = _without_far(stops, left)
     stops = _without_overlaps(stops, left, amended)
@@ -281,15 +278,12 @@ def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]
     kept = []
     for group in groups:
         if len(group) <= _FEW_FAR and len(group) * 10 <= most:
-            reason = f"its {_what(group)} is more than {_FAR_DAYS} days from all others"
+            what = "date" if group[0].reading is None else "counter"
+            reason = f"its {what} is more than {_FAR_DAYS} days from all others"
             left.extend(LeftOut(stop.line, reason, _shown(stop)) for stop in group)
         else:
             kept.extend(group)
     return kept
-
-
-def _what(group: list[CleanStop]) -> str:
-    return "date" if group[0].reading is None else "counter"
 
 
 def _without_overlaps(

@@ -6,11 +6,11 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from scipy import stats
 
-from linesim.plant.production import ProductionCount
+from linesim.plant.production import ProductionCount, counts_between
 from linesim.plant.shifts_alike import (
     Pattern,
     PlannedTime,
@@ -94,17 +94,14 @@ class Validation:
 
     @property
     def totals_agree(self) -> bool:
-        """Whether the totals do not speak against the model."""
         return self.totals is None or self.totals.p >= self.alpha / 2
 
     @property
     def spread_agrees(self) -> bool:
-        """Whether as many counts lie within their bands as should."""
         return self.inside is None or self.inside_p >= self.alpha / 2
 
     @property
     def matches(self) -> bool:
-        """False where one of the tests speaks against the model."""
         return self.totals_agree and self.spread_agrees
 
 
@@ -136,11 +133,7 @@ def validate(
             f"{len(early)} counts begin before {zero:%Y-%m-%d %H:%M}, where [calendar] starts; a"
             " start before the first of them would be right"
         )
-    used = [
-        count
-        for count in counts
-        if (since is None or count.start >= since) and (until is None or count.start < until)
-    ]
+    used = counts_between(counts, since, until)
     if not used:
         raise ValidationError(
             f"no count begins between the dates asked for; the counts go from"
@@ -148,7 +141,7 @@ def validate(
         )
     places = [Stretch(_minute(count.start, zero), _minute(count.end, zero)) for count in used]
     days = _days(used, places)
-    asked = [*places, *(day.stretch for day in days if day.stretch is not None)]
+    asked = [*places, *(place for _, place in days if place is not None)]
     step = step_of(asked)
     shift = -(-round(scenario.line.shift_hours * 60) // step) * step
     calendar = PlannedTime(scenario, max(max(each.end for each in asked), 2 * shift) + shift)
@@ -170,7 +163,7 @@ def validate(
     inside = sum(each.place == "within" for each in known)
     return Validation(
         counts=compared,
-        days=tuple(day.compared(simulated, level) for day in days),
+        days=tuple(replace(day, band=simulated.band(place, level)) for day, place in days),
         totals=_totals(
             known,
             [p for p, c in zip(places, compared, strict=True) if c.band is not None],
@@ -202,38 +195,18 @@ def _minute(at: dt.datetime, zero: dt.datetime) -> int:
     return round((at - zero).total_seconds() / 60)
 
 
-@dataclass(frozen=True)
-class _Day:
-    """The counts that begin on one date; ``stretch`` is None where there are gaps in them."""
-
-    start: dt.datetime
-    end: dt.datetime
-    actual: int
-    counts: int
-    stretch: Stretch | None
-
-    def compared(self, simulated: _Simulated, level: float) -> Compared:
-        band = None if self.stretch is None else simulated.band(self.stretch, level)
-        return Compared(self.start, self.end, self.actual, band, self.counts)
-
-
-def _days(used: Sequence[ProductionCount], places: Sequence[Stretch]) -> list[_Day]:
-    dates: dict[dt.date, list[int]] = {}
-    for n, count in enumerate(used):
-        dates.setdefault(count.start.date(), []).append(n)
+def _days(
+    used: Sequence[ProductionCount], places: Sequence[Stretch]
+) -> list[tuple[Compared, Stretch | None]]:
+    """The counts that begin on each date, without bands; no stretch where there are gaps in it."""
     found = []
-    for numbers in dates.values():
-        first, last = numbers[0], numbers[-1]
-        whole = all(places[a].end == places[b].start for a, b in pairwise(numbers))
-        found.append(
-            _Day(
-                used[first].start,
-                used[last].end,
-                sum(used[n].good_reams for n in numbers),
-                len(numbers),
-                Stretch(places[first].start, places[last].end) if whole else None,
-            )
-        )
+    every = zip(used, places, strict=True)
+    for _, of_date in groupby(every, key=lambda pair: pair[0].start.date()):
+        counts, stretches = zip(*of_date, strict=True)
+        whole = all(a.end == b.start for a, b in pairwise(stretches))
+        reams = sum(count.good_reams for count in counts)
+        day = Compared(counts[0].start, counts[-1].end, reams, None, len(counts))
+        found.append((day, Stretch(stretches[0].start, stretches[-1].end) if whole else None))
     return found
 
 
@@ -249,6 +222,7 @@ class _Simulated:
         step: int,
     ) -> None:
         self._calendar, self._rows, self._counted = calendar, rows, counted
+        self.pattern = calendar.pattern
         self._skip, self._step = skip, step
         self._known: dict[Pattern, list[list[int]]] = {}
 
@@ -257,8 +231,8 @@ class _Simulated:
         pattern = self._calendar.pattern(like)
         if pattern not in self._known:
             after_start = Stretch(self._counted.start + self._skip, self._counted.end)
-            found = self._calendar.like(pattern, after_start, self._step)
-            found = found or self._calendar.like(pattern, self._counted, self._step)
+            found = list(self._calendar.like(pattern, after_start, self._step))
+            found = found or list(self._calendar.like(pattern, self._counted, self._step))
             self._known[pattern] = [[self._sum(row, each) for each in found] for row in self._rows]
         return self._known[pattern]
 
@@ -266,14 +240,12 @@ class _Simulated:
         first = (stretch.start - self._counted.start) // self._step
         return sum(row.buckets[first : first + (stretch.end - stretch.start) // self._step])
 
-    def band(self, like: Stretch, level: float) -> Bounds | None:
+    def band(self, like: Stretch | None, level: float) -> Bounds | None:
         """Where one such stretch falls; None where no run has one."""
+        if like is None:
+            return None
         values = [float(value) for run in self.values(like) for value in run]
         return prediction_band(values, level) if len(values) >= 2 else None
-
-    def group(self, like: Stretch) -> Pattern:
-        """What all stretches that are alike have in common."""
-        return self._calendar.pattern(like)
 
 
 def _totals(
@@ -289,7 +261,7 @@ def _totals(
         return None
     groups: dict[Pattern, list[Stretch]] = {}
     for place in places:
-        groups.setdefault(simulated.group(place), []).append(place)
+        groups.setdefault(simulated.pattern(place), []).append(place)
     predicted = variance = 0.0
     runs = 0
     for stretches in groups.values():

@@ -132,7 +132,7 @@ def _what_damage_raises() -> tuple[type[Exception], ...]:
         AttributeError,
         ArithmeticError,
         NotImplementedError,
-        RuntimeError,
+        RuntimeError,  # encrypted
     )
 
 
@@ -150,15 +150,7 @@ def _measure(raw: bytes) -> None:
                 _measure_part(parts, part)
     except _WorkbookError:
         raise
-    except (
-        zipfile.BadZipFile,
-        zlib.error,
-        EOFError,
-        OSError,
-        ValueError,
-        NotImplementedError,
-        RuntimeError,  # encrypted
-    ):
+    except _what_damage_raises():
         raise _damaged() from None
 
 
