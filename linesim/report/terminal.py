@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import Console
 from rich.table import Table
 
-from linesim.record.states import State
-from linesim.report import words
+from linesim.report import run_tables, words
 from linesim.report.plain import (
     CAUTIONS,
     INVENTED,
@@ -18,15 +17,12 @@ from linesim.report.plain import (
     station_name,
 )
 from linesim.report.start_words import start_words
-from linesim.statistics import Interval, counted, rough
+from linesim.statistics import counted, rough
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE
 from linesim.version import __version__
 
-_COLUMNS = 5
-_CAUSES = 5
 _BAR = 24
-_FACTORS = ("availability", "performance", "quality", "oee")
 
 
 def print_report(result: Replicated, console: Console) -> None:
@@ -45,12 +41,13 @@ def print_report(result: Replicated, console: Console) -> None:
     for table in _station_losses(result):
         console.print(table)
     _heading(console, "Where the hours went, by state")
-    for table in _states(result):
+    for table in _in_hours(run_tables.state_tables(result)):
         console.print(table)
     _heading(console, "What the hours were lost for, largest first")
     console.print(_causes(result))
     _heading(console, "Where the paper went")
-    console.print(_paper(result))
+    paper = plain_table("paper", ["kg", "% of paper used"])
+    console.print(_filled(paper, run_tables.paper_rows(result)))
     console.print(words.balance_sentence(result))
     console.print()
     for line in closing_lines(result):
@@ -148,100 +145,40 @@ def _effectiveness(result: Replicated) -> Table:
     table = plain_table(
         "station", ["rated reams/min", "availability", "performance", "quality", "OEE"]
     )
-    for name in result.runs[0].effectiveness:
-        if name == LINE:
-            continue
-        cells = [words.rated_speed(result, name) or "-"]
-        for factor in _FACTORS:
-            cells.append(_factor(result, name, factor))
-        table.add_row(name, *cells)
+    for name, *factors in run_tables.effectiveness_rows(result):
+        if name != LINE:
+            table.add_row(name, words.rated_speed(result, name) or "-", *factors)
     return table
-
-
-def _factor(result: Replicated, station: str, factor: str) -> str:
-    if result.runs[0].effectiveness[station][factor] is None:
-        return "-"
-    return words.percent(
-        result.over_runs(lambda run: run.effectiveness[station][factor] or 0.0, "1")
-    )
-
-
-def _in_columns(
-    result: Replicated,
-    stations: Sequence[str],
-    pick: Callable[[RunFigures, str], Mapping[str, float]],
-    rows: Sequence[str],
-) -> Iterator[Table]:
-    """Tables with stations side by side, a few at a time; rows of nothing but 0 are left out."""
-    for start in range(0, len(stations), _COLUMNS):
-        some = stations[start : start + _COLUMNS]
-        values = {name: _table(result, pick, name) for name in some}
-        table = plain_table("hours", some)
-        for row in rows:
-            cells = [values[name].get(row) for name in some]
-            if all(cell is None or cell.mean == 0 for cell in cells):
-                continue
-            table.add_row(row, *("0" if cell is None else words.hours(cell) for cell in cells))
-        yield table
-
-
-def _table(
-    result: Replicated, pick: Callable[[RunFigures, str], Mapping[str, float]], name: str
-) -> dict[str, Interval]:
-    return result.over_table(lambda run: pick(run, name), "h")
 
 
 def _station_losses(result: Replicated) -> Iterator[Table]:
     first = result.runs[0].losses_h
     names = [name for name in first if name != LINE]
     rows = [row for row in first[LINE] if row != "counted time"]
-    return _in_columns(result, names, lambda run, name: run.losses_h[name], rows)
+    tables = run_tables.side_by_side(result, names, lambda run, name: run.losses_h[name], rows)
+    return _in_hours(tables)
 
 
-def _shown_stations(result: Replicated) -> list[str]:
-    parts = result.runs[0].parts_of_sheeter
-    return [name for name in result.runs[0].state_hours if name not in parts]
+def _in_hours(tables: Iterable[tuple[Sequence[str], run_tables.Rows]]) -> Iterator[Table]:
+    for stations, rows in tables:
+        yield _filled(plain_table("hours", stations), rows)
 
 
-def _states(result: Replicated) -> Iterator[Table]:
-    rows = [state.words for state in State]
-    return _in_columns(
-        result, _shown_stations(result), lambda run, name: run.state_hours[name], rows
-    )
+def _filled(table: Table, rows: run_tables.Rows) -> Table:
+    for row in rows:
+        table.add_row(*row)
+    return table
 
 
 def _causes(result: Replicated) -> Table:
     table = plain_table("station", [])
     table.add_column("cause", overflow="fold")
     table.add_column("hours", justify="right")
-    for name in _shown_stations(result):
-        values = words.hours_by_cause(result, name)
-        ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
-        label = name
-        for cause, value in ordered[:_CAUSES]:
-            if value.mean > 0:
-                table.add_row(label, cause, words.hours(value))
-                label = ""
+    before = ""
+    for station, *rest in run_tables.cause_rows(result):
+        table.add_row("" if station == before else station, *rest)
+        before = station
     return table
-
-
-def _paper(result: Replicated) -> Table:
-    values = result.over_table(lambda run: run.paper_kg, "kg")
-    shares = result.over_table(_shares_of_paper, "1")
-    table = plain_table("paper", ["kg", "% of paper used"])
-    for name in sorted(values, key="still on the line".__eq__):
-        value = values[name]
-        if value.mean or name == "in good reams":
-            share = shares[name].text(100) if name in shares else ""
-            table.add_row(name, value.text(), share)
-    return table
-
-
-def _shares_of_paper(run: RunFigures) -> dict[str, float]:
-    """Every part of the paper used, without what is still on the line."""
-    parts = {name: kg for name, kg in run.paper_kg.items() if name != "still on the line"}
-    used = sum(parts.values())
-    return {name: kg / used if used else 0.0 for name, kg in parts.items()}
 
 
 def print_audit(result: Replicated, console: Console) -> None:

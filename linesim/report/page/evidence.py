@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
-from linesim.record.states import State
-from linesim.report import words
+from linesim.report import run_tables, words
 from linesim.report.answers import Answer, AnswerTable, Figure
 from linesim.report.answers.cells import cell_text
 from linesim.report.answers.table_layout import blocks as side_by_side
@@ -30,11 +29,9 @@ from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, station_name
 from linesim.statistics import rough
-from linesim.studies import Replicated, RunFigures
+from linesim.studies import Replicated
 from linesim.studies.figures import LINE
 
-_CAUSES = 5
-_STATIONS_SIDE_BY_SIDE = 5
 _NOT_A_LIMIT = ("Caution: ", "Note: ", "linesim ")
 
 
@@ -69,20 +66,39 @@ def losses_section(replicated: Replicated) -> Section:
     rates = "Rated: by nameplate. Net: less the station's own stops, as if it never waited."
     if len(replicated.scenario.order) > 1:
         rates += " With orders, a rate is the mean over the reams of all of them."
-    blocks: list[Block] = [
+    hours = rough(replicated.runs[0].hours)
+    effectiveness = tuple(
+        ("the line" if name == LINE else name, *factors)
+        for name, *factors in run_tables.effectiveness_rows(replicated)
+    )
+    states = (
+        Grid(
+            "Hours in each state" + (", continued" if n else ""), ("state", *stations), tuple(rows)
+        )
+        for n, (stations, rows) in enumerate(run_tables.state_tables(replicated))
+    )
+    blocks: tuple[Block, ...] = (
         FigureBlock("stairs", loss_stairs(replicated), stairs, small=True),
-        FigureBlock(
-            "rates",
-            rates_v(replicated),
-            rates,
-            small=True,
+        FigureBlock("rates", rates_v(replicated), rates, small=True),
+        Grid(
+            "Effectiveness, each station at its own rated speed (ISO 22400-2)",
+            ("station", "availability", "performance", "quality", "OEE"),
+            effectiveness,
         ),
-        effectiveness_grid(replicated),
-        _causes(replicated),
-        *_states(replicated),
-        _paper(replicated),
-    ]
-    return Section("losses", "Where the time goes", tuple(blocks))
+        Grid(
+            f"What the hours were lost for, the {run_tables.CAUSES} largest of each station",
+            ("station", "cause", f"hours of {hours}"),
+            tuple(run_tables.cause_rows(replicated)),
+            frozenset({0, 1}),
+        ),
+        *states,
+        Grid(
+            "Where the paper went",
+            ("paper", "kg", "% of paper used"),
+            tuple(run_tables.paper_rows(replicated)),
+        ),
+    )
+    return Section("losses", "Where the time goes", blocks)
 
 
 def study_sections(answers: Sequence[Answer]) -> tuple[Section, ...]:
@@ -174,84 +190,3 @@ def terms_section(sections: Sequence[Section]) -> Section:
     note = "Terms without a source are common practice."
     grid = Grid("Terms of this report", ("term", "meaning"), rows, frozenset({0, 1}), note)
     return Section("terms", "What the words mean", (grid,))
-
-
-def _shown_stations(replicated: Replicated) -> list[str]:
-    parts = replicated.runs[0].parts_of_sheeter
-    return [name for name in replicated.runs[0].state_hours if name not in parts]
-
-
-def _causes(replicated: Replicated) -> Grid:
-    rows = []
-    for name in _shown_stations(replicated):
-        values = words.hours_by_cause(replicated, name)
-        ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
-        for cause, value in ordered[:_CAUSES]:
-            if value.mean > 0:
-                rows.append((name, cause, words.hours(value)))
-    hours = rough(replicated.runs[0].hours)
-    return Grid(
-        f"What the hours were lost for, the {_CAUSES} largest of each station",
-        ("station", "cause", f"hours of {hours}"),
-        tuple(rows),
-        frozenset({0, 1}),
-    )
-
-
-def _states(replicated: Replicated) -> Iterable[Grid]:
-    names = _shown_stations(replicated)
-    for start in range(0, len(names), _STATIONS_SIDE_BY_SIDE):
-        some = names[start : start + _STATIONS_SIDE_BY_SIDE]
-        tables = {
-            name: replicated.over_table(lambda run, name=name: run.state_hours[name], "h")  # type: ignore[misc]
-            for name in some
-        }
-        rows = []
-        for state in State:
-            values = [tables[name].get(state.words) for name in some]
-            if any(value is not None and value.mean for value in values):
-                cells = ("0" if value is None else words.hours(value) for value in values)
-                rows.append((state.words, *cells))
-        more = ", continued" if start else ""
-        yield Grid(f"Hours in each state{more}", ("state", *some), tuple(rows))
-
-
-def _paper(replicated: Replicated) -> Grid:
-    values = replicated.over_table(lambda run: run.paper_kg, "kg")
-
-    def shares(run: RunFigures) -> dict[str, float]:
-        parts = {name: kg for name, kg in run.paper_kg.items() if name != "still on the line"}
-        used = sum(parts.values())
-        return {name: kg / used if used else 0.0 for name, kg in parts.items()}
-
-    parts = replicated.over_table(shares, "1")
-    rows = []
-    for name in sorted(values, key="still on the line".__eq__):
-        value = values[name]
-        if value.mean or name == "in good reams":
-            share = parts[name].text(100) if name in parts else "-"
-            rows.append((name, value.text(), share))
-    return Grid("Where the paper went", ("paper", "kg", "% of paper used"), tuple(rows))
-
-
-def effectiveness_grid(replicated: Replicated) -> Grid:
-    """Availability, performance, quality and OEE of the line and each station."""
-    rows = []
-    for name, factors in replicated.runs[0].effectiveness.items():
-        cells = []
-        for factor in ("availability", "performance", "quality", "oee"):
-            if factors[factor] is None:
-                cells.append("-")
-                continue
-            value = replicated.over_runs(
-                lambda run, name=name, factor=factor: run.effectiveness[name][factor] or 0.0,  # type: ignore[misc]
-                "1",
-            )
-            cells.append(words.percent(value))
-        label = "the line" if name == LINE else name
-        rows.append((label, *cells))
-    return Grid(
-        "Effectiveness, each station at its own rated speed (ISO 22400-2)",
-        ("station", "availability", "performance", "quality", "OEE"),
-        tuple(rows),
-    )

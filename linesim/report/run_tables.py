@@ -1,0 +1,89 @@
+"""Where hours and paper of many runs went: rows in words, for the terminal and for the page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from linesim.record.states import State
+from linesim.report import words
+from linesim.studies import Replicated, RunFigures
+
+FACTORS = ("availability", "performance", "quality", "oee")
+CAUSES = 5
+"""So many causes of each station are told."""
+_COLUMNS = 5
+Rows = list[tuple[str, ...]]
+
+
+def effectiveness_rows(result: Replicated) -> Rows:
+    """Of the line and of each station its factors, ``-`` where it has none."""
+
+    def cell(name: str, factor: str) -> str:
+        if result.runs[0].effectiveness[name][factor] is None:
+            return "-"
+        value = result.over_runs(lambda run: run.effectiveness[name][factor] or 0.0, "1")
+        return words.percent(value)
+
+    names = result.runs[0].effectiveness
+    return [(name, *(cell(name, factor) for factor in FACTORS)) for name in names]
+
+
+def side_by_side(
+    result: Replicated,
+    stations: Sequence[str],
+    pick: Callable[[RunFigures, str], Mapping[str, float]],
+    rows: Sequence[str],
+) -> Iterator[tuple[Sequence[str], Rows]]:
+    """Some of the stations and the hours of each, a few at a time; rows of only 0 are left out."""
+    for start in range(0, len(stations), _COLUMNS):
+        some = stations[start : start + _COLUMNS]
+        tables = [result.over_table(lambda run, name=name: pick(run, name), "h") for name in some]  # type: ignore[misc]
+        found: Rows = []
+        for row in rows:
+            cells = [table.get(row) for table in tables]
+            if any(cell is not None and cell.mean for cell in cells):
+                said = ("0" if cell is None else words.hours(cell) for cell in cells)
+                found.append((row, *said))
+        yield some, found
+
+
+def state_tables(result: Replicated) -> Iterator[tuple[Sequence[str], Rows]]:
+    """Stations side by side, and their hours in each state."""
+    states = [state.words for state in State]
+    return side_by_side(
+        result, _shown_stations(result), lambda run, name: run.state_hours[name], states
+    )
+
+
+def cause_rows(result: Replicated) -> Rows:
+    """Station, cause and hours lost, the largest of each station."""
+    rows: Rows = []
+    for name in _shown_stations(result):
+        values = words.hours_by_cause(result, name)
+        ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
+        some = [(cause, value) for cause, value in ordered[:CAUSES] if value.mean > 0]
+        rows += [(name, cause, words.hours(value)) for cause, value in some]
+    return rows
+
+
+def paper_rows(result: Replicated) -> Rows:
+    """Where paper went, kg and % of the paper used; what is on the line still is not used."""
+    on_line = "still on the line"
+
+    def shares(run: RunFigures) -> dict[str, float]:
+        parts = {name: kg for name, kg in run.paper_kg.items() if name != on_line}
+        used = sum(parts.values())
+        return {name: kg / used if used else 0.0 for name, kg in parts.items()}
+
+    kg = result.over_table(lambda run: run.paper_kg, "kg")
+    parts = result.over_table(shares, "1")
+    return [
+        (name, kg[name].text(), parts[name].text(100) if name in parts else "-")
+        for name in sorted(kg, key=on_line.__eq__)
+        if kg[name].mean or name == "in good reams"
+    ]
+
+
+def _shown_stations(result: Replicated) -> list[str]:
+    parts = result.runs[0].parts_of_sheeter
+    return [name for name in result.runs[0].state_hours if name not in parts]
