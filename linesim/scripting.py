@@ -149,7 +149,7 @@ def fit_stops(
     from linesim.plant.kept_columns import open_log
     from linesim.plant.log_fits import FitSettings, fit_log
     from linesim.plant.stop_log import LogSettings
-    from linesim.report.answers.log_answer import fit_answer
+    from linesim.report.answers.stop_fits import fit_answer
 
     settings = settings or FitSettings()
     read = open_log(Path(log), reading or LogSettings(), since=settings.since, until=settings.until)

@@ -141,7 +141,7 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
         linesim fit-stops scenarios/plant/stop-log.csv \\
             --production scenarios/plant/production.csv --for plant-line.toml
     """
-    from linesim.report.answers.log_answer import fit_answer
+    from linesim.report.answers.stop_fits import fit_answer
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)

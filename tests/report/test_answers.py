@@ -16,8 +16,8 @@ from linesim.report.answers import (
     answer_json,
     write_answer_csv,
 )
-from linesim.report.answers.answer import written_bounded
-from linesim.report.answers.printing import cell_text, print_answer
+from linesim.report.answers.cells import cell_text, written_bounded
+from linesim.report.answers.printing import print_answer
 from linesim.report.answers.size_bridge import bridge_charts, bridge_words
 from linesim.report.answers.vary import vary_charts
 from linesim.studies.runner import Runner, Settings

@@ -8,7 +8,6 @@ import pytest
 from linesim.questions import Question
 from linesim.questions.asking import ask
 from linesim.report.answers import Answer, answer_json
-from linesim.report.answers.answer import change, figure, written
 from linesim.report.answers.bridge_sizes import BridgeSizes, bridge_sizes
 from linesim.studies.runner import Settings
 from tests.studies.lines import quick_line
@@ -35,18 +34,18 @@ def test_a_length_that_was_run_has_its_own_figures() -> None:
     point, step = found.points[1], found.steps[1]
     lines = dict(said.lines)
     assert said.rests_on == (12,)
-    assert lines["Good reams a week"] == written(figure(point.reams_per_week))
+    assert lines["Good reams a week"] == point.reams_per_week.text()
     assert point.against_present is not None
     assert point.against_present.interval.mean == pytest.approx(
         point.reams_per_week.mean - found.points[2].reams_per_week.mean
     )
     # Met the same luck: closer than two samples would be.
-    assert written(figure(point.blocked_h_per_week)) in lines["Sheeter blocked, h a week"]
+    assert point.blocked_h_per_week.text() in lines["Sheeter blocked, h a week"]
     further = lines["A further place"]
     assert "12 to 20" in further
-    assert written(change(step.gain_per_place)) in further
+    assert step.gain_per_place.interval.text() in further
     assert step.worth_per_place is not None
-    assert written(figure(step.worth_per_place)) in further
+    assert step.worth_per_place.text() in further
     against = dict(found.at(20).lines)["Against the present 20, reams a week"]
     assert against == "it is the present one"
     assert "no longer bridge was run" in dict(found.at(40).lines)["A further place"]

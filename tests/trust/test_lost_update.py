@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 import linesim
 from linesim.commands import main
-from linesim.report.answers import log_answer
+from linesim.report.answers import stop_fits
 
 
 def test_fits_are_not_written_over_what_a_window_saved_meanwhile(
@@ -22,13 +22,13 @@ def test_fits_are_not_written_over_what_a_window_saved_meanwhile(
     rows = (f"2026-03-{day:02} 10:00;{5 + day % 7};wrapper jam" for day in range(1, 15))
     log.write_text("\n".join(["start;minutes;cause", *rows]), "utf-8")
     saved = line.read_text("utf-8") + "# saved by a window\n"
-    fitted = log_answer.fit_answer
+    fitted = stop_fits.fit_answer
 
     def meanwhile(*args: object, **kwargs: object) -> object:
         line.write_text(saved, "utf-8")
         return fitted(*args, **kwargs)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(log_answer, "fit_answer", meanwhile)
+    monkeypatch.setattr(stop_fits, "fit_answer", meanwhile)
     words = ["fit-stops", str(log), "--into", str(line), "--resamples", "20"]
     refused = CliRunner().invoke(main, words)
     assert refused.exit_code == 2, refused.output

@@ -1,13 +1,7 @@
 """The answer of a study: words first, then figures, then tables; for people and for programs."""
 
-from linesim.report.answers.answer import (
-    Answer,
-    AnswerContent,
-    AnswerTable,
-    Bounded,
-    Column,
-    Figure,
-)
+from linesim.report.answers.answer import Answer, AnswerContent
+from linesim.report.answers.cells import Bounded, Column, Figure
 from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
 from linesim.report.answers.exports import (
     NoWorkbookError,
@@ -17,6 +11,7 @@ from linesim.report.answers.exports import (
     write_answer_xlsx,
 )
 from linesim.report.answers.printing import print_answer
+from linesim.report.answers.tables import AnswerTable
 
 __all__ = [
     "Answer",

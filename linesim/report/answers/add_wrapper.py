@@ -4,18 +4,13 @@ from __future__ import annotations
 
 from linesim.report.answers.answer import (
     AnswerContent,
-    AnswerTable,
-    Chart,
-    Column,
-    change,
-    figure,
     pairing_note,
     plus,
     two_digits,
     verdict,
-    written,
 )
-from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.cells import Column
+from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
     chance_words,
@@ -24,6 +19,7 @@ from linesim.report.answers.money_tables import (
     worth_table,
     worth_words,
 )
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import the_station
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
@@ -46,7 +42,7 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     """With and without, what then holds the line, the money, and the cheaper things."""
     first = next(option for option in found.options if option.name == ONE_MORE)
     words = [
-        f"{scenario.line.name} makes {written(figure(found.now))} good reams a week. What holds it:"
+        f"{scenario.line.name} makes {found.now.text()} good reams a week. What holds it:"
         f" {the_station(scenario, found.held_now_by)}. One more wrapper:"
         f" {verdict(first.gain, 'reams a week')}. What holds the line then:"
         f" {the_station(scenario, first.held_by)}, by the pattern of waiting."
@@ -80,35 +76,26 @@ def _cheaper(first: Option, found: AddWrapper) -> str:
 
 def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
     """Options with their gains, how busy each wrapper is, and the money."""
-    options = AnswerTable(
+    rows = [
+        ("as it is", found.now, None, None, found.held_now_by),
+        *((o.name, o.reams_per_week, o.gain, two_digits(o.gain), o.held_by) for o in found.options),
+    ]
+    options = AnswerTable.of(
         "options",
         "What each thing brings, a week of 168 h",
-        (
-            Column("change"),
-            Column("good reams"),
-            Column("gain"),
-            Column("unpaired ±"),
-            Column("then held by", left=True),
-        ),
-        (
-            ("as it is", figure(found.now), None, None, found.held_now_by),
-            *(
-                (
-                    o.name,
-                    figure(o.reams_per_week),
-                    change(o.gain),
-                    two_digits(o.gain),
-                    o.held_by,
-                )
-                for o in found.options
-            ),
-        ),
+        rows,
+        ("change", lambda row: row[0]),
+        ("good reams", lambda row: row[1]),
+        ("gain", lambda row: row[2]),
+        ("unpaired ±", lambda row: row[3]),
+        (Column("then held by", left=True), lambda row: row[4]),
     )
-    use = AnswerTable(
+    use = AnswerTable.of(
         "wrappers",
-        "Share of time each wrapper works, with the added one",
-        (Column("wrapper"), Column("works", "%")),
-        tuple((name, figure(share, 100)) for name, share in found.utilisation.items()),
+        _WORKS,
+        found.utilisation.items(),
+        ("wrapper", lambda row: row[0]),
+        (Column("works", "%"), lambda row: row[1]),
     )
     priced = [(o.name, o.worth) for o in found.options if o.worth is not None]
     if not priced:
@@ -118,24 +105,17 @@ def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
     return options, use, money, worth_table(priced, chances)
 
 
-def _charts(found: AddWrapper) -> tuple[Chart, ...]:
+def _charts(found: AddWrapper) -> tuple[Bars, ...]:
     """What each thing gains, and how busy the wrappers are."""
+    gain, works = Column("gain", "reams a week"), Column("works", "%")
+    gains = ((o.name, o.gain) for o in found.options)
     return (
-        Bars(
-            "gains",
-            "What each change brings",
-            Column("change"),
-            Column("gain", "reams a week"),
-            tuple(Bar(o.name, change(o.gain)) for o in found.options),
-        ),
-        Bars(
-            "utilisation",
-            "Share of time each wrapper works, with the added one",
-            Column("wrapper"),
-            Column("works", "%"),
-            tuple(Bar(name, figure(share, 100)) for name, share in found.utilisation.items()),
-        ),
+        bars("gains", "What each change brings", "change", gain, gains),
+        bars("utilisation", _WORKS, "wrapper", works, found.utilisation.items()),
     )
+
+
+_WORKS = "Share of time each wrapper works, with the added one"
 
 
 def _notes(found: AddWrapper) -> list[str]:

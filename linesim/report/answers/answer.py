@@ -8,51 +8,15 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from markupsafe import escape
 
-from linesim.report.answers.cells import (
-    Bounded,
-    Cell,
-    Column,
-    Figure,
-    written,
-    written_bounded,
-)
+from linesim.report.answers.cells import cell_of, cell_text
 from linesim.report.answers.charts import Chart
 from linesim.report.answers.plots import plot_chart
 from linesim.report.answers.tables import AnswerTable
-from linesim.statistics import (
-    Interval,
-    Proportion,
-    Quantile,
-    counted,
-    format_with_interval,
-    rough,
-)
+from linesim.statistics import Proportion, Quantile, counted, format_with_interval, rough
 from linesim.studies.differences import Difference
 
 if TYPE_CHECKING:
     from linesim.studies.faster_but_less import FasterButLess
-
-__all__ = [
-    "Answer",
-    "AnswerContent",
-    "AnswerTable",
-    "Bounded",
-    "Cell",
-    "Chart",
-    "Column",
-    "Figure",
-    "change",
-    "faster_but_less_words",
-    "figure",
-    "more_runs",
-    "pairing_note",
-    "percentile",
-    "plus",
-    "share",
-    "verdict",
-    "written",
-    "written_bounded",
-]
 
 _Named = TypeVar("_Named", AnswerTable, Chart)
 
@@ -128,31 +92,14 @@ def _named(things: Sequence[_Named], name: str | None) -> _Named:
     raise KeyError(f"there is no {name!r}; there are: {there}" if name else "there are none")
 
 
-def figure(interval: Interval, scale: float = 1.0) -> Figure:
-    """An interval as a cell."""
-    return Figure(interval.mean * scale, interval.half_width * scale)
-
-
-def change(difference: Difference, scale: float = 1.0) -> Figure:
-    """A paired difference as a cell."""
-    interval = difference.interval
-    return Figure(interval.mean * scale, interval.half_width * scale, difference.shown)
-
-
 def two_digits(difference: Difference) -> float:
     """The half width the difference would have had without the pairing: an order of size."""
     return float(f"{difference.unpaired_half_width:.2g}")
 
 
-def percentile(quantile: Quantile, scale: float = 1.0) -> Bounded:
-    """A percentile as a cell."""
-    ends = (quantile.value, quantile.low, quantile.high)
-    return Bounded(*(None if end is None else end * scale for end in ends))
-
-
-def share(proportion: Proportion) -> Bounded:
-    """A share of the runs in per cent, as a cell."""
-    return Bounded(100 * proportion.value, 100 * proportion.low, 100 * proportion.high)
+def bounded_text(found: Proportion | Quantile, unit: str = "") -> str:
+    """A share or a percentile with the ends of its interval."""
+    return cell_text(cell_of(found, unit))
 
 
 def plus(difference: Difference) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from linesim.report.answers.answer import change, figure, more_runs, plus, written
+from linesim.report.answers.answer import more_runs, plus
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.differences import Difference
@@ -75,11 +75,11 @@ class BridgeSizes:
             return "; ".join(f"with {end.places:,}: {words(end)}" for end in ends)
 
         lines = [
-            ("Good reams a week", each(lambda end: written(figure(end.reams_per_week)))),
+            ("Good reams a week", each(lambda end: end.reams_per_week.text())),
             (f"Against the present {self.present:,}, reams a week", each(self._gain)),
             (
                 "Sheeter blocked, h a week",
-                each(lambda end: written(figure(end.blocked_h_per_week))),
+                each(lambda end: end.blocked_h_per_week.text()),
             ),
             ("A further place", self._further(ends[0])),
         ]
@@ -104,9 +104,9 @@ class BridgeSizes:
         step = next((each for each in self.steps if each.start == point.places), None)
         if step is None:
             return "not known: no longer bridge was run"
-        brings = f"{written(change(step.gain_per_place))} reams a week each"
+        brings = f"{step.gain_per_place.interval.text()} reams a week each"
         if step.worth_per_place is not None:
-            brings += f", worth {written(figure(step.worth_per_place))} a year"
+            brings += f", worth {step.worth_per_place.text()} a year"
         return (
             f"{PAYS[step.pays]} from {step.start:,} to {step.end:,}: {brings};"
             f" must bring {self.must_bring}{_to_tell(step)}"

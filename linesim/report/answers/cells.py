@@ -5,7 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from linesim.statistics import format_with_interval, last_digit, rough, rounded
+from linesim.statistics import (
+    Bounds,
+    Interval,
+    PairedInterval,
+    Quantile,
+    format_with_interval,
+    last_digit,
+    rough,
+    rounded,
+)
 
 
 class Figure(NamedTuple):
@@ -25,6 +34,22 @@ class Bounded(NamedTuple):
 
 
 Cell = str | int | float | Figure | Bounded | None
+Found = Cell | Interval | PairedInterval | Bounds | Quantile
+"""What a study found, before it stands in a cell."""
+
+
+def cell_of(found: Found, unit: str = "") -> Cell:
+    """What was found as a cell; an estimate is a fraction where the unit is %."""
+    scale = 100.0 if unit == "%" else 1.0
+    if isinstance(found, Interval):
+        return Figure(found.mean * scale, found.half_width * scale)
+    if isinstance(found, PairedInterval):
+        interval = found.interval
+        return Figure(interval.mean * scale, interval.half_width * scale, found.shown)
+    if isinstance(found, Bounds | Quantile):
+        ends = (found.value, found.low, found.high)
+        return Bounded(*(None if end is None else end * scale for end in ends))
+    return found
 
 
 @dataclass(frozen=True)

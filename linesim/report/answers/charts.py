@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from linesim.report.answers.cells import Column, Figure
+from linesim.report.answers.cells import Column, Figure, Found, cell_of
 
 
 class CurvePoint(NamedTuple):
@@ -131,6 +132,36 @@ class Scatter:
             ("thin", self.thin, self.thin_name),
         )
         return tuple((kind, words) for kind, places, words in kinds if places)
+
+
+def _figure(found: Found, y: Column) -> Figure | None:
+    cell = cell_of(found, y.unit)
+    assert cell is None or isinstance(cell, Figure)
+    return cell
+
+
+def bars(name: str, title: str, what: str, y: Column, rows: Iterable[tuple[str, Found]]) -> Bars:
+    """A bar for each label and what was found of it."""
+    drawn = tuple(Bar(label, _figure(found, y)) for label, found in rows)
+    return Bars(name, title, Column(what), y, drawn)
+
+
+def curve(
+    name: str,
+    title: str,
+    x: Column,
+    y: Column,
+    rows: Iterable[tuple[float, Found]],
+    present: float | None = None,
+    *,
+    theory: Mapping[float, float | None] | None = None,
+    theory_name: str = "",
+    of: str = "simulated",
+) -> Curve:
+    """A curve through each x and what was found there; ``theory`` is the closed form by x."""
+    closed = theory or {}
+    drawn = tuple(CurvePoint(at, _figure(found, y), closed.get(at)) for at, found in rows)
+    return Curve(name, title, x, y, drawn, present, theory_name, of)
 
 
 Chart = Curve | Bars | Map | Scatter

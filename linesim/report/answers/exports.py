@@ -11,8 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from linesim.files import write_bytes, write_text
-from linesim.report.answers.answer import Answer, AnswerTable, Bounded, Cell, Figure
+from linesim.report.answers.answer import Answer
+from linesim.report.answers.cells import Bounded, Cell, Figure
 from linesim.report.answers.charts import Bars, Chart, Map, Scatter
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.csv_folder import safe, table
 from linesim.version import __version__
 

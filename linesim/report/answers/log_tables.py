@@ -10,7 +10,8 @@ from collections.abc import Sequence
 
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.stop_log import NOT_ASKED_FOR, LeftOut, StopLog
-from linesim.report.answers.answer import AnswerTable, Cell, Column
+from linesim.report.answers.cells import Column
+from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import counted, rounded
 
 _ROW_SHOWN = 70
@@ -51,26 +52,18 @@ def row_tables(log: StopLog) -> tuple[AnswerTable, ...]:
 def fit_overview(fits: Sequence[CauseFit]) -> AnswerTable:
     """A row for each fit, in their order: how often, how long, each with its interval."""
     changing = with_trend(fits)
-    return AnswerTable(
+    return AnswerTable.of(
         "fits",
         "Each cause: how often and for how long, with 95 % intervals",
+        fits,
+        ("cause", lambda fit: fit.matched.cause),
+        ("stops", lambda fit: fit.count),
         (
-            Column("cause"),
-            Column("stops"),
             Column("mean interval", left=True),
-            Column("mean time to restore", "min", left=True),
-            Column("trend", left=True),
+            lambda fit: f"{_in_one(fit.interval)} {fit.meter.unit}{' each web' * (fit.webs > 1)}",
         ),
-        tuple(
-            (
-                fit.matched.cause,
-                fit.count,
-                f"{_in_one(fit.interval)} {fit.meter.unit}{' each web' if fit.webs > 1 else ''}",
-                _in_one(fit.restore_min),
-                trend_cell(fit, changing),
-            )
-            for fit in fits
-        ),
+        (Column("mean time to restore", "min", left=True), lambda fit: _in_one(fit.restore_min)),
+        (Column("trend", left=True), lambda fit: trend_cell(fit, changing)),
     )
 
 
@@ -129,15 +122,23 @@ def _most(left_out: Sequence[LeftOut]) -> str:
 
 
 def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
-    return AnswerTable(
+    """A row for each row of the log, and one for each stretch of rows that nobody asked for."""
+
+    def why(group: list[LeftOut]) -> str:
+        reason = group[0].reason
+        return f"{reason}: {len(group)} rows" if len(group) > 1 else reason
+
+    def shown(group: list[LeftOut]) -> str:
+        text = group[0].shown
+        return f"{text[: _ROW_SHOWN - 2]} …" if len(group) > 1 else text[:_ROW_SHOWN]
+
+    return AnswerTable.of(
         name,
         title,
-        (Column("line"), Column("why", left=True), Column("row", left=True)),
-        tuple(
-            _row(group)
-            for _, several in itertools.groupby(rows, key=_Stretch())
-            for group in [list(several)]
-        ),
+        [list(group) for _, group in itertools.groupby(rows, key=_Stretch())],
+        ("line", lambda g: f"{g[0].line} to {g[-1].line}" if len(g) > 1 else g[0].line),
+        (Column("why", left=True), why),
+        (Column("row", left=True), shown),
     )
 
 
@@ -152,12 +153,3 @@ class _Stretch:
         self._number += not goes_on
         self._last = row.line if row.reason == NOT_ASKED_FOR else -1
         return self._number
-
-
-def _row(rows: Sequence[LeftOut]) -> tuple[Cell, ...]:
-    """A row, or a stretch of rows that nobody asked for in one."""
-    first, last = rows[0], rows[-1]
-    if first is last:
-        return first.line, first.reason, first.shown[:_ROW_SHOWN]
-    why = f"{first.reason}: {len(rows)} rows"
-    return f"{first.line} to {last.line}", why, f"{first.shown[: _ROW_SHOWN - 2]} …"

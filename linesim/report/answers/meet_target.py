@@ -2,15 +2,8 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    Figure,
-    figure,
-    plus,
-    share,
-    written,
-    written_bounded,
-)
+from linesim.report.answers.answer import AnswerContent, bounded_text, plus
+from linesim.report.answers.cells import Figure, written
 from linesim.report.answers.meet_target_tables import target_charts, target_tables
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
 from linesim.report.answers.size_bridge import levels_text
@@ -52,7 +45,7 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
     sure, answer = f"{100 * found.certainty:g} %", found.answer
     if answer is None:
         return _so_far(scenario, found, asked)
-    reams = written(figure(answer.reams_per_week))
+    reams = answer.reams_per_week.text()
     makes = f"with fresh random numbers it makes {reams} good reams a week"
     what = _steps(scenario, found.present.setting, answer.setting)
     if answer.reaches:
@@ -89,7 +82,7 @@ def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
         if best.setting == found.present.setting
         else _steps(scenario, found.present.setting, best.setting)
     )
-    makes = f"it makes {written(figure(best.reams_per_week))} good reams a week"
+    makes = f"it makes {best.reams_per_week.text()} good reams a week"
     if best.reaches:
         said = f"the cheapest of {_counted(found)} so far that reaches {asked} is {set_so}: {makes}"
     else:
@@ -151,7 +144,7 @@ def _cost_words(found: MetTarget, answer: Checked) -> str:
     if paper is None or not (paper.mean or paper.half_width):
         return said
     if paper.low > 0:
-        return f"{said} and {written(figure(paper))} a year for more paper waste"
+        return f"{said} and {paper.text()} a year for more paper waste"
     if paper.high < 0:
         saved = Figure(-paper.mean, paper.half_width)
         return f"{said}, less {written(saved)} a year for less paper waste"
@@ -162,13 +155,13 @@ def _beside(found: MetTarget, answer: Checked) -> str:
     """The share of single runs, so that nobody takes it for the certainty, and the present."""
     weeks = "weeks" if found.hours == 168 else f"runs of {found.hours:,.10g} h"
     said = (
-        f"Of the single {weeks}, {written_bounded(share(answer.weeks_that_reach))} % made as much:"
+        f"Of the single {weeks}, {bounded_text(answer.weeks_that_reach, '%')} % made as much:"
         " the certainty is about the mean, not about every week."
     )
     present = found.present_checked
     if present is not None and answer.setting != found.present.setting:
         said += (
-            f" The line as it is makes {written(figure(present.reams_per_week))} with the same"
+            f" The line as it is makes {present.reams_per_week.text()} with the same"
             f" random numbers: the change is {plus(answer.gain)} reams a week."
         )
     return said

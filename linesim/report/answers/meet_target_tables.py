@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import AnswerTable, Chart, Column, Figure, change, figure, share
-from linesim.report.answers.cells import Cell
-from linesim.report.answers.charts import Curve, CurvePoint
+from collections.abc import Callable
+
+from linesim.report.answers.cells import Cell, Column, Figure
+from linesim.report.answers.charts import Curve, curve
 from linesim.report.answers.money_tables import sum_table, worth_table
+from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.studies.changes import bridge_metres
-from linesim.studies.meet_target import MetTarget, TriedSetting
+from linesim.studies.meet_target import Checked, MetTarget, TriedSetting
 from linesim.studies.target_settings import Setting
 from linesim.studies.worth import prices_of
 
@@ -17,20 +19,13 @@ _CLEAR = {True: "reaches", False: "falls short", None: "not clear"}
 
 def target_tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
     """What was checked on fresh draws, against the present; all that was tried; levels beside."""
-    walked = _tried(
-        scenario,
-        found,
-        "tried",
-        "What the search tried, cheapest first (a week of 168 h)",
-        [each for each in found.tried if not each.beside],
-    )
+    walked = [each for each in found.tried if not each.beside]
     beside = [each for each in found.tried if each.beside]
-    tables = (
-        []
-        if found.present_checked is None
-        else [_checked(scenario, found), *_sums(scenario, found)]
-    )
-    tables.append(walked)
+    tables = []
+    if found.present_checked is not None:
+        tables = [_checked(scenario, found, found.present_checked), *_sums(scenario, found)]
+    title = "What the search tried, cheapest first (a week of 168 h)"
+    tables.append(_tried(scenario, found, "tried", title, walked))
     if beside:
         title = "Bridge levels the search tried as well (a week of 168 h)"
         tables.append(_tried(scenario, found, "levels", title, beside))
@@ -57,62 +52,41 @@ def _number(found: MetTarget, setting: Setting) -> int:
 def _tried(
     scenario: Scenario, found: MetTarget, name: str, title: str, rows: list[TriedSetting]
 ) -> AnswerTable:
-    return AnswerTable(
+    return AnswerTable.of(
         name,
         title,
-        (
-            *_SETTING_COLUMNS,
-            Column("cost", "money a year"),
-            Column("good reams"),
-            Column("asked output", left=True),
-            Column("avoidable waste", "kg"),
-        ),
-        tuple(
-            (
-                *_setting_cells(scenario, found, each.setting),
-                _cost_cell(found, each),
-                figure(each.reams_per_week),
-                _mark(found, each.setting) + _CLEAR[each.reaches],
-                figure(each.waste_kg_per_week),
-            )
-            for each in rows
-        ),
+        rows,
+        *_setting_columns(scenario, found),
+        (_COST, lambda each: _cost_cell(found, each)),
+        ("good reams", lambda each: each.reams_per_week),
+        (_REACHES, lambda each: _mark(found, each.setting) + _CLEAR[each.reaches]),
+        (_WASTE, lambda each: each.waste_kg_per_week),
     )
 
 
-def _checked(scenario: Scenario, found: MetTarget) -> AnswerTable:
-    present, now = found.present.setting, found.present_checked
-    rows = [] if now is None else [now]
-    rows += [each for each in found.checked if each.setting != present]
-    return AnswerTable(
+def _checked(scenario: Scenario, found: MetTarget, now: Checked) -> AnswerTable:
+    present = found.present.setting
+    return AnswerTable.of(
         "checked",
         "Checked with fresh random numbers (a week of 168 h)",
+        [now, *(each for each in found.checked if each.setting != present)],
+        *_setting_columns(scenario, found),
+        (_COST, lambda each: _money(found, each.fixed_cost)),
+        ("good reams", lambda each: each.reams_per_week),
+        (_REACHES, lambda each: _mark(found, each.setting) + _CLEAR[each.reaches]),
+        ("against the present", lambda each: None if each.setting == present else each.gain),
+        (Column("single runs that reach", "%"), lambda each: each.weeks_that_reach),
+        (_WASTE, lambda each: each.waste_kg_per_week),
         (
-            *_SETTING_COLUMNS,
-            Column("cost", "money a year"),
-            Column("good reams"),
-            Column("asked output", left=True),
-            Column("against the present"),
-            Column("single runs that reach", "%"),
-            Column("avoidable waste", "kg"),
             Column("more waste", "money a year"),
-        ),
-        tuple(
-            (
-                *_setting_cells(scenario, found, each.setting),
-                _money(found, each.fixed_cost),
-                figure(each.reams_per_week),
-                _mark(found, each.setting) + _CLEAR[each.reaches],
-                None if each.setting == present else change(each.gain),
-                share(each.weeks_that_reach),
-                figure(each.waste_kg_per_week),
-                None
-                if each.paper_cost is None or each.setting == present
-                else figure(each.paper_cost),
-            )
-            for each in rows
+            lambda each: None if each.setting == present else each.paper_cost,
         ),
     )
+
+
+_COST = Column("cost", "money a year")
+_REACHES = Column("asked output", left=True)
+_WASTE = Column("avoidable waste", "kg")
 
 
 def _mark(found: MetTarget, setting: Setting) -> str:
@@ -125,28 +99,22 @@ def _mark(found: MetTarget, setting: Setting) -> str:
     return f"{', '.join(marks)}: " if marks else ""
 
 
-_SETTING_COLUMNS = (
-    Column("no."),
-    Column("places"),
-    Column("bridge", "m"),
-    Column("stop at"),
-    Column("restart at"),
-    Column("slow from"),
-    Column("together below", "m"),
-    Column("crew"),
-    Column("wrappers"),
-)
-
-
-def _setting_cells(scenario: Scenario, found: MetTarget, setting: Setting) -> tuple[Cell, ...]:
+def _setting_columns(
+    scenario: Scenario, found: MetTarget
+) -> tuple[tuple[str | Column, Callable[[TriedSetting | Checked], Cell]], ...]:
     return (
-        str(_number(found, setting)),
-        setting.places,
-        bridge_metres(scenario, setting.places),
-        *setting.levels,
-        float(f"{setting.change_together_below_m:.10g}"),
-        setting.crew,
-        setting.wrappers,
+        ("no.", lambda each: str(_number(found, each.setting))),
+        ("places", lambda each: each.setting.places),
+        (Column("bridge", "m"), lambda each: bridge_metres(scenario, each.setting.places)),
+        ("stop at", lambda each: each.setting.levels.stop),
+        ("restart at", lambda each: each.setting.levels.restart),
+        ("slow from", lambda each: each.setting.levels.slow),
+        (
+            Column("together below", "m"),
+            lambda each: float(f"{each.setting.change_together_below_m:.10g}"),
+        ),
+        ("crew", lambda each: each.setting.crew),
+        ("wrappers", lambda each: each.setting.wrappers),
     )
 
 
@@ -160,7 +128,7 @@ def _cost_cell(found: MetTarget, each: TriedSetting) -> Cell:
     return Figure(each.fixed_cost + each.paper_cost.mean, each.paper_cost.half_width)
 
 
-def target_charts(found: MetTarget) -> tuple[Chart, ...]:
+def target_charts(found: MetTarget) -> tuple[Curve, ...]:
     """Cost against output, or places against output where places have no price.
 
     Only what changes reels together as the answer does: another curve would go with another length.
@@ -182,17 +150,17 @@ def target_charts(found: MetTarget) -> tuple[Chart, ...]:
         x = each.fixed_cost + paper if by_cost else float(setting.places)
         if x not in best or each.reams_per_week.mean > best[x].reams_per_week.mean:
             best[x] = each
-    points = tuple(CurvePoint(x, figure(best[x].reams_per_week), found.asked) for x in sorted(best))
     return (
-        Curve(
+        curve(
             "output",
             "What the money brings" if by_cost else "What the places bring",
             Column("cost beyond the present line", "money a year")
             if by_cost
             else Column("places on the bridge"),
             Column("good reams", "reams a week"),
-            points,
+            ((x, best[x].reams_per_week) for x in sorted(best)),
             0.0 if by_cost else float(found.present.setting.places),
-            "asked output",
+            theory=dict.fromkeys(best, found.asked),
+            theory_name="asked output",
         ),
     )

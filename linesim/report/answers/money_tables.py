@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from linesim.money import PaybackChance, Prices
-from linesim.report.answers.answer import AnswerTable, Figure, figure, written
-from linesim.report.answers.cells import Cell, Column
+from linesim.report.answers.cells import Cell, Column, Figure, written
+from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import Interval, rough
 from linesim.studies.worth import Market, Worth
 
 Row = tuple[str, Worth]
+_Priced = tuple[str, Worth, PaybackChance | None]
 
 
 def market_words(market: Market) -> list[str]:
@@ -18,7 +19,7 @@ def market_words(market: Market) -> list[str]:
     if not market.met:
         return []
     return [
-        f"Nothing more can be sold: the line makes {written(figure(market.reams_per_year))} reams"
+        f"Nothing more can be sold: the line makes {market.reams_per_year.text()} reams"
         f" in its {market.hours_per_year:,.10g} h a year, and the market takes"
         f" {market.demand:,.10g}. Reams that nobody buys earn nothing."
     ]
@@ -34,9 +35,7 @@ def worth_words(worth: Worth) -> str:
         spent = f" for {rough(capital)}" if capital else ""
         return f"In money: it brings nothing{spent}."
     if yearly.contains(0):
-        return (
-            f"In money: {written(figure(yearly))} a year: not clear yet whether it earns or loses."
-        )
+        return f"In money: {yearly.text()} a year: not clear yet whether it earns or loses."
     if yearly.mean < 0:
         return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
     if not capital:
@@ -44,17 +43,17 @@ def worth_words(worth: Worth) -> str:
     elif worth.payback_years is None:
         spent = f"for {rough(capital)}, when it is paid back is not known yet"
     else:
-        back = written(figure(worth.payback_years))
+        back = worth.payback_years.text()
         spent = f"for {rough(capital)}, paid back in {back} years (interest not counted)"
     said = (
-        f"In money: {written(figure(yearly))} a year {spent}; present value over"
-        f" {worth.purchase.years:g} years {written(figure(worth.present_value))}."
+        f"In money: {yearly.text()} a year {spent}; present value over"
+        f" {worth.purchase.years:g} years {worth.present_value.text()}."
     )
     if even is None:
         return f"{said} No demand is shown at which it breaks even."
     if not even.mean:
         return said
-    return f"{said} It breaks even at a demand of {written(figure(even))} reams a year."
+    return f"{said} It breaks even at a demand of {even.text()} reams a year."
 
 
 def chance_words(chance: PaybackChance, within_years: float) -> str:
@@ -79,22 +78,21 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
     if prices.demand is not None:
         title += f", {prices.demand:,.10g} reams bought"
 
-    def terms(name: str, term: Callable[[Worth], Cell]) -> tuple[Cell, ...]:
-        return (name, *(term(worth) for _, worth in rows))
-
-    return AnswerTable(
+    terms: list[tuple[str, Callable[[Worth], Cell]]] = [
+        ("more reams sold", lambda w: _difference(w.reams)),
+        (f"at {prices.contribution:.10g} a ream", lambda w: _difference(w.contribution)),
+        ("more avoidable waste, t", lambda w: _difference(w.waste_t)),
+        (f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _difference(w.waste)),
+        ("wages", lambda w: 0.0 - w.purchase.wages),
+        ("running cost", lambda w: 0.0 - w.purchase.running_cost),
+        ("total a year", lambda w: _difference(w.yearly)),
+    ]
+    return AnswerTable.of(
         "sum",
         title,
-        (Column("term"), *(Column(name) for name, _ in rows)),
-        (
-            terms("more reams sold", lambda w: _difference(w.reams)),
-            terms(f"at {prices.contribution:.10g} a ream", lambda w: _difference(w.contribution)),
-            terms("more avoidable waste, t", lambda w: _difference(w.waste_t)),
-            terms(f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _difference(w.waste)),
-            terms("wages", lambda w: 0.0 - w.purchase.wages),
-            terms("running cost", lambda w: 0.0 - w.purchase.running_cost),
-            terms("total a year", lambda w: _difference(w.yearly)),
-        ),
+        terms,
+        ("term", lambda term: term[0]),
+        *((name, lambda term, worth=worth: term[1](worth)) for name, worth in rows),
     )
 
 
@@ -102,43 +100,29 @@ def worth_table(
     rows: Sequence[Row], chances: Sequence[PaybackChance | None] | None = None
 ) -> AnswerTable:
     """What the yearly sum makes of the capital."""
-    columns = [
-        Column("change"),
-        Column("capital"),
-        Column("a year"),
-        Column("payback", "years"),
-        Column("present value"),
-        Column("break-even demand", "reams a year"),
-    ]
-    doubt = [each for each in chances or () if each is not None]
-    if doubt:
-        columns += [Column("5 % to 95 %"), Column("paid back in time", "%")]
 
-    def cells(name: str, worth: Worth) -> list[Cell]:
-        back, even = worth.payback_years, worth.break_even_demand
-        sure = not worth.yearly.contains(0)
-        return [
-            name,
-            worth.purchase.capital,
-            _difference(worth.yearly),
-            figure(back) if sure and back is not None else None,
-            figure(worth.present_value),
-            figure(even) if even is not None else None,
-        ]
+    def range_of(row: _Priced) -> Cell:
+        chance = row[2]
+        return None if chance is None else f"{_three(chance.low)} to {_three(chance.high)}"
 
-    def range_of(chance: PaybackChance | None) -> list[Cell]:
-        if chance is None:
-            return [None, None]
-        return [f"{_three(chance.low)} to {_three(chance.high)}", _share(chance)]
+    def in_time(row: _Priced) -> Cell:
+        return None if row[2] is None else _share(row[2])
 
-    table = [cells(name, worth) for name, worth in rows]
-    if doubt:
-        table = [row + range_of(chance) for row, chance in zip(table, chances or (), strict=True)]
-    return AnswerTable(
+    doubt = (("5 % to 95 %", range_of), (Column("paid back in time", "%"), in_time))
+    return AnswerTable.of(
         "money",
         "Payback and present value, where the price is known",
-        tuple(columns),
-        tuple(map(tuple, table)),
+        [(*row, chance) for row, chance in zip(rows, chances or [None] * len(rows), strict=True)],
+        ("change", lambda row: row[0]),
+        ("capital", lambda row: row[1].purchase.capital),
+        ("a year", lambda row: _difference(row[1].yearly)),
+        (
+            Column("payback", "years"),
+            lambda row: None if row[1].yearly.contains(0) else row[1].payback_years,
+        ),
+        ("present value", lambda row: row[1].present_value),
+        (Column("break-even demand", "reams a year"), lambda row: row[1].break_even_demand),
+        *(doubt if any(chances or ()) else ()),
     )
 
 

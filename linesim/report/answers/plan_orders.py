@@ -5,37 +5,22 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    AnswerTable,
-    Cell,
-    Column,
-    change,
-    figure,
-    percentile,
-    share,
-    verdict,
-    written,
-    written_bounded,
-)
-from linesim.report.answers.charts import Bar, Bars, Chart
+from linesim.report.answers.answer import AnswerContent, bounded_text, verdict
+from linesim.report.answers.cells import Column, Found
+from linesim.report.answers.charts import Bars, bars
+from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import runs_for_both_ends
 from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
-from linesim.studies.supplies_needed import Need, PaperNeed
+from linesim.studies.supplies_needed import PaperNeed, RollNeed
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
     """The answer of ``plan-orders``."""
-    return AnswerContent(
-        found,
-        _words(scenario, found),
-        _tables(scenario, found),
-        _charts(found),
-        _notes(found),
-    )
+    words, tables = _words(scenario, found), _tables(scenario, found)
+    return AnswerContent(found, words, tables, _charts(found), _notes(found))
 
 
 def _words(scenario: Scenario, found: Promise) -> list[str]:
@@ -43,7 +28,7 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
     names = f"{scenario.line.name}: {len(found.orders)} orders in the sequence as written."
     last = found.sequences[0].last_h
     if last is not None:
-        names += f" The last is done after {written(figure(last))} h by the calendar."
+        names += f" The last is done after {last.text()} h by the calendar."
     words = [names]
     words += [_promise(scenario, order) for order in found.orders]
     words += [text for each in found.sequences[1:] if (text := _sequence(each))]
@@ -66,7 +51,7 @@ def _promise(scenario: Scenario, order: OrderPromise) -> str:
         value = "later than the runs" if enough.value is None else moment(scenario, enough.value)
         text = (
             f"{order.name}: done by {value} in 9 of 10 runs, that is after"
-            f" {written_bounded(percentile(enough))} h."
+            f" {bounded_text(enough)} h."
         )
     if order.due_h is None:
         return f"{text} No due time is given."
@@ -74,7 +59,7 @@ def _promise(scenario: Scenario, order: OrderPromise) -> str:
     late = order.late
     if late is None:
         return f"{text} It is {due}, when the runs have ended."
-    chance = f"chance {written_bounded(share(late))} %"
+    chance = f"chance {bounded_text(late, '%')} %"
     runs = {0: f"none of {late.n} runs", late.n: "every run"}
     many = runs.get(late.count, f"{late.count} of {late.n} runs")
     return f"{text} It is {due}: late in {many}, {chance}."
@@ -115,91 +100,56 @@ def moment(scenario: Scenario, hours: float) -> str:
 
 def _tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
     """Orders, sequences, paper, paper by day, wrapping rolls."""
-    tables = [_orders(scenario, found), _sequences(found)]
+    tables = [_orders(found), _sequences(found)]
     if found.paper:
-        tables += [_paper(scenario, found), _paper_by_day(scenario, found)]
+        tables += [_paper(found), _paper_by_day(scenario, found)]
     if found.rolls:
-        tables.append(_rolls(scenario, found))
+        tables.append(_rolls(found))
     return tuple(tables)
 
 
-def _orders(scenario: Scenario, found: Promise) -> AnswerTable:
-    return AnswerTable(
+def _orders(found: Promise) -> AnswerTable:
+    return AnswerTable.of(
         "orders",
         "When each order is done: 10th, 50th and 90th percentile; chance that it is late",
-        (
-            Column("order"),
-            Column("reams"),
-            Column("due", "h"),
-            Column("1 of 10 by", "h"),
-            Column("half by", "h"),
-            Column("9 of 10 by", "h"),
-            Column("late", "%"),
-        ),
-        tuple(
-            (
-                order.name,
-                order.reams,
-                order.due_h,
-                *(percentile(each) for each in order.done_h),
-                None if order.late is None else share(order.late),
-            )
-            for order in found.orders
-        ),
+        found.orders,
+        ("order", lambda order: order.name),
+        ("reams", lambda order: order.reams),
+        (Column("due", "h"), lambda order: order.due_h),
+        (Column("1 of 10 by", "h"), lambda order: order.done_h[0]),
+        (Column("half by", "h"), lambda order: order.done_h[1]),
+        (Column("9 of 10 by", "h"), lambda order: order.done_h[2]),
+        (Column("late", "%"), lambda order: order.late),
     )
 
 
 def _sequences(found: Promise) -> AnswerTable:
-    def row(each: SequenceFigures) -> tuple[Cell, ...]:
-        return (
-            each.name,
-            " ".join(str(n + 1) for n in each.order),
-            f"{each.change_over_min:,.0f}",
-            None if each.late_h is None else figure(each.late_h),
-            change(each.late_h_against) if each.late_h_against and not each.same_as else None,
-            None if each.last_h is None else figure(each.last_h),
-            change(each.last_h_against) if each.last_h_against and not each.same_as else None,
-        )
-
-    return AnswerTable(
+    return AnswerTable.of(
         "sequences",
         "What another sequence gives (paired: all meet the same random numbers)",
-        (
-            Column("sequence"),
-            Column("orders", left=True),
-            Column("change-over", "min"),
-            Column("total lateness", "h"),
-            Column("against first"),
-            Column("last done", "h"),
-            Column("against first ", ""),
-        ),
-        tuple(row(each) for each in found.sequences),
+        found.sequences,
+        ("sequence", lambda each: each.name),
+        (Column("orders", left=True), lambda each: " ".join(str(n + 1) for n in each.order)),
+        (Column("change-over", "min"), lambda each: f"{each.change_over_min:,.0f}"),
+        (Column("total lateness", "h"), lambda each: each.late_h),
+        ("against first", lambda each: None if each.same_as else each.late_h_against),
+        (Column("last done", "h"), lambda each: each.last_h),
+        ("against first ", lambda each: None if each.same_as else each.last_h_against),
     )
 
 
-def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
-    return AnswerTable(
+def _paper(found: Promise) -> AnswerTable:
+    return AnswerTable.of(
         "paper",
         "Reels to have ready: the mean, and what is enough in 9 of 10 runs; needed from: 1 of 10"
         " runs",
-        (
-            Column("paper"),
-            Column("needed from", "h"),
-            Column("reels"),
-            Column("9 of 10"),
-            Column("on them", "t"),
-            Column("back in part reels", "t"),
-        ),
-        tuple(
-            (
-                _grade(each),
-                percentile(each.first_h),
-                *_need(each.reels),
-                figure(each.tonnes),
-                figure(each.back_tonnes),
-            )
-            for each in found.paper
-        ),
+        found.paper,
+        ("paper", _grade),
+        (Column("needed from", "h"), lambda each: each.first_h),
+        ("reels", lambda each: each.reels.mean),
+        ("9 of 10", lambda each: each.reels.enough),
+        (Column("on them", "t"), lambda each: each.tonnes),
+        (Column("back in part reels", "t"), lambda each: each.back_tonnes),
     )
 
 
@@ -207,80 +157,52 @@ def _grade(each: PaperNeed) -> str:
     return f"{each.web_width_mm:g} mm {each.grammage_g_per_m2:g} g/m2 {each.thickness_um:g} um"
 
 
-def _need(need: Need) -> tuple[Cell, Cell]:
-    return figure(need.mean), percentile(need.enough)
-
-
 def _paper_by_day(scenario: Scenario, found: Promise) -> AnswerTable:
-    days = sorted({day for each in found.paper for day in each.reels_by_day})
-    return AnswerTable(
+    rows = [(day, each, need) for each in found.paper for day, need in each.reels_by_day.items()]
+    return AnswerTable.of(
         "paper-by-day",
         "Reels taken from the store, day by day (a day is 24 h from the start of the run)",
-        (
-            Column("day"),
-            Column("from", left=True),
-            Column("paper", left=True),
-            Column("reels"),
-            Column("9 of 10"),
-        ),
-        tuple(
-            (
-                str(day),
-                moment(scenario, 24.0 * (day - 1)),
-                _grade(each),
-                *_need(each.reels_by_day[day]),
-            )
-            for day in days
-            for each in found.paper
-            if day in each.reels_by_day
-        ),
+        sorted(rows, key=lambda row: row[0]),
+        ("day", lambda row: str(row[0])),
+        (Column("from", left=True), lambda row: moment(scenario, 24.0 * (row[0] - 1))),
+        (Column("paper", left=True), lambda row: _grade(row[1])),
+        ("reels", lambda row: row[2].mean),
+        ("9 of 10", lambda row: row[2].enough),
     )
 
 
-def _rolls(scenario: Scenario, found: Promise) -> AnswerTable:
-    return AnswerTable(
+def _rolls(found: Promise) -> AnswerTable:
+    def by_day(each: RollNeed) -> str:
+        return "; ".join(
+            f"day {day}: {need.mean.text()}" for day, need in each.rolls_by_day.items()
+        )
+
+    return AnswerTable.of(
         "rolls",
         "Wrapping rolls to have ready (those on the wrappers at the start counted)",
+        found.rolls,
+        ("wrapper", lambda each: each.wrapper),
         (
-            Column("wrapper"),
             Column("sheet", "mm", left=True),
-            Column("rolls"),
-            Column("9 of 10"),
-            Column("by day", left=True),
+            lambda each: f"{each.sheet_width_mm:g} x {each.sheet_length_mm:g}",
         ),
-        tuple(
-            (
-                each.wrapper,
-                f"{each.sheet_width_mm:g} x {each.sheet_length_mm:g}",
-                *_need(each.rolls),
-                "; ".join(
-                    f"day {day}: {written(figure(need.mean))}"
-                    for day, need in each.rolls_by_day.items()
-                ),
-            )
-            for each in found.rolls
-        ),
+        ("rolls", lambda each: each.rolls.mean),
+        ("9 of 10", lambda each: each.rolls.enough),
+        (Column("by day", left=True), by_day),
     )
 
 
-def _charts(found: Promise) -> tuple[Chart, ...]:
+def _charts(found: Promise) -> tuple[Bars, ...]:
     """How late each sequence is in all."""
-    bars = [
-        Bar(each.name, figure(each.late_h))
+    rows: list[tuple[str, Found]] = [
+        (each.name, each.late_h)
         for each in found.sequences
         if each.late_h is not None and each.same_as is None
     ]
-    if len(bars) < 2:
+    if len(rows) < 2:
         return ()
-    return (
-        Bars(
-            "lateness",
-            "Total lateness of all orders, by sequence",
-            Column("sequence"),
-            Column("total lateness", "h"),
-            tuple(bars),
-        ),
-    )
+    title, lateness = "Total lateness of all orders, by sequence", Column("total lateness", "h")
+    return (bars("lateness", title, "sequence", lateness, rows),)
 
 
 def _notes(found: Promise) -> Sequence[str]:

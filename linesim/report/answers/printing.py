@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from rich.console import Console
 
-from linesim.report.answers.answer import Answer, AnswerTable
+from linesim.report.answers.answer import Answer
 from linesim.report.answers.cells import Bounded, Figure, cell_text, written_bounded
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.table_layout import blocks
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import plain_table
 from linesim.statistics import rough
 

@@ -2,20 +2,10 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    AnswerTable,
-    Chart,
-    Column,
-    Figure,
-    change,
-    figure,
-    more_runs,
-    pairing_note,
-    plus,
-    written,
-)
-from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.answer import AnswerContent, more_runs, pairing_note, plus
+from linesim.report.answers.cells import Column, Figure
+from linesim.report.answers.charts import Bars, bars
+from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
@@ -23,26 +13,21 @@ from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
 
 def rank_stops_answer(scenario: Scenario, found: RankedStops) -> AnswerContent:
     """The answer of ``rank-stops``."""
-    return AnswerContent(
-        found,
-        stops_words(scenario, found),
-        _tables(found),
-        _charts(found),
-        _notes(found),
-    )
+    words = stops_words(scenario, found)
+    return AnswerContent(found, words, _tables(found), _charts(found), _notes(found))
 
 
 def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     """The dearest cause, the long stop that is free, and the best thing to improve."""
-    name, made = scenario.line.name, written(figure(found.reams_per_week))
+    name, made = scenario.line.name, found.reams_per_week.text()
     dear = [c for c in found.causes if c.reams_gained.shown and c.reams_gained.interval.mean > 0]
     if dear:
         first = dear[0]
         words = [
             f"The costliest cause: {first.cause}. Without it {name} would make"
-            f" {written(change(first.reams_gained))} good reams a week more; it takes"
-            f" {written(figure(first.minutes))} minutes a week in"
-            f" {written(figure(first.count))} stops.",
+            f" {first.reams_gained.interval.text()} good reams a week more; it takes"
+            f" {first.minutes.text()} minutes a week in"
+            f" {first.count.text()} stops.",
         ]
     else:
         costs = more_runs(found.causes[0].reams_gained)
@@ -97,59 +82,48 @@ def _stations(found: RankedStops) -> list[str]:
 
 def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
     """Causes by true cost, stations by what is improved."""
-    causes = AnswerTable(
+    causes = AnswerTable.of(
         "causes",
         "Stop causes by true cost, a week of 168 h",
+        found.causes,
+        ("cause", lambda c: c.cause),
+        ("stops", lambda c: c.count),
+        ("minutes", lambda c: c.minutes),
         (
-            Column("cause"),
-            Column("stops"),
-            Column("minutes"),
-            Column("of which slowed"),
-            Column("reams gained without it"),
-            Column("reams per minute"),
+            "of which slowed",
+            lambda c: Figure(c.slowed.mean, c.slowed.half_width, not c.slowed.contains(0)),
         ),
-        tuple(
-            (
-                c.cause,
-                figure(c.count),
-                figure(c.minutes),
-                Figure(c.slowed.mean, c.slowed.half_width, not c.slowed.contains(0)),
-                change(c.reams_gained),
-                c.reams_per_minute if c.reams_gained.shown else None,
-            )
-            for c in found.causes
-        ),
+        ("reams gained without it", lambda c: c.reams_gained),
+        ("reams per minute", lambda c: c.reams_per_minute if c.reams_gained.shown else None),
     )
     if not found.stations:
         return (causes,)
-    stations = AnswerTable(
+    stations = AnswerTable.of(
         "stations",
         "Reams a week gained by improving one station",
-        (Column("station"), *(Column(what) for what in IMPROVEMENTS)),
-        tuple(
-            (s.station, *(change(s.gains[what]) for what in IMPROVEMENTS)) for s in found.stations
-        ),
+        found.stations,
+        ("station", lambda s: s.station),
+        *((what, lambda s, what=what: s.gains[what]) for what in IMPROVEMENTS),
     )
     return causes, stations
 
 
-def _charts(found: RankedStops) -> tuple[Chart, ...]:
+def _charts(found: RankedStops) -> tuple[Bars, ...]:
     """True cost beside minutes, cause by cause in the same order."""
-    cause = Column("cause")
     return (
-        Bars(
+        bars(
             "cost",
             "What each cause costs at the end of the line",
-            cause,
+            "cause",
             Column("reams gained without it", "reams a week"),
-            tuple(Bar(c.cause, change(c.reams_gained)) for c in found.causes),
+            ((c.cause, c.reams_gained) for c in found.causes),
         ),
-        Bars(
+        bars(
             "minutes",
             "How long each cause takes",
-            cause,
+            "cause",
             Column("minutes", "min a week"),
-            tuple(Bar(c.cause, figure(c.minutes)) for c in found.causes),
+            ((c.cause, c.minutes) for c in found.causes),
         ),
     )
 

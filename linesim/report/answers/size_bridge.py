@@ -2,25 +2,12 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    AnswerTable,
-    Chart,
-    Column,
-    change,
-    figure,
-    pairing_note,
-    verdict,
-    written,
-)
+from linesim.report.answers.answer import AnswerContent, pairing_note, verdict
 from linesim.report.answers.bridge_sizes import PAYS
-from linesim.report.answers.charts import Curve, CurvePoint
-from linesim.report.answers.money_tables import (
-    MONEY_NOTE,
-    market_words,
-    sum_table,
-    worth_table,
-)
+from linesim.report.answers.cells import Column
+from linesim.report.answers.charts import Curve, curve
+from linesim.report.answers.money_tables import MONEY_NOTE, market_words, sum_table, worth_table
+from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
@@ -51,10 +38,10 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
     if present is not None:
         words.append(
             f"With its {found.present} places the line makes"
-            f" {written(figure(present.reams_per_week))} good reams a week;"
-            f" the sheeter is blocked for {written(figure(present.blocked_h_per_week))} h of it."
-            f" With {first.places} places it makes {written(figure(first.reams_per_week))};"
-            f" with {last.places:,} places, {written(figure(last.reams_per_week))}."
+            f" {present.reams_per_week.text()} good reams a week;"
+            f" the sheeter is blocked for {present.blocked_h_per_week.text()} h of it."
+            f" With {first.places} places it makes {first.reams_per_week.text()};"
+            f" with {last.places:,} places, {last.reams_per_week.text()}."
         )
     if found.market is not None and found.yearly_cost_per_place is not None:
         words += market_words(found.market)
@@ -146,126 +133,92 @@ def _tables(
     scenario: Scenario, found: BridgeSize, best: BestLevels | None
 ) -> tuple[AnswerTable, ...]:
     """The curve, its steps, the money of a longer bridge, and the levels."""
-    curve = AnswerTable(
+    lengths = AnswerTable.of(
         "curve",
         "What the line makes with so many places (a week of 168 h)",
+        found.points,
+        ("places", lambda p: p.places),
+        ("good reams", lambda p: p.reams_per_week),
+        (Column("OEE", "%"), lambda p: p.oee),
+        (Column("sheeter blocked", "h"), lambda p: p.blocked_h_per_week),
+        # A closed form of rough rates: three digits say what it can.
         (
-            Column("places"),
-            Column("good reams"),
-            Column("OEE", "%"),
-            Column("sheeter blocked", "h"),
             Column("two-station estimate", "reams"),
-        ),
-        tuple(
-            (
-                p.places,
-                figure(p.reams_per_week),
-                figure(p.oee, 100),
-                figure(p.blocked_h_per_week),
-                # A closed form of rough rates: three digits say what it can.
-                None
-                if p.theory_reams_per_week is None
-                else float(f"{p.theory_reams_per_week:.3g}"),
-            )
-            for p in found.points
+            lambda p: p.theory_reams_per_week and float(f"{p.theory_reams_per_week:.3g}"),
         ),
     )
-    steps = AnswerTable(
+    steps = AnswerTable.of(
         "steps",
         "What each further place brings",
-        (
-            Column("from"),
-            Column("to"),
-            Column("gain per place", "reams a week"),
-            Column("worth per place", "money a year"),
-            Column("verdict", left=True),
-        ),
-        tuple(
-            (
-                s.start,
-                s.end,
-                change(s.gain_per_place),
-                figure(s.worth_per_place) if s.worth_per_place is not None else None,
-                PAYS[s.pays],
-            )
-            for s in found.steps
-        ),
+        found.steps,
+        ("from", lambda s: s.start),
+        ("to", lambda s: s.end),
+        (Column("gain per place", "reams a week"), lambda s: s.gain_per_place),
+        (Column("worth per place", "money a year"), lambda s: s.worth_per_place),
+        (Column("verdict", left=True), lambda s: PAYS[s.pays]),
     )
     priced = [(f"{p.places:,} places", p.worth) for p in found.points if p.worth is not None]
-    tables = [curve, steps]
+    tables = [lengths, steps]
     if priced and found.market is not None:
         tables += [sum_table(priced, prices_of(scenario), found.market), worth_table(priced)]
     if best is None:
         return tuple(tables)
-    levels = AnswerTable(
+    levels = AnswerTable.of(
         "levels",
         "Levels of the present bridge, best first (a week of 168 h)",
+        best.rows,
         (
-            Column("levels"),
-            Column("good reams"),
-            Column("against the present"),
-            Column("cuts rejected after stops"),
+            "levels",
+            lambda r: levels_text(r.levels) + " (present)" * (r.levels == best.present),
         ),
-        tuple(
-            (
-                levels_text(r.levels) + (" (present)" if r.levels == best.present else ""),
-                figure(r.reams_per_week),
-                None if r.against_present is None else change(r.against_present),
-                figure(r.starts_rejects_per_week),
-            )
-            for r in best.rows
-        ),
+        ("good reams", lambda r: r.reams_per_week),
+        ("against the present", lambda r: r.against_present),
+        ("cuts rejected after stops", lambda r: r.starts_rejects_per_week),
     )
     return (*tables, levels)
 
 
-def bridge_charts(found: BridgeSize) -> tuple[Chart, ...]:
+def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
     """What a length brings, output with the closed form beside it, effectiveness, hours blocked.
 
     What decides is the paired gain, known far better than the outputs it lies between.
     """
-    places, present = Column("places on the bridge"), float(found.present)
-    gain = Curve(
+    places, present, every = Column("places on the bridge"), float(found.present), found.points
+    gain = curve(
         "gain",
         f"What so many places bring against the present {found.present:,}",
         places,
         Column("good reams more", "reams a week"),
-        tuple(
-            CurvePoint(p.places, change(p.against_present))
-            for p in found.points
-            if p.against_present is not None
-        ),
+        ((p.places, p.against_present) for p in every if p.against_present is not None),
         present,
         of="paired difference, same random numbers",
     )
     return (
         *([gain] if gain.points else []),
-        Curve(
+        curve(
             "output",
             "What the line makes",
             places,
             Column("good reams", "reams a week"),
-            tuple(
-                CurvePoint(p.places, figure(p.reams_per_week), p.theory_reams_per_week)
-                for p in found.points
-            ),
+            ((p.places, p.reams_per_week) for p in every),
             present,
-            "two-station estimate",
+            theory={p.places: p.theory_reams_per_week for p in every},
+            theory_name="two-station estimate",
         ),
-        Curve(
+        curve(
             "effectiveness",
             "Overall effectiveness",
             places,
             Column("OEE", "%"),
-            tuple(CurvePoint(p.places, figure(p.oee, 100)) for p in found.points),
+            ((p.places, p.oee) for p in every),
             present,
         ),
-        Curve(
+        curve(
             "blocked",
             "Sheeter blocked",
             places,
             Column("blocked", "h a week"),
-            tuple(CurvePoint(p.places, figure(p.blocked_h_per_week)) for p in found.points),
+            ((p.places, p.blocked_h_per_week) for p in every),
             present,
         ),
     )

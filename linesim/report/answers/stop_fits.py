@@ -3,26 +3,85 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from pathlib import PurePath
 
 from linesim.plant.causes_matched import LINE_MADE
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
+from linesim.plant.into_scenario import FEWEST, Written, write_fits
 from linesim.plant.lifetimes import FEW
+from linesim.plant.log_fits import LogFits
 from linesim.plant.pace import Pace, pace_words
 from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
-from linesim.report.answers.answer import (
-    AnswerTable,
-    Cell,
-    Column,
-)
+from linesim.report.answers.answer import Answer
+from linesim.report.answers.cells import Column
 from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
-from linesim.scenario import Scenario
+from linesim.report.answers.tables import AnswerTable
+from linesim.scenario import Scenario, check_text
+from linesim.statistics import counted
 from linesim.statistics.counts import exact_rate
+from linesim.version import __version__
 
 _WRITTEN_SHOWN = 50
 _CUTS_AT_ONCE = 1000
 """Knives last for millions of cuts: so written, a row of the table stays one line."""
+
+
+def fit_answer(
+    found: LogFits, *, into: str | None = None, into_name: str = ""
+) -> tuple[Answer, str | None]:
+    """What a log says, and the text *into* of the scenario with the fits written into it.
+
+    *found* goes with the answer; the scenario is the one that it was matched to. The text is None
+    where none was given, or nothing could be fitted. Raises :class:`ScenarioFaults` where it would
+    not be a scenario.
+    """
+    log, fits, scenario = found.log, found.fits, found.scenario
+    words = fit_words(log, fits, found.matched.planned_words, scenario)
+    rewritten = None
+    if not fits:
+        words.append("No stop can be used, so nothing was fitted.")
+    elif into is not None and scenario is not None:
+        writing = write_fits(into, scenario, log, fits)
+        check_text(writing.text, file=into_name)
+        rewritten = writing.text
+        words += written_words(writing, into_name)
+    answer = Answer(
+        "fit-stops",
+        scenario.line.name if scenario is not None else PurePath(log.file).name,
+        tuple(words),
+        fit_tables(log, fits),
+        tuple(
+            fit_notes(
+                fits,
+                found.matched.counted,
+                found.pace,
+                from_reams=any(each.web_km is None for each in found.matched.planned),
+            )
+        ),
+        {
+            "log": log.file,
+            "seed": found.settings.seed,
+            "resamples": found.settings.resamples,
+            "version": __version__,
+        },
+        question="What does the stop log say of each cause?",
+        found=found,
+    )
+    return answer, rewritten
+
+
+def written_words(writing: Written, name: str) -> list[str]:
+    """What was written into the scenario, and what was not."""
+    count = len(writing.causes)
+    words = [
+        f"Written into {name}: {counted(count, 'cause')}, each with a note of where"
+        " its figures came from."
+    ]
+    if writing.left:
+        words.append(f"Fewer than {FEWEST} stops, so not written: {', '.join(writing.left)}.")
+    return words
 
 
 def fit_words(
@@ -122,94 +181,83 @@ _FITS = {
     "too few to tell": "too few",
 }
 """Goodness of fit, short enough that a row of the table is one line."""
-_LAW_COLUMNS = (
-    Column("law", left=True),
-    Column("shape or sd", left=True),
-    Column("fit", left=True),
-)
+
+
+_Row = tuple[CauseFit, FittedLaw, int]
+"""A cause, the law of its intervals or times, and how many of its unit are one in the table."""
 
 
 def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
-    def cells(fit: CauseFit) -> tuple[Cell, ...]:
+    def per(row: _Row) -> str:
+        fit, _, each = row
         unit = "clock h" if fit.meter.field == "every_clock_h" else fit.meter.unit
-        each = _CUTS_AT_ONCE if unit == "cuts" else 1
-        per = f"{each} {unit}" if each > 1 else unit
-        if fit.webs > 1:
-            per += " a web"
-        mean = mean_cells(fit.interval, each=each)
-        return (fit.matched.cause, fit.count, *mean, per, *_law(fit.interval, each))
+        return f"{f'{each} ' if each > 1 else ''}{unit}{' a web' if fit.webs > 1 else ''}"
 
-    return AnswerTable(
-        "intervals",
-        "Mean interval between stops, with its 95 % interval",
-        (
-            Column("cause"),
-            Column("stops"),
-            Column("mean"),
-            Column("from"),
-            Column("to"),
-            Column("in", left=True),
-            *_LAW_COLUMNS,
-        ),
-        tuple(cells(fit) for fit in fits),
-    )
+    title = "Mean interval between stops, with its 95 % interval"
+    rows = [(f, f.interval, _CUTS_AT_ONCE if f.meter.unit == "cuts" else 1) for f in fits]
+    return _laws("intervals", title, rows, "", (Column("in", left=True), per))
 
 
 def _restores(fits: Sequence[CauseFit]) -> AnswerTable:
-    return AnswerTable(
-        "restores",
-        "Mean time to restore, with its 95 % interval",
-        (
-            Column("cause"),
-            Column("stops"),
-            Column("mean", "min"),
-            Column("from"),
-            Column("to"),
-            *_LAW_COLUMNS,
-        ),
-        tuple(
-            (fit.matched.cause, fit.count, *mean_cells(fit.restore_min), *_law(fit.restore_min))
-            for fit in fits
-        ),
+    title = "Mean time to restore, with its 95 % interval"
+    return _laws("restores", title, [(fit, fit.restore_min, 1) for fit in fits], "min")
+
+
+def _laws(
+    name: str,
+    title: str,
+    rows: Sequence[_Row],
+    unit: str,
+    *per: tuple[Column, Callable[[_Row], str]],
+) -> AnswerTable:
+    return AnswerTable.of(
+        name,
+        title,
+        rows,
+        ("cause", lambda row: row[0].matched.cause),
+        ("stops", lambda row: row[0].count),
+        (Column("mean", unit), lambda row: mean_cells(row[1], each=row[2])[0]),
+        ("from", lambda row: mean_cells(row[1], each=row[2])[1]),
+        ("to", lambda row: mean_cells(row[1], each=row[2])[2]),
+        *per,
+        (Column("law", left=True), lambda row: row[1].fit.law),
+        (Column("shape or sd", left=True), lambda row: _others(row[1], row[2])),
+        (Column("fit", left=True), lambda row: _FITS.get(row[1].goodness, row[1].goodness)),
     )
 
 
-def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
-    shown = with_trend(fits)
-    return AnswerTable(
-        "as-logged",
-        "What each cause is called in the log, and whether it changes over time",
-        (
-            Column("cause"),
-            Column("station", left=True),
-            Column("trend", left=True),
-            Column("in the log as", left=True),
-        ),
-        tuple(
-            (
-                fit.matched.cause,
-                station_words(fit.matched.station or "?"),
-                trend_cell(fit, shown),
-                ", ".join(fit.matched.written)[:_WRITTEN_SHOWN],
-            )
-            for fit in fits
-        ),
-    )
-
-
-def _law(fitted: FittedLaw, each: float = 1.0) -> tuple[str, str, str]:
-    """Its name, its other parameter with its ends, and whether it fits."""
+def _others(fitted: FittedLaw, each: int) -> str:
+    """The parameters of a law beside its mean, each with its ends."""
     cells = [
         mean_cells(fitted, name, each=each if name == "sd" else 1.0)
         for name in fitted.fit.parameters
         if name != "mean"
     ]
-    others = [f"{value} ({low}–{high})" for value, low, high in cells]
-    return fitted.fit.law, ", ".join(others), _FITS.get(fitted.goodness, fitted.goodness)
+    return ", ".join(f"{value} ({low}–{high})" for value, low, high in cells)
+
+
+def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
+    shown = with_trend(fits)
+    return AnswerTable.of(
+        "as-logged",
+        "What each cause is called in the log, and whether it changes over time",
+        fits,
+        ("cause", lambda fit: fit.matched.cause),
+        (Column("station", left=True), lambda fit: station_words(fit.matched.station or "?")),
+        (Column("trend", left=True), lambda fit: trend_cell(fit, shown)),
+        (
+            Column("in the log as", left=True),
+            lambda fit: ", ".join(fit.matched.written)[:_WRITTEN_SHOWN],
+        ),
+    )
 
 
 def fit_notes(
-    fits: Sequence[CauseFit], counted: bool, pace: Pace | None = None, *, from_reams: bool = False
+    fits: Sequence[CauseFit],
+    timed: bool,
+    pace: Pace | None = None,
+    *,
+    from_reams: bool = False,
 ) -> list[str]:
     """How it was fitted, and what a log cannot tell."""
     notes = [
@@ -222,13 +270,13 @@ def fit_notes(
         "A time to restore from a log includes waiting for people, which a scenario adds by itself"
         " (crew). Where people were often waited for, take that time off.",
     ]
-    if not counted:
+    if not timed:
         notes.append(
             "A log does not show when a station stood starved or blocked. Without --production that"
             " time counts as running, so intervals come out too long where waiting is much."
         )
     waiting = [fit.matched.cause for fit in fits if fit.waiting]
-    if counted and waiting:
+    if timed and waiting:
         notes.append(
             "Nothing counted tells how long their stations waited, so that counts as running, and"
             f" intervals come out too long where it is much: {', '.join(waiting)}."

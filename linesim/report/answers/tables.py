@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from linesim.interactive import frame, html_table
-from linesim.report.answers.cells import Bounded, Cell, Column, Figure, cell_text
+from linesim.report.answers.cells import Bounded, Cell, Column, Figure, Found, cell_of, cell_text
+
+_Row = TypeVar("_Row")
 
 
 @dataclass(frozen=True)
@@ -17,6 +20,23 @@ class AnswerTable:
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
+
+    @classmethod
+    def of(
+        cls,
+        name: str,
+        title: str,
+        rows: Iterable[_Row],
+        *columns: tuple[str | Column, Callable[[_Row], Found]],
+    ) -> AnswerTable:
+        """A table of what each column, or a plain one of that name, finds in a row."""
+        heads = [Column(head) if isinstance(head, str) else head for head, _ in columns]
+        fills = [fill for _, fill in columns]
+        cells = (
+            tuple(cell_of(fill(row), head.unit) for head, fill in zip(heads, fills, strict=True))
+            for row in rows
+        )
+        return cls(name, title, tuple(heads), tuple(cells))
 
     @property
     def header(self) -> list[str]:

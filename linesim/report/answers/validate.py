@@ -8,19 +8,10 @@ from collections.abc import Sequence
 from linesim.plant.stops_compared import CauseCompared, StopsCompared
 from linesim.plant.validate import Compared, Validation
 from linesim.record.states import station_words
-from linesim.report.answers.answer import (
-    AnswerContent,
-    AnswerTable,
-    Bounded,
-    Cell,
-    Column,
-    Figure,
-    figure,
-    share,
-    written,
-    written_bounded,
-)
-from linesim.report.answers.charts import Bar, Bars, Chart
+from linesim.report.answers.answer import AnswerContent, bounded_text
+from linesim.report.answers.cells import Column, Figure
+from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, format_with_interval, rough
 
@@ -68,7 +59,7 @@ def _totals_words(found: Validation) -> str:
     predicted = totals.predicted
     apart = totals.actual - predicted.mean
     text = (
-        f"In all: {totals.actual:,} good reams counted, {written(figure(predicted))} predicted"
+        f"In all: {totals.actual:,} good reams counted, {predicted.text()} predicted"
         f" for a stretch of {_counts(found)}."
     )
     if not predicted.mean:
@@ -91,7 +82,7 @@ def _spread_words(found: Validation) -> str:
     assert inside is not None
     text = (
         f"{inside.count} of {inside.n} counts lie where {100 * found.level:g} % of single shifts"
-        f" should: {written_bounded(share(inside))} %."
+        f" should: {bounded_text(inside, '%')} %."
     )
     if found.spread_agrees:
         return f"{text} That is as expected ({_p(found.inside_p)})."
@@ -140,8 +131,7 @@ def _stops_words(found: Validation) -> list[str]:
         words.append(
             "Predicted, but never in the log, so not compared: "
             + ", ".join(
-                f"{c} at {station_words(s)} ({written(figure(n))})"
-                for s, c, n in stops.only_predicted
+                f"{c} at {station_words(s)} ({n.text()})" for s, c, n in stops.only_predicted
             )
             + "."
         )
@@ -151,13 +141,12 @@ def _stops_words(found: Validation) -> list[str]:
 def _off(each: CauseCompared) -> str:
     parts = []
     if each.count_off:
-        predicted = written(figure(each.predicted))
+        predicted = each.predicted.text()
         parts.append(f"{each.cause} stopped it {each.actual} times, predicted {predicted}")
     if each.length_off and each.predicted_min is not None:
         what = "its stops" if each.count_off else f"{each.cause}"
         parts.append(
-            f"{what} took {rough(each.actual_min)} min each, predicted"
-            f" {written(figure(each.predicted_min))}"
+            f"{what} took {rough(each.actual_min)} min each, predicted {each.predicted_min.text()}"
         )
     return ", and ".join(parts)
 
@@ -167,13 +156,7 @@ def _tables(found: Validation) -> tuple[AnswerTable, ...]:
     band = f"one such day, {100 * found.level:g} % band"
     tables = [
         _side_by_side("days", "Day by day", found.days, band, days=True),
-        _side_by_side(
-            "counts",
-            "Count by count",
-            found.counts,
-            band.replace("day", "shift"),
-            days=False,
-        ),
+        _side_by_side("counts", "Count by count", found.counts, band.replace("day", "shift")),
     ]
     if found.stops is not None and found.stops.causes:
         tables.append(_stops(found.stops))
@@ -181,28 +164,20 @@ def _tables(found: Validation) -> tuple[AnswerTable, ...]:
 
 
 def _side_by_side(
-    name: str, title: str, rows: Sequence[Compared], band: str, *, days: bool
+    name: str, title: str, rows: Sequence[Compared], band: str, *, days: bool = False
 ) -> AnswerTable:
-    def cells(each: Compared) -> tuple[Cell, ...]:
-        when = f"{each.start:%Y-%m-%d}" if days else _from_to(each.start, each.end)
-        bounds = (
-            None if each.band is None else Bounded(each.band.value, each.band.low, each.band.high)
-        )
-        middle = (each.counts,) if days else ()
-        return (when, *middle, each.actual, bounds, each.place)
-
-    counts = (Column("counts"),) if days else ()
-    return AnswerTable(
+    return AnswerTable.of(
         name,
         f"{title}: what was counted, and what the line should have made",
-        (
-            Column("day" if days else "from, to"),
-            *counts,
-            Column("counted", "reams"),
-            Column(f"mean and {band}", "reams"),
-            Column("", left=True),
+        rows,
+        *(
+            [("day", lambda each: f"{each.start:%Y-%m-%d}"), ("counts", lambda each: each.counts)]
+            if days
+            else [("from, to", lambda each: _from_to(each.start, each.end))]
         ),
-        tuple(cells(each) for each in rows),
+        (Column("counted", "reams"), lambda each: each.actual),
+        (Column(f"mean and {band}", "reams"), lambda each: each.band),
+        (Column("", left=True), lambda each: each.place),
     )
 
 
@@ -211,38 +186,23 @@ def _from_to(start: dt.datetime, end: dt.datetime) -> str:
 
 
 def _stops(stops: StopsCompared) -> AnswerTable:
-    return AnswerTable(
+    return AnswerTable.of(
         "stops",
         "Stops logged and predicted in the same planned time, along the line",
-        (
-            Column("station"),
-            Column("cause", left=True),
-            Column("logged"),
-            Column("predicted"),
-            Column("p"),
-            Column("logged", "min each"),
-            Column("predicted", "min each"),
-            Column("p "),
-            Column("", left=True),
-        ),
-        tuple(
-            (
-                station_words(each.station),
-                each.cause,
-                each.actual,
-                figure(each.predicted),
-                f"{each.count_p:.2g}",
-                each.actual_min,
-                None if each.predicted_min is None else figure(each.predicted_min),
-                None if each.length_p is None else f"{each.length_p:.2g}",
-                "differs" if each.off else "",
-            )
-            for each in stops.causes
-        ),
+        stops.causes,
+        ("station", lambda each: station_words(each.station)),
+        (Column("cause", left=True), lambda each: each.cause),
+        ("logged", lambda each: each.actual),
+        ("predicted", lambda each: each.predicted),
+        ("p", lambda each: f"{each.count_p:.2g}"),
+        (Column("logged", "min each"), lambda each: each.actual_min),
+        (Column("predicted", "min each"), lambda each: each.predicted_min),
+        ("p ", lambda each: None if each.length_p is None else f"{each.length_p:.2g}"),
+        (Column("", left=True), lambda each: "differs" if each.off else ""),
     )
 
 
-def _charts(found: Validation) -> tuple[Chart, ...]:
+def _charts(found: Validation) -> tuple[Bars, ...]:
     """The bands of the days, and what was counted in each."""
     bars = tuple(
         Bar(

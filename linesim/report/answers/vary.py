@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from linesim.paper import speed_within_cutter_m_per_min
-from linesim.report.answers.answer import (
-    AnswerContent,
-    AnswerTable,
-    Cell,
-    Chart,
-    Column,
-    Figure,
-    change,
-    faster_but_less_words,
-    figure,
-    verdict,
-    written,
-)
-from linesim.report.answers.charts import Curve, CurvePoint, Map
+from linesim.report.answers.answer import AnswerContent, faster_but_less_words, verdict
+from linesim.report.answers.cells import Column, Figure, Found
+from linesim.report.answers.charts import Chart, Curve, Map, curve
+from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.vary import Point, Span, Varied
@@ -24,12 +16,7 @@ from linesim.studies.vary import Point, Span, Varied
 
 def vary_answer(scenario: Scenario, found: Varied) -> AnswerContent:
     """The answer of ``vary``."""
-    return AnswerContent(
-        found,
-        vary_words(scenario, found),
-        _tables(found),
-        vary_charts(found),
-    )
+    return AnswerContent(found, vary_words(scenario, found), _tables(found), vary_charts(found))
 
 
 def vary_words(scenario: Scenario, found: Varied) -> list[str]:
@@ -39,7 +26,7 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
     what = "value" if len(found.spans) == 1 else "combination"
     words = [
         f"{scenario.line.name}: of {counted(len(found.points), what)} tried, {best} makes most,"
-        f" {written(figure(found.best.reams_per_week))} good reams a week."
+        f" {found.best.reams_per_week.text()} good reams a week."
     ]
     if found.alike:
         shown = ", ".join(_values_text(found.spans, point) for point in found.alike[:6])
@@ -122,114 +109,83 @@ def _wages(scenario: Scenario) -> str:
 
 def _tables(found: Varied) -> tuple[AnswerTable, ...]:
     """Every point; with two fields also the map."""
-    fields = tuple(Column(span.name, span.unit) for span in found.spans)
-    whole = [span.whole for span in found.spans]
+    spans = found.spans
 
-    def row(point: Point) -> tuple[Cell, ...]:
-        values = tuple(int(v) if w else v for v, w in zip(point.values, whole, strict=True))
-        if point.reams_per_week is None or point.oee is None or point.waste is None:
-            return (*values, "cannot be run", None, None, None)
-        against = None if point.against_best is None else change(point.against_best)
-        return (
-            *values,
-            figure(point.reams_per_week),
-            figure(point.oee, 100),
-            figure(point.waste, 100),
-            against,
-        )
+    def value(point: Point, n: int) -> float:
+        return int(point.values[n]) if spans[n].whole else point.values[n]
 
-    points = AnswerTable(
+    table = AnswerTable.of(
         "points",
-        f"What the line makes with each {'value' if len(fields) < 2 else 'combination'} (a week of"
+        f"What the line makes with each {'value' if len(spans) < 2 else 'combination'} (a week of"
         " 168 h)",
-        (
-            *fields,
-            Column("good reams"),
-            Column("OEE", "%"),
-            Column("paper wasted", "%"),
-            Column("short of the best", "reams"),
+        found.points,
+        *(
+            (Column(span.name, span.unit), lambda p, n=n: value(p, n))
+            for n, span in enumerate(spans)
         ),
-        tuple(row(point) for point in found.points),
+        ("good reams", lambda p: p.reams_per_week or "cannot be run"),
+        (Column("OEE", "%"), lambda p: p.oee),
+        (Column("paper wasted", "%"), lambda p: p.waste),
+        (Column("short of the best", "reams"), lambda p: p.against_best),
     )
-    if len(found.spans) < 2:
-        return (points,)
-    down, across = found.spans
-    reams = {p.values: p.reams_per_week for p in found.points}
-    grid = AnswerTable(
+    if len(spans) < 2:
+        return (table,)
+    down, across = spans
+    grid = AnswerTable.of(
         "map",
         f"Good reams a week: {down.name} down, {across.name} across",
-        (Column(down.name, down.unit), *(Column(f"{value:g}") for value in across.values)),
-        tuple(
-            (
-                f"{a:g}",
-                *(None if (i := reams[a, b]) is None else figure(i) for b in across.values),
-            )
-            for a in down.values
-        ),
+        zip(down.values, _grid(found), strict=True),
+        (Column(down.name, down.unit), lambda row: f"{row[0]:g}"),
+        *((f"{b:g}", lambda row, n=n: row[1][n]) for n, b in enumerate(across.values)),
     )
-    return points, grid
+    return table, grid
+
+
+def _grid(found: Varied) -> tuple[tuple[Figure | None, ...], ...]:
+    """Reams a week over two fields, as the second goes across."""
+    down, across = found.spans
+    reams = {
+        p.values: None if (made := p.reams_per_week) is None else Figure(made.mean, made.half_width)
+        for p in found.points
+    }
+    return tuple(tuple(reams[a, b] for b in across.values) for a in down.values)
 
 
 def vary_charts(found: Varied) -> tuple[Chart, ...]:
     """Curves of one field, what tells its values apart among them, or a map of two."""
-    fields = tuple(Column(span.name, span.unit) for span in found.spans)
+    first, *others = (Column(span.name, span.unit) for span in found.spans)
     reams = Column("good reams", "reams a week")
-    if len(found.spans) == 2:
-        by_values = {p.values: p.reams_per_week for p in found.points}
+    if others:
         down, across = found.spans
         return (
             Map(
                 "output",
                 "What the line makes",
-                fields[0],
-                fields[1],
+                first,
+                others[0],
                 reams,
                 down.values,
                 across.values,
-                tuple(
-                    tuple(
-                        None if (i := by_values[a, b]) is None else figure(i) for b in across.values
-                    )
-                    for a in down.values
-                ),
+                _grid(found),
                 (found.present_values[0], found.present_values[1]),
             ),
         )
-    points = sorted(found.points, key=lambda p: p.values)
 
-    def curve(name: str, title: str, y: Column, scale: float, pick: str) -> Curve:
-        return Curve(
-            name,
-            title,
-            fields[0],
-            y,
-            tuple(
-                CurvePoint(
-                    p.values[0], None if (i := getattr(p, pick)) is None else figure(i, scale)
-                )
-                for p in points
-            ),
-            found.present_values[0],
-        )
+    def over(
+        name: str, title: str, y: Column, pick: Callable[[Point], Found], of: str = "simulated"
+    ) -> Curve:
+        rows = ((p.values[0], pick(p)) for p in sorted(found.points, key=lambda p: p.values))
+        return curve(name, title, first, y, rows, found.present_values[0], of=of)
 
-    short = Curve(
-        "short",
-        f"How far each value falls short of the best, {found.best.values[0]:g}",
-        fields[0],
-        Column("short of the best", "reams a week"),
-        tuple(CurvePoint(p.values[0], _short(found, p)) for p in points),
-        found.present_values[0],
-        of="paired difference, same random numbers",
-    )
     return (
-        curve("output", "What the line makes", reams, 1, "reams_per_week"),
-        short,
-        curve("effectiveness", "Overall effectiveness", Column("OEE", "%"), 100, "oee"),
-        curve("waste", "Paper wasted", Column("paper wasted", "%"), 100, "waste"),
+        over("output", "What the line makes", reams, lambda p: p.reams_per_week),
+        over(
+            "short",
+            f"How far each value falls short of the best, {found.best.values[0]:g}",
+            Column("short of the best", "reams a week"),
+            lambda p: Figure(0.0, 0.0) if p is found.best else p.against_best,
+            of="paired difference, same random numbers",
+        ),
+        over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
+        over("waste", "Paper wasted", Column("paper wasted", "%"), lambda p: p.waste),
     )
-
-
-def _short(found: Varied, point: Point) -> Figure | None:
-    if point is found.best:
-        return Figure(0.0, 0.0)
-    return None if point.against_best is None else change(point.against_best)

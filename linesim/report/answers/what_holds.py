@@ -2,17 +2,10 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    AnswerTable,
-    Chart,
-    Column,
-    change,
-    faster_but_less_words,
-    figure,
-    plus,
-)
-from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.answer import AnswerContent, faster_but_less_words, plus
+from linesim.report.answers.cells import Column
+from linesim.report.answers.charts import Bars, bars
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import station_name, the_station
 from linesim.scenario import Scenario
 from linesim.studies.what_holds import WhatHolds
@@ -27,13 +20,8 @@ _WAYS = (
 
 def what_holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
     """The answer of ``what-holds``."""
-    return AnswerContent(
-        found,
-        holds_words(scenario, found),
-        _tables(found),
-        _charts(found),
-        _NOTES,
-    )
+    words = holds_words(scenario, found)
+    return AnswerContent(found, words, (_table(found),), _charts(found), _NOTES)
 
 
 def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
@@ -80,60 +68,34 @@ def _believe(scenario: Scenario, found: WhatHolds) -> str:
     )
 
 
-def _tables(found: WhatHolds) -> tuple[AnswerTable, ...]:
-    """The four signs, station by station."""
-    return (
-        AnswerTable(
-            "stations",
-            "The four signs side by side",
-            (
-                Column("station"),
-                Column("net rate", "reams/min"),
-                Column("starved", "%"),
-                Column("blocked", "%"),
-                Column("sole bottleneck", "%"),
-                Column(f"reams a week if {100 * found.step:g} % faster"),
-            ),
-            tuple(
-                (
-                    s.station,
-                    s.net_rate,
-                    figure(s.starved, 100),
-                    figure(s.blocked, 100),
-                    figure(s.alone_longest_active, 100),
-                    change(s.gain),
-                )
-                for s in found.stations
-            ),
-        ),
+def _table(found: WhatHolds) -> AnswerTable:
+    return AnswerTable.of(
+        "stations",
+        "The four signs side by side",
+        found.stations,
+        ("station", lambda s: s.station),
+        (Column("net rate", "reams/min"), lambda s: s.net_rate),
+        (Column("starved", "%"), lambda s: s.starved),
+        (Column("blocked", "%"), lambda s: s.blocked),
+        (Column("sole bottleneck", "%"), lambda s: s.alone_longest_active),
+        (f"reams a week if {100 * found.step:g} % faster", lambda s: s.gain),
     )
 
 
-def _charts(found: WhatHolds) -> tuple[Chart, ...]:
+def _charts(found: WhatHolds) -> tuple[Bars, ...]:
     """What a small improvement of each station brings, and who waits for whom."""
-    station = Column("station")
+    improvement = f"What it brings to make one station {100 * found.step:g} % faster"
+    paper, room = (f"Time each station waits for {what}" for what in ("reams or paper", "room"))
+    gain, starved, blocked = (
+        Column("gain", "reams a week"),
+        Column("starved", "%"),
+        Column("blocked", "%"),
+    )
+    every = found.stations
     return (
-        Bars(
-            "improvement",
-            f"What it brings to make one station {100 * found.step:g} % faster",
-            station,
-            Column("gain", "reams a week"),
-            tuple(Bar(s.station, change(s.gain)) for s in found.stations),
-        ),
-        Bars(
-            "starved",
-            "Time each station waits for reams or paper",
-            station,
-            Column("starved", "%"),
-            tuple(Bar(s.station, figure(s.starved, 100)) for s in found.stations),
-        ),
-        Bars(
-            "blocked",
-            "Time each station waits for room",
-            station,
-            Column("blocked", "%"),
-            tuple(Bar(s.station, figure(s.blocked, 100)) for s in found.stations),
-        ),
+        bars("improvement", improvement, "station", gain, ((s.station, s.gain) for s in every)),
+        bars("starved", paper, "station", starved, ((s.station, s.starved) for s in every)),
+        bars("blocked", room, "station", blocked, ((s.station, s.blocked) for s in every)),
     )
 
 

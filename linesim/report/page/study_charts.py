@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from linesim.report.answers.answer import written
+from linesim.report.answers.cells import written
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 from linesim.report.answers.printing import bar_text
 from linesim.report.page.drawing import Drawing, shortened
