@@ -11,7 +11,7 @@ import linesim
 from gui.document import Document
 from gui.form.controls import QuietLabel
 from gui.form.entries import entries_of, name_of
-from gui.form.typed import capital, shown, unit_words
+from gui.form.typed import shown, unit_words
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ def find(document: Document, asked: str) -> list[Found]:
     for group in linesim.scenario.field_groups() if words else ():
         entries = entries_of(document, group) if group.is_list else []
         for index in range(len(entries)):
-            title = f"{capital(group.label)}: {name_of(document, group, index)}"
+            title = f"{linesim.report.capital(group.label)}: {name_of(document, group, index)}"
             if _holds(title, words):
                 called.append(Found(f"{group.name}[{index}]", title, group.help))
         owner = f"{group.name}[0]" if group.is_list else group.name
@@ -44,7 +44,7 @@ def find(document: Document, asked: str) -> list[Found]:
             value = document.value(name)
             says = shown(value if value is not None else document.default(name))
             unit = f" {unit_words(field.unit)}" if field.unit and says else ""
-            title = f"{capital(group.label)}: {field.label}"
+            title = f"{linesim.report.capital(group.label)}: {field.label}"
             if says and not group.is_list:
                 title += f" = {says[:40]}{unit}"
             found = Found(name, title, field.help)

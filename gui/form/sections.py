@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QListWidget
 import linesim
 from gui.document import Document
 from gui.form.controls import CalmCombo
-from gui.form.typed import capital
 from linesim.scenario import FieldGroup
 
 
@@ -60,7 +59,7 @@ class Sections(QObject):
             self.combo.setItemText(row, words)
 
     def _words(self, group: FieldGroup, faulty: bool) -> str:
-        words = capital(group.title)
+        words = linesim.report.capital(group.title)
         if group.is_list:
             given = self._document.data.get(group.name)
             count = len(given) if isinstance(given, list) else group.least

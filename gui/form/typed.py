@@ -62,11 +62,6 @@ def unit_words(unit: str) -> str:
     return "µm" if unit == "um" else unit.replace("m2", "m²")
 
 
-def capital(words: str) -> str:
-    """With a capital letter in front."""
-    return words[:1].upper() + words[1:]
-
-
 def _number(said: str) -> Any:
     plain = said.replace("\u202f", "").replace("\u00a0", "").replace("\u2212", "-")
     for kind in (int, float):

@@ -11,7 +11,7 @@ from gui.headline.figures import FiguresShown
 from gui.look import FlowRow, PlainLabel, palette_of
 from gui.look.muted import muted_text
 from gui.shift import connect_weakly
-from linesim.report import glance, glance_difference
+from linesim.report import capital, glance, glance_difference
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -116,7 +116,7 @@ class HeadlineView(QWidget):
 
     def _say_basis(self, text: str) -> None:
         busy = " The line is being run again …" if self._shown.busy else ""
-        self.basis.setText(f"{text[:1].upper()}{text[1:]}.{busy}".replace("..", "."))
+        self.basis.setText(f"{capital(text)}.{busy}".replace("..", "."))
 
     def _say_difference(self, text: str) -> None:
         self.difference.setText(text)

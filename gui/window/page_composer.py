@@ -60,7 +60,7 @@ class PageComposer:
             title=record.scenario.line.name or self._document.name,
             words=tuple(words),
             figures=figures,
-            basis="" if glance is None else f"{glance.basis[:1].upper()}{glance.basis[1:]}.",
+            basis="" if glance is None else f"{linesim.report.capital(glance.basis)}.",
             drawings=drawings,
             notes=self._notes(invented=record.scenario.line.invented),
         )

@@ -43,7 +43,7 @@ from .at_a_glance import loss_staircase as loss_staircase
 from .at_a_glance import rate_bars as rate_bars
 from .csv_folder import write_folder as write_folder
 from .disturbance_in_words import disturbance_words as disturbance_words
-from .fonts import embedded_fonts as embedded_fonts
+from .disturbance_in_words import over_replications_words as over_replications_words
 from .glossary import GLOSSARY as GLOSSARY
 from .glossary import GlossaryEntry as GlossaryEntry
 from .glossary import glossary_text as glossary_text
@@ -51,11 +51,9 @@ from .lesson_words import truth_words as truth_words
 from .moment_words import BesideLabels as BesideLabels
 from .moment_words import MomentLabels as MomentLabels
 from .moment_words import beside_labels as beside_labels
-from .moment_words import clock_text as clock_text
 from .moment_words import describe_moment as describe_moment
 from .moment_words import moment_labels as moment_labels
 from .moment_words import states_in_words as states_in_words
-from .over_replications import over_replications_words as over_replications_words
 from .page.fit_pictures import write_fit_pictures as write_fit_pictures
 from .page.limits import LIMITS as LIMITS
 from .page.page import PageRefusedError as PageRefusedError
@@ -63,7 +61,9 @@ from .page.page import ReportPage as ReportPage
 from .page.page import report_page as report_page
 from .plain import CAUTIONS as CAUTIONS
 from .plain import INVENTED as INVENTED
+from .plain import capital as capital
 from .plain import counting_notice as counting_notice
+from .plain import embedded_fonts as embedded_fonts
 from .ripple_in_words import clock_words as clock_words
 from .ripple_in_words import duration_words as duration_words
 from .ripple_in_words import is_pace as is_pace

@@ -1,7 +1,7 @@
-"""What a forced stop did, in sentences.
+"""What a forced stop did to one shift, and what it costs over many replications, in sentences.
 
-Everything is of one shift: two runs on the same draws, of which one has the stop. The sentences
-say so, since another shift answers differently.
+One shift is two runs on the same draws, of which one has the stop. The sentences say so, since
+another shift answers differently.
 """
 
 from __future__ import annotations
@@ -10,9 +10,11 @@ from linesim.record.accounts import KNIVES, knives
 from linesim.record.disturbance import Disturbance, rated_set_ns
 from linesim.record.record import Record
 from linesim.record.states import station_words, with_article
+from linesim.report.plain import capital
 from linesim.report.ripple_in_words import clock_words, duration_words
 from linesim.scenario import WEB_STATIONS
-from linesim.statistics import counted
+from linesim.statistics import counted, rough, rounded
+from linesim.studies.stop_over_replications import StopOverReplications
 
 
 def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
@@ -43,8 +45,7 @@ _NOTE = (
 
 def _begun(station: str) -> str:
     """The beginning of a sentence on a station; of the cutter people see the knives stand."""
-    name = with_article("knives" if station == KNIVES else station_words(station))
-    return f"{name[0].upper()}{name[1:]}"
+    return capital(with_article("knives" if station == KNIVES else station_words(station)))
 
 
 def _stood(found: Disturbance) -> int:
@@ -123,17 +124,36 @@ _MET = (
 
 
 def _how(record: Record, delay_ns: int) -> str:
-    late = abs(delay_ns)
     if not delay_ns:
         return "as if nothing had happened"
-    if late < rated_set_ns(record.scenario):
+    if abs(delay_ns) < rated_set_ns(record.scenario):
         return "as without it, to within the time of one set"
-    word = "later" if delay_ns > 0 else "sooner"
-    return f"as without it, only {duration_words(late)} {word}"
+    return f"as without it, only {_later(delay_ns)}"
 
 
 def _left(found: Disturbance) -> str:
-    if not found.delay_ns:
-        return ""
-    word = "later" if found.delay_ns > 0 else "sooner"
-    return f"; reams then came {duration_words(abs(found.delay_ns))} {word}"
+    return f"; reams then came {_later(found.delay_ns)}" if found.delay_ns else ""
+
+
+def _later(delay_ns: int) -> str:
+    return f"{duration_words(abs(delay_ns))} {'later' if delay_ns > 0 else 'sooner'}"
+
+
+def over_replications_words(found: StopOverReplications) -> str:
+    """Mean with its interval, and the range over single replications."""
+    end = f"by the end of a run of {rough(found.hours)} h"
+    interval = found.interval
+    if interval is None:
+        lost = counted(found.reams_lost[0], "ream")
+        return f"In another replication the same stop costs {lost} {end} (no interval)."
+    mean = interval.text()
+    least, most = (rounded(each, 0) for each in (found.least, found.most))
+    return (
+        f"Over {interval.n} replications, each with its own other stops, the same stop at the same"
+        f" moment costs {mean} reams {end} (mean and {100 * interval.level:.0f} % interval;"
+        f" each replication run with and without it), in single replications {least} to {most}"
+        f"{_BY_CHANCE if found.least < 0 else ''}."
+    )
+
+
+_BY_CHANCE = " (below 0: by chance there were more)"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.lessons import Lesson, LessonTruth
 from linesim.lessons.lesson import amount
-from linesim.report.over_replications import over_replications_words
+from linesim.report.disturbance_in_words import over_replications_words
 from linesim.statistics import counted
 
 

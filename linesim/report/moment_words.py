@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 
 from linesim.record.moment import Moment, SetPlace
 from linesim.record.states import PRODUCING, State, station_words
+from linesim.report.plain import capital, listed
+from linesim.report.ripple_in_words import clock_words
 from linesim.scenario import WEB_STATIONS
-from linesim.scenario.units import SECOND
 
 
 @dataclass(frozen=True)
@@ -47,43 +48,24 @@ def beside_labels(now: Moment, other: Moment, title: str) -> BesideLabels:
     apart = now.wrapped - other.wrapped
     more = f"{'+' if apart > 0 else '−' if apart < 0 else '±'}{abs(apart):,}"
     known = {each.name: each.words for each in now.stations}
-    doing = states_in_words(
-        replace(
-            other,
-            stations=tuple(
-                each
-                for each in other.stations
-                if each.name in known and known[each.name] != each.words
-            ),
-        )
-    )
-    there = "; ".join(
-        (f"{other.bridge_level} of {other.bridge_places} reams on the bridge", *doing)
-    )
+    differing = (each for each in other.stations if known.get(each.name, each.words) != each.words)
+    doing = states_in_words(replace(other, stations=tuple(differing)))
+    on_bridge = f"{other.bridge_level} of {other.bridge_places} reams on the bridge"
+    there = "; ".join((on_bridge, *doing))
     return BesideLabels(
         wrapped=f"{title} {other.wrapped:,}: {more} in this one run",
         short_wrapped=f"{title} {other.wrapped:,}",
         sentence=(
-            f"{title[0].upper()}{title[1:]}, at the same moment: {there};"
+            f"{capital(title)}, at the same moment: {there};"
             f" {other.wrapped:,} reams wrapped, {more} in this one run."
         ),
     )
 
 
-def clock_text(t_ns: int) -> str:
-    """Time from the start of the run, to the second.
-
-    >>> clock_text(5_025 * 10**9)
-    '1:23:45'
-    """
-    seconds = t_ns // SECOND
-    return f"{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
-
-
 def moment_labels(moment: Moment) -> MomentLabels:
     """Short labels, each with its unit."""
     return MomentLabels(
-        time=clock_text(moment.t_ns),
+        time=clock_words(moment.t_ns),
         order=f"order {moment.order}" if moment.order else "",
         speed=_speed(moment),
         reels=tuple(f"{reel.diameter_mm:.0f} mm" for reel in moment.reels),
@@ -135,9 +117,8 @@ def states_in_words(moment: Moment) -> tuple[str, ...]:
 def _names(names: list[str]) -> str:
     if tuple(names[: len(WEB_STATIONS)]) == WEB_STATIONS:
         names = ["sheeter", *names[len(WEB_STATIONS) :]]
-    plain = [station_words(name) for name in names]
-    text = plain[0] if len(plain) == 1 else f"{', '.join(plain[:-1])} and {plain[-1]}"
-    return f"{text[0].upper()}{text[1:]} {'is' if len(plain) == 1 else 'are'}"
+    said = capital(listed(station_words(name) for name in names))
+    return f"{said} {'is' if len(names) == 1 else 'are'}"
 
 
 def describe_moment(moment: Moment) -> str:
@@ -162,8 +143,7 @@ def describe_moment(moment: Moment) -> str:
         parts.append(f"Under way: {labels.sets}.")
     parts.append(f"On the bridge: {labels.bridge}.")
     for each, text in zip(moment.wrappers, labels.wrappers, strict=True):
-        name = each.name[0].upper() + each.name[1:]
-        parts.append(f"{name}: {text}.")
+        parts.append(f"{capital(each.name)}: {text}.")
     abnormal = states_in_words(moment)
     parts += [f"{text}." for text in abnormal] or ["Every station runs."]
     if all(each.state not in PRODUCING for each in moment.stations):

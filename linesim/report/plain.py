@@ -1,8 +1,9 @@
-"""What every report shares, with or without a run: widths, tables, notices."""
+"""What every report shares, with or without a run: widths, tables, turns of phrase, notices."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from importlib.resources import files
 from typing import IO, TYPE_CHECKING
 
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, station_rates
@@ -66,6 +67,23 @@ def the_station(scenario: Scenario, station: str) -> str:
 def capital(words: str) -> str:
     """The words with a capital at their start."""
     return words[:1].upper() + words[1:]
+
+
+def listed(words: Iterable[str]) -> str:
+    """Words one after another.
+
+    >>> listed(["a"]), listed("ab"), listed("abc")
+    ('a', 'a and b', 'a, b and c')
+    """
+    *before, last = words
+    return f"{', '.join(before)} and {last}" if before else last
+
+
+def embedded_fonts() -> tuple[bytes, bytes]:
+    """DejaVu Sans as TrueType, regular and bold, for a print and for a screen that has none."""
+    folder = files("linesim.report") / "page" / "fonts"
+    regular, bold = (folder / name for name in ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf"))
+    return regular.read_bytes(), bold.read_bytes()
 
 
 def counting_notice(scenario: Scenario) -> str | None:

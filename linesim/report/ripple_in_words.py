@@ -12,6 +12,7 @@ from linesim.record.capacity import SHEETER, line_rates
 from linesim.record.record import Record
 from linesim.record.ripple import Reached, Ripple
 from linesim.record.states import WAITING, Kind, State, station_words, wait_words, with_article
+from linesim.report.plain import capital, listed
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import MINUTE, SECOND
 
@@ -78,19 +79,19 @@ def ripple_words(record: Record, ripple: Ripple) -> str:
     stop can tell.
     """
     event = ripple.event
-    who = station_words(record.stations[event.station])
     stopped = (
-        f"{who[0].upper()}{who[1:]}, {record.causes[event.cause]}: stood"
-        f" {duration_words(event.length_ns)} from {clock_words(event.start_ns)}."
+        f"{capital(station_words(record.stations[event.station]))}, {record.causes[event.cause]}:"
+        f" stood {duration_words(event.length_ns)} from {clock_words(event.start_ns)}."
     )
     own_sheeter = record.stations[event.station] in WEB_STATIONS
     felt = _as_stations(record, ripple.reached, own_sheeter)
     if not felt:
         told = "No other station waited for it."
     else:
-        told = f"It {_listed(_one(name, each) for name, each in felt)}."
+        told = f"It {listed(_one(name, each) for name, each in felt)}."
         if len(felt) > 1:
-            told += f" Together they waited {_total(felt)}."
+            together = sum(each.waited_ns for _, each in felt)
+            told += f" Together they waited {duration_words(together)}."
     return f"{stopped} {told}{_cost(record, ripple, own_sheeter, felt)}"
 
 
@@ -119,15 +120,6 @@ def _as_stations(
 def _one(name: str, each: Reached) -> str:
     after = "at once" if each.after_ns < SECOND // 2 else f"after {duration_words(each.after_ns)}"
     return f"{each.state.words} {with_article(name)} {after} for {duration_words(each.waited_ns)}"
-
-
-def _total(felt: list[tuple[str, Reached]]) -> str:
-    return duration_words(sum(each.waited_ns for _, each in felt))
-
-
-def _listed(parts: Iterable[str]) -> str:
-    words = list(parts)
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
 
 
 def _cost(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from linesim.fast import simulate
-from linesim.report.over_replications import over_replications_words
+from linesim.report.disturbance_in_words import over_replications_words
 from linesim.scenario import ForcedStop
 from linesim.studies.stop_over_replications import StopOverReplications, stop_cost_over_replications
 from tests.line.calm_line import calm, stop

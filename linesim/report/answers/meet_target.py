@@ -7,6 +7,7 @@ from linesim.report.answers.cells import Figure, written
 from linesim.report.answers.meet_target_tables import target_charts, target_tables
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
 from linesim.report.answers.size_bridge import levels_text
+from linesim.report.plain import listed
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.changes import bridge_metres
@@ -119,11 +120,7 @@ def _steps(scenario: Scenario, present: Setting, setting: Setting) -> str:
             if below_m
             else "reels never changed together"
         )
-    return _listed(steps) or "nothing changed"
-
-
-def _listed(parts: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
+    return listed(steps) if steps else "nothing changed"
 
 
 def _cost_words(found: MetTarget, answer: Checked) -> str:
@@ -134,12 +131,12 @@ def _cost_words(found: MetTarget, answer: Checked) -> str:
         (more.wrappers, prices.wrapper, counted(more.wrappers, "more wrapper")),
         (more.people, prices.person, counted(more.people, "more person", "more people")),
     ]
-    paid = _listed([what for count, price, what in bought if count and price])
-    free = _listed([what for count, price, what in bought if count and not price])
-    said = f"{rough(answer.fixed_cost)} a year for {paid}" if paid else ""
+    paid = [what for count, price, what in bought if count and price]
+    free = [what for count, price, what in bought if count and not price]
+    parts = [f"{rough(answer.fixed_cost)} a year for {listed(paid)}"] if paid else []
     if free:
-        said += f"{', and ' if said else ''}{free}, for which the scenario has no price"
-    said = said or "nothing to buy or hire"
+        parts.append(f"{listed(free)}, for which the scenario has no price")
+    said = ", and ".join(parts) or "nothing to buy or hire"
     paper = answer.paper_cost
     if paper is None or not (paper.mean or paper.half_width):
         return said
@@ -190,19 +187,14 @@ def _notes(scenario: Scenario, found: MetTarget) -> list[str]:
     """What certainty means here, how it was searched, and what costs what."""
     sure, prices = f"{100 * found.certainty:g} %", found.prices
     places = max(each.setting.places for each in found.tried)
-    priced = [
-        f"a place {rough(prices.place)} a year" if prices.place else "",
-        f"a wrapper {rough(prices.wrapper)} a year" if prices.wrapper else "",
-        f"a person {rough(prices.person)} a year" if prices.person else "",
-        f"avoidable waste {rough(prices.paper * 1000)} a tonne" if prices.paper else "",
-    ]
-    free = [
-        "" if prices.place else "places",
-        "" if prices.wrapper else "one more wrapper (so none was tried)",
-        "" if prices.person else "people",
-        "" if prices.paper else "paper",
-    ]
-    known, unknown = _listed([p for p in priced if p]), _listed([f for f in free if f])
+    kinds = (
+        (prices.place, "a place", "year", "places"),
+        (prices.wrapper, "a wrapper", "year", "one more wrapper (so none was tried)"),
+        (prices.person, "a person", "year", "people"),
+        (prices.paper * 1000, "avoidable waste", "tonne", "paper"),
+    )
+    known = [f"{what} {rough(price)} a {per}" for price, what, per, _ in kinds if price]
+    unknown = [many for price, _, _, many in kinds if not price]
     order = (
         ""
         if prices.person
@@ -229,8 +221,8 @@ def _notes(scenario: Scenario, found: MetTarget) -> list[str]:
         " reached, and a few dearer ones, were run again with fresh random numbers. From the"
         f" dearest down they are accepted until one fails, which keeps the {sure} over all of"
         " them.",
-        f"Costs beyond the line as it is: {known or 'none is known'}."
-        + (f" No price: {unknown}." if unknown else "")
+        f"Costs beyond the line as it is: {listed(known) if known else 'none is known'}."
+        + (f" No price: {listed(unknown)}." if unknown else "")
         + order
         + " Setting levels costs nothing; the paper they waste is in what stands as wasted."
         " Reels changed together cost the paper left on them, for as many reams as are asked."

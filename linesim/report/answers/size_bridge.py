@@ -103,7 +103,7 @@ def _levels(best: BestLevels) -> str:
     what = f"Best of {len(best.rows)} sets of levels tried: {levels_text(best.best)}"
     if best.confirmed is None:
         return f"{what}. It was not checked with fresh random numbers."
-    sure = verdict(best.confirmed, "reams a week", of="it")
+    sure = verdict(best.confirmed, "reams a week")
     return f"{what}. Against the present levels, with fresh random numbers: {sure}."
 
 

@@ -18,9 +18,9 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph, Table
 
-from linesim.report.fonts import embedded_fonts
 from linesim.report.page.colours import LIGHT
 from linesim.report.page.html import unbroken
+from linesim.report.plain import embedded_fonts
 
 REGULAR, BOLD = "LinesimSans", "LinesimSans-Bold"
 MARGIN = 54.0
