@@ -57,7 +57,6 @@ class MatchedCause:
 
     @property
     def new(self) -> bool:
-        """Whether the scenario has no such cause, for certain."""
         return self.place is None and self.set_in is None and self.looks_like is None
 
 

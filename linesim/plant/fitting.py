@@ -29,6 +29,7 @@ from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import AnyLaw, Law
 from linesim.scenario.stops import METERS, WEB_STATIONS
 from linesim.statistics.counts import Trend, exact_rate, laplace_trend
+from linesim.statistics.several_tests import holm
 
 LEVEL = 0.95
 _FINEST_MIN = 0.5
@@ -54,7 +55,6 @@ class FittedLaw:
         return self.fit.parameters["mean"]
 
     def times(self, factor: float) -> FittedLaw:
-        """The law of values *factor* times as large."""
 
         def scaled(name: str, value: float) -> float:
             return value if name == "shape" else value * factor
@@ -90,7 +90,6 @@ class CauseFit:
 
     @property
     def few(self) -> bool:
-        """Whether there are too few for more than a rate."""
         return self.count < FEW
 
 
@@ -99,13 +98,9 @@ def with_trend(fits: Sequence[CauseFit], level: float = LEVEL) -> tuple[CauseFit
 
     ``level`` is 1 less the chance that one is named though none changes, 0 to 1.
     """
-    tested = [(fit.trend.p, n) for n, fit in enumerate(fits) if fit.trend is not None]
-    found = set()
-    for rank, (p, n) in enumerate(sorted(tested)):
-        if p > (1 - level) / (len(tested) - rank):
-            break
-        found.add(n)
-    return tuple(fit for n, fit in enumerate(fits) if n in found)
+    tested = [fit for fit in fits if fit.trend is not None]
+    changing = holm([fit.trend.p for fit in tested if fit.trend is not None], 1 - level)
+    return tuple(fit for n, fit in enumerate(tested) if n in changing)
 
 
 def outside_planned(log: StopLog, planned: Sequence[Planned]) -> StopLog:
@@ -180,7 +175,6 @@ class Fitter:
         self._meters: dict[tuple[str, str | None], Meter] = {}
 
     def fit(self, cause: MatchedCause) -> CauseFit:
-        """Fit one cause of ``causes``."""
         wanted, webs = self._wanted(cause)
         meter_ = self._moving_meter(wanted, cause.station)
         readings = sorted(meter_.at(stop.start) for stop in cause.stops)
@@ -236,9 +230,8 @@ class Fitter:
                 for stop in cause.stops
             ]
             pace = self._pace_for(field, station)
-            self._meters[field, station] = meter(
-                field, station, self.planned, own, self.scenario, pace
-            )
+            found = meter(field, station, self.planned, own, self.scenario, pace)
+            self._meters[field, station] = found
         return self._meters[field, station]
 
     def _pace_for(self, field: str, station: str | None) -> Pace | None:

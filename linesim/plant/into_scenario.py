@@ -60,35 +60,24 @@ def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[Cause
             elif matched.set_in is None:
                 (not_written if matched.station is None else left).append(matched.cause)
             continue
-        interval, restore = as_law(fit.interval), as_law(fit.restore_min)
-        origin = came_from(log, fit)
+        fields = {
+            fit.meter.field: as_law(fit.interval),
+            "restore_min": as_law(fit.restore_min),
+            "note": came_from(log, fit),
+        }
         if matched.place is None:
-            changes[f"stop[{places}]"] = {
-                "cause": matched.cause,
-                "station": matched.station,
-                fit.meter.field: interval,
-                "restore_min": restore,
-                "note": origin,
-            }
+            named = {"cause": matched.cause, "station": matched.station}
+            changes[f"stop[{places}]"] = named | fields
             places += 1
         else:
-            at = f"stop[{matched.place}]"
-            old = scenario.stop[matched.place].meter
-            if old != fit.meter.field:
+            at, old = f"stop[{matched.place}]", scenario.stop[matched.place].meter
+            if old not in fields:
                 changes[f"{at}.{old}"] = None
-            changes[f"{at}.{fit.meter.field}"] = interval
-            changes[f"{at}.restore_min"] = restore
-            changes[f"{at}.note"] = origin
-            fields = (fit.meter.field, "restore_min")
-            replaced += [("stop", matched.place, name) for name in fields]
+            changes |= {f"{at}.{name}": value for name, value in fields.items()}
+            replaced += [("stop", matched.place, name) for name in fields if name != "note"]
         written.append(matched.cause)
-    return Written(
-        outdated(update(text, changes), replaced),
-        tuple(written),
-        tuple(not_written),
-        tuple(left),
-        tuple(asked),
-    )
+    rest = (written, not_written, left, asked)
+    return Written(outdated(update(text, changes), replaced), *map(tuple, rest))
 
 
 def why_not_written(fit: CauseFit) -> str:
@@ -111,7 +100,6 @@ def as_law(fitted: FittedLaw) -> dict[str, Any]:
 
 
 def came_from(log: StopLog, fit: CauseFit) -> str:
-    """Where the figures of a cause came from, in one line."""
     stops = fit.matched.stops
     first, last = min(s.start for s in stops), max(s.start for s in stops)
     between = f"{first:%Y-%m-%d} to {last:%Y-%m-%d}"

@@ -47,7 +47,6 @@ class UnreadableError(ValueError):
 
 
 def columns_file() -> Path:
-    """Where columns are kept."""
     return Path(platformdirs.user_config_dir("linesim")) / "log-columns.toml"
 
 
@@ -120,7 +119,6 @@ def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> st
 
 
 def _entry(table: RawTable, settings: LogSettings, old: Mapping[str, Any] | None) -> dict[str, Any]:
-    """What is told of a table, as it is kept."""
     terms = settings.terms
     headings = _headings(table, settings) if settings.columns or not old else old["headings"]
     entry: dict[str, Any] = {"headings": headings}

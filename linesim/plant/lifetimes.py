@@ -44,7 +44,6 @@ class Rounding:
     by_ends: bool = False
 
     def rounded(self, values: Values, rng: np.random.Generator) -> Values:
-        """What would be written for lengths of *values*."""
         phase = rng.random(values.size) if self.by_ends else 0.5
         return np.asarray(np.floor(values / self.step + phase) * self.step)
 
@@ -87,7 +86,6 @@ class Sample:
         return int(self.complete.sum())
 
     def times(self, factor: float) -> Sample:
-        """Values *factor* times as large."""
         rounding = self.rounding and replace(self.rounding, step=self.rounding.step * factor)
         return Sample(self.values * factor, self.complete, rounding)
 
@@ -109,14 +107,16 @@ class Fit:
     aicc: float
 
     def as_law(self) -> dict[str, Any]:
-        """The law as a scenario file takes it."""
         return {"law": self.law, **self.parameters}
 
     def longer_than(self, values: Values) -> Values:
-        """Chance of lasting longer than each value."""
         with np.errstate(divide="ignore"):
-            rule = _LAWS[self.law]
-            return np.asarray(np.exp(rule.log_longer(values, rule.inner(self.parameters))))
+            return np.asarray(np.exp(_LAWS[self.law].log_longer(values, self.inner)))
+
+    @property
+    def inner(self) -> Values:
+        """Logarithms of scale and shape; of a lognormal law, mean and log of the spread of logs."""
+        return _LAWS[self.law].inner(self.parameters)
 
 
 @dataclass(frozen=True)

@@ -86,23 +86,20 @@ class _Row:
             return self.out("length below 0")
         if length is not None and length > self.longest_h * 3600:
             return self.out(f"longer than {self.longest_h:g} h")
-        amended = ""
         if end is None and length is None:
             return self.out("neither end nor length")
-        if end is None:
-            assert length is not None
-            end = start + dt.timedelta(seconds=length)
-        elif length is not None:
-            apart = (end - start).total_seconds() - length
-            if abs(abs(apart) - 3600) <= _AGREES_S:
-                end = start + dt.timedelta(seconds=length)
+        seconds, amended = 0.0, ""
+        if end is not None:
+            seconds = (end - start).total_seconds()
+        if length is not None:
+            apart = abs(seconds - length)
+            if end is not None and abs(apart - 3600) <= _AGREES_S:
                 amended = "start and end are an hour off its length (clock changed?): length taken"
-            elif abs(apart) > max(_AGREES_S, 0.05 * length):
+            elif end is not None and apart > max(_AGREES_S, 0.05 * length):
                 return self.out("start, end and length contradict each other")
-            elif length % 60 and not (end - start).total_seconds() % 60:
-                # Times to the minute and a length that is finer: the length is right.
-                end = start + dt.timedelta(seconds=length)
-        seconds = (end - start).total_seconds()
+            if end is None or amended or (length % 60 and not seconds % 60):
+                # Of times to the minute and a length that is finer, the length is right.
+                seconds = length
         if seconds < 0:
             return self.out("end before start")
         if seconds > self.longest_h * 3600:
@@ -110,17 +107,10 @@ class _Row:
         cause = written(self.cell("cause"))
         if PUT_IN.fullmatch(cause):
             return self.out("no cause")
-        start, end = start.replace(tzinfo=None), start.replace(tzinfo=None) + (end - start)
-        return ReadRow(
-            self.row.line,
-            self.row.shown,
-            written(self.cell("station")),
-            cause,
-            start,
-            end,
-            problem="" if seconds else NO_TIME,
-            amended=amended,
-        )
+        start = start.replace(tzinfo=None)
+        end = start + dt.timedelta(seconds=seconds)
+        known = (written(self.cell("station")), cause, start, end, "" if seconds else NO_TIME)
+        return ReadRow(self.row.line, self.row.shown, *known, amended)
 
     def start(self) -> dt.datetime | None:
         cell = self.cell("start")

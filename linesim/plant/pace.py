@@ -8,7 +8,7 @@ bridge is full. Both are taken from a day of the scenario, run once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim import paper
 from linesim.fast import simulate
@@ -43,7 +43,6 @@ class Pace:
 
     @property
     def h_per_km(self) -> float:
-        """Hours in which the webs move for a km."""
         return self.rated_h_per_km * (1 + self.slower)
 
 
@@ -69,12 +68,10 @@ def pace_of(scenario: Scenario) -> Pace:
     moving_h = sum(run.hours_in(run.station(WEB_STATIONS[0]), state) for state in PRODUCING)
     if not km or not reams or not moving_h:
         return rated
-    return Pace(
-        rated.net_km_per_ream,
-        rated.rated_h_per_km,
-        rated.km_per_cut,
-        max(0.0, km / (reams * rated.net_km_per_ream) - 1),
-        max(0.0, moving_h / (km * rated.rated_h_per_km) - 1),
+    return replace(
+        rated,
+        waste=max(0.0, km / (reams * rated.net_km_per_ream) - 1),
+        slower=max(0.0, moving_h / (km * rated.rated_h_per_km) - 1),
     )
 
 
@@ -85,17 +82,14 @@ def pace_words(pace: Pace, *, from_reams: bool) -> list[str]:
         words.append(
             "Kilometres of web are not counted here, so they follow from the reams:"
             f" {1000 * pace.net_km_per_ream:.3g} m of every web for a ream, and"
-            f" {_percent(pace.waste)} more for what does not become a good one. If the plant wastes"
-            " more, intervals in kilometres, cuts and hours of the webs are longer by as much."
+            f" {100 * pace.waste:.2g} % more for what does not become a good one. If the plant"
+            " wastes more, intervals in kilometres, cuts and hours of the webs are longer by as"
+            " much."
         )
     words.append(
         "Hours in which the webs move are their kilometres at rated speed and"
-        f" {_percent(pace.slower)} more for run-up and slowing, as in a day of the scenario, so"
+        f" {100 * pace.slower:.2g} % more for run-up and slowing, as in a day of the scenario, so"
         " waiting is left out. Where its speeds and levels are not the plant's, these hours are off"
         " by as much as that share."
     )
     return words
-
-
-def _percent(share: float) -> str:
-    return f"{100 * share:.2g} %"

@@ -44,7 +44,6 @@ class ProbabilityPlot:
     level: float
 
     def height(self, shares: Values) -> Values:
-        """Where shares stand on the axis on which the law is straight."""
         return straightened(self.fit)(np.asarray(shares, float))
 
 
@@ -93,27 +92,27 @@ def straightened(fit: Fit) -> Callable[[Values], Values]:
     Exponential over the values, Weibull and lognormal over their logarithms; gamma over the values
     by its own quantiles, for which its shape must be known.
     """
-    if fit.law == "weibull":
-        return lambda p: np.asarray(np.log(-np.log1p(-p)))
-    if fit.law == "lognormal":
-        return lambda p: np.asarray(special.ndtri(p))
     if fit.law == "gamma":
         shape = (fit.parameters["mean"] / fit.parameters["sd"]) ** 2
         return lambda p: np.asarray(special.gammaincinv(shape, p))
-    if fit.law != "exponential":
+    heights: dict[str, Callable[[Values], Values]] = {
+        "exponential": lambda p: np.asarray(-np.log1p(-p)),
+        "weibull": lambda p: np.asarray(np.log(-np.log1p(-p))),
+        "lognormal": lambda p: np.asarray(special.ndtri(p)),
+    }
+    if fit.law not in heights:
         raise ValueError(f"no probability plot for a {fit.law} law")
-    return lambda p: np.asarray(-np.log1p(-p))
+    return heights[fit.law]
 
 
 def straight_line(fit: Fit) -> tuple[float, float]:
     """Where the law lies on that plot: height = slope times x plus the other, x as drawn."""
-    mean = fit.parameters["mean"]
+    inner = fit.inner.tolist()
     if fit.law == "weibull":
-        shape = fit.parameters["shape"]
-        return shape, -shape * math.log(mean / math.gamma(1 + 1 / shape))
+        shape = math.exp(inner[1])
+        return shape, -shape * inner[0]
     if fit.law == "lognormal":
-        variance = math.log1p((fit.parameters["sd"] / mean) ** 2)
-        return 1 / math.sqrt(variance), -(math.log(mean) - variance / 2) / math.sqrt(variance)
-    if fit.law == "gamma":
-        return mean / fit.parameters["sd"] ** 2, 0.0
-    return 1 / mean, 0.0
+        sd = math.exp(inner[1])
+        return 1 / sd, -inner[0] / sd
+    mean = fit.parameters["mean"]
+    return (mean / fit.parameters["sd"] ** 2 if fit.law == "gamma" else 1 / mean), 0.0

@@ -128,7 +128,6 @@ def _whole(cell: Cell) -> float | None:
 
 
 def _columns(file: str, rows: Sequence[RawRow]) -> tuple[int, dict[str, int]]:
-    """The row of column names, and the place of each column."""
     best: tuple[int, dict[str, int]] = (0, {})
     for at, row in enumerate(rows[:30]):
         texts = [written(cell).lower().replace("_", " ") for cell in row.cells]

@@ -31,7 +31,6 @@ class RawRow:
 
     @property
     def shown(self) -> str:
-        """The row as it stands, shortened."""
         return "; ".join(filter(None, map(written, self.cells)))[:70]
 
     def at(self, place: int | None) -> Cell:
@@ -74,5 +73,4 @@ def written(cell: Cell) -> str:
 def refused(
     name: str, problem: str, right: str, line: int | None = None, field: str = ""
 ) -> ScenarioFaults:
-    """The error for a file that cannot be used."""
     return ScenarioFaults([Fault(name, line, field, "", problem, right)])

@@ -13,7 +13,6 @@ import datetime as dt
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -97,7 +96,6 @@ def stands_with(station: str | None) -> frozenset[str]:
 
 
 def has_counts_for(field: str, planned: Sequence[Planned], scenario: Scenario | None) -> bool:
-    """Whether the plant's counts move that meter."""
     if field == "every_reams":
         return all(each.reams is not None for each in planned)
     if field in ("every_web_km", "every_cuts"):
@@ -186,17 +184,13 @@ def reams_per_h(station: str, scenario: Scenario) -> float | None:
 def _moving(
     each: Planned, stands: Sequence[tuple[dt.datetime, dt.datetime]]
 ) -> list[tuple[dt.datetime, dt.datetime]]:
-    edges = [(each.start, each.start)]
+    pieces, reached = [], each.start
     for begin, end in stands:
         if end > each.start and begin < each.end:
-            edges.append((max(begin, each.start), min(end, each.end)))
-    edges.append((each.end, each.end))
-    pieces, reached = [], each.start
-    for (_, before), (after, _) in pairwise(edges):
-        reached = max(reached, before)
-        if after > reached:
-            pieces.append((reached, after))
-    return pieces
+            if begin > reached:
+                pieces.append((reached, begin))
+            reached = max(reached, min(end, each.end))
+    return [*pieces, (reached, each.end)] if reached < each.end else pieces
 
 
 def _web_km(each: Planned, pace: Pace | None) -> float:
@@ -214,7 +208,6 @@ def _amount(
     scenario: Scenario | None,
     pace: Pace | None,
 ) -> float:
-    """What the meter moves on in a stretch."""
     if field == "every_reams":
         return float(each.reams or 0)
     if field == "every_web_km":

@@ -41,7 +41,6 @@ class PlannedTime:
         self._longest = max((end - start for start, end, _, _ in self._pauses), default=0)
 
     def pattern(self, stretch: Stretch) -> Pattern:
-        """What the calendar says of a stretch."""
         return stretch.end - stretch.start, tuple(
             (max(begin - stretch.start, 0), min(end, stretch.end) - stretch.start, name, people)
             for begin, end, name, people in self._within(stretch)

@@ -93,7 +93,6 @@ class StopLog:
 
     @property
     def dated(self) -> bool:
-        """Whether the moments are dates of the calendar."""
         return self.counter is None or self.counter.dated
 
     def __post_init__(self) -> None:
@@ -103,7 +102,6 @@ class StopLog:
             )
 
     def without(self, reasons: Mapping[int, str]) -> StopLog:
-        """The log with more stops left out: reason by line."""
         out = [s for s in self.stops if s.line in reasons]
         more = tuple(LeftOut(s.line, reasons[s.line], _shown(s)) for s in out)
         left = tuple(sorted((*self.left_out, *more), key=lambda each: each.line))

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +14,7 @@ from linesim.line import station_names
 from linesim.scenario import Scenario
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval, student_interval
+from linesim.statistics.several_tests import holm
 from linesim.studies.differences import jackknifed
 from linesim.studies.outcome import Outcome
 
@@ -46,12 +46,11 @@ class CauseCompared:
     predicted_min: Interval | None
     """None where too few runs had any, or the plant fewer than five."""
     length_p: float | None
-    count_off: bool
-    length_off: bool
+    count_off: bool = False
+    length_off: bool = False
 
     @property
     def off(self) -> bool:
-        """Whether the plant differs from the model here."""
         return self.count_off or self.length_off
 
 
@@ -86,30 +85,46 @@ def compare_stops(
     lengths by Student's t on the plant's own spread. A cause that the log never names is not
     tested: many plants do not log every kind of stop.
     """
-    lengths: dict[tuple[str, str], list[float]] = {}
+    lengths: dict[_Pair, list[float]] = {}
     for stop in log:
         lengths.setdefault((_station(scenario, stop.station), stop.cause), []).append(stop.minutes)
-    counts = [_counted(scenario, row) for row in rows]
-    share = plant_h / run_h if run_h else 0.0
-    predicted = set().union(*counts)
-    own = {(_station(scenario, stop.station), stop.cause) for stop in scenario.stop}
-    both = (predicted | own) & set(lengths)
+    runs = [_stops_of(scenario, row) for row in rows]
+    known = {(_station(scenario, stop.station), stop.cause) for stop in scenario.stop}
+    predicted = {pair for run in runs for pair, (count, _) in run.items() if count}
+    both = (predicted | known) & set(lengths)
+    planned = _Planned(plant_h, run_h, level)
     compared = [
-        _cause(pair, lengths[pair], rows, counts, scenario, plant_h, run_h, level) for pair in both
+        _cause(pair, lengths[pair], [run.get(pair, (0, 0.0)) for run in runs], planned)
+        for pair in both
     ]
     place = {name: n for n, name in enumerate((*station_names(scenario), "wrapper"))}
     compared.sort(key=lambda each: (place.get(each.station, 99), each.station, each.cause))
     return StopsCompared(
         _holm(compared, 1 - level),
+        tuple((*pair, len(lengths[pair])) for pair in sorted(set(lengths) - both)),
         tuple(
-            (station, cause, len(lengths[station, cause]))
-            for station, cause in sorted(set(lengths) - both)
-        ),
-        tuple(
-            (*pair, student_interval([share * each[pair] for each in counts], level))
+            (*pair, planned.stops([run.get(pair, (0, 0.0))[0] for run in runs]))
             for pair in sorted(predicted - both)
         ),
     )
+
+
+_Pair = tuple[str, str]
+"""Station and cause."""
+
+
+@dataclass(frozen=True)
+class _Planned:
+    """Planned hours of the plant and of a run, and the level of all intervals."""
+
+    plant_h: float
+    run_h: float
+    level: float
+
+    def stops(self, per_run: Sequence[int]) -> Interval:
+        """Stops in as much time as the plant's."""
+        share = self.plant_h / self.run_h if self.run_h else 0.0
+        return student_interval([share * count for count in per_run], self.level)
 
 
 def _station(scenario: Scenario, name: str) -> str:
@@ -117,80 +132,56 @@ def _station(scenario: Scenario, name: str) -> str:
     return "wrapper" if name in {wrapper.name for wrapper in scenario.wrapper} else name
 
 
-def _without_web(cause: str) -> str:
-    return re.sub(r" \(web \d+\)$", "", cause)
-
-
-def _counted(scenario: Scenario, row: Outcome) -> Counter[tuple[str, str]]:
-    found: Counter[tuple[str, str]] = Counter()
+def _stops_of(scenario: Scenario, row: Outcome) -> dict[_Pair, tuple[int, float]]:
+    """How often each cause stopped its station, all webs together, and for how long, min."""
+    found: dict[_Pair, tuple[int, float]] = {}
     for stop in row.stops:
-        if stop.count:
-            found[_station(scenario, stop.station), _without_web(stop.cause)] += stop.count
+        pair = _station(scenario, stop.station), re.sub(r" \(web \d+\)$", "", stop.cause)
+        count, minutes = found.get(pair, (0, 0.0))
+        found[pair] = count + stop.count, minutes + stop.ns / MINUTE
     return found
 
 
-def _minutes(scenario: Scenario, row: Outcome, pair: tuple[str, str]) -> float:
-    return sum(
-        stop.ns / MINUTE
-        for stop in row.stops
-        if (_station(scenario, stop.station), _without_web(stop.cause)) == pair
-    )
-
-
 def _cause(
-    pair: tuple[str, str],
+    pair: _Pair,
     lengths: Sequence[float],
-    rows: Sequence[Outcome],
-    counts: Sequence[Mapping[tuple[str, str], int]],
-    scenario: Scenario,
-    plant_h: float,
-    run_h: float,
-    level: float,
+    runs: Sequence[tuple[int, float]],
+    planned: _Planned,
 ) -> CauseCompared:
-    per_run = [each.get(pair, 0) for each in counts]
+    per_run, minutes = zip(*runs, strict=True)
     simulated, actual = sum(per_run), len(lengths)
-    share = plant_h / (plant_h + run_h * len(rows))
+    share = planned.plant_h / (planned.plant_h + planned.run_h * len(runs))
     count_p = float(stats.binomtest(actual, actual + simulated, share).pvalue)
-    scaled = [plant_h / run_h * count for count in per_run]
     length_p = predicted_min = None
     # With each run left out in turn there must still be stops to take a mean of.
     if actual >= _FEWEST_FOR_LENGTHS and simulated > max(per_run):
-        minutes = [_minutes(scenario, row, pair) for row in rows]
         predicted_min = jackknifed(
-            len(rows),
+            len(runs),
             lambda some: sum(minutes[n] for n in some) / sum(per_run[n] for n in some),
-            level,
+            planned.level,
         )
         if np.ptp(lengths) > 0:
             length_p = float(stats.ttest_1samp(lengths, predicted_min.mean).pvalue)
     return CauseCompared(
         *pair,
         actual,
-        student_interval(scaled, level),
+        planned.stops(per_run),
         count_p,
         float(np.mean(lengths)),
         predicted_min,
         length_p,
-        count_off=False,
-        length_off=False,
     )
 
 
 def _holm(compared: Sequence[CauseCompared], alpha: float) -> tuple[CauseCompared, ...]:
     """Mark the tests that fail when all are taken together (S. Holm 1979)."""
-    tests = sorted(
-        [(each.count_p, n, "count_off") for n, each in enumerate(compared)]
-        + [
-            (each.length_p, n, "length_off")
-            for n, each in enumerate(compared)
-            if each.length_p is not None
-        ]
-    )
-    failed: set[tuple[int, str]] = set()
-    for rank, (p, n, name) in enumerate(tests):
-        if p > alpha / (len(tests) - rank):
-            break
-        failed.add((n, name))
+    every = [(each.count_p, n, "count_off") for n, each in enumerate(compared)]
+    every += [
+        (each.length_p, n, "length_off")
+        for n, each in enumerate(compared)
+        if each.length_p is not None
+    ]
+    failed = {every[at][1:] for at in holm([p for p, _, _ in every], alpha)}
     return tuple(
         replace(each, count_off=(n, "count_off") in failed, length_off=(n, "length_off") in failed)
         for n, each in enumerate(compared)

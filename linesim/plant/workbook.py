@@ -102,7 +102,6 @@ def _rows(sheet: Any) -> Iterator[tuple[int, Sequence[Cell]]]:
 
 
 def _taken(rows: Iterator[Sequence[Any]]) -> list[Sequence[Any]]:
-    """The next rows; none when there are no more."""
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")

@@ -6,7 +6,7 @@ runs; how much it differs from shift to shift takes many pairs.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -77,7 +77,6 @@ class Disturbance:
 
     @property
     def wholly_forgotten(self) -> bool:
-        """True where not even a delay was left."""
         return self.forgotten_ns is not None and self.delay_ns == 0
 
 
@@ -102,22 +101,17 @@ def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> D
         events = [event for event in events if event.start_ns < latest]
     began = max(asked, min((e.start_ns for e in events), default=0)) if events else None
     ended = max(event.end_ns for event in events) if events else None
-    reached = _reached(disturbed, events, 0 if began is None else began)
-    full = empty = None
-    if began is not None and ended is not None:
-        until = max([ended, *(end for each in reached for end in each.ends_ns)])
-        full, empty = _bridge(undisturbed, disturbed, began, until)
     after = forgetting(undisturbed, disturbed, ended if ended is not None else asked)
-    return Disturbance(
+    found = Disturbance(
         station=forced.station,
         cause=forced.cause,
         asked_ns=asked,
         asked_length_ns=length,
         began_ns=began,
         ended_ns=ended,
-        reached=reached,
-        bridge_full_ns=full,
-        bridge_empty_ns=empty,
+        reached=_reached(disturbed, events, 0 if began is None else began),
+        bridge_full_ns=None,
+        bridge_empty_ns=None,
         undisturbed_good_reams=undisturbed.books.reams.good,
         disturbed_good_reams=disturbed.books.reams.good,
         delay_ns=after.delay_ns,
@@ -125,6 +119,10 @@ def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> D
         in_step_ns=after.in_step_ns,
         in_step_delay_ns=after.in_step_delay_ns,
     )
+    if began is None or found.felt_until_ns is None:
+        return found
+    full, empty = _bridge(undisturbed, disturbed, began, found.felt_until_ns)
+    return replace(found, bridge_full_ns=full, bridge_empty_ns=empty)
 
 
 def rated_set_ns(scenario: Scenario) -> int:

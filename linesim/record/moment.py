@@ -114,5 +114,4 @@ class Moment:
     stations: tuple[StationNow, ...]
 
     def station(self, name: str) -> StationNow:
-        """The station called ``name``; raises KeyError where there is none."""
         return {each.name: each for each in self.stations}[name]

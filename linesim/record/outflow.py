@@ -59,7 +59,6 @@ class Outflow:
     """The same as reams of what was made then, at their planned speed."""
 
     def good(self, at_ns: Moments) -> NDArray[np.int64]:
-        """Good reams by these moments."""
         return np.searchsorted(self.good_ns, at_ns, side="right").astype(np.int64)
 
     def promised(self, at_ns: Moments) -> NDArray[np.float64]:

@@ -54,7 +54,6 @@ class PocketFill:
         """When each set was full, those not yet on the bridge at the end of the run last."""
 
     def cuts(self, t_ns: int) -> float:
-        """Good cuts since the last full set."""
         found = max(0, int(np.searchsorted(self._marks_ns[:-1], t_ns, "right")) - 1)
         made = float(np.interp(self._motion.place_um(t_ns), *self._curve(found)))
         if self.still_full and found == len(self._good) - 1:

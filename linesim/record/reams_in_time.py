@@ -87,11 +87,9 @@ class ReamsInWrappers:
         self._out_ns = np.sort(history.ream_end_ns)
 
     def out(self, t_ns: int) -> int:
-        """Reams that have left the wrappers, good or spoiled."""
         return int(np.searchsorted(self._out_ns, t_ns, "right"))
 
     def at(self, t_ns: int) -> tuple[WrapperNow, ...]:
-        """Every wrapper, in the order of the scenario."""
         return tuple(self._wrapper(number, t_ns) for number in range(len(self._names)))
 
     def _wrapper(self, number: int, t_ns: int) -> WrapperNow:

@@ -230,7 +230,6 @@ class Record:
 
     @property
     def hours(self) -> float:
-        """Of the counted time."""
         return (self.end_ns - self.start_ns) / HOUR
 
     def station(self, name: str) -> int:
@@ -312,7 +311,6 @@ class Record:
         return axes
 
     def _repr_html_(self) -> str:
-        """Hours by station and state, for a notebook."""
         heads = ["station", *(f"{state.words}, h" for state in State)]
         rows = [
             [station_words(name), *(f"{self.hours_in(n, state):.3g}" for state in State)]

@@ -51,7 +51,6 @@ class Reached:
 
     @property
     def waited_ns(self) -> int:
-        """All waits together."""
         return sum(self.ends_ns) - sum(self.starts_ns)
 
 

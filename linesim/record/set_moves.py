@@ -80,7 +80,6 @@ class SetMoves:
         return tuple(self._set(number, t_ns) for number in range(first, last))
 
     def full_set_waits(self, t_ns: int) -> bool:
-        """Whether a full set stands in the pockets."""
         last = int(np.searchsorted(self.full_ns, t_ns, "right")) - 1
         return last >= 0 and t_ns < self.taken_ns[last]
 

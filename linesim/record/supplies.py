@@ -19,7 +19,6 @@ class ReelMove:
 
     @property
     def mass_kg(self) -> float:
-        """Mass of the paper on it."""
         return self.length_um * self.web_width_um * self.grammage_mg_per_m2 / 1e18
 
 
