@@ -63,6 +63,10 @@ def _description(scenario: Scenario) -> str:
     return "From left to right, in two rows: " + "; ".join(parts) + "."
 
 
+def _pace(rated: float) -> str:
+    return f"{rough(rated)} reams/min" if math.isfinite(rated) else "in no time"
+
+
 def _label(drawing: Drawing, x: float, y: float, name: str, *facts: str, room: float = 130) -> None:
     drawing.text(x, y, shortened(name, room, 13), anchor="middle", bold=True)
     for number, fact in enumerate(facts):
@@ -74,18 +78,17 @@ def _reels_and_webs(drawing: Drawing, scenario: Scenario) -> None:
     webs, pair = scenario.unwind.webs, scenario.unwind.stands_per_web == 2
     step = 400.0 / webs
     radius = min(30.0, step * (0.22 if pair else 0.4))
+    hub, y = max(2.0, radius * 0.2), _FLOOR - radius
     drawing.line((16, _FLOOR), (424, _FLOOR), colour="faint", thick=2)
-    gap = min(3.0, 14.0 / webs)
     for web in range(webs):
         middle = 20 + step * (web + 0.5)
         front = middle - (radius + 1.5 if pair else 0)
-        y = _FLOOR - radius
-        height = _WEB_Y + gap * web
+        height = _WEB_Y + _web_gap(scenario) * web
         drawing.circle(front, y, radius, "paper", "web", 1.2)
-        drawing.circle(front, y, max(2.0, radius * 0.2), "card", "quiet")
+        drawing.circle(front, y, hub, "card", "quiet")
         if pair:
             drawing.circle(middle + radius + 1.5, y, radius, "", "web")
-            drawing.circle(middle + radius + 1.5, y, max(2.0, radius * 0.2), "", "quiet")
+            drawing.circle(middle + radius + 1.5, y, hub, "", "quiet")
         turn = front + radius
         drawing.line((turn, y), (turn, height + 6), (turn + 6, height), (470, height), colour="web")
     change = _CHANGES[scenario.unwind.change]
@@ -93,24 +96,23 @@ def _reels_and_webs(drawing: Drawing, scenario: Scenario) -> None:
     _label(drawing, 220, _FLOOR + 22, f"{webs} webs", f"{stands}, {change}", room=400)
 
 
+def _web_gap(scenario: Scenario) -> float:
+    return min(3.0, 14.0 / scenario.unwind.webs)
+
+
 def _knives(drawing: Drawing, scenario: Scenario, rated: float) -> None:
-    gap = min(3.0, 14.0 / scenario.unwind.webs)
-    top, bottom = _WEB_Y - 2, _WEB_Y + gap * (scenario.unwind.webs - 1) + 2
+    top = _WEB_Y - 2
+    bottom = _WEB_Y + _web_gap(scenario) * (scenario.unwind.webs - 1) + 2
     drawing.area((470, top), (640, top), (640, bottom), (470, bottom), fill="paper", stroke="web")
-    for x, name in ((492, "slitter"), (566, "cutter")):
+    for x, radius in ((492, 9), (566, 11)):
         drawing.rect(x - 24, 22, 48, _FLOOR - 22, "", "faint", round=4)
-        if name == "slitter":
-            drawing.circle(x, top - 9, 9, "machine", "quiet")
-            drawing.circle(x, bottom + 9, 9, "machine", "quiet")
-        else:
-            drawing.circle(x, top - 11, 11, "machine", "quiet")
-            drawing.circle(x, bottom + 11, 11, "machine", "quiet")
-            drawing.line((x, top - 11), (x, top), colour="down", thick=2.5)
-            drawing.line((x, bottom), (x, bottom + 11), colour="down", thick=2.5)
+        drawing.circle(x, top - radius, radius, "machine", "quiet")
+        drawing.circle(x, bottom + radius, radius, "machine", "quiet")
+    drawing.line((566, top - 11), (566, top), colour="down", thick=2.5)
+    drawing.line((566, bottom), (566, bottom + 11), colour="down", thick=2.5)
     _label(drawing, 492, _FLOOR + 22, "slitter", f"{scenario.slitter.lanes} lanes", room=80)
     speed = f"{rough(scenario.cutter.web_speed_m_per_min)} m/min"
-    pace = f"{rough(rated)} reams/min"
-    _label(drawing, 566, _FLOOR + 22, "cutter", speed, pace, room=118)
+    _label(drawing, 566, _FLOOR + 22, "cutter", speed, _pace(rated), room=118)
     drawing.line((630, bottom), (652, bottom + 34), colour="quiet", thick=2.5)
     drawing.rect(628, 112, 40, _FLOOR - 112, "planned", "faint", round=3)
     _label(drawing, 648, _FLOOR + 22, "gate", "rejects", room=70)
@@ -157,8 +159,7 @@ def _transfer(drawing: Drawing, scenario: Scenario, rated: float) -> None:
         drawing.rect(x, 281, width, 26, "paper", "web")
     drawing.line((104, 294), (124, 294), colour="quiet")
     drawing.area((124, 290), (124, 298), (131, 294), fill="quiet")
-    pace = f"{rough(rated)} reams/min" if math.isfinite(rated) else "in no time"
-    _label(drawing, 62, _BELT_Y + 46, "transfer", f"{lanes} at a time", pace, room=110)
+    _label(drawing, 62, _BELT_Y + 46, "transfer", f"{lanes} at a time", _pace(rated), room=110)
 
 
 def _bridge(drawing: Drawing, scenario: Scenario) -> None:
@@ -173,27 +174,23 @@ def _bridge(drawing: Drawing, scenario: Scenario) -> None:
     for cell in range(cells):
         gap = min(3.0, step * 0.25)
         drawing.rect(left + step * cell + gap / 2, _BELT_Y - 20, step - gap, 18, "", "web")
-    levels = [
-        ("slowed from", bridge.slow_at_reams),
-        ("stop at", bridge.stop_at_reams),
-        ("restart at", bridge.restart_at_reams),
-        ("catch-up from", bridge.catch_up_at_reams),
-    ]
-    shown = sorted((value, name) for name, value in levels if value is not None)
+    levels = {
+        "slowed from": bridge.slow_at_reams,
+        "stop at": bridge.stop_at_reams,
+        "restart at": bridge.restart_at_reams,
+        "catch-up from": bridge.catch_up_at_reams,
+    }
+    shown = sorted((value, name) for name, value in levels.items() if value is not None)
     for number, (value, name) in enumerate(shown):
         # Reams queue before the wrappers: a level is counted from there.
         x = right - width * min(1.0, value / places)
         y = _BELT_Y - 30 - 15 * (number % 2)
         drawing.line((x, y + 3), (x, _BELT_Y + 14), colour="accent", thick=1.5)
-        end = x < left + 90
-        drawing.text(
-            x + (5 if end else -5),
-            y + 5,
-            f"{name} {value}",
-            "accent",
-            size=11.5,
-            anchor="start" if end else "end",
-        )
+        said = f"{name} {value}"
+        if x < left + 90:
+            drawing.text(x + 5, y + 5, said, "accent", size=11.5)
+        else:
+            drawing.text(x - 5, y + 5, said, "accent", size=11.5, anchor="end")
     facts = [f"{places:,} places" + (f", each cell {each} of them" if each > 1 else "")]
     if bridge.belt_speed_m_per_min:
         facts.append(f"belt {rough(bridge.belt_speed_m_per_min)} m/min")
@@ -204,25 +201,23 @@ def _bridge(drawing: Drawing, scenario: Scenario) -> None:
 
 def _wrappers(drawing: Drawing, scenario: Scenario, rates: dict[str, float]) -> None:
     wrappers = scenario.wrapper
-    shown = wrappers[:_MOST_WRAPPERS] if len(wrappers) > _MOST_WRAPPERS else wrappers
-    count = len(shown)
+    count = min(len(wrappers), _MOST_WRAPPERS)
     height = min(44.0, 100.0 / count)
     top = _BELT_Y - 6 - count * height / 2
-    for number, wrapper in enumerate(shown):
+    for number, wrapper in enumerate(wrappers[:count]):
         y = top + number * height
         drawing.line((660, _BELT_Y - 6), (682, y + height / 2 - 2), colour="quiet")
         drawing.rect(682, y, 122, height - 4, "machine", "quiet", round=4)
         rated = rates[wrapper.name]
-        pace = f"{rough(rated)} reams/min" if math.isfinite(rated) else "in no time"
         middle = y + (height - 4) / 2
-        one_line = height < 36
-        name = shortened(wrapper.name, 60 if one_line else 116, 12)
-        if one_line:
+        if height < 36:
+            name = shortened(wrapper.name, 60, 12)
             drawing.text(688, middle + 4, name, size=12, bold=True)
             drawing.text(799, middle + 4, rough(rated), "quiet", size=11.5, anchor="end")
         else:
+            name = shortened(wrapper.name, 116, 12)
             drawing.text(743, middle - 2, name, size=12, anchor="middle", bold=True)
-            drawing.text(743, middle + 13, pace, "quiet", size=11.5, anchor="middle")
+            drawing.text(743, middle + 13, _pace(rated), "quiet", size=11.5, anchor="middle")
         drawing.line((804, middle), (826, _BELT_Y - 6), colour="quiet")
     facts = [f"rule: {scenario.divert.rule.replace('_', ' ')}"] if len(wrappers) > 1 else []
     if scenario.rework.places:
@@ -250,8 +245,7 @@ def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
         for ream in range(3):
             left = x + (14 + 30 * ream) * part
             drawing.rect(left, y + 10, 22 * part, 20, "paper", "web")
-        pace = f"{rough(table.pace_reams_per_min)} reams/min"
-        facts = [pace, f"{table.buffer_reams:,} may wait"]
+        facts = [_pace(table.pace_reams_per_min), f"{table.buffer_reams:,} may wait"]
         if len(ends) > 1:
             facts = [", ".join(facts)]
         if number == len(ends) - 1:
