@@ -55,12 +55,12 @@ from .moment_words import describe_moment as describe_moment
 from .moment_words import moment_labels as moment_labels
 from .moment_words import states_in_words as states_in_words
 from .page.fit_pictures import write_fit_pictures as write_fit_pictures
-from .page.limits import LIMITS as LIMITS
 from .page.page import PageRefusedError as PageRefusedError
 from .page.page import ReportPage as ReportPage
 from .page.page import report_page as report_page
 from .plain import CAUTIONS as CAUTIONS
 from .plain import INVENTED as INVENTED
+from .plain import LIMITS as LIMITS
 from .plain import capital as capital
 from .plain import counting_notice as counting_notice
 from .plain import embedded_fonts as embedded_fonts

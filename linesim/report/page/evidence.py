@@ -10,7 +10,6 @@ from linesim.report.answers.cells import cell_text
 from linesim.report.answers.table_layout import blocks as side_by_side
 from linesim.report.glossary import terms_in
 from linesim.report.page.inputs import input_grids, stops_grid
-from linesim.report.page.limits import LIMITS
 from linesim.report.page.line_drawing import line_drawing
 from linesim.report.page.loss_stairs import loss_stairs
 from linesim.report.page.model import (
@@ -27,7 +26,7 @@ from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import CAUTIONS, INVENTED, WIDTH, station_name
+from linesim.report.plain import CAUTIONS, INVENTED, LIMITS, WIDTH, station_name
 from linesim.statistics import rough
 from linesim.studies import Replicated
 from linesim.studies.figures import LINE

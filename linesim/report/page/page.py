@@ -64,18 +64,12 @@ def report_page(
     refuse_other_scenario(scenario, replicated.scenario, "the figures")
     plain: list[Answer] = []
     for entry in answers:
-        if isinstance(entry, Answer):
-            plain.append(entry)
-        else:
-            refuse_other_scenario(scenario, entry[0], f"the study {entry[1].study}")
-            plain.append(entry[1])
+        other, answer = (scenario, entry) if isinstance(entry, Answer) else entry
+        refuse_other_scenario(scenario, other, f"the study {answer.study}")
+        plain.append(answer)
     shift = typical_shift(replicated, warm_up_h)
-    marks = []
-    if scenario.line.invented:
-        marks.append("invented data")
-    if date:
-        marks.append(date)
-    marks.append(f"linesim {__version__}")
+    invented = ["invented data"] if scenario.line.invented else []
+    program = f"linesim {__version__}"
     sections = (
         evidence.line_section(replicated),
         evidence.shift_section(shift),
@@ -89,11 +83,10 @@ def report_page(
     model = PageModel(
         title=f"{scenario.line.name}: what it delivers, and why",
         subtitle=scenario.line.note,
-        marks=tuple(marks),
+        marks=(*invented, *([date] if date else []), program),
         summary=first,
         evidence=(*sections, evidence.terms_section((*first, *sections))),
-        footer=f"{scenario.line.name} · linesim {__version__} · seed {replicated.seed}"
-        + (" · invented data" if scenario.line.invented else ""),
+        footer=" · ".join((scenario.line.name, program, f"seed {replicated.seed}", *invented)),
     )
     return ReportPage(model)
 
@@ -122,14 +115,10 @@ def _repeat(replicated: Replicated, typed: Sequence[str], warm_up_h: float) -> S
         f" {plain_hours(run.hours)} h{warm_up}. The same scenario, seed and number of runs give the"
         " same figures to the byte."
     )
-    digest = scenario_digest(replicated.scenario)
     known = (
-        f"Digest of all in the scenario that decides a run (SHA-256; not its name, notes or money):"
-        f" {digest}"
+        "Digest of all in the scenario that decides a run (SHA-256; not its name, notes or money):"
+        f" {scenario_digest(replicated.scenario)}"
     )
-    blocks: tuple[Block, ...] = (
-        Paragraph(said),
-        *([Typed(tuple(typed))] if typed else []),
-        Paragraph(known, quiet=True),
-    )
+    commands: list[Block] = [Typed(tuple(typed))] if typed else []
+    blocks = (Paragraph(said), *commands, Paragraph(known, quiet=True))
     return Section("repeat", "To repeat it", blocks)

@@ -61,12 +61,9 @@ def _question(
         f"What does “{replicated.scenario.line.name}” deliver in {hours} hours, why does it fall"
         " short of its nameplate, and what holds it back?"
     )
-    asked = [usual, *(study_question(answer) for answer in answers)]
-    blocks: list[Block] = []
-    if question:
-        blocks.append(Paragraph(question))
-    blocks.append(Points(tuple(asked)) if len(asked) > 1 else Paragraph(usual))
-    return tuple(blocks)
+    own = [Paragraph(question)] if question else []
+    asked = [study_question(answer) for answer in answers]
+    return (*own, Points((usual, *asked)) if asked else Paragraph(usual))
 
 
 def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
@@ -83,7 +80,10 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
             KeyFigure("paper wasted", words.percent(replicated.measure("waste_fraction"))),
         )
     )
-    said = [Paragraph(_first_words(answer), lead=study_question(answer)) for answer in answers]
+    said = [
+        Paragraph(" ".join(answer.words[: answer.brief]), lead=study_question(answer))
+        for answer in answers
+    ]
     # What a study was made for comes first; then what the line does as it is.
     return (
         *said,
@@ -93,37 +93,26 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
     )
 
 
-def _first_words(answer: Answer) -> str:
-    return " ".join(answer.words[: answer.brief])
-
-
 def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
     runs = replicated.runs
     hours = plain_hours(runs[0].hours)
     if len(runs) < 2:
-        return (
-            Paragraph(
-                f"One run of {hours} h was made: nothing can be said about how far it may be off."
-            ),
-        )
+        said = f"One run of {hours} h was made: nothing can be said about how far it may be off."
+        return (Paragraph(said),)
     made = sorted(run.measures["good_reams_per_hour"] * run.hours for run in runs)
-    level = f"{100 * replicated.level:.0f} %"
     early = " The runs were stopped early." if replicated.interrupted else ""
     what = "The figures of the line as it is" if answers else "The figures"
-    return (
-        Points(
-            (
-                *_studies_rest_on(replicated, answers),
-                f"{what} are means of {len(runs)} independent runs of {hours} h, ± the half width"
-                f" of the {level} interval (Student's t).{early}",
-                f"One run differs more than the mean may: the {len(runs)} runs gave"
-                f" {made[0]:,.0f} to {made[-1]:,.0f} good reams.",
-                words.balance_sentence(replicated),
-                "The intervals cover chance only, as it differs from run to run. They do not say"
-                " how good the inputs are.",
-            )
-        ),
+    items = (
+        *_studies_rest_on(replicated, answers),
+        f"{what} are means of {len(runs)} independent runs of {hours} h, ± the half width of the"
+        f" {100 * replicated.level:.0f} % interval (Student's t).{early}",
+        f"One run differs more than the mean may: the {len(runs)} runs gave {made[0]:,.0f} to"
+        f" {made[-1]:,.0f} good reams.",
+        words.balance_sentence(replicated),
+        "The intervals cover chance only, as it differs from run to run. They do not say how good"
+        " the inputs are.",
     )
+    return (Points(items),)
 
 
 def _studies_rest_on(replicated: Replicated, answers: Sequence[Answer]) -> Iterator[str]:
@@ -169,16 +158,17 @@ def rests_on(answer: Answer) -> str:
 
 def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
     money = replicated.scenario.money
-    costs = yearly_costs(replicated)
-    hours = f"{money.hours_per_year:,.10g}"
     items = prices_of_changes(money, {field for answer in answers for field in answer.prices})
     made, demand = reams_a_year(replicated), money.demand_reams_per_year
-    if demand is not None and made.mean >= demand:
-        items.append(
-            f"Nothing more can be sold: the line makes {made.text()} reams a year, and the"
-            f" market takes {demand:,.10g}. What is not made beyond that costs nothing."
-        )
-    for cost in costs:
+    sold = "if every ream is sold"
+    if demand is not None:
+        sold = f"if it can be sold (the market takes {demand:,.10g} a year)"
+        if made.mean >= demand:
+            items.append(
+                f"Nothing more can be sold: the line makes {made.text()} reams a year, and the"
+                f" market takes {demand:,.10g}. What is not made beyond that costs nothing."
+            )
+    for cost in yearly_costs(replicated):
         reams = f"{cost.reams.text()} reams" if cost.reams is not None else ""
         if cost.money is None:
             items.append(f"{cost.name}: {reams} a year not made.")
@@ -189,42 +179,30 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
         items.append(
             "No money is said for reams: the scenario has no contribution per ream in [money]."
         )
-    sold = (
-        "if every ream is sold"
-        if money.demand_reams_per_year is None
-        else f"if it can be sold (the market takes {money.demand_reams_per_year:,.10g} a year)"
+    basis = (
+        f"In a year of {money.hours_per_year:,.10g} manned hours, {sold}, in the currency of the"
+        f" scenario{prices_of_losses(money)}. Losses are what their hours come to on the books."
+        " What taking a loss away really brings is less or more: a study of the stops tells"
+        " (linesim rank-stops)."
     )
-    return (
-        Points(tuple(items)),
-        Paragraph(
-            f"In a year of {hours} manned hours, {sold}, in the currency of the scenario"
-            f"{prices_of_losses(money)}. Losses are what their hours come to on the books. What"
-            " taking a loss away really brings is less or more: a study of the stops tells"
-            " (linesim rank-stops).",
-            quiet=True,
-        ),
-    )
+    return (Points(tuple(items)), Paragraph(basis, quiet=True))
 
 
 def _assumed(replicated: Replicated) -> tuple[Block, ...]:
     scenario = replicated.scenario
     fields = inputs_of(scenario)
     said = sum(field.stated for field in fields)
-    items = [
+    items = (
         f"Of {len(fields)} figures of the line the scenario gives {said}; for the rest the"
         " program's defaults stand.",
         _stops_sentence(scenario),
         f"A crew of {scenario.crew.size}; all can do everything. Stops are independent of each"
         " other.",
         start_words(scenario),
-    ]
-    counting = counting_notice(scenario)
-    if counting:
-        items.append(counting)
-    blocks: list[Block] = [Points(tuple(items))]
-    if scenario.line.invented:
-        blocks.insert(0, Notice("invented", INVENTED))
-    return tuple(blocks)
+        counting_notice(scenario),
+    )
+    points = Points(tuple(filter(None, items)))
+    return (Notice("invented", INVENTED), points) if scenario.line.invented else (points,)
 
 
 def _stops_sentence(scenario: Scenario) -> str:
@@ -235,12 +213,7 @@ def _stops_sentence(scenario: Scenario) -> str:
     causes = counted(count, "stop cause")
     if not usual:
         return f"The scenario gives the figures of its {causes} itself."
+    said = f"Of {causes}, {usual} {'has' if usual == 1 else 'have'} figures of {COMMON_PRACTICE}."
     if usual == count:
-        return (
-            f"The figures of the {causes} are {COMMON_PRACTICE}. Replace them by the plant's own"
-            " before money is spent."
-        )
-    return (
-        f"Of {causes}, {usual} {'has' if usual == 1 else 'have'} figures of {COMMON_PRACTICE}."
-        " Replace them by the plant's own before money is spent."
-    )
+        said = f"The figures of the {causes} are {COMMON_PRACTICE}."
+    return f"{said} Replace them by the plant's own before money is spent."
