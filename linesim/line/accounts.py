@@ -29,14 +29,6 @@ NO_CAUSE = 0
 """Number of the cause of what simply runs, or cannot keep up."""
 NO_ROOT = 0
 
-_WAITING_LOSS: dict[Kind, int] = {
-    Kind.RATE: _MINOR,
-    Kind.STOP: -1,
-    Kind.SET_UP: _SET_UP_LOSS,
-    Kind.CALENDAR: _PLANNED_LOSS,
-}
-"""Where waiting for such a cause counts; -1: by its length."""
-
 # A root is a station and a cause, either may be -1, in one number: the two of it below. So is the
 # key of a sum: station, state, cause, root.
 _ROOT_OF_NONE = 1 << ROOT_BITS
@@ -91,8 +83,6 @@ class Accounts:
     """To see what losses would be, were an open span to end now."""
     kinds: Row[int]
     """Of every cause."""
-    waiting_loss: Row[int]
-    """Of every cause: the loss that waiting for it is; -1: by its length."""
     late: Row[int]
     """Numbers of the causes that get theirs when they are first met; -1: not yet."""
     late_kinds: Row[int]
@@ -135,7 +125,6 @@ def new_accounts(
         of=Row("stations", len(stations), map(account, range(len(stations)))),
         trial=account(0),
         kinds=Row("causes", most, [int(kind) for kind in kinds]),
-        waiting_loss=Row("causes", most, [_WAITING_LOSS[kind] for kind in kinds]),
         late=Row("causes", len(late), [causes.numbers.get(each, -1) for each in late]),
         late_kinds=Row("causes", len(late), [int(kind) for _, kind in late]),
         keys=Row("kinds of lost time", places, [0] * places),
@@ -181,10 +170,7 @@ def late_cause(line: Line, late: int) -> int:
     accounts = line.accounts
     if accounts.late[late] < 0:
         accounts.late[late] = len(accounts.kinds)
-        kind = accounts.late_kinds[late]
-        add(line, accounts.kinds, kind)
-        loss = _SET_UP_LOSS if kind == SET_UP else _PLANNED_LOSS
-        add(line, accounts.waiting_loss, loss)
+        add(line, accounts.kinds, accounts.late_kinds[late])
     return accounts.late[late]
 
 
@@ -306,16 +292,12 @@ def _lose(line: Line, account: Account, length: int, waited: int) -> None:
         losses[_PLANNED_LOSS] += length
         return
     account.stood_ns += length
-    waits = STARVED <= state <= BLOCKED
-    cause = account.cause
-    if waits and cause_of(account.root) >= 0:
-        cause = cause_of(account.root)
-    kind = line.accounts.kinds[cause]
+    kind = line.accounts.kinds[account.cause]
     if kind == STOP:
         account.stopped_ns += length
     elif kind == SET_UP:
         losses[_SET_UP_LOSS] += length
-    elif kind == CALENDAR and waits:
+    elif kind == CALENDAR and state <= BLOCKED:
         losses[_PLANNED_LOSS] += length
     else:
         losses[_MINOR] += length

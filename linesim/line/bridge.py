@@ -52,8 +52,10 @@ class Bridge(Machine):
     """... and how many reams of it are left."""
     heeded_level: int
     """A level from which on every set matters at its moment: what lies below can wait."""
-    sets_gone: int = 0
-    sets_put: int = 0
+    first: int = 0
+    """Place of the first set on it, ..."""
+    sets: int = 0
+    """... and how many there are."""
     level: int = 0
     behind_ns: int = 0
     """How far the belt's clock is behind."""
@@ -121,12 +123,13 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
     if reams > 0:
         bridge.level += reams
         bridge.done += reams
-        if bridge.sets_put - bridge.sets_gone == len(bridge.sets_reams):
+        room = len(bridge.sets_reams)
+        if bridge.sets == room:
             line.given_up = bridge.sets_reams.code
-        place = bridge.sets_put % len(bridge.sets_reams)
+        place = (bridge.first + bridge.sets) % room
         bridge.sets_ready_ns[place] = _belt_clock_ns(line) + bridge.travel_ns
         bridge.sets_reams[place] = reams
-        bridge.sets_put += 1
+        bridge.sets += 1
         told.arrived(line)
         if bridge.level >= bridge.heeded_level:
             told.move_on(line)  # the level is what is left when idle wrappers have taken theirs
@@ -140,15 +143,10 @@ def _belt_clock_ns(line: Line) -> int:
     return bridge.run_ns if bridge.stands else line.now_ns - bridge.behind_ns
 
 
-def _first_set(bridge: Bridge) -> int:
-    return bridge.sets_gone % len(bridge.sets_reams)
-
-
 def ream_waits(line: Line) -> bool:
     """Whether a ream is at the wrappers, though the belt may stand."""
     bridge = line.bridge
-    there = bridge.level > 0
-    return there and bridge.sets_ready_ns[_first_set(bridge)] <= _belt_clock_ns(line)
+    return bridge.level > 0 and bridge.sets_ready_ns[bridge.first] <= _belt_clock_ns(line)
 
 
 def head_ready_ns(line: Line) -> int:
@@ -156,17 +154,17 @@ def head_ready_ns(line: Line) -> int:
     bridge = line.bridge
     if bridge.level == 0 or bridge.stands:
         return NEVER
-    return bridge.sets_ready_ns[_first_set(bridge)] + bridge.behind_ns
+    return bridge.sets_ready_ns[bridge.first] + bridge.behind_ns
 
 
 def take_ream(line: Line) -> None:
     """The first ream is taken off."""
     bridge = line.bridge
     bridge.level -= 1
-    first = _first_set(bridge)
-    bridge.sets_reams[first] -= 1
-    if bridge.sets_reams[first] == 0:
-        bridge.sets_gone += 1
+    bridge.sets_reams[bridge.first] -= 1
+    if bridge.sets_reams[bridge.first] == 0:
+        bridge.sets -= 1
+        bridge.first = (bridge.first + 1) % len(bridge.sets_reams)
 
 
 def bridge_rings(line: Line) -> None:

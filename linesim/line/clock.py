@@ -53,9 +53,7 @@ class Alarms:
 
 def times(count: int, length: int) -> int:
     """So many times a length; NEVER where that is beyond all time."""
-    if length > 0 and count > NEVER // length:
-        return NEVER
-    return count * length
+    return NEVER if float(count) * length >= NEVER else count * length
 
 
 def set_alarm(line: Line, alarm: Alarm, at_ns: int) -> None:

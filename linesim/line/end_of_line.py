@@ -28,7 +28,9 @@ class EndStation(Worker):
     room: int
     """Reams that can wait."""
     cycles_ns: Row[int]
-    """Times for one ream after another, over and over."""
+    """Times for one ream after another, over and over, ..."""
+    cycle: int = 0
+    """... and which is the next."""
     pace_ns: int = 0
     """One that waits no longer than this for a ream works at the pace of those before it, ..."""
     paced_by: int = 0
@@ -63,44 +65,48 @@ def feed(ends: Sequence[EndStation], wrappers: Sequence[Wrapper]) -> None:
             pace, station = max(end.cycles_ns), end.station
 
 
-def has_room(line: Line, which: int) -> bool:
-    """One more ream may wait, or be taken at once. Behind the last there is always room."""
-    if which >= len(line.end_of_line):
-        return True
-    end = line.end_of_line[which]
+def hand_on(line: Line, worker: Worker, to: int, at_ns: int) -> None:
+    """Its ream is done: it goes to a station, if that has room. Behind the last the line ends."""
+    if to == len(line.end_of_line):
+        return
+    if _has_room(line.end_of_line[to]):
+        _bring_on(line, line.end_of_line[to], at_ns)
+    else:
+        worker.holding = True
+        told.is_blocked(line, worker, to, at_ns)
+
+
+def _has_room(end: EndStation) -> bool:
+    """One more ream may wait, or be taken at once."""
     return end.waiting < end.room or is_idle(end)
 
 
-def bring_on(line: Line, which: int, at_ns: int) -> None:
-    """A ream comes to a station; behind the last it has left the line."""
-    if which >= len(line.end_of_line):
-        return
-    end = line.end_of_line[which]
+def _bring_on(line: Line, end: EndStation, at_ns: int) -> None:
+    """A ream comes to it."""
+    end.waiting += 1
     if is_idle(end):
         told.end_runs(line, end, at_ns)
-    end.waiting += 1
-    end_takes(end, at_ns)
+        end_takes(end, at_ns)
 
 
 def end_takes(end: EndStation, at_ns: int) -> None:
     """Begin the next ream, if one waits and nothing keeps it."""
-    if is_idle(end) and end.waiting > 0:
+    if end.waiting > 0 and is_idle(end):
         end.waiting -= 1
-        work_on(end, at_ns, end.cycles_ns[end.done % len(end.cycles_ns)])
+        work_on(end, at_ns, end.cycles_ns[end.cycle])
+        end.cycle += 1
+        if end.cycle == len(end.cycles_ns):
+            end.cycle = 0
 
 
 def end_moves(line: Line, end: EndStation) -> None:
     """A ream goes on, or a stop falls due before that."""
-    if end.stops_at_ns < end.ends_ns:
+    if end.next_ns < end.ends_ns:
         fall(line, end, RUNNING_H, reading_at_stop(line, end))
         return
     at = end.ends_ns
     finish(end)
-    if has_room(line, end.which + 1):
-        bring_on(line, end.which + 1, at)
-    else:
-        end.holding = True
-        told.is_blocked(line, end, end.which + 1, at)
+    hand_on(line, end, end.which + 1, at)
     if end.done >= end.reams_due:
         at_this_moment(line, at)
         fall(line, end, REAMS, end.done)
@@ -111,20 +117,20 @@ def end_moves(line: Line, end: EndStation) -> None:
 def room_before(line: Line, which: int, at_ns: int) -> None:
     """Whoever held a ream for a station lets go of it if it has room, and so on back the line."""
     while which > 0:
-        before = line.end_of_line[which - 1]
-        if not before.holding or not has_room(line, which):
+        before, end = line.end_of_line[which - 1], line.end_of_line[which]
+        if not before.holding or not _has_room(end):
             return
         before.holding = False
         before.idle_since_ns = at_ns
         if not before.stands:
             told.end_goes_on(line, before, at_ns)
-        bring_on(line, which, at_ns)
+        _bring_on(line, end, at_ns)
         end_takes(before, at_ns)
         which -= 1
     for wrapper in line.wrappers:
-        if wrapper.holding and has_room(line, 0):
+        if wrapper.holding and _has_room(line.end_of_line[0]):
             wrapper.holding = False
             wrapper.idle_since_ns = at_ns
             if not wrapper.stands:
                 told.wrapper_starves(line, wrapper, at_ns)
-            bring_on(line, 0, at_ns)
+            _bring_on(line, line.end_of_line[0], at_ns)

@@ -302,8 +302,8 @@ class Worker(Machine):
     began_ns: int = 0
     """When it took the ream in hand, or went on with it after a stop."""
     ends_ns: int = 0
-    stops_at_ns: int = NEVER
-    """Moment in this ream at which a stop falls due."""
+    next_ns: int = 0
+    """When the ream in hand is done, or a stop falls due before that."""
     rest_ns: int = 0
     """What was left of it when it came to a stand."""
     idle_since_ns: int = 0
@@ -319,8 +319,7 @@ def work_on(worker: Worker, at_ns: int, length_ns: int) -> None:
     worker.busy = True
     worker.began_ns = at_ns
     worker.ends_ns = at_ns + length_ns
-    into = max(0, worker.running_due_ns - worker.run_ns)
-    worker.stops_at_ns = at_ns + into if into < length_ns else NEVER
+    worker.next_ns = min(worker.ends_ns, at_ns + max(0, worker.running_due_ns - worker.run_ns))
 
 
 def finish(worker: Worker) -> None:

@@ -55,8 +55,8 @@ class Packing:
     """Level from which on others than the first wrapper take reams."""
     needs_level: bool
     """Every ream needs to know the level at its own moment."""
-    turn: int = 0
-    """The wrapper whose turn it is."""
+    last: int = -1
+    """The wrapper that took the last ream."""
     settled_at_ns: int = 0
     """Everything up to this moment is worked out."""
     settling: bool = False
@@ -112,7 +112,7 @@ def _whose_turn(line: Line) -> int:
     wrappers = len(line.wrappers)
     best, nearest = -1, wrappers
     for wrapper in line.wrappers:
-        distance = (wrapper.which - line.packing.turn) % wrappers
+        distance = (wrapper.which - line.packing.last - 1) % wrappers
         if not wrapper.stands and distance < nearest:
             best, nearest = wrapper.which, distance
     return best
@@ -155,26 +155,22 @@ def _look(line: Line) -> None:
     """
     packing = line.packing
     best, what, who = NEVER, _FINISH, 0
-    for i in range(len(line.end_of_line) - 1, -1, -1):
-        end = line.end_of_line[i]
-        if end.busy and not end.stands:
-            at = min(end.ends_ns, end.stops_at_ns)
-            if at < best:
-                best, what, who = at, _END, i
+    for end in line.end_of_line:
+        if end.busy and not end.stands and end.next_ns <= best:
+            best, what, who = end.next_ns, _END, end.which
     idle = False
     for wrapper in line.wrappers:
-        if not wrapper.busy:
+        if wrapper.busy:
+            if wrapper.next_ns < best and not wrapper.stands:
+                best, what, who = wrapper.next_ns, _FINISH, wrapper.which
+        else:
             idle = True
-        elif not wrapper.stands:
-            at = min(wrapper.ends_ns, wrapper.stops_at_ns)
-            if at < best:
-                best, what, who = at, _FINISH, wrapper.which
     if idle:
         ready = head_ready_ns(line)
         if ready < best:
             ready = max(ready, packing.settled_at_ns)
             for wrapper in line.wrappers:
-                if may_take(line, wrapper):
+                if not wrapper.busy and may_take(line, wrapper):
                     at = max(ready, wrapper.idle_since_ns)
                     if at < best:
                         best, what, who = at, _START, wrapper.which
@@ -214,13 +210,15 @@ def plan_packing(line: Line) -> None:
 
 def _stops_ns(worker: Worker, reams_due: int, soonest_ns: int) -> int:
     """Nothing falls due on it before this, however fast reams come."""
-    at, base, run, left = NEVER, soonest_ns, worker.run_ns, reams_due - worker.done
+    base, run, left = soonest_ns, worker.run_ns, reams_due - worker.done
     if worker.busy:
-        at, base = worker.stops_at_ns, worker.ends_ns
+        if worker.next_ns < worker.ends_ns:
+            return worker.next_ns
+        base = worker.ends_ns
         run += worker.ends_ns - worker.began_ns
         left -= 1
     by_time = base + max(0, worker.running_due_ns - run)
-    return min(at, by_time, base + times(max(0, left), worker.shortest_ns))
+    return min(by_time, base + times(max(0, left), worker.shortest_ns))
 
 
 def packing_rings(line: Line) -> None:

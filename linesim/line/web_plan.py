@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line.causes import CUTS, RUNNING_H, WEB_KM, first_due
+from linesim.line.causes import RUNNING_H, WEB_KM
 from linesim.line.clock import NEVER, Alarm, set_alarm
 from linesim.line.cutting import cut_with_good, place_of_cut, place_with_good
 from linesim.line.line import Line
@@ -29,20 +29,25 @@ def plan_webs(line: Line) -> None:
     if standing(line):
         set_alarm(line, plan.alarm, NEVER)
         return
-    place = min(next_reel_um(line), first_due(webs.causes, WEB_KM))
-    place = min(place, place_of_cut(line, first_due(webs.causes, CUTS)))
+    place, at = next_reel_um(line), motion.until_ns
     if webs.unwind.splice_until_um >= 0:
         place = min(place, webs.unwind.splice_until_um)
-    to_run_ns = first_due(webs.causes, RUNNING_H) - motion.run_ns
-    at = min(motion.until_ns, line.now_ns + max(0, to_run_ns))
+    for cause in webs.fall_on_the_way:
+        if cause.meter == RUNNING_H:
+            at = min(at, line.now_ns + max(0, cause.due - motion.run_ns))
+        elif cause.meter == WEB_KM:
+            place = min(place, cause.due)
+        else:
+            place = min(place, place_of_cut(line, cause.due))
+    worn_um = webs.breaks.webs[0].due_um
     for web in webs.breaks.webs:
-        place = min(place, web.soon_um)
-        if webs.breaks.fall_due:
-            to_wear = web.due_um - motion.start_worn_um
-            wearing = time_to_wear(
-                motion.start_speed, motion.change, to_wear, motion.reference, motion.power
-            )
-            at = min(at, motion.start_ns + wearing)
+        place, worn_um = min(place, web.soon_um), min(worn_um, web.due_um)
+    if webs.breaks.fall_due:
+        to_wear = worn_um - motion.start_worn_um
+        wearing = time_to_wear(
+            motion.start_speed, motion.change, to_wear, motion.reference, motion.power
+        )
+        at = min(at, motion.start_ns + wearing)
     plan.other_um = place
     plan.other_at_ns = max(line.now_ns, min(at, time_at(line, place)))
     plan_pockets(line)

@@ -6,7 +6,6 @@ from linesim.line import told
 from linesim.line.accounts import DOWN, count_stop
 from linesim.line.books import USE_SPOILED, use_paper
 from linesim.line.causes import (
-    CLOCK_H,
     CUTS,
     REAMS,
     RUNNING_H,
@@ -19,6 +18,7 @@ from linesim.line.cutting import clear_pockets
 from linesim.line.line import Line
 from linesim.line.machine import Stoppage, begin_stoppage, stop_of_cause
 from linesim.line.stand import left_um, throw_away
+from linesim.line.typed import Ref, Row
 from linesim.line.unwind import reels_reached
 
 
@@ -33,11 +33,10 @@ def web_reading(line: Line, meter: int) -> int:
     return line.webs.cutting.reams if meter == REAMS else line.now_ns
 
 
-def fall_on_webs(line: Line, by_sets: bool) -> None:
-    """Begin every stop that is due by the reams in full sets, or else by the other meters."""
-    for cause in line.webs.causes:
-        looked_at = cause.meter != CLOCK_H and (cause.meter == REAMS) == by_sets
-        if looked_at and web_reading(line, cause.meter) >= cause.due:
+def fall_on_webs(line: Line, causes: Row[Ref[Cause]]) -> None:
+    """Begin every stop of these that is due."""
+    for cause in causes:
+        if web_reading(line, cause.meter) >= cause.due:
             web_stops(line, cause)
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from linesim.line import told
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED, use_paper
-from linesim.line.causes import Cause, new_causes
+from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import RANK_WEB, WEBS, Alarm
 from linesim.line.cutting import (
@@ -100,6 +100,10 @@ class Webs:
     gate: Gate
     unwind: Unwind
     causes: Row[Cause]
+    fall_by_sets: Row[Ref[Cause]]
+    """Those that fall due by the reams in full sets ..."""
+    fall_on_the_way: Row[Ref[Cause]]
+    """... and those that do by running time, length or cuts."""
     breaks: Breaks
     motion: Motion
     plan: Plan
@@ -139,6 +143,8 @@ def new_webs(site: Site) -> Webs:
         gate=new_gate(site),
         unwind=unwind,
         causes=Row("stop causes", len(causes), causes),
+        fall_by_sets=_with_meters(causes, REAMS),
+        fall_on_the_way=_with_meters(causes, RUNNING_H, WEB_KM, CUTS),
         breaks=new_breaks(site),
         motion=new_motion(site),
         plan=Plan(Alarm(RANK_WEB, WEBS)),
@@ -147,6 +153,11 @@ def new_webs(site: Site) -> Webs:
         slow_to=site.scenario.bridge.slow_to_fraction,
         root=root_at(CUTTER, NO_CAUSE),
     )
+
+
+def _with_meters(causes: list[Cause], *meters: int) -> Row[Ref[Cause]]:
+    found = [cause for cause in causes if cause.meter in meters]
+    return Row("stop causes", len(found), found)
 
 
 def webs_begin_to_count(line: Line) -> None:
@@ -317,7 +328,9 @@ def webs_ring(line: Line) -> None:
     _attend_pockets(line)
     if standing(line):
         if due:
-            fall_on_webs(line, False)  # by the very cut after which the webs stand at once
+            fall_on_webs(
+                line, webs.fall_on_the_way
+            )  # by the very cut after which the webs stand at once
         return
     if line.now_ns >= webs.plan.other_at_ns:
         _attend_others(line)
@@ -342,7 +355,7 @@ def _attend_pockets(line: Line) -> None:
         told.set_made(line)
         webs.attending = outer
     if not webs.attending:
-        fall_on_webs(line, True)
+        fall_on_webs(line, webs.fall_by_sets)
     if not pockets.full or webs.full_hold.holds:
         return
     if belt_full_um(line) <= webs.motion.place_um:
@@ -360,5 +373,5 @@ def _attend_others(line: Line) -> None:
         aim_webs(line)
         told.show(line)
     splice_at_speed(line)
-    fall_on_webs(line, False)
+    fall_on_webs(line, line.webs.fall_on_the_way)
     break_where_due(line)

@@ -174,12 +174,12 @@ def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     wrapper.taken_ns = at_ns
     work_on(wrapper, at_ns, cycle)
     take_ream(line)
-    line.packing.turn = (wrapper.which + 1) % len(line.wrappers)
+    line.packing.last = wrapper.which
 
 
 def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
     """The ream in hand is wrapped, or a stop falls due before that."""
-    if wrapper.stops_at_ns < wrapper.ends_ns:
+    if wrapper.next_ns < wrapper.ends_ns:
         reading = reading_at_stop(line, wrapper)
         # All that are due begin, then they spoil what they spoil.
         spoils = 0
@@ -212,11 +212,7 @@ def _deliver(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     line.book.wrapped += 1
     _count_good(line, at_ns)
     told.ream_out(line, at_ns)
-    if told.has_room(line, 0):
-        told.bring_on(line, 0, at_ns)
-    else:
-        wrapper.holding = True
-        told.is_blocked(line, wrapper, 0, at_ns)
+    told.hand_on(line, wrapper, 0, at_ns)
 
 
 def saved(line: Line, product: int) -> None:
@@ -262,9 +258,9 @@ def _throw_away(line: Line, wrapper: Wrapper, off_ns: int, held_by: int) -> None
 
 def reading_at_stop(line: Line, worker: Worker) -> int:
     """A stop falls due in the midst of a ream: what the meter of running time reads."""
-    at_this_moment(line, worker.stops_at_ns)
-    reading = worker.run_ns + worker.stops_at_ns - worker.began_ns
-    worker.stops_at_ns = NEVER
+    at_this_moment(line, worker.next_ns)
+    reading = worker.run_ns + worker.next_ns - worker.began_ns
+    worker.next_ns = worker.ends_ns
     return reading
 
 
