@@ -11,9 +11,8 @@ from PySide6.QtWidgets import QWidget
 
 from gui.look.drawn import Drawn, Spot
 from gui.look.muted import muted_text
-from gui.look.scales import Scale, tick_text
 from gui.shift import connect_weakly
-from linesim.report import rate_bars
+from linesim.report import Scale, rate_bars, tick_text
 
 if TYPE_CHECKING:
     from gui.look import Palette

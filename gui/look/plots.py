@@ -14,7 +14,7 @@ from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontInfo, QFontMetricsF, QPainter, QPen
 
 from gui.look.palette import Palette
-from gui.look.scales import Scale, tick_text
+from linesim.report import Scale, tick_text
 
 _FAINT = 60
 _KEY = 20.0

@@ -7,8 +7,9 @@ from PySide6.QtGui import QBrush, QColor
 
 import linesim
 from gui.look.drawn import Spot
-from gui.look.scales import Scale, upwards
+from gui.look.scales import upwards
 from gui.pages.chart_frame import Paper, x_axis
+from linesim.report import Scale
 
 ROW = 1.9
 """Height of a bar's row, in heights of text."""

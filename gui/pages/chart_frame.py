@@ -10,7 +10,7 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen
 
 import linesim
 from gui.look import Palette
-from gui.look.scales import Scale, tick_text
+from linesim.report import Scale, tick_text
 
 FAINT = 60
 _GAP = 6.0

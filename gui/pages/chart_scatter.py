@@ -7,8 +7,8 @@ from PySide6.QtGui import QColor, QPolygonF
 
 import linesim
 from gui.look.drawn import Spot
-from gui.look.scales import Scale, tick_text
 from gui.pages.chart_frame import Paper
+from linesim.report import Scale, tick_text
 
 _DOT, _RING = 2.2, 4.2
 _KEY = 24.0

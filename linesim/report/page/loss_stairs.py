@@ -6,7 +6,6 @@ import math
 
 from linesim.report.at_a_glance import loss_staircase
 from linesim.report.page.drawing import Drawing
-from linesim.report.page.plot import Scale
 from linesim.studies import Replicated
 
 _ROW, _TOP = 27.0, 14.0
@@ -27,8 +26,11 @@ def loss_stairs(replicated: Replicated) -> Drawing:
     said = ", ".join(f"{step.name} {step.value}" for step in steps)
     title = "From planned time to good output"
     drawing = Drawing(480, _TOP + _ROW * len(steps) + 8, title, f"Hours: {said}.")
-    whole, beyond = max(steps[0].top_h, 1e-9), 0.05 * (_RIGHT - _LEFT)
-    x_of = Scale(-0.05 * whole, 1.05 * whole, _LEFT - beyond, _RIGHT + beyond).at
+    whole = max(steps[0].top_h, 1e-9)
+
+    def x_of(hours: float) -> float:
+        return _LEFT + (_RIGHT - _LEFT) * min(1.05, max(-0.05, hours / whole))
+
     for number, step in enumerate(steps):
         y = _TOP + _ROW * number
         drawing.text(_LEFT - 8, y + 15, step.name, anchor="end", bold=step.whole)

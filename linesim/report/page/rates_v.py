@@ -6,8 +6,9 @@ import math
 
 from linesim.record.capacity import WRAPPERS, slowest_net
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.page.plot import Plane, Scale, round_marks
+from linesim.report.page.plot import Plane
 from linesim.report.plain import shown_rates
+from linesim.report.scales import Scale
 from linesim.statistics import rough
 from linesim.studies import Replicated
 
@@ -35,9 +36,10 @@ def rates_v(replicated: Replicated) -> Drawing:
         f"Reams a minute: {said}. The line delivers {delivered.text(1 / 60)}.",
     )
     finite = [rate.rated for rate in rates if math.isfinite(rate.rated)]
-    marks = round_marks(0, max([*finite, per_min]))
-    scale = Scale(0, marks[-1].at, _BOTTOM, _TOP)
-    Plane(drawing, Scale(0, 1, _LEFT, _RIGHT), scale).mark_y(marks, "reams a minute")
+    interval = 0 < delivered.half_width < math.inf
+    most = max([*finite, delivered.high / 60 if interval else per_min])
+    scale = Scale(0, 1.05 * most or 1.0, _BOTTOM, _TOP)
+    Plane(drawing, Scale(0, 1, _LEFT, _RIGHT), scale).mark_y("reams a minute")
     step = (_RIGHT - _LEFT) / len(rates)
     width = min(56.0, step * 0.62)
     for number, rate in enumerate(rates):
@@ -60,8 +62,8 @@ def rates_v(replicated: Replicated) -> Drawing:
         name = shortened(rate.station, step - 2, 12)
         drawing.text(middle, _BOTTOM + 16, name, size=12, anchor="middle", bold=low)
     y = scale.at(per_min)
-    if 0 < delivered.half_width < math.inf:
-        above, below = scale.at(delivered.high / 60), scale.at(delivered.low / 60)
+    if interval:
+        above, below = scale.at(delivered.high / 60), scale.at(max(0.0, delivered.low / 60))
         drawing.rect(_LEFT, above, _RIGHT - _LEFT, max(below - above, 0.5), "", "good")
     drawing.line((_LEFT, y), (_RIGHT, y), colour="good", thick=2)
     drawing.line((_LEFT, _HEIGHT - 12), (_LEFT + 22, _HEIGHT - 12), colour="good", thick=2)

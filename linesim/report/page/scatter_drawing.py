@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.report.answers.charts import Scatter
 from linesim.report.page.drawing import Drawing
-from linesim.report.page.plot import Plane, Scale, marks_within
+from linesim.report.page.plot import Plane, scale
 from linesim.statistics import counted
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 76.0, 464.0, 76.0, 298.0
@@ -16,13 +16,10 @@ def scatter_drawing(chart: Scatter) -> Drawing:
     about = f"{chart.y.heading} by {chart.x.heading}. {chart.caption} {said}"
     drawing = Drawing(480, 352, chart.title, about)
     low_x, high_x, low_y, high_y = chart.ends
-    plane = Plane(
-        drawing,
-        Scale(*with_room(low_x, high_x), _LEFT, _RIGHT),
-        Scale(*with_room(low_y, high_y), _BOTTOM, _TOP),
-    )
-    plane.mark_y(chart.y_ticks or marks_within(low_y, high_y), chart.y.heading)
-    plane.mark_x(chart.x_ticks or marks_within(low_x, high_x, 6), chart.x.heading)
+    x_of, y_of = scale((low_x, high_x), _LEFT, _RIGHT), scale((low_y, high_y), _BOTTOM, _TOP)
+    plane = Plane(drawing, x_of, y_of)
+    plane.mark_y(chart.y.heading, chart.y_ticks)
+    plane.mark_x(chart.x.heading, chart.x_ticks)
     if chart.band:
         drawing.area(*plane.at(chart.band), fill="band")
     for line, colour, thick in ((chart.thin, "down", 1.3), (chart.line, "accent", 2.0)):
@@ -34,12 +31,6 @@ def scatter_drawing(chart: Scatter) -> Drawing:
         drawing.circle(x, y, 4, "", "ink", 1.4)
     _key(drawing, chart)
     return drawing
-
-
-def with_room(low: float, high: float) -> tuple[float, float]:
-    """Ends of an axis a little beyond those of the values."""
-    room = 0.04 * (high - low) or 0.5
-    return low - room, high + room
 
 
 def _key(drawing: Drawing, chart: Scatter) -> None:

@@ -16,8 +16,9 @@ from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
 from linesim.report.answers.charts import Tick
 from linesim.report.page.drawing import Drawing, Hatch, shortened
-from linesim.report.page.plot import Plane, Scale
+from linesim.report.page.plot import Plane
 from linesim.report.page.typical import TypicalShift
+from linesim.report.scales import Scale
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import HOUR, SECOND
 from linesim.statistics import rough
@@ -124,7 +125,7 @@ def _hours(drawing: Drawing, shift: TypicalShift, bottom: float) -> None:
     first = (shift.start_ns - shift.record.start_ns) / HOUR
     since = f"hours into the shift (which began at hour {first:g} of the run)" if first else "hours"
     plane = Plane(drawing, Scale(0, shift.hours, _LEFT, _RIGHT), Scale(0, 1, bottom, _TOP - 6))
-    plane.mark_x((Tick(every * n, f"{every * n:g}") for n in range(count + 1)), since)
+    plane.mark_x(since, (Tick(every * n, f"{every * n:g}") for n in range(count + 1)))
 
 
 def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:

@@ -8,8 +8,9 @@ from linesim.report.answers.cells import written
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 from linesim.report.answers.printing import bar_text
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.page.plot import Plane, Scale, marks_within, round_marks
-from linesim.report.page.scatter_drawing import scatter_drawing, with_room
+from linesim.report.page.plot import Plane, round_marks, scale
+from linesim.report.page.scatter_drawing import scatter_drawing
+from linesim.report.scales import Scale
 
 _WIDTH = 480.0
 _MOST_BARS = 16
@@ -63,14 +64,9 @@ def _curve(chart: Curve) -> Drawing:
     lower = [(x, figure.mean - figure.half_width) for x, figure in known]
     upper = [(x, figure.mean + figure.half_width) for x, figure in known]
     values = [value for _, value in (*lower, *upper, *theory)]
-    marks = round_marks(min(values), max(values))
-    plane = Plane(
-        drawing,
-        Scale(*with_room(min(xs), max(xs)), 76, 464),
-        Scale(marks[0].at, marks[-1].at, 246, 30),
-    )
-    plane.mark_y(marks, chart.y.heading)
-    plane.mark_x(marks_within(min(xs), max(xs), 6), chart.x.heading)
+    plane = Plane(drawing, scale(xs, 76, 464), scale(values, 246, 30))
+    plane.mark_y(chart.y.heading)
+    plane.mark_x(chart.x.heading)
     drawing.area(*plane.at([*upper, *reversed(lower)]), fill="band")
     if chart.present is not None:
         at = plane.x.at(chart.present)
@@ -95,16 +91,16 @@ def _bars(chart: Bars) -> Drawing:
     figures = [bar.figure for bar in bars if bar.figure is not None]
     values = [f.mean + sign * f.half_width for f in figures for sign in (-1, 1)]
     values += [bar.theory for bar in bars if bar.theory is not None]
-    if not chart.bands:
+    if not values or not chart.bands:
         values.append(0.0)
-    marks = round_marks(min(values, default=0.0), max(values, default=0.0), 4)
     left, right = (70, 252) if chart.bands else (170, 352)
-    x_of = Scale(marks[0].at, marks[-1].at, left, right)
+    x_of = scale(values, left, right)
+    marks = round_marks(x_of, 4)
     # So many marks that their texts have room, the zero among them.
     widest = max(len(text) for _, text in marks) * 0.6 * 12 + 8
     every = math.ceil(widest / (x_of.at(marks[1].at) - x_of.at(marks[0].at)))
     first = next((n for n, mark in enumerate(marks) if mark.at == 0), 0) % every
-    Plane(drawing, x_of, Scale(0, 1, bottom, 24)).mark_x(marks[first::every])
+    Plane(drawing, x_of, Scale(0, 1, bottom, 24)).mark_x("", marks[first::every])
     if not chart.bands:
         drawing.line((x_of.at(0), 24), (x_of.at(0), bottom), colour="faint")
     drawing.text(left, 14, chart.y.heading, "quiet", size=12)
