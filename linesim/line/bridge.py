@@ -206,8 +206,7 @@ class Levels:
     stop_at: int
     restart_at: int
     hold: Stoppage
-    slowed: bool = False
-    stopped: bool = False
+    """By which the webs stand for the stop level."""
 
 
 def new_levels(site: Site) -> Levels:
@@ -228,12 +227,10 @@ def new_levels(site: Site) -> Levels:
 def level_rose(line: Line) -> None:
     """A set has been put down."""
     levels, level = line.levels, line.bridge.level
-    if not levels.slowed and level >= levels.slow_at:
-        levels.slowed = True
+    if level >= levels.slow_at and not line.webs.slow:
         told.set_slow(line, True)
         wait_for_level(line, levels.slow_at - 1)
-    if not levels.stopped and level >= levels.stop_at:
-        levels.stopped = True
+    if level >= levels.stop_at and not levels.hold.holds:
         told.add_hold(line, levels.hold)
         wait_for_level(line, levels.restart_at)
 
@@ -241,15 +238,13 @@ def level_rose(line: Line) -> None:
 def level_fell(line: Line) -> None:
     """The level has fallen to something that somebody waits for."""
     levels, level = line.levels, line.bridge.level
-    if levels.slowed:
+    if line.webs.slow:
         if level < levels.slow_at:
-            levels.slowed = False
             told.set_slow(line, False)
         else:
             wait_for_level(line, levels.slow_at - 1)
-    if levels.stopped:
+    if levels.hold.holds:
         if level <= levels.restart_at:
-            levels.stopped = False
             told.release_hold(line, levels.hold)
         else:
             wait_for_level(line, levels.restart_at)

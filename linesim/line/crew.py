@@ -188,12 +188,10 @@ def _lay_down(line: Line, job: Job) -> None:
 def _not_in_hand(line: Line, job: Job) -> None:
     crew = line.crew
     crew.free += job.people
-    kept = 0
     for i in range(len(crew.in_hand)):
-        if crew.in_hand[i] is not job:
-            crew.in_hand[kept] = crew.in_hand[i]
-            kept += 1
-    shorten(crew.in_hand, kept)
+        if crew.in_hand[i] is job:
+            del crew.in_hand[i]
+            return
 
 
 def _make_free(line: Line, people: int) -> None:

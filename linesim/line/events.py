@@ -7,77 +7,55 @@ changes what others can see calls ``settle`` first (all catch up to now) and ``s
 
 from __future__ import annotations
 
-from linesim.line import told
+from linesim.line import clock, told
 from linesim.line.accounts import DOWN
-from linesim.line.clock import (
-    BRIDGE,
-    CAUSE,
-    CHANGED_OVER,
-    CUT_MORE,
-    END_OF_LINE,
-    FORCED,
-    LOOK_WHETHER_EMPTY,
-    NEVER,
-    PACKING,
-    PAUSE_BEGINS,
-    PAUSE_OVER,
-    PEOPLE,
-    PREPARED,
-    REEL_REPLACED,
-    RESTORED,
-    REWRAPPED,
-    TRANSFER,
-    WEBS,
-    Alarm,
-    set_alarm,
-)
 from linesim.line.crew import Job
 from linesim.line.line import Line
 from linesim.line.machine import FIRST_WRAPPER, ON_WEBS, Machine
 from linesim.line.typed import add
 
 
-def ring(line: Line, alarm: Alarm) -> None:
+def ring(line: Line, alarm: clock.Alarm) -> None:
     """An alarm rings."""
-    set_alarm(line, alarm, NEVER)
+    clock.set_alarm(line, alarm, clock.NEVER)
     what, whose = alarm.what, alarm.whose
-    if what == WEBS:
+    if what == clock.WEBS:
         told.webs_ring(line)
-    elif what == TRANSFER:
+    elif what == clock.TRANSFER:
         told.transfer_rings(line)
-    elif what == PACKING:
+    elif what == clock.PACKING:
         told.packing_rings(line)
-    elif what == BRIDGE:
+    elif what == clock.BRIDGE:
         told.bridge_rings(line)
-    elif what == PEOPLE:
+    elif what == clock.PEOPLE:
         told.send_people(line)
-    elif what == CAUSE:
+    elif what == clock.CAUSE:
         _cause_rings(line, whose)
-    elif what == PAUSE_BEGINS:
+    elif what == clock.PAUSE_BEGINS:
         told.pause_begins(line)
-    elif what == PAUSE_OVER:
+    elif what == clock.PAUSE_OVER:
         told.pause_ends(line, whose)
-    elif what == FORCED:
+    elif what == clock.FORCED:
         _forced(line, whose)
-    elif what == RESTORED:
+    elif what == clock.RESTORED:
         _restored(line, whose)
-    elif what == PREPARED:
+    elif what == clock.PREPARED:
         stand = line.webs.unwind.stands[whose]
         told.job_over(line, stand.prepare_job)
         told.stand_prepared(line, stand)
-    elif what == REEL_REPLACED:
+    elif what == clock.REEL_REPLACED:
         stand = line.webs.unwind.stands[whose]
         told.job_over(line, stand.replace_job)
         told.reel_replaced(line, stand)
-    elif what == REWRAPPED:
+    elif what == clock.REWRAPPED:
         told.job_over(line, line.rework.places[whose].job)
         told.rewrapped(line, whose)
-    elif what == LOOK_WHETHER_EMPTY:
+    elif what == clock.LOOK_WHETHER_EMPTY:
         told.stood_for_change(line)
-    elif what == CHANGED_OVER:
+    elif what == clock.CHANGED_OVER:
         told.job_over(line, line.orders.hold.job)
         told.changed_over(line)
-    elif what == CUT_MORE:
+    elif what == clock.CUT_MORE:
         told.cut_more(line)
 
 
@@ -129,21 +107,21 @@ def job_waits(line: Line, job: Job) -> None:
 
 def _show_job(line: Line, job: Job, waits: bool) -> None:
     what, whose = job.alarm.what, job.alarm.whose
-    if what == REEL_REPLACED:
+    if what == clock.REEL_REPLACED:
         told.show_reel(line, line.webs.unwind.stands[whose], waits)
-    elif what == RESTORED:
+    elif what == clock.RESTORED:
         told.show_stoppage(line, line.stoppages.all[whose], waits)
-    elif what == CHANGED_OVER:
+    elif what == clock.CHANGED_OVER:
         told.show_stoppage(line, line.orders.hold, waits)
 
 
 def paused(line: Line, stands: Machine) -> None:
     """The first stop of a machine has begun."""
-    if stands.what == TRANSFER:
+    if stands.what == clock.TRANSFER:
         told.transfer_paused(line)
-    elif stands.what == BRIDGE:
+    elif stands.what == clock.BRIDGE:
         told.bridge_paused(line)
-    elif stands.what == END_OF_LINE:
+    elif stands.what == clock.END_OF_LINE:
         told.end_paused(line, line.end_of_line[_which_end(line, stands)])
     else:
         told.wrapper_paused(line, line.wrappers[stands.station - FIRST_WRAPPER])
@@ -151,11 +129,11 @@ def paused(line: Line, stands: Machine) -> None:
 
 def resumed(line: Line, moves: Machine) -> None:
     """The last stop of a machine is over."""
-    if moves.what == TRANSFER:
+    if moves.what == clock.TRANSFER:
         told.transfer_resumed(line)
-    elif moves.what == BRIDGE:
+    elif moves.what == clock.BRIDGE:
         told.bridge_resumed(line)
-    elif moves.what == END_OF_LINE:
+    elif moves.what == clock.END_OF_LINE:
         told.end_resumed(line, line.end_of_line[_which_end(line, moves)])
     else:
         told.wrapper_resumed(line, line.wrappers[moves.station - FIRST_WRAPPER])

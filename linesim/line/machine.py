@@ -8,16 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line import told
-from linesim.line.accounts import (
-    NO_CAUSE,
-    NO_ROOT,
-    PLANNED,
-    WAITING_PEOPLE,
-    count_stop,
-    enter,
-    root_at,
-)
+from linesim.line import accounts, told
 from linesim.line.causes import (
     REAMS,
     RUNNING_H,
@@ -57,7 +48,7 @@ class Stoppage:
     job: Job
     what: int = STOPPED
     station: int = WHOLE_LINE
-    cause: int = NO_CAUSE
+    cause: int = accounts.NO_CAUSE
     state: int = 0
     working: int = 0
     """State while people work on it."""
@@ -115,7 +106,7 @@ def begin_stoppage(line: Line, station: int, cause: int, working: int, restore_n
 def stop_of_cause(line: Line, cause: Cause, reading: int) -> Stoppage:
     """A cause falls due now; its meter, where it is not the clock, reads so much."""
     restore_ns = cause_falls(line, cause, reading)
-    count_stop(line, cause.station, cause.number)
+    accounts.count_stop(line, cause.station, cause.number)
     stop = begin_stoppage(line, cause.station, cause.number, cause.working, restore_ns)
     stop.people = cause.people
     stop.priority = cause.priority
@@ -126,14 +117,14 @@ def stop_of_cause(line: Line, cause: Cause, reading: int) -> Stoppage:
 def begin_job(line: Line, stoppage: Stoppage) -> None:
     """People may go in now."""
     if stoppage.people > 0:
-        stoppage.state = WAITING_PEOPLE
+        stoppage.state = accounts.WAITING_PEOPLE
     ask(line, stoppage.job, stoppage.people, stoppage.priority, stoppage.restore_ns, True)
 
 
 def show_stoppage(line: Line, stoppage: Stoppage, waits: bool) -> None:
     """It waits for people, or is worked on, from now on."""
     told.settle(line)
-    stoppage.state = WAITING_PEOPLE if waits else stoppage.working
+    stoppage.state = accounts.WAITING_PEOPLE if waits else stoppage.working
     told.show(line)
 
 
@@ -178,7 +169,7 @@ def stops_of(site: Site, station: int, causes: Row[Cause]) -> Row[Ref[Stoppage]]
 
 def own_root(machine: Machine) -> int:
     """Station and cause of the stop it stands for."""
-    return root_at(machine.station, machine.stops[0].cause)
+    return accounts.root_at(machine.station, machine.stops[0].cause)
 
 
 def show_stop(line: Line, machine: Machine) -> bool:
@@ -187,10 +178,10 @@ def show_stop(line: Line, machine: Machine) -> bool:
         return False
     shown = machine.stops[0]
     for stop in machine.stops:
-        if stop.state == PLANNED:
+        if stop.state == accounts.PLANNED:
             shown = stop
             break
-    enter(line, machine.station, line.now_ns, shown.state, shown.cause, NO_ROOT)
+    accounts.enter(line, machine.station, line.now_ns, shown.state, shown.cause, accounts.NO_ROOT)
     return True
 
 
@@ -213,8 +204,8 @@ def machine_stops(line: Line, machine: Machine, cause: Cause, reading: int) -> N
 
 def hold(line: Line, machine: Machine, cause: int, state: int, length_ns: int) -> Stoppage:
     """Stand for a break or a forced stop: no people are asked for."""
-    if state != PLANNED:
-        count_stop(line, machine.station, cause)
+    if state != accounts.PLANNED:
+        accounts.count_stop(line, machine.station, cause)
     stop = begin_stoppage(line, machine.station, cause, state, length_ns)
     begin_stop(line, machine, stop)
     return stop

@@ -11,20 +11,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line import told
+from linesim.line import clock, told
 from linesim.line.accounts import CHANGEOVER, PLANNED, WAITING_PEOPLE, count_stop, late_cause
 from linesim.line.books import turn_page
 from linesim.line.chance import Stream, draw
-from linesim.line.clock import (
-    CHANGED_OVER,
-    CUT_MORE,
-    LOOK_WHETHER_EMPTY,
-    NEVER,
-    RANK_JOB,
-    RANK_WEB,
-    Alarm,
-    set_alarm,
-)
 from linesim.line.line import Line, Site
 from linesim.line.machine import CHANGING_OVER, NO_ORDER, UNWIND, Stoppage, begin_job, new_stoppage
 from linesim.line.packing import packing_is_empty
@@ -86,9 +76,8 @@ class Orders:
     people: int
     hold: Stoppage
     """For what comes after the order in the making."""
-    look_alarm: Alarm
-    again_alarm: Alarm
-    holding: bool = False
+    look_alarm: clock.Alarm
+    again_alarm: clock.Alarm
     now: int = 0
     target: int = 0
     """Good reams asked for by the orders of this product up to the one in the making."""
@@ -131,7 +120,7 @@ def new_orders(site: Site) -> Orders:
         for order, new, old in zip(scenario.order, goods, [goods[0], *goods], strict=False)
     ]
     hold = new_stoppage(0, CHANGING_OVER, UNWIND)
-    hold.job.alarm.what = CHANGED_OVER
+    hold.job.alarm.what = clock.CHANGED_OVER
     return Orders(
         all=Row("orders", len(states), states),
         grade_times=time(table.grade_min, "grade"),
@@ -141,8 +130,8 @@ def new_orders(site: Site) -> Orders:
         afterwards=table.grade_with_size == "afterwards",
         people=table.people,
         hold=hold,
-        look_alarm=Alarm(RANK_JOB, LOOK_WHETHER_EMPTY),
-        again_alarm=Alarm(RANK_WEB, CUT_MORE),
+        look_alarm=clock.Alarm(clock.RANK_JOB, clock.LOOK_WHETHER_EMPTY),
+        again_alarm=clock.Alarm(clock.RANK_WEB, clock.CUT_MORE),
     )
 
 
@@ -161,7 +150,7 @@ def set_made(line: Line) -> None:
     if not line.has_orders:
         return
     orders.made += line.goods.lanes
-    while not orders.holding and _enough(orders):
+    while not orders.hold.holds and _enough(orders):
         orders.all[orders.now].cut_ns = line.now_ns
         _next(line)
 
@@ -181,7 +170,7 @@ def lose(line: Line, reams: int) -> None:
     """Reams are spoiled or set aside now."""
     if line.has_orders:
         line.orders.lost += reams
-        set_alarm(line, line.orders.again_alarm, line.now_ns)
+        clock.set_alarm(line, line.orders.again_alarm, line.now_ns)
 
 
 def ream_saved(line: Line, product: int) -> None:
@@ -198,11 +187,10 @@ def _enough(orders: Orders) -> bool:
 def cut_more(line: Line) -> None:
     """Reams were lost: where the webs stand for what comes next, more are wanted first."""
     orders = line.orders
-    if not orders.holding or _enough(orders):
+    if not orders.hold.holds or _enough(orders):
         return
     if orders.hold.what == CHANGING_OVER:
-        set_alarm(line, orders.look_alarm, NEVER)
-    orders.holding = False
+        clock.set_alarm(line, orders.look_alarm, clock.NEVER)
     orders.all[orders.now].cut_ns = NEVER_YET
     told.release_hold(line, orders.hold)
 
@@ -226,7 +214,6 @@ def _next(line: Line) -> None:
         hold.station = UNWIND
         hold.cause = late_cause(line, _OF_SIZE if order.other_size else _OF_GRADE)
         hold.state = CHANGEOVER
-    orders.holding = True
     told.add_hold(line, hold)
 
 
@@ -235,7 +222,7 @@ def stood_for_change(line: Line) -> None:
     orders = line.orders
     reels = line.webs.unwind.hold.holds
     if reels or not (transfer_is_empty(line) and packing_is_empty(line) and _enough(orders)):
-        set_alarm(line, orders.look_alarm, line.now_ns + _LOOKS_EVERY)
+        clock.set_alarm(line, orders.look_alarm, line.now_ns + _LOOKS_EVERY)
         return
     hold = orders.hold
     count_stop(line, UNWIND, hold.cause)
@@ -271,6 +258,5 @@ def changed_over(line: Line) -> None:
     orders.target = orders.made = orders.good = orders.lost = 0
     orders.undone = orders.now
     line.rework.product += 1
-    orders.holding = False
     begin_order(line)
     told.release_hold(line, orders.hold)

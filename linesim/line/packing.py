@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line import told
+from linesim.line import end_of_line, told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
 from linesim.line.clock import (
     NEVER,
@@ -20,12 +20,6 @@ from linesim.line.clock import (
     Alarm,
     set_alarm,
     times,
-)
-from linesim.line.end_of_line import (
-    EndStation,
-    end_moves,
-    end_takes,
-    room_before,
 )
 from linesim.line.line import Line, Site
 from linesim.line.machine import Worker, go_on, interrupt, is_idle
@@ -142,7 +136,7 @@ def move_on(line: Line) -> None:
         elif packing.next_what == _START:
             start_ream(line, line.wrappers[packing.next_who], at)
         else:
-            end_moves(line, line.end_of_line[packing.next_who])
+            end_of_line.end_moves(line, line.end_of_line[packing.next_who])
     packing.settling = False
     packing.settled_at_ns = now
 
@@ -262,14 +256,14 @@ def wrapper_resumed(line: Line, wrapper: Wrapper) -> None:
     plan_packing(line)
 
 
-def end_paused(line: Line, end: EndStation) -> None:
+def end_paused(line: Line, end: end_of_line.EndStation) -> None:
     """It stands: its buffer fills."""
     told.end_pauses(line, end)
     interrupt(line, end)
 
 
-def end_resumed(line: Line, end: EndStation) -> None:
+def end_resumed(line: Line, end: end_of_line.EndStation) -> None:
     go_on(line, end)
-    end_takes(end, line.now_ns)
-    room_before(line, end.which, line.now_ns)
+    end_of_line.end_takes(end, line.now_ns)
+    end_of_line.room_before(line, end.which, line.now_ns)
     plan_packing(line)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.line import machine
 from linesim.line.accounts import (
     BLOCKED,
     NO_CAUSE,
@@ -22,15 +23,6 @@ from linesim.line.accounts import (
 from linesim.line.end_of_line import EndStation
 from linesim.line.history import note3
 from linesim.line.line import Line
-from linesim.line.machine import (
-    BY_LEVEL,
-    CUTTER,
-    ON_WEBS,
-    Worker,
-    is_idle,
-    own_root,
-    show_stop,
-)
 from linesim.line.packing import keeps_from
 from linesim.line.stand import left_um
 from linesim.line.transfer import AT_BRIDGE
@@ -49,7 +41,7 @@ def show_webs(line: Line) -> None:
         full = motion.change == 0.0 and motion.speed >= line.goods.speed
         state = RUNNING if full else SLOWED
         cause = NO_CAUSE if full else _slow_cause(line)
-        for station in range(ON_WEBS):
+        for station in range(machine.ON_WEBS):
             enter(line, station, now, state, cause, NO_ROOT)
     elif len(line.webs.holds) > 0:
         _show_standing(line, root)
@@ -60,11 +52,11 @@ def _show_standing(line: Line, root: int) -> None:
     holds, now = line.webs.holds, line.now_ns
     for hold in holds:
         if hold.state == PLANNED:
-            for station in range(ON_WEBS):
+            for station in range(machine.ON_WEBS):
                 enter(line, station, now, PLANNED, hold.cause, NO_ROOT)
             return
     first = holds[0]
-    for station in range(ON_WEBS):
+    for station in range(machine.ON_WEBS):
         own = first
         for hold in holds:
             if hold.station == station:
@@ -81,9 +73,9 @@ def _show_standing(line: Line, root: int) -> None:
 def _find_root(line: Line) -> int:
     """Station and cause that whoever waits for the webs is really waiting for."""
     if not standing(line):
-        return root_at(CUTTER, _slow_cause(line))
+        return root_at(machine.CUTTER, _slow_cause(line))
     if len(line.webs.holds) == 0:
-        return root_at(CUTTER, NO_CAUSE)
+        return root_at(machine.CUTTER, NO_CAUSE)
     first = line.webs.holds[0]
     if first.state == BLOCKED:
         return _root_beyond(line)
@@ -94,8 +86,8 @@ def _root_beyond(line: Line) -> int:
     """What holds up the end of the webs."""
     transfer = line.transfer
     if transfer.stands:
-        return own_root(transfer)
-    if len(line.webs.holds) > 0 and line.webs.holds[0].what == BY_LEVEL:
+        return machine.own_root(transfer)
+    if len(line.webs.holds) > 0 and line.webs.holds[0].what == machine.BY_LEVEL:
         return root_of_packing(line)
     if transfer.phase == AT_BRIDGE:
         return root_of_packing(line)
@@ -140,7 +132,7 @@ def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     wait(line, wrapper.station, at_ns, STARVED, _root_of_starved(line, wrapper))
 
 
-def is_blocked(line: Line, worker: Worker, behind: int, at_ns: int) -> None:
+def is_blocked(line: Line, worker: machine.Worker, behind: int, at_ns: int) -> None:
     """Its ream finds no place on the so-manieth station behind the wrappers."""
     wait(line, worker.station, at_ns, BLOCKED, _root_of_blocked(line, behind))
 
@@ -174,11 +166,11 @@ def note_idle(line: Line, now_ns: int) -> None:
     """Note who has run out of work."""
     for wrapper in line.wrappers:
         ran = line.accounts.of[wrapper.station].state == RUNNING
-        if ran and is_idle(wrapper) and wrapper.idle_since_ns < now_ns:
+        if ran and machine.is_idle(wrapper) and wrapper.idle_since_ns < now_ns:
             wrapper_starves(line, wrapper, wrapper.idle_since_ns)
     for end in line.end_of_line:
         ran = line.accounts.of[end.station].state <= SLOWED
-        if ran and is_idle(end) and end.idle_since_ns + end.pace_ns < now_ns:
+        if ran and machine.is_idle(end) and end.idle_since_ns + end.pace_ns < now_ns:
             _end_starves(line, end, end.idle_since_ns)
 
 
@@ -187,7 +179,7 @@ def show_packing(line: Line) -> None:
     now = line.now_ns
     note_idle(line, now)
     for wrapper in line.wrappers:
-        if show_stop(line, wrapper):
+        if machine.show_stop(line, wrapper):
             continue
         if wrapper.holding:
             is_blocked(line, wrapper, 0, now)
@@ -196,7 +188,7 @@ def show_packing(line: Line) -> None:
         elif line.accounts.of[wrapper.station].state != RUNNING:
             wrapper_starves(line, wrapper, now)
     for end in line.end_of_line:
-        if show_stop(line, end):
+        if machine.show_stop(line, end):
             continue
         if end.holding:
             is_blocked(line, end, end.which + 1, now)
@@ -210,10 +202,10 @@ def show_packing(line: Line) -> None:
 def root_of_packing(line: Line) -> int:
     """Whom the transfer waits for when the bridge has no room."""
     if line.bridge.stands:
-        return own_root(line.bridge)
+        return machine.own_root(line.bridge)
     for wrapper in line.wrappers:
         if wrapper.stands:
-            return own_root(wrapper)
+            return machine.own_root(wrapper)
     for wrapper in line.wrappers:
         if wrapper.holding:
             return _root_of_blocked(line, 0)
@@ -225,12 +217,12 @@ def _root_of_blocked(line: Line, which: int) -> int:
     while not line.end_of_line[which].stands and line.end_of_line[which].holding:
         which += 1
     end = line.end_of_line[which]
-    return own_root(end) if end.stands else root_at(end.station, NO_CAUSE)
+    return machine.own_root(end) if end.stands else root_at(end.station, NO_CAUSE)
 
 
 def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
     if line.bridge.stands:
-        return own_root(line.bridge)
+        return machine.own_root(line.bridge)
     if keeps_from(line, wrapper):
         return root_at(line.wrappers[0].station, NO_CAUSE)
     if line.bridge.level > 0:
@@ -243,18 +235,18 @@ def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
 def _root_of_idle_end(line: Line, end: EndStation) -> int:
     for i in range(end.which - 1, -1, -1):
         if line.end_of_line[i].stands:
-            return own_root(line.end_of_line[i])
+            return machine.own_root(line.end_of_line[i])
     for wrapper in line.wrappers:
         if wrapper.stands:
-            return own_root(wrapper)
+            return machine.own_root(wrapper)
     if line.bridge.stands:
-        return own_root(line.bridge)
+        return machine.own_root(line.bridge)
     return _root_before_bridge(line)
 
 
 def _root_before_bridge(line: Line) -> int:
     if line.transfer.stands:
-        return own_root(line.transfer)
+        return machine.own_root(line.transfer)
     return line.webs.root
 
 

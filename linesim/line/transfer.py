@@ -86,10 +86,6 @@ def transfer_rings(line: Line) -> None:
     transfer = line.transfer
     move_transfer_on(line)
     now, phase = line.now_ns, transfer.phase
-    if phase == HOME:
-        if transfer.set_waits and not transfer.stands:
-            _pick(line)
-        return
     if now < transfer.ends_ns:
         if fall(line, transfer, RUNNING_H, transfer.run_ns) == 0:
             _go(line, transfer.ends_ns - now)
@@ -103,8 +99,7 @@ def transfer_rings(line: Line) -> None:
         _placed(line)
     elif phase == RETURN:
         transfer.phase = HOME
-        set_alarm(line, transfer.alarm, NEVER)
-        if transfer.set_waits and not transfer.stands:
+        if transfer.set_waits:
             _pick(line)
 
 
@@ -133,21 +128,17 @@ def _lift(line: Line, pick_ns: int) -> None:
 
 def _try_to_place(line: Line) -> None:
     transfer = line.transfer
-    if room_for(line, transfer.carried):
-        waited = line.accounts.of[transfer.station].state == BLOCKED
-        if waited:
-            told.settle(line)
+    there_is_room = room_for(line, transfer.carried)
+    # Where that is nothing new, nobody else sees a difference.
+    changes = there_is_room == (line.accounts.of[transfer.station].state == BLOCKED)
+    if changes:
+        told.settle(line)
+    if there_is_room:
         transfer.phase = PLACE
         _go(line, draw(line, transfer.place))
-        if waited:
-            told.show(line)
-        return
-    waits = line.accounts.of[transfer.station].state == BLOCKED
-    if not waits:
-        told.settle(line)
-    if not line.bridge.stands:  # while the belt stands, until it moves
+    elif not line.bridge.stands:  # while the belt stands, until it moves
         wait_for_level(line, line.bridge.places - transfer.carried)
-    if not waits:
+    if changes:
         told.show(line)
 
 
@@ -226,7 +217,7 @@ def transfer_resumed(line: Line) -> None:
     transfer = line.transfer
     if transfer.phase == HOME:
         transfer.moves_since_ns = line.now_ns
-        if transfer.set_waits and not transfer.stands:
+        if transfer.set_waits:
             _pick(line)
     elif transfer.phase == AT_BRIDGE:
         _try_to_place(line)

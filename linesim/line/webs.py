@@ -11,37 +11,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line import told
+from linesim.line import cutting, machine, told, web_motion
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED, use_paper
 from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM, Cause, new_causes
 from linesim.line.chance import falls
 from linesim.line.clock import RANK_WEB, WEBS, Alarm
-from linesim.line.cutting import (
-    Cutting,
-    Gate,
-    Pockets,
-    clear_pockets,
-    drop_partial_cut,
-    forget_paper,
-    new_gate,
-    new_pockets,
-    reject,
-)
+from linesim.line.cutting import Cutting, Gate, Pockets
 from linesim.line.joints import SOON_UM, Breaks, expect_break, joints_reached, new_breaks
 from linesim.line.line import Line, Site
-from linesim.line.machine import (
-    CHANGING_OVER,
-    CUTTER,
-    ON_WEBS,
-    POCKETS_FULL,
-    REELS,
-    STOPPED,
-    Stoppage,
-    begin_job,
-    let_go,
-    new_stoppage,
-)
 from linesim.line.typed import Ref, Row, add
 from linesim.line.unwind import (
     Unwind,
@@ -54,14 +32,6 @@ from linesim.line.unwind import (
     splicing,
 )
 from linesim.line.web_breaks import break_where_due
-from linesim.line.web_motion import (
-    Motion,
-    begin_stretch,
-    head_for,
-    new_motion,
-    settle_webs,
-    standing,
-)
 from linesim.line.web_plan import Plan, belt_full_um, plan_pockets, plan_webs
 from linesim.line.web_stops import fall_on_webs, spoil_by_stop, web_stops_begin_to_count
 from linesim.record.states import TRANSFER_PACE, Kind
@@ -105,11 +75,11 @@ class Webs:
     fall_on_the_way: Row[Ref[Cause]]
     """... and those that do by running time, length or cuts."""
     breaks: Breaks
-    motion: Motion
+    motion: web_motion.Motion
     plan: Plan
-    holds: Row[Ref[Stoppage]]
+    holds: Row[Ref[machine.Stoppage]]
     """What they stand for, or are to."""
-    full_hold: Stoppage
+    full_hold: machine.Stoppage
     slow_to: float
     """At a certain level of the bridge they slow down to this part of their speed."""
     root: int
@@ -131,27 +101,29 @@ def new_webs(site: Site) -> Webs:
     """Standing webs."""
     why = new_web_causes(site)
     unwind = new_unwind(site)
-    causes = [cause for here in range(ON_WEBS) for cause in new_causes(site, here, RANK_WEB)]
-    full = new_stoppage(0, POCKETS_FULL)
+    causes = [
+        cause for here in range(machine.ON_WEBS) for cause in new_causes(site, here, RANK_WEB)
+    ]
+    full = machine.new_stoppage(0, machine.POCKETS_FULL)
     full.cause, full.state = why.pockets_full, BLOCKED
     # Besides: one for reels, full pockets, the level of the bridge, what comes next.
     most_stops = len(causes) + site.more_stops + 4
     return Webs(
         why=why,
         cutting=Cutting(),
-        pockets=new_pockets(site),
-        gate=new_gate(site),
+        pockets=cutting.new_pockets(site),
+        gate=cutting.new_gate(site),
         unwind=unwind,
         causes=Row("stop causes", len(causes), causes),
         fall_by_sets=_with_meters(causes, REAMS),
         fall_on_the_way=_with_meters(causes, RUNNING_H, WEB_KM, CUTS),
         breaks=new_breaks(site),
-        motion=new_motion(site),
+        motion=web_motion.new_motion(site),
         plan=Plan(Alarm(RANK_WEB, WEBS)),
         holds=Row("stops of the webs at once", most_stops),
         full_hold=full,
         slow_to=site.scenario.bridge.slow_to_fraction,
-        root=root_at(CUTTER, NO_CAUSE),
+        root=root_at(machine.CUTTER, NO_CAUSE),
     )
 
 
@@ -168,7 +140,7 @@ def webs_begin_to_count(line: Line) -> None:
     aim_webs(line)
 
 
-def add_hold(line: Line, hold: Stoppage) -> None:
+def add_hold(line: Line, hold: machine.Stoppage) -> None:
     """The webs are to stand for this."""
     hold.holds = True
     hold.stood = False
@@ -181,11 +153,11 @@ def add_hold(line: Line, hold: Stoppage) -> None:
     told.show(line)
 
 
-def release_hold(line: Line, hold: Stoppage) -> None:
+def release_hold(line: Line, hold: machine.Stoppage) -> None:
     """This no longer holds the webs."""
     hold.holds = False
     told.settle(line)
-    let_go(line.webs.holds, hold)
+    machine.let_go(line.webs.holds, hold)
     _attend_pockets(line)
     aim_webs(line)
     told.show(line)
@@ -193,16 +165,15 @@ def release_hold(line: Line, hold: Stoppage) -> None:
 
 def set_slow(line: Line, slow: bool) -> None:
     """The bridge asks for less speed, or no longer."""
-    if slow != line.webs.slow:
-        told.settle(line)
-        line.webs.slow = slow
-        aim_webs(line)
-        told.show(line)
+    told.settle(line)
+    line.webs.slow = slow
+    aim_webs(line)
+    told.show(line)
 
 
 def set_taken(line: Line) -> None:
     """The full set has been lifted out of the pockets; what the belt holds falls into them."""
-    settle_webs(line)
+    web_motion.settle_webs(line)
     webs, pockets = line.webs, line.webs.pockets
     pockets.full = False
     pockets.cuts = min(pockets.on_belt, line.goods.cuts_per_ream)
@@ -210,22 +181,22 @@ def set_taken(line: Line) -> None:
     if webs.full_hold.holds:
         release_hold(line, webs.full_hold)
     _attend_pockets(line)
-    if not standing(line) and not webs.attending:
+    if not web_motion.standing(line) and not webs.attending:
         plan_pockets(line)
 
 
 def new_goods(line: Line, product: int, other_paper: bool) -> None:
     """Another order begins; the webs stand. Paper in the machine is lost with old reels."""
     webs, before = line.webs, line.product
-    drop_partial_cut(line, USE_SPOILED)
-    clear_pockets(line)
+    cutting.drop_partial_cut(line, USE_SPOILED)
+    cutting.clear_pockets(line)
     if other_paper:
         threaded = 0
         for stand in webs.unwind.stands:
             if stand.threaded:
                 threaded += 1
         use_paper(line, USE_SPOILED, threaded * webs.unwind.path_um)
-        forget_paper(line)
+        cutting.forget_paper(line)
     line.product = product
     line.goods = line.products[product]
     if other_paper:
@@ -250,15 +221,15 @@ def _wanted(line: Line) -> float:
 
 def aim_webs(line: Line) -> None:
     """Head for the wanted speed from the speed of this moment."""
-    settle_webs(line)
+    web_motion.settle_webs(line)
     motion, target = line.webs.motion, _wanted(line)
     if target == motion.target and motion.change != 0.0:
         plan_webs(line)
         return
-    if target > 0 and standing(line) and line.webs.after_stand:
+    if target > 0 and web_motion.standing(line) and line.webs.after_stand:
         _restart(line)
-    head_for(line, target)
-    if standing(line):
+    web_motion.head_for(line, target)
+    if web_motion.standing(line):
         _stand(line)
     elif motion.change == 0.0:
         splice_at_speed(line)
@@ -286,25 +257,25 @@ def _stand(line: Line) -> None:
             _go_in(line, holds[i])
 
 
-def _go_in(line: Line, hold: Stoppage) -> None:
+def _go_in(line: Line, hold: machine.Stoppage) -> None:
     """The webs stand: people may go in."""
     hold.stood = True
-    if hold.what == STOPPED:
+    if hold.what == machine.STOPPED:
         if hold.of >= 0:
             spoil_by_stop(line, line.causes[hold.of])
-        begin_job(line, hold)
-    elif hold.what == REELS:
+        machine.begin_job(line, hold)
+    elif hold.what == machine.REELS:
         reel_stop_stood(line)
-    elif hold.what == CHANGING_OVER:
+    elif hold.what == machine.CHANGING_OVER:
         told.stood_for_change(line)
 
 
 def _restart(line: Line) -> None:
     webs = line.webs
     cuts, count = webs.cutting.cuts, webs.gate.cuts_after_stop
-    reject(line, cuts, count, AFTER_STOP)
+    cutting.reject(line, cuts, count, AFTER_STOP)
     if webs.spoiled_cuts > 0:
-        reject(line, cuts + count, webs.spoiled_cuts, SPOILED)
+        cutting.reject(line, cuts + count, webs.spoiled_cuts, SPOILED)
     webs.spoiled_cuts = 0
     webs.after_stand = False
     for web in webs.breaks.webs:
@@ -314,19 +285,19 @@ def _restart(line: Line) -> None:
 
 def webs_ring(line: Line) -> None:
     """Something is due on the webs."""
-    settle_webs(line)
+    web_motion.settle_webs(line)
     webs, motion = line.webs, line.webs.motion
     if line.now_ns >= motion.until_ns:
         told.settle(line)
-        begin_stretch(line, motion.target, 0.0)
-        if standing(line):
+        web_motion.begin_stretch(line, motion.target, 0.0)
+        if web_motion.standing(line):
             _stand(line)
         else:
             splice_at_speed(line)
         told.show(line)
     due = line.now_ns >= webs.plan.other_at_ns
     _attend_pockets(line)
-    if standing(line):
+    if web_motion.standing(line):
         if due:
             fall_on_webs(
                 line, webs.fall_on_the_way

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from linesim.line import told
+from linesim.line import machine, told
 from linesim.line.accounts import CHANGEOVER, count_stop
 from linesim.line.bridge import ream_waits, take_ream
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
@@ -17,16 +17,6 @@ from linesim.line.chance import Stream, draw, falls, first_draw
 from linesim.line.clock import NEVER, RANK_WRAPPING, WRAPPER
 from linesim.line.history import note, note3
 from linesim.line.line import Line, Site
-from linesim.line.machine import (
-    FIRST_WRAPPER,
-    Worker,
-    begin_stop,
-    begin_stoppage,
-    fall,
-    finish,
-    stops_of,
-    work_on,
-)
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
 from linesim.scenario.goods import wrap_reams_per_roll
@@ -34,7 +24,7 @@ from linesim.scenario.units import MINUTE, SECOND
 
 
 @dataclass(slots=True, kw_only=True)
-class Wrapper(Worker):
+class Wrapper(machine.Worker):
     """One wrapper. ``packing`` moves it on; here is what it does with a ream."""
 
     wrap_times: Stream
@@ -67,7 +57,7 @@ class Wrapper(Worker):
 
 
 def new_wrapper(site: Site, which: int) -> Wrapper:
-    scenario, station = site.scenario, FIRST_WRAPPER + which
+    scenario, station = site.scenario, machine.FIRST_WRAPPER + which
     causes = new_causes(site, station, RANK_WRAPPING, "wrapper")
     table, bridge, name = scenario.wrapper[which], scenario.bridge, site.stations[station]
     steady = round(MINUTE / table.rate_reams_per_min)
@@ -96,7 +86,7 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         what=WRAPPER,
         station=station,
         causes=causes,
-        stops=stops_of(site, station, causes),
+        stops=machine.stops_of(site, station, causes),
         which=which,
         wrap_times=wrap,
         varies=varies,
@@ -139,7 +129,7 @@ def spoils_beyond_this(wrapper: Wrapper) -> int:
 
 def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
     """Begin the stops that are due after this ream, the roll change among them."""
-    fall(line, wrapper, REAMS, wrapper.done)
+    machine.fall(line, wrapper, REAMS, wrapper.done)
     if wrapper.done < wrapper.roll_due:
         return
     wrapper.roll_due = wrapper.done + wrapper.roll_reams[line.product]
@@ -148,10 +138,10 @@ def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
     if wrapper.roll_by_stop or falls(line, wrapper.roll_splice_fails):
         cause = wrapper.roll_cause
         count_stop(line, wrapper.station, cause)
-        stop = begin_stoppage(line, wrapper.station, cause, CHANGEOVER, restore_ns)
+        stop = machine.begin_stoppage(line, wrapper.station, cause, CHANGEOVER, restore_ns)
         stop.people = wrapper.roll_people
         stop.priority = line.crew.priority_standing_wrapper
-        begin_stop(line, wrapper, stop)
+        machine.begin_stop(line, wrapper, stop)
 
 
 def note_roll(line: Line, wrapper: Wrapper) -> None:
@@ -172,7 +162,7 @@ def start_ream(line: Line, wrapper: Wrapper, at_ns: int) -> None:
     if line.bridge.level >= wrapper.catch_up_at:
         cycle = round(cycle / wrapper.hurries)
     wrapper.taken_ns = at_ns
-    work_on(wrapper, at_ns, cycle)
+    machine.work_on(wrapper, at_ns, cycle)
     take_ream(line)
     line.packing.last = wrapper.which
 
@@ -186,10 +176,10 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
         for cause in wrapper.causes:
             if cause.meter == RUNNING_H and reading >= cause.due:
                 spoils += cause.spoils_reams
-        fall(line, wrapper, RUNNING_H, reading)
+        machine.fall(line, wrapper, RUNNING_H, reading)
         _spoil(line, wrapper, spoils)
         return
-    finish(wrapper)
+    machine.finish(wrapper)
     at = wrapper.ends_ns
     if line.keeps:
         note3(line, line.history.reams, wrapper.taken_ns, at, wrapper.which)
@@ -256,7 +246,7 @@ def _throw_away(line: Line, wrapper: Wrapper, off_ns: int, held_by: int) -> None
     _spoiled(line)
 
 
-def reading_at_stop(line: Line, worker: Worker) -> int:
+def reading_at_stop(line: Line, worker: machine.Worker) -> int:
     """A stop falls due in the midst of a ream: what the meter of running time reads."""
     at_this_moment(line, worker.next_ns)
     reading = worker.run_ns + worker.next_ns - worker.began_ns
