@@ -15,7 +15,7 @@ def causes() -> None:
     \b
         linesim causes
     """
-    from linesim.report.causes_table import print_causes
+    from linesim.report.as_text import print_causes
     from linesim.report.plain import text_console
 
     print_causes(text_console())

@@ -7,14 +7,22 @@ from io import StringIO
 
 from rich.console import Console
 
-from linesim.report.causes_table import print_causes
-from linesim.report.plain import text_console
+from linesim.report.plain import plain_table, text_console
 from linesim.report.rates_table import print_rates
 from linesim.report.terminal import print_audit, print_report
 from linesim.report.words import narrow_words, settled_words
-from linesim.scenario import Scenario
+from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
+from linesim.statistics import counted
 from linesim.studies import Replicated
 from linesim.studies.settling import Settled
+
+_METER_WORDS = {
+    "every_running_h": "h running",
+    "every_web_km": "km of web",
+    "every_cuts": "cuts",
+    "every_reams": "reams",
+    "every_clock_h": "h by the clock",
+}
 
 
 def run_text(
@@ -45,6 +53,40 @@ def run_text(
 def rates_text(scenario: Scenario) -> str:
     """Rated and net rate of each station, as ``linesim rates`` prints them."""
     return _said(lambda console: print_rates(scenario, console))
+
+
+def print_causes(console: Console) -> None:
+    """Print each known cause and the figures it brings."""
+    table = plain_table("cause", [])
+    for column in ("station", "every (mean)", "restore", "people", "spoils"):
+        table.add_column(column, overflow="fold")
+    for name in KNOWN_CAUSES:
+        stop = Stop.model_validate({"cause": name})
+        each = ", each web" if stop.per_web else ""
+        planned = ", planned" if stop.planned else ""
+        table.add_row(
+            name,
+            stop.station,
+            f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
+            f"{stop.restore_min.average():g} min{planned}",
+            str(stop.people),
+            _spoils(stop),
+        )
+    console.print(table)
+    console.print("\nCommon practice, no source: replace these figures by your own.")
+
+
+def _spoils(stop: Stop) -> str:
+    found = []
+    if stop.spoils_cuts:
+        found.append(f"{stop.spoils_cuts} cuts")
+    if stop.spoils_web_m:
+        found.append(f"{stop.spoils_web_m:g} m of web")
+    if stop.spoils_pockets:
+        found.append("pockets")
+    if stop.spoils_reams:
+        found.append(counted(stop.spoils_reams, "ream"))
+    return ", ".join(found)
 
 
 def causes_text() -> str:

@@ -12,23 +12,16 @@ from dataclasses import dataclass
 from linesim.record.capacity import line_rates, reference, slowest_net
 from linesim.record.record import Record
 from linesim.report import words
+from linesim.report.answers.answer import plus
 from linesim.report.plain import station_name
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, format_with_interval, rough
+from linesim.statistics import Interval, rough
 from linesim.studies import Replicated
 from linesim.studies.differences import difference
-from linesim.studies.figures import LINE, RunFigures, figures_of
+from linesim.studies.figures import LINE, figures_of
 from linesim.studies.replications import LEVEL
 
-_FIGURES = (
-    ("good_reams_per_hour", "good reams per hour", "wrapped well, or saved by rework"),
-    ("oee", "effectiveness (OEE)", "availability × performance × quality, ISO 22400-2"),
-    ("availability", "availability", "actual production time / planned busy time"),
-    ("performance", "performance", "planned run time of what was made / production time"),
-    ("quality", "quality", "good / produced"),
-    ("waste_fraction", "paper wasted", "paper not in good reams / paper used"),
-)
-_FRACTIONS = frozenset(name for name, _, _ in _FIGURES if name != "good_reams_per_hour")
+_ROW = ("good_reams_per_hour", "oee", "availability", "performance", "quality", "waste_fraction")
 
 
 @dataclass(frozen=True)
@@ -104,12 +97,13 @@ def as_one_run(record: Record) -> Replicated:
 def glance(result: Replicated) -> Glance:
     """The row of a line, from one run or from many."""
     figures = []
-    for name, label, meaning in _FIGURES:
-        measure = result.measure(name)
-        value = words.percent(measure) if name in _FRACTIONS else measure.text()
+    for name in _ROW:
+        label, meaning = words.MEASURES[name]
         if name == "performance":
             meaning += f". {words.how_judged(result)}"
-        figures.append(GlanceFigure(label, value, meaning))
+        if name == "oee":
+            label = "effectiveness (OEE)"
+        figures.append(GlanceFigure(label, words.measure(result, name), meaning))
     by_net = station_name(result.scenario, result.constraint_by_net_rate().station)
     by_pattern = station_name(result.scenario, result.constraint_by_pattern())
     holds = by_net if by_net == by_pattern else f"{by_pattern}, or {by_net}"
@@ -133,39 +127,30 @@ def glance_difference(result: Replicated, before: Replicated) -> str:
     With two or more runs of both, the paired interval; else the one run, said to be one.
     """
     both = min(len(result.runs), len(before.runs))
-    pairs = [
+    now, was = (
         [run.measures["good_reams_per_hour"] for run in each.runs[:both]]
         for each in (result, before)
-    ]
+    )
     if both < 2:
-        apart = pairs[0][0] - pairs[1][0]
-        if apart == 0:
-            return (
-                "Against the run before, with the same random numbers: no ream more or less;"
-                " one run only."
-            )
-        return (
-            "Against the run before, with the same random numbers:"
-            f" {_signed(apart, rough(abs(apart)))}"
-            " good reams an hour; one run only, so it has no interval."
+        apart = now[0] - was[0]
+        sign = "−" if apart < 0 else "+"
+        said = (
+            f"{sign}{rough(abs(apart))} good reams an hour; one run only, so it has no interval."
+            if apart
+            else "no ream more or less; one run only."
         )
-    found = difference(pairs[0], pairs[1], result.level)
-    if not any(a != b for a, b in zip(*pairs, strict=True)):
+        return f"Against the run before, with the same random numbers: {said}"
+    if now == was:
         return f"Against the line before: no difference in any of {both} runs."
-    mean, width = found.interval.mean, found.interval.half_width
-    text = format_with_interval(abs(mean), width)
+    found = difference(now, was, result.level)
     said = (
-        f"Against the line before: {_signed(mean, text)} good reams an hour"
+        f"Against the line before: {plus(found)} good reams an hour"
         f" ({both} pairs of runs with the same random numbers)."
     )
     if not found.shown:
         more = "" if found.more_runs is None else f"; about {found.more_runs:,} more would tell"
         said += f" These runs do not show a difference{more}."
     return said
-
-
-def _signed(value: float, text: str) -> str:
-    return f"{'−' if value < 0 else '+'}{text}"
 
 
 def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:
@@ -187,13 +172,8 @@ def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:
 def _step(
     result: Replicated, name: str, top: float, bottom: float, value: Interval, *, whole: bool
 ) -> LossStep:
-    def share(run: RunFigures) -> float:
-        planned = run.losses_h[LINE]["planned busy time"]
-        return run.losses_h[LINE][name] / planned if planned else 0.0
-
-    per_cent = words.percent(result.over_runs(share, "1"))
-    text = f"{words.hours(value)} h"
-    return LossStep(name, top, bottom, value.half_width, whole, text, per_cent)
+    share = words.percent(words.share_of_planned(result, name))
+    return LossStep(name, top, bottom, value.half_width, whole, f"{words.hours(value)} h", share)
 
 
 def loss_changes(result: Replicated, before: Replicated) -> tuple[LossChange, ...]:
@@ -225,19 +205,12 @@ def rate_bars(scenario: Scenario) -> tuple[RateBar, ...]:
     slow, slowest = slowest_net(scenario), reference(scenario)
     bars = []
     for rate in line_rates(scenario):
-        name = rate.station
-        if name == "wrappers" and len(scenario.wrapper) == 1:
-            name = scenario.wrapper[0].name
-        marks = []
-        if rate.station == slow.station:
-            marks.append("lowest net rate")
+        name = station_name(scenario, rate.station)
+        marks = ["lowest net rate"] if rate.station == slow.station else []
         if rate.station == slowest.station:
             marks.append("lowest rated speed")
-        paced = math.isfinite(rate.rated)
-        value = (
-            f"rated {rough(rate.rated)}, net {rough(rate.net)} reams/min"
-            if paced
-            else "sets no pace"
-        )
+        value = "sets no pace"
+        if math.isfinite(rate.rated):
+            value = f"rated {rough(rate.rated)}, net {rough(rate.net)} reams/min"
         bars.append(RateBar(name, rate.rated, rate.net, value, " and ".join(marks)))
     return tuple(bars)

@@ -39,8 +39,9 @@ class GlossaryEntry:
         return self.source != _COMMON
 
 
-def _entry(term: str, meaning: str, unit: str = "", source: str = _COMMON, *also: str) -> None:
-    _ENTRIES.append(GlossaryEntry(term, meaning, unit, source, also))
+def _entry(term: str, meaning: str, unit: str = "", source: str = _COMMON, also: str = "") -> None:
+    others = tuple(also.split("; ")) if also else ()
+    _ENTRIES.append(GlossaryEntry(term, meaning, unit, source, others))
 
 
 _ENTRIES: list[GlossaryEntry] = []
@@ -48,12 +49,12 @@ _ENTRIES: list[GlossaryEntry] = []
 # The paper and the machines, as the paper moves.
 _entry("reel", "A roll of paper as bought, which a stand unwinds.")
 _entry("mill joint", "A place where the mill joined the paper within a reel; it goes to reject.")
-_entry("web", "The paper that runs from one reel to the knives.", "", _COMMON, "webs")
+_entry("web", "The paper that runs from one reel to the knives.", also="webs")
 _entry("unwind", "The stands, from which the reels run off side by side.")
 _entry("stand", "What carries a reel. With two stands a web, one prepares while the other runs.")
 _entry("web path", "The rollers that bring the webs from the stands to the slitter.")
 _entry("splice", "Joining a new reel to the end of the last one, standing or at splice speed.")
-_entry("butt", "Paper left on the core when a reel is changed.", "m", _COMMON, "left on the cores")
+_entry("butt", "Paper left on the core when a reel is changed.", "m", also="left on the cores")
 _entry("web break", "A web that tears; the line stands until it is threaded again.")
 _entry("slitter", "The knives that cut the webs lengthwise into lanes.")
 _entry("lane", "One of the strips that the slitter makes; each fills a pocket of its own.")
@@ -62,7 +63,7 @@ _entry("cutter", "The knives that cut all lanes across into sheets.", "cuts/min"
 _entry("cut", "One stroke of the cutter: a sheet of every web in every lane.")
 _entry("gate", "Rejects cuts after stops, around splices and joints, and for defects.")
 _entry("overlap belt", "Lays the sheets over one another; it can hold some back for a moment.")
-_entry("pocket", "Where the sheets of a lane gather until they are a ream.", "", _COMMON, "pockets")
+_entry("pocket", "Where the sheets of a lane gather until they are a ream.", also="pockets")
 _entry("sheeter", "All from the stands to the pockets, which runs and stands as one.")
 _entry("ream", "A counted pack of sheets, 500 as a rule.", "reams")
 _entry("set", "The reams of all pockets, which the transfer lifts together.", "reams")
@@ -73,20 +74,14 @@ _entry(
 _entry(
     "buffer", "Room between two stations, so that a stop of one does not reach the other at once."
 )
-_entry(
-    "place", "Room for one ream on the bridge.", "reams", _COMMON, "places", "places on the bridge"
-)
+_entry("place", "Room for one ream on the bridge.", "reams", also="places; places on the bridge")
 _entry(
     "level",
     "Reams on the bridge from which the sheeter slows, stops or restarts, or the wrappers hurry.",
     "reams",
-    _COMMON,
-    "levels",
-    "slow from",
-    "stop at",
-    "restart at",
+    also="levels; slow from; stop at; restart at",
 )
-_entry("wrapper", "Wraps reams one by one.", "reams/min", _COMMON, "wrappers")
+_entry("wrapper", "Wraps reams one by one.", "reams/min", also="wrappers")
 _entry("rework", "Wrapping again by hand a ream whose wrap was spoiled.")
 _entry("outfeed", "What takes wrapped reams away; full, it blocks the wrappers.", "reams/min")
 _entry("change-over", "Work between two orders: another grade, size or number of lanes.", "min")
@@ -102,10 +97,7 @@ _entry("being changed over", "Standing for a splice, a reel or roll change, or a
 _entry("waiting for people", "Standing because nobody of the crew is free to see to it.", "h")
 _entry("waiting for a reel", "Standing because the next reel is not prepared yet.", "h")
 _entry("planned stop", "Standing as planned: a break, cleaning, maintenance, or no shift.", "h")
-_entry(
-    "its pace",
-    "In place of a cause: the other station runs, and is only too slow.",
-)
+_entry("its pace", "In place of a cause: the other station runs, and is only too slow.")
 _entry("stop cause", "A named reason why a station stops, with how often and for how long.")
 
 # Rates and effectiveness.
@@ -132,7 +124,7 @@ _entry(
     "Overall equipment effectiveness: availability times performance times quality.",
     "%",
     _ISO_22400,
-    "effectiveness (OEE)",
+    also="effectiveness (OEE)",
 )
 _entry("good output", "Planned time that became good reams, at rated speed.", "h", _NAKAJIMA)
 _entry(
@@ -157,9 +149,7 @@ _entry("reduced speed", "Time lost by working below rated speed.", "h", _NAKAJIM
 _entry("start-up rejects", "Time spent on what is rejected after a standstill.", "h", _NAKAJIMA)
 _entry("process rejects", "Time spent on what is rejected or spoiled otherwise.", "h", _NAKAJIMA)
 _entry("work still on the line", "Begun but neither good nor lost when the count ends.", "h")
-_entry(
-    "good reams", "Reams wrapped well, or saved by rework.", "reams", _COMMON, "good reams per hour"
-)
+_entry("good reams", "Reams wrapped well, or saved by rework.", "reams", also="good reams per hour")
 _entry("paper wasted", "Paper that did not leave in good reams, over paper used.", "%")
 _entry("avoidable waste", "Paper wasted, less edge trim and sheets above the count in good reams.")
 
@@ -169,9 +159,9 @@ _entry(
     "Mean time a station works between two stops of one cause; here counted on the cause's meter.",
     "h",
     _IEC_192,
-    "mean interval",
+    also="mean interval",
 )
-_entry("MTTR", "Mean time to restore after a stop.", "min", _IEC_192, "mean time to restore")
+_entry("MTTR", "Mean time to restore after a stop.", "min", _IEC_192, also="mean time to restore")
 _entry(
     "meter", "What a stop cause counts to fall due: hours of running, km, cuts, reams or the clock."
 )
@@ -179,15 +169,13 @@ _entry("law", "The distribution that intervals or times are drawn from, by its m
 _entry("trend", "Whether stops come more or less often as time goes on (Laplace test).")
 
 # Simulation and statistics.
-_entry("replication", "One run of the line with random numbers of its own.", "", _COMMON, "run")
+_entry("replication", "One run of the line with random numbers of its own.", also="run")
 _entry("same random numbers", "Variants meet the same stops, so that only the change differs.")
 _entry("seed", "The number all random numbers follow from: the same seed, the same figures.")
 _entry("run-in", "Time at the start of a run that is not counted.", "h")
 _entry("interval", "Where the true mean lies with 95 % confidence, by Student's t; written ±.")
 _entry("long run", "A run so long that its successive parts no longer differ.", "h")
-_entry(
-    "unpaired", "The ± that independent random numbers would have given.", "", _COMMON, "unpaired ±"
-)
+_entry("unpaired", "The ± that independent random numbers would have given.", also="unpaired ±")
 _entry(
     "two-station estimate",
     "Output by formula: all before and all behind the bridge as two stations with a buffer.",

@@ -19,10 +19,8 @@ def effectiveness_rows(result: Replicated) -> Rows:
     """Of the line and of each station its factors, ``-`` where it has none."""
 
     def cell(name: str, factor: str) -> str:
-        if result.runs[0].effectiveness[name][factor] is None:
-            return "-"
-        value = result.over_runs(lambda run: run.effectiveness[name][factor] or 0.0, "1")
-        return words.percent(value)
+        found = words.factor(result, name, factor)
+        return "-" if found is None else words.percent(found)
 
     names = result.runs[0].effectiveness
     return [(name, *(cell(name, factor) for factor in FACTORS)) for name in names]

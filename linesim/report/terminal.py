@@ -18,7 +18,7 @@ from linesim.report.plain import (
 )
 from linesim.report.start_words import start_words
 from linesim.statistics import counted, rough
-from linesim.studies import Replicated, RunFigures
+from linesim.studies import Replicated
 from linesim.studies.figures import LINE
 from linesim.version import __version__
 
@@ -30,25 +30,21 @@ def print_report(result: Replicated, console: Console) -> None:
     console.print(words.headline(result))
     console.print(words.constraint_sentence(result))
     console.print(_interval_note(result))
-    _heading(console, "Measures of the line")
-    console.print(_measures(result))
-    _heading(console, "From planned time to good output (six big losses), line")
-    console.print(_staircase(result))
-    console.print(_reference_note(result))
-    _heading(console, "Effectiveness of each station, at its own rated speed")
-    console.print(_effectiveness(result))
-    _heading(console, "The six big losses of each station, hours")
-    for table in _station_losses(result):
-        console.print(table)
-    _heading(console, "Where the hours went, by state")
-    for table in _in_hours(run_tables.state_tables(result)):
-        console.print(table)
-    _heading(console, "What the hours were lost for, largest first")
-    console.print(_causes(result))
-    _heading(console, "Where the paper went")
-    paper = plain_table("paper", ["kg", "% of paper used"])
-    console.print(_filled(paper, run_tables.paper_rows(result)))
-    console.print(words.balance_sentence(result))
+    paper = _filled(plain_table("paper", ["kg", "% of paper used"]), run_tables.paper_rows(result))
+    staircase = "From planned time to good output (six big losses), line"
+    sections: tuple[tuple[str, Iterable[Table | str]], ...] = (
+        ("Measures of the line", [_measures(result)]),
+        (staircase, [_staircase(result), _reference_note(result)]),
+        ("Effectiveness of each station, at its own rated speed", [_effectiveness(result)]),
+        ("The six big losses of each station, hours", _station_losses(result)),
+        ("Where the hours went, by state", _in_hours(run_tables.state_tables(result))),
+        ("What the hours were lost for, largest first", [_causes(result)]),
+        ("Where the paper went", [paper, words.balance_sentence(result)]),
+    )
+    for heading, parts in sections:
+        _heading(console, heading)
+        for part in parts:
+            console.print(part)
     console.print()
     for line in closing_lines(result):
         console.print(line)
@@ -94,22 +90,12 @@ def _heading(console: Console, text: str) -> None:
 
 
 def _measures(result: Replicated) -> Table:
-    rate = result.measure("good_reams_per_hour")
-    meaning = {
-        "availability": "actual production time / planned busy time",
-        "performance": "planned run time of what was made / actual production time",
-        "quality": "good / produced",
-        "oee": "product of the three",
-        "waste_fraction": "paper not in good reams / paper used",
-    }
     table = Table(box=None, show_header=False, pad_edge=False)
     table.add_column()
     table.add_column(justify="right")
     table.add_column(overflow="fold")
-    table.add_row("good reams per hour", rate.text(), "")
-    for name, text in meaning.items():
-        label = {"oee": "OEE", "waste_fraction": "paper wasted"}.get(name, name)
-        table.add_row(label, words.percent(result.measure(name)), text)
+    for name, (label, meaning) in words.MEASURES.items():
+        table.add_row(label, words.measure(result, name), meaning)
     return table
 
 
@@ -125,16 +111,10 @@ def _staircase(result: Replicated) -> Table:
         bar = "" if name == "planned stops" else _bar(share)
         whole_step = name in ("planned stops", "planned busy time", "good output")
         label = name if whole_step else f"  - {name}"
-        table.add_row(label, words.hours(value), _share(result, name), bar)
+        table.add_row(
+            label, words.hours(value), words.share_of_planned(result, name).text(100), bar
+        )
     return table
-
-
-def _share(result: Replicated, step: str) -> str:
-    def share(run: RunFigures) -> float:
-        whole = run.losses_h[LINE]["planned busy time"]
-        return run.losses_h[LINE][step] / whole if whole else 0.0
-
-    return result.over_runs(share, "1").text(100)
 
 
 def _bar(share: float) -> str:

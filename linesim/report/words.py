@@ -15,6 +15,16 @@ from linesim.studies.settling import Settled
 
 NO_INTERVAL = "one run: no interval"
 
+MEASURES = {
+    "good_reams_per_hour": ("good reams per hour", "wrapped well, or saved by rework"),
+    "availability": ("availability", "actual production time / planned busy time"),
+    "performance": ("performance", "planned run time of what was made / actual production time"),
+    "quality": ("quality", "good / produced"),
+    "oee": ("OEE", "availability × performance × quality"),
+    "waste_fraction": ("paper wasted", "paper not in good reams / paper used"),
+}
+"""What the measures of a line are called, and what each is."""
+
 LOSS_STEPS = (
     "breakdowns",
     "set-up and adjustment",
@@ -39,6 +49,29 @@ def hours(interval: Interval) -> str:
 def percent(interval: Interval) -> str:
     """A fraction in per cent."""
     return f"{interval.text(100)} %"
+
+
+def measure(result: Replicated, name: str) -> str:
+    """A measure of the line: reams per hour, or a fraction in per cent."""
+    found = result.measure(name)
+    return found.text() if name == "good_reams_per_hour" else percent(found)
+
+
+def share_of_planned(result: Replicated, step: str) -> Interval:
+    """A step of the line's losses as a fraction of its planned busy time."""
+
+    def share(run: RunFigures) -> float:
+        planned = run.losses_h[LINE]["planned busy time"]
+        return run.losses_h[LINE][step] / planned if planned else 0.0
+
+    return result.over_runs(share, "1")
+
+
+def factor(result: Replicated, station: str, name: str) -> Interval | None:
+    """A factor of a station's effectiveness, or its rated speed; None where it has none."""
+    if result.runs[0].effectiveness[station][name] is None:
+        return None
+    return result.over_runs(lambda run: run.effectiveness[station][name] or 0.0, "1")
 
 
 def without_web(cause: str) -> str:
@@ -84,9 +117,8 @@ def rated_speed(result: Replicated, station: str) -> str:
 
     Over several products it is the mean for what was made: it differs from run to run.
     """
-    if result.runs[0].effectiveness[station][RATED] is None:
-        return ""
-    return result.over_runs(lambda run: run.effectiveness[station][RATED] or 0.0, "1").text()
+    rated = factor(result, station, RATED)
+    return "" if rated is None else rated.text()
 
 
 def how_judged(result: Replicated) -> str:

@@ -10,11 +10,10 @@ import pytest
 
 import linesim
 from linesim.record.states import State, station_words
-from linesim.report.at_a_glance import _FIGURES
 from linesim.report.glossary import GLOSSARY, NoSuchTermError, find_terms, glossary_text, terms_in
 from linesim.report.page.model import Grid
 from linesim.report.page.page import report_page
-from linesim.report.words import LOSS_STEPS
+from linesim.report.words import LOSS_STEPS, MEASURES
 from linesim.scenario import WEB_STATIONS
 from linesim.studies.replications import replicate
 from tests.line.calm_line import calm
@@ -50,7 +49,7 @@ def test_no_term_is_said_twice_and_no_two_entries_say_the_same():
 
 def test_every_state_loss_station_and_figure_has_its_term():
     stations = {station_words(name) for name in WEB_STATIONS}
-    figures = {name for _, name, _ in _FIGURES}
+    figures = {name for name, _ in MEASURES.values()} | {"effectiveness (OEE)"}
     asked = {state.words for state in State} | set(LOSS_STEPS) | figures
     asked |= {"sheeter", "bridge", "wrapper", "wrappers", "outfeed", "transfer"} | stations
     asked |= {"planned busy time", "good output", "work still on the line", "its pace"}

@@ -40,6 +40,7 @@ def test_the_same_line_twice_changes_nothing() -> None:
     found = difference([100, 110, 120], [100, 110, 120])
     assert not found.shown
     assert verdict(found, "reams") == "it changes nothing: every run gave the same"
+    assert verdict(found, "reams", of="") == "no change: every run gave the same"
 
 
 def test_a_jackknifed_mean_is_the_students_interval() -> None:

@@ -112,15 +112,18 @@ def plus(difference: Difference) -> str:
 def verdict(difference: Difference, unit: str, *, of: str = "it") -> str:
     """What a paired difference shows, in words.
 
-    No conclusion is drawn from an interval that spans 0.
+    No conclusion is drawn from an interval that spans 0. ``of`` is what makes the difference,
+    empty where the sentence names it before.
     """
     interval = difference.interval
     if difference.shown:
         size = format_with_interval(abs(interval.mean), interval.half_width)
-        return f"{of} gives {size} {unit} {'more' if interval.mean > 0 else 'less'}"
+        gives = f"{of} gives " if of else ""
+        return f"{gives}{size} {unit} {'more' if interval.mean > 0 else 'less'}"
     if interval.mean == 0 and interval.half_width == 0:
-        return f"{of} changes nothing: every run gave the same"
-    return f"no difference shown for {of} ({plus(difference)} {unit}); {more_runs(difference)}"
+        return f"{f'{of} changes nothing' if of else 'no change'}: every run gave the same"
+    named = f" for {of}" if of else ""
+    return f"no difference shown{named} ({plus(difference)} {unit}); {more_runs(difference)}"
 
 
 def faster_but_less_words(fast: str, slow: str, cost: FasterButLess) -> str:

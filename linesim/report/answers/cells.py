@@ -104,6 +104,11 @@ def written_bounded(cell: Bounded) -> str:
     return f"{text(value)} ({text(low)}–{text(high)})"
 
 
+def p_text(p: float) -> str:
+    """How likely it would be by chance, as it stands in a sentence."""
+    return "p below 0.001" if p < 0.001 else f"p = {p:.2g}"
+
+
 def cell_text(cell: Cell) -> str:
     """A cell for people; "~" before a difference that is not shown."""
     if cell is None:

@@ -12,7 +12,7 @@ from typing import Any
 
 from linesim.files import write_bytes, write_text
 from linesim.report.answers.answer import Answer
-from linesim.report.answers.cells import Bounded, Cell, Figure
+from linesim.report.answers.cells import Bounded, Cell, Column, Figure
 from linesim.report.answers.charts import Bars, Chart, Map, Scatter
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.csv_folder import safe, table
@@ -95,7 +95,7 @@ def _sheets(answer: Answer) -> Iterator[tuple[str, list[str], list[list[Any]]]]:
 def _table_json(each: AnswerTable) -> dict[str, Any]:
     return {
         "title": each.title,
-        "columns": [{"name": column.name, "unit": column.unit} for column in each.columns],
+        "columns": [_column_json(column) for column in each.columns],
         "rows": [
             {column.name: _cell_json(cell) for column, cell in zip(each.columns, row, strict=True)}
             for row in each.rows
@@ -103,8 +103,12 @@ def _table_json(each: AnswerTable) -> dict[str, Any]:
     }
 
 
+def _column_json(column: Column) -> dict[str, Any]:
+    return {"name": column.name, "unit": column.unit}
+
+
 def _chart_json(each: Chart) -> dict[str, Any]:
-    about = {"title": each.title, "y": {"name": each.y.name, "unit": each.y.unit}}
+    about = {"title": each.title, "y": _column_json(each.y)}
     if isinstance(each, Bars):
         bars = [
             {"label": bar.label, "figure": _cell_json(bar.figure), "theory": _cell_json(bar.theory)}
@@ -115,29 +119,24 @@ def _chart_json(each: Chart) -> dict[str, Any]:
     if isinstance(each, Map):
         return about | {
             "kind": "map",
-            "down": {"name": each.down.name, "unit": each.down.unit, "values": each.down_values},
-            "across": {
-                "name": each.across.name,
-                "unit": each.across.unit,
-                "values": each.across_values,
-            },
+            "down": _column_json(each.down) | {"values": each.down_values},
+            "across": _column_json(each.across) | {"values": each.across_values},
             "rows": [[_cell_json(cell) for cell in row] for row in each.rows],
             "present": each.present,
         }
     if isinstance(each, Scatter):
+        drawn = {kind: {"name": words, "places": getattr(each, kind)} for kind, words in each.key}
         return about | {
             "kind": "scatter",
             "said": each.caption,
-            "x": {"name": each.x.name, "unit": each.x.unit},
+            "x": _column_json(each.x),
             "x_ticks": each.x_ticks,
             "y_ticks": each.y_ticks,
-            "drawn": {
-                kind: {"name": words, "places": getattr(each, kind)} for kind, words in each.key
-            },
+            "drawn": drawn,
         }
     return about | {
         "kind": "curve",
-        "x": {"name": each.x.name, "unit": each.x.unit},
+        "x": _column_json(each.x),
         "theory_name": each.theory_name,
         "present": each.present,
         "points": [

@@ -68,11 +68,11 @@ def _promise(scenario: Scenario, order: OrderPromise) -> str:
 def _sequence(each: SequenceFigures) -> str:
     if each.same_as is not None:
         return f"The sequence {each.name} is the same as the one {each.same_as}."
-    parts = []
-    if each.late_h_against is not None:
-        parts.append(f"total lateness: {verdict(each.late_h_against, 'h')}")
-    if each.last_h_against is not None:
-        parts.append(f"time until all is done: {verdict(each.last_h_against, 'h')}")
+    against = (
+        ("total lateness", each.late_h_against),
+        ("time until all is done", each.last_h_against),
+    )
+    parts = [f"{what}: {verdict(found, 'h', of='')}" for what, found in against if found]
     if not parts:
         return ""
     numbers = ", ".join(str(n + 1) for n in each.order)

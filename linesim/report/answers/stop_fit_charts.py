@@ -10,7 +10,7 @@ import numpy as np
 from linesim.plant.fitting import CauseFit, FittedLaw
 from linesim.plant.lifetimes import FEW
 from linesim.plant.probability_plot import ProbabilityPlot, probability_plot, straight_line
-from linesim.report.answers.cells import Column
+from linesim.report.answers.cells import Column, p_text
 from linesim.report.answers.charts import Scatter, Tick
 from linesim.statistics import counted
 
@@ -49,8 +49,7 @@ def trend_sentence(fit: CauseFit, changes: bool) -> str:
     trend = fit.trend
     if trend is None:
         return f"Fewer than {FEW} stops: no trend can be tested."
-    p = "p below 0.001" if trend.p < 0.001 else f"p = {trend.p:.2g}"
-    test = f"Laplace test, u = {trend.u:.2f}".replace("-", "−") + f", {p}"
+    test = f"Laplace test, u = {trend.u:.2f}".replace("-", "−") + f", {p_text(trend.p)}"
     if changes:
         more = "more" if trend.u > 0 else "less"
         return f"Stops come {more} often as time goes on ({test}): it has no one mean."

@@ -15,7 +15,7 @@ from linesim.plant.pace import Pace, pace_words
 from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
 from linesim.report.answers.answer import Answer
-from linesim.report.answers.cells import Column
+from linesim.report.answers.cells import Column, p_text
 from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario, check_text
@@ -128,12 +128,11 @@ def fit_words(
 
 def _trend(fit: CauseFit) -> str:
     assert fit.trend is not None
-    way = "more" if fit.trend.u > 0 else "less"
-    which = "gets worse" if fit.trend.u > 0 else "gets better"
-    p = "p below 0.001" if fit.trend.p < 0.001 else f"p = {fit.trend.p:.2g}"
+    way, which = ("more", "worse") if fit.trend.u > 0 else ("less", "better")
     return (
-        f"{fit.matched.cause} {which}: its stops come {way} often as time goes on (Laplace test,"
-        f" {p}). It has no one mean interval; the figure is an average over the log."
+        f"{fit.matched.cause} gets {which}: its stops come {way} often as time goes on (Laplace"
+        f" test, {p_text(fit.trend.p)}). It has no one mean interval; the figure is an average over"
+        " the log."
     )
 
 

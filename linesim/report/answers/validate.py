@@ -9,7 +9,7 @@ from linesim.plant.stops_compared import CauseCompared, StopsCompared
 from linesim.plant.validate import Compared, Validation
 from linesim.record.states import station_words
 from linesim.report.answers.answer import AnswerContent, bounded_text
-from linesim.report.answers.cells import Column, Figure
+from linesim.report.answers.cells import Column, Figure, p_text
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
@@ -69,8 +69,8 @@ def _totals_words(found: Validation) -> str:
     )
     way = "more" if apart > 0 else "less"
     if found.totals_agree:
-        return f"{text} The totals agree: no difference shown ({_p(totals.p)})."
-    return f"{text} The totals do not agree: the plant made {percent} % {way} ({_p(totals.p)})."
+        return f"{text} The totals agree: no difference shown ({p_text(totals.p)})."
+    return f"{text} The totals do not agree: the plant made {percent} % {way} ({p_text(totals.p)})."
 
 
 def _counts(found: Validation) -> str:
@@ -85,17 +85,13 @@ def _spread_words(found: Validation) -> str:
         f" should: {bounded_text(inside, '%')} %."
     )
     if found.spread_agrees:
-        return f"{text} That is as expected ({_p(found.inside_p)})."
+        return f"{text} That is as expected ({p_text(found.inside_p)})."
     below = sum(each.place == "below" for each in found.counts)
     above = sum(each.place == "above" for each in found.counts)
     return (
-        f"{text} Too few ({_p(found.inside_p)}): {below} lie below and {above} above. Where both"
-        " are many, the plant's shifts differ more than the model's."
+        f"{text} Too few ({p_text(found.inside_p)}): {below} lie below and {above} above. Where"
+        " both are many, the plant's shifts differ more than the model's."
     )
-
-
-def _p(p: float) -> str:
-    return "p below 0.001" if p < 0.001 else f"p = {p:.2g}"
 
 
 def _stops_words(found: Validation) -> list[str]:
