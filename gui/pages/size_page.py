@@ -131,7 +131,7 @@ class SizePage(StudyPage):
 
     def _sizes_of(self, answer: linesim.report.Answer) -> linesim.report.BridgeSizes:
         assert self._answered is not None
-        self.sizes = linesim.report.bridge_sizes(self._answered, answer.found)
+        self.sizes = linesim.report.BridgeSizes(self._answered, answer.found)
         return self.sizes
 
     def _end(self, task: Task, words: str) -> None:

@@ -1,7 +1,6 @@
 from .answers.answer import Answer as Answer
 from .answers.bridge_sizes import BridgeSizes as BridgeSizes
 from .answers.bridge_sizes import SizeDescription as SizeDescription
-from .answers.bridge_sizes import bridge_sizes as bridge_sizes
 from .answers.cells import Bounded as Bounded
 from .answers.cells import Column as Column
 from .answers.cells import Figure as Figure

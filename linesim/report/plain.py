@@ -52,11 +52,7 @@ def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
     from rich.table import Table
 
     table = Table(
-        box=box.SIMPLE_HEAD,
-        pad_edge=False,
-        show_edge=False,
-        header_style="",
-        padding=(0, 0, 0, 1),
+        box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="", padding=(0, 0, 0, 1)
     )
     if first is not None:
         table.add_column(first, overflow="fold")

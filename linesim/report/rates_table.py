@@ -6,12 +6,7 @@ import math
 
 from rich.console import Console
 
-from linesim.record.capacity import (
-    StationRate,
-    reference,
-    slowest_net,
-    station_rates,
-)
+from linesim.record.capacity import StationRate, reference, slowest_net, station_rates
 from linesim.report.plain import (
     INVENTED,
     capital,
@@ -51,11 +46,7 @@ def print_rates(scenario: Scenario, console: Console) -> None:
         if math.isfinite(rate.rated):
             left = f"{100 * rate.availability:.1f} %"
             table.add_row(
-                rate.station,
-                rough(rate.rated),
-                rough(rate.net),
-                left,
-                _bar(rate, widest),
+                rate.station, rough(rate.rated), rough(rate.net), left, _bar(rate, widest)
             )
         else:
             table.add_row(rate.station, _NO_LIMIT, _NO_LIMIT, "-", "")

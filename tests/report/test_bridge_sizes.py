@@ -8,7 +8,7 @@ import pytest
 from linesim.questions import Question
 from linesim.questions.asking import ask
 from linesim.report.answers import Answer, answer_json
-from linesim.report.answers.bridge_sizes import BridgeSizes, bridge_sizes
+from linesim.report.answers.bridge_sizes import BridgeSizes
 from linesim.studies.runner import Settings
 from tests.studies.lines import quick_line
 
@@ -24,20 +24,20 @@ def asked(places: str, line: Any = LINE, known: dict[str, Any] | None = None) ->
 
 @cache
 def sizes(line: Any = LINE) -> BridgeSizes:
-    return bridge_sizes(line, asked("6,12,40", line).found)
+    return BridgeSizes(line, asked("6,12,40", line).found)
 
 
 def test_a_length_that_was_run_has_its_own_figures() -> None:
     found = sizes()
     assert (found.run, found.present) == ((6, 12, 20, 40), 20)
     said = found.at(12)
-    point, step = found.points[1], found.steps[1]
+    point, step = found.found.points[1], found.found.steps[1]
     lines = dict(said.lines)
     assert said.rests_on == (12,)
     assert lines["Good reams a week"] == point.reams_per_week.text()
     assert point.against_present is not None
     assert point.against_present.interval.mean == pytest.approx(
-        point.reams_per_week.mean - found.points[2].reams_per_week.mean
+        point.reams_per_week.mean - found.found.points[2].reams_per_week.mean
     )
     # Met the same luck: closer than two samples would be.
     assert point.blocked_h_per_week.text() in lines["Sheeter blocked, h a week"]
@@ -79,6 +79,6 @@ def test_one_more_length_makes_its_own_runs_and_gives_the_answer_asked_at_once()
     grown = asked("6,12,20,30,40", known=known)
     assert len(known) == 5 * SHORT.replications
     assert answer_json(grown) == answer_json(asked("6,12,20,30,40"))
-    found = bridge_sizes(LINE, grown.found)
+    found = BridgeSizes(LINE, grown.found)
     assert found.run == (6, 12, 20, 30, 40)
     assert found.at(30).rests_on == (30,)

@@ -1,6 +1,6 @@
 """The answer of a study: words first, then figures, then tables; for people and for programs."""
 
-from linesim.report.answers.answer import Answer, AnswerContent
+from linesim.report.answers.answer import Answer, AnswerContent, verdict
 from linesim.report.answers.cells import Bounded, Column, Figure
 from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
 from linesim.report.answers.exports import (
@@ -31,6 +31,7 @@ __all__ = [
     "answer_json",
     "print_answer",
     "table_csv",
+    "verdict",
     "write_answer_csv",
     "write_answer_xlsx",
 ]

@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    pairing_note,
-    plus,
-    two_digits,
-    verdict,
-)
+from linesim.report.answers.answer import AnswerContent, pairing_note, plus, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.money_tables import (

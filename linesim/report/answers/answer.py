@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -95,6 +95,12 @@ def _named(things: Sequence[_Named], name: str | None) -> _Named:
 def two_digits(difference: Difference) -> float:
     """The half width the difference would have had without the pairing: an order of size."""
     return float(f"{difference.unpaired_half_width:.2g}")
+
+
+def naming(sentence: str, things: Iterable[str], between: str = ", ") -> list[str]:
+    """The sentence with these in place of {}; none where there are none."""
+    named = between.join(things)
+    return [sentence.format(named)] if named else []
 
 
 def bounded_text(found: Proportion | Quantile, unit: str = "") -> str:

@@ -33,27 +33,30 @@ class SizeDescription:
 
 @dataclass(frozen=True)
 class BridgeSizes:
-    """The lengths run, with all that can be said of them and of what lies between.
+    """The lengths run, with all that can be said of them and of what lies between."""
 
-    ``least`` and ``most`` are the ends, ``present`` is the bridge there is, in places;
-    ``must_bring`` says what a further place has to earn or add in a year or a week, ``level`` is
-    that of the intervals.
-    """
+    scenario: Scenario
+    found: BridgeSize
 
-    least: int
-    most: int
-    present: int
-    points: tuple[BridgePoint, ...]
-    steps: tuple[BridgeStep, ...]
-    must_bring: str
-    runs: int
-    hours: float
-    level: float
+    @property
+    def least(self) -> int:
+        """The shortest, in places; one set of reams if that was run."""
+        return max(self.run[0], least_places(self.scenario))
+
+    @property
+    def most(self) -> int:
+        """The longest, in places."""
+        return self.run[-1]
+
+    @property
+    def present(self) -> int:
+        """The bridge there is, in places."""
+        return self.found.present
 
     @property
     def run(self) -> tuple[int, ...]:
         """The lengths that were run, in places, shortest first."""
-        return tuple(point.places for point in self.points)
+        return tuple(point.places for point in self.found.points)
 
     def at(self, places: int) -> SizeDescription:
         """What the runs say of a bridge with so many places.
@@ -62,7 +65,8 @@ class BridgeSizes:
         ``ValueError`` for a length outside of those run.
         """
         ends = self._around(places)
-        basis = f"{self.runs} runs of {self.hours:g} h, {100 * self.level:.0f} % intervals"
+        found, level = self.found, ends[0].reams_per_week.level
+        basis = f"{found.runs} runs of {found.hours:g} h, {100 * level:.0f} % intervals"
         if len(ends) == 1:
             heading = f"{places:,} places: {basis}"
         else:
@@ -77,10 +81,7 @@ class BridgeSizes:
         lines = [
             ("Good reams a week", each(lambda end: end.reams_per_week.text())),
             (f"Against the present {self.present:,}, reams a week", each(self._gain)),
-            (
-                "Sheeter blocked, h a week",
-                each(lambda end: end.blocked_h_per_week.text()),
-            ),
+            ("Sheeter blocked, h a week", each(lambda end: end.blocked_h_per_week.text())),
             ("A further place", self._further(ends[0])),
         ]
         rests_on = tuple(end.places for end in ends)
@@ -88,8 +89,8 @@ class BridgeSizes:
 
     def _around(self, places: int) -> tuple[BridgePoint, ...]:
         """The point itself, or the one below and the one above."""
-        below = [point for point in self.points if point.places <= places]
-        above = [point for point in self.points if point.places >= places]
+        below = [point for point in self.found.points if point.places <= places]
+        above = [point for point in self.found.points if point.places >= places]
         if not below or not above:
             raise ValueError(f"{places} places: only {self.run[0]} to {self.run[-1]} were run")
         return (below[-1],) if below[-1] is above[0] else (below[-1], above[0])
@@ -101,15 +102,21 @@ class BridgeSizes:
         return "the present one was not run" if gain is None else _gained(gain)
 
     def _further(self, point: BridgePoint) -> str:
-        step = next((each for each in self.steps if each.start == point.places), None)
+        step = next((each for each in self.found.steps if each.start == point.places), None)
         if step is None:
             return "not known: no longer bridge was run"
         brings = f"{step.gain_per_place.interval.text()} reams a week each"
         if step.worth_per_place is not None:
             brings += f", worth {step.worth_per_place.text()} a year"
+        cost = self.found.yearly_cost_per_place
+        must_bring = (
+            f"{100 * self.found.asked_fraction:g} % of the output (the scenario has no prices)"
+            if cost is None
+            else f"{rough(cost)} a year"
+        )
         return (
             f"{PAYS[step.pays]} from {step.start:,} to {step.end:,}: {brings};"
-            f" must bring {self.must_bring}{_to_tell(step)}"
+            f" must bring {must_bring}{_to_tell(step)}"
         )
 
 
@@ -130,23 +137,3 @@ def _to_tell(step: BridgeStep) -> str:
     if step.more_runs is None:
         return " (more runs are not worth making)"
     return f" ({counted(step.more_runs, 'more run')} would show it)"
-
-
-def bridge_sizes(scenario: Scenario, found: BridgeSize) -> BridgeSizes:
-    """What the study found, by length; ``least`` is one set of reams if that was run."""
-    if found.yearly_cost_per_place is not None:
-        must_bring = f"{rough(found.yearly_cost_per_place)} a year"
-    else:
-        must_bring = f"{100 * found.asked_fraction:g} % of the output (the scenario has no prices)"
-    first = found.points[0]
-    return BridgeSizes(
-        least=max(first.places, least_places(scenario)),
-        most=found.points[-1].places,
-        present=found.present,
-        points=found.points,
-        steps=found.steps,
-        must_bring=must_bring,
-        runs=found.runs,
-        hours=found.hours,
-        level=first.reams_per_week.level,
-    )

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import (
-    AnswerContent,
-    faster_but_less_words,
-    two_digits,
-    verdict,
-)
+from linesim.report.answers.answer import AnswerContent, faster_but_less_words, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.tables import AnswerTable

@@ -27,7 +27,7 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
             f"The costliest cause: {first.cause}. Without it {name} would make"
             f" {first.reams_gained.interval.text()} good reams a week more; it takes"
             f" {first.minutes.text()} minutes a week in"
-            f" {first.count.text()} stops.",
+            f" {first.count.text()} stops."
         ]
     else:
         costs = more_runs(found.causes[0].reams_gained)

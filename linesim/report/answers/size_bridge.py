@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from linesim.report.answers.answer import AnswerContent, pairing_note, verdict
 from linesim.report.answers.bridge_sizes import PAYS
-from linesim.report.answers.cells import Column
+from linesim.report.answers.cells import Column, Found
 from linesim.report.answers.charts import Curve, curve
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, sum_table, worth_table
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
-from linesim.studies.size_bridge import BridgeSize, BridgeStep
+from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep
 from linesim.studies.worth import prices_of
 
 
@@ -167,10 +170,7 @@ def _tables(
         "levels",
         "Levels of the present bridge, best first (a week of 168 h)",
         best.rows,
-        (
-            "levels",
-            lambda r: levels_text(r.levels) + " (present)" * (r.levels == best.present),
-        ),
+        ("levels", lambda r: levels_text(r.levels) + " (present)" * (r.levels == best.present)),
         ("good reams", lambda r: r.reams_per_week),
         ("against the present", lambda r: r.against_present),
         ("cuts rejected after stops", lambda r: r.starts_rejects_per_week),
@@ -183,44 +183,36 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
 
     What decides is the paired gain, known far better than the outputs it lies between.
     """
-    places, present, every = Column("places on the bridge"), float(found.present), found.points
-    gain = curve(
+    places, every = Column("places on the bridge"), found.points
+
+    def over(
+        name: str, title: str, y: Column, pick: Callable[[BridgePoint], Found], **more: Any
+    ) -> Curve:
+        rows = ((p.places, pick(p)) for p in every if pick(p) is not None)
+        return curve(name, title, places, y, rows, float(found.present), **more)
+
+    reams = "reams a week"
+    gain = over(
         "gain",
         f"What so many places bring against the present {found.present:,}",
-        places,
-        Column("good reams more", "reams a week"),
-        ((p.places, p.against_present) for p in every if p.against_present is not None),
-        present,
+        Column("good reams more", reams),
+        lambda p: p.against_present,
         of="paired difference, same random numbers",
     )
+    output = over(
+        "output",
+        "What the line makes",
+        Column("good reams", reams),
+        lambda p: p.reams_per_week,
+        theory={p.places: p.theory_reams_per_week for p in every},
+        theory_name="two-station estimate",
+    )
+    blocked = Column("blocked", "h a week")
     return (
         *([gain] if gain.points else []),
-        curve(
-            "output",
-            "What the line makes",
-            places,
-            Column("good reams", "reams a week"),
-            ((p.places, p.reams_per_week) for p in every),
-            present,
-            theory={p.places: p.theory_reams_per_week for p in every},
-            theory_name="two-station estimate",
-        ),
-        curve(
-            "effectiveness",
-            "Overall effectiveness",
-            places,
-            Column("OEE", "%"),
-            ((p.places, p.oee) for p in every),
-            present,
-        ),
-        curve(
-            "blocked",
-            "Sheeter blocked",
-            places,
-            Column("blocked", "h a week"),
-            ((p.places, p.blocked_h_per_week) for p in every),
-            present,
-        ),
+        output,
+        over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
+        over("blocked", "Sheeter blocked", blocked, lambda p: p.blocked_h_per_week),
     )
 
 

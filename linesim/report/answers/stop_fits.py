@@ -14,7 +14,7 @@ from linesim.plant.log_fits import LogFits
 from linesim.plant.pace import Pace, pace_words
 from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
-from linesim.report.answers.answer import Answer
+from linesim.report.answers.answer import Answer, naming
 from linesim.report.answers.cells import Column, p_text
 from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
 from linesim.report.answers.tables import AnswerTable
@@ -79,9 +79,7 @@ def written_words(writing: Written, name: str) -> list[str]:
         f"Written into {name}: {counted(count, 'cause')}, each with a note of where"
         " its figures came from."
     ]
-    if writing.left:
-        words.append(f"Fewer than {FEWEST} stops, so not written: {', '.join(writing.left)}.")
-    return words
+    return words + naming(f"Fewer than {FEWEST} stops, so not written: {{}}.", writing.left)
 
 
 def fit_words(
@@ -90,37 +88,32 @@ def fit_words(
     """Counts, time watched, then all that a reader must know before believing the table."""
     words = [*log_words(log), planned, *log.notes]
     words += [_trend(fit) for fit in with_trend(fits)]
-    bad = [
-        f"{fit.matched.cause} ({what})"
-        for fit in fits
-        for what, law in (("intervals", fit.interval), ("times to restore", fit.restore_min))
-        if law.goodness == "does not fit"
-    ]
-    if bad:
-        words.append(
-            "No law offered fits: "
-            + ", ".join(bad)
-            + ". Look for two different troubles under one name."
-        )
-    few = [f"{fit.matched.cause} ({fit.count})" for fit in fits if fit.few]
-    if few:
-        words.append(
-            f"Fewer than {FEW} stops, so a rate with its exact interval and no more: "
-            + ", ".join(few)
-            + "."
-        )
-    asked = [_asked(fit) for fit in fits if fit.matched.looks_like]
-    if asked:
-        words.append("Which cause is it? Not written until you say: " + "; ".join(asked) + ".")
-    new = [_new(fit) for fit in fits if fit.matched.new]
-    if new and scenario is not None:
-        words.append("New causes, not in the scenario: " + "; ".join(new) + ".")
-    made = [f"{f.matched.cause} ({f.count}, {f.matched.set_in})" for f in fits if f.matched.set_in]
-    if made:
-        words.append(
-            "The line makes these stops by itself, so they are not stop causes and are not written:"
-            f" {', '.join(made)}. Their times to restore are worth comparing with the table named."
-        )
+    words += naming(
+        "No law offered fits: {}. Look for two different troubles under one name.",
+        (
+            f"{fit.matched.cause} ({what})"
+            for fit in fits
+            for what, law in (("intervals", fit.interval), ("times to restore", fit.restore_min))
+            if law.goodness == "does not fit"
+        ),
+    )
+    words += naming(
+        f"Fewer than {FEW} stops, so a rate with its exact interval and no more: {{}}.",
+        (f"{fit.matched.cause} ({fit.count})" for fit in fits if fit.few),
+    )
+    words += naming(
+        "Which cause is it? Not written until you say: {}.",
+        (_asked(fit) for fit in fits if fit.matched.looks_like),
+        "; ",
+    )
+    if scenario is not None:
+        new = (_new(fit) for fit in fits if fit.matched.new)
+        words += naming("New causes, not in the scenario: {}.", new, "; ")
+    words += naming(
+        "The line makes these stops by itself, so they are not stop causes and are not written: {}."
+        " Their times to restore are worth comparing with the table named.",
+        (f"{f.matched.cause} ({f.count}, {f.matched.set_in})" for f in fits if f.matched.set_in),
+    )
     if scenario is not None:
         words += _never(fits, scenario)
     return words
@@ -252,11 +245,7 @@ def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
 
 
 def fit_notes(
-    fits: Sequence[CauseFit],
-    timed: bool,
-    pace: Pace | None = None,
-    *,
-    from_reams: bool = False,
+    fits: Sequence[CauseFit], timed: bool, pace: Pace | None = None, *, from_reams: bool = False
 ) -> list[str]:
     """How it was fitted, and what a log cannot tell."""
     notes = [
@@ -274,21 +263,18 @@ def fit_notes(
             "A log does not show when a station stood starved or blocked. Without --production that"
             " time counts as running, so intervals come out too long where waiting is much."
         )
-    waiting = [fit.matched.cause for fit in fits if fit.waiting]
-    if timed and waiting:
-        notes.append(
+    else:
+        notes += naming(
             "Nothing counted tells how long their stations waited, so that counts as running, and"
-            f" intervals come out too long where it is much: {', '.join(waiting)}."
+            " intervals come out too long where it is much: {}.",
+            (fit.matched.cause for fit in fits if fit.waiting),
         )
     if pace is not None:
         notes += pace_words(pace, from_reams=from_reams)
-    other = [f"{fit.matched.cause} ({_meter(fit.instead_of)})" for fit in fits if fit.instead_of]
-    if other:
-        notes.append(
-            "On hours in place of the scenario's own meter, which nothing here counts: "
-            + ", ".join(other)
-            + "."
-        )
+    notes += naming(
+        "On hours in place of the scenario's own meter, which nothing here counts: {}.",
+        (f"{fit.matched.cause} ({_meter(fit.instead_of)})" for fit in fits if fit.instead_of),
+    )
     if any(fit.webs > 1 for fit in fits):
         notes.append(
             "Causes that every web has of its own: the log does not name the web, so each web is"

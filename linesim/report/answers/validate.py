@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from linesim.plant.stops_compared import CauseCompared, StopsCompared
 from linesim.plant.validate import Compared, Validation
 from linesim.record.states import station_words
-from linesim.report.answers.answer import AnswerContent, bounded_text
+from linesim.report.answers.answer import AnswerContent, bounded_text, naming
 from linesim.report.answers.cells import Column, Figure, p_text
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
@@ -108,29 +108,22 @@ def _stops_words(found: Validation) -> list[str]:
             f"Along the line, the stops first differ at the {station_words(first.station)}:"
             f" {_off(first)}."
         )
-        others = [each for each in stops.causes if each.off and each is not first]
-        if others:
-            words.append(
-                "They also differ at: "
-                + "; ".join(f"{station_words(e.station)}: {_off(e)}" for e in others)
-                + "."
-            )
+        others = (each for each in stops.causes if each.off and each is not first)
+        words += naming(
+            "They also differ at: {}.",
+            (f"{station_words(each.station)}: {_off(each)}" for each in others),
+            "; ",
+        )
     elif stops.causes:
         words.append(f"No stop cause of the {len(stops.causes)} compared is shown to differ.")
-    if stops.only_logged:
-        words.append(
-            "In the log, but not in the scenario: "
-            + ", ".join(f"{c} at {station_words(s)} ({n})" for s, c, n in stops.only_logged)
-            + "."
-        )
-    if stops.only_predicted:
-        words.append(
-            "Predicted, but never in the log, so not compared: "
-            + ", ".join(
-                f"{c} at {station_words(s)} ({n.text()})" for s, c, n in stops.only_predicted
-            )
-            + "."
-        )
+    words += naming(
+        "In the log, but not in the scenario: {}.",
+        (f"{c} at {station_words(s)} ({n})" for s, c, n in stops.only_logged),
+    )
+    words += naming(
+        "Predicted, but never in the log, so not compared: {}.",
+        (f"{c} at {station_words(s)} ({n.text()})" for s, c, n in stops.only_predicted),
+    )
     return words
 
 
@@ -233,7 +226,7 @@ def _notes(found: Validation) -> Sequence[str]:
         f" ({found.runs} runs of {found.hours:g} h, the first shift of each left out). The band is"
         " for a single shift, by order statistics (Wilks 1941), or by Student's t where there are"
         f" few. Totals are tested by Student's t, the share within bands by the exact binomial"
-        f" test, each at {half}.",
+        f" test, each at {half}."
     ]
     if found.left_out:
         notes.append(f"{found.left_out} counts outside the dates asked for were left out.")
