@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -144,6 +144,7 @@ def planned_of_log(
     return (Planned(first, until or last),)
 
 
+@dataclass(eq=False)
 class Fitter:
     """Fits cause by cause; the same seed gives the same figures, whatever the order.
 
@@ -153,26 +154,19 @@ class Fitter:
     :class:`StoppedError`.
     """
 
-    def __init__(
-        self,
-        causes: Sequence[MatchedCause],
-        planned: Sequence[Planned],
-        scenario: Scenario | None = None,
-        *,
-        seed: int = 1,
-        resamples: int = RESAMPLES,
-        all_stand: bool = False,
-        rounding: Rounding | None = None,
-        start_step: float | None = None,
-        stop: Callable[[], bool] | None = None,
-    ) -> None:
-        self.causes, self.planned, self.scenario = causes, planned, scenario
-        self.all_stand, self.stop = all_stand, stop
-        self.rounding, self.start_step = rounding, start_step
-        self.seed, self.resamples = seed, resamples
-        self.goes_by_pace = False
-        """Whether a fit so far went by the pace of the webs."""
-        self._meters: dict[tuple[str, str | None], Meter] = {}
+    causes: Sequence[MatchedCause]
+    planned: Sequence[Planned]
+    scenario: Scenario | None = None
+    _: KW_ONLY
+    seed: int = 1
+    resamples: int = RESAMPLES
+    all_stand: bool = False
+    rounding: Rounding | None = None
+    start_step: float | None = None
+    stop: Callable[[], bool] | None = None
+    goes_by_pace: bool = field(default=False, init=False)
+    """Whether a fit so far went by the pace of the webs."""
+    _meters: dict[tuple[str, str | None], Meter] = field(default_factory=dict, init=False)
 
     def fit(self, cause: MatchedCause) -> CauseFit:
         wanted, webs = self._wanted(cause)

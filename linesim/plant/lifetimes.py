@@ -12,9 +12,9 @@ Fits are by maximum likelihood, chosen by AIC (H. Akaike 1974, *IEEE Trans. Auto
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.polynomial import legendre
@@ -115,25 +115,8 @@ class Fit:
 
     @property
     def inner(self) -> Values:
-        """Logarithms of scale and shape; of a lognormal law, mean and log of the spread of logs."""
+        """Its parameters as they are looked for."""
         return _LAWS[self.law].inner(self.parameters)
-
-
-@dataclass(frozen=True)
-class _Law:
-    """In its inner parameters, all on a logarithmic scale so that any number is legal."""
-
-    start: Callable[[Sample], Values]
-    log_density: Callable[[Values, Values], Values]
-    log_longer: Callable[[Values, Values], Values]
-    outer: Callable[[Values], dict[str, float]]
-    inner: Callable[[Mapping[str, float]], Values]
-
-    def chance(self, low: Values, high: Values, inner: Values) -> Values:
-        """Of lasting longer than ``low`` and no longer than ``high``."""
-        return np.asarray(
-            np.exp(self.log_longer(low, inner)) - np.exp(self.log_longer(high, inner))
-        )
 
 
 def fit_exponential(sample: Sample) -> Fit:
@@ -156,7 +139,7 @@ def fit_law(sample: Sample, law: str) -> Fit:
     rule = _LAWS[law]
     if law == "lognormal" and sample.complete.all() and sample.rounding is None:
         # Mean and spread of the logarithms are the likeliest; nothing needs to be looked for.
-        inner = _lognormal_start(sample)
+        inner = rule.start(sample)
         log_likelihood = float(rule.log_density(sample.values, inner).sum())
         return _fit(law, rule.outer(inner), log_likelihood, sample)
     return _likeliest(sample, law)
@@ -172,8 +155,11 @@ def _likeliest(sample: Sample, law: str) -> Fit:
     def cost(inner: Values) -> float:
         with np.errstate(all="ignore"):
             if cells:
-                chances = [weight * rule.chance(a, b, inner) for a, b, weight in cells]
-                logs = np.log(np.maximum(np.sum(chances, axis=0), _LEAST_CHANCE))
+                longer = [
+                    w * (np.exp(rule.log_longer(a, inner)) - np.exp(rule.log_longer(b, inner)))
+                    for a, b, w in cells
+                ]
+                logs = np.log(np.maximum(np.sum(longer, axis=0), _LEAST_CHANCE))
             else:
                 logs = rule.log_density(values, inner)
             total = (counts * logs).sum() + rule.log_longer(cut_off, inner).sum()
@@ -209,114 +195,116 @@ def _fit(law: str, parameters: dict[str, float], log_likelihood: float, sample: 
     return Fit(law, parameters, log_likelihood, aic)
 
 
-def _weibull_start(sample: Sample) -> Values:
-    logs = np.log(sample.above_zero[sample.complete])
-    shape = 1.2 / max(float(logs.std()), 1e-3)
-    return np.array([math.log(sample.above_zero.sum() / sample.count), math.log(shape)])
+class _Law(Protocol):
+    """Its inner parameters are all on a logarithmic scale so that any number is legal."""
+
+    def start(self, sample: Sample) -> Values: ...
+    def outer(self, inner: Values) -> dict[str, float]: ...
+    def inner(self, parameters: Mapping[str, float]) -> Values: ...
+    def log_density(self, x: Values, inner: Values) -> Values: ...
+    def log_longer(self, x: Values, inner: Values) -> Values: ...
 
 
-def _weibull_outer(inner: Values) -> dict[str, float]:
-    scale, shape = np.exp(np.clip(inner, -300, 300))
-    return {"mean": float(scale * special.gamma(1 + 1 / shape)), "shape": float(shape)}
+class _Exponential:
+    """Inner: logarithm of the mean."""
+
+    def start(self, sample: Sample) -> Values:
+        return np.log([sample.above_zero.sum() / sample.count])
+
+    def outer(self, inner: Values) -> dict[str, float]:
+        return {"mean": float(np.exp(inner[0]))}
+
+    def inner(self, parameters: Mapping[str, float]) -> Values:
+        return np.log([parameters["mean"]])
+
+    def log_density(self, x: Values, inner: Values) -> Values:
+        return np.asarray(-inner[0] - x / np.exp(inner[0]))
+
+    def log_longer(self, x: Values, inner: Values) -> Values:
+        return np.asarray(-x / np.exp(inner[0]))
 
 
-def _weibull_inner(parameters: Mapping[str, float]) -> Values:
-    shape = parameters["shape"]
-    return np.log([parameters["mean"] / special.gamma(1 + 1 / shape), shape])
+class _Weibull:
+    """Inner: logarithms of scale and shape."""
+
+    def start(self, sample: Sample) -> Values:
+        logs = np.log(sample.above_zero[sample.complete])
+        shape = 1.2 / max(float(logs.std()), 1e-3)
+        return np.array([math.log(sample.above_zero.sum() / sample.count), math.log(shape)])
+
+    def outer(self, inner: Values) -> dict[str, float]:
+        scale, shape = np.exp(np.clip(inner, -300, 300))
+        return {"mean": float(scale * special.gamma(1 + 1 / shape)), "shape": float(shape)}
+
+    def inner(self, parameters: Mapping[str, float]) -> Values:
+        shape = parameters["shape"]
+        return np.log([parameters["mean"] / special.gamma(1 + 1 / shape), shape])
+
+    def log_density(self, x: Values, inner: Values) -> Values:
+        shape, far = math.exp(inner[1]), np.log(x) - inner[0]
+        return np.asarray(inner[1] - inner[0] + (shape - 1) * far - np.exp(shape * far))
+
+    def log_longer(self, x: Values, inner: Values) -> Values:
+        return np.asarray(-np.exp(math.exp(inner[1]) * (np.log(x) - inner[0])))
 
 
-def _weibull_log_density(x: Values, inner: Values) -> Values:
-    shape, far = math.exp(inner[1]), np.log(x) - inner[0]
-    return np.asarray(inner[1] - inner[0] + (shape - 1) * far - np.exp(shape * far))
+class _Lognormal:
+    """Inner: mean of the logarithms, and logarithm of their spread."""
+
+    def start(self, sample: Sample) -> Values:
+        logs = np.log(sample.above_zero[sample.complete])
+        return np.array([float(logs.mean()), math.log(max(float(logs.std()), 1e-3))])
+
+    def outer(self, inner: Values) -> dict[str, float]:
+        sigma = math.exp(min(inner[1], 3.0))
+        mean = math.exp(inner[0] + sigma**2 / 2)
+        return {"mean": mean, "sd": mean * math.sqrt(math.expm1(sigma**2))}
+
+    def inner(self, parameters: Mapping[str, float]) -> Values:
+        variance = math.log1p((parameters["sd"] / parameters["mean"]) ** 2)
+        return np.array([math.log(parameters["mean"]) - variance / 2, 0.5 * math.log(variance)])
+
+    def log_density(self, x: Values, inner: Values) -> Values:
+        logs = np.log(x)
+        far = (logs - inner[0]) / math.exp(inner[1])
+        return np.asarray(-(far**2) / 2 - _HALF_LOG_TWO_PI - inner[1] - logs)
+
+    def log_longer(self, x: Values, inner: Values) -> Values:
+        return np.asarray(special.log_ndtr((inner[0] - np.log(x)) / math.exp(inner[1])))
 
 
-def _weibull_log_longer(x: Values, inner: Values) -> Values:
-    return np.asarray(-np.exp(math.exp(inner[1]) * (np.log(x) - inner[0])))
+class _Gamma:
+    """Inner: logarithms of mean and shape."""
 
+    def start(self, sample: Sample) -> Values:
+        values = sample.above_zero[sample.complete]
+        spread = max(float(values.std()) / float(values.mean()), 1e-2)
+        return np.array([math.log(sample.above_zero.sum() / sample.count), -2 * math.log(spread)])
 
-def _lognormal_start(sample: Sample) -> Values:
-    logs = np.log(sample.above_zero[sample.complete])
-    return np.array([float(logs.mean()), math.log(max(float(logs.std()), 1e-3))])
+    def outer(self, inner: Values) -> dict[str, float]:
+        mean, shape = np.exp(np.clip(inner, -300, 300))
+        return {"mean": float(mean), "sd": float(mean / math.sqrt(shape))}
 
+    def inner(self, parameters: Mapping[str, float]) -> Values:
+        return np.array(
+            [math.log(parameters["mean"]), 2 * math.log(parameters["mean"] / parameters["sd"])]
+        )
 
-def _lognormal_outer(inner: Values) -> dict[str, float]:
-    sigma = math.exp(min(inner[1], 3.0))
-    mean = math.exp(inner[0] + sigma**2 / 2)
-    return {"mean": mean, "sd": mean * math.sqrt(math.expm1(sigma**2))}
+    def log_density(self, x: Values, inner: Values) -> Values:
+        mean, shape = np.exp(inner)
+        scaled = x * shape / mean
+        return np.asarray(
+            (shape - 1) * np.log(scaled) - scaled - special.gammaln(shape) + np.log(shape / mean)
+        )
 
-
-def _lognormal_inner(parameters: Mapping[str, float]) -> Values:
-    variance = math.log1p((parameters["sd"] / parameters["mean"]) ** 2)
-    return np.array([math.log(parameters["mean"]) - variance / 2, 0.5 * math.log(variance)])
-
-
-def _lognormal_log_density(x: Values, inner: Values) -> Values:
-    logs = np.log(x)
-    far = (logs - inner[0]) / math.exp(inner[1])
-    return np.asarray(-(far**2) / 2 - _HALF_LOG_TWO_PI - inner[1] - logs)
-
-
-def _lognormal_log_longer(x: Values, inner: Values) -> Values:
-    return np.asarray(special.log_ndtr((inner[0] - np.log(x)) / math.exp(inner[1])))
-
-
-def _gamma_start(sample: Sample) -> Values:
-    values = sample.above_zero[sample.complete]
-    spread = max(float(values.std()) / float(values.mean()), 1e-2)
-    return np.array([math.log(sample.above_zero.sum() / sample.count), -2 * math.log(spread)])
-
-
-def _gamma_outer(inner: Values) -> dict[str, float]:
-    mean, shape = np.exp(np.clip(inner, -300, 300))
-    return {"mean": float(mean), "sd": float(mean / math.sqrt(shape))}
-
-
-def _gamma_inner(parameters: Mapping[str, float]) -> Values:
-    return np.array(
-        [math.log(parameters["mean"]), 2 * math.log(parameters["mean"] / parameters["sd"])]
-    )
-
-
-def _gamma_log_density(x: Values, inner: Values) -> Values:
-    mean, shape = np.exp(inner)
-    scaled = x * shape / mean
-    return np.asarray(
-        (shape - 1) * np.log(scaled) - scaled - special.gammaln(shape) + np.log(shape / mean)
-    )
-
-
-def _gamma_log_longer(x: Values, inner: Values) -> Values:
-    mean, shape = np.exp(inner)
-    return np.asarray(np.log(special.gammaincc(shape, x * shape / mean)))
+    def log_longer(self, x: Values, inner: Values) -> Values:
+        mean, shape = np.exp(inner)
+        return np.asarray(np.log(special.gammaincc(shape, x * shape / mean)))
 
 
 _LAWS: dict[str, _Law] = {
-    "exponential": _Law(
-        start=lambda sample: np.log([sample.above_zero.sum() / sample.count]),
-        log_density=lambda x, inner: np.asarray(-inner[0] - x / np.exp(inner[0])),
-        log_longer=lambda x, inner: np.asarray(-x / np.exp(inner[0])),
-        outer=lambda inner: {"mean": float(np.exp(inner[0]))},
-        inner=lambda parameters: np.log([parameters["mean"]]),
-    ),
-    "weibull": _Law(
-        _weibull_start,
-        _weibull_log_density,
-        _weibull_log_longer,
-        _weibull_outer,
-        _weibull_inner,
-    ),
-    "lognormal": _Law(
-        _lognormal_start,
-        _lognormal_log_density,
-        _lognormal_log_longer,
-        _lognormal_outer,
-        _lognormal_inner,
-    ),
-    "gamma": _Law(
-        _gamma_start,
-        _gamma_log_density,
-        _gamma_log_longer,
-        _gamma_outer,
-        _gamma_inner,
-    ),
+    "exponential": _Exponential(),
+    "weibull": _Weibull(),
+    "lognormal": _Lognormal(),
+    "gamma": _Gamma(),
 }

@@ -59,11 +59,12 @@ def read_rows(
     return [_Row(row, columns, dates.order, longest_h).read() for row in rows], notes
 
 
+@dataclass(frozen=True)
 class _Row:
-    def __init__(
-        self, row: RawRow, columns: LogColumns, order: DateOrder, longest_h: float
-    ) -> None:
-        self.row, self.columns, self.order, self.longest_h = row, columns, order, longest_h
+    row: RawRow
+    columns: LogColumns
+    order: DateOrder
+    longest_h: float
 
     def cell(self, field: str) -> Cell:
         return self.row.at(self.columns.place.get(field))

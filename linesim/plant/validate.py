@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import groupby, pairwise
 
 from scipy import stats
@@ -210,35 +210,30 @@ def _days(
     return found
 
 
+@dataclass(eq=False)
 class _Simulated:
     """Good reams of the runs in any stretch that is like one of the plant."""
 
-    def __init__(
-        self,
-        calendar: PlannedTime,
-        rows: Sequence[Outcome],
-        counted: Stretch,
-        skip: int,
-        step: int,
-    ) -> None:
-        self._calendar, self._rows, self._counted = calendar, rows, counted
-        self.pattern = calendar.pattern
-        self._skip, self._step = skip, step
-        self._known: dict[Pattern, list[list[int]]] = {}
+    calendar: PlannedTime
+    rows: Sequence[Outcome]
+    counted: Stretch
+    skip: int
+    step: int
+    _known: dict[Pattern, list[list[int]]] = field(default_factory=dict, init=False)
 
     def values(self, like: Stretch) -> list[list[int]]:
         """By run: reams of every stretch that is alike; runs without one are empty."""
-        pattern = self._calendar.pattern(like)
+        pattern = self.calendar.pattern(like)
         if pattern not in self._known:
-            after_start = Stretch(self._counted.start + self._skip, self._counted.end)
-            found = list(self._calendar.like(pattern, after_start, self._step))
-            found = found or list(self._calendar.like(pattern, self._counted, self._step))
-            self._known[pattern] = [[self._sum(row, each) for each in found] for row in self._rows]
+            after_start = Stretch(self.counted.start + self.skip, self.counted.end)
+            found = list(self.calendar.like(pattern, after_start, self.step))
+            found = found or list(self.calendar.like(pattern, self.counted, self.step))
+            self._known[pattern] = [[self._sum(row, each) for each in found] for row in self.rows]
         return self._known[pattern]
 
     def _sum(self, row: Outcome, stretch: Stretch) -> int:
-        first = (stretch.start - self._counted.start) // self._step
-        return sum(row.buckets[first : first + (stretch.end - stretch.start) // self._step])
+        first = (stretch.start - self.counted.start) // self.step
+        return sum(row.buckets[first : first + (stretch.end - stretch.start) // self.step])
 
     def band(self, like: Stretch | None, level: float) -> Bounds | None:
         """Where one such stretch falls; None where no run has one."""
@@ -261,7 +256,7 @@ def _totals(
         return None
     groups: dict[Pattern, list[Stretch]] = {}
     for place in places:
-        groups.setdefault(simulated.pattern(place), []).append(place)
+        groups.setdefault(simulated.calendar.pattern(place), []).append(place)
     predicted = variance = 0.0
     runs = 0
     for stretches in groups.values():

@@ -147,6 +147,8 @@ def slowest_net(scenario: Scenario) -> StationRate:
 
 
 def _station(name: str, rated: float, loads: list[Load], catch_up: float = 1.0) -> StationRate:
+    if math.isinf(rated):
+        return StationRate(name, rated, rated)
     running = sum(load.per_running_min for load in loads)
     clock = min(1.0, sum(load.per_clock_min for load in loads))
     net = rated * (1 - clock) / (1 + running)
@@ -193,29 +195,22 @@ def _catch_up(scenario: Scenario) -> float:
 
 def _transfer(scenario: Scenario) -> StationRate:
     rated = _harmonic(scenario, lambda product: _transfer_speed(scenario, product))
-    if math.isinf(rated):
-        return StationRate(TRANSFER, rated, rated)
     return _station(TRANSFER, rated, _stop_loads(scenario, {TRANSFER}, rated))
 
 
 def _wrapper(scenario: Scenario, number: int) -> StationRate:
     wrapper, rated = scenario.wrapper[number], _wrapper_speed(scenario, number)
-    if math.isinf(rated):
-        return StationRate(wrapper.name, rated, rated)
     loads = _stop_loads(scenario, {"wrapper", wrapper.name}, rated)
     if wrapper.roll_length_m is not None:
         length_mm = wrapper.wrap_length_mm
         if length_mm is None:
             sheets = scenario.product.sheets_per_ream
-            length_mm = sum(
-                product.share
-                * paper.wrap_length_mm(
-                    product.sheet_width_mm,
-                    paper.ream_height_mm(sheets, product.thickness_um),
-                    wrapper.wrap_overlap_mm,
+            length_mm = 0.0
+            for product in products(scenario):
+                height_mm = paper.ream_height_mm(sheets, product.thickness_um)
+                length_mm += product.share * paper.wrap_length_mm(
+                    product.sheet_width_mm, height_mm, wrapper.wrap_overlap_mm
                 )
-                for product in products(scenario)
-            )
         reams = max(1, paper.reams_per_roll(wrapper.roll_length_m, length_mm))
         chance = 1.0 if wrapper.roll_change == "stop" else wrapper.roll_splice_fail_chance
         changes = chance * rated / reams

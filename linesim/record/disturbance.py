@@ -127,16 +127,15 @@ def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> D
 
 def rated_set_ns(scenario: Scenario) -> int:
     """Time in which a set is filled at rated speed, ns; with orders, of the slowest to fill."""
-    return max(
-        round(
-            product.cuts_per_ream
-            * product.sheet_length_mm
-            / 1000
-            / rated_web_speed_m_per_min(scenario, product)
-            * 60e9
-        )
+    times = (
+        product.cuts_per_ream
+        * product.sheet_length_mm
+        / 1000
+        / rated_web_speed_m_per_min(scenario, product)
+        * 60e9
         for product in products(scenario)
     )
+    return max(map(round, times))
 
 
 def _check_pair(undisturbed: Record, disturbed: Record) -> None:

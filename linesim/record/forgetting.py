@@ -50,20 +50,17 @@ def forgetting(undisturbed: Record, disturbed: Record, since_ns: int) -> Forgett
     knives = disturbed.station("cutter")
     wrapper = disturbed.station(disturbed.scenario.wrapper[0].name)
     before, after = undisturbed.recorded, disturbed.recorded
-    sets = (
-        _Flow(undisturbed, before.set_full_ns, knives),
-        _Flow(disturbed, after.set_full_ns, knives),
-    )
-    reams = (
-        _Flow(undisturbed, before.ream_end_ns, wrapper),
-        _Flow(disturbed, after.ream_end_ns, wrapper),
-    )
+    runs = (undisturbed, disturbed)
+    one, other = (_Flow(run, run.recorded.set_full_ns, knives) for run in runs)
+    sets = one, other
+    one, other = (_Flow(run, run.recorded.ream_end_ns, wrapper) for run in runs)
+    reams = one, other
     size = int(max(before.set_reams.max(initial=1), after.set_reams.max(initial=1)))
-    delay = _delay(reams[0], reams[1], SETS_TO_BE_SURE * size)
+    delay = _delay(*reams, SETS_TO_BE_SURE * size)
     if delay is None:
         return Forgetting(0, None, None, 0)
-    by_sets = _same_from(sets[0], sets[1], delay, 1, SETS_TO_BE_SURE)
-    by_reams = _same_from(reams[0], reams[1], delay, size, SETS_TO_BE_SURE * size)
+    by_sets = _same_from(*sets, delay, 1, SETS_TO_BE_SURE)
+    by_reams = _same_from(*reams, delay, size, SETS_TO_BE_SURE * size)
     last = None
     if by_sets is not None and by_reams is not None:
         last = max(since_ns, by_sets, by_reams)
@@ -81,6 +78,10 @@ class _Flow:
         unplanned = tuple(state for state in State if state != State.PLANNED)
         clock = StationClock(record, record.recorded.spans.of(station), unplanned)
         self.clock_ns = clock.readings(self.at_ns)
+
+
+_Pair = tuple[_Flow, _Flow]
+"""Of the undisturbed run, and of the disturbed one."""
 
 
 def _delay(before: _Flow, after: _Flow, count: int) -> int | None:
@@ -119,8 +120,8 @@ def _apart(
 
 
 def _first_in_step(
-    sets: tuple[_Flow, _Flow],
-    reams: tuple[_Flow, _Flow],
+    sets: _Pair,
+    reams: _Pair,
     size: int,
     since_ns: int,
     until_ns: int | None,

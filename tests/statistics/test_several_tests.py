@@ -1,4 +1,4 @@
-"""Holm's rule by hand: each next test is held to a wider bound, and the first that holds ends it."""
+"""Holm's rule by hand: each next test has a wider bound, and the first that holds ends it."""
 
 from __future__ import annotations
 
