@@ -120,7 +120,9 @@ def keep(table: RawTable, settings: LogSettings, file: Path | None = None) -> st
 
 def _entry(table: RawTable, settings: LogSettings, old: Mapping[str, Any] | None) -> dict[str, Any]:
     terms = settings.terms
-    headings = _headings(table, settings) if settings.columns or not old else old["headings"]
+    headings = old["headings"] if old else []
+    if table.rows and (settings.columns or not old):
+        headings = _plain_row(table.rows[heading_row_of(table, settings.columns)[0]])
     entry: dict[str, Any] = {"headings": headings}
     if terms.date_order is not None:
         entry["dates"] = terms.date_order
@@ -155,7 +157,7 @@ def open_log(
 ) -> StopLog:
     """Read a log with the columns named last time, and keep those named now.
 
-    The log's notes begin with what was taken from last time. As :func:`read_stop_log` otherwise.
+    The log's notes begin with what was taken from last time. As :func:`clean_log` otherwise.
     """
     settings = settings or LogSettings()
     table = read_table(path, sheet=settings.sheet)
@@ -184,11 +186,6 @@ def log_in(
     trouble = keep(table, kept.settings, file) if told else ""
     notes = (*kept.notes, *([trouble] if trouble else []), *log.notes)
     return replace(log, notes=notes)
-
-
-def _headings(table: RawTable, settings: LogSettings) -> list[str]:
-    row, _ = heading_row_of(table, settings.columns)
-    return _plain_row(table.rows[row]) if table.rows else []
 
 
 def _plain_row(row: RawRow) -> list[str]:

@@ -207,15 +207,14 @@ def _faults(
     if terms.get("start") and terms.get("counter"):
         problem = "both a start by the clock and a running counter are told"
         faults.append(Fault(table.file, line, "counter", "", problem, "one of them"))
-    missing = []
-    if "start" not in found and "counter" not in found:
-        missing.append(("start", "start (or counter)"))
-    if "cause" not in found:
-        missing.append(("cause", "cause"))
-    if not {"end", "minutes"} & set(found):
-        missing.append(("end", "end (or minutes)"))
-    for name, words in missing:
-        if terms.get(name):
+    missing = (
+        ("start (or counter)", {"start", "counter"}),
+        ("cause", {"cause"}),
+        ("end (or minutes)", {"end", "minutes"}),
+    )
+    for words, fields in missing:
+        name = words.split()[0]
+        if terms.get(name) or fields & set(found):
             continue
         right = f"tell it, such as {name}=HEADING, with a heading out of {there}"
         faults.append(Fault(table.file, line, name, "", f"no column is known as {words}", right))

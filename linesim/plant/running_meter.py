@@ -124,23 +124,19 @@ def meter(
         pace = rated_pace(scenario)
     zero = planned[0].start
     stands = [] if field == "every_clock_h" else sorted((s.start, s.end) for s in own_stops)
-    moments, readings = [0.0], [0.0]
-
-    def add(moment: dt.datetime, more: float) -> None:
-        seconds = (moment - zero).total_seconds()
-        moments.append(max(seconds, moments[-1]))
-        readings.append(readings[-1] + more)
-
+    points: list[tuple[dt.datetime, float]] = []
     for each in planned:
         pieces = _moving(each, stands)
         moving_h = sum((b - a).total_seconds() for a, b in pieces) / 3600
         amount = _amount(field, station, each, moving_h, scenario, pace)
-        add(each.start, 0.0)
+        points.append((each.start, 0.0))
         for begin, end in pieces:
-            add(begin, 0.0)
-            add(end, amount * (end - begin).total_seconds() / 3600 / moving_h)
-        add(each.end, 0.0)
-    return Meter(field, zero, np.array(moments), np.array(readings))
+            more = amount * (end - begin).total_seconds() / 3600 / moving_h
+            points += [(begin, 0.0), (end, more)]
+        points.append((each.end, 0.0))
+    seconds = [(moment - zero).total_seconds() for moment, _ in points]
+    readings = np.cumsum([more for _, more in points])
+    return Meter(field, zero, np.maximum.accumulate(seconds), readings)
 
 
 def hours_come_from_counts(

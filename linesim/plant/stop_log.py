@@ -15,7 +15,6 @@ from linesim.plant.log_rows import NO_TIME, ReadRow, read_rows
 from linesim.plant.moments import DateOrder, DurationUnit
 from linesim.plant.production import read_counts
 from linesim.plant.raw_table import RawTable, refused
-from linesim.plant.table_files import read_table
 from linesim.scenario.faults import ScenarioFaults
 
 LONGEST_H = 12.0
@@ -131,24 +130,6 @@ class LogSettings:
     counts: str | os.PathLike[str] | None = None
 
 
-def read_stop_log(
-    path: str | os.PathLike[str],
-    settings: LogSettings | None = None,
-    *,
-    since: dt.datetime | None = None,
-    until: dt.datetime | None = None,
-) -> StopLog:
-    """Read a stop log from CSV or XLSX.
-
-    A stop that starts before *since* or not before *until* is left out. Raises
-    :class:`ScenarioFaults` where there is no log to read, or where dates are asked of a counter
-    that has none.
-    """
-    settings = settings or LogSettings()
-    table = read_table(path, sheet=settings.sheet)
-    return clean_log(table, settings, since=since, until=until)
-
-
 def clean_log(
     table: RawTable,
     settings: LogSettings,
@@ -156,7 +137,12 @@ def clean_log(
     since: dt.datetime | None = None,
     until: dt.datetime | None = None,
 ) -> StopLog:
-    """The log in a table that was read; as :func:`read_stop_log`."""
+    """The log in a table that was read.
+
+    A stop that starts before *since* or not before *until* is left out. Raises
+    :class:`ScenarioFaults` where there is no log to read, or where dates are asked of a counter
+    that has none.
+    """
     found = find_columns(table, settings.columns)
     stops: list[CleanStop] = []
     left: list[LeftOut] = []

@@ -1,11 +1,11 @@
 """What a run recorded: accounts, books, columns."""
 
+from linesim.record.accounts import sheeter_spans
 from linesim.record.audit import audit
 from linesim.record.books import Books, PaperBook, ReamBook, SheetBook
 from linesim.record.capacity import StationRate, line_rates, slowest_net, station_rates
 from linesim.record.disturbance import Disturbance, disturbance
 from linesim.record.effectiveness import Effectiveness, line_effectiveness, station_effectiveness
-from linesim.record.lanes import sheeter_spans
 from linesim.record.moment import Moment, ReelNow, SetNow, SetPlace, StationNow, WrapperNow
 from linesim.record.moments import Moments, moment_at
 from linesim.record.outflow import GAP_STEPS, Outflow, outflow

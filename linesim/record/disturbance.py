@@ -75,10 +75,6 @@ class Disturbance:
             return None
         return max([self.ended_ns, *(end for each in self.reached for end in each.ends_ns)])
 
-    @property
-    def wholly_forgotten(self) -> bool:
-        return self.forgotten_ns is not None and self.delay_ns == 0
-
 
 def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> Disturbance:
     """Compare a run with the same run into which a stop was forced.

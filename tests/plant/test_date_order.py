@@ -12,8 +12,9 @@ from linesim.commands import main
 from linesim.plant.date_order import dates_of
 from linesim.plant.log_fits import FitSettings, fit_log, match_log
 from linesim.plant.production import read_counts
-from linesim.plant.stop_log import LogSettings, PlantTerms, read_stop_log
+from linesim.plant.stop_log import LogSettings, PlantTerms
 from linesim.report.answers.log_tables import log_words
+from tests.plant.logs import read_stop_log
 
 DAYS = range(2, 13)
 """Of March 2026: none above 12."""

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from linesim.plant.log_fits import fit_log
-from linesim.plant.stop_log import read_stop_log
+from tests.plant.logs import read_stop_log
 
 EIGHT = dt.datetime(2026, 3, 13, 8)
 ISO = "start,end,station,cause\n2026-03-13 08:00,2026-03-13 08:10,wrapper,jam\n"

@@ -18,13 +18,13 @@ from linesim.plant.causes_matched import match_causes
 from linesim.plant.fitting import CauseFit, Fitter, outside_planned, worked
 from linesim.plant.production import read_counts
 from linesim.plant.running_meter import planned_by_day, planned_from_counts
-from linesim.plant.stop_log import read_stop_log
 from linesim.report.answers import Answer, print_answer
 from linesim.report.answers.log_tables import log_words
 from linesim.report.answers.stop_fits import fit_tables
 from linesim.report.page.inputs import stops_grid
 from linesim.report.plain import text_console
 from linesim.scenario import load
+from tests.plant.logs import read_stop_log
 from tests.plant.make_plant import (
     CLONE,
     FOLDER,

@@ -6,10 +6,10 @@ import datetime as dt
 
 from linesim.plant.causes_matched import logged_stops
 from linesim.plant.production import read_counts
-from linesim.plant.stop_log import read_stop_log
 from linesim.plant.validate import Validation, validate
 from linesim.scenario import Scenario, load
 from linesim.studies.runner import Runner, Settings
+from tests.plant.logs import read_stop_log
 from tests.plant.make_plant import CLONE, FOLDER, hidden_plant
 
 

@@ -11,8 +11,8 @@ from linesim.plant.certainty import certainty
 from linesim.plant.lifetimes import Rounding, Sample, fit_best, fit_law
 from linesim.plant.log_fits import fit_log
 from linesim.plant.probability_plot import plotting_positions
-from linesim.plant.stop_log import read_stop_log
 from linesim.scenario.laws import Exponential, Lognormal
+from tests.plant.logs import read_stop_log
 
 MEAN, SD = 1.4, 0.9
 LAW = Lognormal(law="lognormal", mean=MEAN, sd=SD)

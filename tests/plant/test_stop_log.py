@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from linesim.plant.stop_log import LogSettings, StopLog, read_stop_log
+from linesim.plant.stop_log import LogSettings, StopLog
 from linesim.scenario.faults import ScenarioFaults
+from tests.plant.logs import read_stop_log
 
 
 def read(tmp_path: Path, text: str, encoding: str = "utf-8", **options) -> StopLog:

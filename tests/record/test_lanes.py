@@ -6,8 +6,7 @@ import pytest
 
 from linesim.fast import simulate
 from linesim.record import State
-from linesim.record.accounts import station_accounts
-from linesim.record.lanes import sheeter_spans
+from linesim.record.accounts import sheeter_spans, station_accounts
 from linesim.record.ripple import OWN_STATES
 from linesim.scenario import find_scenario, load, shipped_scenarios
 

@@ -20,11 +20,11 @@ import linesim
 from gui.document import Document
 from linesim.commands.main import main as command
 from linesim.plant.production import read_counts
-from linesim.plant.stop_log import read_stop_log
 from linesim.questions.from_file import answer_from_file
 from linesim.questions.study_files import study_file_for
 from linesim.scenario import dump
 from linesim.studies.study_file import StudyFileError
+from tests.plant.logs import read_stop_log
 from tests.trust.broken_studies import scenarios_asked
 from tests.trust.broken_toml import NUMBERS
 from tests.trust.watching import next_door
