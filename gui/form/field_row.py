@@ -19,9 +19,9 @@ from gui.document import Document
 from gui.form.controls import FaultLabel, QuietLabel
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
-from gui.form.typed import shown, unit_words, usual
+from gui.form.typed import shown, usual
 from gui.look import PlainLabel
-from linesim.report import capital
+from linesim.report import capital, unit_words
 from linesim.scenario import Fault, FieldDescription
 
 _EDITOR_WIDTH_CH = 17

@@ -13,7 +13,7 @@ from gui.document import Document
 from gui.form.controls import CalmCombo, QuietLabel, TypedLine
 from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
-from gui.form.typed import shown, unit_words, value_of
+from gui.form.typed import shown, value_of
 from gui.look import PlainLabel
 from linesim.scenario import FieldDescription
 
@@ -32,7 +32,7 @@ class LawEditor(Editor):
         super().__init__(field, parent)
         self._document = document
         self._laws = {law.name: law for law in linesim.scenario.law_descriptions()}
-        self._unit = unit_words(field.unit)
+        self._unit = linesim.report.unit_words(field.unit)
         self._value: Any = None
         self._meant: Any = None
         self._kind = ""

@@ -11,7 +11,7 @@ import linesim
 from gui.document import Document
 from gui.form.controls import QuietLabel
 from gui.form.entries import entries_of, name_of
-from gui.form.typed import shown, unit_words
+from gui.form.typed import shown
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,7 @@ def find(document: Document, asked: str) -> list[Found]:
             name = f"{owner}.{field.name}"
             value = document.value(name)
             says = shown(value if value is not None else document.default(name))
-            unit = f" {unit_words(field.unit)}" if field.unit and says else ""
+            unit = f" {linesim.report.unit_words(field.unit)}" if field.unit and says else ""
             title = f"{linesim.report.capital(group.label)}: {field.label}"
             if says and not group.is_list:
                 title += f" = {says[:40]}{unit}"

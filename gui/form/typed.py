@@ -53,15 +53,6 @@ def usual(field: FieldDescription) -> str:
     return f"usual: {low:g} to {high:g}"
 
 
-def unit_words(unit: str) -> str:
-    """A unit as it is printed: files keep to letters that every keyboard has.
-
-    >>> unit_words("g/m2"), unit_words("um"), unit_words("reams/min")
-    ('g/m²', 'µm', 'reams/min')
-    """
-    return "µm" if unit == "um" else unit.replace("m2", "m²")
-
-
 def _number(said: str) -> Any:
     plain = said.replace("\u202f", "").replace("\u00a0", "").replace("\u2212", "-")
     for kind in (int, float):

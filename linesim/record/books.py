@@ -99,6 +99,8 @@ _Book = TypeVar("_Book", PaperBook, SheetBook, ReamBook)
 
 @dataclass
 class Books:
+    """Paper, sheets and reams by where they went, and the number of cuts."""
+
     paper: PaperBook = field(default_factory=PaperBook)
     sheets: SheetBook = field(default_factory=SheetBook)
     reams: ReamBook = field(default_factory=ReamBook)

@@ -67,6 +67,8 @@ class SetNow:
 
 @dataclass(frozen=True)
 class WrapperNow:
+    """A wrapper at a moment."""
+
     name: str
     part: float | None
     """How much of the ream's wrapping is done, 0 to 1; None where it has no ream."""

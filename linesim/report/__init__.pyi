@@ -63,6 +63,7 @@ from .plain import LIMITS as LIMITS
 from .plain import capital as capital
 from .plain import counting_notice as counting_notice
 from .plain import embedded_fonts as embedded_fonts
+from .plain import unit_words as unit_words
 from .ripple_in_words import clock_words as clock_words
 from .ripple_in_words import duration_words as duration_words
 from .ripple_in_words import is_pace as is_pace

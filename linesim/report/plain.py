@@ -114,3 +114,13 @@ def shown_rates(scenario: Scenario) -> tuple[StationRate, ...]:
         last = max(n for n, r in enumerate(shown) if r.station == scenario.wrapper[-1].name)
         shown.insert(last + 1, together)
     return tuple(shown)
+
+
+def unit_words(unit: str) -> str:
+    """A unit as people write it: files keep to letters that every keyboard has.
+
+    >>> unit_words("1/100 reels"), unit_words("g/m2"), unit_words("um")
+    ('per 100 reels', 'g/m²', 'µm')
+    """
+    unit = "µm" if unit == "um" else unit.replace("m2", "m²")
+    return f"per {unit[2:]}" if unit.startswith("1/") else unit

@@ -8,6 +8,7 @@ from typing import Any
 
 from linesim.plant.into_scenario import FITTED
 from linesim.report.page.model import Grid
+from linesim.report.plain import unit_words
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
 from linesim.scenario.comments import comments
 from linesim.scenario.fields import Table
@@ -82,7 +83,7 @@ def value_text(value: Any, unit: str = "") -> str:
         return "none"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    tail = f" {_unit(unit)}" if unit else ""
+    tail = f" {unit_words(unit)}" if unit else ""
     if isinstance(value, Constant):
         return f"{_number(value.mean)}{tail}"
     if isinstance(value, AnyLaw):
@@ -100,16 +101,6 @@ def value_text(value: Any, unit: str = "") -> str:
     if isinstance(value, (int, float)):
         return f"{_number(value)}{tail}"
     return str(value)
-
-
-def _unit(unit: str) -> str:
-    """A unit as people write it.
-
-    >>> _unit("1/100 reels"), _unit("g/m2"), _unit("um")
-    ('per 100 reels', 'g/m²', 'µm')
-    """
-    unit = {"um": "µm", "g/m2": "g/m²"}.get(unit, unit)
-    return f"per {unit[2:]}" if unit.startswith("1/") else unit
 
 
 def _number(value: float) -> str:
