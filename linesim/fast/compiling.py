@@ -26,12 +26,12 @@ from numba.core.typing.typeof import typeof_impl
 from linesim.fast.layout import hints_of, kind_of
 from linesim.fast.machine_code import ENTRIES, symbol_of, target_machine
 from linesim.fast.record_types import type_of
-from linesim.line import typed
+from linesim.line import history, typed
 
 _FROM_LIBM = {"pow", "sqrt", "ceil", "rint"}
 _RAISED = "linesim.a rule raised"
 """Called by a rule that has raised something. None can: LLVM finds that out and drops the call."""
-_OF_BOTH = (typed.add, typed.shorten, typed.outside)
+_OF_BOTH = (typed.add, typed.shorten, typed.outside, history.note)
 """What the two ways to run have each in their own way."""
 
 

@@ -50,10 +50,8 @@ class Field:
 class Layout:
     """A record's fields in their order, those of the record it extends first."""
 
-    fields: tuple[Field, ...]
-    size: int
-
     by_name: dict[str, Field]
+    size: int
 
 
 def kind_of(said: Any) -> Kind | None:
@@ -99,10 +97,11 @@ def hints_of(said: Any) -> dict[str, Any]:
 def layout_of(record: type) -> Layout:
     """The layout of a record."""
     hints = hints_of(record)
-    fields, offset = [], 0
+    fields: dict[str, Field] = {}
+    offset = 0
     for field in dataclasses.fields(record):
         kind = kind_of(hints[field.name])
         if kind is not None:
-            fields.append(Field(field.name, kind, offset))
+            fields[field.name] = Field(field.name, kind, offset)
             offset += kind.size
-    return Layout(tuple(fields), offset, {field.name: field for field in fields})
+    return Layout(fields, offset)

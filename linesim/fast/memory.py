@@ -50,7 +50,7 @@ class _Shape:
 
 def _flat(record: type, prefix: str = "", at: int = 0) -> Iterator[tuple[int, str, Kind]]:
     """Place (words), dotted name and kind of all fields, those of records within it included."""
-    for field in layout_of(record).fields:
+    for field in layout_of(record).by_name.values():
         place, name = at + field.offset // WORD, prefix + field.name
         yield place, name, field.kind
         if field.kind.form == WITHIN:

@@ -42,7 +42,7 @@ from linesim.fast.layout import (
     Kind,
     layout_of,
 )
-from linesim.line import typed
+from linesim.line import history, typed
 from linesim.line.line import Line
 
 _I64 = ir.IntType(64)
@@ -307,6 +307,11 @@ class _Add(AbstractTemplate):
 @lower_builtin(typed.add, RecordType, RowType, types.VarArg(types.Any))
 def _add(context, builder, sig, args):
     line, row, *values = args
+    _append(builder, line, sig.args[1].value, row, values)
+    return context.get_dummy_value()
+
+
+def _append(builder: Any, line: Any, kind: Kind, row: Any, values: list[Any]) -> None:
     count = _row_word(builder, row, ROW_COUNT)
     at = builder.load(count)
     more = builder.add(at, _I64(len(values)))
@@ -314,12 +319,33 @@ def _add(context, builder, sig, args):
     with builder.if_else(room) as (fits, too_many):
         with fits:
             for i, value in enumerate(values):
-                _store(builder, sig.args[1].value, row, builder.add(at, _I64(i)), value)
+                _store(builder, kind, row, builder.add(at, _I64(i)), value)
             builder.store(more, count)
         with too_many:
             what = builder.load(_row_word(builder, row, ROW_CODE))
             flag = layout_of(Line).by_name["given_up"]
             builder.store(what, _word(builder, line, _I64(flag.offset)))
+
+
+@infer_global(history.note)
+class _Note(AbstractTemplate):
+    def generic(self, args, kws):
+        line, log, *values = args
+        return signature(types.void, line, log, *[types.int64] * len(values))
+
+
+@lower_builtin(history.note, RecordType, RecordType, types.VarArg(types.Any))
+def _note(context, builder, sig, args):
+    line, log, *values = args
+    fields = layout_of(history.Log).by_name
+    rows, number = (
+        _load(builder, fields[name].kind, log, _I64(fields[name].offset))
+        for name in ("rows", "number")
+    )
+    _append(builder, line, fields["rows"].kind.of, rows, values)
+    count, most = (builder.load(_row_word(builder, rows, word)) for word in (ROW_COUNT, ROW_MOST))
+    with builder.if_then(builder.icmp_signed("==", count, most)):
+        _call_helper(builder, line, _I64(history.LOG_IS_FULL), number)
     return context.get_dummy_value()
 
 
@@ -341,8 +367,12 @@ def _asked_outside(line: Any, what: Any, number: Any) -> Any:
 
 @lower_builtin(typed.outside, RecordType, types.Any, types.Any)
 def _outside(context, builder, sig, args):
+    _call_helper(builder, *args)
+    return context.get_dummy_value()
+
+
+def _call_helper(builder: Any, line: Any, what: Any, number: Any) -> None:
     field = layout_of(Line).by_name["helper_at"]
     kind = ir.FunctionType(ir.VoidType(), [_I64, _I64])
-    at = builder.load(_word(builder, args[0], _I64(field.offset)))
-    builder.call(builder.inttoptr(at, kind.as_pointer()), [args[1], args[2]])
-    return context.get_dummy_value()
+    at = builder.load(_word(builder, line, _I64(field.offset)))
+    builder.call(builder.inttoptr(at, kind.as_pointer()), [what, number])

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line.history import ROOT_BITS, note_span
+from linesim.line.history import ROOT_BITS, note
 from linesim.line.line import Line
 from linesim.line.typed import BACKWARDS, Aside, Row, add, shorten
 from linesim.record import SpanKey
@@ -175,7 +175,6 @@ def late_cause(line: Line, late: int) -> int:
 
 
 def count_stop(line: Line, station: int, cause: int) -> None:
-    """One more stop of this cause."""
     _sum(line, station, _COUNT, cause, NO_ROOT, 1)
 
 
@@ -276,7 +275,7 @@ def _close(line: Line, account: Account, at_ns: int) -> None:
         _sum(line, station, state, cause, root, length)
     _lose(line, account, length, waited)
     if line.keeps:
-        note_span(line, station, state, cause, root, account.since_ns, at_ns)
+        note(line, line.history.spans, station, state, cause, root, account.since_ns, at_ns)
 
 
 def _lose(line: Line, account: Account, length: int, waited: int) -> None:

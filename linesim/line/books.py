@@ -27,8 +27,10 @@ class Page:
 
     rejected_cuts: Row[int]
     """By reason."""
+    used_um: Row[int]
+    """Paper used, by use."""
     area_high: Row[int]
-    """Of paper used, by use, in 10^9 um2 ..."""
+    """The same in 10^9 um2 ..."""
     area_low: Row[int]
     """... and what is left of it, um2."""
     mass_ug: Row[int]
@@ -45,9 +47,6 @@ class Page:
     sets: int = 0
     """Full ones."""
     loaded_um: int = 0
-    broken_um: int = 0
-    spoiled_um: int = 0
-    butts_um: int = 0
     returned_um: int = 0
     sheets_spoiled: int = 0
     wrapped: int = 0
@@ -72,6 +71,7 @@ def new_page(wrappers: int, ends: int, stations: int) -> Page:
 
     return Page(
         rejected_cuts=zeros("reasons to reject", len(REASONS)),
+        used_um=zeros("uses of paper", len(USES)),
         area_high=zeros("uses of paper", len(USES)),
         area_low=zeros("uses of paper", len(USES)),
         mass_ug=zeros("uses of paper", len(USES)),
@@ -89,12 +89,7 @@ def use_paper(line: Line, use: int, length_um: int) -> None:
     low = area - high * _PART
     grammage = line.goods.grammage_mg_per_m2
     page = line.book
-    if use == USE_BROKEN:
-        page.broken_um += length_um
-    elif use == USE_SPOILED:
-        page.spoiled_um += length_um
-    else:
-        page.butts_um += length_um
+    page.used_um[use] += length_um
     page.area_high[use] += high
     page.area_low[use] += low
     page.mass_ug[use] += high * grammage + low * grammage // _PART

@@ -13,7 +13,7 @@ from linesim.line import told
 from linesim.line.accounts import BLOCKED, run
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.clock import BRIDGE, NEVER, RANK_BRIDGE, Alarm, set_alarm
-from linesim.line.history import note3
+from linesim.line.history import note
 from linesim.line.line import Line, Site
 from linesim.line.machine import (
     BY_LEVEL,
@@ -109,7 +109,6 @@ def wait_for_level(line: Line, level: int) -> None:
 
 
 def place_set(line: Line, reams: int, full_ns: int) -> None:
-    """A set is put down."""
     bridge = line.bridge
     if bridge.level + reams >= bridge.heeded_level:
         told.move_on(line)
@@ -119,7 +118,7 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
         told.lose(line, reams - fit)
         reams = fit
     if line.keeps:
-        note3(line, line.history.sets, full_ns, line.now_ns, reams)
+        note(line, line.history.sets, full_ns, line.now_ns, reams)
     if reams > 0:
         bridge.level += reams
         bridge.done += reams
@@ -158,7 +157,6 @@ def head_ready_ns(line: Line) -> int:
 
 
 def take_ream(line: Line) -> None:
-    """The first ream is taken off."""
     bridge = line.bridge
     bridge.level -= 1
     bridge.sets_reams[bridge.first] -= 1
@@ -180,7 +178,6 @@ def watch_running(line: Line) -> None:
 
 
 def bridge_paused(line: Line) -> None:
-    """The belt stands."""
     line.bridge.run_ns = line.now_ns - line.bridge.behind_ns
     set_alarm(line, line.bridge.alarm, NEVER)
 
@@ -225,7 +222,6 @@ def new_levels(site: Site) -> Levels:
 
 
 def level_rose(line: Line) -> None:
-    """A set has been put down."""
     levels, level = line.levels, line.bridge.level
     if level >= levels.slow_at and not line.webs.slow:
         told.set_slow(line, True)

@@ -109,7 +109,6 @@ def pause_begins(line: Line) -> None:
 
 
 def pause_ends(line: Line, number: int) -> None:
-    """The line may run again."""
     calendar = line.calendar
     now = calendar.now[number]
     pause = calendar.pauses[now.of]

@@ -93,8 +93,8 @@ def _new_cause(site: Site, stop: Stop, station: int, name: str, rank: int) -> Ca
         spoils_web_um=round(stop.spoils_web_m * 1e6),
         spoils_pockets=stop.spoils_pockets,
         spoils_reams=stop.spoils_reams,
-        interval=site.stream(stop.interval, unit, here, name, "interval"),
-        restore=site.stream(stop.restore_min, MINUTE, here, name, "restore"),
+        interval=site.chance.stream(stop.interval, unit, here, name, "interval"),
+        restore=site.chance.stream(stop.restore_min, MINUTE, here, name, "restore"),
         alarm=Alarm(rank, CAUSE, len(site.stop_causes)),
     )
     used, law = stop.since_last, stop.interval

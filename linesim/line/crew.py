@@ -110,7 +110,6 @@ def lend(line: Line, people: int) -> None:
 
 
 def take_back(line: Line, people: int) -> None:
-    """They are back."""
     line.crew.free += people
     _look(line)
 
@@ -131,7 +130,6 @@ def leave(line: Line, shift_over: bool) -> None:
 
 
 def come_back(line: Line) -> None:
-    """The crew is there again."""
     line.crew.away = False
     _look(line)
 

@@ -227,7 +227,6 @@ class Pockets:
 
 
 def new_pockets(site: Site) -> Pockets:
-    """Empty ones."""
     scenario = site.scenario
     return Pockets(scenario.overlap_belt.hold_cuts, scenario.pockets.interim_fingers)
 

@@ -82,7 +82,6 @@ def _has_room(end: EndStation) -> bool:
 
 
 def _bring_on(line: Line, end: EndStation, at_ns: int) -> None:
-    """A ream comes to it."""
     end.waiting += 1
     if is_idle(end):
         told.end_runs(line, end, at_ns)

@@ -16,7 +16,6 @@ from linesim.line.typed import add
 
 
 def ring(line: Line, alarm: clock.Alarm) -> None:
-    """An alarm rings."""
     clock.set_alarm(line, alarm, clock.NEVER)
     what, whose = alarm.what, alarm.whose
     if what == clock.WEBS:
@@ -96,7 +95,6 @@ def _restored(line: Line, whose: int) -> None:
 
 
 def job_begun(line: Line, job: Job) -> None:
-    """People are there."""
     _show_job(line, job, False)
 
 
@@ -128,7 +126,6 @@ def paused(line: Line, stands: Machine) -> None:
 
 
 def resumed(line: Line, moves: Machine) -> None:
-    """The last stop of a machine is over."""
     if moves.what == clock.TRANSFER:
         told.transfer_resumed(line)
     elif moves.what == clock.BRIDGE:

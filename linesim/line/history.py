@@ -158,39 +158,14 @@ def new_history(keeps: bool, has_orders: bool) -> History:
     return History(speeds=Row("speeds", 2 * _ROWS if keeps else 0), **logs)
 
 
-def _noted(line: Line, log: Log) -> None:
+def note(line: Line, log: Log, *values: int) -> None:
+    """A row of a log. Compiled code has this in its own way, for any number of values."""
+    add(line, log.rows, *values)
     if len(log.rows) == log.rows.most:
         outside(line, LOG_IS_FULL, log.number)
 
 
-def note(line: Line, log: Log, a: int) -> None:
-    """A row of one number."""
-    add(line, log.rows, a)
-    _noted(line, log)
-
-
-def note3(line: Line, log: Log, a: int, b: int, c: int) -> None:
-    """A row of three."""
-    add(line, log.rows, a, b, c)
-    _noted(line, log)
-
-
 def note_motion(line: Line, place_um: int, speed: float, change: float) -> None:
     """A stretch of the webs' motion begins."""
-    add(line, line.history.motion.rows, line.now_ns, place_um)
     add(line, line.history.speeds, speed, change)
-    _noted(line, line.history.motion)
-
-
-def note_reel_moved(line: Line, web: int, back: bool, product: int, length_um: int) -> None:
-    """A reel leaves the store, or a part reel goes back to it."""
-    add(line, line.history.store.rows, line.now_ns, web, back, product, length_um)
-    _noted(line, line.history.store)
-
-
-def note_span(
-    line: Line, station: int, state: int, cause: int, root: int, start_ns: int, end_ns: int
-) -> None:
-    """A span of a station's account has ended."""
-    add(line, line.history.spans.rows, station, state, cause, root, start_ns, end_ns)
-    _noted(line, line.history.spans)
+    note(line, line.history.motion, line.now_ns, place_um)

@@ -59,7 +59,6 @@ class Breaks:
 
 
 def new_breaks(site: Site) -> Breaks:
-    """No break is about to happen."""
     scenario, chance = site.scenario, site.chance
     path, reels, webs = scenario.web_path, scenario.reels, scenario.unwind.webs
     length = paper.reel_length_m(

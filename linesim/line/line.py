@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from linesim.line.bridge import Bridge, Levels
     from linesim.line.calendar import Calendar
     from linesim.line.causes import Cause
-    from linesim.line.chance import Chance, Stream
+    from linesim.line.chance import Chance
     from linesim.line.clock import Alarm, Alarms
     from linesim.line.crew import Crew
     from linesim.line.end_of_line import EndStation
@@ -111,10 +111,6 @@ class Site:
     """Those of all stations put up so far."""
     more_stops: int = 0
     """Stops that there may be at once besides one for each cause."""
-
-    def stream(self, law: object, unit: float, *name: str | int) -> Stream:
-        """Draws of a law, in multiples of 1/``unit``."""
-        return self.chance.stream(law, unit, *name)  # type: ignore[arg-type]
 
 
 def station_names(scenario: Scenario) -> tuple[str, ...]:

@@ -129,7 +129,6 @@ def show_stoppage(line: Line, stoppage: Stoppage, waits: bool) -> None:
 
 
 def let_go(row: Row[Ref[Stoppage]], stoppage: Stoppage) -> None:
-    """It is no longer one of these."""
     for i in range(len(row)):
         if row[i] is stoppage:
             del row[i]
@@ -212,7 +211,6 @@ def hold(line: Line, machine: Machine, cause: int, state: int, length_ns: int) -
 
 
 def begin_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
-    """It stands for this from now on."""
     told.settle(line)
     machine.stands = True
     add(line, machine.stops, stop)
@@ -223,7 +221,6 @@ def begin_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
 
 
 def end_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
-    """This stop is over."""
     told.settle(line)
     _ends(machine, stop)
     if not machine.stands:
@@ -314,7 +311,6 @@ def work_on(worker: Worker, at_ns: int, length_ns: int) -> None:
 
 
 def finish(worker: Worker) -> None:
-    """The ream in hand is done."""
     worker.busy = False
     worker.run_ns += worker.ends_ns - worker.began_ns
     worker.idle_since_ns = worker.ends_ns

@@ -106,7 +106,8 @@ def new_orders(site: Site) -> Orders:
     table = scenario.changeover
 
     def time(law: AnyLaw | None, name: str) -> Stream:
-        return site.stream(law, MINUTE, "orders", name) if law is not None else site.chance.none()
+        chance = site.chance
+        return chance.none() if law is None else chance.stream(law, MINUTE, "orders", name)
 
     states = [
         OrderState(
@@ -145,7 +146,6 @@ def begin_order(line: Line) -> None:
 
 
 def set_made(line: Line) -> None:
-    """A set is full."""
     orders = line.orders
     if not line.has_orders:
         return

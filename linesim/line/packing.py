@@ -13,22 +13,10 @@ from dataclasses import dataclass
 
 from linesim.line import end_of_line, told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
-from linesim.line.clock import (
-    NEVER,
-    PACKING,
-    RANK_WRAPPING,
-    Alarm,
-    set_alarm,
-    times,
-)
+from linesim.line.clock import NEVER, PACKING, RANK_WRAPPING, Alarm, set_alarm, times
 from linesim.line.line import Line, Site
 from linesim.line.machine import Worker, go_on, interrupt, is_idle
-from linesim.line.wrapper import (
-    Wrapper,
-    next_due,
-    start_ream,
-    wrapper_moves,
-)
+from linesim.line.wrapper import Wrapper, next_due, start_ream, wrapper_moves
 
 RULES = ("nearest_free", "in_turn", "second_above_level", "hot_standby")
 NEAREST_FREE, IN_TURN, SECOND_ABOVE_LEVEL, HOT_STANDBY = range(4)
@@ -257,7 +245,6 @@ def wrapper_resumed(line: Line, wrapper: Wrapper) -> None:
 
 
 def end_paused(line: Line, end: end_of_line.EndStation) -> None:
-    """It stands: its buffer fills."""
     told.end_pauses(line, end)
     interrupt(line, end)
 

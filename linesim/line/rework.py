@@ -47,13 +47,12 @@ def new_rework(site: Site) -> Rework:
         people=table.people,
         places=Row("reams on the rework table", table.places, places),
         free=Row("reams on the rework table", table.places, range(table.places)),
-        times=site.stream(table.rewrap_min, MINUTE, "rework", "time"),
+        times=site.chance.stream(table.rewrap_min, MINUTE, "rework", "time"),
         saves=site.chance.coin(table.good_chance, "rework", "saved"),
     )
 
 
 def bring(line: Line) -> None:
-    """A spoiled ream arrives."""
     rework = line.rework
     last = len(rework.free) - 1
     if last < 0:

@@ -210,9 +210,10 @@ def _enter(books: Books, page: Page, goods: Goods, webs: int) -> None:
     for reason, cuts in sorted(zip(REASONS, page.rejected_cuts, strict=True)):
         if cuts:
             paper.rejected[reason] = paper.rejected.get(reason, 0) + cuts * per_cut
-    paper.broken += page.broken_um
-    paper.spoiled += page.spoiled_um
-    paper.butts += page.butts_um
+    broken, spoiled, butts = page.used_um
+    paper.broken += broken
+    paper.spoiled += spoiled
+    paper.butts += butts
     paper.returned += page.returned_um
     paper.at_end = page.paper_um
     books.use("to_pockets", fine * per_cut, width, grammage)

@@ -12,7 +12,7 @@ from linesim.line.accounts import RUNNING
 from linesim.line.chance import Stream
 from linesim.line.clock import PREPARED, REEL_REPLACED
 from linesim.line.crew import Job, new_job
-from linesim.line.history import note_reel_moved
+from linesim.line.history import note
 from linesim.line.line import Line, Site
 from linesim.line.reels import ReelStore, reel_store
 from linesim.line.typed import Aside, Row, outside
@@ -64,7 +64,6 @@ class Stand:
 
 
 def new_stand(site: Site, web: int) -> Stand:
-    """A stand without a reel."""
     scenario, name = site.scenario, f"web {web + 1}"
     table = scenario.unwind
     store = reel_store(scenario, site.chance, web)
@@ -78,8 +77,8 @@ def new_stand(site: Site, web: int) -> Stand:
         lengths_um=reels.lengths,
         joints_end=reels.joints_end,
         joints_um=reels.joints,
-        replace_times=site.stream(getattr(table, replace), MINUTE, "unwind", name, replace),
-        prepare_times=site.stream(table.prepare_min, MINUTE, "unwind", name, "prepare_min"),
+        replace_times=site.chance.stream(getattr(table, replace), MINUTE, "unwind", name, replace),
+        prepare_times=site.chance.stream(table.prepare_min, MINUTE, "unwind", name, "prepare_min"),
         splice_fails=site.chance.coin(table.splice_fail_chance, "unwind", name, "splice fails"),
         prepare_job=new_job(PREPARED, web),
         replace_job=new_job(REEL_REPLACED, web),
@@ -141,7 +140,8 @@ def fetch_reel(line: Line, stand: Stand) -> int:
     stand.fetched += 1
     line.book.loaded_um += stand.lengths_um[reel]
     if line.has_orders:
-        note_reel_moved(line, stand.web, False, line.product, stand.lengths_um[reel])
+        length_um = stand.lengths_um[reel]
+        note(line, line.history.store, line.now_ns, stand.web, False, line.product, length_um)
     return reel
 
 

@@ -21,7 +21,7 @@ from linesim.line.accounts import (
     wait_between,
 )
 from linesim.line.end_of_line import EndStation
-from linesim.line.history import note3
+from linesim.line.history import note
 from linesim.line.line import Line
 from linesim.line.packing import keeps_from
 from linesim.line.stand import left_um
@@ -115,7 +115,7 @@ def note_reels(line: Line) -> None:
     for stand in line.webs.unwind.stands:
         if stand.end_um != stand.shown_end_um:
             stand.shown_end_um = stand.end_um
-            note3(line, line.history.reels, line.now_ns, stand.web, left_um(line, stand))
+            note(line, line.history.reels, line.now_ns, stand.web, left_um(line, stand))
 
 
 def wrapper_runs(line: Line, wrapper: Wrapper, at_ns: int) -> None:
@@ -128,7 +128,6 @@ def wrapper_runs(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 
 
 def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
-    """It has nothing to wrap."""
     wait(line, wrapper.station, at_ns, STARVED, _root_of_starved(line, wrapper))
 
 

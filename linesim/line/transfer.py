@@ -46,7 +46,6 @@ class Transfer(Machine):
 
 
 def new_transfer(site: Site) -> Transfer:
-    """At home, with nothing to do."""
     table, station = site.scenario.transfer, site.stations.index("transfer")
     causes = new_causes(site, station, RANK_TRANSFER)
     return Transfer(
@@ -55,16 +54,15 @@ def new_transfer(site: Site) -> Transfer:
         causes=causes,
         stops=stops_of(site, station, causes),
         alarm=Alarm(RANK_TRANSFER, TRANSFER),
-        pick=site.stream(table.pick_s, SECOND, "transfer", "pick"),
-        carry=site.stream(table.carry_s, SECOND, "transfer", "carry"),
-        place=site.stream(table.place_s, SECOND, "transfer", "place"),
-        back=site.stream(table.return_s, SECOND, "transfer", "return"),
+        pick=site.chance.stream(table.pick_s, SECOND, "transfer", "pick"),
+        carry=site.chance.stream(table.carry_s, SECOND, "transfer", "carry"),
+        place=site.chance.stream(table.place_s, SECOND, "transfer", "place"),
+        back=site.chance.stream(table.return_s, SECOND, "transfer", "return"),
         cannot=site.causes.number("transfer cycle", Kind.RATE),
     )
 
 
 def set_full(line: Line) -> None:
-    """A full set waits in the pockets."""
     transfer = line.transfer
     move_transfer_on(line)
     transfer.set_waits = True
@@ -204,7 +202,6 @@ def settle_transfer(line: Line) -> None:
 
 
 def transfer_paused(line: Line) -> None:
-    """It stands."""
     transfer = line.transfer
     settle_transfer(line)
     set_alarm(line, transfer.alarm, NEVER)
@@ -233,7 +230,6 @@ def transfer_is_empty(line: Line) -> bool:
 
 
 def show_transfer(line: Line) -> None:
-    """Enter its state."""
     transfer, now = line.transfer, line.now_ns
     if show_stop(line, transfer):
         return

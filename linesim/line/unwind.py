@@ -13,7 +13,7 @@ from linesim.line.books import USE_BUTTS, use_paper
 from linesim.line.chance import draw
 from linesim.line.clock import NEVER
 from linesim.line.crew import ask, hurry
-from linesim.line.history import note_reel_moved
+from linesim.line.history import note
 from linesim.line.joints import joints_reached, splice_leaves
 from linesim.line.line import Line, Site
 from linesim.line.machine import REELS, UNWIND, Stoppage, new_stoppage
@@ -312,4 +312,4 @@ def other_reels(line: Line, product: int) -> None:
 
 def _send_back(line: Line, stand: Stand, product: int, length_um: int) -> None:
     line.book.returned_um += length_um
-    note_reel_moved(line, stand.web, True, product, length_um)
+    note(line, line.history.store, line.now_ns, stand.web, True, product, length_um)

@@ -123,7 +123,6 @@ class Motion:
 
 
 def new_motion(site: Site) -> Motion:
-    """Standing webs."""
     cutter, path = site.scenario.cutter, site.scenario.web_path
     return Motion(
         gain=cutter.run_up_m_per_min_per_s * UM_PER_NS / 1e9,

@@ -98,7 +98,6 @@ class Webs:
 
 
 def new_webs(site: Site) -> Webs:
-    """Standing webs."""
     why = new_web_causes(site)
     unwind = new_unwind(site)
     causes = [

@@ -15,7 +15,7 @@ from linesim.line.bridge import ream_waits, take_ream
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.chance import Stream, draw, falls, first_draw
 from linesim.line.clock import NEVER, RANK_WRAPPING, WRAPPER
-from linesim.line.history import note, note3
+from linesim.line.history import note
 from linesim.line.line import Line, Site
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
@@ -63,7 +63,7 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
     steady = round(MINUTE / table.rate_reams_per_min)
     wrap = site.chance.none()
     if table.wrap_s is not None:
-        wrap = site.stream(table.wrap_s, SECOND, name, "wrap")
+        wrap = site.chance.stream(table.wrap_s, SECOND, name, "wrap")
         if wrap.constant >= 0:
             steady = wrap.constant
     varies = table.wrap_s is not None and wrap.constant < 0
@@ -96,7 +96,7 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         shortest_ns=shortest,
         roll_reams=Row("products", len(rolls), rolls),
         roll_due=roll_due,
-        roll_times=site.stream(table.roll_change_min, MINUTE, name, "roll"),
+        roll_times=site.chance.stream(table.roll_change_min, MINUTE, name, "roll"),
         roll_splice_fails=site.chance.coin(table.roll_splice_fail_chance, name, "roll splice"),
         roll_by_stop=table.roll_change == "stop",
         roll_cause=site.causes.number("wrapping roll", Kind.SET_UP),
@@ -106,25 +106,17 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
     )
 
 
-def spoilt(line: Line, wrapper: Wrapper) -> bool:
-    """Whether the ream just finished is spoiled, by chance or by a stop that falls due."""
-    spoiled = False
+def _spoiled_by_now(line: Line, wrapper: Wrapper) -> int:
+    """Reams spoiled by chance and by stops that fall due; the one just finished is the first."""
+    spoiled, beyond_this = False, 0
     if wrapper.done >= wrapper.spoil_due:
         wrapper.spoil_due = wrapper.done + max(1, draw(line, wrapper.spoils))
         spoiled = True
     for cause in wrapper.causes:
         if cause.meter == REAMS and cause.spoils_reams > 0 and wrapper.done >= cause.due:
             spoiled = True
-    return spoiled
-
-
-def spoils_beyond_this(wrapper: Wrapper) -> int:
-    """Reams that stops due by now spoil besides the one just finished."""
-    reams = 0
-    for cause in wrapper.causes:
-        if cause.meter == REAMS and wrapper.done >= cause.due:
-            reams += max(0, cause.spoils_reams - 1)
-    return reams
+            beyond_this += cause.spoils_reams - 1
+    return 1 + beyond_this if spoiled else 0
 
 
 def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
@@ -147,7 +139,7 @@ def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
 def note_roll(line: Line, wrapper: Wrapper) -> None:
     """A roll is put on."""
     if line.has_orders and wrapper.roll_reams[line.product] < NEVER:
-        note3(line, line.history.rolls, line.now_ns, wrapper.which, line.product)
+        note(line, line.history.rolls, line.now_ns, wrapper.which, line.product)
 
 
 def next_due(wrapper: Wrapper) -> int:
@@ -182,20 +174,20 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
     machine.finish(wrapper)
     at = wrapper.ends_ns
     if line.keeps:
-        note3(line, line.history.reams, wrapper.taken_ns, at, wrapper.which)
+        note(line, line.history.reams, wrapper.taken_ns, at, wrapper.which)
     if wrapper.done < next_due(wrapper):
         _deliver(line, wrapper, at)
         return
     at_this_moment(line, at)
-    more = spoils_beyond_this(wrapper)
-    if spoilt(line, wrapper):
+    spoiled = _spoiled_by_now(line, wrapper)
+    if spoiled > 0:
         if line.keeps:
             note(line, line.history.spoiled, at)
         _spoiled(line)
     else:
         _deliver(line, wrapper, at)
     fall_by_reams(line, wrapper)
-    _spoil(line, wrapper, more)
+    _spoil(line, wrapper, spoiled - 1)
 
 
 def _deliver(line: Line, wrapper: Wrapper, at_ns: int) -> None:
@@ -240,7 +232,7 @@ def _spoil(line: Line, wrapper: Wrapper, reams: int) -> None:
 def _throw_away(line: Line, wrapper: Wrapper, off_ns: int, held_by: int) -> None:
     """A ream that left the bridge is lost to a stop before it is wrapped."""
     if line.keeps:
-        note3(line, line.history.off, off_ns, line.now_ns, held_by)
+        note(line, line.history.off, off_ns, line.now_ns, held_by)
     wrapper.done += 1
     wrapper.thrown_away += 1
     _spoiled(line)

@@ -75,7 +75,7 @@ def test_single_numbers_can_be_read_and_written() -> None:
 
 def test_fields_lie_one_after_another() -> None:
     layout = layout_of(_Pallet)  # type: ignore[arg-type]
-    assert [field.offset for field in layout.fields] == [0, 8, 24, 56, 64, 96, 128]
+    assert [field.offset for field in layout.by_name.values()] == [0, 8, 24, 56, 64, 96, 128]
     assert layout.size == 160
 
 
