@@ -18,7 +18,7 @@ _ALARMS_AT_ONCE = 20_000
 
 
 class Compiled:
-    """A line that is run by compiled code."""
+    """A line that is run by compiled code; see ``simulate.Run``."""
 
     def __init__(self, engine: Engine, site: Site, line: Line) -> None:
         self.line = line
@@ -34,12 +34,10 @@ class Compiled:
         line.history.speeds.clear()
 
     def run_to(self, until_ns: int) -> None:
-        """Let everything happen that happens before this moment."""
         while self._call(run_some, until_ns, _ALARMS_AT_ONCE):
             pass
 
     def do(self, rule: Callable[[Line], None]) -> None:
-        """Have something done at this moment."""
         self._call(rule)
 
     def _call(self, rule: Callable[..., object], *more: int) -> int:
@@ -54,7 +52,7 @@ class Compiled:
         return answer
 
     def fetch(self) -> Line:
-        """The line as it is now: what a record is made of."""
+        """Of the line as it is now, what a record is made of."""
         line, memory = self.line, self._memory
         for log in self._logs:
             log.take(memory.taken(log, "rows"))

@@ -9,21 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line import told
+from linesim.line import machine, told
 from linesim.line.accounts import BLOCKED, run
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.clock import BRIDGE, NEVER, RANK_BRIDGE, Alarm, set_alarm
 from linesim.line.history import note
 from linesim.line.line import Line, Site
-from linesim.line.machine import (
-    BY_LEVEL,
-    Machine,
-    Stoppage,
-    fall,
-    new_stoppage,
-    show_stop,
-    stops_of,
-)
 from linesim.line.typed import Row
 from linesim.record.states import Kind
 
@@ -32,7 +23,7 @@ _MOST_SETS = 1 << 17
 
 
 @dataclass(slots=True, kw_only=True)
-class Bridge(Machine):
+class Bridge(machine.Machine):
     """First in, first out. The level counts reams on the belt, travelling ones too.
 
     The belt's own clock stands while the belt stands; a ream is at the wrappers when that clock
@@ -81,7 +72,7 @@ def new_bridge(site: Site) -> Bridge:
         what=BRIDGE,
         station=station,
         causes=causes,
-        stops=stops_of(site, station, causes),
+        stops=machine.stops_of(site, station, causes),
         alarm=Alarm(RANK_BRIDGE, BRIDGE),
         places=places,
         sets_aside=sets_aside,
@@ -134,7 +125,7 @@ def place_set(line: Line, reams: int, full_ns: int) -> None:
             told.move_on(line)  # the level is what is left when idle wrappers have taken theirs
     level_rose(line)
     if bridge.done >= bridge.reams_due:
-        fall(line, bridge, REAMS, bridge.done)
+        machine.fall(line, bridge, REAMS, bridge.done)
 
 
 def _belt_clock_ns(line: Line) -> int:
@@ -167,7 +158,7 @@ def take_ream(line: Line) -> None:
 
 def bridge_rings(line: Line) -> None:
     """The belt has run so long that a stop falls due."""
-    fall(line, line.bridge, RUNNING_H, line.now_ns - line.bridge.behind_ns)
+    machine.fall(line, line.bridge, RUNNING_H, line.now_ns - line.bridge.behind_ns)
 
 
 def watch_running(line: Line) -> None:
@@ -191,7 +182,7 @@ def bridge_resumed(line: Line) -> None:
 
 
 def show_bridge(line: Line) -> None:
-    if not show_stop(line, line.bridge):
+    if not machine.show_stop(line, line.bridge):
         run(line, line.bridge.station, line.now_ns)
 
 
@@ -202,7 +193,7 @@ class Levels:
     slow_at: int
     stop_at: int
     restart_at: int
-    hold: Stoppage
+    hold: machine.Stoppage
     """By which the webs stand for the stop level."""
 
 
@@ -210,7 +201,7 @@ def new_levels(site: Site) -> Levels:
     table = site.scenario.bridge
     stop_at = NEVER if table.stop_at_reams is None else table.stop_at_reams
     restart_at = stop_at - 1 if table.restart_at_reams is None else table.restart_at_reams
-    hold = new_stoppage(0, BY_LEVEL)
+    hold = machine.new_stoppage(0, machine.BY_LEVEL)
     hold.cause = site.causes.number("bridge at stop level", Kind.RATE)
     hold.state = BLOCKED
     return Levels(

@@ -69,7 +69,7 @@ class Helper:
 
 
 class Interpreted:
-    """A line that is run by Python."""
+    """A line that is run by Python; see ``simulate.Run``."""
 
     def __init__(self, site: Site, line: Line) -> None:
         self.env = simpy.Environment()
@@ -77,7 +77,6 @@ class Interpreted:
         self.line = line
 
     def run_to(self, until_ns: int) -> None:
-        """Let everything happen that happens before this moment."""
         env = self.env
         env.run(until=env.process(self._moments(until_ns)))
         check(self.line)
@@ -86,12 +85,10 @@ class Interpreted:
         self.line.now_ns = until_ns
 
     def do(self, rule: Callable[[Line], None]) -> None:
-        """Have something done at this moment."""
         rule(self.line)
         check(self.line)
 
     def fetch(self) -> Line:
-        """The line as it is now."""
         return self.line
 
     def _moments(self, until_ns: int) -> Generator[simpy.Event, object, None]:

@@ -68,16 +68,14 @@ def may_take(line: Line, wrapper: Wrapper) -> bool:
     """Whether the rule gives the next ream to this wrapper."""
     if not is_idle(wrapper):
         return False
-    rule, first = line.packing.rule, line.wrappers[0]
+    rule = line.packing.rule
+    if rule == NEAREST_FREE:
+        return True
     if rule == IN_TURN:
         return wrapper.which == _whose_turn(line)
-    if rule == SECOND_ABOVE_LEVEL:
-        if line.bridge.level < line.packing.second_at and not first.stands:
-            return wrapper.which == 0
+    if wrapper.which == 0 or line.wrappers[0].stands:
         return True
-    if rule == HOT_STANDBY:
-        return first.stands or wrapper.which == 0
-    return True
+    return rule == SECOND_ABOVE_LEVEL and line.bridge.level >= line.packing.second_at
 
 
 def keeps_from(line: Line, wrapper: Wrapper) -> bool:

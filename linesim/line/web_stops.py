@@ -2,18 +2,9 @@
 
 from __future__ import annotations
 
-from linesim.line import told
+from linesim.line import causes, told
 from linesim.line.accounts import DOWN, count_stop
 from linesim.line.books import USE_SPOILED, use_paper
-from linesim.line.causes import (
-    CUTS,
-    REAMS,
-    RUNNING_H,
-    WEB_KM,
-    Cause,
-    cause_begins_to_count,
-    cause_mended,
-)
 from linesim.line.cutting import clear_pockets
 from linesim.line.line import Line
 from linesim.line.machine import Stoppage, begin_stoppage, stop_of_cause
@@ -24,30 +15,30 @@ from linesim.line.unwind import reels_reached
 
 def web_reading(line: Line, meter: int) -> int:
     """What a meter of the webs reads."""
-    if meter == RUNNING_H:
+    if meter == causes.RUNNING_H:
         return line.webs.motion.run_ns
-    if meter == WEB_KM:
+    if meter == causes.WEB_KM:
         return line.webs.motion.place_um
-    if meter == CUTS:
+    if meter == causes.CUTS:
         return line.webs.cutting.cuts
-    return line.webs.cutting.reams if meter == REAMS else line.now_ns
+    return line.webs.cutting.reams if meter == causes.REAMS else line.now_ns
 
 
-def fall_on_webs(line: Line, causes: Row[Ref[Cause]]) -> None:
+def fall_on_webs(line: Line, these: Row[Ref[causes.Cause]]) -> None:
     """Begin every stop of these that is due."""
-    for cause in causes:
+    for cause in these:
         if web_reading(line, cause.meter) >= cause.due:
             web_stops(line, cause)
 
 
-def web_stops(line: Line, cause: Cause) -> None:
+def web_stops(line: Line, cause: causes.Cause) -> None:
     """A cause falls due now."""
     told.add_hold(line, stop_of_cause(line, cause, web_reading(line, cause.meter)))
 
 
-def web_mended(line: Line, cause: Cause, stop: Stoppage) -> None:
+def web_mended(line: Line, cause: causes.Cause, stop: Stoppage) -> None:
     """A stop that fell due is over."""
-    cause_mended(line, cause)
+    causes.cause_mended(line, cause)
     told.release_hold(line, stop)
 
 
@@ -57,7 +48,7 @@ def force_web_stop(line: Line, station: int, cause: int, length_ns: int) -> None
     told.add_hold(line, begin_stoppage(line, station, cause, DOWN, length_ns))
 
 
-def spoil_by_stop(line: Line, cause: Cause) -> None:
+def spoil_by_stop(line: Line, cause: causes.Cause) -> None:
     """The webs stand for it: what it spoils is cleared away."""
     line.webs.spoiled_cuts += cause.spoils_cuts
     if cause.spoils_pockets:
@@ -73,4 +64,4 @@ def spoil_by_stop(line: Line, cause: Cause) -> None:
 def web_stops_begin_to_count(line: Line) -> None:
     """Counting begins: causes whose age the scenario says are that old now."""
     for cause in line.webs.causes:
-        cause_begins_to_count(line, cause, web_reading(line, cause.meter))
+        causes.cause_begins_to_count(line, cause, web_reading(line, cause.meter))

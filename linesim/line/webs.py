@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line import cutting, machine, told, web_motion
+from linesim.line import cutting, machine, told, unwind, web_motion
 from linesim.line.accounts import BLOCKED, NO_CAUSE, root_at
 from linesim.line.books import AFTER_STOP, SPOILED, USE_SPOILED, use_paper
 from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM, Cause, new_causes
@@ -21,16 +21,7 @@ from linesim.line.cutting import Cutting, Gate, Pockets
 from linesim.line.joints import SOON_UM, Breaks, expect_break, joints_reached, new_breaks
 from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add
-from linesim.line.unwind import (
-    Unwind,
-    lay_out_reels,
-    new_unwind,
-    other_reels,
-    reel_stop_stood,
-    reels_reached,
-    splice_at_speed,
-    splicing,
-)
+from linesim.line.unwind import Unwind
 from linesim.line.web_breaks import break_where_due
 from linesim.line.web_plan import Plan, belt_full_um, plan_pockets, plan_webs
 from linesim.line.web_stops import fall_on_webs, spoil_by_stop, web_stops_begin_to_count
@@ -99,7 +90,7 @@ class Webs:
 
 def new_webs(site: Site) -> Webs:
     why = new_web_causes(site)
-    unwind = new_unwind(site)
+    stands = unwind.new_unwind(site)
     causes = [
         cause for here in range(machine.ON_WEBS) for cause in new_causes(site, here, RANK_WEB)
     ]
@@ -112,7 +103,7 @@ def new_webs(site: Site) -> Webs:
         cutting=Cutting(),
         pockets=cutting.new_pockets(site),
         gate=cutting.new_gate(site),
-        unwind=unwind,
+        unwind=stands,
         causes=Row("stop causes", len(causes), causes),
         fall_by_sets=_with_meters(causes, REAMS),
         fall_on_the_way=_with_meters(causes, RUNNING_H, WEB_KM, CUTS),
@@ -133,7 +124,7 @@ def _with_meters(causes: list[Cause], *meters: int) -> Row[Ref[Cause]]:
 
 def webs_begin_to_count(line: Line) -> None:
     """Counting begins: reels and stop causes become what the scenario says of them."""
-    lay_out_reels(line)
+    unwind.lay_out_reels(line)
     web_stops_begin_to_count(line)
     _attend_pockets(line)
     aim_webs(line)
@@ -199,7 +190,7 @@ def new_goods(line: Line, product: int, other_paper: bool) -> None:
     line.product = product
     line.goods = line.products[product]
     if other_paper:
-        other_reels(line, before)
+        unwind.other_reels(line, before)
 
 
 def level_speed(line: Line) -> float:
@@ -213,7 +204,7 @@ def _wanted(line: Line) -> float:
     speed = line.goods.pace
     if line.webs.slow:
         speed = min(speed, level_speed(line))
-    if splicing(line):
+    if unwind.splicing(line):
         speed = min(speed, line.webs.unwind.splice_speed)
     return speed
 
@@ -231,7 +222,7 @@ def aim_webs(line: Line) -> None:
     if web_motion.standing(line):
         _stand(line)
     elif motion.change == 0.0:
-        splice_at_speed(line)
+        unwind.splice_at_speed(line)
     plan_webs(line)
 
 
@@ -264,7 +255,7 @@ def _go_in(line: Line, hold: machine.Stoppage) -> None:
             spoil_by_stop(line, line.causes[hold.of])
         machine.begin_job(line, hold)
     elif hold.what == machine.REELS:
-        reel_stop_stood(line)
+        unwind.reel_stop_stood(line)
     elif hold.what == machine.CHANGING_OVER:
         told.stood_for_change(line)
 
@@ -292,7 +283,7 @@ def webs_ring(line: Line) -> None:
         if web_motion.standing(line):
             _stand(line)
         else:
-            splice_at_speed(line)
+            unwind.splice_at_speed(line)
         told.show(line)
     due = line.now_ns >= webs.plan.other_at_ns
     _attend_pockets(line)
@@ -336,12 +327,12 @@ def _attend_others(line: Line) -> None:
     """Something other than a full set is due."""
     told.settle(line)
     joints_reached(line)
-    reels_reached(line)
+    unwind.reels_reached(line)
     if line.webs.unwind.splice_until_um <= line.webs.motion.place_um:
         line.webs.unwind.splice_until_um = -1
     if _wanted(line) != line.webs.motion.target:
         aim_webs(line)
         told.show(line)
-    splice_at_speed(line)
+    unwind.splice_at_speed(line)
     fall_on_webs(line, line.webs.fall_on_the_way)
     break_where_due(line)
