@@ -12,7 +12,7 @@ from linesim.questions.catalogue import STUDIES
 
 if TYPE_CHECKING:
     from linesim.plant.log_fits import FitSettings
-    from linesim.plant.stop_log import LogSettings
+    from linesim.plant.log_settings import LogSettings
     from linesim.questions.study import Study
     from linesim.report.answers import Answer
     from linesim.report.page import ReportPage
@@ -148,7 +148,7 @@ def fit_stops(
     """
     from linesim.plant.kept_columns import open_log
     from linesim.plant.log_fits import FitSettings, fit_log
-    from linesim.plant.stop_log import LogSettings
+    from linesim.plant.log_settings import LogSettings
     from linesim.report.answers.stop_fits import fit_answer
 
     settings = settings or FitSettings()

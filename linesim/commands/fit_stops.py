@@ -168,7 +168,7 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
     from linesim.plant.kept_columns import forget, open_log
     from linesim.plant.log_columns import plain
     from linesim.plant.log_fits import FitSettings, fit_log
-    from linesim.plant.stop_log import LogSettings
+    from linesim.plant.log_settings import LogSettings
     from linesim.plant.table_files import read_table
     from linesim.questions.log_words import log_words, pairs, read_date
 

@@ -12,7 +12,7 @@ from .log_fits import fit_log as fit_log
 from .log_look import LogLook as LogLook
 from .log_look import forget_told as forget_told
 from .log_look import look_at_log as look_at_log
-from .stop_log import LogSettings as LogSettings
-from .stop_log import PlantTerms as PlantTerms
+from .log_settings import LogSettings as LogSettings
+from .log_settings import PlantTerms as PlantTerms
 from .stop_log import StopLog as StopLog
 from .table_files import TABLE_ENDINGS as TABLE_ENDINGS

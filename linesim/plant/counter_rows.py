@@ -12,6 +12,7 @@ from itertools import pairwise
 from linesim.plant.counter import elapsed_of, stands_in_stops
 from linesim.plant.log_columns import LogColumns, plain
 from linesim.plant.log_rows import NO_TIME, PUT_IN, ReadRow
+from linesim.plant.log_settings import LogSettings
 from linesim.plant.moments import SECONDS, DurationUnit, length_s
 from linesim.plant.raw_table import RawRow, RawTable, refused, written
 
@@ -56,27 +57,21 @@ class _Row:
 
 
 def read_counter_rows(
-    table: RawTable,
-    columns: LogColumns,
-    longest_h: float,
-    *,
-    stands: bool | None = None,
-    unit: DurationUnit | None = None,
-    began: dt.datetime | None = None,
+    table: RawTable, columns: LogColumns, settings: LogSettings
 ) -> tuple[list[ReadRow], list[str], CounterUsed]:
     """All rows that are not empty, notes, and how the counter was read.
 
-    *stands* and *unit* tell what is otherwise seen from readings and heading, *began* when the log
-    begins. Raises :class:`ScenarioFaults` where the column is no running counter.
+    What the settings leave open is seen from readings and heading. Raises
+    :class:`ScenarioFaults` where the column is no running counter.
     """
-    counts = unit or columns.counter_unit or "h"
+    counts = settings.counter_unit or columns.counter_unit or "h"
     out: list[ReadRow] = []
     rows: list[_Row] = []
     seen: dict[tuple[float, float, str, str], int] = {}
     for raw in table.rows[columns.heading_row + 1 :]:
         if raw.empty:
             continue
-        read = _read(raw, columns, counts, longest_h)
+        read = _read(raw, columns, counts, settings.longest_h)
         if isinstance(read, ReadRow):
             out.append(read)
             continue
@@ -87,8 +82,8 @@ def read_counter_rows(
             continue
         seen[same] = read.line
         rows.append(read)
-    used, kept, notes = _on_a_clock(table, columns, rows, counts, stands, began)
-    if unit is None and columns.counter_unit is None:
+    used, kept, notes = _on_a_clock(table, columns, rows, counts, settings)
+    if settings.counter_unit is None and columns.counter_unit is None:
         notes.append(f"The heading {used.heading!r} does not say what it counts: hours were taken.")
     return sorted([*out, *kept], key=lambda row: row.line), notes, used
 
@@ -135,8 +130,7 @@ def _on_a_clock(
     columns: LogColumns,
     rows: Sequence[_Row],
     counts: DurationUnit,
-    told_stands: bool | None,
-    began: dt.datetime | None,
+    settings: LogSettings,
 ) -> tuple[CounterUsed, list[ReadRow], list[str]]:
     heading = columns.heading["counter"]
     elapsed = elapsed_of([row.reading for row in rows])
@@ -151,7 +145,7 @@ def _on_a_clock(
     first = rows[order[0]].reading if order else 0.0
     from_zero = first <= max(steps, default=0.0)
     finest = max(min(steps, default=0.0), 60 / SECONDS[counts])
-    stands = told_stands
+    stands, began = settings.counter_stands, settings.counter_began
     if stands is None:
         lengths = [rows[n].length for n in order]
         stands = stands_in_stops(since, lengths, finest)

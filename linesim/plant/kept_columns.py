@@ -23,8 +23,9 @@ import tomlkit
 from linesim.files import write_text
 from linesim.plant.date_order import ORDER_WORDS
 from linesim.plant.log_columns import HEADING_WITHIN, LOG_FIELDS, heading_row_of, plain
+from linesim.plant.log_settings import LogSettings, PlantTerms
 from linesim.plant.raw_table import RawRow, RawTable, written
-from linesim.plant.stop_log import LogSettings, PlantTerms, StopLog, clean_log
+from linesim.plant.stop_log import StopLog, clean_log
 from linesim.plant.table_files import read_table
 from linesim.scenario.faults import ScenarioFaults
 

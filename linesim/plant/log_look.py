@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from linesim.plant.kept_columns import forget, log_in, with_kept
 from linesim.plant.log_columns import heading_row_of
 from linesim.plant.log_fits import FitSettings, MatchedLog, match_log
+from linesim.plant.log_settings import LogSettings
 from linesim.plant.raw_table import written
-from linesim.plant.stop_log import LogSettings
 from linesim.plant.table_files import read_table
 from linesim.scenario import Scenario
 from linesim.scenario.faults import Fault, ScenarioFaults

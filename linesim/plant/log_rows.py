@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from linesim.plant.date_order import Shifts, dates_of
 from linesim.plant.log_columns import LogColumns
+from linesim.plant.log_settings import LogSettings
 from linesim.plant.moments import DateOrder, length_s, moment, time_of_day
+from linesim.plant.production import read_counts
 from linesim.plant.raw_table import Cell, RawRow, RawTable, written
+from linesim.scenario.faults import ScenarioFaults
 
 _AGREES_S = 90.0
 """Start and end to the minute, and a length of its own, may differ by rounding."""
@@ -37,26 +39,31 @@ class ReadRow:
 
 
 def read_rows(
-    table: RawTable,
-    columns: LogColumns,
-    longest_h: float,
-    *,
-    date_order: DateOrder | None = None,
-    shifts: Callable[[], Shifts] = tuple,
+    table: RawTable, columns: LogColumns, settings: LogSettings
 ) -> tuple[list[ReadRow], list[str]]:
     """All rows below the headings that are not empty, and notes on how dates were read.
 
-    *date_order* tells the order of day and month; else *shifts* are asked for where the dates
-    themselves leave it open.
+    The plant's shifts are asked for where the dates themselves leave day and month open.
     """
     rows = [row for row in table.rows[columns.heading_row + 1 :] if not row.empty]
     dated = [columns.place[name] for name in ("date", "start", "end") if name in columns.place]
     cells = [row.at(n) for row in rows for n in dated]
-    dates = dates_of(cells, terms=date_order)
+    dates = dates_of(cells, terms=settings.terms.date_order)
     if not dates.certain:
-        dates = dates_of(cells, shifts=shifts())
+        dates = dates_of(cells, shifts=_shifts(settings))
     notes = list(filter(None, [dates.words("the log")]))
-    return [_Row(row, columns, dates.order, longest_h).read() for row in rows], notes
+    return [_Row(row, columns, dates.order, settings.longest_h).read() for row in rows], notes
+
+
+def _shifts(settings: LogSettings) -> Shifts:
+    """The plant's shifts; none where its counts cannot be read, which is said elsewhere."""
+    if settings.counts is None:
+        return ()
+    try:
+        shifts = read_counts(settings.counts, settings.terms.date_order).shifts
+    except ScenarioFaults:
+        return ()
+    return [(each.start, each.end) for each in shifts]
 
 
 @dataclass(frozen=True)

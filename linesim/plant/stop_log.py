@@ -3,36 +3,22 @@
 from __future__ import annotations
 
 import datetime as dt
-import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from linesim.plant.counter_rows import CounterUsed, read_counter_rows
-from linesim.plant.date_order import Shifts
 from linesim.plant.lifetimes import Rounding
 from linesim.plant.log_columns import find_columns, plain
 from linesim.plant.log_rows import NO_TIME, ReadRow, read_rows
-from linesim.plant.moments import DateOrder, DurationUnit
-from linesim.plant.production import read_counts
+from linesim.plant.log_settings import LogSettings, PlantTerms
 from linesim.plant.raw_table import RawTable, refused
-from linesim.scenario.faults import ScenarioFaults
 
-LONGEST_H = 12.0
 NOT_ASKED_FOR = "outside the time asked for"
 _FAR_DAYS = 60
 _FEW_FAR = 3
 _STEPS = ((15.0, 20), (10.0, 20), (5.0, 20), (1.0, 3))
 """To what lengths are rounded, min, and how many must be so before it is believed."""
 _WHOLE_SHARE = 0.95
-
-
-@dataclass(frozen=True)
-class PlantTerms:
-    """What the plant means: order of its dates, causes and machines by their names in the log."""
-
-    date_order: DateOrder | None = None
-    causes: Mapping[str, str] = field(default_factory=dict)
-    stations: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -108,28 +94,6 @@ class StopLog:
         return replace(self, stops=stops, left_out=left)
 
 
-@dataclass(frozen=True)
-class LogSettings:
-    """How a log is to be read, as far as the user tells; the rest is proposed.
-
-    ``columns`` gives headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
-    ``cause``, ``counter``). A stop longer than ``longest_h`` hours is taken for a mistake.
-    ``terms`` is what the plant means by its words; ``counts`` names the file of its counts, whose
-    shifts settle the order of day and month where the dates do not. ``counter_stands`` and
-    ``counter_unit`` say what a running counter is, ``counter_began`` the moment at which its log
-    begins.
-    """
-
-    columns: Mapping[str, str] = field(default_factory=dict)
-    sheet: str | None = None
-    longest_h: float = LONGEST_H
-    counter_stands: bool | None = None
-    counter_unit: DurationUnit | None = None
-    counter_began: dt.datetime | None = None
-    terms: PlantTerms = field(default_factory=PlantTerms)
-    counts: str | os.PathLike[str] | None = None
-
-
 def clean_log(
     table: RawTable,
     settings: LogSettings,
@@ -149,26 +113,13 @@ def clean_log(
     amended: list[LeftOut] = []
     counter = None
     if "counter" in found.place:
-        rows, notes, counter = read_counter_rows(
-            table,
-            found,
-            settings.longest_h,
-            stands=settings.counter_stands,
-            unit=settings.counter_unit,
-            began=settings.counter_began,
-        )
+        rows, notes, counter = read_counter_rows(table, found, settings)
         if (since or until) and not counter.dated:
             problem = "dates are asked for, but a counter has none"
             right = "no dates, or the moment at which the log of the counter begins"
             raise refused(table.file, problem, right, field="counter")
     else:
-        rows, notes = read_rows(
-            table,
-            found,
-            settings.longest_h,
-            date_order=settings.terms.date_order,
-            shifts=lambda: _shifts(settings),
-        )
+        rows, notes = read_rows(table, found, settings)
     rounding = _rounding(rows, by_ends="minutes" not in found.place)
     if rounding is not None:
         notes = [*notes, _rounded_words(rounding)]
@@ -236,17 +187,6 @@ def _rounded_words(rounding: Rounding) -> str:
         half = f"{rounding.step / 2:g} min"
         how = f"Lengths are rounded to {step}, so one may be {half} more or less"
     return f"{how}: times to restore are fitted so, and one of 0 min is a short stop."
-
-
-def _shifts(settings: LogSettings) -> Shifts:
-    """The plant's shifts; none where its counts cannot be read, which is said elsewhere."""
-    if settings.counts is None:
-        return ()
-    try:
-        shifts = read_counts(settings.counts, settings.terms.date_order).shifts
-    except ScenarioFaults:
-        return ()
-    return [(each.start, each.end) for each in shifts]
 
 
 def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]:

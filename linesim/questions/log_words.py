@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Iterable
 
 from linesim.plant.date_order import ORDERS
+from linesim.plant.log_settings import PlantTerms
 from linesim.plant.machine_names import station_of
-from linesim.plant.stop_log import PlantTerms
 from linesim.questions.study_options import QuestionError
 from linesim.scenario import STATIONS, Scenario
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from linesim.plant.stop_log import LogSettings, StopLog, clean_log
+from linesim.plant.log_settings import LogSettings
+from linesim.plant.stop_log import StopLog, clean_log
 from linesim.plant.table_files import read_table
 
 

@@ -11,8 +11,8 @@ from click.testing import CliRunner
 from linesim.commands import main
 from linesim.plant.date_order import dates_of
 from linesim.plant.log_fits import FitSettings, fit_log, match_log
+from linesim.plant.log_settings import LogSettings, PlantTerms
 from linesim.plant.production import read_counts
-from linesim.plant.stop_log import LogSettings, PlantTerms
 from linesim.report.answers.log_tables import log_words
 from tests.plant.logs import read_stop_log
 

@@ -9,7 +9,7 @@ import pytest
 from linesim.plant.kept_columns import columns_file, forget, open_log
 from linesim.plant.log_fits import FitSettings
 from linesim.plant.log_look import look_at_log
-from linesim.plant.stop_log import LogSettings
+from linesim.plant.log_settings import LogSettings
 from linesim.plant.table_files import read_table
 from linesim.scenario.faults import ScenarioFaults
 

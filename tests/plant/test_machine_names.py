@@ -9,8 +9,8 @@ from click.testing import CliRunner
 
 from linesim.commands import main
 from linesim.plant.log_fits import FitSettings, match_log
+from linesim.plant.log_settings import LogSettings, PlantTerms
 from linesim.plant.machine_names import station_of
-from linesim.plant.stop_log import LogSettings, PlantTerms
 from linesim.scenario import load, shipped_scenarios
 from tests.plant.logs import read_stop_log
 

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from linesim.plant.stop_log import LogSettings, StopLog
+from linesim.plant.log_settings import LogSettings
+from linesim.plant.stop_log import StopLog
 from linesim.scenario.faults import ScenarioFaults
 from tests.plant.logs import read_stop_log
 

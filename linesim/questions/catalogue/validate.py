@@ -76,8 +76,8 @@ class ValidateOptions(StudyOptions):
 def _answer(scenario: Scenario, runner: Runner, options: ValidateOptions, _: bool) -> AnswerContent:
     from linesim.plant.causes_matched import logged_stops
     from linesim.plant.kept_columns import open_log
+    from linesim.plant.log_settings import LogSettings
     from linesim.plant.production import read_counts
-    from linesim.plant.stop_log import LogSettings
     from linesim.plant.validate import ValidationError, validate
     from linesim.questions.log_words import log_words, read_date
     from linesim.report.answers.validate import validate_answer
