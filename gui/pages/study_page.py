@@ -18,6 +18,7 @@ from gui.look import (
     title_label,
     wrapped_label,
 )
+from gui.look.plots_ahead import load_plots_ahead
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
 from gui.pages.options_form import OptionsForm
@@ -192,6 +193,7 @@ class StudyPage(QWidget):
         self._task = task
         self._nothing.setText(meanwhile)
         self._update_enabled()
+        load_plots_ahead()
         task.failed.connect(lambda words, details: self._on_failed(task, words, details))
         task.cancelled.connect(lambda: self._on_cancelled(task))
 
