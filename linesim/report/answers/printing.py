@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rich.console import Console
+from typing import TYPE_CHECKING
 
 from linesim.report.answers.answer import Answer
 from linesim.report.answers.cells import Bounded, Figure, cell_text, written_bounded
@@ -11,6 +11,9 @@ from linesim.report.answers.table_layout import blocks
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import plain_table
 from linesim.statistics import rough
+
+if TYPE_CHECKING:
+    from rich.console import Console
 
 _MOST_ROWS = 500
 """Nobody reads more of a table on a terminal, and drawing it takes a millisecond a row."""
