@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from linesim.plant.counter import elapsed_of, stands_in_stops
+from linesim.plant.counter import Elapsed, elapsed_of, stands_in_stops
 from linesim.plant.log_columns import LogColumns, plain
 from linesim.plant.log_rows import NO_TIME, PUT_IN, ReadRow
 from linesim.plant.log_settings import LogSettings
@@ -134,7 +133,7 @@ def _on_a_clock(
 ) -> tuple[CounterUsed, list[ReadRow], list[str]]:
     heading = columns.heading["counter"]
     elapsed = elapsed_of([row.reading for row in rows])
-    backwards = sum(since is None for since in elapsed.since)
+    backwards = elapsed.since.count(None)
     if backwards > _MOST_BACKWARDS * len(rows):
         _refuse(table, columns, rows, backwards)
     order = [n for n, since in enumerate(elapsed.since) if since is not None]
@@ -147,8 +146,7 @@ def _on_a_clock(
     finest = max(min(steps, default=0.0), 60 / SECONDS[counts])
     stands, began = settings.counter_stands, settings.counter_began
     if stands is None:
-        lengths = [rows[n].length for n in order]
-        stands = stands_in_stops(since, lengths, finest)
+        stands = stands_in_stops(since, [rows[n].length for n in order], finest)
     if stands is None:
         stands = bool(_RUNNING.search(plain(heading)))
     used = CounterUsed(heading, counts, stands, began or _NO_DATE, began is not None)
@@ -167,7 +165,7 @@ def _on_a_clock(
         kept.append(read if row.length else replace(read, problem=NO_TIME))
     wrong = [n for n, each in enumerate(elapsed.since) if each is None]
     kept += [_backwards(rows, n, order, counts) for n in wrong]
-    return used, kept, _notes(used, rows, elapsed.anew, elapsed.rolled, from_zero)
+    return used, kept, _notes(used, rows, elapsed, from_zero)
 
 
 def _backwards(rows: Sequence[_Row], n: int, order: Sequence[int], unit: str) -> ReadRow:
@@ -183,21 +181,14 @@ def _backwards(rows: Sequence[_Row], n: int, order: Sequence[int], unit: str) ->
     return ReadRow(row.line, row.shown, problem=problem)
 
 
-def _notes(
-    used: CounterUsed,
-    rows: Sequence[_Row],
-    anew: Sequence[int],
-    rolled: Sequence[int],
-    from_zero: bool,
-) -> list[str]:
-    notes = [used.words]
+def _notes(used: CounterUsed, rows: Sequence[_Row], elapsed: Elapsed, from_zero: bool) -> list[str]:
     if from_zero:
-        notes.append("It is taken to have begun at 0 with the log.")
+        notes = [used.words, "It is taken to have begun at 0 with the log."]
     else:
-        notes.append("What it counted before the first row is not part of the log.")
-    for n in rolled:
+        notes = [used.words, "What it counted before the first row is not part of the log."]
+    for n in elapsed.rolled:
         notes.append(f"It rolled over before line {rows[n].line}; counting goes on from there.")
-    for n in anew:
+    for n in elapsed.anew:
         notes.append(
             f"It was set back before line {rows[n].line}; what it counted between the row before"
             " and the setting back is not known, and left out."
@@ -210,12 +201,10 @@ def _refuse(table: RawTable, columns: LogColumns, rows: Sequence[_Row], backward
     by_station: dict[str, list[float]] = {}
     for row in rows:
         by_station.setdefault(plain(row.station), []).append(row.reading)
-    apart = Counter[str]()
-    for station, readings in by_station.items():
-        apart[station] = sum(each is None for each in elapsed_of(readings).since)
+    apart = sum(elapsed_of(readings).since.count(None) for readings in by_station.values())
     problem = f"{columns.heading['counter']!r} runs backwards in {backwards} of {len(rows)} rows"
     right = "a column that counts up from row to row"
-    if len(by_station) > 1 and apart.total() <= 0.1 * len(rows):
+    if len(by_station) > 1 and apart <= 0.1 * len(rows):
         problem += ", but hardly within a station: each seems to have a counter of its own"
         right = "the log of one station at a time"
     raise refused(table.file, problem, right, line, "counter")

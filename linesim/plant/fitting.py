@@ -123,9 +123,8 @@ def worked(log: StopLog, planned: Sequence[Planned]) -> tuple[Planned, ...]:
     usual = float(np.median([count for count in counts if count] or [0]))
     if usual < FEW:
         return tuple(planned)
-    return tuple(
-        each for each, n in zip(planned, counts, strict=True) if n > usual * _DAY_OFF_SHARE
-    )
+    least = usual * _DAY_OFF_SHARE
+    return tuple(each for each, n in zip(planned, counts, strict=True) if n > least)
 
 
 def planned_of_log(

@@ -26,9 +26,8 @@ class Moments:
         self._motion = WebMotion(history)
         self._orders = OrdersInTime(record)
         self._fill = PocketFill(record, self._motion, self._orders, self._spans)
-        self._sets = SetMoves(
-            record, self._of("transfer"), self._fill.full_ns, self._fill.still_full
-        )
+        full = (self._fill.full_ns, self._fill.still_full)
+        self._sets = SetMoves(record, self._of("transfer"), *full)
         self._bridge = ReamsOnBridge(record, self._of("bridge"))
         names = [wrapper.name for wrapper in record.scenario.wrapper]
         self._wrappers = ReamsInWrappers(record, [self._of(name) for name in names])
