@@ -15,7 +15,6 @@ def causes() -> None:
     \b
         linesim causes
     """
-    from linesim.report.as_text import print_causes
-    from linesim.report.plain import text_console
+    from linesim.report.as_text import causes_text
 
-    print_causes(text_console())
+    click.echo(causes_text(), nl=False)

@@ -18,7 +18,6 @@ def rates(scenario: str) -> None:
     \b
         linesim rates my-line.toml
     """
-    from linesim.report.plain import text_console
-    from linesim.report.rates_table import print_rates
+    from linesim.report.as_text import rates_text
 
-    print_rates(loaded(scenario), text_console())
+    click.echo(rates_text(loaded(scenario)), nl=False)

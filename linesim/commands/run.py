@@ -24,8 +24,7 @@ from linesim.commands.run_options import (
 )
 
 if TYPE_CHECKING:
-    from linesim.studies import Replicated
-    from linesim.studies.settling import Settled
+    pass
 
 
 @click.command()
@@ -86,6 +85,7 @@ def run(
     from linesim.fast import simulate
     from linesim.files import write_text
     from linesim.report.as_json import json_text
+    from linesim.report.as_text import run_text
     from linesim.report.csv_folder import write_folder
     from linesim.report.words import narrow_words
     from linesim.studies import replicate
@@ -126,7 +126,10 @@ def run(
     if csv_folder is not None:
         warm_up_h = result.warm_up_h
         write_folder(csv_folder, simulate(line, seed=seed, hours=length, warm_up_h=warm_up_h))
-    _print(result, json_file, audit, settled)
+    if json_file == "-":
+        click.echo(json_text(result), nl=False)
+    else:
+        click.echo(run_text(result, settled=settled, audit=audit), nl=False)
     if within_percent is not None and not result.interrupted:
         click.echo(narrow_words(result, within_percent), err=True)
     if result.interrupted:
@@ -134,20 +137,3 @@ def run(
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
-
-
-def _print(result: Replicated, json_file: str | None, audit: bool, settled: Settled | None) -> None:
-    from linesim.report.as_json import json_text
-    from linesim.report.plain import text_console
-    from linesim.report.terminal import print_audit, print_report
-    from linesim.report.words import settled_words
-
-    if json_file == "-":
-        click.echo(json_text(result), nl=False)
-        return
-    console = text_console()
-    print_report(result, console)
-    if settled is not None:
-        console.print(settled_words(settled))
-    if audit:
-        print_audit(result, console)

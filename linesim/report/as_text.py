@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterable
 from io import StringIO
 
-from rich.console import Console
+from rich.table import Table
 
 from linesim.report.plain import plain_table, text_console
-from linesim.report.rates_table import print_rates
-from linesim.report.terminal import print_audit, print_report
+from linesim.report.rates_table import rates_parts
+from linesim.report.terminal import audit_parts, report_parts
 from linesim.report.words import narrow_words, settled_words
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
 from linesim.statistics import counted
@@ -37,26 +37,23 @@ def run_text(
     ``settled`` says what a long run left out, ``within_percent`` how narrow an interval was asked
     for; ``audit`` adds what checking the books of every run found.
     """
-
-    def say(console: Console) -> None:
-        print_report(result, console)
-        if settled is not None:
-            console.print(settled_words(settled))
-        if audit:
-            print_audit(result, console)
-        if within_percent is not None:
-            console.print(narrow_words(result, within_percent))
-
-    return _said(say)
+    parts = [*report_parts(result)]
+    if settled is not None:
+        parts.append(settled_words(settled))
+    if audit:
+        parts += audit_parts(result)
+    if within_percent is not None:
+        parts.append(narrow_words(result, within_percent))
+    return _said(parts)
 
 
 def rates_text(scenario: Scenario) -> str:
     """Rated and net rate of each station, as ``linesim rates`` prints them."""
-    return _said(lambda console: print_rates(scenario, console))
+    return _said(rates_parts(scenario))
 
 
-def print_causes(console: Console) -> None:
-    """Print each known cause and the figures it brings."""
+def causes_text() -> str:
+    """The known stop causes and the figures they bring, as ``linesim causes`` prints them."""
     table = plain_table("cause", [])
     for column in ("station", "every (mean)", "restore", "people", "spoils"):
         table.add_column(column, overflow="fold")
@@ -72,8 +69,7 @@ def print_causes(console: Console) -> None:
             str(stop.people),
             _spoils(stop),
         )
-    console.print(table)
-    console.print("\nCommon practice, no source: replace these figures by your own.")
+    return _said([table, "\nCommon practice, no source: replace these figures by your own."])
 
 
 def _spoils(stop: Stop) -> str:
@@ -89,14 +85,11 @@ def _spoils(stop: Stop) -> str:
     return ", ".join(found)
 
 
-def causes_text() -> str:
-    """The known stop causes, as ``linesim causes`` prints them."""
-    return _said(print_causes)
-
-
-def _said(say: Callable[[Console], None]) -> str:
+def _said(parts: Iterable[Table | str]) -> str:
     paper = StringIO()
-    say(text_console(paper))
+    console = text_console(paper)
+    for part in parts:
+        console.print(part)
     lines = paper.getvalue().splitlines()
     # A console fills lines up with blanks, which only widen a copy.
     return "\n".join(line.rstrip() for line in lines) + "\n"

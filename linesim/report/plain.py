@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from importlib.resources import files
 from typing import IO, TYPE_CHECKING
 
@@ -124,3 +124,12 @@ def unit_words(unit: str) -> str:
     """
     unit = "µm" if unit == "um" else unit.replace("m2", "m²")
     return f"per {unit[2:]}" if unit.startswith("1/") else unit
+
+
+def notes_of(scenario: Scenario) -> Iterator[str]:
+    """What to bear in mind of every figure of this scenario."""
+    notice = counting_notice(scenario)
+    if notice:
+        yield f"Note: {notice}"
+    if scenario.line.invented:
+        yield f"Note: {INVENTED}"

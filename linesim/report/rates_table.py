@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
-from rich.console import Console
+from rich.table import Table
 
 from linesim.record.capacity import StationRate, reference, slowest_net, station_rates
 from linesim.report.plain import (
-    INVENTED,
     capital,
-    counting_notice,
+    notes_of,
     plain_table,
     shown_rates,
     the_station,
@@ -23,8 +23,8 @@ _CAUSES = 3
 _NO_LIMIT = "no limit"
 
 
-def print_rates(scenario: Scenario, console: Console) -> None:
-    """Print the rates of every station and which of them is the slowest."""
+def rates_parts(scenario: Scenario) -> Iterator[Table | str]:
+    """The rates of every station and which of them is the slowest."""
     shown = shown_rates(scenario)
     slow, net = reference(scenario), slowest_net(scenario)
     if slow.station == net.station:
@@ -38,7 +38,7 @@ def print_rates(scenario: Scenario, console: Console) -> None:
             f" reams a minute); slowest after its own stops: {the_station(scenario, net.station)}"
             f" ({rough(net.net)})."
         )
-    console.print(f"{scenario.line.name}: {said}")
+    yield f"{scenario.line.name}: {said}\n"
     widest = max(rate.rated for rate in shown if math.isfinite(rate.rated))
     table = plain_table("station", ["rated", "net", "net of rated"])
     table.add_column("net (#) of rated (#=)", no_wrap=True)
@@ -50,34 +50,29 @@ def print_rates(scenario: Scenario, console: Console) -> None:
             )
         else:
             table.add_row(rate.station, _NO_LIMIT, _NO_LIMIT, "-", "")
-    console.print()
-    console.print(table)
-    console.print("\nReams a minute. What the stops take, in minutes per hour of running:")
+    yield table
+    yield "\nReams a minute. What the stops take, in minutes per hour of running:"
     for rate in station_rates(scenario):
         causes = list(rate.minutes_per_running_h.items())[:_CAUSES]
         if causes:
             named = ", ".join(f"{cause} {rough(minutes)}" for cause, minutes in causes)
-            console.print(f"  {rate.station}: {named}")
+            yield f"  {rate.station}: {named}"
     for rate in shown:
         if math.isinf(rate.rated):
-            console.print(
+            yield (
                 f"{capital(the_station(scenario, rate.station))} takes no time for its work, so it"
                 " never limits the line."
             )
         elif rate.catch_up > 1:
-            console.print(
+            yield (
                 f"{capital(the_station(scenario, rate.station))} makes up to {rough(rate.fastest)}"
                 " reams a minute when catching up; effectiveness is measured against that."
             )
-    console.print(
+    yield (
         "\nNot in these rates: waiting for people, reels or other stations, run-ups and rejects. A"
         " run (linesim run) adds them. The bridge has no rate of its own."
     )
-    notice = counting_notice(scenario)
-    if notice:
-        console.print(f"Note: {notice}")
-    if scenario.line.invented:
-        console.print(f"Note: {INVENTED}")
+    yield from notes_of(scenario)
 
 
 def _bar(rate: StationRate, widest: float) -> str:

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from rich.console import Console
 from rich.table import Table
 
 from linesim.report import run_tables, words
 from linesim.report.plain import (
     CAUTIONS,
-    INVENTED,
     WIDTH,
-    counting_notice,
+    notes_of,
     plain_table,
     station_name,
 )
@@ -25,11 +23,11 @@ from linesim.version import __version__
 _BAR = 24
 
 
-def print_report(result: Replicated, console: Console) -> None:
-    """Print what the replications gave."""
-    console.print(words.headline(result))
-    console.print(words.constraint_sentence(result))
-    console.print(_interval_note(result))
+def report_parts(result: Replicated) -> Iterator[Table | str]:
+    """What the replications gave."""
+    yield words.headline(result)
+    yield words.constraint_sentence(result)
+    yield _interval_note(result)
     paper = _filled(plain_table("paper", ["kg", "% of paper used"]), run_tables.paper_rows(result))
     staircase = "From planned time to good output (six big losses), line"
     sections: tuple[tuple[str, Iterable[Table | str]], ...] = (
@@ -42,24 +40,11 @@ def print_report(result: Replicated, console: Console) -> None:
         ("Where the paper went", [paper, words.balance_sentence(result)]),
     )
     for heading, parts in sections:
-        _heading(console, heading)
-        for part in parts:
-            console.print(part)
-    console.print()
-    for line in closing_lines(result):
-        console.print(line)
-
-
-def closing_lines(result: Replicated) -> Iterator[str]:
-    """Cautions, and what is needed to get the same figures again."""
-    yield start_words(result.scenario)
-    notice = counting_notice(result.scenario)
-    if notice:
-        yield f"Note: {notice}"
-    if result.scenario.line.invented:
-        yield f"Note: {INVENTED}"
-    for caution in CAUTIONS:
-        yield f"Caution: {caution}"
+        yield _heading(heading)
+        yield from parts
+    yield f"\n{start_words(result.scenario)}"
+    yield from notes_of(result.scenario)
+    yield from (f"Caution: {caution}" for caution in CAUTIONS)
     count = len(result.runs)
     stopped = f" (stopped early; {result.asked} were asked for)" if result.interrupted else ""
     yield (
@@ -83,10 +68,8 @@ def _reference_note(result: Replicated) -> str:
     )
 
 
-def _heading(console: Console, text: str) -> None:
-    console.print()
-    console.print(text)
-    console.print("-" * min(len(text), WIDTH))
+def _heading(text: str) -> str:
+    return f"\n{text}\n{'-' * min(len(text), WIDTH)}"
 
 
 def _measures(result: Replicated) -> Table:
@@ -161,15 +144,14 @@ def _causes(result: Replicated) -> Table:
     return table
 
 
-def print_audit(result: Replicated, console: Console) -> None:
-    """Print what was checked in every run, and each fault found."""
-    _heading(console, f"Audit of {counted(len(result.runs), 'run')}")
+def audit_parts(result: Replicated) -> Iterator[str]:
+    """What was checked in every run, and each fault found."""
+    yield _heading(f"Audit of {counted(len(result.runs), 'run')}")
     for number, check in enumerate(result.runs[0].checks):
         bad = [
-            f"run {run.replication}: {fault}"
+            f"      run {run.replication}: {fault}"
             for run in result.runs
             for fault in run.checks[number].faults
         ]
-        console.print(f"{'FAULT' if bad else 'ok   '} {check.what}")
-        for fault in bad:
-            console.print(f"      {fault}")
+        yield f"{'FAULT' if bad else 'ok   '} {check.what}"
+        yield from bad
