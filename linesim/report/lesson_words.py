@@ -31,16 +31,12 @@ def _truth(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]
         only = amount(float(f"{known[0]:.2g}") if unit != "reams" else known[0], unit)
         return (f"In the one run in which it happened: {only} (no interval).",)
     alone = " in which nothing else stops the line" if lesson.needs.nothing_else_stops else ""
-    interval = truth.interval
-    shown = interval.text()
-    found = (
-        f"The truth: {shown} {unit} (mean of {truth.happened} runs{alone}, 95 % interval).{seldom}"
-    )
     near = "close enough" if truth.close(answer, lesson.close_enough_percent) else "not close"
-    yours = f"Your answer, {amount(answer, unit)}, is {near}."
-    sum_near = (
-        "comes close" if truth.close(truth.sum.value, lesson.close_enough_percent) else "is off"
+    near_sum = truth.close(truth.sum.value, lesson.close_enough_percent)
+    on_paper = amount(round(truth.sum.value, 0 if unit == "reams" else 2), unit)
+    return (
+        f"The truth: {truth.interval.text()} {unit} (mean of {truth.happened} runs{alone}, 95 %"
+        f" interval).{seldom}",
+        f"Your answer, {amount(answer, unit)}, is {near}.",
+        f"The sum on paper gives {on_paper} and {'comes close' if near_sum else 'is off'}.",
     )
-    places = 0 if unit == "reams" else 2
-    on_paper = f"The sum on paper gives {amount(round(truth.sum.value, places), unit)}"
-    return found, yours, f"{on_paper} and {sum_near}."

@@ -157,8 +157,7 @@ def pairing_note(narrowing: float) -> str:
     """What meeting the same random numbers was worth."""
     if narrowing > 1e6:
         return "Every pair of runs differed by the same amount."
-    what = "narrower" if narrowing >= 1 else "wider"
-    times = narrowing if narrowing >= 1 else 1 / narrowing if narrowing > 0 else 1.0
+    what, times = ("narrower", narrowing) if narrowing >= 1 else ("wider", 1 / (narrowing or 1.0))
     return (
         "Runs are paired: both sides met the same random numbers, which made the interval"
         f" {rough(times)} times {what} than two independent samples would give."

@@ -36,8 +36,7 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
     """Where the curve stops paying, what it says, and which levels to set."""
     first, last = found.points[0], found.points[-1]
     present = next((p for p in found.points if p.places == found.present), None)
-    knee = _knee(found)
-    words = [f"{scenario.line.name}: {knee[0].lower()}{knee[1:]}"]
+    words = [f"{scenario.line.name}: {_knee(found)}"]
     if present is not None:
         words.append(
             f"With its {found.present} places the line makes"
@@ -61,10 +60,10 @@ def _knee(found: BridgeSize) -> str:
         share = f"{100 * found.asked_fraction:g} %"
         bar = f"the asked {share} of the output (the scenario has no prices)"
     if found.fails_beyond is not None:
-        sentence = f"Beyond {found.fails_beyond:,} places a further place earns less than {bar}."
+        sentence = f"beyond {found.fails_beyond:,} places a further place earns less than {bar}."
     else:
         sentence = (
-            f"Up to {found.points[-1].places:,} places, the most tried, no length is shown from"
+            f"up to {found.points[-1].places:,} places, the most tried, no length is shown from"
             f" which a further place earns less than {bar}."
         )
     if found.pays_up_to is not None:
@@ -108,6 +107,11 @@ def _levels(best: BestLevels) -> str:
         return f"{what}. It was not checked with fresh random numbers."
     sure = verdict(best.confirmed, "reams a week")
     return f"{what}. Against the present levels, with fresh random numbers: {sure}."
+
+
+LEVELS_KEEP = (
+    "the levels keep their distance from its end, the restart level its share of the stop level"
+)
 
 
 def levels_text(levels: Levels) -> str:
@@ -219,17 +223,13 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
 def _notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     """What was assumed."""
     narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
+    longest = (
+        f"No longer bridge was tried: there is room for {scenario.longest_bridge_m:,.10g} m"
+        " (longest_m in [bridge]).",
+    )
     return [
-        "On a longer bridge the levels keep their distance from its end, the restart level its"
-        " share of the stop level; the belt grows with the places, and travel with it.",
-        *(
-            []
-            if found.points[-1].places < scenario.most_bridge_places
-            else [
-                f"No longer bridge was tried: there is room for {scenario.longest_bridge_m:,.10g} m"
-                " (longest_m in [bridge])."
-            ]
-        ),
+        f"On a longer bridge {LEVELS_KEEP}; the belt grows with the places, and travel with it.",
+        *(longest if found.points[-1].places >= scenario.most_bridge_places else ()),
         *([] if found.yearly_cost_per_place is None else [MONEY_NOTE]),
         pairing_note(narrowing[len(narrowing) // 2]) + " (Median of the steps.)",
     ]

@@ -8,6 +8,7 @@ from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, verdict
 from linesim.report.answers.cells import Column, Figure, Found
 from linesim.report.answers.charts import Chart, Curve, Map, curve
+from linesim.report.answers.size_bridge import LEVELS_KEEP
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
@@ -44,7 +45,7 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
         point, cost = found.too_fast
         fast, slow = _values_text(found.spans, point), _values_text(found.spans, found.best)
         words.append(faster_but_less_words(f"The line with {fast}", f"the one with {slow}", cost))
-    words += [_special(scenario, span) for span in found.spans if _special(scenario, span)]
+    words += filter(None, (_special(scenario, span) for span in found.spans))
     refused = [point for point in found.points if point.refused]
     if refused:
         words.append(
@@ -67,26 +68,19 @@ def _special(scenario: Scenario, span: Span) -> str:
         knives = speed_within_cutter_m_per_min(
             max(span.values), scenario.product.sheet_length_mm, scenario.cutter.max_cuts_per_min
         )
-        limit = (
-            f" The knives allow {rough(knives)} m/min at this sheet length: beyond that nothing"
-            " changes."
-            if knives < max(span.values)
-            else ""
-        )
-        return (
+        said = (
             f"Web breaks grow with speed to the power {path.speed_exponent:g} in this scenario"
             f" (reference {path.speed_reference_m_per_min:g} m/min)."
-            + (
-                " At 0, a faster line has no more breaks per kilometre."
-                if not path.speed_exponent
-                else ""
-            )
-            + limit
         )
-    size = (
-        "Travel time grows with the length of the bridge; the levels keep their distance from its"
-        " end, the restart level its share of the stop level, as in size-bridge."
-    )
+        if not path.speed_exponent:
+            said += " At 0, a faster line has no more breaks per kilometre."
+        if knives < max(span.values):
+            said += (
+                f" The knives allow {rough(knives)} m/min at this sheet length: beyond that nothing"
+                " changes."
+            )
+        return said
+    size = f"Travel time grows with the length of the bridge; {LEVELS_KEEP}, as in size-bridge."
     return {
         "bridge.places": size,
         "bridge.length_m": size,
