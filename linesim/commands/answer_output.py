@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,15 @@ if TYPE_CHECKING:
     from linesim.report.answers import Answer
 
 
+def say(text: str) -> None:
+    """Print a text; tables are ruled with hyphens where the terminal has no other line."""
+    try:
+        "─".encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        text = text.replace("─", "-")
+    click.echo(text, nl=False)
+
+
 def write_answer(
     answer: Answer, json_file: str | None, csv_folder: Path | None, xlsx: Path | None = None
 ) -> None:
@@ -18,11 +28,10 @@ def write_answer(
     from linesim.files import write_text
     from linesim.report.answers import (
         answer_json,
-        print_answer,
+        answer_text,
         write_answer_csv,
         write_answer_xlsx,
     )
-    from linesim.report.plain import text_console
 
     if csv_folder is not None:
         write_answer_csv(csv_folder, answer)
@@ -33,4 +42,4 @@ def write_answer(
         return
     if json_file is not None:
         write_text(Path(json_file), answer_json(answer))
-    print_answer(answer, text_console())
+    say(answer_text(answer))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from linesim.commands.answer_output import say
+
 
 @click.command()
 def causes() -> None:
@@ -17,4 +19,4 @@ def causes() -> None:
     """
     from linesim.report.as_text import causes_text
 
-    click.echo(causes_text(), nl=False)
+    say(causes_text())

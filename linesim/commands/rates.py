@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from linesim.commands.answer_output import say
 from linesim.commands.run_options import loaded, scenario_argument
 
 
@@ -20,4 +21,4 @@ def rates(scenario: str) -> None:
     """
     from linesim.report.as_text import rates_text
 
-    click.echo(rates_text(loaded(scenario)), nl=False)
+    say(rates_text(loaded(scenario)))

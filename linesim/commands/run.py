@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from linesim.commands.answer_output import say
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
 from linesim.commands.progress import StderrProgress
@@ -129,7 +130,7 @@ def run(
     if json_file == "-":
         click.echo(json_text(result), nl=False)
     else:
-        click.echo(run_text(result, settled=settled, audit=audit), nl=False)
+        say(run_text(result, settled=settled, audit=audit))
     if within_percent is not None and not result.interrupted:
         click.echo(narrow_words(result, within_percent), err=True)
     if result.interrupted:

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from io import StringIO
-
-from rich.table import Table
-
-from linesim.report.plain import plain_table, text_console
+from linesim.report.plain import plain_table, text_of
 from linesim.report.rates_table import rates_parts
 from linesim.report.terminal import audit_parts, report_parts
 from linesim.report.words import narrow_words, settled_words
@@ -44,12 +39,12 @@ def run_text(
         parts += audit_parts(result)
     if within_percent is not None:
         parts.append(narrow_words(result, within_percent))
-    return _said(parts)
+    return text_of(parts)
 
 
 def rates_text(scenario: Scenario) -> str:
     """Rated and net rate of each station, as ``linesim rates`` prints them."""
-    return _said(rates_parts(scenario))
+    return text_of(rates_parts(scenario))
 
 
 def causes_text() -> str:
@@ -69,7 +64,7 @@ def causes_text() -> str:
             str(stop.people),
             _spoils(stop),
         )
-    return _said([table, "\nCommon practice, no source: replace these figures by your own."])
+    return text_of([table, "\nCommon practice, no source: replace these figures by your own."])
 
 
 def _spoils(stop: Stop) -> str:
@@ -83,13 +78,3 @@ def _spoils(stop: Stop) -> str:
     if stop.spoils_reams:
         found.append(counted(stop.spoils_reams, "ream"))
     return ", ".join(found)
-
-
-def _said(parts: Iterable[Table | str]) -> str:
-    paper = StringIO()
-    console = text_console(paper)
-    for part in parts:
-        console.print(part)
-    lines = paper.getvalue().splitlines()
-    # A console fills lines up with blanks, which only widen a copy.
-    return "\n".join(line.rstrip() for line in lines) + "\n"

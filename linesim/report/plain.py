@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from importlib.resources import files
-from typing import IO, TYPE_CHECKING
+from io import StringIO
+from typing import TYPE_CHECKING
 
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, station_rates
 from linesim.record.states import with_article
 from linesim.scenario import Scenario
 
 if TYPE_CHECKING:
-    from rich.console import Console
     from rich.table import Table
 
 WIDTH = 100
@@ -35,15 +35,22 @@ LIMITS = (
 INVENTED = "The data of this scenario are invented: no such line exists."
 
 
-def text_console(file: IO[str] | None = None) -> Console:
-    """Where reports are printed: as wide as a mail, and no text taken for mark-up.
-
-    Unless a ``file`` is given they go to the standard output.
-    """
+def text_of(parts: Iterable[Table | str]) -> str:
+    """Tables and paragraphs below one another: as wide as a mail, and no text taken for mark-up."""
     # The window takes only words from here and would wait for tables it never prints.
     from rich.console import Console
 
-    return Console(file=file, width=WIDTH, highlight=False, markup=False, emoji=False)
+    paper = StringIO()
+    console = Console(file=paper, width=WIDTH, highlight=False, markup=False, emoji=False)
+    for part in parts:
+        console.print(part)
+    # A console fills lines up with blanks, which only widen a copy.
+    return "".join(f"{line.rstrip()}\n" for line in paper.getvalue().splitlines())
+
+
+def heading(text: str) -> str:
+    """A heading of what stands below it."""
+    return f"\n{text}\n{'-' * min(len(text), WIDTH)}"
 
 
 def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:

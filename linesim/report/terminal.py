@@ -9,7 +9,7 @@ from rich.table import Table
 from linesim.report import run_tables, words
 from linesim.report.plain import (
     CAUTIONS,
-    WIDTH,
+    heading,
     notes_of,
     plain_table,
     station_name,
@@ -39,8 +39,8 @@ def report_parts(result: Replicated) -> Iterator[Table | str]:
         ("What the hours were lost for, largest first", [_causes(result)]),
         ("Where the paper went", [paper, words.balance_sentence(result)]),
     )
-    for heading, parts in sections:
-        yield _heading(heading)
+    for title, parts in sections:
+        yield heading(title)
         yield from parts
     yield f"\n{start_words(result.scenario)}"
     yield from notes_of(result.scenario)
@@ -66,10 +66,6 @@ def _reference_note(result: Replicated) -> str:
         f" {station_name(result.scenario, result.runs[0].reference)}"
         f" (ISO 22400-2; losses after Nakajima 1988). {words.how_judged(result)}"
     )
-
-
-def _heading(text: str) -> str:
-    return f"\n{text}\n{'-' * min(len(text), WIDTH)}"
 
 
 def _measures(result: Replicated) -> Table:
@@ -146,7 +142,7 @@ def _causes(result: Replicated) -> Table:
 
 def audit_parts(result: Replicated) -> Iterator[str]:
     """What was checked in every run, and each fault found."""
-    yield _heading(f"Audit of {counted(len(result.runs), 'run')}")
+    yield heading(f"Audit of {counted(len(result.runs), 'run')}")
     for number, check in enumerate(result.runs[0].checks):
         bad = [
             f"      run {run.replication}: {fault}"

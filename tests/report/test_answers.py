@@ -1,10 +1,7 @@
 """Answers for people and for programs."""
 
-import io
 import json
 from dataclasses import replace
-
-from rich.console import Console
 
 from linesim.report.answers import (
     Answer,
@@ -17,7 +14,7 @@ from linesim.report.answers import (
     write_answer_csv,
 )
 from linesim.report.answers.cells import cell_text, written_bounded
-from linesim.report.answers.printing import print_answer
+from linesim.report.answers.printing import answer_text
 from linesim.report.answers.size_bridge import bridge_charts, bridge_words
 from linesim.report.answers.vary import vary_charts
 from linesim.studies.runner import Runner, Settings
@@ -35,11 +32,10 @@ def test_a_difference_not_shown_is_marked() -> None:
 def test_a_table_longer_than_anybody_reads_says_how_much_more_there_is() -> None:
     rows = tuple((f"row {n}", n) for n in range(20_000))
     table = AnswerTable("t", "T", (Column("what"), Column("n")), rows)
-    out = io.StringIO()
-    print_answer(Answer("s", "line", (), (table,)), Console(file=out, width=100))
-    assert "row 499 " in out.getvalue()
-    assert "row 500 " not in out.getvalue()
-    assert "(19,500 more rows; --csv FOLDER and --json FILE hold all of them)" in out.getvalue()
+    printed = answer_text(Answer("s", "line", (), (table,)))
+    assert "row 499 " in printed
+    assert "row 500 " not in printed
+    assert "(19,500 more rows; --csv FOLDER and --json FILE hold all of them)" in printed
 
 
 def test_json_keeps_figures_whole_and_says_whether_they_are_shown() -> None:

@@ -59,6 +59,13 @@ def test_rates_and_causes_are_what_the_commands_print():
     assert lines_of(linesim.report.rates_text(line)) == printed("rates", "two-wrappers")
 
 
+def test_tables_are_ruled_with_hyphens_where_the_terminal_has_no_other_line():
+    result = CliRunner(charset="cp1252").invoke(main, ["rates", "two-wrappers"])
+    assert result.exit_code == 0, result.output
+    assert "-" * 60 in result.stdout
+    assert "?" not in result.stdout
+
+
 def test_rates_say_in_words_what_has_no_limit_and_what_catches_up():
     none = {"pick_s": 0, "carry_s": 0, "place_s": 0, "return_s": 0}
     bridge = {"catch_up_at_reams": 5, "catch_up_factor": 1.5}

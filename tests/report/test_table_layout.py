@@ -1,13 +1,10 @@
 """Tables of any answer on a page of 100 columns: no figure is broken, nothing is lost."""
 
-import io
-
 from hypothesis import given
 from hypothesis import strategies as st
-from rich.console import Console
 
 from linesim.report.answers import Answer, AnswerTable, Column, Figure
-from linesim.report.answers.printing import print_answer
+from linesim.report.answers.printing import answer_text
 from linesim.report.answers.table_layout import GAP, blocks
 
 texts = st.text("ab ", max_size=40).map(str.strip)
@@ -44,9 +41,7 @@ def test_a_wide_table_goes_on_below_itself_with_its_figures_whole() -> None:
             for k in range(2)
         ),
     )
-    out = io.StringIO()
-    print_answer(Answer("s", "line", (), (wide,)), Console(file=out, width=100))
-    printed = out.getvalue()
+    printed = answer_text(Answer("s", "line", (), (wide,)))
     assert printed.count("1,235,000 ± 8,000") == 16
     assert printed.count("a change of so many") > 2
     assert max(map(len, printed.splitlines())) <= 100

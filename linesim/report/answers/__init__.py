@@ -10,7 +10,7 @@ from linesim.report.answers.exports import (
     write_answer_csv,
     write_answer_xlsx,
 )
-from linesim.report.answers.printing import print_answer
+from linesim.report.answers.printing import answer_text
 from linesim.report.answers.tables import AnswerTable
 
 __all__ = [
@@ -29,7 +29,7 @@ __all__ = [
     "NoWorkbookError",
     "Scatter",
     "answer_json",
-    "print_answer",
+    "answer_text",
     "table_csv",
     "verdict",
     "write_answer_csv",

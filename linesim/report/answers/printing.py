@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.report.answers.answer import Answer
@@ -9,38 +10,31 @@ from linesim.report.answers.cells import Bounded, Figure, cell_text, written_bou
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.table_layout import blocks
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.plain import plain_table
+from linesim.report.plain import WIDTH, heading, plain_table, text_of
 from linesim.statistics import rough
 
 if TYPE_CHECKING:
-    from rich.console import Console
+    from rich.table import Table
 
 _MOST_ROWS = 500
 """Nobody reads more of a table on a terminal, and drawing it takes a millisecond a row."""
 
 
-def print_answer(answer: Answer, console: Console) -> None:
+def answer_text(answer: Answer) -> str:
     """Words, tables, notes, and the line from which the same can be made again."""
-    for sentence in answer.words:
-        console.print(sentence)
-    for table in answer.tables:
-        console.print()
-        console.print(table.title)
-        console.print("-" * min(len(table.title), 100))
-        _print_table(table, console)
-    console.print()
-    for note in answer.notes:
-        console.print(note)
+    tables = (part for table in answer.tables for part in _table_parts(table))
+    return text_of([*answer.words, *tables, "", *answer.notes])
 
 
-def _print_table(table: AnswerTable, console: Console) -> None:
+def _table_parts(table: AnswerTable) -> Iterator[Table | str]:
+    yield heading(table.title)
     heads = [column.heading for column in table.columns]
     shown = table.rows[:_MOST_ROWS]
     rows = [[cell_text(cell) for cell in row] for row in shown]
     left = [n == 0 or column.left for n, column in enumerate(table.columns)]
-    for number, block in enumerate(blocks(heads, rows, left, console.width)):
+    for number, block in enumerate(blocks(heads, rows, left, WIDTH)):
         if number:
-            console.print()
+            yield ""
         grid = plain_table()
         for column, width in block:
             grid.add_column(
@@ -51,12 +45,12 @@ def _print_table(table: AnswerTable, console: Console) -> None:
             )
         for row in rows:
             grid.add_row(*(row[column] for column, _ in block))
-        console.print(grid)
+        yield grid
     if len(table.rows) > _MOST_ROWS:
         more = len(table.rows) - _MOST_ROWS
-        console.print(f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)")
+        yield f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)"
     if any(isinstance(cell, Figure) and not cell.shown for row in shown for cell in row):
-        console.print("(~: the interval spans 0, so no difference is shown)")
+        yield "(~: the interval spans 0, so no difference is shown)"
 
 
 def bar_text(chart: Bars, bar: Bar) -> str:
