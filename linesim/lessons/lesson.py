@@ -42,10 +42,14 @@ _LINES = Field(min_length=1, max_length=2000)
 class StopInLesson(Table):
     """The stop that the learner watches."""
 
-    station: Name = quantity(..., "station, or name of a wrapper")
-    at_h: float = quantity(..., "start after the run starts", unit="h", low=0, high=100)
-    minutes: float = quantity(..., "length of the standstill", unit="min", low=0.01, high=600)
-    cause: Name = quantity("demonstration", "what the strip calls it")
+    station: Name
+    """station, or name of a wrapper"""
+    at_h: float = quantity(..., "h", (0, 100))
+    """start after the run starts"""
+    minutes: float = quantity(..., "min", (0.01, 600))
+    """length of the standstill"""
+    cause: Name = "demonstration"
+    """what the strip calls it"""
 
 
 class StoryNeeds(Table):
@@ -54,42 +58,42 @@ class StoryNeeds(Table):
     In every such run the station is at work when it is stopped, and stands for as long as it is to.
     """
 
-    nothing_else_stops: bool = quantity(
-        True, "whatever else stops the line of itself is left out of the runs of the story"
-    )
-    bridge_at_least_reams: int | None = quantity(
-        None, "the bridge holds so many when the station is stopped", unit="reams", low=0
-    )
-    bridge_at_most_reams: int | None = quantity(
-        None, "the bridge holds no more when the station is stopped", unit="reams", low=0
-    )
+    nothing_else_stops: bool = True
+    """whatever else stops the line of itself is left out of the runs of the story"""
+    bridge_at_least_reams: int | None = quantity(None, "reams", (0, None))
+    """the bridge holds so many when the station is stopped"""
+    bridge_at_most_reams: int | None = quantity(None, "reams", (0, None))
+    """the bridge holds no more when the station is stopped"""
 
 
 class Lesson(Table):
     """A lesson: the line, the stop, the question, and the sum that answers it roughly."""
 
-    title: Name = quantity(..., "what the list of lessons shows")
-    invented: bool = quantity(True, "whether the line is invented")
+    title: Name
+    """what the list of lessons shows"""
+    invented: bool = True
+    """whether the line is invented"""
     story: str = _LINES
-    scenario: str = Field(
-        min_length=1, max_length=400, description="demo line, or a file beside this one"
-    )
-    hours: float = quantity(8.0, "length of the run", unit="h", low=0.01, high=100)
-    asks: str = Field(min_length=1, max_length=400, description="the question")
-    measure: Measure = quantity(..., "what is asked for")
-    reached_station: str = quantity("", "with minutes_until_reached: which station")
-    close_enough_percent: float = quantity(
-        25.0, "how far from the truth still counts as right", unit="%", low=0, high=100
-    )
-    sum: Sum = quantity(..., "the sum on paper")
+    scenario: str = Field(min_length=1, max_length=400)
+    """demo line, or a file beside this one"""
+    hours: float = quantity(8.0, "h", (0.01, 100))
+    """length of the run"""
+    asks: str = Field(min_length=1, max_length=400)
+    """the question"""
+    measure: Measure
+    """what is asked for"""
+    reached_station: str = ""
+    """with minutes_until_reached: which station"""
+    close_enough_percent: float = quantity(25.0, "%", (0, 100))
+    """how far from the truth still counts as right"""
+    sum: Sum
+    """the sum on paper"""
     afterwards: str = _LINES
     stop: StopInLesson
-    needs: StoryNeeds = Field(
-        default_factory=StoryNeeds, description="what must hold for a run to fit the story"
-    )
-    changes: dict[str, Any] = Field(
-        default_factory=dict, description="fields of the scenario set otherwise, by dotted name"
-    )
+    needs: StoryNeeds = StoryNeeds()
+    """what must hold for a run to fit the story"""
+    changes: dict[str, Any] = Field(default_factory=dict)
+    """fields of the scenario set otherwise, by dotted name"""
 
     @property
     def unit(self) -> str:

@@ -16,7 +16,7 @@ from linesim.line import told
 from linesim.line.clock import NEVER, PEOPLE, RANK_JOB, RANK_PEOPLE, Alarm, set_alarm
 from linesim.line.line import Line
 from linesim.line.typed import Ref, Row, add, shorten
-from linesim.scenario.tables import Crew as CrewTable
+from linesim.scenario.running_tables import Crew as CrewTable
 
 
 @dataclass(slots=True)

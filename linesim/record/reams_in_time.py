@@ -8,8 +8,8 @@ from linesim.record.moment import WrapperNow
 from linesim.record.record import Column, Record, Spans
 from linesim.record.states import PRODUCING, State
 from linesim.record.station_clock import StationClock
-from linesim.scenario.tables import Wrapper
 from linesim.scenario.units import MINUTE, SECOND
+from linesim.scenario.wrapping_tables import Wrapper
 
 _MOST_ROWS = 20_000
 

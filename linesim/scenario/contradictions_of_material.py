@@ -13,8 +13,9 @@ from typing import Any
 from linesim import paper
 from linesim.scenario.contradiction import Contradiction, at
 from linesim.scenario.faults import Path
+from linesim.scenario.running_tables import Order
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.tables import Order, Wrapper
+from linesim.scenario.wrapping_tables import Wrapper
 
 LARGEST_ROLL_MM = 1000.0
 ROLL_CORE_MM = 76.0

@@ -18,7 +18,6 @@ from linesim.scenario.faults import Path
 from linesim.scenario.field_messages import LAWS, fields_of, member_types
 from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
-from linesim.scenario.labels import LABELS, TITLES
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import METERS, STATIONS, Stop
@@ -114,16 +113,13 @@ def field_groups() -> tuple[FieldGroup, ...]:
                 name,
                 name.replace("_", " "),
                 own or info.description or "",
-                tuple(
-                    _described(key, inner, table, LABELS.get(f"{name}.{key}"))
-                    for key, inner in fields_of(table).items()
-                ),
+                tuple(_described(key, inner, table) for key, inner in fields_of(table).items()),
                 is_list=is_list,
                 least=_rule(info, at.MinLen, "min_length") or 0,
                 most=_rule(info, at.MaxLen, "max_length") or 1,
                 optional=not is_list and info.default is None and not info.default_factory,
                 one_of=METERS if table is Stop else (),
-                title=TITLES.get(name, name.replace("_", " ")),
+                title=info.title or name.replace("_", " "),
             )
         )
     return tuple(groups)
@@ -171,9 +167,7 @@ def default_at(path: Path, data: Mapping[str, Any]) -> Any:
     return value
 
 
-def _described(
-    name: str, info: FieldInfo, table: type[Table], label: str | None = None
-) -> FieldDescription:
+def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescription:
     members = [m for m in member_types(info.annotation) if m is not NoneType]
     extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
     unit = str(extra.get("unit") or "")
@@ -183,7 +177,7 @@ def _described(
     default = None if info.is_required() or info.default_factory else info.default
     return FieldDescription(
         name,
-        label or _label(name, unit, kind),
+        info.title or _label(name, unit, kind),
         " ".join((info.description or "").replace("``", "").split()),
         kind,
         unit,

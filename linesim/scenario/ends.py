@@ -15,16 +15,13 @@ class EndOfLine(Table):
     """
 
     rate_reams_per_min: float = quantity(
-        40.0, "rated speed", unit="reams/min", low=0.001, high=1e7, typical=(20, 100)
+        40.0, "reams/min", (0.001, 1e7), usual=(20, 100), label="rated speed"
     )
+    """rated speed"""
     buffer_reams: int = quantity(
-        10,
-        "wrapped reams that may wait before it",
-        unit="reams",
-        low=0,
-        high=1_000_000,
-        typical=(5, 40),
+        10, "reams", (0, 1_000_000), usual=(5, 40), label="reams that may wait before it"
     )
+    """wrapped reams that may wait before it"""
 
     @property
     def extra_s(self) -> tuple[float, ...]:

@@ -1,4 +1,4 @@
-"""How a field of a scenario file is declared: unit, help and typical range beside its type."""
+"""How a field of a scenario file is declared: unit, range and label beside its type, help below."""
 
 from __future__ import annotations
 
@@ -10,33 +10,42 @@ Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]
 
 
 class Table(BaseModel):
-    """A table of the scenario file. Unknown keys are faults, numbers must be finite."""
+    """A table of the scenario file. Unknown keys are faults, numbers must be finite.
 
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    What stands below a field is its help text.
+    """
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, allow_inf_nan=False, use_attribute_docstrings=True
+    )
 
 
 def quantity(
     default: Any,
-    help_text: str,
-    *,
     unit: str = "",
-    low: float | None = None,
-    high: float | None = None,
+    legal: tuple[float | None, float | None] = (None, None),
+    *,
     above: float | None = None,
-    typical: tuple[float, float] | None = None,
+    usual: tuple[float, float] | None = None,
     pattern: str | None = None,
+    label: str | None = None,
+    help_text: str | None = None,
 ) -> Any:
     """Declare a field.
 
-    ``low``, ``high`` are the legal range (inclusive), ``above`` an exclusive lower bound, all in
-    ``unit``; ``typical`` is the range met in practice (common practice, no source); ``pattern``
-    is what text must look like. ``default`` is ``...`` for a field that must be given.
+    ``legal`` is the range from least to greatest (inclusive), ``above`` an exclusive lower bound,
+    all in ``unit``; ``usual`` is the range met in practice (common practice, no source);
+    ``pattern`` is what text must look like. ``label`` stands on forms where the name alone is too
+    terse. ``help_text`` is only for help that is put together; other help is the text below the
+    field. ``default`` is ``...`` for a field that must be given.
     """
     extra: dict[str, Any] = {"unit": unit}
-    if typical is not None:
-        extra["typical"] = list(typical)
+    if usual is not None:
+        extra["typical"] = list(usual)
+    low, high = legal
     return Field(
         default,
+        title=label,
         description=help_text,
         ge=low,
         le=high,

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from linesim import paper
+from linesim.scenario.running_tables import Order
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.tables import Order
 from linesim.scenario.units import SECOND, UM_PER_NS
 
 

@@ -255,6 +255,11 @@ class Empirical(Table):
         return float(np.mean(self.values))
 
 
+def lognormal(mean: float, sd: float) -> Lognormal:
+    """For defaults of fields."""
+    return Lognormal(law="lognormal", mean=mean, sd=sd)
+
+
 def _number_means_constant(value: Any) -> Any:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return {"law": "constant", "mean": value}

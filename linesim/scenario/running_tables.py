@@ -6,51 +6,39 @@ import datetime as dt
 from typing import Literal
 
 from linesim.scenario.fields import Name, Table, quantity
-from linesim.scenario.laws import Law, Lognormal
+from linesim.scenario.laws import Law, lognormal
 
 
 class LineTable(Table):
     """What the scenario is called and whether its figures are invented."""
 
-    name: Name = quantity("unnamed line", "name of the line or of this variant")
-    note: str = quantity("", "what this scenario is for")
-    invented: bool = quantity(False, "true for demo data that describes no real line")
-    shift_hours: float = quantity(
-        8.0,
-        "length of a shift; what a run covers unless told",
-        unit="h",
-        low=0.01,
-        high=24,
-        typical=(8, 12),
-    )
+    name: Name = quantity("unnamed line")
+    """name of the line or of this variant"""
+    note: str = quantity("", label="what it is for")
+    """what this scenario is for"""
+    invented: bool = quantity(False, label="invented figures")
+    """true for demo data that describes no real line"""
+    shift_hours: float = quantity(8.0, "h", (0.01, 24), usual=(8, 12), label="length of a shift")
+    """length of a shift; what a run covers unless told"""
     minor_stop_minutes: float = quantity(
-        5.0,
-        "a standstill shorter than this is a minor stop",
-        unit="min",
-        low=0,
-        high=120,
-        typical=(2, 10),
+        5.0, "min", (0, 120), usual=(2, 10), label="a minor stop is shorter than"
     )
+    """a standstill shorter than this is a minor stop"""
 
 
 class Start(Table):
     """The state in which a run begins to count."""
 
     state: Literal["as_found", "new"] = quantity(
-        "as_found",
-        "as_found: as the line is found on any day, everything part used, after a run-in that is"
-        " not counted; new: as after an overhaul, every meter at zero, rolls and reels full,"
-        " bridge empty",
+        "as_found", label="how the line is when a run starts"
     )
+    """as_found: as the line is found on any day, everything part used, after a run-in that is not
+    counted; new: as after an overhaul, every meter at zero, rolls and reels full, bridge empty"""
     run_in_h: float = quantity(
-        4.0,
-        "hours that are run before counting begins, on shifts end to end; none before orders,"
-        " which begin on an empty line",
-        unit="h",
-        low=0,
-        high=10000,
-        typical=(2, 24),
+        4.0, "h", (0, 10000), usual=(2, 24), label="run-in before counting begins"
     )
+    """hours that are run before counting begins, on shifts end to end; none before orders, which
+    begin on an empty line"""
 
 
 class Crew(Table):
@@ -60,62 +48,65 @@ class Crew(Table):
     jobs go by priority, then by time.
     """
 
-    size: int = quantity(3, "people at the line", unit="people", low=0, high=100, typical=(2, 6))
+    size: int = quantity(3, "people", (0, 100), usual=(2, 6), label="people at the line")
+    """people at the line"""
     priority_standing_line: int = quantity(
-        1, "priority of a job for which the webs stand (1 is first)", low=1, high=9
+        1, legal=(1, 9), label="priority of work while webs stand"
     )
+    """priority of a job for which the webs stand (1 is first)"""
     priority_standing_wrapper: int = quantity(
-        2,
-        "priority of a job for which transfer, bridge, a wrapper or the outfeed stands",
-        low=1,
-        high=9,
+        2, legal=(1, 9), label="priority of work while wrapping stands"
     )
-    priority_prepare: int = quantity(5, "priority of preparing a stand", low=1, high=9)
-    priority_rework: int = quantity(8, "priority of rework", low=1, high=9)
-    lay_work_down: bool = quantity(
-        True,
-        "preparing a stand and re-wrapping are laid down when something stands and nobody else is"
-        " free for it, and taken up again afterwards",
-    )
+    """priority of a job for which transfer, bridge, a wrapper or the outfeed stands"""
+    priority_prepare: int = quantity(5, legal=(1, 9), label="priority of preparing a stand")
+    """priority of preparing a stand"""
+    priority_rework: int = quantity(8, legal=(1, 9), label="priority of rework")
+    """priority of rework"""
+    lay_work_down: bool = quantity(True, label="work is laid down for what stands")
+    """preparing a stand and re-wrapping are laid down when something stands and nobody else is free
+    for it, and taken up again afterwards"""
     work_at_shift_end: Literal["handed_over", "finished"] = quantity(
-        "handed_over",
-        "work in hand when a shift ends: handed over, and taken up when the next shift begins; or"
-        " finished first by those who began it",
+        "handed_over", label="work in hand at the end of a shift"
     )
+    """work in hand when a shift ends: handed over, and taken up when the next shift begins; or
+    finished first by those who began it"""
 
 
 class Break(Table):
     """A pause of the crew."""
 
-    start_h: float = quantity(..., "start, hours into the shift", unit="h", low=0, high=24)
-    minutes: float = quantity(..., "length", unit="min", low=0.01, high=720, typical=(10, 45))
-    line: Literal["stands", "relieved"] = quantity(
-        "stands", "whether the line stands or is relieved meanwhile"
-    )
+    start_h: float = quantity(..., "h", (0, 24), label="begins, into the shift")
+    """start, hours into the shift"""
+    minutes: float = quantity(..., "min", (0.01, 720), usual=(10, 45), label="length")
+    """length"""
+    line: Literal["stands", "relieved"] = quantity("stands", label="the line meanwhile")
+    """whether the line stands or is relieved meanwhile"""
 
 
 class PlannedWork(Table):
     """Planned maintenance or cleaning, on the calendar."""
 
-    name: Name = quantity(..., "what is done")
-    start_h: float = quantity(
-        ..., "first start, hours after the run starts", unit="h", low=0, high=100000
-    )
-    every_h: float | None = quantity(
-        None, "repeated after so many hours", unit="h", low=0.01, high=100000, typical=(8, 168)
-    )
-    minutes: float = quantity(..., "length", unit="min", low=0.01, high=20000)
-    people: int = quantity(0, "people it takes while it lasts", unit="people", low=0, high=20)
+    name: Name = quantity(..., label="what is done")
+    """what is done"""
+    start_h: float = quantity(..., "h", (0, 100000), label="first start")
+    """first start, hours after the run starts"""
+    every_h: float | None = quantity(None, "h", (0.01, 100000), usual=(8, 168), label="again after")
+    """repeated after so many hours"""
+    minutes: float = quantity(..., "min", (0.01, 20000), label="length")
+    """length"""
+    people: int = quantity(0, "people", (0, 20), label="people it takes")
+    """people it takes while it lasts"""
 
 
 class Holiday(Table):
     """Days on which no shift begins; one that began the day before is finished."""
 
-    name: Name = quantity(..., "what the day is")
-    day: int = quantity(
-        ..., "number of the day; 1 is the day that begins as the run does", low=1, high=4000
-    )
-    days: int = quantity(1, "days on end", unit="days", low=1, high=60)
+    name: Name = quantity(...)
+    """what the day is"""
+    day: int = quantity(..., legal=(1, 4000), label="number of the day")
+    """number of the day; 1 is the day that begins as the run does"""
+    days: int = quantity(1, "days", (1, 60), label="how many days")
+    """days on end"""
 
 
 class Calendar(Table):
@@ -123,21 +114,16 @@ class Calendar(Table):
 
     starts: str | None = quantity(
         None,
-        "date and time at which a run starts, such as 2026-03-02 06:00; only for dates in reports"
-        " and to find the place of the plant's counts",
         pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}$",
+        label="date and time of the start",
     )
+    """date and time at which a run starts, such as 2026-03-02 06:00; only for dates in reports and
+    to find the place of the plant's counts"""
 
-    shifts_per_day: int | None = quantity(
-        None,
-        "shifts worked each day; unless given, as many as fit in 24 h",
-        unit="shifts/day",
-        low=1,
-        high=24,
-    )
-    days_per_week: int = quantity(
-        7, "days worked each week, from the first", unit="days/week", low=1, high=7
-    )
+    shifts_per_day: int | None = quantity(None, "shifts/day", (1, 24), label="shifts a day")
+    """shifts worked each day; unless given, as many as fit in 24 h"""
+    days_per_week: int = quantity(7, "days/week", (1, 7), label="days a week")
+    """days worked each week, from the first"""
 
     @property
     def start(self) -> dt.datetime | None:
@@ -149,89 +135,78 @@ class Changeover(Table):
     """Times between orders, by what changes."""
 
     grade_min: Law = quantity(
-        Lognormal(law="lognormal", mean=15, sd=4),
-        "another grade: new reels on every stand",
-        unit="min",
-        typical=(8, 40),
+        lognormal(15, 4), "min", usual=(8, 40), label="time for another grade"
     )
+    """another grade: new reels on every stand"""
     size_min: Law = quantity(
-        Lognormal(law="lognormal", mean=40, sd=10),
-        "another sheet size",
-        unit="min",
-        typical=(20, 90),
+        lognormal(40, 10), "min", usual=(20, 90), label="time for another sheet size"
     )
-    lanes_min: Law | None = quantity(
-        None,
-        "other lanes or sheet width, the sheet length as before; unless given, as size_min",
-        unit="min",
-        typical=(15, 60),
-    )
+    """another sheet size"""
+    lanes_min: Law | None = quantity(None, "min", usual=(15, 60), label="time for other lanes")
+    """other lanes or sheet width, the sheet length as before; unless given, as size_min"""
     grade_with_size: Literal["meanwhile", "afterwards"] = quantity(
-        "meanwhile", "where grade and size change together: when the reels are changed"
+        "meanwhile", label="grade and size together: reels"
     )
-    people: int = quantity(2, "people for a change-over", unit="people", low=0, high=20)
+    """where grade and size change together: when the reels are changed"""
+    people: int = quantity(2, "people", (0, 20), label="people for a change-over")
+    """people for a change-over"""
 
 
 class Order(Table):
     """One order of the sequence; what is left out stays as in [product] and [slitter]."""
 
-    name: Name = quantity(..., "name of the order")
-    reams: int = quantity(..., "good reams to make", unit="reams", low=1, high=100_000_000)
-    due_h: float | None = quantity(
-        None, "due, hours after the run starts", unit="h", above=0, high=100000
-    )
-    grammage_g_per_m2: float | None = quantity(None, "grammage", unit="g/m2", low=20, high=600)
-    thickness_um: float | None = quantity(None, "thickness", unit="um", low=20, high=1000)
-    sheet_width_mm: float | None = quantity(None, "sheet width", unit="mm", low=50, high=1500)
-    sheet_length_mm: float | None = quantity(None, "sheet length", unit="mm", low=50, high=2000)
-    lanes: int | None = quantity(None, "lanes", unit="lanes", low=1, high=20)
+    name: Name = quantity(...)
+    """name of the order"""
+    reams: int = quantity(..., "reams", (1, 100_000_000), label="reams to make")
+    """good reams to make"""
+    due_h: float | None = quantity(None, "h", (None, 100000), above=0)
+    """due, hours after the run starts"""
+    grammage_g_per_m2: float | None = quantity(None, "g/m2", (20, 600))
+    """grammage"""
+    thickness_um: float | None = quantity(None, "um", (20, 1000))
+    """thickness"""
+    sheet_width_mm: float | None = quantity(None, "mm", (50, 1500))
+    """sheet width"""
+    sheet_length_mm: float | None = quantity(None, "mm", (50, 2000))
+    """sheet length"""
+    lanes: int | None = quantity(None, "lanes", (1, 20))
+    """lanes"""
 
 
 class Money(Table):
     """What paper, time and machines cost; all in one currency of the user's."""
 
     contribution_per_ream: float = quantity(
-        0.0,
-        "price less everything that rises with each ream: its paper with the trim, its wrapping",
-        unit="money/ream",
-        low=0,
-        high=1e6,
+        0.0, "money/ream", (0, 1e6), label="contribution of a ream"
     )
+    """price less everything that rises with each ream: its paper with the trim, its wrapping"""
     ream_place_cost: float = quantity(
-        0.0, "cost of one more place on the bridge", unit="money/place", low=0, high=1e9
+        0.0, "money/place", (0, 1e9), label="cost of a place on the bridge"
     )
+    """cost of one more place on the bridge"""
     demand_reams_per_year: float | None = quantity(
-        None,
-        "what the market takes; unless given, everything is sold",
-        unit="reams/year",
-        low=0,
-        high=1e12,
+        None, "reams/year", (0, 1e12), label="what the market takes"
     )
+    """what the market takes; unless given, everything is sold"""
     hours_per_year: float = quantity(
-        6000.0,
-        "hours the line is manned in a year",
-        unit="h/year",
-        low=1,
-        high=8784,
-        typical=(3500, 8400),
+        6000.0, "h/year", (1, 8784), usual=(3500, 8400), label="manned hours"
     )
-    paper_cost_per_t: float = quantity(0.0, "paper", unit="money/t", low=0, high=1e6)
-    repulp_value_per_t: float = quantity(
-        0.0, "what waste paper brings", unit="money/t", low=0, high=1e6
-    )
+    """hours the line is manned in a year"""
+    paper_cost_per_t: float = quantity(0.0, "money/t", (0, 1e6), label="cost of paper")
+    """paper"""
+    repulp_value_per_t: float = quantity(0.0, "money/t", (0, 1e6), label="worth of waste paper")
+    """what waste paper brings"""
     discount_rate: float = quantity(
-        0.08, "discount rate a year", unit="1/year", low=0, high=1, typical=(0.04, 0.15)
+        0.08, "1/year", (0, 1), usual=(0.04, 0.15), label="discount rate"
     )
+    """discount rate a year"""
     person_cost_per_year: float = quantity(
-        0.0,
-        "wages of one more person at the line, all shifts of the year",
-        unit="money/year",
-        low=0,
-        high=1e9,
+        0.0, "money/year", (0, 1e9), label="wages of one more person"
     )
-    wrapper_price: float = quantity(
-        0.0, "one more wrapper, installed", unit="money", low=0, high=1e12
-    )
+    """wages of one more person at the line, all shifts of the year"""
+    wrapper_price: float = quantity(0.0, "money", (0, 1e12), label="price of one more wrapper")
+    """one more wrapper, installed"""
     wrapper_cost_per_year: float = quantity(
-        0.0, "running cost of one more wrapper", unit="money/year", low=0, high=1e12
+        0.0, "money/year", (0, 1e12), label="running cost of one more wrapper"
     )
+    """running cost of one more wrapper"""

@@ -8,42 +8,42 @@ from pydantic import Field
 
 from linesim.scenario import ends
 from linesim.scenario.fields import Table
-from linesim.scenario.stops import Stop
-from linesim.scenario.tables import (
+from linesim.scenario.running_tables import (
     Break,
-    Bridge,
     Calendar,
     Changeover,
     Crew,
-    Cutter,
-    Divert,
-    Gate,
     Holiday,
     LineTable,
     Money,
     Order,
-    OverlapBelt,
     PlannedWork,
-    Pockets,
-    Product,
-    Reels,
-    Rework,
-    Slitter,
     Start,
+)
+from linesim.scenario.sheeting_tables import Cutter, Gate, Product, Reels, Slitter, Unwind, WebPath
+from linesim.scenario.stops import Stop
+from linesim.scenario.units import MINUTE
+from linesim.scenario.wrapping_tables import (
+    Bridge,
+    Divert,
+    OverlapBelt,
+    Pockets,
+    Rework,
     Transfer,
-    Unwind,
-    WebPath,
     Wrapper,
 )
-from linesim.scenario.units import MINUTE
 
 USUAL_LENGTH_M = 6.0
 USUAL_LONGEST_M = 60.0
 """Common practice, no source: a line with its stands is 40 to 80 m long."""
 
 
-def _table(cls: type[Table], help_text: str) -> Any:
-    return Field(default_factory=cls, description=help_text)
+def _table(cls: type[Table], help_text: str, title: str | None = None) -> Any:
+    return Field(default_factory=cls, description=help_text, title=title)
+
+
+def _tables(help_text: str, title: str, most: int) -> Any:
+    return Field((), description=help_text, title=title, max_length=most)
 
 
 class Scenario(Table):
@@ -64,7 +64,7 @@ class Scenario(Table):
     transfer: Transfer = _table(Transfer, "lifts full pockets to the bridge")
     bridge: Bridge = _table(Bridge, "buffer conveyor")
     wrapper: tuple[Wrapper, ...] = Field(
-        (Wrapper(),), description="wrappers", min_length=1, max_length=20
+        (Wrapper(),), description="wrappers", title="wrappers", min_length=1, max_length=20
     )
     divert: Divert = _table(Divert, "which wrapper takes the next ream")
     rework: Rework = _table(Rework, "table for spoiled wraps")
@@ -72,15 +72,13 @@ class Scenario(Table):
     crew: Crew = _table(Crew, "people")
     calendar: Calendar = _table(Calendar, "shifts")
     rest: tuple[Break, ...] = Field(
-        (), alias="break", description="breaks of the crew", max_length=50
+        (), alias="break", description="breaks of the crew", title="breaks", max_length=50
     )
-    holiday: tuple[Holiday, ...] = Field((), description="days without a shift", max_length=200)
-    planned_work: tuple[PlannedWork, ...] = Field(
-        (), description="maintenance and cleaning", max_length=200
-    )
-    changeover: Changeover = _table(Changeover, "times between orders")
-    order: tuple[Order, ...] = Field((), description="orders in sequence", max_length=1000)
-    stop: tuple[Stop, ...] = Field((), description="stop causes", max_length=500)
+    holiday: tuple[Holiday, ...] = _tables("days without a shift", "holidays", 200)
+    planned_work: tuple[PlannedWork, ...] = _tables("maintenance and cleaning", "planned work", 200)
+    changeover: Changeover = _table(Changeover, "times between orders", "change-over")
+    order: tuple[Order, ...] = _tables("orders in sequence", "orders", 1000)
+    stop: tuple[Stop, ...] = _tables("stop causes", "stop causes", 500)
     money: Money = _table(Money, "prices and costs")
 
     def varied(self, **changes: Any) -> Scenario:

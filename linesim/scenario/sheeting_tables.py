@@ -5,287 +5,211 @@ from __future__ import annotations
 from typing import Literal
 
 from linesim.scenario.fields import Table, quantity
-from linesim.scenario.laws import Law, Lognormal, Triangular
+from linesim.scenario.laws import Law, Triangular, lognormal
 
 
 class Product(Table):
     """The sheet and the ream."""
 
-    sheet_width_mm: float = quantity(
-        210.0, "sheet size across the web", unit="mm", low=50, high=1500, typical=(210, 305)
-    )
-    sheet_length_mm: float = quantity(
-        297.0,
-        "sheet size along the web: the cut length",
-        unit="mm",
-        low=50,
-        high=2000,
-        typical=(210, 432),
-    )
-    sheets_per_ream: int = quantity(
-        500, "sheets in a ream", unit="sheets", low=1, high=2000, typical=(250, 500)
-    )
-    counting: Literal["exact", "round_up"] = quantity(
-        "exact",
-        "exact: the webs must divide the ream; round_up: every ream gets the next whole number"
-        " of cuts, the extra sheets are given away",
-    )
-    grammage_g_per_m2: float = quantity(
-        80.0, "mass of a square metre (ISO 536)", unit="g/m2", low=20, high=600, typical=(60, 160)
-    )
+    sheet_width_mm: float = quantity(210.0, "mm", (50, 1500), usual=(210, 305))
+    """sheet size across the web"""
+    sheet_length_mm: float = quantity(297.0, "mm", (50, 2000), usual=(210, 432))
+    """sheet size along the web: the cut length"""
+    sheets_per_ream: int = quantity(500, "sheets", (1, 2000), usual=(250, 500))
+    """sheets in a ream"""
+    counting: Literal["exact", "round_up"] = quantity("exact", label="counting of sheets")
+    """exact: the webs must divide the ream; round_up: every ream gets the next whole number of
+    cuts, the extra sheets are given away"""
+    grammage_g_per_m2: float = quantity(80.0, "g/m2", (20, 600), usual=(60, 160))
+    """mass of a square metre (ISO 536)"""
     thickness_um: float = quantity(
-        104.0, "thickness of one sheet (ISO 534)", unit="um", low=20, high=1000, typical=(75, 200)
+        104.0, "um", (20, 1000), usual=(75, 200), label="thickness of a sheet"
     )
+    """thickness of one sheet (ISO 534)"""
 
 
 class Reels(Table):
     """The reels that feed the line."""
 
     diameter_mm: float = quantity(
-        1250.0,
-        "outer diameter of a fresh reel",
-        unit="mm",
-        low=200,
-        high=2200,
-        typical=(1000, 1500),
+        1250.0, "mm", (200, 2200), usual=(1000, 1500), label="diameter of a fresh reel"
     )
+    """outer diameter of a fresh reel"""
     diameter_sd_mm: float = quantity(
-        15.0,
-        "reel-to-reel spread of the diameter (cut at three of it); with 0 the reels keep the"
-        " pattern they start in for ever",
-        unit="mm",
-        low=0,
-        high=200,
-        typical=(10, 25),
+        15.0, "mm", (0, 200), usual=(10, 25), label="spread of the diameter (sd)"
     )
+    """reel-to-reel spread of the diameter (cut at three of it); with 0 the reels keep the pattern
+    they start in for ever"""
     core_diameter_mm: float = quantity(
-        76.0, "outer diameter of the core", unit="mm", low=30, high=400, typical=(76, 152.4)
+        76.0, "mm", (30, 400), usual=(76, 152.4), label="diameter of the core"
     )
+    """outer diameter of the core"""
     mill_joints_per_reel: float = quantity(
-        0.0,
-        "mean number of joints the mill left in a reel",
-        unit="joints/reel",
-        low=0,
-        high=50,
-        typical=(0, 1),
+        0.0, "joints/reel", (0, 50), usual=(0, 1), label="mill joints in a reel"
     )
+    """mean number of joints the mill left in a reel"""
     at_start: Literal["fresh", "staggered", "random"] | None = quantity(
-        None,
-        "reels when the run starts: random (each part unwound, as found in the long run), evenly"
-        " staggered, or all fresh: they run out together, again and again until their spread has"
-        " parted them; unless given, as [start] says",
+        None, label="reels when the run starts"
     )
+    """reels when the run starts: random (each part unwound, as found in the long run), evenly
+    staggered, or all fresh: they run out together, again and again until their spread has parted
+    them; unless given, as [start] says"""
 
 
 class Unwind(Table):
     """The stands, and how an emptied reel is replaced."""
 
-    webs: int = quantity(
-        5, "webs cut on top of each other", unit="webs", low=1, high=20, typical=(3, 10)
-    )
-    stands_per_web: Literal[1, 2] = quantity(1, "one stand per web, or a pair of them")
+    webs: int = quantity(5, "webs", (1, 20), usual=(3, 10), label="webs run together")
+    """webs cut on top of each other"""
+    stands_per_web: Literal[1, 2] = quantity(1, label="stands for each web")
+    """one stand per web, or a pair of them"""
     stand_limit_kg: float = quantity(
-        2500.0, "heaviest reel a stand takes", unit="kg", low=1, high=20000, typical=(1500, 3000)
+        2500.0, "kg", (1, 20000), usual=(1500, 3000), label="heaviest reel of a stand"
     )
+    """heaviest reel a stand takes"""
     change: Literal["standing_change", "standstill_splice", "flying_splice"] = quantity(
-        "standing_change", "how a reel that runs out is replaced"
+        "standing_change", label="how reels are changed"
     )
+    """how a reel that runs out is replaced"""
     change_min: Law = quantity(
-        Lognormal(law="lognormal", mean=6, sd=2),
-        "standing change: time to swap one reel and join the web",
-        unit="min",
-        typical=(3, 12),
+        lognormal(6, 2), "min", usual=(3, 12), label="time of a standing change"
     )
-    change_people: int = quantity(
-        1, "people for a standing change of one reel", unit="people", low=0, high=20
-    )
+    """standing change: time to swap one reel and join the web"""
+    change_people: int = quantity(1, "people", (0, 20), label="people for a standing change")
+    """people for a standing change of one reel"""
     splice_min: Law = quantity(
         Triangular(law="triangular", low=0.5, mode=0.8, high=1.5),
-        "standstill splice: standing time",
-        unit="min",
-        typical=(0.5, 2),
+        "min",
+        usual=(0.5, 2),
+        label="time of a standstill splice",
     )
-    splice_people: int = quantity(
-        0, "people for a standstill splice", unit="people", low=0, high=20
-    )
+    """standstill splice: standing time"""
+    splice_people: int = quantity(0, "people", (0, 20), label="people for a standstill splice")
+    """people for a standstill splice"""
     prepare_min: Law = quantity(
-        Lognormal(law="lognormal", mean=9, sd=3),
-        "time to prepare an emptied stand with a new reel",
-        unit="min",
-        typical=(5, 20),
+        lognormal(9, 3), "min", usual=(5, 20), label="time to prepare a stand"
     )
-    prepare_people: int = quantity(1, "people to prepare a stand", unit="people", low=0, high=20)
+    """time to prepare an emptied stand with a new reel"""
+    prepare_people: int = quantity(1, "people", (0, 20), label="people to prepare a stand")
+    """people to prepare a stand"""
     splice_speed_m_per_min: float = quantity(
-        120.0,
-        "flying splice: web speed while splicing",
-        unit="m/min",
-        low=0.1,
-        high=1000,
-        typical=(60, 200),
+        120.0, "m/min", (0.1, 1000), usual=(60, 200), label="speed at a flying splice"
     )
+    """flying splice: web speed while splicing"""
     splice_length_m: float = quantity(
-        20.0,
-        "flying splice: web run at splice speed after the splice",
-        unit="m",
-        low=0,
-        high=500,
-        typical=(10, 50),
+        20.0, "m", (0, 500), usual=(10, 50), label="web run at splice speed"
     )
+    """flying splice: web run at splice speed after the splice"""
     splice_fail_chance: float = quantity(
-        0.0,
-        "chance that a splice (flying or standstill) fails: a web break",
-        low=0,
-        high=1,
-        typical=(0.005, 0.05),
+        0.0, legal=(0, 1), usual=(0.005, 0.05), label="chance that a splice fails"
     )
+    """chance that a splice (flying or standstill) fails: a web break"""
     butt_length_m: float = quantity(
-        15.0, "paper left on the core on purpose", unit="m", low=0, high=2000, typical=(5, 60)
+        15.0, "m", (0, 2000), usual=(5, 60), label="paper left on the core"
     )
+    """paper left on the core on purpose"""
     change_together_below_m: float = quantity(
-        0.0,
-        "when the line stops for one reel, webs with less than this left change in the same"
-        " stop; 0 switches it off",
-        unit="m",
-        low=0,
-        high=50000,
-        typical=(0, 2000),
+        0.0, "m", (0, 50000), usual=(0, 2000), label="change together below"
     )
+    """when the line stops for one reel, webs with less than this left change in the same stop; 0
+    switches it off"""
 
 
 class WebPath(Table):
     """From the stands to the knives: guiding, decurling, tension - and web breaks."""
 
-    path_length_m: float = quantity(
-        18.0,
-        "paper between a stand and the cross-cutter, per web",
-        unit="m",
-        low=0,
-        high=200,
-        typical=(10, 40),
-    )
+    path_length_m: float = quantity(18.0, "m", (0, 200), usual=(10, 40), label="length of the path")
+    """paper between a stand and the cross-cutter, per web"""
     breaks_per_100_reels: float = quantity(
-        0.0,
-        "web breaks per 100 fresh reels of nominal diameter, at the reference speed",
-        unit="1/100 reels",
-        low=0,
-        high=2000,
-        typical=(1, 10),
+        0.0, "1/100 reels", (0, 2000), usual=(1, 10), label="web breaks"
     )
-    break_law: Literal["exponential"] = quantity(
-        "exponential", "law of the web length between breaks"
-    )
+    """web breaks per 100 fresh reels of nominal diameter, at the reference speed"""
+    break_law: Literal["exponential"] = quantity("exponential", label="law of the breaks")
+    """law of the web length between breaks"""
     speed_reference_m_per_min: float = quantity(
-        250.0,
-        "speed at which the break rate holds",
-        unit="m/min",
-        low=0.1,
-        high=1000,
-        typical=(150, 350),
+        250.0, "m/min", (0.1, 1000), usual=(150, 350), label="speed the breaks were counted at"
     )
+    """speed at which the break rate holds"""
     speed_exponent: float = quantity(
-        0.0,
-        "break rate grows with (speed / reference) to this power",
-        low=0,
-        high=10,
-        typical=(0, 3),
+        0.0, legal=(0, 10), usual=(0, 3), label="rise of breaks with speed (power)"
     )
+    """break rate grows with (speed / reference) to this power"""
     break_chance_at_splice: float = quantity(
-        0.0, "chance of a break when a splice leaves the stand", low=0, high=1, typical=(0, 0.02)
+        0.0, legal=(0, 1), usual=(0, 0.02), label="chance of a break at a splice"
     )
+    """chance of a break when a splice leaves the stand"""
     break_chance_at_joint: float = quantity(
-        0.0, "chance of a break when a mill joint leaves the reel", low=0, high=1, typical=(0, 0.05)
+        0.0, legal=(0, 1), usual=(0, 0.05), label="chance of a break at a mill joint"
     )
+    """chance of a break when a mill joint leaves the reel"""
     break_chance_at_restart: float = quantity(
-        0.0, "chance, for each web, of a break at a restart", low=0, high=1, typical=(0, 0.005)
+        0.0, legal=(0, 1), usual=(0, 0.005), label="chance of a break at a restart"
     )
+    """chance, for each web, of a break at a restart"""
     clamp_holds_chance: float = quantity(
-        0.7,
-        "chance that the clamp holds the tail of a broken web",
-        low=0,
-        high=1,
-        typical=(0.3, 0.9),
+        0.7, legal=(0, 1), usual=(0.3, 0.9), label="chance that the clamp holds the tail"
     )
+    """chance that the clamp holds the tail of a broken web"""
     rethread_held_min: Law = quantity(
-        Lognormal(law="lognormal", mean=4, sd=1.5),
-        "re-threading when the tail is held",
-        unit="min",
-        typical=(2, 8),
+        lognormal(4, 1.5), "min", usual=(2, 8), label="time to re-thread a held tail"
     )
+    """re-threading when the tail is held"""
     rethread_lost_min: Law = quantity(
-        Lognormal(law="lognormal", mean=14, sd=5),
-        "re-threading when the tail is lost",
-        unit="min",
-        typical=(8, 30),
+        lognormal(14, 5), "min", usual=(8, 30), label="time to re-thread a lost tail"
     )
-    rethread_people: int = quantity(1, "people to re-thread a web", unit="people", low=0, high=20)
+    """re-threading when the tail is lost"""
+    rethread_people: int = quantity(1, "people", (0, 20), label="people to re-thread")
+    """people to re-thread a web"""
 
 
 class Slitter(Table):
     """Slitting into lanes; lanes = pockets."""
 
-    lanes: int = quantity(5, "sheets side by side", unit="lanes", low=1, high=20, typical=(2, 8))
-    edge_trim_mm: float = quantity(
-        10.0, "trim at each edge of the web", unit="mm", low=0, high=200, typical=(5, 20)
-    )
+    lanes: int = quantity(5, "lanes", (1, 20), usual=(2, 8))
+    """sheets side by side"""
+    edge_trim_mm: float = quantity(10.0, "mm", (0, 200), usual=(5, 20))
+    """trim at each edge of the web"""
 
 
 class Cutter(Table):
     """The cross-cutter; it sets the speed of all webs."""
 
-    web_speed_m_per_min: float = quantity(
-        250.0, "rated web speed", unit="m/min", low=0.01, high=100000, typical=(100, 350)
-    )
+    web_speed_m_per_min: float = quantity(250.0, "m/min", (0.01, 100000), usual=(100, 350))
+    """rated web speed"""
     max_cuts_per_min: float = quantity(
-        1200.0,
-        "most cuts the knives can make",
-        unit="cuts/min",
-        low=0.01,
-        high=1e7,
-        typical=(300, 1300),
+        1200.0, "cuts/min", (0.01, 1e7), usual=(300, 1300), label="most cuts the knives can make"
     )
+    """most cuts the knives can make"""
     run_up_m_per_min_per_s: float = quantity(
-        15.0,
-        "gain of speed at a start; 0 means at once",
-        unit="m/min per s",
-        low=0,
-        high=1000,
-        typical=(5, 40),
+        15.0, "m/min per s", (0, 1000), usual=(5, 40), label="gain of speed at a start"
     )
+    """gain of speed at a start; 0 means at once"""
     run_down_m_per_min_per_s: float = quantity(
-        30.0,
-        "loss of speed at a stop; 0 means at once",
-        unit="m/min per s",
-        low=0,
-        high=1000,
-        typical=(10, 80),
+        30.0, "m/min per s", (0, 1000), usual=(10, 80), label="loss of speed at a stop"
     )
+    """loss of speed at a stop; 0 means at once"""
 
 
 class Gate(Table):
     """The reject gate: whole cuts (webs x lanes sheets) leave here."""
 
     cuts_after_stop: int = quantity(
-        0, "cuts rejected after each standstill", unit="cuts", low=0, high=100000, typical=(5, 40)
+        0, "cuts", (0, 100000), usual=(5, 40), label="cuts rejected after a standstill"
     )
+    """cuts rejected after each standstill"""
     cuts_per_splice: int = quantity(
-        0,
-        "cuts rejected around a splice; splices made in one standstill are rejected once",
-        unit="cuts",
-        low=0,
-        high=10000,
-        typical=(5, 30),
+        0, "cuts", (0, 10000), usual=(5, 30), label="cuts rejected at a splice"
     )
+    """cuts rejected around a splice; splices made in one standstill are rejected once"""
     cuts_per_joint: int = quantity(
-        0, "cuts rejected around a mill joint", unit="cuts", low=0, high=10000, typical=(5, 30)
+        0, "cuts", (0, 10000), usual=(5, 30), label="cuts rejected at a mill joint"
     )
+    """cuts rejected around a mill joint"""
     defects_per_million_sheets: float = quantity(
-        0.0,
-        "random defects found per million sheets",
-        unit="1/million sheets",
-        low=0,
-        high=1_000_000,
-        typical=(5, 100),
+        0.0, "1/million sheets", (0, 1_000_000), usual=(5, 100), label="random defects"
     )
+    """random defects found per million sheets"""
     cuts_per_defect: int = quantity(
-        2, "cuts rejected for one defect", unit="cuts", low=1, high=10000, typical=(1, 5)
+        2, "cuts", (1, 10000), usual=(1, 5), label="cuts rejected for a defect"
     )
+    """cuts rejected for one defect"""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from linesim.scenario.running_tables import Holiday
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.tables import Holiday
 from linesim.scenario.units import DAY, HOUR, MINUTE
 
 

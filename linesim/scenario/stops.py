@@ -34,46 +34,46 @@ METERS = ("every_running_h", "every_web_km", "every_cuts", "every_reams", "every
 class Stop(Table):
     """One stop cause. Give exactly one of the ``every_...`` fields: the meter it falls due on."""
 
-    cause: Name = quantity(..., "name of the cause; a known cause brings its own figures")
+    cause: Name = quantity(...)
+    """name of the cause; a known cause brings its own figures"""
     station: str = quantity(
-        ..., "station that stops: " + ", ".join(STATIONS) + ", or the name of one wrapper"
+        ..., help_text="station that stops: " + ", ".join(STATIONS) + ", or the name of one wrapper"
     )
-    every_running_h: Law | None = quantity(
-        None, "interval in hours in which the station moves", unit="h"
-    )
-    every_web_km: Law | None = quantity(None, "interval in kilometres of web", unit="km")
-    every_cuts: Law | None = quantity(None, "interval in cuts", unit="cuts")
-    every_reams: Law | None = quantity(None, "interval in reams of the station", unit="reams")
-    every_clock_h: Law | None = quantity(
-        None, "interval in clock hours: it happens to a standing station too", unit="h"
-    )
+    every_running_h: Law | None = quantity(None, "h")
+    """interval in hours in which the station moves"""
+    every_web_km: Law | None = quantity(None, "km")
+    """interval in kilometres of web"""
+    every_cuts: Law | None = quantity(None, "cuts")
+    """interval in cuts"""
+    every_reams: Law | None = quantity(None, "reams")
+    """interval in reams of the station"""
+    every_clock_h: Law | None = quantity(None, "h")
+    """interval in clock hours: it happens to a standing station too"""
     since_last: float | None = quantity(
-        None,
-        "how far the meter of the interval has come since it last happened, in the unit of the"
-        " interval, when the run starts; unless given, as [start] says",
-        low=0,
-        high=1e9,
+        None, legal=(0, 1e9), label="meter run since it last happened"
     )
-    restore_min: Law = quantity(..., "time to restore, once people are there", unit="min")
-    people: int = quantity(1, "people needed", unit="people", low=0, high=20)
-    priority: int | None = quantity(
-        None, "priority of the job; unless given, by what stands", low=1, high=9
-    )
-    planned: bool = quantity(False, "planned work (a knife change): set-up, not a breakdown")
-    per_web: bool = quantity(False, "every web has this cause of its own")
-    spoils_cuts: int = quantity(
-        0,
-        "cuts to reject at the restart, besides those of every stop",
-        unit="cuts",
-        low=0,
-        high=1_000_000,
-    )
-    spoils_web_m: float = quantity(0.0, "metres lost on every web", unit="m", low=0, high=10000)
-    spoils_pockets: bool = quantity(False, "the content of the pockets is lost")
-    spoils_reams: int = quantity(
-        0, "reams at the station that are lost or spoiled", unit="reams", low=0, high=1000
-    )
-    note: str = quantity("", "where the figures come from")
+    """how far the meter of the interval has come since it last happened, in the unit of the
+    interval, when the run starts; unless given, as [start] says"""
+    restore_min: Law = quantity(..., "min", label="time to restore")
+    """time to restore, once people are there"""
+    people: int = quantity(1, "people", (0, 20), label="people needed")
+    """people needed"""
+    priority: int | None = quantity(None, legal=(1, 9), label="priority of the work")
+    """priority of the job; unless given, by what stands"""
+    planned: bool = quantity(False, label="planned, not a breakdown")
+    """planned work (a knife change): set-up, not a breakdown"""
+    per_web: bool = quantity(False, label="each web has its own")
+    """every web has this cause of its own"""
+    spoils_cuts: int = quantity(0, "cuts", (0, 1_000_000), label="cuts rejected at the restart")
+    """cuts to reject at the restart, besides those of every stop"""
+    spoils_web_m: float = quantity(0.0, "m", (0, 10000), label="paper lost on each web")
+    """metres lost on every web"""
+    spoils_pockets: bool = quantity(False, label="pockets are lost")
+    """the content of the pockets is lost"""
+    spoils_reams: int = quantity(0, "reams", (0, 1000), label="reams lost at the station")
+    """reams at the station that are lost or spoiled"""
+    note: str = quantity("", label="where the figures come from")
+    """where the figures come from"""
 
     @model_validator(mode="before")
     @classmethod

@@ -218,4 +218,4 @@ def _help(info: FieldInfo) -> str:
     usual = extra.get("typical")
     if isinstance(usual, list):
         words.append(f"usual: {usual[0]:g} to {usual[1]:g}")
-    return (info.description or "") + (f" [{'; '.join(words)}]" if words else "")
+    return " ".join((info.description or "").split()) + (f" [{'; '.join(words)}]" if words else "")
