@@ -4,8 +4,6 @@ import sys
 from importlib import import_module
 from threading import Thread
 
-_NEEDED = ("pyqtgraph", "scipy.special")
-
 
 def load_plots_ahead() -> None:
     """Begin to load plots in a thread: a fifth of a second in which the window would stand still.
@@ -13,5 +11,10 @@ def load_plots_ahead() -> None:
     These modules make classes and values, no object of Qt that belongs to a thread. Who needs one
     before it is there imports it, and waits for the rest.
     """
-    if any(name not in sys.modules for name in _NEEDED):
-        Thread(target=lambda: [import_module(name) for name in _NEEDED], daemon=True).start()
+    if "pyqtgraph" not in sys.modules:
+        Thread(target=_load, daemon=True).start()
+
+
+def _load() -> None:
+    import_module("pyqtgraph")
+    import_module("scipy.special")

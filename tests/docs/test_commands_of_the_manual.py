@@ -1,4 +1,6 @@
-"""Every ``linesim`` command in the two pages runs, in the order in which a reader meets it.
+"""Every ``linesim`` command in the manual runs, in the order in which a reader meets it.
+
+Those of DEVELOPERS.md belong to its walks.
 
 Runs are made shorter than the pages say: the last ``--hours`` on a command line counts.
 """
@@ -15,7 +17,7 @@ import pytest
 from click.testing import CliRunner
 
 from linesim.commands import main
-from tests.docs.pages import CLONE, DEVELOPERS, README, commands
+from tests.docs.pages import CLONE, README, commands
 
 SHORT = {"--hours": "1", "--replications": "2", "--processes": "1", "--resamples": "20"}
 
@@ -48,13 +50,12 @@ def test_every_command_has_an_example_that_is_tried_below(name: str):
 
 # Some twenty commands in a row: on a busy machine they need longer than one test may.
 @pytest.mark.timeout(400)
-@pytest.mark.parametrize("page", [README, DEVELOPERS], ids=lambda page: page.stem)
-def test_every_command_of_the_page_runs(
-    page: Path, tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
+def test_every_command_of_the_manual_runs(
+    tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
 ):
     monkeypatch.chdir(tmp_path)
     shutil.copytree(CLONE / "scenarios", tmp_path / "scenarios")
-    lines = commands(page)
+    lines = commands(README)
     assert lines
     for line in dict.fromkeys(lines):
         program, *arguments = shlex.split(line)
