@@ -11,18 +11,18 @@ from functools import cache
 from types import NoneType
 from typing import Any, Literal, get_args, get_origin
 
-import annotated_types as at
 from pydantic.fields import FieldInfo
 
-from linesim.scenario.faults import Path
-from linesim.scenario.field_messages import LAWS, fields_of, member_types
-from linesim.scenario.fields import Table
+from linesim.scenario.faults import Path, value_at
+from linesim.scenario.fields import Table, fields_of, member_types, tables_in
 from linesim.scenario.known_causes import KNOWN_CAUSES
-from linesim.scenario.laws import AnyLaw, Constant
+from linesim.scenario.laws import LAWS, AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.stops import METERS, STATIONS, Stop
+from linesim.scenario.stops import METERS, STATIONS, Stop, figures_brought
 
-FieldKind = Literal["number", "whole", "text", "switch", "choice", "law", "numbers", "tables"]
+FieldKind = Literal[
+    "number", "whole", "text", "switch", "choice", "law", "numbers", "table", "tables"
+]
 
 _UNIT_TAILS = {
     "mm": "mm",
@@ -47,7 +47,8 @@ class FieldDescription:
     ``low``, ``high`` (inclusive), ``above`` (exclusive) and ``typical`` are in ``unit``.
     ``default`` is as a file would write it: a number, text, a switch, or a mapping for a law;
     ``None`` where there is none. ``choices`` are all that is legal, ``suggestions`` only some.
-    ``parts`` are the fields of each entry where the field is itself a list of tables.
+    ``least`` and ``most`` bound the length of a text or a list, ``one_line`` is text on one line.
+    ``parts`` are the fields of the table, or of each entry, where the field holds such.
     """
 
     name: str
@@ -63,6 +64,9 @@ class FieldDescription:
     required: bool = False
     choices: tuple[str | int, ...] = ()
     suggestions: tuple[str, ...] = ()
+    least: int | None = None
+    most: int | None = None
+    one_line: bool = False
     parts: tuple[FieldDescription, ...] = ()
 
 
@@ -98,28 +102,34 @@ class LawDescription:
 
 
 @cache
+def descriptions(table: type[Table] = Scenario) -> dict[str, FieldDescription]:
+    """The fields of a table by name; of the whole file unless a table is named."""
+    return {name: _described(name, info, table) for name, info in fields_of(table).items()}
+
+
+@cache
 def field_groups() -> tuple[FieldGroup, ...]:
     """Every table of a scenario file in the order of the file, which is that of the paper."""
     groups = []
-    for name, info in fields_of(Scenario).items():
-        tables = [m for m in member_types(info.annotation) if _is_table(m)]
-        if not tables:
+    for name, field in descriptions().items():
+        if field.kind not in ("table", "tables"):
             continue
-        table = tables[0]
-        is_list = get_origin(info.annotation) is tuple
-        own = " ".join((table.__doc__ or "").replace("``", "").split())
+        info = fields_of(Scenario)[name]
+        table = tables_in(info)[0]
+        is_list = field.kind == "tables"
+        said = name.replace("_", " ")
         groups.append(
             FieldGroup(
                 name,
-                name.replace("_", " "),
-                own or info.description or "",
-                tuple(_described(key, inner, table) for key, inner in fields_of(table).items()),
+                said,
+                _one_line(table.__doc__) or field.help,
+                field.parts,
                 is_list=is_list,
-                least=_rule(info, at.MinLen, "min_length") or 0,
-                most=_rule(info, at.MaxLen, "max_length") or 1,
+                least=field.least or 0,
+                most=field.most or 1,
                 optional=not is_list and info.default is None and not info.default_factory,
                 one_of=METERS if table is Stop else (),
-                title=info.title or name.replace("_", " "),
+                title=info.title or said,
             )
         )
     return tuple(groups)
@@ -131,15 +141,20 @@ def law_descriptions() -> tuple[LawDescription, ...]:
     return tuple(
         LawDescription(
             name,
-            " ".join((table.__doc__ or "").split()),
-            tuple(
-                _described(key, info, table)
-                for key, info in fields_of(table).items()
-                if key != "law"
-            ),
+            _one_line(table.__doc__),
+            tuple(field for field in descriptions(table).values() if field.name != "law"),
         )
         for name, table in LAWS.items()
     )
+
+
+def as_written(value: Any) -> Any:
+    """The value of a field as a file writes it: a number, a text, a switch or a mapping."""
+    if isinstance(value, Constant):
+        return value.mean
+    if isinstance(value, AnyLaw):
+        return value.model_dump()
+    return None if isinstance(value, tuple) and not value else value
 
 
 def default_at(path: Path, data: Mapping[str, Any]) -> Any:
@@ -148,15 +163,13 @@ def default_at(path: Path, data: Mapping[str, Any]) -> Any:
     *data* are the values of the file: a stop cause that is known by its name brings its own
     figures, so their defaults hang on the name. ``None`` where nothing is meant.
     """
-    fields = {group.name: group.fields for group in field_groups()}.get(str(path[0]), ())
     if path[0] == "stop" and len(path) >= 3:
-        stop = _at(data, path[:2])
-        cause = stop.get("cause") if isinstance(stop, Mapping) else None
-        known = KNOWN_CAUSES.get(cause, {}) if isinstance(cause, str) else {}
-        own_meter = isinstance(stop, Mapping) and any(meter in stop for meter in METERS)
-        if path[2] in known and not (own_meter and path[2] in METERS):
-            return known[str(path[2])]
-    value = None
+        stop = value_at(data, path[:2])
+        brought = figures_brought(stop) if isinstance(stop, Mapping) else {}
+        if path[2] in brought:
+            return brought[str(path[2])]
+    group = descriptions().get(str(path[0]))
+    value, fields = None, group.parts if group else ()
     for part in path[1:]:
         if isinstance(part, int):
             continue
@@ -173,31 +186,45 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
     unit = str(extra.get("unit") or "")
     usual = extra.get("typical")
     kind = _kind(info, members)
-    inner = [m for m in members if _is_table(m)] if kind == "tables" else []
+    inner = tables_in(info) if kind in ("table", "tables") else []
     default = None if info.is_required() or info.default_factory else info.default
+
+    def rule(name: str) -> Any:
+        found = (getattr(each, name, None) for each in info.metadata)
+        return next((each for each in found if each is not None), None)
+
     return FieldDescription(
         name,
         info.title or _label(name, unit, kind),
-        " ".join((info.description or "").replace("``", "").split()),
+        _one_line(info.description),
         kind,
         unit,
-        low=_rule(info, at.Ge, "ge"),
-        high=_rule(info, at.Le, "le"),
-        above=_rule(info, at.Gt, "gt"),
+        low=rule("ge"),
+        high=rule("le"),
+        above=rule("gt"),
         typical=(float(usual[0]), float(usual[1])) if isinstance(usual, list) else None,  # type: ignore[arg-type]
-        default=_as_written(default),
+        default=as_written(default),
         required=info.is_required(),
         choices=tuple(c for m in members if get_origin(m) is Literal for c in get_args(m)),
         suggestions=_suggestions(name, table),
-        parts=tuple(_described(k, i, m) for m in inner for k, i in fields_of(m).items()),
+        least=rule("min_length"),
+        most=rule("max_length"),
+        one_line=rule("pattern") is not None,
+        parts=tuple(part for each in inner for part in descriptions(each).values()),
     )
+
+
+def _one_line(text: str | None) -> str:
+    return " ".join((text or "").replace("``", "").split())
 
 
 def _kind(info: FieldInfo, members: list[Any]) -> FieldKind:
     if Constant in members:
         return "law"
     if get_origin(info.annotation) is tuple:
-        return "tables" if any(_is_table(m) for m in members) else "numbers"
+        return "tables" if tables_in(info) else "numbers"
+    if tables_in(info):
+        return "table"
     if any(get_origin(m) is Literal for m in members):
         return "choice"
     if bool in members:
@@ -223,33 +250,3 @@ def _suggestions(name: str, table: type[Table]) -> tuple[str, ...]:
     if table is not Stop:
         return ()
     return {"cause": tuple(KNOWN_CAUSES), "station": STATIONS}.get(name, ())
-
-
-def _as_written(value: Any) -> Any:
-    if isinstance(value, Constant):
-        return value.mean
-    if isinstance(value, AnyLaw):
-        return value.model_dump()
-    return None if isinstance(value, tuple) and not value else value
-
-
-def _rule(info: FieldInfo, kind: type, name: str) -> Any:
-    for rule in info.metadata:
-        if isinstance(rule, kind):
-            return getattr(rule, name)
-    return None
-
-
-def _is_table(member: Any) -> bool:
-    return isinstance(member, type) and issubclass(member, Table)
-
-
-def _at(data: Any, path: Path) -> Any:
-    for part in path:
-        if isinstance(data, Mapping):
-            data = data.get(part)
-        elif isinstance(data, (list, tuple)) and isinstance(part, int) and part < len(data):
-            data = data[part]
-        else:
-            return None
-    return data

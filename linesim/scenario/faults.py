@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -52,6 +52,19 @@ class ScenarioFaults(ValueError):  # noqa: N818 - it carries faults, it is not o
 
     def __reduce__(self) -> tuple[Any, ...]:
         return type(self), (self.faults,)
+
+
+def value_at(data: Any, path: Path, missing: Any = None) -> Any:
+    """What stands at *path* in mappings and lists, or ``missing``."""
+    for part in path:
+        if isinstance(part, int):
+            there = isinstance(data, (list, tuple)) and 0 <= part < len(data)
+        else:
+            there = isinstance(data, Mapping) and part in data
+        if not there:
+            return missing
+        data = data[part]
+    return data
 
 
 def dotted(path: Path) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+import types
+from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field
+from pydantic.fields import FieldInfo
 
 Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
 
@@ -53,3 +55,30 @@ def quantity(
         pattern=pattern,
         json_schema_extra=extra,
     )
+
+
+def fields_of(table: type[Table]) -> dict[str, FieldInfo]:
+    """The fields of a table under the names a file gives them."""
+    return {info.alias or name: info for name, info in table.model_fields.items()}
+
+
+def values_of(table: Table) -> dict[str, Any]:
+    """The values of a table under the names a file gives them."""
+    fields = type(table).model_fields
+    return {info.alias or name: getattr(table, name) for name, info in fields.items()}
+
+
+def member_types(annotation: Any) -> list[Any]:
+    """The simple types a field may hold, out of unions, lists and annotations."""
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        return member_types(get_args(annotation)[0])
+    if origin in (Union, types.UnionType, tuple):
+        return [m for arg in get_args(annotation) if arg is not ... for m in member_types(arg)]
+    return [annotation]
+
+
+def tables_in(info: FieldInfo) -> list[type[Table]]:
+    """The tables that a field may hold, one or a list of them."""
+    members = member_types(info.annotation)
+    return [m for m in members if isinstance(m, type) and issubclass(m, Table)]

@@ -10,7 +10,7 @@ interval which somebody comes upon (``residual_life``).
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 import numpy as np
 import scipy
@@ -269,6 +269,11 @@ def _number_means_constant(value: Any) -> Any:
 
 
 AnyLaw = Constant | Exponential | Weibull | Lognormal | Gamma | Uniform | Triangular | Empirical
+
+LAWS: dict[str, type[Table]] = {
+    get_args(cls.model_fields["law"].annotation)[0]: cls for cls in get_args(AnyLaw)
+}
+"""Name of a law -> its table."""
 
 Law = Annotated[
     Annotated[AnyLaw, Field(discriminator="law")], BeforeValidator(_number_means_constant)

@@ -10,13 +10,13 @@ from collections.abc import Mapping
 from pathlib import Path as FilePath
 from typing import Any
 
-from annotated_types import MaxLen
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from linesim.scenario.contradictions import contradictions
-from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, written
-from linesim.scenario.field_messages import field_at, fields_of, is_law, words
+from linesim.scenario.described import descriptions
+from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, value_at, written
+from linesim.scenario.field_messages import field_at, is_law, words
 from linesim.scenario.positions import BeyondReasonError, line_of, positions
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
@@ -196,7 +196,7 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
             bad.append((path, detail["type"]))
             if not _covers(faulty, path):
                 problem, right = words(detail, path, data)
-                note(path, _value_at(original, path), problem, right)
+                note(path, value_at(original, path, _NOTHING), problem, right)
         if len(found) > _MOST_FAULTS:
             break
         for path, kind in bad:
@@ -212,12 +212,7 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
 
 
 _NOTHING = object()
-_MOST_ENTRIES = {
-    name: rule.max_length
-    for name, info in fields_of(Scenario).items()
-    for rule in info.metadata
-    if isinstance(rule, MaxLen)
-}
+_MOST_ENTRIES = {name: field.most for name, field in descriptions().items() if field.most}
 
 
 def _plain(value: Any) -> Any:
@@ -240,7 +235,7 @@ def _path_in(data: Any, detail: ErrorDetails) -> Path:
     path: Path = ()
     last = len(detail["loc"]) - 1
     for number, part in enumerate(detail["loc"]):
-        known = _value_at(data, (*path, part)) is not _NOTHING
+        known = value_at(data, (*path, part), _NOTHING) is not _NOTHING
         if known or (number == last and detail["type"] == "missing"):
             path = (*path, part)
     if detail["type"] == "literal_error" and path[-1:] == ("law",):
@@ -250,21 +245,10 @@ def _path_in(data: Any, detail: ErrorDetails) -> Path:
 
 def _not_really_short(data: Any, path: Path, detail: ErrorDetails) -> bool:
     """Whether a list is called too short only since the checker leaves faulty entries uncounted."""
-    there = _value_at(data, path)
+    there = value_at(data, path)
     if detail["type"] != "too_short" or not isinstance(there, list):
         return False
     return len(there) >= int(detail["ctx"]["min_length"])
-
-
-def _value_at(data: Any, path: Path) -> Any:
-    for part in path:
-        if isinstance(data, dict) and part in data:
-            data = data[str(part)]
-        elif isinstance(data, list) and isinstance(part, int) and 0 <= part < len(data):
-            data = data[part]
-        else:
-            return _NOTHING
-    return data
 
 
 def _covers(faulty: set[Path], path: Path) -> bool:
@@ -282,12 +266,12 @@ def _stand_in(data: Any, path: Path, kind: str) -> Path:
             path = path[:length]
             break
     if kind == "value_error" and path[:1] == ("stop",) and len(path) == 2:
-        stop = _value_at(data, path)
+        stop = value_at(data, path)
         for meter in METERS:
             stop.pop(meter, None)
         stop["every_running_h"] = 1.0
         return (*path, "every_running_h")
-    owner = _value_at(data, path[:-1])
+    owner = value_at(data, path[:-1])
     if kind == "missing":
         owner[path[-1]] = _harmless(path)
     elif isinstance(owner, dict):
@@ -297,7 +281,7 @@ def _stand_in(data: Any, path: Path, kind: str) -> Path:
         if path[0] in _MOST_ENTRIES and len(path) == 2:
             owner[path[-1]] = {}
         else:
-            _value_at(data, path[:-2]).pop(path[-2], None)
+            value_at(data, path[:-2]).pop(path[-2], None)
             path = path[:-1]
     return path
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from linesim.scenario.faults import Path, dotted, written
-from linesim.scenario.field_messages import fields_of
-from linesim.scenario.fields import Table
+from linesim.scenario.described import as_written, descriptions
+from linesim.scenario.faults import Path, dotted, value_at, written
+from linesim.scenario.fields import Table, values_of
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.loading import check_mapping, parse
 from linesim.scenario.positions import line_of
@@ -41,13 +41,13 @@ def remarks(text: str, *, file: str = "scenario") -> list[Remark]:
     scenario = check_mapping(data, file=file, lines=lines)
     found = []
     for path, words in _without_effect(scenario):
-        there = _at(data, path)
+        there = value_at(data, path)
         if there is not None:
             found.append(Remark(file, line_of(path, lines), dotted(path), written(there), words))
     for path, value, typical, unit in _given(scenario):
         low, high = typical
         amount = value.average() if isinstance(value, AnyLaw) else value
-        there = _at(data, path)
+        there = value_at(data, path)
         if there is None or low <= amount <= high:
             continue
         mean = "" if isinstance(value, Constant) or amount is value else f"a mean of {amount:.4g} "
@@ -76,27 +76,17 @@ def _without_effect(scenario: Scenario) -> Iterator[tuple[Path, str]]:
 
 def _given(table: Table, at: Path = ()) -> Iterator[tuple[Path, Any, tuple[float, float], str]]:
     """Path, value, usual range and unit of every field that was given and has such a range."""
-    own = {info.alias or name: name for name, info in type(table).model_fields.items()}
-    for name, info in fields_of(type(table)).items():
-        value, path = getattr(table, own[name]), (*at, name)
-        if own[name] not in table.model_fields_set or value == info.default:
+    given = table.model_dump(by_alias=True, exclude_unset=True)
+    values = values_of(table)
+    for name, field in descriptions(type(table)).items():
+        value, path = values[name], (*at, name)
+        if name not in given or as_written(value) == field.default:
             continue
-        extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
-        typical = extra.get("typical")
-        if isinstance(typical, list) and value is not None:
-            unit = f" {extra['unit']}" if extra.get("unit") else ""
-            low, high = (float(str(end)) for end in typical)
-            yield path, value, (low, high), unit
+        if field.typical is not None and value is not None:
+            yield path, value, field.typical, f" {field.unit}" if field.unit else ""
         elif isinstance(value, tuple):
             for n, entry in enumerate(value):
                 if isinstance(entry, Table):
                     yield from _given(entry, (*path, n))
         elif isinstance(value, Table) and not isinstance(value, AnyLaw):
             yield from _given(value, path)
-
-
-def _at(data: Any, path: Path) -> Any:
-    """What the file has there; None where a known cause brought it."""
-    for part in path:
-        data = data.get(part) if isinstance(data, Mapping) else data[part] if data else None
-    return data

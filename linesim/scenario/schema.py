@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from linesim.scenario.field_messages import LAWS
 from linesim.scenario.known_causes import KNOWN_CAUSES
+from linesim.scenario.laws import LAWS
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.stops import METERS, STATIONS
 

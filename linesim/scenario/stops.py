@@ -6,6 +6,7 @@ clock.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Literal
 
 from pydantic import Field, model_validator
@@ -29,6 +30,14 @@ WEB_STATIONS = (
 STATIONS = (*WEB_STATIONS, "transfer", "bridge", "wrapper", *END_OF_LINE)
 
 METERS = ("every_running_h", "every_web_km", "every_cuts", "every_reams", "every_clock_h")
+
+
+def figures_brought(stop: Mapping[str, Any]) -> dict[str, Any]:
+    """What a cause brings that is known by its name; no interval where one is given."""
+    cause = stop.get("cause")
+    known = KNOWN_CAUSES.get(cause, {}) if isinstance(cause, str) else {}
+    own_meter = any(meter in stop for meter in METERS)
+    return {k: v for k, v in known.items() if not (own_meter and k in METERS)}
 
 
 class Stop(Table):
@@ -78,14 +87,7 @@ class Stop(Table):
     @model_validator(mode="before")
     @classmethod
     def _known_cause_brings_its_figures(cls, data: Any) -> Any:
-        if not isinstance(data, dict):
-            return data
-        cause = data.get("cause")
-        known = KNOWN_CAUSES.get(cause) if isinstance(cause, str) else None
-        if known is None:
-            return data
-        own_meter = any(meter in data for meter in METERS)
-        return {k: v for k, v in known.items() if not (own_meter and k in METERS)} | data
+        return figures_brought(data) | data if isinstance(data, dict) else data
 
     @model_validator(mode="after")
     def _one_meter(self) -> Stop:

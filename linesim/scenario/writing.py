@@ -8,13 +8,12 @@ from itertools import pairwise
 from typing import Any
 
 import tomlkit
-from pydantic.fields import FieldInfo
 from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
+from linesim.scenario.described import FieldDescription, as_written, descriptions
 from linesim.scenario.faults import Path, dotted
-from linesim.scenario.field_messages import attribute_of, fields_of
 from linesim.scenario.fields import Table as ScenarioTable
-from linesim.scenario.laws import AnyLaw, Constant
+from linesim.scenario.fields import values_of
 from linesim.scenario.loading import parse
 from linesim.scenario.positions import positions
 from linesim.scenario.scenario import Scenario
@@ -173,49 +172,42 @@ def dump(scenario: Scenario) -> str:
     """
     document = tomlkit.document()
     document.add("format", tomlkit.item(scenario.format))
-    for name, info in fields_of(Scenario).items():
-        value = getattr(scenario, attribute_of(scenario, name))
+    values = values_of(scenario)
+    for name, field in descriptions().items():
+        value = values[name]
         if isinstance(value, ScenarioTable):
             document.add(tomlkit.nl())
-            document.add(name, _table(value, help_texts=True).comment(info.description or ""))
+            document.add(name, _table(value, help_texts=True).comment(field.help))
         elif isinstance(value, tuple) and value:
             document.add(tomlkit.nl())
             entries = AoT([_table(entry, help_texts=i == 0) for i, entry in enumerate(value)])
-            entries[0].comment(info.description or "")
+            entries[0].comment(field.help)
             document.add(name, entries)
     return tomlkit.dumps(document)
 
 
 def _table(values: ScenarioTable, *, help_texts: bool) -> Table:
     table = tomlkit.table()
-    for name, info in fields_of(type(values)).items():
-        value = getattr(values, name)
+    for name, field in descriptions(type(values)).items():
+        value = as_written(getattr(values, name))
         if value is None:
             if help_texts:
-                table.add(tomlkit.comment(f"{name}: not given - {_help(info)}"))
+                table.add(tomlkit.comment(f"{name}: not given - {_help(field)}"))
             continue
         # What was said stays said, even where it is the default: a known stop cause may bring
         # another figure.
-        said = name in values.model_fields_set or info.is_required()
-        if not help_texts and not said and value == info.default:
+        said = name in values.model_fields_set or field.required
+        if not help_texts and not said and value == field.default:
             continue
-        item = _item(_plain(value), inline=True)
+        item = _item(value, inline=True)
         if help_texts:
-            item.comment(_help(info))
+            item.comment(_help(field))
         table.append(name, item)
     return table
 
 
-def _plain(value: Any) -> Any:
-    if isinstance(value, Constant):
-        return value.mean
-    return value.model_dump() if isinstance(value, AnyLaw) else value
-
-
-def _help(info: FieldInfo) -> str:
-    extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
-    words = [str(extra["unit"])] if extra.get("unit") else []
-    usual = extra.get("typical")
-    if isinstance(usual, list):
-        words.append(f"usual: {usual[0]:g} to {usual[1]:g}")
-    return " ".join((info.description or "").split()) + (f" [{'; '.join(words)}]" if words else "")
+def _help(field: FieldDescription) -> str:
+    words = [field.unit] if field.unit else []
+    if field.typical is not None:
+        words.append(f"usual: {field.typical[0]:g} to {field.typical[1]:g}")
+    return field.help + (f" [{'; '.join(words)}]" if words else "")

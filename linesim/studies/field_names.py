@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from linesim.scenario import Scenario
+from linesim.scenario.described import descriptions
 from linesim.scenario.faults import Path
-from linesim.scenario.field_messages import fields_of, member_types
 from linesim.scenario.spelling import nearest
 from linesim.scenario.writing import split_name
 
@@ -58,8 +57,7 @@ def paths_of(data: Mapping[str, Any], name: str) -> tuple[Path, ...]:
 
 
 def _entry_fields(head: str) -> list[str]:
-    kinds = member_types(fields_of(Scenario)[head].annotation)
-    return list(fields_of(kinds[0]))
+    return [field.name for field in descriptions()[head].parts]
 
 
 def _which(head: str, names: list[str], rest: str) -> str:

@@ -10,15 +10,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from linesim.scenario import Scenario, ScenarioFaults, check_mapping
+from linesim.scenario import FieldDescription, Scenario, ScenarioFaults, check_mapping
 from linesim.scenario.faults import Path
-from linesim.scenario.field_messages import (
-    attribute_of,
-    field_at,
-    fields_of,
-    is_law,
-    member_types,
-)
+from linesim.scenario.field_messages import field_at, is_law
+from linesim.scenario.fields import values_of
 from linesim.scenario.spelling import nearest
 from linesim.statistics import Interval
 from linesim.studies.changes import Data, bridge_fields, data_of, with_mean
@@ -89,13 +84,11 @@ def read_span(scenario: Scenario, text: str) -> Span:
     if not sign or not right.strip():
         raise FieldError(f"{text!r} is not of the form section.field=from:to:count")
     values = _values(text, right)
-    info = _field(scenario, name)
-    members = [m for m in member_types(info.annotation) if m is not type(None)]
-    whole = int in members and float not in members
+    field = _field(scenario, name)
+    whole = field.kind == "whole"
     if whole:
         values = tuple(float(round(value)) for value in values)
-    extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
-    return Span(name, tuple(dict.fromkeys(values)), str(extra.get("unit") or ""), whole)
+    return Span(name, tuple(dict.fromkeys(values)), field.unit, whole)
 
 
 def _values(text: str, right: str) -> tuple[float, ...]:
@@ -119,18 +112,17 @@ def _number(text: str) -> float:
     return float(text)
 
 
-def _field(scenario: Scenario, name: str) -> Any:
+def _field(scenario: Scenario, name: str) -> FieldDescription:
     data = data_of(scenario)
     path = paths_of(data, name)[0]
-    table, info = field_at(path, data)
-    if info is None:
-        guess = nearest(str(path[-1]), list(fields_of(table)))
+    names, field = field_at(path, data)
+    if field is None:
+        guess = nearest(str(path[-1]), names)
         hint = f"; did you mean {guess}?" if guess else ""
         raise FieldError(f"there is no field {name!r} in a scenario{hint}")
-    numbers = {int, float} & set(member_types(info.annotation))
-    if not numbers and not is_law(info):
+    if field.kind not in ("whole", "number", "law"):
         raise FieldError(f"{name} holds no number, so it has no values from and to")
-    return info
+    return field
 
 
 def with_values(scenario: Scenario, spans: Sequence[Span], values: Sequence[float]) -> Scenario:
@@ -155,13 +147,13 @@ def with_values(scenario: Scenario, spans: Sequence[Span], values: Sequence[floa
 
 
 def _set(data: Data, span: Span, path: Path, value: float) -> None:
-    _, info = field_at(path, data)
+    _, field = field_at(path, data)
     owner: Any = data
     try:
         for part in path[:-1]:
             owner = owner[part] if isinstance(part, int) else owner.setdefault(part, {})
         last: Any = path[-1]
-        if is_law(info) and last in owner:
+        if is_law(field) and last in owner:
             owner[last] = with_mean(owner[last], value)
         else:
             owner[last] = int(value) if span.whole else value
@@ -197,7 +189,7 @@ def _present(scenario: Scenario, path: Path) -> float | None:
     for part in path:
         if value is None:
             return None
-        value = value[part] if isinstance(part, int) else getattr(value, attribute_of(value, part))
+        value = value[part] if isinstance(part, int) else values_of(value)[part]
     if hasattr(value, "average"):
         return float(value.average())
     return None if value is None else float(value)

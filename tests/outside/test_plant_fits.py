@@ -107,7 +107,7 @@ def test_laplace_trend_by_the_formula_and_under_no_trend() -> None:
 
 
 def renewals(law: str, parameters: dict[str, float], watch: float, seed: int) -> Sample:
-    from linesim.scenario.field_messages import LAWS
+    from linesim.scenario.laws import LAWS
 
     rng = np.random.default_rng(seed)
     rule = LAWS[law].model_validate({"law": law, **parameters})

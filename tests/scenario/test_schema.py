@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from linesim.scenario import Scenario, ScenarioFaults, check_mapping, json_schema, shipped_scenarios
-from linesim.scenario.field_messages import fields_of, member_types
+from linesim.scenario.fields import fields_of, member_types
 
 SCHEMA = json_schema()
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from linesim.scenario import ScenarioFaults, check_text
-from linesim.scenario.field_messages import LAWS, fields_of, member_types
+from linesim.scenario.fields import fields_of, member_types
+from linesim.scenario.laws import LAWS
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 

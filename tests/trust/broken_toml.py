@@ -7,12 +7,8 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-import annotated_types as at
-
 from linesim.lessons import shipped_lessons
-from linesim.scenario import shipped_scenarios
-from linesim.scenario.field_messages import LAWS, field_at, fields_of, member_types
-from linesim.scenario.scenario import Scenario
+from linesim.scenario import FieldDescription, field_groups, shipped_scenarios
 from tests.trust.broken_bytes import BIG, noise, odd_place, spoilt
 
 Made = tuple[str, Path]
@@ -154,37 +150,32 @@ def _deep(levels: int) -> Any:
 def _extremes(chance: random.Random, data: dict[str, Any]) -> dict[str, Any]:
     """Some fields at the ends of what is legal: most of these files are accepted, and run."""
     for _ in range(chance.choice((1, 2, 3, 6, 15))):
-        name = chance.choice([n for n in fields_of(Scenario) if n != "format"])
-        owner = data.setdefault(name, {})
+        group = chance.choice(field_groups())
+        owner = data.setdefault(group.name, {})
         if isinstance(owner, list):
             if not owner:
                 continue
             owner = chance.choice(owner)
-        table, _ = field_at((name, "?"), data)
-        field = chance.choice(list(fields_of(table)))
-        value = _end_of_range(chance, fields_of(table)[field])
+        field = chance.choice(group.fields)
+        value = _end_of_range(chance, field)
         if value is not None:
-            owner[field] = value
+            owner[field.name] = value
     return data
 
 
-def _end_of_range(chance: random.Random, info: Any) -> Any:
-    members = member_types(info.annotation)
-    if any(each in members for each in LAWS.values()):
+def _end_of_range(chance: random.Random, field: FieldDescription) -> Any:
+    if field.kind == "law":
         return _Raw(chance.choice(("0", "1e-9", "1e9", "1", *OTHERS[-12:-2])))
-    if bool in members:
+    if field.kind == "switch":
         return chance.random() < 0.5
-    choices = [c for m in members for c in getattr(m, "__args__", ()) if isinstance(c, (str, int))]
-    if choices:
-        return chance.choice(choices)
-    rules = info.metadata
-    low = next((r.ge for r in rules if isinstance(r, at.Ge)), None)
-    above = next((r.gt for r in rules if isinstance(r, at.Gt)), None)
-    high = next((r.le for r in rules if isinstance(r, at.Le)), 1e9)
-    if int in members:
+    if field.choices:
+        return chance.choice(field.choices)
+    low, high = field.low, 1e9 if field.high is None else field.high
+    if field.kind == "whole":
         return chance.choice((int(low or 0), int(low or 0) + 1, int(high), 2))
-    if float in members:
-        least = low if low is not None else (above or 0) + chance.choice((1e-300, 1e-9, 1e-3))
+    if field.kind == "number":
+        above = field.above or 0
+        least = low if low is not None else above + chance.choice((1e-300, 1e-9, 1e-3))
         return chance.choice((float(least), float(high), least + (high - least) / 1000))
     return None
 
