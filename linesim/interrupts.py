@@ -6,7 +6,6 @@ import contextlib
 import signal
 import threading
 from collections.abc import Iterator
-from multiprocessing import resource_tracker
 from types import FrameType
 
 _noted = False
@@ -61,6 +60,8 @@ def interrupt_held() -> Iterator[None]:
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
+    from multiprocessing import resource_tracker
+
     # Who is started first of all lets interrupts through again, so it is started before.
     resource_tracker.ensure_running()
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})

@@ -14,7 +14,7 @@ from linesim.studies.changes import (
     with_faster_roll_changes,
     with_more_people,
 )
-from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 from linesim.studies.waiting import held_by
@@ -104,15 +104,15 @@ def add_wrapper(
             chance = _chance(base, now, then, purchase, within_years, doubt, runner.settings.seed)
         return Option(
             name,
-            mean_of(then, lambda o: o.reams_per_week, level),
-            between(then, now, lambda o: o.reams_per_week, level),
+            mean_of(then, reams, level),
+            between(then, now, reams, level),
             held_by([o.waits for o in then]),
             None if purchase is None else worth_of(base, now, then, purchase, level),
             chance,
         )
 
     return AddWrapper(
-        now=mean_of(now, lambda o: o.reams_per_week, level),
+        now=mean_of(now, reams, level),
         held_now_by=held_by([o.waits for o in now]),
         options=tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS),
         utilisation={

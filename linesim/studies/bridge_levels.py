@@ -8,7 +8,7 @@ from typing import NamedTuple
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
 from linesim.studies.changes import with_levels
-from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -87,11 +87,9 @@ def best_levels(scenario: Scenario, runner: Runner) -> BestLevels:
     found = [
         LevelRow(
             each,
-            mean_of(rows[str(each)], lambda o: o.reams_per_week, level),
+            mean_of(rows[str(each)], reams, level),
             mean_of(rows[str(each)], lambda o: _rejects(o, scenario) / o.hours * 168, level),
-            None
-            if each == present
-            else between(rows[str(each)], rows[str(present)], lambda o: o.reams_per_week, level),
+            None if each == present else between(rows[str(each)], rows[str(present)], reams, level),
         )
         for each in tried
     ]
@@ -100,7 +98,7 @@ def best_levels(scenario: Scenario, runner: Runner) -> BestLevels:
     if found[0].levels != present and not runner.interrupted:
         pair = {"best": variants[str(found[0].levels)], "present": variants[str(present)]}
         fresh = runner.outcomes(pair, first=len(next(iter(rows.values()))))
-        confirmed = between(fresh["best"], fresh["present"], lambda o: o.reams_per_week, level)
+        confirmed = between(fresh["best"], fresh["present"], reams, level)
     return BestLevels(present, tuple(found), confirmed)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from linesim.record.capacity import SHEETER, slowest_net
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
-from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
@@ -52,14 +52,12 @@ def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
         tuple(
             Compared(
                 name,
-                mean_of(rows[name], lambda o: o.reams_per_week, level),
+                mean_of(rows[name], reams, level),
                 mean_of(rows[name], lambda o: o.measures["oee"], level),
                 mean_of(rows[name], lambda o: o.measures["waste_fraction"], level),
                 mean_of(rows[name], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
                 slowest_net(scenario).station,
-                None
-                if name == first
-                else between(rows[name], rows[first], lambda o: o.reams_per_week, level),
+                None if name == first else between(rows[name], rows[first], reams, level),
                 _too_fast(scenarios, rows, (name, first), level),
             )
             for name, scenario in scenarios.items()

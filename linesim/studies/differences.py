@@ -32,6 +32,11 @@ class Difference(PairedInterval):
     more_runs: int | None
 
 
+def reams(outcome: Outcome) -> float:
+    """Good reams in a week of 168 h."""
+    return outcome.reams_per_week
+
+
 def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> Difference:
     """Interval of a - b over rows that met the same random numbers."""
     paired = paired_interval(a, b, level)

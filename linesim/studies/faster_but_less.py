@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from linesim.record.capacity import SHEETER, station_rates, web_m_per_ream
 from linesim.record.pieces import START_UP_REASONS
 from linesim.scenario import Scenario
-from linesim.studies.differences import Difference, between
+from linesim.studies.differences import Difference, between, reams
 from linesim.studies.outcome import Outcome
 
 Variant = tuple[Scenario, Sequence[Outcome]]
@@ -36,7 +36,7 @@ def faster_but_less(fast: Variant, slow: Variant, level: float) -> FasterButLess
     """
     if _rated(fast[0]) <= _rated(slow[0]):
         return None
-    made = between(fast[1], slow[1], lambda o: o.reams_per_week, level)
+    made = between(fast[1], slow[1], reams, level)
     per_ream = [web_m_per_ream(line) * 1e6 for line in (fast[0], slow[0])]
     if per_ream[0] != per_ream[1]:
         return None  # another product: reams are not to be compared

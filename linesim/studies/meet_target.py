@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, Proportion, exact_proportion
-from linesim.studies.differences import Difference, between, mean_of, runs_to_tell
+from linesim.studies.differences import Difference, between, mean_of, reams, runs_to_tell
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.target_search import TargetSearch
@@ -18,7 +18,6 @@ from linesim.studies.target_settings import (
     beyond,
     kg_wasted_per_ream,
     paired,
-    reams,
 )
 from linesim.studies.worth import Market, Worth, market_of, purchase_of, worth_of
 

@@ -19,7 +19,7 @@ from linesim.studies.changes import (
     stations_of,
     without_cause,
 )
-from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -93,14 +93,14 @@ def rank_stops(scenario: Scenario, runner: Runner) -> RankedStops:
             cause,
             *_minutes(cause, base, rows[f"without {cause}"], level),
             student_interval([_stood(o, cause)[0] for o in base], level),
-            between(rows[f"without {cause}"], base, lambda o: o.reams_per_week, level),
+            between(rows[f"without {cause}"], base, reams, level),
         )
         for cause in causes
     ]
     found.sort(key=lambda each: (-each.reams_gained.interval.mean, each.cause))
     narrowings = sorted(each.reams_gained.narrowing for each in found)
     return RankedStops(
-        reams_per_week=mean_of(base, lambda o: o.reams_per_week, level),
+        reams_per_week=mean_of(base, reams, level),
         causes=tuple(found),
         stations=() if runner.interrupted else _stations(scenario, runner),
         runs=len(base),
@@ -121,9 +121,7 @@ def _stations(scenario: Scenario, runner: Runner) -> tuple[StationGain, ...]:
         StationGain(
             name,
             {
-                what: between(
-                    rows[f"{name}: {what}"], rows[AS_IT_IS], lambda o: o.reams_per_week, level
-                )
+                what: between(rows[f"{name}: {what}"], rows[AS_IT_IS], reams, level)
                 for what in IMPROVEMENTS
             },
         )

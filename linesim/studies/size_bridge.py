@@ -13,7 +13,14 @@ from linesim.scenario import Scenario
 from linesim.statistics import Interval
 from linesim.studies.bridge_theory import TwoStationModel, two_station_estimate
 from linesim.studies.changes import with_bridge
-from linesim.studies.differences import Difference, between, jackknifed, mean_of, runs_to_tell
+from linesim.studies.differences import (
+    Difference,
+    between,
+    jackknifed,
+    mean_of,
+    reams,
+    runs_to_tell,
+)
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 from linesim.studies.worth import (
@@ -145,13 +152,11 @@ def size_bridge(
     points = tuple(
         BridgePoint(
             n,
-            mean_of(rows[f"{n} places"], lambda o: o.reams_per_week, level),
+            mean_of(rows[f"{n} places"], reams, level),
             mean_of(rows[f"{n} places"], lambda o: o.measures["oee"], level),
             mean_of(rows[f"{n} places"], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
             theory.reams_per_week(n),
-            None
-            if present is None
-            else between(rows[f"{n} places"], present, lambda o: o.reams_per_week, level),
+            None if present is None else between(rows[f"{n} places"], present, reams, level),
             worth(n),
         )
         for n in sizes

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from linesim.scenario import Scenario, ScenarioFaults
 from linesim.statistics import Interval
 from linesim.studies.bridge_levels import Levels, levels_to_try
-from linesim.studies.differences import between, mean_of
+from linesim.studies.differences import between, mean_of, reams
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.target_settings import (
     Prices,
@@ -18,7 +18,6 @@ from linesim.studies.target_settings import (
     moved_to,
     paired,
     present_setting,
-    reams,
     scenario_with,
     together_to_try,
 )

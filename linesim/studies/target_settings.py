@@ -166,11 +166,6 @@ def kg_wasted_per_ream(outcome: Outcome) -> float:
     return outcome.avoidable_waste_kg / outcome.good_reams if outcome.good_reams else 0.0
 
 
-def reams(outcome: Outcome) -> float:
-    """Good reams in a week of 168 h."""
-    return outcome.reams_per_week
-
-
 def paired(a: Rows, b: Rows) -> tuple[list[Outcome], list[Outcome]]:
     """The runs that both have, in order: those of one number met the same random numbers."""
     of_b = {each.replication: each for each in b}

@@ -17,7 +17,7 @@ from linesim.scenario.fields import values_of
 from linesim.scenario.spelling import nearest
 from linesim.statistics import Interval
 from linesim.studies.changes import Data, bridge_fields, data_of, with_mean
-from linesim.studies.differences import Difference, between, mean_of
+from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.field_names import FieldError, paths_of
 from linesim.studies.outcome import Outcome
@@ -225,7 +225,7 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
         for values in combinations
     )
     top = next(point for point in points if str(point.values) == best)
-    present = between(rows[best], rows[""], lambda o: o.reams_per_week, level)
+    present = between(rows[best], rows[""], reams, level)
     costs = {
         name: faster_but_less((line, rows[name]), (variants[best], rows[best]), level)
         for name, line in variants.items()
@@ -254,10 +254,8 @@ def _point(
     mine = rows[str(values)]
     return Point(
         values,
-        mean_of(mine, lambda o: o.reams_per_week, level),
+        mean_of(mine, reams, level),
         mean_of(mine, lambda o: o.measures["oee"], level),
         mean_of(mine, lambda o: o.measures["waste_fraction"], level),
-        None
-        if str(values) == best
-        else between(rows[best], mine, lambda o: o.reams_per_week, level),
+        None if str(values) == best else between(rows[best], mine, reams, level),
     )

@@ -13,7 +13,7 @@ from linesim.record.capacity import SHEETER, line_rates
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, student_interval
 from linesim.studies.changes import faster, stations_of
-from linesim.studies.differences import Difference, between, difference, mean_of
+from linesim.studies.differences import Difference, between, difference, mean_of, reams
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
@@ -79,7 +79,7 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
                 student_interval([w.starved for w in waits], level),
                 student_interval([w.blocked for w in waits], level),
                 student_interval([outcome.active_shares[name] for outcome in base], level),
-                between(rows[name], rows[AS_IT_IS], lambda o: o.reams_per_week, level),
+                between(rows[name], rows[AS_IT_IS], reams, level),
             )
         )
     return WhatHolds(
@@ -90,7 +90,7 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
         by_improvement=_best_improved(found, rows, level),
         step=step,
         runs=len(rows[AS_IT_IS]),
-        reams_per_week=mean_of(rows[AS_IT_IS], lambda o: o.reams_per_week, level),
+        reams_per_week=mean_of(rows[AS_IT_IS], reams, level),
         too_fast=faster_but_less(
             (variants[SHEETER], rows[SHEETER]), (scenario, rows[AS_IT_IS]), level
         ),
@@ -117,7 +117,7 @@ def _best_improved(
     if not (first.gain.shown and first.gain.interval.mean > 0):
         return None
     for other in others:
-        apart = between(rows[first.station], rows[other.station], lambda o: o.reams_per_week, level)
+        apart = between(rows[first.station], rows[other.station], reams, level)
         if not apart.shown:
             return None
     return first.station
