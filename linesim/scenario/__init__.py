@@ -1,7 +1,6 @@
 """Scenarios: what a line is, as its file says it."""
 
 from linesim.scenario.changed_law import law_like
-from linesim.scenario.contradiction import Contradiction
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.curves import LawCurve, law_curve
 from linesim.scenario.described import (
@@ -13,7 +12,7 @@ from linesim.scenario.described import (
     law_descriptions,
 )
 from linesim.scenario.entry_order import move_entry
-from linesim.scenario.faults import Fault, ScenarioFaults, dotted
+from linesim.scenario.faults import Contradiction, Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.loading import (
     check_mapping,

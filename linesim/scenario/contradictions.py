@@ -7,7 +7,7 @@ from linesim.scenario import (
     contradictions_of_running,
     contradictions_without_end,
 )
-from linesim.scenario.contradiction import Contradiction
+from linesim.scenario.faults import Contradiction
 from linesim.scenario.scenario import Scenario
 
 

@@ -8,12 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from linesim import paper
-from linesim.scenario.contradiction import Contradiction, at
-from linesim.scenario.faults import Path
-from linesim.scenario.running_tables import Order
+from linesim.scenario.faults import Contradiction, Path, at
+from linesim.scenario.goods import Sizes, sizes_of
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.wrapping_tables import Wrapper
 
@@ -29,34 +27,17 @@ class _Made:
 
     where: Path
     name: str
-    width_mm: float
-    length_mm: float
-    grammage: float
-    thickness_um: float
-    lanes: int
+    sizes: Sizes
 
 
 def _all_made(s: Scenario) -> list[_Made]:
     """The product where there are no orders, and every order."""
     if not s.order:
-        return [_made(s, (), None)]
-    return [_made(s, ("order", i), order) for i, order in enumerate(s.order)]
-
-
-def _made(s: Scenario, where: Path, order: Order | None) -> _Made:
-    def own(field: str, otherwise: Any) -> Any:
-        value = getattr(order, field) if order is not None else None
-        return otherwise if value is None else value
-
-    return _Made(
-        where,
-        f"order {order.name!r}" if order is not None else "the product",
-        own("sheet_width_mm", s.product.sheet_width_mm),
-        own("sheet_length_mm", s.product.sheet_length_mm),
-        own("grammage_g_per_m2", s.product.grammage_g_per_m2),
-        own("thickness_um", s.product.thickness_um),
-        own("lanes", s.slitter.lanes),
-    )
+        return [_Made((), "the product", sizes_of(s))]
+    return [
+        _Made(("order", i), f"order {order.name!r}", sizes_of(s, order))
+        for i, order in enumerate(s.order)
+    ]
 
 
 _PLACES = at("bridge", "places", "length_m", "ream_pitch_mm", "tracks")
@@ -68,7 +49,6 @@ def _counting(s: Scenario) -> Iterator[Contradiction]:
         even = [str(n) for n in range(1, _MOST_WEBS + 1) if sheets % n == 0]
         yield Contradiction(
             ("unwind", "webs"),
-            webs,
             f"{webs} webs do not divide a ream of {sheets} sheets, and counting is exact",
             f'{", ".join(even)} webs; or counting = "round_up" in [product]',
             at("product", "sheets_per_ream", "counting"),
@@ -81,7 +61,6 @@ def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
     if restart is not None and stop is None:
         yield Contradiction(
             ("bridge", "restart_at_reams"),
-            restart,
             "there is a restart level but no level at which the sheeter is stopped",
             "stop_at_reams above it, or no restart_at_reams",
             at("bridge", "stop_at_reams"),
@@ -89,7 +68,6 @@ def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
     if restart is not None and stop is not None and restart >= stop:
         yield Contradiction(
             ("bridge", "restart_at_reams"),
-            restart,
             f"the restart level is not below the stop level of {stop} reams",
             f"0 to {stop - 1} reams",
             at("bridge", "stop_at_reams"),
@@ -97,7 +75,6 @@ def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
     if slow is not None and stop is not None and slow > stop:
         yield Contradiction(
             ("bridge", "slow_at_reams"),
-            slow,
             f"the slow level is above the stop level of {stop} reams: it is never reached",
             f"1 to {stop} reams",
             at("bridge", "stop_at_reams"),
@@ -108,7 +85,6 @@ def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
         if level is not None and level > places:
             yield Contradiction(
                 (table, field),
-                level,
                 f"the level is above the {places} places of the bridge: it is never reached",
                 f"1 to {places} reams, or a longer bridge",
                 _PLACES,
@@ -119,15 +95,14 @@ def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
     places = s.bridge_places
     given = "places" if s.bridge.places is not None else "length_m"
     for made in _all_made(s):
-        if places >= made.lanes:
+        if places >= made.sizes.lanes:
             continue
         in_order = bool(made.where) and s.order[int(made.where[1])].lanes is not None
         at: Path = (*made.where, "lanes") if in_order else ("bridge", given)
         yield Contradiction(
             at,
-            made.lanes if in_order else getattr(s.bridge, given),
-            f"the bridge has {places} places, fewer than the {made.lanes} reams of one set",
-            f"a bridge of at least {made.lanes} places",
+            f"the bridge has {places} places, fewer than the {made.sizes.lanes} reams of one set",
+            f"a bridge of at least {made.sizes.lanes} places",
             (*_PLACES, ("slitter", "lanes"), *_own(made, "lanes")),
         )
 
@@ -139,7 +114,6 @@ def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
     if b.places is not None and -(-b.places // b.tracks) * b.tracks != by_length:
         yield Contradiction(
             ("bridge", "places"),
-            b.places,
             f"a belt of {length:g} m holds {by_length:,} reams",
             f"places or length_m, not both; or {by_length:,} places, or"
             f" {b.length_for(b.places):g} m",
@@ -148,7 +122,6 @@ def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
     if b.longest_m is not None and b.longest_m < length:
         yield Contradiction(
             ("bridge", "longest_m"),
-            b.longest_m,
             f"the bridge itself is {length:g} m long",
             f"{length:g} m or more",
             _PLACES,
@@ -165,7 +138,6 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
     if r.core_diameter_mm >= r.diameter_mm:
         yield Contradiction(
             ("reels", "core_diameter_mm"),
-            r.core_diameter_mm,
             f"the core is not smaller than the reel of {r.diameter_mm:g} mm",
             "a core below the reel's diameter, usually 76 or 152.4 mm",
             diameters,
@@ -177,12 +149,11 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
     too_short = too_heavy = False
     for made in _all_made(s):
         thin = (("product", "thickness_um"), *_own(made, "thickness_um"))
-        length_m = paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, made.thickness_um)
+        length_m = paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, made.sizes.thickness_um)
         if length_m <= needed_m and not too_short:
             too_short = True
             yield Contradiction(
                 ("reels", "diameter_mm"),
-                r.diameter_mm,
                 f"a fresh reel holds {length_m:,.0f} m in {made.name}, no more than butt, web path"
                 f" and run-down take ({needed_m:,.0f} m)",
                 "a larger reel, a shorter butt or path, or a harder run-down",
@@ -194,15 +165,20 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
                     *at("cutter", "web_speed_m_per_min", "run_down_m_per_min_per_s"),
                 ),
             )
-        width = paper.web_width_mm(made.lanes, made.width_mm, s.slitter.edge_trim_mm)
+        width = paper.web_width_mm(
+            made.sizes.lanes, made.sizes.sheet_width_mm, s.slitter.edge_trim_mm
+        )
         mass = paper.reel_mass_kg(
-            r.diameter_mm, r.core_diameter_mm, width, made.grammage, made.thickness_um
+            r.diameter_mm,
+            r.core_diameter_mm,
+            width,
+            made.sizes.grammage_g_per_m2,
+            made.sizes.thickness_um,
         )
         if mass > s.unwind.stand_limit_kg and not too_heavy:
             too_heavy = True
             yield Contradiction(
                 ("reels", "diameter_mm"),
-                r.diameter_mm,
                 f"a fresh reel of {made.name}, {width:g} mm wide, weighs {mass:,.0f} kg; a stand"
                 f" takes {s.unwind.stand_limit_kg:,.0f} kg",
                 "a smaller reel, fewer lanes, or a higher stand_limit_kg in [unwind]",
@@ -222,7 +198,6 @@ def _changes(s: Scenario) -> Iterator[Contradiction]:
     if u.change != "standing_change" and not paired:
         yield Contradiction(
             ("unwind", "stands_per_web"),
-            u.stands_per_web,
             f"a {u.change.replace('_', ' ')} needs a prepared partner stand",
             'stands_per_web = 2, or change = "standing_change"',
             at("unwind", "change"),
@@ -230,7 +205,6 @@ def _changes(s: Scenario) -> Iterator[Contradiction]:
     if u.change == "standing_change" and paired:
         yield Contradiction(
             ("unwind", "change"),
-            u.change,
             "a standing change makes no use of the second stand of each pair",
             '"standstill_splice" or "flying_splice", or stands_per_web = 1',
             at("unwind", "stands_per_web"),
@@ -239,7 +213,6 @@ def _changes(s: Scenario) -> Iterator[Contradiction]:
     if u.change == "flying_splice" and u.splice_speed_m_per_min > rated:
         yield Contradiction(
             ("unwind", "splice_speed_m_per_min"),
-            u.splice_speed_m_per_min,
             f"the splice speed is above the rated web speed of {rated:g} m/min",
             f"above 0, up to {rated:g} m/min",
             (("unwind", "change"), ("cutter", "web_speed_m_per_min")),
@@ -253,7 +226,6 @@ def _wrapping(s: Scenario) -> Iterator[Contradiction]:
         if roll is not None and roll > longest:
             yield Contradiction(
                 ("wrapper", i, "roll_length_m"),
-                roll,
                 f"no roll holds that much: {THINNEST_WRAP_UM:g} um material on a roll of"
                 f" {LARGEST_ROLL_MM:g} mm is {longest:,.0f} m long",
                 f"above 0, up to {longest:,.0f} m (usual: 1000 to 6000 m)",
@@ -266,7 +238,7 @@ def _wrapping(s: Scenario) -> Iterator[Contradiction]:
 
 
 def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction | None:
-    height = paper.ream_height_mm(s.product.sheets_per_ream, made.thickness_um)
+    height = paper.ream_height_mm(s.product.sheets_per_ream, made.sizes.thickness_um)
     sizes = ("sheet_width_mm", "sheet_length_mm", "thickness_um")
     concerns = (
         *at("product", *sizes, "sheets_per_ream"),
@@ -274,23 +246,21 @@ def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction |
         ("wrapper", i, "wrap_length_mm"),
         ("wrapper", i, "wrap_overlap_mm"),
     )
-    girth = 2 * (min(made.width_mm, made.length_mm) + height)
+    girth = 2 * (min(made.sizes.sheet_width_mm, made.sizes.sheet_length_mm) + height)
     if wrapper.wrap_length_mm is not None and wrapper.wrap_length_mm < girth:
         return Contradiction(
             ("wrapper", i, "wrap_length_mm"),
-            wrapper.wrap_length_mm,
             f"does not reach around a ream of {made.name} ({girth:g} mm)",
             f"at least {girth:g} mm, and an overlap",
             concerns,
         )
     length = wrapper.wrap_length_mm or paper.wrap_length_mm(
-        made.width_mm, height, wrapper.wrap_overlap_mm
+        made.sizes.sheet_width_mm, height, wrapper.wrap_overlap_mm
     )
     roll = wrapper.roll_length_m
     if roll is not None and paper.reams_per_roll(roll, length) < 1:
         return Contradiction(
             ("wrapper", i, "roll_length_m"),
-            roll,
             f"the roll is shorter than one wrap of {made.name} ({length:g} mm)",
             f"at least {length / 1000:g} m (usual: 1000 to 6000 m)",
             concerns,

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from linesim.scenario.contradiction import Contradiction, at
 from linesim.scenario.ends import END_OF_LINE
-from linesim.scenario.faults import Path
+from linesim.scenario.faults import Contradiction, Path, at
 from linesim.scenario.residual_life import longer_than, longest
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
@@ -25,14 +24,12 @@ def _wrapper_names(s: Scenario) -> Iterator[Contradiction]:
         if wrapper.name in seen:
             yield Contradiction(
                 path,
-                wrapper.name,
                 f"two wrappers are named {wrapper.name!r}",
                 "a name of its own for each wrapper",
             )
         elif wrapper.name in STATIONS and (wrapper.name != "wrapper" or len(s.wrapper) > 1):
             yield Contradiction(
                 path,
-                wrapper.name,
                 f"{wrapper.name!r} is the name of a station",
                 'another name, such as "wrapper 1"',
             )
@@ -44,7 +41,6 @@ def _divert(s: Scenario) -> Iterator[Contradiction]:
     if rule == "second_above_level" and s.divert.second_at_reams is None:
         yield Contradiction(
             ("divert", "rule"),
-            rule,
             "the level at which the others help is not given",
             f"second_at_reams, 1 to {s.bridge_places} reams",
             at("divert", "second_at_reams"),
@@ -52,7 +48,6 @@ def _divert(s: Scenario) -> Iterator[Contradiction]:
     if rule in ("second_above_level", "hot_standby") and len(s.wrapper) == 1:
         yield Contradiction(
             ("divert", "rule"),
-            rule,
             "there is only one wrapper",
             'a second [[wrapper]], or rule = "nearest_free"',
             (("wrapper",),),
@@ -68,7 +63,6 @@ def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
             guess = nearest(stop.station, known)
             yield Contradiction(
                 path,
-                stop.station,
                 "there is no such station",
                 (f'"{guess}"; ' if guess else "") + "one of " + ", ".join(known),
                 names,
@@ -76,7 +70,6 @@ def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
         elif stop.station in END_OF_LINE and stop.station not in s.end_of_line:
             yield Contradiction(
                 path,
-                stop.station,
                 f"{stop.cause!r} stops a station that the line has not",
                 f"a table [{stop.station}], or another station",
                 ((stop.station,), ("stop", i, "cause")),
@@ -92,7 +85,6 @@ def _stop_twice(s: Scenario) -> Iterator[Contradiction]:
         if pairs & seen:
             yield Contradiction(
                 ("stop", i, "cause"),
-                stop.cause,
                 f"{stop.cause!r} at {stop.station!r} is given twice",
                 "one of the two, or another name for the cause",
                 (("stop", i, "station"),),
@@ -106,7 +98,6 @@ def _stop_meters(s: Scenario) -> Iterator[Contradiction]:
         if stop.per_web and stop.station not in PER_WEB_STATIONS:
             yield Contradiction(
                 ("stop", i, "per_web"),
-                True,
                 f"the webs are not apart at {stop.station!r}",
                 f"per_web only at {', '.join(PER_WEB_STATIONS)}",
                 (station,),
@@ -114,7 +105,6 @@ def _stop_meters(s: Scenario) -> Iterator[Contradiction]:
         if stop.meter in ("every_web_km", "every_cuts") and stop.station not in WEB_STATIONS:
             yield Contradiction(
                 ("stop", i, stop.meter),
-                None,
                 f"{stop.station!r} meets reams, not webs and cuts",
                 "every_reams, every_running_h or every_clock_h",
                 (station,),
@@ -127,7 +117,6 @@ def _ages(s: Scenario) -> Iterator[Contradiction]:
         if used is not None and longer_than(stop.interval, used) < _HARDLY_EVER:
             yield Contradiction(
                 ("stop", i, "since_last"),
-                used,
                 "no interval of this cause lasts so long",
                 f"below {longest(stop.interval, _HARDLY_EVER):.4g}, or a longer interval",
                 (("stop", i, stop.meter),),
@@ -179,7 +168,6 @@ def _crew(s: Scenario) -> Iterator[Contradiction]:
         if people > s.crew.size:
             yield Contradiction(
                 path,
-                people,
                 f"{task} takes {people} people and the crew has {s.crew.size}: it is never done",
                 f"at most {s.crew.size}, or a larger size in [crew]",
                 (("crew", "size"), *concerns),
@@ -191,7 +179,6 @@ def _calendar(s: Scenario) -> Iterator[Contradiction]:
     if shifts is not None and shifts * hours > 24 + 1e-9:
         yield Contradiction(
             ("calendar", "shifts_per_day"),
-            shifts,
             f"{shifts} shifts of {hours:g} h are more than a day",
             f"at most {int(24 / hours + 1e-9)} shifts, or shorter ones",
             at("line", "shift_hours"),
@@ -200,7 +187,6 @@ def _calendar(s: Scenario) -> Iterator[Contradiction]:
         if rest.start_h + rest.minutes / 60 > hours + 1e-9:
             yield Contradiction(
                 ("break", i, "start_h"),
-                rest.start_h,
                 f"the break ends after the shift of {hours:g} h",
                 f"an end within {hours:g} h",
                 (("line", "shift_hours"), ("break", i, "minutes")),
@@ -211,7 +197,6 @@ def _calendar(s: Scenario) -> Iterator[Contradiction]:
         if second.start_h < ends - 1e-9:
             yield Contradiction(
                 ("break", j, "start_h"),
-                second.start_h,
                 f"the break starts before the one at {first.start_h:g} h has ended",
                 f"{ends:.4g} h or later",
                 (("break", i), ("break", j, "minutes")),
@@ -224,7 +209,6 @@ def _holidays(s: Scenario) -> Iterator[Contradiction]:
         if second.day < first.day + first.days:
             yield Contradiction(
                 ("holiday", j, "day"),
-                second.day,
                 f"{first.name!r} lasts to the end of day {first.day + first.days - 1}",
                 f"day {first.day + first.days} or later, or one entry for both",
                 (("holiday", i, "day"), ("holiday", i, "days")),
@@ -237,7 +221,6 @@ def _start(s: Scenario) -> Iterator[Contradiction]:
     except ValueError:
         yield Contradiction(
             ("calendar", "starts"),
-            s.calendar.starts,
             "there is no such day or hour",
             'year, month, day, hour and minute, such as "2026-03-02 06:00"',
         )
@@ -248,7 +231,6 @@ def _planned_work(s: Scenario) -> Iterator[Contradiction]:
         if work.every_h is not None and work.minutes >= work.every_h * 60:
             yield Contradiction(
                 ("planned_work", i, "minutes"),
-                work.minutes,
                 f"{work.name!r} takes as long as the {work.every_h:g} h after which it is due"
                 " again",
                 f"less than {work.every_h * 60:g} min",

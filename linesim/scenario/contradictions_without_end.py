@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linesim import paper
-from linesim.scenario.contradiction import Contradiction, at
+from linesim.scenario.faults import Contradiction, at
+from linesim.scenario.goods import sizes_of
 from linesim.scenario.scenario import Scenario
 
 LONGEST_RUN_H = 200_000.0
@@ -34,7 +35,6 @@ def _intervals(s: Scenario) -> Iterator[Contradiction]:
         if mean < shortest:
             yield Contradiction(
                 ("stop", i, stop.meter),
-                None,
                 "the interval is always 0: it would never run"
                 if mean <= 0
                 else f"the mean interval is less than {words}: it would never run",
@@ -48,7 +48,6 @@ def _restarts(s: Scenario) -> Iterator[Contradiction]:
         most = 1 - 0.5 ** (1 / webs)
         yield Contradiction(
             ("web_path", "break_chance_at_restart"),
-            chance,
             f"with {webs} webs fewer than one restart in 1,000 goes without a break: the line"
             " never runs",
             f"a small chance; at {most:.2g} every second restart breaks a web",
@@ -60,10 +59,8 @@ def _breaks(s: Scenario) -> Iterator[Contradiction]:
     standing = [(i, rest) for i, rest in enumerate(s.rest) if rest.line == "stands"]
     minutes = sum(rest.minutes for _, rest in standing)
     if minutes >= s.line.shift_hours * 60 * (1 - 1e-9):
-        i, last = standing[-1]
         yield Contradiction(
-            ("break", i, "minutes"),
-            last.minutes,
+            ("break", standing[-1][0], "minutes"),
             f"breaks take all {s.line.shift_hours:g} h of the shift: the line never runs",
             'shorter breaks, or line = "relieved"',
             at("line", "shift_hours"),
@@ -93,10 +90,8 @@ def _planned_work(s: Scenario) -> Iterator[Contradiction]:
         covered = max(covered, start + hours)
         if covered > begins + _WEEK_H:
             break
-    i, last, _ = again[-1]
     yield Contradiction(
-        ("planned_work", i, "minutes"),
-        last.minutes,
+        ("planned_work", again[-1][0], "minutes"),
         f"planned work follows on planned work from {begins:g} h on: the line never runs again",
         "shorter or rarer planned work",
     )
@@ -105,18 +100,16 @@ def _planned_work(s: Scenario) -> Iterator[Contradiction]:
 def _orders(s: Scenario) -> Iterator[Contradiction]:
     hours = 0.0
     for i, order in enumerate(s.order):
-        length_mm = order.sheet_length_mm or s.product.sheet_length_mm
-        lanes = order.lanes or s.slitter.lanes
+        sizes = sizes_of(s, order)
         cuts_per_min = paper.cut_rate_per_min(
-            s.cutter.web_speed_m_per_min, length_mm, s.cutter.max_cuts_per_min
+            s.cutter.web_speed_m_per_min, sizes.sheet_length_mm, s.cutter.max_cuts_per_min
         )
         cuts = paper.cuts_per_ream(s.product.sheets_per_ream, s.unwind.webs).cuts
-        hours += order.reams * cuts / lanes / cuts_per_min / 60
+        hours += order.reams * cuts / sizes.lanes / cuts_per_min / 60
         if hours > LONGEST_RUN_H:
             so_far = f"the orders up to {order.name!r}" if i else f"order {order.name!r}"
             yield Contradiction(
                 ("order", i, "reams"),
-                order.reams,
                 f"{so_far} would take {hours:,.0f} h without a stop, longer than any run:"
                 " it is never done",
                 f"orders of at most {LONGEST_RUN_H:,.0f} h in all",
@@ -132,7 +125,6 @@ def _spoiled_orders(s: Scenario) -> Iterator[Contradiction]:
     if max(good) < _TOO_FEW_GOOD:
         yield Contradiction(
             ("wrapper", good.index(max(good)), "spoiled_per_10000"),
-            s.wrapper[good.index(max(good))].spoiled_per_10000,
             "fewer than one ream in 100 is good and none is wrapped again: no order is ever done",
             "fewer spoiled wraps (usual: 5 to 50 per 10,000 reams), or a rework table",
             at("rework", "places", "good_chance"),
@@ -144,7 +136,6 @@ def _belt(s: Scenario) -> Iterator[Contradiction]:
     if hours > _LONGEST_OVER_THE_BRIDGE_H:
         yield Contradiction(
             ("bridge", "belt_speed_m_per_min"),
-            s.bridge.belt_speed_m_per_min,
             f"a ream takes {hours:,.0f} h over the bridge of {s.bridge_length_m:g} m",
             "0, which means no time, or a speed that brings it over within"
             f" {_LONGEST_OVER_THE_BRIDGE_H:g} h",
@@ -158,7 +149,6 @@ def _gate(s: Scenario) -> Iterator[Contradiction]:
     if (1 - defect) ** gate.cuts_per_defect < _TOO_FEW_CUTS:
         yield Contradiction(
             ("gate", "defects_per_million_sheets"),
-            gate.defects_per_million_sheets,
             f"with {sheets} sheets in a cut and {gate.cuts_per_defect} cuts rejected for a defect"
             " fewer than one cut in 100 passes the gate: hardly a ream is ever full",
             "fewer defects, or fewer cuts_per_defect (usual: 5 to 100 defects per million sheets)",

@@ -39,6 +39,24 @@ class Fault:
         return f"{place}: {what + ': ' if what else ''}{self.problem}{right}"
 
 
+@dataclass(frozen=True)
+class Contradiction:
+    """Fields that cannot be true together: the one to point at, and the others in ``concerns``."""
+
+    path: Path
+    problem: str
+    would_be_right: str
+    concerns: tuple[Path, ...] = ()
+
+    def __str__(self) -> str:
+        return f"{dotted(self.path)}: {self.problem}; right would be: {self.would_be_right}"
+
+
+def at(table: str, *fields: str) -> tuple[Path, ...]:
+    """Paths of *fields* of a table."""
+    return tuple((table, field) for field in fields)
+
+
 class ScenarioFaults(ValueError):  # noqa: N818 - it carries faults, it is not one error
     """A scenario that cannot be used; ``faults`` lists everything found, in file order."""
 

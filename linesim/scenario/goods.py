@@ -3,12 +3,30 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from linesim import paper
 from linesim.scenario.running_tables import Order
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.units import SECOND, UM_PER_NS
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """Sheet and lanes of an order, as [product] and [slitter] say where it does not."""
+
+    sheet_width_mm: float
+    sheet_length_mm: float
+    thickness_um: float
+    grammage_g_per_m2: float
+    lanes: int
+
+
+def sizes_of(scenario: Scenario, order: Order | None = None) -> Sizes:
+    """Of an order; without one, of the scenario's own product."""
+    usual = scenario.product.model_dump() | {"lanes": scenario.slitter.lanes}
+    own = order.model_dump(exclude_none=True) if order is not None else {}
+    return Sizes(**{field.name: (usual | own)[field.name] for field in fields(Sizes)})
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -35,33 +53,23 @@ class Goods:
 
 def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
     """Sheet, ream and speed of an order; without one, of the scenario's own product."""
-    product, slitter, cutter = scenario.product, scenario.slitter, scenario.cutter
-
-    def of_order(field: str, usual: float) -> float:
-        given = getattr(order, field) if order is not None else None
-        return usual if given is None else float(given)
-
-    width = of_order("sheet_width_mm", product.sheet_width_mm)
-    length = of_order("sheet_length_mm", product.sheet_length_mm)
-    lanes = int(of_order("lanes", slitter.lanes))
-    thickness = of_order("thickness_um", product.thickness_um)
-    grammage = of_order("grammage_g_per_m2", product.grammage_g_per_m2)
-    count = paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs)
-    cut_um = round(length * 1000)
-    sheet_width_um = round(width * 1000)
-    trim_um = round(2 * slitter.edge_trim_mm * 1000)
+    cutter, made = scenario.cutter, sizes_of(scenario, order)
+    count = paper.cuts_per_ream(scenario.product.sheets_per_ream, scenario.unwind.webs)
+    cut_um = round(made.sheet_length_mm * 1000)
+    sheet_width_um = round(made.sheet_width_mm * 1000)
+    trim_um = round(2 * scenario.slitter.edge_trim_mm * 1000)
     speed = UM_PER_NS * min(cutter.web_speed_m_per_min, cutter.max_cuts_per_min * cut_um / 1e6)
     return Goods(
         cut_um=cut_um,
         sheet_width_um=sheet_width_um,
-        lanes=lanes,
+        lanes=made.lanes,
         cuts_per_ream=count.cuts,
         extra_sheets=count.extra_sheets,
-        web_width_um=lanes * sheet_width_um + trim_um,
+        web_width_um=made.lanes * sheet_width_um + trim_um,
         trim_um=trim_um,
-        thickness_um=thickness,
-        grammage_mg_per_m2=round(grammage * 1000),
-        ream_height_mm=paper.ream_height_mm(count.cuts * scenario.unwind.webs, thickness),
+        thickness_um=made.thickness_um,
+        grammage_mg_per_m2=round(made.grammage_g_per_m2 * 1000),
+        ream_height_mm=paper.ream_height_mm(count.cuts * scenario.unwind.webs, made.thickness_um),
         speed=speed,
         pace=min(speed, _transfer_pace(scenario, cut_um, count.cuts)),
     )

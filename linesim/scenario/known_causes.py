@@ -21,163 +21,109 @@ def _weibull(mean: float, shape: float) -> dict[str, Any]:
     return {"law": "weibull", "mean": mean, "shape": shape}
 
 
+def _cause(station: str, *, people: int = 1, **figures: Any) -> dict[str, Any]:
+    return {"station": station, "people": people, **figures}
+
+
 KNOWN_CAUSES: dict[str, dict[str, Any]] = {
-    "reel handling": {
-        "station": "unwind",
-        "every_running_h": _exponential(60),
-        "people": 2,
-        "restore_min": _lognormal(8, 6),
-        "note": "lifting, chucking, rail truck",
-    },
-    "tension control": {
-        "station": "web_path",
-        "every_running_h": _exponential(90),
-        "people": 1,
-        "restore_min": _lognormal(10, 8),
-        "per_web": True,
-    },
-    "decurling automatic": {
-        "station": "web_path",
-        "every_running_h": _exponential(200),
-        "people": 1,
-        "restore_min": _lognormal(4, 2),
-        "per_web": True,
-    },
-    "decurling by hand": {
-        "station": "web_path",
-        "every_web_km": _exponential(400),
-        "people": 1,
-        "restore_min": _lognormal(2, 1),
-        "spoils_cuts": 10,
-        "per_web": True,
-    },
-    "edge guiding": {
-        "station": "web_path",
-        "every_running_h": _exponential(160),
-        "people": 1,
-        "restore_min": _lognormal(4, 3),
-        "per_web": True,
-    },
-    "static": {
-        "station": "web_path",
-        "every_running_h": _exponential(50),
-        "people": 1,
-        "restore_min": _lognormal(3, 2),
-        "spoils_cuts": 10,
-    },
-    "dancer roller": {
-        "station": "web_path",
-        "every_running_h": _exponential(300),
-        "people": 1,
-        "restore_min": _lognormal(15, 10),
-        "per_web": True,
-    },
-    "slitter knives": {
-        "station": "slitter",
-        "every_web_km": _weibull(4000, 3),
-        "people": 1,
-        "planned": True,
-        "restore_min": _lognormal(20, 6),
-        "spoils_cuts": 20,
-        "note": "wear, by length slit",
-    },
-    "trim suction": {
-        "station": "slitter",
-        "every_running_h": _exponential(30),
-        "people": 1,
-        "restore_min": _lognormal(4, 3),
-    },
-    "dust suction": {
-        "station": "slitter",
-        "every_running_h": _exponential(120),
-        "people": 1,
-        "restore_min": _lognormal(6, 4),
-    },
-    "cutter knives": {
-        "station": "cutter",
-        "every_cuts": _weibull(20_000_000, 3.5),
-        "people": 2,
-        "planned": True,
-        "restore_min": _lognormal(75, 20),
-        "spoils_cuts": 40,
-        "note": "wear, by cuts made",
-    },
-    "controls": {
-        "station": "cutter",
-        "every_clock_h": _exponential(150),
-        "people": 1,
-        "restore_min": _lognormal(15, 15),
-        "spoils_cuts": 10,
-        "note": "drives and controls, power dips: they happen to a standing line too",
-    },
-    "reject gate": {
-        "station": "gate",
-        "every_running_h": _exponential(70),
-        "people": 1,
-        "restore_min": _lognormal(3, 2),
-        "spoils_cuts": 10,
-    },
-    "overlap belt": {
-        "station": "overlap_belt",
-        "every_running_h": _exponential(12),
-        "people": 1,
-        "restore_min": _lognormal(3, 2),
-        "spoils_cuts": 20,
-        "note": "jam in the overlap",
-    },
-    "jogging": {
-        "station": "pockets",
-        "every_running_h": _exponential(16),
-        "people": 1,
-        "restore_min": _lognormal(2, 1.5),
-        "spoils_pockets": True,
-        "note": "pocket fault, sheets not square",
-    },
-    "sheet counting": {
-        "station": "pockets",
-        "every_reams": _exponential(60_000),
-        "people": 1,
-        "restore_min": _lognormal(2, 1),
-        "spoils_pockets": True,
-    },
-    "transfer gripper": {
-        "station": "transfer",
-        "every_reams": _exponential(20_000),
-        "people": 1,
-        "restore_min": _lognormal(3, 2),
-    },
-    "bridge belt": {
-        "station": "bridge",
-        "every_running_h": _exponential(80),
-        "people": 1,
-        "restore_min": _lognormal(5, 4),
-    },
-    "wrapper jam": {
-        "station": "wrapper",
-        "every_reams": _exponential(2500),
-        "people": 1,
-        "restore_min": _lognormal(3, 2.5),
-        "spoils_reams": 1,
-    },
-    "label printer": {
-        "station": "wrapper",
-        "every_reams": _weibull(15_000, 4),
-        "people": 1,
-        "restore_min": _lognormal(3, 1),
-        "note": "ribbon or labels used up, head cleaned",
-    },
-    "glue and sealing": {
-        "station": "wrapper",
-        "every_running_h": _exponential(20),
-        "people": 1,
-        "restore_min": _lognormal(5, 4),
-        "spoils_reams": 1,
-    },
-    "outfeed jam": {
-        "station": "outfeed",
-        "every_reams": _exponential(8000),
-        "people": 1,
-        "restore_min": _lognormal(3, 2),
-    },
+    "reel handling": _cause(
+        "unwind",
+        every_running_h=_exponential(60),
+        people=2,
+        restore_min=_lognormal(8, 6),
+        note="lifting, chucking, rail truck",
+    ),
+    "tension control": _cause(
+        "web_path", every_running_h=_exponential(90), restore_min=_lognormal(10, 8), per_web=True
+    ),
+    "decurling automatic": _cause(
+        "web_path", every_running_h=_exponential(200), restore_min=_lognormal(4, 2), per_web=True
+    ),
+    "decurling by hand": _cause(
+        "web_path",
+        every_web_km=_exponential(400),
+        restore_min=_lognormal(2, 1),
+        spoils_cuts=10,
+        per_web=True,
+    ),
+    "edge guiding": _cause(
+        "web_path", every_running_h=_exponential(160), restore_min=_lognormal(4, 3), per_web=True
+    ),
+    "static": _cause(
+        "web_path", every_running_h=_exponential(50), restore_min=_lognormal(3, 2), spoils_cuts=10
+    ),
+    "dancer roller": _cause(
+        "web_path", every_running_h=_exponential(300), restore_min=_lognormal(15, 10), per_web=True
+    ),
+    "slitter knives": _cause(
+        "slitter",
+        every_web_km=_weibull(4000, 3),
+        planned=True,
+        restore_min=_lognormal(20, 6),
+        spoils_cuts=20,
+        note="wear, by length slit",
+    ),
+    "trim suction": _cause(
+        "slitter", every_running_h=_exponential(30), restore_min=_lognormal(4, 3)
+    ),
+    "dust suction": _cause(
+        "slitter", every_running_h=_exponential(120), restore_min=_lognormal(6, 4)
+    ),
+    "cutter knives": _cause(
+        "cutter",
+        every_cuts=_weibull(20_000_000, 3.5),
+        people=2,
+        planned=True,
+        restore_min=_lognormal(75, 20),
+        spoils_cuts=40,
+        note="wear, by cuts made",
+    ),
+    "controls": _cause(
+        "cutter",
+        every_clock_h=_exponential(150),
+        restore_min=_lognormal(15, 15),
+        spoils_cuts=10,
+        note="drives and controls, power dips: they happen to a standing line too",
+    ),
+    "reject gate": _cause(
+        "gate", every_running_h=_exponential(70), restore_min=_lognormal(3, 2), spoils_cuts=10
+    ),
+    "overlap belt": _cause(
+        "overlap_belt",
+        every_running_h=_exponential(12),
+        restore_min=_lognormal(3, 2),
+        spoils_cuts=20,
+        note="jam in the overlap",
+    ),
+    "jogging": _cause(
+        "pockets",
+        every_running_h=_exponential(16),
+        restore_min=_lognormal(2, 1.5),
+        spoils_pockets=True,
+        note="pocket fault, sheets not square",
+    ),
+    "sheet counting": _cause(
+        "pockets",
+        every_reams=_exponential(60_000),
+        restore_min=_lognormal(2, 1),
+        spoils_pockets=True,
+    ),
+    "transfer gripper": _cause(
+        "transfer", every_reams=_exponential(20_000), restore_min=_lognormal(3, 2)
+    ),
+    "bridge belt": _cause("bridge", every_running_h=_exponential(80), restore_min=_lognormal(5, 4)),
+    "wrapper jam": _cause(
+        "wrapper", every_reams=_exponential(2500), restore_min=_lognormal(3, 2.5), spoils_reams=1
+    ),
+    "label printer": _cause(
+        "wrapper",
+        every_reams=_weibull(15_000, 4),
+        restore_min=_lognormal(3, 1),
+        note="ribbon or labels used up, head cleaned",
+    ),
+    "glue and sealing": _cause(
+        "wrapper", every_running_h=_exponential(20), restore_min=_lognormal(5, 4), spoils_reams=1
+    ),
+    "outfeed jam": _cause("outfeed", every_reams=_exponential(8000), restore_min=_lognormal(3, 2)),
 }
 """Name of a cause -> its fields; a scenario that names one may leave out what stands here."""

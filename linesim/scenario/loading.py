@@ -202,10 +202,11 @@ def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Sc
         for path, kind in bad:
             faulty.add(_stand_in(data, path, kind))
     if scenario is not None:
+        meant = scenario.model_dump(by_alias=True)
         for clash in contradictions(scenario):
             if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
-                right = clash.would_be_right
-                note(clash.path, clash.value, clash.problem, right, clash.concerns)
+                value = value_at(original, clash.path, value_at(meant, clash.path))
+                note(clash.path, value, clash.problem, clash.would_be_right, clash.concerns)
     if scenario is None or faults:
         raise ScenarioFaults(sorted(faults.values(), key=lambda f: f.line or 0))
     return scenario

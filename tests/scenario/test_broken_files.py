@@ -209,3 +209,10 @@ def test_a_list_without_entries_is_too_short(text: str) -> None:
         check_text(text)
     (fault,) = raised.value.faults
     assert (fault.problem, fault.would_be_right) == ("has too few entries", "at least 1")
+
+
+def test_a_contradiction_shows_what_the_file_holds_laws_too() -> None:
+    with pytest.raises(ScenarioFaults) as raised:
+        check_text('[[stop]]\ncause = "jam"\nstation = "bridge"\nevery_cuts = 9\nrestore_min = 1\n')
+    (fault,) = raised.value.faults
+    assert (fault.field, fault.value) == ("stop[0].every_cuts", "9")
