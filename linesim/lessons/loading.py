@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -21,19 +20,14 @@ from linesim.scenario import (
 )
 from linesim.scenario.faults import Path, dotted, written
 from linesim.scenario.field_messages import words
-from linesim.scenario.loading import parse, read_text
+from linesim.scenario.loading import parse, read_text, shipped_files
 from linesim.scenario.positions import line_of
 from linesim.scenario.spelling import nearest
 
 
 def shipped_lessons() -> dict[str, FilePath]:
     """Name -> file of the lessons that come with the program."""
-    package = FilePath(__file__).resolve().parent.parent
-    for folder in (package / "scenarios_shipped", package.parent / "scenarios"):
-        found = {file.stem: file for file in sorted((folder / "lessons").glob("*.toml"))}
-        if found:
-            return found
-    return {}
+    return shipped_files("lessons/*.toml")
 
 
 def load_lesson(path: str | os.PathLike[str]) -> Lesson:
@@ -51,17 +45,21 @@ def check_lesson_text(text: str, *, file: str = "lesson") -> Lesson:
     Raises :class:`ScenarioFaults` with every fault and its line.
     """
     data, lines = parse(text, file)
+
+    def fault(path: Path, value: Any, problem: str, right: str) -> Fault:
+        shown = "" if value is None else written(value)
+        return Fault(file, line_of(path, lines), dotted(path), shown, problem, right)
+
+    faults: list[Fault] = []
     try:
         lesson = Lesson.model_validate(data, strict=True)
     except ValidationError as error:
-        raise ScenarioFaults(
-            sorted(_found(error, data, lines, file), key=lambda f: f.line or 0)
-        ) from None
+        for detail in error.errors(include_url=False):
+            path: Path = tuple(detail["loc"])
+            given = None if detail["type"] == "missing" else detail["input"]
+            faults.append(fault(path, given, *words(detail, path, data, Lesson)))
+        raise ScenarioFaults(sorted(faults, key=lambda f: f.line or 0)) from None
 
-    def fault(path: Path, value: Any, problem: str, right: str) -> Fault:
-        return Fault(file, line_of(path, lines), dotted(path), written(value), problem, right)
-
-    faults: list[Fault] = []
     scenario = None
     try:
         scenario = lesson_scenario(lesson, file=file)
@@ -92,36 +90,16 @@ def lesson_scenario(lesson: Lesson, *, file: str | os.PathLike[str] = "") -> Sce
     return check_text(update(text, lesson.changes) if lesson.changes else text, file=str(path))
 
 
-def _found(
-    error: ValidationError, data: Mapping[str, Any], lines: dict[Path, int], file: str
-) -> list[Fault]:
-    faults = []
-    for detail in error.errors(include_url=False):
-        path: Path = tuple(detail["loc"])
-        problem, right = words(detail, path, data, Lesson)
-        missing = detail["type"] == "missing"
-        value = "" if missing else written(detail["input"])
-        faults.append(Fault(file, line_of(path, lines), dotted(path), value, problem, right))
-    return faults
-
-
 def _contradictions(lesson: Lesson, scenario: Scenario | None, fault: Any) -> list[Fault]:
     found = []
     if lesson.stop.at_h >= lesson.hours:
+        right = f"less than hours ({lesson.hours:g})"
         found.append(
-            fault(
-                ("stop", "at_h"),
-                lesson.stop.at_h,
-                "begins after the run has ended",
-                f"less than hours ({lesson.hours:g})",
-            )
+            fault(("stop", "at_h"), lesson.stop.at_h, "begins after the run has ended", right)
         )
     if lesson.measure == "minutes_until_reached" and not lesson.reached_station:
-        found.append(
-            fault(
-                ("measure",), lesson.measure, "does not say which station", "reached_station = ..."
-            )
-        )
+        problem = "does not say which station"
+        found.append(fault(("measure",), lesson.measure, problem, "reached_station = ..."))
     if scenario is None:
         return found
     known = [*STATIONS, *(wrapper.name for wrapper in scenario.wrapper)]

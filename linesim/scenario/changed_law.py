@@ -6,11 +6,9 @@ import math
 from typing import Any
 
 import numpy as np
-from pydantic import TypeAdapter, ValidationError
 
-from linesim.scenario.laws import AnyLaw, Constant, Law
+from linesim.scenario.laws import Constant, law_of
 
-_ADAPTER: TypeAdapter[AnyLaw] = TypeAdapter(Law)
 _POINTS = 2000
 _SPREAD_OF_CONSTANT = 1 / 3
 
@@ -51,10 +49,7 @@ def law_like(value: Any, name: str) -> Any:
 
 
 def _mean_and_sd(value: Any) -> tuple[float, float]:
-    try:
-        law = _ADAPTER.validate_python(value)
-    except ValidationError:
-        law = Constant(mean=1.0)
+    law = law_of(value) or Constant(mean=1.0)
     mean = law.average() or 1.0
     draws = law.quantile((np.arange(_POINTS) + 0.5) / _POINTS)
     sd = float(np.std(draws)) if not isinstance(law, Constant) else mean * _SPREAD_OF_CONSTANT

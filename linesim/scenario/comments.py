@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+import re
+from collections.abc import Collection, Sequence
 
 from linesim.scenario.faults import Path
 from linesim.scenario.positions import positions
 
 OUTDATED = "before the fit: "
 """How a comment begins that was said of a value which a fit has replaced."""
+
+
+_BEHIND = re.compile(r"""(?:[^#"']++|"(?:[^"\\]|\\.)*+"|'[^']*+')*+#(.*)""")
+"""A row up to the first # that is not within quotes, and what stands behind it."""
 
 
 def comments(text: str) -> dict[Path, str]:
@@ -20,10 +25,11 @@ def comments(text: str) -> dict[Path, str]:
     >>> comments("[bridge]\\nlength_m = 7  # measured in May\\n")
     {('bridge', 'length_m'): 'measured in May'}
     """
-    lines, at = _lines_and_paths(text)
+    rows, at = _rows_and_paths(text)
     found: dict[Path, str] = {}
-    for line, path in at.items():
-        said = _after(lines[line - 1]) or _above(lines, line - 1)
+    for row, path in at.items():
+        above = [_bare(each) for each in rows[first_comment_above(rows, row) : row]]
+        said = _behind(rows[row]) or " ".join(part for part in above if part)
         if said and not said.startswith(OUTDATED):
             found[path] = said
     return found
@@ -37,21 +43,24 @@ def outdated(text: str, paths: Collection[Path]) -> str:
     >>> outdated("[bridge]\\nlength_m = 7  # measured in May\\n", [("bridge", "length_m")])
     '[bridge]\\nlength_m = 7  # before the fit: measured in May\\n'
     """
-    lines, at = _lines_and_paths(text)
+    plain, at = _rows_and_paths(text)
     rows = text.split("\n")
-    for line, path in at.items():
+    for row, path in at.items():
         if not any(path[: len(other)] == other for other in paths):
             continue
-        said = _after(lines[line - 1])
-        if said:
-            rows[line - 1] = _marked(rows[line - 1], said)
-            continue
-        first = line - 1
-        while first > 0 and lines[first - 1].lstrip().startswith("#"):
-            first -= 1
-        if first < line - 1:
-            rows[first] = _marked(rows[first], lines[first].strip("# \t"))
+        first = first_comment_above(plain, row)
+        if said := _behind(plain[row]):
+            rows[row] = _marked(rows[row], said)
+        elif first < row:
+            rows[first] = _marked(rows[first], _bare(plain[first]))
     return "\n".join(rows)
+
+
+def first_comment_above(rows: Sequence[str], row: int) -> int:
+    """Where the comments begin that end right above a row; the row itself where there are none."""
+    while row > 0 and rows[row - 1].lstrip().startswith("#"):
+        row -= 1
+    return row
 
 
 def _marked(row: str, said: str) -> str:
@@ -62,43 +71,23 @@ def _marked(row: str, said: str) -> str:
     return row[:at] + OUTDATED + row[at:]
 
 
-def _lines_and_paths(text: str) -> tuple[list[str], dict[int, Path]]:
-    """The lines of a text, and by number of line what stands there.
+def _rows_and_paths(text: str) -> tuple[list[str], dict[int, Path]]:
+    """The rows of a text, and by number of row (from 0) what stands there.
 
-    Of several paths on a line (an inline table and its parts) the outermost is meant.
+    Of several paths on a row (an inline table and its parts) the outermost is meant.
     """
     plain = text.replace("\r\n", "\n").removeprefix("\ufeff")
     at: dict[int, Path] = {}
     for path, line in positions(plain).items():
-        if line not in at or len(path) < len(at[line]):
-            at[line] = path
+        if line - 1 not in at or len(path) < len(at[line - 1]):
+            at[line - 1] = path
     return plain.split("\n"), at
 
 
-def _after(line: str) -> str:
-    """What stands behind the first # that is not within quotes."""
-    quote = ""
-    escaped = False
-    for number, sign in enumerate(line):
-        if quote:
-            if escaped:
-                escaped = False
-            elif sign == "\\" and quote == '"':
-                escaped = True
-            elif sign == quote:
-                quote = ""
-        elif sign in "\"'":
-            quote = sign
-        elif sign == "#":
-            return line[number:].strip("# \t")
-    return ""
+def _behind(row: str) -> str:
+    match = _BEHIND.match(row)
+    return _bare(match[1]) if match else ""
 
 
-def _above(lines: list[str], index: int) -> str:
-    """The comment lines that end right above a line."""
-    found: list[str] = []
-    index -= 1
-    while index >= 0 and lines[index].lstrip().startswith("#"):
-        found.append(lines[index].strip("# \t"))
-        index -= 1
-    return " ".join(reversed([part for part in found if part]))
+def _bare(comment: str) -> str:
+    return comment.strip("# \t")

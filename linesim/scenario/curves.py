@@ -7,11 +7,9 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from pydantic import TypeAdapter, ValidationError
 
-from linesim.scenario.laws import AnyLaw, Constant, Empirical, Law
+from linesim.scenario.laws import Constant, Empirical, law_of
 
-_ADAPTER: TypeAdapter[AnyLaw] = TypeAdapter(Law)
 _POINTS = 400
 _SHOWN = 0.98
 
@@ -39,9 +37,8 @@ def law_curve(value: Any) -> LawCurve | None:
     >>> law_curve("often") is None
     True
     """
-    try:
-        law = _ADAPTER.validate_python(value)
-    except ValidationError:
+    law = law_of(value)
+    if law is None:
         return None
     low, high = (float(v) for v in law.quantile(np.array([0.1, 0.9])))
     middle = (round(low, 12), round(high, 12))

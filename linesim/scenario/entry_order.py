@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from linesim.scenario.comments import first_comment_above
 from linesim.scenario.faults import Path
 from linesim.scenario.loading import parse
 from linesim.scenario.writing import update
@@ -54,10 +55,7 @@ def _starts(rows: list[str], lines: Mapping[Path, int]) -> dict[Path, int]:
     for path, line in lines.items():
         whole = len(path) == 1 or (len(path) == 2 and isinstance(path[1], int))
         if whole and _HEADING.match(rows[line - 1]):
-            row = line - 1
-            while row > 0 and rows[row - 1].lstrip().startswith("#"):
-                row -= 1
-            starts[path] = row
+            starts[path] = first_comment_above(rows, line - 1)
     return starts
 
 

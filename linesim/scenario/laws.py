@@ -15,7 +15,7 @@ from typing import Annotated, Any, Literal, get_args
 import numpy as np
 import scipy
 from numpy.typing import NDArray
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, TypeAdapter, ValidationError, model_validator
 
 from linesim.scenario.fields import Table
 
@@ -278,3 +278,13 @@ LAWS: dict[str, type[Table]] = {
 Law = Annotated[
     Annotated[AnyLaw, Field(discriminator="law")], BeforeValidator(_number_means_constant)
 ]
+
+_LAWS: TypeAdapter[AnyLaw] = TypeAdapter(Law)
+
+
+def law_of(value: Any) -> AnyLaw | None:
+    """The law that a file writes as *value* (a number or a mapping); None where it is none."""
+    try:
+        return _LAWS.validate_python(value)
+    except ValidationError:
+        return None

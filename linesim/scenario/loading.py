@@ -76,9 +76,14 @@ def check_mapping(
 
 def shipped_scenarios() -> dict[str, FilePath]:
     """Name -> file of the demo scenarios that come with the program."""
+    return shipped_files("*.toml")
+
+
+def shipped_files(pattern: str) -> dict[str, FilePath]:
+    """Name -> file of what comes with the program; *pattern* within the folder of scenarios."""
     package = FilePath(__file__).resolve().parent.parent
     for folder in (package / "scenarios_shipped", package.parent / "scenarios"):
-        found = {file.stem: file for file in sorted(folder.glob("*.toml"))}
+        found = {file.stem: file for file in sorted(folder.glob(pattern))}
         if found:
             return found
     return {}

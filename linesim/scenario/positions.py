@@ -1,8 +1,8 @@
 """On which line of a TOML text each key and each list entry stands.
 
 The parser of the standard library gives values without lines. This scanner goes once through the
-text, keeps a stack of its own instead of calling itself, and gives up quietly at the first thing
-it does not know: saying what is wrong with the text is the parser's task.
+text, goes no deeper than ``MOST_NESTED``, and gives up quietly at the first thing it does not know:
+saying what is wrong with the text is the parser's task.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from contextlib import suppress
-from dataclasses import dataclass
 
 from linesim.scenario.faults import Path
 
@@ -47,14 +46,6 @@ def _too_deep(line: int) -> BeyondReasonError:
 
 class _GiveUpError(Exception):
     """The text is not what the grammar promises here."""
-
-
-@dataclass
-class _Frame:
-    """An open list (``index`` counts) or an open inline table (``index`` is None)."""
-
-    path: Path
-    index: int | None
 
 
 def positions(text: str) -> dict[Path, int]:
@@ -169,47 +160,34 @@ class _Scanner:
         return path
 
     def _value(self, path: Path) -> None:
-        frames: list[_Frame] = []
-        self._open_or_take(path, frames)
-        while frames:
-            frame = frames[-1]
-            self._skip(_GAP)
-            if self.text.startswith("]" if frame.index is not None else "}", self.at):
-                self.at += 1
-                frames.pop()
-                if frames:
-                    self._after_value(frames[-1])
-                continue
-            if frame.index is None:
-                inner = self._key(frame.path)
-            else:
-                inner = (*frame.path, frame.index)
-                self._record(inner, self._line())
-                frame.index += 1
-            if not self._open_or_take(inner, frames):
-                self._after_value(frame)
-
-    def _after_value(self, frame: _Frame) -> None:
-        self._skip(_GAP)
-        closing = "]" if frame.index is not None else "}"
-        if self.text.startswith(",", self.at):
-            self.at += 1
-        elif not self.text.startswith(closing, self.at):
-            raise _GiveUpError
-
-    def _open_or_take(self, path: Path, frames: list[_Frame]) -> bool:
-        """Open a list or an inline table (True), or step over a simple value (False)."""
         self._skip(_SPACE)
-        mark = self.text[self.at : self.at + 1]
-        if mark and mark in "[{":
-            if len(frames) + len(path) >= MOST_NESTED:
-                raise _too_deep(self._line())
-            self.at += 1
-            frames.append(_Frame(path, 0 if mark == "[" else None))
-            return True
+        opening = self.text[self.at : self.at + 1]
+        closing = {"[": "]", "{": "}"}.get(opening)
+        if closing is None:
+            return self._simple_value()
+        if len(path) >= MOST_NESTED:
+            raise _too_deep(self._line())
+        self.at += 1
+        self._skip(_GAP)
+        index = 0
+        while not self.text.startswith(closing, self.at):
+            if opening == "[":
+                inner = (*path, index)
+                self._record(inner, self._line())
+                index += 1
+            else:
+                inner = self._key(path)
+            self._value(inner)
+            self._skip(_GAP)
+            if not self.text.startswith(closing, self.at):
+                self._take(",")
+                self._skip(_GAP)
+        self.at += 1
+
+    def _simple_value(self) -> None:
         for pattern in (_LONG_BASIC, _LONG_LITERAL, _BASIC, _LITERAL, _PLAIN):
             match = pattern.match(self.text, self.at)
             if match is not None:
                 self.at = match.end()
-                return False
+                return
         raise _GiveUpError

@@ -7,7 +7,7 @@ clock.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import Field, model_validator
 
@@ -116,6 +116,3 @@ class ForcedStop(Table):
     at_h: float = Field(description="start, hours after the run starts", ge=0, le=1e6)
     minutes: float = Field(description="length of the standstill", gt=0, le=1e6)
     cause: Name = "forced stop"
-
-
-MeterName = Literal["every_running_h", "every_web_km", "every_cuts", "every_reams", "every_clock_h"]

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from linesim.scenario.faults import Path
-from linesim.scenario.positions import BeyondReasonError, line_of, positions
+from linesim.scenario.positions import MOST_NESTED, BeyondReasonError, line_of, positions
 
 TEXT = '''\
 # a comment with [brackets] and "quotes
@@ -119,6 +119,13 @@ def test_nesting_beyond_reason_names_the_line() -> None:
     with pytest.raises(BeyondReasonError) as raised:
         positions("a = 1\nb = " + "[" * 50)
     assert raised.value.line == 2
+
+
+def test_lists_may_be_nested_as_deep_as_the_fault_says() -> None:
+    deep = MOST_NESTED - 1
+    assert len(positions("a = " + "[" * deep + "]" * deep)) == deep
+    with pytest.raises(BeyondReasonError):
+        positions("a = " + "[" * MOST_NESTED + "]" * MOST_NESTED)
 
 
 def test_a_field_that_is_missing_is_looked_for_where_its_table_stands() -> None:
