@@ -7,7 +7,6 @@ practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from linesim import paper
 from linesim.scenario.faults import Contradiction, Path, at
@@ -21,23 +20,16 @@ THINNEST_WRAP_UM = 40.0
 _MOST_WEBS = 20
 
 
-@dataclass(frozen=True)
-class _Made:
-    """What is made at one time: the product, or one order."""
-
-    where: Path
-    name: str
-    sizes: Sizes
+_Made = tuple[Path, str, Sizes]
+"""Where it is said, what it is called, and what it is: the product, or an order."""
 
 
 def _all_made(s: Scenario) -> list[_Made]:
     """The product where there are no orders, and every order."""
     if not s.order:
-        return [_Made((), "the product", sizes_of(s))]
-    return [
-        _Made(("order", i), f"order {order.name!r}", sizes_of(s, order))
-        for i, order in enumerate(s.order)
-    ]
+        return [((), "the product", sizes_of(s))]
+    orders = enumerate(s.order)
+    return [(("order", i), f"order {order.name!r}", sizes_of(s, order)) for i, order in orders]
 
 
 _PLACES = at("bridge", "places", "length_m", "ream_pitch_mm", "tracks")
@@ -94,16 +86,16 @@ def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
 def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
     places = s.bridge_places
     given = "places" if s.bridge.places is not None else "length_m"
-    for made in _all_made(s):
-        if places >= made.sizes.lanes:
+    for where, _, sizes in _all_made(s):
+        if places >= sizes.lanes:
             continue
-        in_order = bool(made.where) and s.order[int(made.where[1])].lanes is not None
-        at: Path = (*made.where, "lanes") if in_order else ("bridge", given)
+        in_order = bool(where) and s.order[int(where[1])].lanes is not None
+        at: Path = (*where, "lanes") if in_order else ("bridge", given)
         yield Contradiction(
             at,
-            f"the bridge has {places} places, fewer than the {made.sizes.lanes} reams of one set",
-            f"a bridge of at least {made.sizes.lanes} places",
-            (*_PLACES, ("slitter", "lanes"), *_own(made, "lanes")),
+            f"the bridge has {places} places, fewer than the {sizes.lanes} reams of one set",
+            f"a bridge of at least {sizes.lanes} places",
+            (*_PLACES, ("slitter", "lanes"), *_own(where, "lanes")),
         )
 
 
@@ -128,8 +120,8 @@ def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
-def _own(made: _Made, *fields: str) -> tuple[Path, ...]:
-    return tuple((*made.where, field) for field in fields) if made.where else ()
+def _own(where: Path, *fields: str) -> tuple[Path, ...]:
+    return tuple((*where, field) for field in fields) if where else ()
 
 
 def _reels(s: Scenario) -> Iterator[Contradiction]:
@@ -147,14 +139,14 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
     run_down_m = speed**2 / slowing / 120 if slowing > 0 else 0.0
     needed_m = s.unwind.butt_length_m + s.web_path.path_length_m + run_down_m
     too_short = too_heavy = False
-    for made in _all_made(s):
-        thin = (("product", "thickness_um"), *_own(made, "thickness_um"))
-        length_m = paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, made.sizes.thickness_um)
+    for where, name, sizes in _all_made(s):
+        thin = (("product", "thickness_um"), *_own(where, "thickness_um"))
+        length_m = paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, sizes.thickness_um)
         if length_m <= needed_m and not too_short:
             too_short = True
             yield Contradiction(
                 ("reels", "diameter_mm"),
-                f"a fresh reel holds {length_m:,.0f} m in {made.name}, no more than butt, web path"
+                f"a fresh reel holds {length_m:,.0f} m in {name}, no more than butt, web path"
                 f" and run-down take ({needed_m:,.0f} m)",
                 "a larger reel, a shorter butt or path, or a harder run-down",
                 (
@@ -165,21 +157,15 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
                     *at("cutter", "web_speed_m_per_min", "run_down_m_per_min_per_s"),
                 ),
             )
-        width = paper.web_width_mm(
-            made.sizes.lanes, made.sizes.sheet_width_mm, s.slitter.edge_trim_mm
-        )
+        width = paper.web_width_mm(sizes.lanes, sizes.sheet_width_mm, s.slitter.edge_trim_mm)
         mass = paper.reel_mass_kg(
-            r.diameter_mm,
-            r.core_diameter_mm,
-            width,
-            made.sizes.grammage_g_per_m2,
-            made.sizes.thickness_um,
+            r.diameter_mm, r.core_diameter_mm, width, sizes.grammage_g_per_m2, sizes.thickness_um
         )
         if mass > s.unwind.stand_limit_kg and not too_heavy:
             too_heavy = True
             yield Contradiction(
                 ("reels", "diameter_mm"),
-                f"a fresh reel of {made.name}, {width:g} mm wide, weighs {mass:,.0f} kg; a stand"
+                f"a fresh reel of {name}, {width:g} mm wide, weighs {mass:,.0f} kg; a stand"
                 f" takes {s.unwind.stand_limit_kg:,.0f} kg",
                 "a smaller reel, fewer lanes, or a higher stand_limit_kg in [unwind]",
                 (
@@ -188,7 +174,7 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
                     ("unwind", "stand_limit_kg"),
                     *at("product", "grammage_g_per_m2", "sheet_width_mm"),
                     *at("slitter", "lanes", "edge_trim_mm"),
-                    *_own(made, "grammage_g_per_m2", "sheet_width_mm", "lanes"),
+                    *_own(where, "grammage_g_per_m2", "sheet_width_mm", "lanes"),
                 ),
             )
 
@@ -238,30 +224,31 @@ def _wrapping(s: Scenario) -> Iterator[Contradiction]:
 
 
 def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction | None:
-    height = paper.ream_height_mm(s.product.sheets_per_ream, made.sizes.thickness_um)
-    sizes = ("sheet_width_mm", "sheet_length_mm", "thickness_um")
+    where, name, sizes = made
+    height = paper.ream_height_mm(s.product.sheets_per_ream, sizes.thickness_um)
+    fields = ("sheet_width_mm", "sheet_length_mm", "thickness_um")
     concerns = (
-        *at("product", *sizes, "sheets_per_ream"),
-        *_own(made, *sizes),
+        *at("product", *fields, "sheets_per_ream"),
+        *_own(where, *fields),
         ("wrapper", i, "wrap_length_mm"),
         ("wrapper", i, "wrap_overlap_mm"),
     )
-    girth = 2 * (min(made.sizes.sheet_width_mm, made.sizes.sheet_length_mm) + height)
+    girth = 2 * (min(sizes.sheet_width_mm, sizes.sheet_length_mm) + height)
     if wrapper.wrap_length_mm is not None and wrapper.wrap_length_mm < girth:
         return Contradiction(
             ("wrapper", i, "wrap_length_mm"),
-            f"does not reach around a ream of {made.name} ({girth:g} mm)",
+            f"does not reach around a ream of {name} ({girth:g} mm)",
             f"at least {girth:g} mm, and an overlap",
             concerns,
         )
     length = wrapper.wrap_length_mm or paper.wrap_length_mm(
-        made.sizes.sheet_width_mm, height, wrapper.wrap_overlap_mm
+        sizes.sheet_width_mm, height, wrapper.wrap_overlap_mm
     )
     roll = wrapper.roll_length_m
     if roll is not None and paper.reams_per_roll(roll, length) < 1:
         return Contradiction(
             ("wrapper", i, "roll_length_m"),
-            f"the roll is shorter than one wrap of {made.name} ({length:g} mm)",
+            f"the roll is shorter than one wrap of {name} ({length:g} mm)",
             f"at least {length / 1000:g} m (usual: 1000 to 6000 m)",
             concerns,
         )

@@ -17,6 +17,25 @@ from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import METERS
 
 _LAW_EXAMPLE = 'a number, or a law such as { law = "lognormal", mean = 6, sd = 2 }'
+_PROBLEMS = {
+    "less_than_equal": "is too large",
+    "less_than": "is too large",
+    "greater_than_equal": "is too small",
+    "greater_than": "is too small",
+    "finite_number": "is not a finite number",
+    "string_too_long": "is no usable name",
+    "string_too_short": "is no usable name",
+    "string_pattern_mismatch": "is no usable name",
+}
+"""What pydantic calls a finding, and what is said of it."""
+_KINDS = (
+    (bool, "true or false"),
+    (str, "text"),
+    (int, "a whole number"),
+    (float, "a number with decimals"),
+    (Mapping, "a table"),
+    ((list, tuple), "a list"),
+)
 _OTHER_KINDS = {
     "tables": "one or more tables, each under a heading in double brackets",
     "numbers": "a list of numbers of 0 or more, such as [3.5, 4, 12]",
@@ -82,7 +101,7 @@ def words(
     error: ErrorDetails, path: Path, data: Any, root: type[Table] = Scenario
 ) -> tuple[str, str]:
     """Problem and remedy for one finding of the field-by-field check."""
-    kind = error["type"]
+    kind, context = error["type"], error.get("ctx", {})
     names, field = field_at(path, data, root)
     right = wanted(field)
     if kind == "missing":
@@ -90,33 +109,23 @@ def words(
     if kind == "extra_forbidden":
         return _unknown(path, names)
     if kind == "value_error":
-        return _problem_within(error["input"]), str(error.get("ctx", {}).get("error", ""))
+        return _problem_within(error["input"]), str(context.get("error", ""))
     if kind == "union_tag_not_found":
-        return "does not say which law it follows", "law = one of " + _listed(list(LAWS))
+        return "does not say which law it follows", "law = one of " + ", ".join(LAWS)
     if kind == "union_tag_invalid":
         law = value_at(error["input"], ("law",))
         guess = nearest(law, list(LAWS)) if isinstance(law, str) else None
         hint = f"{written(guess)}, or " if guess else ""
-        return f"law {written(law)} is not known", f"{hint}one of {_listed(list(LAWS))}"
+        return f"law {written(law)} is not known", f"{hint}one of {', '.join(LAWS)}"
     if kind == "literal_error":
         value, options = error["input"], [str(c) for c in field.choices] if field else []
         guess = nearest(value, options) if isinstance(value, str) else None
         return "is not one of the choices", (f"{written(guess)}; " if guess else "") + right
-    if kind in ("less_than_equal", "less_than"):
-        return "is too large", right
-    if kind in ("greater_than_equal", "greater_than"):
-        return "is too small", right
-    if kind == "finite_number":
-        return "is not a finite number", right
-    if kind in ("too_long", "too_short"):
-        context = error.get("ctx", {})
-        least, most = context.get("min_length"), context.get("max_length")
-        if kind == "too_short":
-            return "has too few entries", f"at least {least}"
-        return f"has {context.get('actual_length')} entries", f"at most {most} entries"
-    if kind in ("string_too_long", "string_too_short", "string_pattern_mismatch"):
-        return "is no usable name", right
-    return f"is {_kind(error['input'])}", right
+    if kind == "too_short":
+        return "has too few entries", f"at least {context['min_length']}"
+    if kind == "too_long":
+        return f"has {context['actual_length']} entries", f"at most {context['max_length']} entries"
+    return _PROBLEMS.get(kind) or "is " + _kind(error["input"]), right
 
 
 def _missing(path: Path, data: Any, right: str) -> str:
@@ -152,11 +161,7 @@ def _unknown(path: Path, own: list[str]) -> tuple[str, str]:
 
 def _guess_or_list(key: str, known: list[str]) -> str:
     guess = nearest(key, known)
-    return guess if guess else "one of " + _listed(known)
-
-
-def _listed(names: list[str]) -> str:
-    return ", ".join(names)
+    return guess if guess else "one of " + ", ".join(known)
 
 
 def _length(field: FieldDescription) -> str:
@@ -178,16 +183,4 @@ def _number(value: Any) -> str:
 
 
 def _kind(value: Any) -> str:
-    if isinstance(value, bool):
-        return "true or false"
-    if isinstance(value, str):
-        return "text"
-    if isinstance(value, int):
-        return "a whole number"
-    if isinstance(value, float):
-        return "a number with decimals"
-    if isinstance(value, Mapping):
-        return "a table"
-    if isinstance(value, (list, tuple)):
-        return "a list"
-    return "a date or time"
+    return next((said for kind, said in _KINDS if isinstance(value, kind)), "a date or time")

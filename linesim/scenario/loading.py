@@ -42,7 +42,7 @@ def check_text(text: str, *, file: str = "scenario") -> Scenario:
     Raises :class:`ScenarioFaults` with every fault and its line.
     """
     data, lines = parse(text, file)
-    return _judge(data, file, lines)
+    return check_mapping(data, file=file, lines=lines)
 
 
 def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
@@ -71,7 +71,54 @@ def check_mapping(
     *lines* are those that :func:`parse` gave with the values, if there are any. Raises
     :class:`ScenarioFaults` with every fault.
     """
-    return _judge(data, file, lines or {})
+    places = dict(lines or {})
+    faults: dict[tuple[Path, str], Fault] = {}
+
+    def note(
+        path: Path, value: Any, problem: str, right: str, concerns: tuple[Path, ...] = ()
+    ) -> None:
+        shown = "" if value is _NOTHING else written(value)
+        line, others = line_of(path, places), tuple(dotted(other) for other in concerns)
+        fault = Fault(file, line, dotted(path), shown, problem, right, others)
+        faults.setdefault((path, problem), fault)
+
+    original, data = _plain(data), _plain(data)
+    faulty: set[Path] = set()
+    scenario: Scenario | None = None
+    for name, most in _MOST_ENTRIES.items():
+        entries = data.get(name)
+        if isinstance(entries, list) and len(entries) > most:
+            note((name,), _NOTHING, f"has {len(entries)} entries", f"at most {most} entries")
+            faulty.add((name,))
+            del entries[most:]
+    for _ in range(_ROUNDS):
+        try:
+            scenario = Scenario.model_validate(_tuples(data), strict=True)
+            break
+        except ValidationError as error:
+            found = error.errors(include_url=False)
+        bad: list[tuple[Path, str]] = []
+        for detail in found[:_MOST_FAULTS]:
+            path = _path_in(data, detail)
+            if _not_really_short(data, path, detail):
+                continue
+            bad.append((path, detail["type"]))
+            if not _covers(faulty, path):
+                problem, right = words(detail, path, data)
+                note(path, value_at(original, path, _NOTHING), problem, right)
+        if len(found) > _MOST_FAULTS:
+            break
+        for path, kind in bad:
+            faulty.add(_stand_in(data, path, kind))
+    if scenario is not None:
+        meant = scenario.model_dump(by_alias=True)
+        for clash in contradictions(scenario):
+            if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
+                value = value_at(original, clash.path, value_at(meant, clash.path))
+                note(clash.path, value, clash.problem, clash.would_be_right, clash.concerns)
+    if scenario is None or faults:
+        raise ScenarioFaults(sorted(faults.values(), key=lambda f: f.line or 0))
+    return scenario
 
 
 def shipped_scenarios() -> dict[str, FilePath]:
@@ -164,57 +211,6 @@ def _syntax_fault(file: str, text: str, error: ValueError) -> Fault:
         f"cannot be read as TOML: {message}" + (f" in {shown!r}" if shown else ""),
         "name = value, with text in quotes and tables under [headings]",
     )
-
-
-def _judge(given: Mapping[str, Any], file: str, lines: Mapping[Path, int]) -> Scenario:
-    places = dict(lines)
-    faults: dict[tuple[Path, str], Fault] = {}
-
-    def note(
-        path: Path, value: Any, problem: str, right: str, concerns: tuple[Path, ...] = ()
-    ) -> None:
-        shown = "" if value is _NOTHING else written(value)
-        line, others = line_of(path, places), tuple(dotted(other) for other in concerns)
-        fault = Fault(file, line, dotted(path), shown, problem, right, others)
-        faults.setdefault((path, problem), fault)
-
-    original, data = _plain(given), _plain(given)
-    faulty: set[Path] = set()
-    scenario: Scenario | None = None
-    for name, most in _MOST_ENTRIES.items():
-        entries = data.get(name)
-        if isinstance(entries, list) and len(entries) > most:
-            note((name,), _NOTHING, f"has {len(entries)} entries", f"at most {most} entries")
-            faulty.add((name,))
-            del entries[most:]
-    for _ in range(_ROUNDS):
-        try:
-            scenario = Scenario.model_validate(_tuples(data), strict=True)
-            break
-        except ValidationError as error:
-            found = error.errors(include_url=False)
-        bad: list[tuple[Path, str]] = []
-        for detail in found[:_MOST_FAULTS]:
-            path = _path_in(data, detail)
-            if _not_really_short(data, path, detail):
-                continue
-            bad.append((path, detail["type"]))
-            if not _covers(faulty, path):
-                problem, right = words(detail, path, data)
-                note(path, value_at(original, path, _NOTHING), problem, right)
-        if len(found) > _MOST_FAULTS:
-            break
-        for path, kind in bad:
-            faulty.add(_stand_in(data, path, kind))
-    if scenario is not None:
-        meant = scenario.model_dump(by_alias=True)
-        for clash in contradictions(scenario):
-            if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
-                value = value_at(original, clash.path, value_at(meant, clash.path))
-                note(clash.path, value, clash.problem, clash.would_be_right, clash.concerns)
-    if scenario is None or faults:
-        raise ScenarioFaults(sorted(faults.values(), key=lambda f: f.line or 0))
-    return scenario
 
 
 _NOTHING = object()

@@ -7,31 +7,12 @@ from typing import Any, Literal
 from pydantic import Field
 
 from linesim.scenario import ends
+from linesim.scenario import running_tables as running
+from linesim.scenario import sheeting_tables as sheeting
+from linesim.scenario import wrapping_tables as wrapping
 from linesim.scenario.fields import Table
-from linesim.scenario.running_tables import (
-    Break,
-    Calendar,
-    Changeover,
-    Crew,
-    Holiday,
-    LineTable,
-    Money,
-    Order,
-    PlannedWork,
-    Start,
-)
-from linesim.scenario.sheeting_tables import Cutter, Gate, Product, Reels, Slitter, Unwind, WebPath
 from linesim.scenario.stops import Stop
 from linesim.scenario.units import MINUTE
-from linesim.scenario.wrapping_tables import (
-    Bridge,
-    Divert,
-    OverlapBelt,
-    Pockets,
-    Rework,
-    Transfer,
-    Wrapper,
-)
 
 USUAL_LENGTH_M = 6.0
 USUAL_LONGEST_M = 60.0
@@ -50,36 +31,40 @@ class Scenario(Table):
     """A line as its file describes it. Immutable; ``varied`` gives a changed copy."""
 
     format: Literal[1] = Field(1, description="version of the file format")
-    line: LineTable = _table(LineTable, "name, shift, notes")
-    start: Start = _table(Start, "the state a run starts in")
-    product: Product = _table(Product, "sheet and ream")
-    reels: Reels = _table(Reels, "the reels of paper")
-    unwind: Unwind = _table(Unwind, "stands and reel changes")
-    web_path: WebPath = _table(WebPath, "guiding, decurling, tension, web breaks")
-    slitter: Slitter = _table(Slitter, "lanes and trim")
-    cutter: Cutter = _table(Cutter, "cross-cutter, speed")
-    gate: Gate = _table(Gate, "reject gate")
-    overlap_belt: OverlapBelt = _table(OverlapBelt, "overlapped sheets")
-    pockets: Pockets = _table(Pockets, "pockets")
-    transfer: Transfer = _table(Transfer, "lifts full pockets to the bridge")
-    bridge: Bridge = _table(Bridge, "buffer conveyor")
-    wrapper: tuple[Wrapper, ...] = Field(
-        (Wrapper(),), description="wrappers", title="wrappers", min_length=1, max_length=20
+    line: running.LineTable = _table(running.LineTable, "name, shift, notes")
+    start: running.Start = _table(running.Start, "the state a run starts in")
+    product: sheeting.Product = _table(sheeting.Product, "sheet and ream")
+    reels: sheeting.Reels = _table(sheeting.Reels, "the reels of paper")
+    unwind: sheeting.Unwind = _table(sheeting.Unwind, "stands and reel changes")
+    web_path: sheeting.WebPath = _table(sheeting.WebPath, "guiding, decurling, tension, web breaks")
+    slitter: sheeting.Slitter = _table(sheeting.Slitter, "lanes and trim")
+    cutter: sheeting.Cutter = _table(sheeting.Cutter, "cross-cutter, speed")
+    gate: sheeting.Gate = _table(sheeting.Gate, "reject gate")
+    overlap_belt: wrapping.OverlapBelt = _table(wrapping.OverlapBelt, "overlapped sheets")
+    pockets: wrapping.Pockets = _table(wrapping.Pockets, "pockets")
+    transfer: wrapping.Transfer = _table(wrapping.Transfer, "lifts full pockets to the bridge")
+    bridge: wrapping.Bridge = _table(wrapping.Bridge, "buffer conveyor")
+    wrapper: tuple[wrapping.Wrapper, ...] = Field(
+        (wrapping.Wrapper(),), description="wrappers", title="wrappers", min_length=1, max_length=20
     )
-    divert: Divert = _table(Divert, "which wrapper takes the next ream")
-    rework: Rework = _table(Rework, "table for spoiled wraps")
+    divert: wrapping.Divert = _table(wrapping.Divert, "which wrapper takes the next ream")
+    rework: wrapping.Rework = _table(wrapping.Rework, "table for spoiled wraps")
     outfeed: ends.Outfeed | None = Field(None, description="boxing or pallets after the wrappers")
-    crew: Crew = _table(Crew, "people")
-    calendar: Calendar = _table(Calendar, "shifts")
-    rest: tuple[Break, ...] = Field(
+    crew: running.Crew = _table(running.Crew, "people")
+    calendar: running.Calendar = _table(running.Calendar, "shifts")
+    rest: tuple[running.Break, ...] = Field(
         (), alias="break", description="breaks of the crew", title="breaks", max_length=50
     )
-    holiday: tuple[Holiday, ...] = _tables("days without a shift", "holidays", 200)
-    planned_work: tuple[PlannedWork, ...] = _tables("maintenance and cleaning", "planned work", 200)
-    changeover: Changeover = _table(Changeover, "times between orders", "change-over")
-    order: tuple[Order, ...] = _tables("orders in sequence", "orders", 1000)
+    holiday: tuple[running.Holiday, ...] = _tables("days without a shift", "holidays", 200)
+    planned_work: tuple[running.PlannedWork, ...] = _tables(
+        "maintenance and cleaning", "planned work", 200
+    )
+    changeover: running.Changeover = _table(
+        running.Changeover, "times between orders", "change-over"
+    )
+    order: tuple[running.Order, ...] = _tables("orders in sequence", "orders", 1000)
     stop: tuple[Stop, ...] = _tables("stop causes", "stop causes", 500)
-    money: Money = _table(Money, "prices and costs")
+    money: running.Money = _table(running.Money, "prices and costs")
 
     def varied(self, **changes: Any) -> Scenario:
         """A copy with tables replaced: ``varied(bridge={"places": 60})`` changes one field.

@@ -15,26 +15,8 @@ _LONGEST = 100
 _SAME_WORD, _SAME_LONG_WORD, _LONG = 0.76, 0.7, 7
 """One mistake in a word of five letters, none in one of four: so short, another word is as near.
 Two in a long one."""
-_UNITS = frozenset(
-    [
-        "um",
-        "mm",
-        "cm",
-        "m",
-        "km",
-        "s",
-        "min",
-        "h",
-        "g",
-        "kg",
-        "m2",
-        "per",
-        "ream",
-        "reams",
-        "cuts",
-        "year",
-    ]
-)
+_METRIC = {"um", "mm", "cm", "m", "km", "s", "min", "h", "g", "kg", "m2"}
+_UNITS = _METRIC | {"per", "ream", "reams", "cuts", "year"}
 _PARTS = re.compile(r"[\W_]+")
 
 
