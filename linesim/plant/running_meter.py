@@ -21,7 +21,7 @@ from linesim.plant.pace import Pace, rated_pace
 from linesim.plant.production import ProductionCount
 from linesim.plant.stop_log import CleanStop
 from linesim.scenario import Scenario
-from linesim.scenario.ends import END_OF_LINE
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.stops import WEB_STATIONS
 
 UNITS = {

@@ -3,7 +3,9 @@
 from linesim.scenario.changed_law import law_like
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.curves import LawCurve, law_curve
-from linesim.scenario.described import (
+from linesim.scenario.entry_order import move_entry
+from linesim.scenario.faults import Contradiction, Fault, ScenarioFaults, dotted
+from linesim.scenario.field_descriptions import (
     FieldDescription,
     FieldGroup,
     LawDescription,
@@ -11,8 +13,6 @@ from linesim.scenario.described import (
     field_groups,
     law_descriptions,
 )
-from linesim.scenario.entry_order import move_entry
-from linesim.scenario.faults import Contradiction, Fault, ScenarioFaults, dotted
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.loading import (
     check_mapping,

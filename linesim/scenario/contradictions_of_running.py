@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from linesim.scenario.ends import END_OF_LINE
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.faults import Contradiction, Path, at
 from linesim.scenario.residual_life import longer_than, longest
 from linesim.scenario.scenario import Scenario

@@ -7,8 +7,8 @@ from typing import Any
 
 from pydantic_core import ErrorDetails
 
-from linesim.scenario.described import FieldDescription, descriptions
 from linesim.scenario.faults import Path, value_at, written
+from linesim.scenario.field_descriptions import FieldDescription, descriptions
 from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS, Constant

@@ -14,8 +14,8 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from linesim.scenario.contradictions import contradictions
-from linesim.scenario.described import descriptions
 from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, value_at, written
+from linesim.scenario.field_descriptions import descriptions
 from linesim.scenario.field_messages import field_at, is_law, words
 from linesim.scenario.positions import BeyondReasonError, line_of, positions
 from linesim.scenario.scenario import Scenario

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from linesim.scenario.described import as_written, descriptions
 from linesim.scenario.faults import Path, dotted, value_at, written
+from linesim.scenario.field_descriptions import as_written, descriptions
 from linesim.scenario.fields import Table, values_of
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.loading import check_mapping, parse

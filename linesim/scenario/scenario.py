@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
-from linesim.scenario import ends
+from linesim.scenario import end_of_line as ends
 from linesim.scenario import running_tables as running
 from linesim.scenario import sheeting_tables as sheeting
 from linesim.scenario import wrapping_tables as wrapping

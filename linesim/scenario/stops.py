@@ -11,7 +11,7 @@ from typing import Any
 
 from pydantic import Field, model_validator
 
-from linesim.scenario.ends import END_OF_LINE
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.fields import Name, Table, quantity
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import Law

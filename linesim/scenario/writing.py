@@ -10,8 +10,8 @@ from typing import Any
 import tomlkit
 from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
-from linesim.scenario.described import FieldDescription, as_written, descriptions
 from linesim.scenario.faults import Path, dotted
+from linesim.scenario.field_descriptions import FieldDescription, as_written, descriptions
 from linesim.scenario.fields import Table as ScenarioTable
 from linesim.scenario.fields import values_of
 from linesim.scenario.loading import parse

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from linesim.scenario.described import descriptions
 from linesim.scenario.faults import Path
+from linesim.scenario.field_descriptions import descriptions
 from linesim.scenario.spelling import nearest
 from linesim.scenario.writing import split_name
 

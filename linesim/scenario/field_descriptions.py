@@ -24,20 +24,8 @@ FieldKind = Literal[
     "number", "whole", "text", "switch", "choice", "law", "numbers", "table", "tables"
 ]
 
-_UNIT_TAILS = {
-    "mm": "mm",
-    "um": "um",
-    "m": "m",
-    "kg": "kg",
-    "s": "s",
-    "min": "min",
-    "h": "h",
-    "g/m2": "g_per_m2",
-    "m/min": "m_per_min",
-    "m/min per s": "m_per_min_per_s",
-    "cuts/min": "per_min",
-    "reams/min": "reams_per_min",
-}
+_SUGGESTIONS = {"cause": tuple(KNOWN_CAUSES), "station": STATIONS}
+"""What may stand in fields of a stop cause that take other words too."""
 
 
 @dataclass(frozen=True)
@@ -206,7 +194,7 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
         default=as_written(default),
         required=info.is_required(),
         choices=tuple(c for m in members if get_origin(m) is Literal for c in get_args(m)),
-        suggestions=_suggestions(name, table),
+        suggestions=_SUGGESTIONS.get(name, ()) if table is Stop else (),
         least=rule("min_length"),
         most=rule("max_length"),
         one_line=rule("pattern") is not None,
@@ -236,17 +224,10 @@ def _kind(info: FieldInfo, members: list[Any]) -> FieldKind:
 
 def _label(name: str, unit: str, kind: FieldKind) -> str:
     """The name as people say it: without its unit, which stands beside the value."""
-    tail = "_" + _UNIT_TAILS.get(unit, "?")
-    said = name.removesuffix(tail) if name.removesuffix(tail) else name
+    said = name.removesuffix("_" + unit.replace("/", "_per_").replace(" ", "_"))
     if name in METERS:
         said = {"h": "hours", "km": "km of web"}.get(unit, unit)
         said = ("running " if "running" in name else "clock " if "clock" in name else "") + said
     elif kind == "law" and said != name:
         said += "_time"
     return said.replace("_", " ")
-
-
-def _suggestions(name: str, table: type[Table]) -> tuple[str, ...]:
-    if table is not Stop:
-        return ()
-    return {"cause": tuple(KNOWN_CAUSES), "station": STATIONS}.get(name, ())

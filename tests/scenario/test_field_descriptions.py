@@ -5,7 +5,7 @@ import pytest
 
 import linesim
 from linesim.scenario.curves import law_curve
-from linesim.scenario.described import default_at, field_groups, law_descriptions
+from linesim.scenario.field_descriptions import default_at, field_groups, law_descriptions
 
 
 def test_every_table_and_field_of_the_schema_is_described():
