@@ -72,27 +72,27 @@ def lesson_truth(
         raise ValueError(f"runs is {runs}; it must be 1 or more")
     forced = stop_of(lesson)
     calm = line_of_story(lesson, scenario)
-    told: list[tuple[Record, float | None]] = []
+    found: list[tuple[Record, float | None]] = []
     first: tuple[Record, Record, Disturbance] | None = None
     number, on = 0, True
-    while len(told) < runs and number < MOST_TRIED and on:
+    while len(found) < runs and number < MOST_TRIED and on:
         pair = _pair_that_fits(lesson, calm, forced, seed, number)
         number += 1
         if pair is not None:
             first = first or pair
-            told.append((pair[0], _measured(lesson, pair[1], pair[2])))
-        on = progress is None or progress(len(told), runs) or first is None
+            found.append((pair[0], _measured(lesson, pair[1], pair[2])))
+        on = progress is None or progress(len(found), runs) or first is None
     if first is None:
         raise ValueError(
             f"in none of {MOST_TRIED} replications did the line run as the story has it: in [needs]"
             " ask for another level of the bridge"
         )
-    known = [value for _, value in told if value is not None]
+    known = [value for _, value in found if value is not None]
     return LessonTruth(
-        values=tuple(value for _, value in told),
+        values=tuple(value for _, value in found),
         interval=student_interval(known) if len(known) > 1 else None,
         unit=lesson.unit,
-        sum=worked_sum(lesson, calm, [quiet for quiet, _ in told]),
+        sum=worked_sum(lesson, calm, [quiet for quiet, _ in found]),
         first=(first[0], first[1]),
         first_disturbance=first[2],
         forced=forced,

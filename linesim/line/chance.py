@@ -159,7 +159,7 @@ class Chance:
 
     def stream(self, law: AnyLaw, unit: float, *name: str | int) -> Stream:
         """Draws from ``law`` in multiples of 1/``unit``."""
-        constant = round(law.mean * unit) if isinstance(law, Constant) else -1
+        constant = round(min(law.mean * unit, _MOST)) if isinstance(law, Constant) else -1
         return self._new(constant, self._of_law(law, unit, *name))
 
     def gaps(self, per_piece: float, *name: str | int) -> Stream:

@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from linesim.fast import simulate
-from linesim.scenario import find_scenario, load, shipped_scenarios
+from linesim.scenario import check_mapping, find_scenario, load, shipped_scenarios
 from tests.fast.engines import differences, of_any_line
 from tests.line.any_line import any_forced, any_scenario
 
@@ -37,6 +37,13 @@ def test_a_run_that_is_ended_early_ends_alike() -> None:
 def test_a_log_that_is_longer_than_its_room_is_the_same() -> None:
     scenario = load(find_scenario("two-wrappers"))
     assert differences(scenario, hours=12) == {}
+
+
+@pytest.mark.parametrize("state", ["new", "as_found"])
+def test_an_interval_as_long_as_any_may_be_is_never_over(state: str) -> None:
+    rare = {"cause": "static", "every_clock_h": 1e9}
+    scenario = check_mapping({"start": {"state": state}, "stop": [rare]})
+    assert differences(scenario, hours=8) == {}
 
 
 def test_a_long_run_hears_an_interrupt_at_once() -> None:
