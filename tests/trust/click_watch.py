@@ -21,9 +21,8 @@ from gui.pages.answer_view import AnswerView
 from gui.pages.chart_view import ChartView
 from tests.trust.owners import wrong_owners
 
-_OF_OTHERS = ("This plugin does not support ", "Mouse event at ", "Keyboard event not accepted ")
-"""What Qt's platform without a screen says of itself, and QTest of drags beyond a window and of
-keys that nothing takes."""
+_OF_OTHERS = ("This plugin does not support ", "Mouse event at ")
+"""What Qt's platform without a screen says of itself, and QTest of drags beyond a window."""
 _PAGE_BYTES = os.sysconf("SC_PAGE_SIZE") if hasattr(os, "sysconf") else 4096
 
 

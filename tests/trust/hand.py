@@ -238,7 +238,8 @@ class Hand:
         inner = QApplication.focusWidget() if popup is None else popup.focusWidget()
         widget = inner or popup or QApplication.activeWindow()
         self.said = f"key {key.name} {modifier.name}"
-        if widget is not None:
+        # A disabled one takes no key of a user's either; QTest would remark on it.
+        if widget is not None and widget.isEnabled():
             QTest.keyClick(widget, key, modifier)
 
     def _answer_file(self, dialog: QFileDialog) -> None:
