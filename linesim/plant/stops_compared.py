@@ -13,9 +13,9 @@ from scipy import stats
 from linesim.line import station_names
 from linesim.scenario import Scenario
 from linesim.scenario.units import MINUTE
-from linesim.statistics import Interval, student_interval
+from linesim.statistics import Interval
 from linesim.statistics.several_tests import holm
-from linesim.studies.differences import jackknifed
+from linesim.studies.differences import interval_over, jackknifed
 from linesim.studies.outcome import Outcome
 
 _FEWEST_FOR_LENGTHS = 5
@@ -94,7 +94,7 @@ def compare_stops(
     both = (predicted | known) & set(lengths)
     planned = _Planned(plant_h, run_h, level)
     compared = [
-        _cause(pair, lengths[pair], [run.get(pair, (0, 0.0)) for run in runs], planned)
+        _cause(pair, lengths[pair], [run.get(pair, (0, 0.0)) for run in runs], rows, planned)
         for pair in both
     ]
     place = {name: n for n, name in enumerate((*station_names(scenario), "wrapper"))}
@@ -103,7 +103,7 @@ def compare_stops(
         _holm(compared, 1 - level),
         tuple((*pair, len(lengths[pair])) for pair in sorted(set(lengths) - both)),
         tuple(
-            (*pair, planned.stops([run.get(pair, (0, 0.0))[0] for run in runs]))
+            (*pair, planned.stops(rows, [run.get(pair, (0, 0.0))[0] for run in runs]))
             for pair in sorted(predicted - both)
         ),
     )
@@ -121,10 +121,10 @@ class _Planned:
     run_h: float
     level: float
 
-    def stops(self, per_run: Sequence[int]) -> Interval:
+    def stops(self, rows: Sequence[Outcome], per_run: Sequence[int]) -> Interval:
         """Stops in as much time as the plant's."""
         share = self.plant_h / self.run_h if self.run_h else 0.0
-        return student_interval([share * count for count in per_run], self.level)
+        return interval_over(rows, [share * count for count in per_run], self.level)
 
 
 def _station(scenario: Scenario, name: str) -> str:
@@ -146,6 +146,7 @@ def _cause(
     pair: _Pair,
     lengths: Sequence[float],
     runs: Sequence[tuple[int, float]],
+    rows: Sequence[Outcome],
     planned: _Planned,
 ) -> CauseCompared:
     per_run, minutes = zip(*runs, strict=True)
@@ -156,7 +157,7 @@ def _cause(
     # With each run left out in turn there must still be stops to take a mean of.
     if actual >= _FEWEST_FOR_LENGTHS and simulated > max(per_run):
         predicted_min = jackknifed(
-            len(runs),
+            rows,
             lambda some: sum(minutes[n] for n in some) / sum(per_run[n] for n in some),
             planned.level,
         )
@@ -165,7 +166,7 @@ def _cause(
     return CauseCompared(
         *pair,
         actual,
-        planned.stops(per_run),
+        planned.stops(rows, per_run),
         count_p,
         float(np.mean(lengths)),
         predicted_min,

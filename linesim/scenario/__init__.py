@@ -3,6 +3,7 @@
 from linesim.scenario.changed_law import law_like
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.curves import LawCurve, law_curve
+from linesim.scenario.doubts import Doubted, doubted, scores
 from linesim.scenario.entry_order import move_entry
 from linesim.scenario.faults import Contradiction, Fault, ScenarioFaults, dotted
 from linesim.scenario.field_descriptions import (
@@ -23,6 +24,7 @@ from linesim.scenario.loading import (
     read_text,
     shipped_scenarios,
 )
+from linesim.scenario.plants import drawn, without_doubt
 from linesim.scenario.remarks import Remark, remarks
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema
@@ -36,6 +38,7 @@ __all__ = [
     "STATIONS",
     "WEB_STATIONS",
     "Contradiction",
+    "Doubted",
     "Fault",
     "FieldDescription",
     "FieldGroup",
@@ -51,6 +54,8 @@ __all__ = [
     "contradictions",
     "default_at",
     "dotted",
+    "doubted",
+    "drawn",
     "dump",
     "field_groups",
     "find_scenario",
@@ -63,7 +68,9 @@ __all__ = [
     "parse",
     "read_text",
     "remarks",
+    "scores",
     "shipped_scenarios",
     "split_name",
     "update",
+    "without_doubt",
 ]

@@ -1,4 +1,4 @@
-"""A law of another kind with the mean and the spread of a given one, to start from."""
+"""Laws as a file writes them, changed: scaled, moved to another mean, turned into another kind."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 
 from linesim.scenario.laws import Constant, law_of
 
+_SIZES = ("mean", "sd", "low", "mode", "high")
 _POINTS = 2000
 _SPREAD_OF_CONSTANT = 1 / 3
 
@@ -46,6 +47,27 @@ def law_like(value: Any, name: str) -> Any:
         spread = min(mean, sd)
         return {"law": name, "values": [_rounded(v) for v in (mean - spread, mean, mean + spread)]}
     return {"law": name, **{key: _rounded(figure) for key, figure in figures.items()}}
+
+
+def scaled(law: Any, factor: float) -> Any:
+    """A law as data with every size in it times ``factor``: the shape stays.
+
+    >>> scaled({"law": "lognormal", "mean": 4.0, "sd": 1.0}, 0.5)
+    {'law': 'lognormal', 'mean': 2.0, 'sd': 0.5}
+    """
+    if isinstance(law, (int, float)):
+        return law * factor
+    found = {key: value * factor if key in _SIZES else value for key, value in law.items()}
+    if "values" in found:
+        found["values"] = [value * factor for value in found["values"]]
+    return found
+
+
+def with_mean(value: Any, mean: float) -> Any:
+    """A law as a file writes it, scaled to another mean; a constant where the old mean was 0."""
+    law = law_of(value)
+    old = law.average() if law is not None else 0.0
+    return scaled(value, mean / old) if old > 0 and math.isfinite(old) and mean > 0 else mean
 
 
 def _mean_and_sd(value: Any) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.scenario import (
+    contradictions_of_doubt,
     contradictions_of_material,
     contradictions_of_running,
     contradictions_without_end,
@@ -17,5 +18,6 @@ def contradictions(scenario: Scenario) -> list[Contradiction]:
         *contradictions_of_material.CHECKS,
         *contradictions_of_running.CHECKS,
         *contradictions_without_end.CHECKS,
+        *contradictions_of_doubt.CHECKS,
     )
     return [clash for check in checks for clash in check(scenario)]

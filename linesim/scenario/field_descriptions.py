@@ -14,7 +14,7 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from linesim.scenario.faults import Path, value_at
-from linesim.scenario.fields import Table, fields_of, member_types, tables_in
+from linesim.scenario.fields import Doubt, Table, fields_of, member_types, tables_in
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS, AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
@@ -142,6 +142,8 @@ def as_written(value: Any) -> Any:
         return value.mean
     if isinstance(value, AnyLaw):
         return value.model_dump()
+    if isinstance(value, tuple) and value and isinstance(value[0], Doubt):
+        return [doubt.model_dump(exclude_defaults=True) for doubt in value]
     return None if isinstance(value, tuple) and not value else value
 
 

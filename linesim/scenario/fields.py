@@ -5,7 +5,13 @@ from __future__ import annotations
 import types
 from typing import Annotated, Any, Union, get_args, get_origin
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    SerializerFunctionWrapHandler,
+    model_serializer,
+)
 from pydantic.fields import FieldInfo
 
 Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
@@ -32,6 +38,7 @@ def quantity(
     pattern: str | None = None,
     label: str | None = None,
     help_text: str | None = None,
+    most: int | None = None,
 ) -> Any:
     """Declare a field.
 
@@ -39,7 +46,7 @@ def quantity(
     all in ``unit``; ``usual`` is the range met in practice (common practice, no source);
     ``pattern`` is what text must look like. ``label`` stands on forms where the name alone is too
     terse. ``help_text`` is only for help that is put together; other help is the text below the
-    field. ``default`` is ``...`` for a field that must be given.
+    field. ``most`` bounds a list. ``default`` is ``...`` for a field that must be given.
     """
     extra: dict[str, Any] = {"unit": unit}
     if usual is not None:
@@ -53,19 +60,59 @@ def quantity(
         le=high,
         gt=above,
         pattern=pattern,
+        max_length=most,
         json_schema_extra=extra,
     )
 
 
+class Doubt(Table):
+    """Between which ends a figure is known, and why. What is not doubted is taken as known."""
+
+    of: str = quantity(..., pattern=r"^[a-z0-9_]+(\.[a-z]+)?$", label="figure")
+    """the field that is doubted; of a law its mean, or restore_min.sd for another of its figures"""
+    between: tuple[float, float] = quantity(..., label="known between")
+    """ends that hold the true figure with 95 %, in the unit of the field"""
+    why: str = quantity("", label="how it is known")
+    """how it is known: stops in a log, a measurement, what somebody says"""
+    stops: int | None = quantity(None, "stops", (0, 10_000_000), label="from so many stops")
+    """how many stops it rests on, where it is from a log"""
+    days: float | None = quantity(None, "days", (None, 1e6), above=0, label="from so many days")
+    """how long that log is"""
+    correlation: float | None = quantity(None, "", (-0.999, 0.999), label="correlation with mean")
+    """for the spread of a law: its correlation with the mean, since both were fitted to the same
+    values"""
+
+
+class Figures(Table):
+    """A table whose figures may be doubted."""
+
+    doubt: tuple[Doubt, ...] = quantity((), most=60)
+    """between which ends figures of this table are known"""
+
+    @model_serializer(mode="wrap")
+    def _without_empty_doubt(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        data: dict[str, Any] = write(self)
+        if not self.doubt:
+            data.pop(DOUBT, None)
+        return data
+
+
+DOUBT = "doubt"
+"""The field of that name, in every table that has one."""
+
+
 def fields_of(table: type[Table]) -> dict[str, FieldInfo]:
-    """The fields of a table under the names a file gives them."""
-    return {info.alias or name: info for name, info in table.model_fields.items()}
+    """The fields of a table under the names a file gives them; their doubt stands last."""
+    found = {info.alias or name: info for name, info in table.model_fields.items()}
+    if DOUBT in found:
+        found[DOUBT] = found.pop(DOUBT)
+    return found
 
 
 def values_of(table: Table) -> dict[str, Any]:
     """The values of a table under the names a file gives them."""
-    fields = type(table).model_fields
-    return {info.alias or name: getattr(table, name) for name, info in fields.items()}
+    python_names = {info.alias or name: name for name, info in type(table).model_fields.items()}
+    return {name: getattr(table, python_names[name]) for name in fields_of(type(table))}
 
 
 def member_types(annotation: Any) -> list[Any]:

@@ -17,6 +17,7 @@ from linesim.scenario.contradictions import contradictions
 from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, value_at, written
 from linesim.scenario.field_descriptions import descriptions
 from linesim.scenario.field_messages import field_at, is_law, words
+from linesim.scenario.fields import DOUBT
 from linesim.scenario.positions import BeyondReasonError, line_of, positions
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
@@ -273,8 +274,11 @@ def _stand_in(data: Any, path: Path, kind: str) -> Path:
             stop.pop(meter, None)
         stop["every_running_h"] = 1.0
         return (*path, "every_running_h")
+    if DOUBT in path:
+        # What a table doubts is left out as a whole.
+        path = path[: path.index(DOUBT) + 1]
     owner = value_at(data, path[:-1])
-    if kind == "missing":
+    if kind == "missing" and path[-1] != DOUBT:
         owner[path[-1]] = _harmless(path)
     elif isinstance(owner, dict):
         owner.pop(path[-1], None)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from typing import Literal
 
-from linesim.scenario.fields import Name, Table, quantity
+from linesim.scenario.fields import Figures, Name, quantity
 from linesim.scenario.laws import Law, lognormal
 
 
-class LineTable(Table):
+class LineTable(Figures):
     """What the scenario is called and whether its figures are invented."""
 
     name: Name = quantity("unnamed line")
@@ -26,7 +26,7 @@ class LineTable(Table):
     """a standstill shorter than this is a minor stop"""
 
 
-class Start(Table):
+class Start(Figures):
     """The state in which a run begins to count."""
 
     state: Literal["as_found", "new"] = quantity(
@@ -41,7 +41,7 @@ class Start(Table):
     begin on an empty line"""
 
 
-class Crew(Table):
+class Crew(Figures):
     """The people who run the line.
 
     A job for which something stands comes before one for which nothing stands. Within each kind
@@ -72,7 +72,7 @@ class Crew(Table):
     finished first by those who began it"""
 
 
-class Break(Table):
+class Break(Figures):
     """A pause of the crew."""
 
     start_h: float = quantity(..., "h", (0, 24), label="begins, into the shift")
@@ -83,7 +83,7 @@ class Break(Table):
     """whether the line stands or is relieved meanwhile"""
 
 
-class PlannedWork(Table):
+class PlannedWork(Figures):
     """Planned maintenance or cleaning, on the calendar."""
 
     name: Name = quantity(..., label="what is done")
@@ -98,7 +98,7 @@ class PlannedWork(Table):
     """people it takes while it lasts"""
 
 
-class Holiday(Table):
+class Holiday(Figures):
     """Days on which no shift begins; one that began the day before is finished."""
 
     name: Name = quantity(...)
@@ -109,7 +109,7 @@ class Holiday(Table):
     """days on end"""
 
 
-class Calendar(Table):
+class Calendar(Figures):
     """Shifts, breaks and planned work. Without it the line is manned all the time."""
 
     starts: str | None = quantity(
@@ -131,7 +131,7 @@ class Calendar(Table):
         return None if self.starts is None else dt.datetime.fromisoformat(self.starts)
 
 
-class Changeover(Table):
+class Changeover(Figures):
     """Times between orders, by what changes."""
 
     grade_min: Law = quantity(
@@ -152,7 +152,7 @@ class Changeover(Table):
     """people for a change-over"""
 
 
-class Order(Table):
+class Order(Figures):
     """One order of the sequence; what is left out stays as in [product] and [slitter]."""
 
     name: Name = quantity(...)
@@ -173,7 +173,7 @@ class Order(Table):
     """lanes"""
 
 
-class Money(Table):
+class Money(Figures):
     """What paper, time and machines cost; all in one currency of the user's."""
 
     contribution_per_ream: float = quantity(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Literal
 
-from linesim.scenario.fields import Table, quantity
+from linesim.scenario.fields import Figures, quantity
 from linesim.scenario.laws import Law, Triangular, lognormal
 
 
-class Product(Table):
+class Product(Figures):
     """The sheet and the ream."""
 
     sheet_width_mm: float = quantity(210.0, "mm", (50, 1500), usual=(210, 305))
@@ -28,7 +28,7 @@ class Product(Table):
     """thickness of one sheet (ISO 534)"""
 
 
-class Reels(Table):
+class Reels(Figures):
     """The reels that feed the line."""
 
     diameter_mm: float = quantity(
@@ -56,7 +56,7 @@ class Reels(Table):
     them; unless given, as [start] says"""
 
 
-class Unwind(Table):
+class Unwind(Figures):
     """The stands, and how an emptied reel is replaced."""
 
     webs: int = quantity(5, "webs", (1, 20), usual=(3, 10), label="webs run together")
@@ -115,7 +115,7 @@ class Unwind(Table):
     switches it off"""
 
 
-class WebPath(Table):
+class WebPath(Figures):
     """From the stands to the knives: guiding, decurling, tension - and web breaks."""
 
     path_length_m: float = quantity(18.0, "m", (0, 200), usual=(10, 40), label="length of the path")
@@ -162,7 +162,7 @@ class WebPath(Table):
     """people to re-thread a web"""
 
 
-class Slitter(Table):
+class Slitter(Figures):
     """Slitting into lanes; lanes = pockets."""
 
     lanes: int = quantity(5, "lanes", (1, 20), usual=(2, 8))
@@ -171,7 +171,7 @@ class Slitter(Table):
     """trim at each edge of the web"""
 
 
-class Cutter(Table):
+class Cutter(Figures):
     """The cross-cutter; it sets the speed of all webs."""
 
     web_speed_m_per_min: float = quantity(250.0, "m/min", (0.01, 100000), usual=(100, 350))
@@ -190,7 +190,7 @@ class Cutter(Table):
     """loss of speed at a stop; 0 means at once"""
 
 
-class Gate(Table):
+class Gate(Figures):
     """The reject gate: whole cuts (webs x lanes sheets) leave here."""
 
     cuts_after_stop: int = quantity(

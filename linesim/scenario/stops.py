@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import Field, model_validator
 
 from linesim.scenario.end_of_line import END_OF_LINE
-from linesim.scenario.fields import Name, Table, quantity
+from linesim.scenario.fields import Figures, Name, Table, quantity
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import Law
 
@@ -40,7 +40,7 @@ def figures_brought(stop: Mapping[str, Any]) -> dict[str, Any]:
     return {k: v for k, v in known.items() if not (own_meter and k in METERS)}
 
 
-class Stop(Table):
+class Stop(Figures):
     """One stop cause. Give exactly one of the ``every_...`` fields: the meter it falls due on."""
 
     cause: Name = quantity(...)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Literal
 
-from linesim.scenario.fields import Name, Table, quantity
+from linesim.scenario.fields import Figures, Name, quantity
 from linesim.scenario.laws import Constant, Law, lognormal
 
 
-class OverlapBelt(Table):
+class OverlapBelt(Figures):
     """Overlapped sheets on their way to the pockets; it can hold some back."""
 
     hold_cuts: int = quantity(
@@ -17,14 +17,14 @@ class OverlapBelt(Table):
     """cuts it can hold back while the pockets are not free"""
 
 
-class Pockets(Table):
+class Pockets(Figures):
     """One pocket per lane."""
 
     interim_fingers: bool = quantity(True)
     """fingers catch the next sheets while the full set is lifted out"""
 
 
-class Transfer(Table):
+class Transfer(Figures):
     """Lifts all full pockets at once and sets the reams on the bridge."""
 
     pick_s: Law = quantity(Constant(mean=1.0), "s", usual=(0.5, 3), label="time to grip and lift")
@@ -40,7 +40,7 @@ class Transfer(Table):
     as rated, and stand or reject cuts until it is back"""
 
 
-class Bridge(Table):
+class Bridge(Figures):
     """The buffer conveyor between transfer and wrappers."""
 
     places: int | None = quantity(None, "reams", (1, 100_000_000), usual=(10, 200))
@@ -90,7 +90,7 @@ class Bridge(Table):
         return -(-places // self.tracks) * self.ream_pitch_mm / 1000
 
 
-class Wrapper(Table):
+class Wrapper(Figures):
     """One wrapper."""
 
     name: Name = quantity("wrapper")
@@ -131,7 +131,7 @@ class Wrapper(Table):
     """wraps that come out spoiled, per 10,000 reams"""
 
 
-class Divert(Table):
+class Divert(Figures):
     """Which wrapper takes the next ream."""
 
     rule: Literal["in_turn", "nearest_free", "second_above_level", "hot_standby"] = quantity(
@@ -144,7 +144,7 @@ class Divert(Table):
     """bridge level from which the other wrappers help"""
 
 
-class Rework(Table):
+class Rework(Figures):
     """The table where spoiled wraps are opened and wrapped again by hand, or repulped."""
 
     places: int = quantity(0, "reams", (0, 10000), usual=(5, 40), label="reams that may lie there")

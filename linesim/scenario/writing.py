@@ -12,8 +12,8 @@ from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
 from linesim.scenario.faults import Path, dotted
 from linesim.scenario.field_descriptions import FieldDescription, as_written, descriptions
+from linesim.scenario.fields import DOUBT, values_of
 from linesim.scenario.fields import Table as ScenarioTable
-from linesim.scenario.fields import values_of
 from linesim.scenario.loading import parse
 from linesim.scenario.positions import positions
 from linesim.scenario.scenario import Scenario
@@ -191,7 +191,7 @@ def _table(values: ScenarioTable, *, help_texts: bool) -> Table:
     for name, field in descriptions(type(values)).items():
         value = as_written(getattr(values, name))
         if value is None:
-            if help_texts:
+            if help_texts and name != DOUBT:
                 table.add(tomlkit.comment(f"{name}: not given - {_help(field)}"))
             continue
         # What was said stays said, even where it is the default: a known stop cause may bring

@@ -13,6 +13,7 @@ from linesim.statistics.counts import (
     exact_rate,
     laplace_trend,
 )
+from linesim.statistics.crossed import SQUARE, interval_of, plants_weights
 from linesim.statistics.formatting import (
     counted,
     format_with_interval,
@@ -34,6 +35,7 @@ from linesim.statistics.stopping import more_runs_needed, narrow_enough
 from linesim.statistics.warm_up import WarmUp, mser5
 
 __all__ = [
+    "SQUARE",
     "Bounds",
     "Interval",
     "PairedInterval",
@@ -46,12 +48,14 @@ __all__ = [
     "exact_proportion",
     "exact_rate",
     "format_with_interval",
+    "interval_of",
     "laplace_trend",
     "last_digit",
     "more_runs_needed",
     "mser5",
     "narrow_enough",
     "paired_interval",
+    "plants_weights",
     "prediction_band",
     "quantile_of",
     "quantile_ranks",

@@ -7,8 +7,11 @@ ROUNDING = 1e-12
 """A half width of so small a part of the mean is what arithmetic leaves of 0."""
 
 
-def format_with_interval(mean: float, half_width: float) -> str:
+def format_with_interval(mean: float, half_width: float, doubt: float = 0.0) -> str:
     """The mean and its half width, both rounded to what the half width can bear.
+
+    With a ``doubt``, the half width of what is not known, that is the second: "± luck ± doubt", and
+    the mean is rounded to what both together bear.
 
     ``mean`` and ``half_width`` are in one unit, which is left to the caller to write. Two digits
     of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
@@ -23,6 +26,8 @@ def format_with_interval(mean: float, half_width: float) -> str:
     ('61.3 ± 0.4', '61.3')
     >>> format_with_interval(1.428571, 0), format_with_interval(12345, 0)
     ('1.43', '12,345')
+    >>> format_with_interval(321_234, 1_230, 5_960), format_with_interval(50, 0, 4)
+    ('321,000 ± 1,200 ± 6,000', '50 ± 0 ± 4')
     """
     if not math.isfinite(mean):
         raise ValueError(f"mean is {mean}; it must be a finite number")
@@ -30,11 +35,19 @@ def format_with_interval(mean: float, half_width: float) -> str:
         raise ValueError(f"half_width is {half_width}; it must be 0 or more")
     if half_width == math.inf:
         return rough(mean)
+    if doubt > ROUNDING * abs(mean):
+        last = last_digit(math.hypot(half_width, doubt))
+        parts = (rounded(mean, last), _alone(half_width), _alone(doubt))
+        return " ± ".join(parts)
     if half_width <= ROUNDING * abs(mean):
         whole = math.isclose(mean, round(mean), rel_tol=ROUNDING)
         return rounded(mean, 0) if whole else rough(mean)
     last = last_digit(half_width)
     return f"{rounded(mean, last)} ± {rounded(half_width, last)}"
+
+
+def _alone(half_width: float) -> str:
+    return rounded(half_width, last_digit(half_width)) if half_width else "0"
 
 
 def last_digit(half_width: float) -> int:

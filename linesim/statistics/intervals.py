@@ -1,8 +1,10 @@
 """Confidence intervals for the mean of independent runs."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import scipy
@@ -17,7 +19,9 @@ class Interval:
 
     ``mean`` and ``half_width`` are in ``unit``; the half width is infinite where there is one
     value only, which says nothing about the spread. ``level`` is the chance, 0 to 1, with which
-    such an interval covers the true mean.
+    such an interval covers the true mean. ``half_width`` is for the luck of the runs, which more
+    of them narrow; ``doubt`` is for what is not known of the line, which no run narrows. The ends
+    take in both, as two spreads that have nothing to do with each other.
     """
 
     mean: float
@@ -25,24 +29,39 @@ class Interval:
     level: float
     n: int
     unit: str = ""
+    doubt: float = 0.0
 
     def text(self, scale: float = 1.0) -> str:
-        """Mean and half width times ``scale``, with no more digits than are known."""
-        return format_with_interval(self.mean * scale, self.half_width * scale)
+        """Mean and half widths times ``scale``, with no more digits than are known."""
+        return format_with_interval(self.mean * scale, self.half_width * scale, self.doubt * scale)
+
+    def times(self, factor: float) -> Interval:
+        """The same of a figure so many times as large, 0 or more."""
+        return replace(
+            self,
+            mean=self.mean * factor,
+            half_width=self.half_width * factor,
+            doubt=self.doubt * factor,
+        )
+
+    @property
+    def both(self) -> float:
+        """Half width with both parts in it."""
+        return math.hypot(self.half_width, self.doubt)
 
     @property
     def low(self) -> float:
         """Lower end of the interval."""
-        return self.mean - self.half_width
+        return self.mean - self.both
 
     @property
     def high(self) -> float:
         """Upper end of the interval."""
-        return self.mean + self.half_width
+        return self.mean + self.both
 
     @property
     def relative_half_width(self) -> float:
-        """Half width by the size of the mean; infinite for a mean of 0 that is not exact."""
+        """Half width of luck by the size of the mean; infinite for a mean of 0 not exact."""
         if self.half_width == 0:
             return 0.0
         return self.half_width / abs(self.mean) if self.mean else math.inf

@@ -4,13 +4,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from linesim.statistics.intervals import (
-    Interval,
-    finite_sample,
-    standard_error,
-    student_interval,
-    t_factor,
-)
+from linesim.statistics.crossed import interval_of
+from linesim.statistics.intervals import Interval, finite_sample, standard_error, t_factor
 
 
 @dataclass(frozen=True)
@@ -40,8 +35,12 @@ class PairedInterval:
         return not self.interval.contains(0)
 
 
-def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> PairedInterval:
+def paired_interval(
+    a: Sequence[float], b: Sequence[float], level: float = 0.95, *, crossed: bool = False
+) -> PairedInterval:
     """Interval for the mean of a - b, where a[i] and b[i] come from runs on the same draws.
+
+    Where the runs are ``crossed`` its two parts are told apart, as :func:`interval_of` does.
 
     ``level`` is the chance, 0 to 1, with which such an interval covers the true difference.
     Raises ``ValueError`` where the two differ in length or hold fewer than two values.
@@ -55,7 +54,7 @@ def paired_interval(a: Sequence[float], b: Sequence[float], level: float = 0.95)
         raise ValueError(
             f"a has {len(first)} values and b has {len(second)}; pairs need one of each per run"
         )
-    difference = student_interval((first - second).tolist(), level)
+    difference = interval_of((first - second).tolist(), level, crossed=crossed)
     return PairedInterval(
         difference,
         _welch_half_width(standard_error(first), standard_error(second), len(first), level),

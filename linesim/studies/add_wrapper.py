@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from linesim.money import PaybackChance, Purchase, Uncertainty, chance_of_payback
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, student_interval
+from linesim.statistics import Interval
 from linesim.studies.changes import (
     ready_for_more_wrappers,
     with_another_wrapper,
@@ -14,7 +14,7 @@ from linesim.studies.changes import (
     with_faster_roll_changes,
     with_more_people,
 )
-from linesim.studies.differences import Difference, between, mean_of, reams
+from linesim.studies.differences import Difference, between, interval_over, mean_of, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 from linesim.studies.waiting import held_by
@@ -116,8 +116,8 @@ def add_wrapper(
         held_now_by=held_by([o.waits for o in now]),
         options=tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS),
         utilisation={
-            wrapper.name: student_interval(
-                [_working(o, wrapper.name) for o in rows[ONE_MORE]], level
+            wrapper.name: interval_over(
+                rows[ONE_MORE], [_working(o, wrapper.name) for o in rows[ONE_MORE]], level
             )
             for wrapper in variants[ONE_MORE].wrapper
         },

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
 from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
+from linesim.scenario.changed_law import scaled
 
 REEL_CHANGES = "reel changes"
 WEB_BREAKS = "web breaks"
 ROLL_CHANGES = "roll changes"
 
 Data = dict[str, Any]
-
-_SIZES = ("mean", "sd", "low", "mode", "high")
 
 
 def data_of(scenario: Scenario) -> Data:
@@ -278,27 +276,3 @@ def with_more_people(scenario: Scenario, people: int) -> Scenario:
         data["crew"]["size"] += people
 
     return changed(scenario, change)
-
-
-def scaled(law: Any, factor: float) -> Any:
-    """A law as data with every size in it times ``factor``: the shape stays.
-
-    >>> scaled({"law": "lognormal", "mean": 4.0, "sd": 1.0}, 0.5)
-    {'law': 'lognormal', 'mean': 2.0, 'sd': 0.5}
-    """
-    if isinstance(law, (int, float)):
-        return law * factor
-    found = {key: value * factor if key in _SIZES else value for key, value in law.items()}
-    if "values" in found:
-        found["values"] = [value * factor for value in found["values"]]
-    return found
-
-
-def with_mean(law: Any, mean: float) -> Any:
-    """A law as data scaled to another mean; a constant where the old mean was 0."""
-    from pydantic import TypeAdapter
-
-    from linesim.scenario.laws import Law
-
-    old = TypeAdapter(Law).validate_python(law).average()
-    return scaled(law, mean / old) if old > 0 and math.isfinite(old) and mean > 0 else mean

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.statistics import (
     Interval,
     PairedInterval,
+    interval_of,
     paired_interval,
     runs_needed_to_show,
-    student_interval,
 )
 from linesim.statistics.intervals import t_factor
 from linesim.studies.outcome import Outcome
@@ -37,9 +37,16 @@ def reams(outcome: Outcome) -> float:
     return outcome.reams_per_week
 
 
-def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> Difference:
+def crossed(rows: Sequence[Outcome]) -> bool:
+    """Whether these are runs of plants crossed with luck (``linesim.statistics.crossed``)."""
+    return bool(rows) and rows[0].plant != 0
+
+
+def difference(
+    a: Sequence[float], b: Sequence[float], level: float = 0.95, *, crossed: bool = False
+) -> Difference:
     """Interval of a - b over rows that met the same random numbers."""
-    paired = paired_interval(a, b, level)
+    paired = paired_interval(a, b, level, crossed=crossed)
     more = 0 if paired.shown else runs_to_tell(paired.interval, 0.0)
     return Difference(paired.interval, paired.unpaired_half_width, more)
 
@@ -47,9 +54,12 @@ def difference(a: Sequence[float], b: Sequence[float], level: float = 0.95) -> D
 def runs_to_tell(interval: Interval, bar: float) -> int | None:
     """Further runs that would tell the mean from ``bar`` with a chance of 80 %, if it is so far.
 
-    None where it would take about a million or more.
+    None where it would take about a million or more, or what is not known alone reaches so far.
     """
     apart = abs(interval.mean - bar)
+    if interval.doubt:
+        # Luck may take what doubt leaves of the distance.
+        apart = math.sqrt(max(0.0, apart**2 - interval.doubt**2))
     error = interval.half_width / t_factor(interval.level, interval.n - 1)
     sd = error * math.sqrt(interval.n)
     if not apart or sd / apart >= _COUNTLESS**0.5 / 3:
@@ -61,24 +71,32 @@ def between(
     a: Sequence[Outcome], b: Sequence[Outcome], pick: Pick, level: float = 0.95
 ) -> Difference:
     """Interval of a figure of ``a`` less that of ``b``, run by run."""
-    return difference([pick(each) for each in a], [pick(each) for each in b], level)
+    first, second = ([pick(each) for each in rows] for rows in (a, b))
+    return difference(first, second, level, crossed=crossed(a))
 
 
 def jackknifed(
-    rows: int, figure: Callable[[Sequence[int]], float], level: float = 0.95
+    rows: Sequence[Outcome], figure: Callable[[Sequence[int]], float], level: float = 0.95
 ) -> Interval:
     """Interval for a figure that is no mean of runs, such as sales cut off by demand.
 
     ``figure`` is worked out from the runs with the numbers it is given: from all of them, and
     with each left out in turn (Quenouille 1956, Tukey 1958).
     """
-    whole = figure(range(rows))
-    parts = [figure([n for n in range(rows) if n != out]) for out in range(rows)]
-    pseudo = [rows * whole - (rows - 1) * part for part in parts]
-    spread = student_interval(pseudo, level)
-    return Interval(whole, spread.half_width, level, rows)
+    count = len(rows)
+    whole = figure(range(count))
+    parts = [figure([n for n in range(count) if n != out]) for out in range(count)]
+    pseudo = [count * whole - (count - 1) * part for part in parts]
+    return replace(interval_of(pseudo, level, crossed=crossed(rows)), mean=whole)
+
+
+def interval_over(
+    rows: Sequence[Outcome], values: Sequence[float], level: float = 0.95
+) -> Interval:
+    """Interval of a figure that each of these runs has a value of."""
+    return interval_of(values, level, crossed=crossed(rows))
 
 
 def mean_of(rows: Sequence[Outcome], pick: Pick, level: float = 0.95) -> Interval:
-    """Interval of a figure over independent runs."""
-    return student_interval([pick(each) for each in rows], level)
+    """Interval of a figure over runs: of luck alone, or in two parts where they are crossed."""
+    return interval_over(rows, [pick(each) for each in rows], level)

@@ -213,9 +213,7 @@ class _Said:
             mean_of(rows, _kg_per_week, level),
             between(rows, now, reams, level),
             between(rows, now, _kg_per_week, level),
-            Interval(paper.mean * a_kg, paper.half_width * a_kg, level, len(rows))
-            if a_kg
-            else None,
+            paper.times(a_kg) if a_kg else None,
             self._worth(setting, now, rows),
         )
 

@@ -61,6 +61,9 @@ class Outcome:
     """The output of one replication. Hours, kg and shares in floats, counts exact."""
 
     replication: int
+    plant: int
+    """0 for the line as stated; else the number of the plant that agrees with what is known of it,
+    from 1, below 0 for its mirror image."""
     hours: float
     manned_hours: float
     good_reams: int
@@ -135,6 +138,7 @@ def outcome_of(record: Record) -> Outcome:
     slowed = next(each.by_cause for each in accounts if each.station == KNIVES)
     return Outcome(
         replication=record.replication,
+        plant=0,
         hours=hours,
         manned_hours=manned_ns(record.scenario, record.start_ns, record.end_ns) / HOUR,
         good_reams=reams,

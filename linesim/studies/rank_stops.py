@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.scenario import Scenario
 from linesim.scenario.units import MINUTE
-from linesim.statistics import Interval, student_interval
+from linesim.statistics import Interval
 from linesim.studies.changes import (
     REEL_CHANGES,
     ROLL_CHANGES,
@@ -19,7 +19,7 @@ from linesim.studies.changes import (
     stations_of,
     without_cause,
 )
-from linesim.studies.differences import Difference, between, mean_of, reams
+from linesim.studies.differences import Difference, between, interval_over, mean_of, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -92,7 +92,7 @@ def rank_stops(scenario: Scenario, runner: Runner) -> RankedStops:
         CauseCost(
             cause,
             *_minutes(cause, base, rows[f"without {cause}"], level),
-            student_interval([_stood(o, cause)[0] for o in base], level),
+            interval_over(base, [_stood(o, cause)[0] for o in base], level),
             between(rows[f"without {cause}"], base, reams, level),
         )
         for cause in causes
@@ -140,8 +140,8 @@ def _minutes(
     slowed = [_slowed(b, cause) - _slowed(w, cause) for b, w in zip(base, without, strict=True)]
     stood = [_stood(each, cause)[1] for each in base]
     return (
-        student_interval([a + b for a, b in zip(stood, slowed, strict=True)], level),
-        student_interval(slowed, level),
+        interval_over(base, [a + b for a, b in zip(stood, slowed, strict=True)], level),
+        interval_over(base, slowed, level),
     )
 
 

@@ -11,7 +11,8 @@ from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.capacity import StationRate, slowest_net
 from linesim.record.constraint import Waits
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, student_interval
+from linesim.statistics import Interval
+from linesim.studies.differences import interval_over
 from linesim.studies.figures import RunFigures
 from linesim.studies.outcome import UNITS
 from linesim.studies.progress import Progress
@@ -41,7 +42,7 @@ class Replicated:
         """Mean and Student interval of one value per run; infinitely wide for a single run."""
         if len(values) < 2:
             return Interval(values[0], math.inf, self.level, 1, unit)
-        return replace(student_interval(values, self.level), unit=unit)
+        return replace(interval_over(self.runs, values, self.level), unit=unit)
 
     def over_runs(self, pick: Callable[[RunFigures], float], unit: str) -> Interval:
         """Interval of a figure picked from each run."""
@@ -155,7 +156,8 @@ def replicate(
         fewest=1 if narrow is None else 2,
     )
     with Runner(settings, progress=progress, stop=stop) as runner:
-        rows = runner.outcomes({"": scenario}, last=True, report=True, check=check)[""]
+        line = runner.as_stated({"": scenario})
+        rows = runner.outcomes(line, last=True, report=True, check=check)[""]
     runs = tuple(run for run in rows if isinstance(run, RunFigures))
     return Replicated(
         scenario, seed, runner.replications, level, runs, runner.interrupted, warm_up_h

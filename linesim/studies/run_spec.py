@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -57,6 +57,8 @@ class RunSpec:
     report: bool = False
     check: bool = False
     program: str = ""
+    plant: int = 0
+    """Which plant ``scenario`` is of, as in :class:`Outcome`."""
 
     @property
     def key(self) -> str:
@@ -131,7 +133,8 @@ def make_run(spec: RunSpec, progress: Callable[[float], bool] | None = None) -> 
         buckets=spec.buckets,
         progress=progress,
     )
-    return (figures_of(record, check=spec.check) if spec.report else outcome_of(record)).text()
+    found = figures_of(record, check=spec.check) if spec.report else outcome_of(record)
+    return replace(found, plant=spec.plant).text()
 
 
 def scenario_of(spec: RunSpec) -> Scenario:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -10,8 +11,9 @@ from contextlib import AbstractContextManager, ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from types import TracebackType
 
-from linesim.scenario import Scenario
-from linesim.statistics import more_runs_needed
+from linesim.scenario import Doubted, Scenario, doubted, drawn, scores, without_doubt
+from linesim.statistics import SQUARE, more_runs_needed
+from linesim.statistics.crossed import FEWEST_SQUARES, lucks
 from linesim.studies.executors import (
     InThisProcess,
     OnCluster,
@@ -21,11 +23,14 @@ from linesim.studies.executors import (
 )
 from linesim.studies.outcome import Outcome
 from linesim.studies.progress import Progress
-from linesim.studies.run_spec import RunSpec, make_run, spec_of
+from linesim.studies.run_spec import RunSpec, make_run, scenario_text, spec_of
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
 _POLL_S, _LOOK_S = 0.1, 5.0
+_MORE_RUNS = 1.2
+"""So many times the runs asked for are made where something is doubted: what luck has of them is
+less, since runs share it."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +88,10 @@ class Runner:
         not made again; what is made is added.
         """
         self.settings = settings
+        self.doubted: tuple[Doubted, ...] = ()
+        """What is not known of the lines that are asked about; see :meth:`as_stated`."""
+        self._doubted_in: dict[str, tuple[Doubted, ...]] = {}
+        self._plants: dict[tuple[str, str, int, int], str] = {}
         self.replications = settings.replications
         """How many runs of each variant were asked for last."""
         self._growing_to: int | None = None
@@ -117,6 +126,27 @@ class Runner:
         cut_short = kind is None and self.interrupted
         self._stack.__exit__(KeyboardInterrupt if cut_short else kind, error, trace)
 
+    def as_stated(self, scenarios: Mapping[str, Scenario]) -> dict[str, Scenario]:
+        """The scenarios with all figures as stated; what they doubt is drawn in the runs from now.
+
+        A variant that goes by the name of one of them is doubted as that, any other as the first.
+        """
+        self._doubted_in = {name: doubted(each) for name, each in scenarios.items()}
+        every = {d.name: d for figures in self._doubted_in.values() for d in figures}
+        self.doubted = tuple(every.values())
+        return {name: without_doubt(each) for name, each in scenarios.items()}
+
+    @property
+    def crossed(self) -> bool:
+        """Whether runs are of plants that agree with what is known, crossed with luck."""
+        return any(not each.is_money for each in self.doubted)
+
+    def _runs(self, asked: int) -> int:
+        """So many runs of each variant: whole squares where they are crossed, and some more."""
+        if not self.crossed:
+            return asked
+        return SQUARE * max(FEWEST_SQUARES, math.ceil(_MORE_RUNS * asked / SQUARE))
+
     def outcomes(
         self,
         variants: Mapping[str, Scenario],
@@ -137,7 +167,7 @@ class Runner:
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
         """
         settings = self.settings
-        self.replications = settings.replications
+        self.replications = self._runs(settings.replications)
         self._sure = self._sure or (last and not self.open_ended)
         specs = {
             name: spec_of(
@@ -154,12 +184,14 @@ class Runner:
             for name, scenario in variants.items()
         }
         while True:
-            found = self._rows(specs, first, self.replications)
+            found = self._rows(specs, first, self.replications, crossed=self.crossed)
             more = 0 if self.interrupted else self._more(found)
             if not more:
                 break
-            self.replications += more
-        if min(len(rows) for rows in found.values()) < settings.fewest:
+            # Two runs of a square share their luck, so that it takes twice as many.
+            self.replications += -(-2 * more // SQUARE) * SQUARE if self.crossed else more
+        fewest = FEWEST_SQUARES * SQUARE if self.crossed else settings.fewest
+        if min(len(rows) for rows in found.values()) < fewest:
             raise StoppedError
         return found
 
@@ -175,12 +207,14 @@ class Runner:
         return found
 
     def _rows(
-        self, firsts: Mapping[str, RunSpec], first: int, count: int
+        self, firsts: Mapping[str, RunSpec], first: int, count: int, *, crossed: bool = False
     ) -> dict[str, tuple[Outcome, ...]]:
         # Replication by replication: what is cut short still has whole pairs.
         numbers = range(first, first + count)
         specs = {
-            (name, n): replace(spec, replication=n)
+            (name, n): self._met(name, spec, first, n - first)
+            if crossed
+            else replace(spec, replication=n)
             for n in numbers
             for name, spec in firsts.items()
         }
@@ -189,15 +223,35 @@ class Runner:
         whole = [n for n in numbers if all(keys[name, n] in self._known for name in firsts)]
         return {name: tuple(self._known[keys[name, n]] for n in whole) for name in firsts}
 
+    def _met(self, name: str, spec: RunSpec, first: int, n: int) -> RunSpec:
+        """The n-th run of a variant as a corner of a square: a plant, and its luck."""
+        number, sign = first + n // SQUARE, -1 if n % 2 else 1
+        plant = sign * (number + 1)
+        text = self._scenario_of(name, spec.scenario, number, sign)
+        return replace(spec, scenario=text, replication=first + n // 2, plant=plant)
+
+    def _scenario_of(self, name: str, stated: str, number: int, sign: int) -> str:
+        about = name if name in self._doubted_in else next(iter(self._doubted_in))
+        key = (stated, about, number, sign)
+        if key not in self._plants:
+            figures = self._doubted_in[about]
+            plant = scores(figures, self.settings.seed, number)
+            turned = {each: sign * score for each, score in plant.items()}
+            line = Scenario.model_validate_json(stated)
+            self._plants[key] = scenario_text(drawn(line, figures, turned))
+        return self._plants[key]
+
     def _more(self, found: Mapping[str, Sequence[Outcome]]) -> int:
         settings = self.settings
         if settings.narrow is None:
             return 0
         return max(
             more_runs_needed(
-                [float(each.good_reams) for each in rows],
+                lucks([float(each.good_reams) for each in rows])
+                if self.crossed
+                else [float(each.good_reams) for each in rows],
                 settings.narrow,
-                settings.most,
+                settings.most // 2 if self.crossed else settings.most,
                 settings.level,
             )
             for rows in found.values()

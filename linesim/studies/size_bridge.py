@@ -210,7 +210,7 @@ def _step(
         before, after = (year_of(scenario, [rows[n] for n in which]) for rows in (rows_a, rows_b))
         return yearly_sum(before, after, prices, free).total / places
 
-    earned = jackknifed(len(rows_a), worth, level)
+    earned = jackknifed(rows_a, worth, level)
     return _judged(a.places, b.places, gain, earned, earned, cost)
 
 

@@ -11,6 +11,7 @@ from linesim.record.supplies import ReelMove, RollPutOn
 from linesim.scenario import Scenario
 from linesim.scenario.units import DAY, HOUR
 from linesim.statistics import Interval, Quantile, quantile_of, student_interval
+from linesim.studies.differences import interval_over
 from linesim.studies.outcome import Outcome
 
 _ENOUGH = 0.9
@@ -93,7 +94,7 @@ def _paper(kind: tuple[int, float, int], rows: Sequence[Outcome], level: float) 
     out = [[m.at_ns for m in each if not m.back] for each in moves]
 
     def over_runs(pick: Callable[[list[ReelMove]], float]) -> Interval:
-        return student_interval([pick(each) for each in moves], level)
+        return interval_over(rows, [pick(each) for each in moves], level)
 
     return PaperNeed(
         web_width_mm=kind[0] / 1000,

@@ -182,9 +182,7 @@ class TargetSearch:
             if self._prices.paper:
                 wasted = between(*paired(self.rows[setting], now), kg_wasted_per_ream, level)
                 a_kg = self._prices.paper * self.asked_a_year
-                self.paper_a_year[below_m] = Interval(
-                    wasted.interval.mean * a_kg, wasted.interval.half_width * a_kg, level, len(now)
-                )
+                self.paper_a_year[below_m] = wasted.interval.times(a_kg)
                 if helps or below_m < self.present.change_together_below_m:
                     self._together.append(below_m)
             elif helps:

@@ -11,12 +11,13 @@ from typing import Any
 from pydantic import ValidationError
 
 from linesim.scenario import FieldDescription, Scenario, ScenarioFaults, check_mapping
+from linesim.scenario.changed_law import with_mean
 from linesim.scenario.faults import Path
 from linesim.scenario.field_messages import field_at, is_law
 from linesim.scenario.fields import values_of
 from linesim.scenario.spelling import nearest
 from linesim.statistics import Interval
-from linesim.studies.changes import Data, bridge_fields, data_of, with_mean
+from linesim.studies.changes import Data, bridge_fields, data_of
 from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.field_names import FieldError, paths_of

@@ -11,9 +11,16 @@ from dataclasses import dataclass
 
 from linesim.record.capacity import SHEETER, line_rates
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, student_interval
+from linesim.statistics import Interval
 from linesim.studies.changes import faster, stations_of
-from linesim.studies.differences import Difference, between, difference, mean_of, reams
+from linesim.studies.differences import (
+    Difference,
+    between,
+    difference,
+    interval_over,
+    mean_of,
+    reams,
+)
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
@@ -76,9 +83,9 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
             StationSigns(
                 name,
                 net[name],
-                student_interval([w.starved for w in waits], level),
-                student_interval([w.blocked for w in waits], level),
-                student_interval([outcome.active_shares[name] for outcome in base], level),
+                interval_over(base, [w.starved for w in waits], level),
+                interval_over(base, [w.blocked for w in waits], level),
+                interval_over(base, [outcome.active_shares[name] for outcome in base], level),
                 between(rows[name], rows[AS_IT_IS], reams, level),
             )
         )

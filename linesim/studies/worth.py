@@ -106,7 +106,7 @@ def market_of(scenario: Scenario, rows: Sequence[Outcome], level: float) -> Mark
         return year_of(scenario, [rows[n] for n in which]).reams
 
     money = scenario.money
-    reams = jackknifed(len(rows), made, level)
+    reams = jackknifed(rows, made, level)
     return Market(reams, money.demand_reams_per_year, money.hours_per_year)
 
 
@@ -126,7 +126,7 @@ def worth_of(
     }
 
     def known(figure: Callable[[Year, Year], float]) -> Interval:
-        return jackknifed(len(every), lambda which: figure(*years[tuple(which)]), level)
+        return jackknifed(before, lambda which: figure(*years[tuple(which)]), level)
 
     def where_there_is_one(figure: Callable[..., float | None]) -> Interval | None:
         found = [figure(*pair, prices, purchase) for pair in years.values()]

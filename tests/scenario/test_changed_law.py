@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from linesim.scenario import check_mapping, law_curve, law_descriptions, law_like
+from linesim.scenario.changed_law import with_mean
 
 GIVEN: list[Any] = [
     6,
@@ -37,3 +38,9 @@ def test_the_spread_stays_where_there_is_room() -> None:
 
 def test_what_is_no_law_starts_from_one() -> None:
     assert law_like("often", "exponential") == {"law": "exponential", "mean": 1.0}
+
+
+def test_a_law_keeps_its_shape_when_scaled() -> None:
+    law = {"law": "triangular", "low": 1.0, "mode": 2.0, "high": 6.0}
+    assert with_mean(law, 6.0) == {"law": "triangular", "low": 2.0, "mode": 4.0, "high": 12.0}
+    assert with_mean({"law": "constant", "mean": 0.0}, 3.0) == 3.0

@@ -72,17 +72,6 @@ def test_there_is_no_such_cause() -> None:
         changes.without_cause(LINE, "gremlins")
 
 
-def test_a_law_keeps_its_shape_when_scaled() -> None:
-    law = {"law": "triangular", "low": 1.0, "mode": 2.0, "high": 6.0}
-    assert changes.with_mean(law, 6.0) == {
-        "law": "triangular",
-        "low": 2.0,
-        "mode": 4.0,
-        "high": 12.0,
-    }
-    assert changes.with_mean({"law": "constant", "mean": 0.0}, 3.0) == 3.0
-
-
 @pytest.mark.parametrize("name", sorted(shipped_scenarios()))
 def test_what_a_longer_bridge_sets_written_into_the_file_is_that_line(name: str) -> None:
     text = shipped_scenarios()[name].read_text(encoding="utf-8")

@@ -1,5 +1,8 @@
 """What a paired difference shows, and what it does not."""
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
 from linesim.report.answers.answer import verdict
@@ -45,7 +48,8 @@ def test_the_same_line_twice_changes_nothing() -> None:
 
 def test_a_jackknifed_mean_is_the_students_interval() -> None:
     values = [3.0, 5.0, 4.0, 9.0, 1.0]
-    found = jackknifed(5, lambda which: sum(values[n] for n in which) / len(which))
+    stated: Any = [SimpleNamespace(plant=0)] * 5
+    found = jackknifed(stated, lambda which: sum(values[n] for n in which) / len(which))
     student = student_interval(values)
     assert found.mean == pytest.approx(student.mean)
     assert found.half_width == pytest.approx(student.half_width)
