@@ -154,9 +154,11 @@ def _complete(
 def _notes_of_all(scenario: Scenario, runner: Runner, settled: Settled | None) -> Iterator[str]:
     from linesim.report.plain import CAUTIONS, INVENTED
     from linesim.report.start_words import start_words
-    from linesim.report.words import settled_words
+    from linesim.report.words import TWO_PARTS, settled_words
 
     settings = runner.settings
+    if runner.crossed:
+        yield f"{TWO_PARTS}."
     yield start_words(scenario)
     if settled is not None:
         yield settled_words(settled)

@@ -87,7 +87,7 @@ def _figure(interval: Interval) -> dict[str, Any]:
         "half_width": interval.half_width if math.isfinite(interval.half_width) else None,
         "level": interval.level,
         "unit": interval.unit,
-    }
+    } | ({"not_known": interval.doubt} if interval.doubt else {})
 
 
 def _hours(result: Replicated, pick: Callable[[RunFigures], Mapping[str, float]]) -> dict[str, Any]:

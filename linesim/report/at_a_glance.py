@@ -56,7 +56,9 @@ class LossStep:
     top_h: float
     bottom_h: float
     half_width_h: float
-    """Infinite where one run cannot tell."""
+    """Of luck; infinite where one run cannot tell."""
+    both_h: float
+    """With what is not known."""
     whole: bool
     value: str
     share: str
@@ -116,9 +118,10 @@ def _basis(result: Replicated) -> str:
     if count < 2:
         what = "shift" if run.hours == result.scenario.line.shift_hours else "run"
         return f"this {what} of {hours}: one run, no interval"
-    return (
-        f"mean of {count} runs of {hours} ± half width of the {100 * result.level:.0f} % interval"
-    )
+    ends = f"± half width of the {100 * result.level:.0f} % interval"
+    if result.crossed:
+        ends = f"± chance ± what is not known, {100 * result.level:.0f} % each"
+    return f"mean of {count} runs of {hours} {ends}"
 
 
 def glance_difference(result: Replicated, before: Replicated) -> str:
@@ -173,7 +176,9 @@ def _step(
     result: Replicated, name: str, top: float, bottom: float, value: Interval, *, whole: bool
 ) -> LossStep:
     share = words.percent(words.share_of_planned(result, name))
-    return LossStep(name, top, bottom, value.half_width, whole, f"{words.hours(value)} h", share)
+    return LossStep(
+        name, top, bottom, value.half_width, value.both, whole, f"{words.hours(value)} h", share
+    )
 
 
 def loss_changes(result: Replicated, before: Replicated) -> tuple[LossChange, ...]:

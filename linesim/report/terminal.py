@@ -57,7 +57,7 @@ def _interval_note(result: Replicated) -> str:
     count = len(result.runs)
     if count < 2:
         return f"({words.NO_INTERVAL}.)"
-    return f"(Mean of {count} runs ± half width of the {100 * result.level:.0f} % interval.)"
+    return f"({words.mean_words(count, result.level, crossed=result.crossed)}.)"
 
 
 def _reference_note(result: Replicated) -> str:
@@ -91,7 +91,7 @@ def _staircase(result: Replicated) -> Table:
         whole_step = name in ("planned stops", "planned busy time", "good output")
         label = name if whole_step else f"  - {name}"
         table.add_row(
-            label, words.hours(value), words.share_of_planned(result, name).text(100), bar
+            label, words.hours(value), words.share_of_planned(result, name).together.text(100), bar
         )
     return table
 

@@ -35,8 +35,29 @@ LOSS_STEPS = (
 )
 
 
+TWO_PARTS = (
+    "First ±: chance in the runs, which more runs narrow. Second ±: what is not known of the line,"
+    " which only measuring narrows"
+)
+
+
+def mean_words(count: int, level: float, *, crossed: bool) -> str:
+    """What a figure with its ± is."""
+    ends = f"± half width of the {100 * level:.0f} % interval"
+    if crossed:
+        return (
+            f"Mean of {count} runs in plants that agree with what is known, {ends}. {TWO_PARTS}."
+            " One ± alone: both together"
+        )
+    return f"Mean of {count} runs {ends}"
+
+
 def hours(interval: Interval) -> str:
-    """Hours, no finer than a thousandth (3.6 s), so that stations fit side by side."""
+    """Hours, no finer than a thousandth (3.6 s), so that stations fit side by side.
+
+    Both parts of the interval are in one.
+    """
+    interval = interval.together
     width = interval.half_width
     if abs(interval.mean) < 0.0005 and (width < 0.0005 or width == math.inf):
         return "0"
@@ -47,14 +68,14 @@ def hours(interval: Interval) -> str:
 
 
 def percent(interval: Interval) -> str:
-    """A fraction in per cent."""
-    return f"{interval.text(100)} %"
+    """A fraction in per cent, both parts of its interval in one."""
+    return f"{interval.together.text(100)} %"
 
 
 def measure(result: Replicated, name: str) -> str:
     """A measure of the line: reams per hour, or a fraction in per cent."""
     found = result.measure(name)
-    return found.text() if name == "good_reams_per_hour" else percent(found)
+    return found.text() if name == "good_reams_per_hour" else f"{found.text(100)} %"
 
 
 def share_of_planned(result: Replicated, step: str) -> Interval:

@@ -44,8 +44,8 @@ def interval_of(values: Sequence[float], level: float = 0.95, *, crossed: bool =
     A square that is not complete is left out, unless there is none that is. Raises ``ValueError``
     as :func:`student_interval`, and for crossed runs of fewer than two squares.
 
-    >>> interval_of([10.0, 6.0, 11.0, 7.0, 5.0, 11.0, 6.0, 12.0], crossed=True).text()
-    '8.5 ± 0.9 ± 8.0'
+    >>> interval_of([12, 6, 13, 8, 7, 11, 8, 13], crossed=True).text()
+    '10 ± 1.4 ± 11'
     """
     if not crossed:
         return student_interval(values, level)

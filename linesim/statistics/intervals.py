@@ -36,13 +36,18 @@ class Interval:
         return format_with_interval(self.mean * scale, self.half_width * scale, self.doubt * scale)
 
     def times(self, factor: float) -> Interval:
-        """The same of a figure so many times as large, 0 or more."""
+        """The same of a figure so many times as large."""
         return replace(
             self,
             mean=self.mean * factor,
-            half_width=self.half_width * factor,
-            doubt=self.doubt * factor,
+            half_width=self.half_width * abs(factor),
+            doubt=self.doubt * abs(factor),
         )
+
+    @property
+    def together(self) -> Interval:
+        """The same with both parts in its half width."""
+        return replace(self, half_width=self.both, doubt=0.0)
 
     @property
     def both(self) -> float:

@@ -12,7 +12,7 @@ from linesim.record.capacity import StationRate, slowest_net
 from linesim.record.constraint import Waits
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
-from linesim.studies.differences import interval_over
+from linesim.studies.differences import crossed, interval_over
 from linesim.studies.figures import RunFigures
 from linesim.studies.outcome import UNITS
 from linesim.studies.progress import Progress
@@ -37,6 +37,11 @@ class Replicated:
     interrupted: bool = False
     warm_up_h: float = 0.0
     """Hours at the start of each run that no figure counts."""
+
+    @property
+    def crossed(self) -> bool:
+        """Whether the runs are of plants that agree with what is known of the line."""
+        return crossed(self.runs)
 
     def estimate(self, values: Sequence[float], unit: str) -> Interval:
         """Mean and Student interval of one value per run; infinitely wide for a single run."""

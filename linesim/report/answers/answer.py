@@ -111,7 +111,7 @@ def bounded_text(found: Proportion | Quantile, unit: str = "") -> str:
 def plus(difference: Difference) -> str:
     """A difference with its sign, such as "+620 ± 80"."""
     interval = difference.interval
-    text = format_with_interval(abs(interval.mean), interval.half_width)
+    text = format_with_interval(abs(interval.mean), interval.half_width, interval.doubt)
     return ("−" if interval.mean < 0 else "+") + text
 
 
@@ -123,7 +123,7 @@ def verdict(difference: Difference, unit: str, *, of: str = "it") -> str:
     """
     interval = difference.interval
     if difference.shown:
-        size = format_with_interval(abs(interval.mean), interval.half_width)
+        size = format_with_interval(abs(interval.mean), interval.half_width, interval.doubt)
         gives = f"{of} gives " if of else ""
         return f"{gives}{size} {unit} {'more' if interval.mean > 0 else 'less'}"
     if interval.mean == 0 and interval.half_width == 0:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -18,11 +19,31 @@ from linesim.statistics import (
 
 
 class Figure(NamedTuple):
-    """A simulated figure and its half width; ``shown`` is False for a difference not shown."""
+    """A simulated figure and its half width of luck, and that of what is not known (``doubt``).
+
+    ``shown`` is False for a difference not shown.
+    """
 
     mean: float
     half_width: float
     shown: bool = True
+    doubt: float = 0.0
+
+    @property
+    def inner(self) -> tuple[float, float]:
+        """The ends of what luck alone leaves open."""
+        return self.mean - self.half_width, self.mean + self.half_width
+
+    @property
+    def outer(self) -> tuple[float, float]:
+        """The ends with both parts in them."""
+        both = math.hypot(self.half_width, self.doubt)
+        return self.mean - both, self.mean + both
+
+
+def figure_of(interval: Interval, *, shown: bool = True) -> Figure:
+    """An interval as a figure."""
+    return Figure(interval.mean, interval.half_width, shown, interval.doubt)
 
 
 class Bounded(NamedTuple):
@@ -42,10 +63,9 @@ def cell_of(found: Found, unit: str = "") -> Cell:
     """What was found as a cell; an estimate is a fraction where the unit is %."""
     scale = 100.0 if unit == "%" else 1.0
     if isinstance(found, Interval):
-        return Figure(found.mean * scale, found.half_width * scale)
+        return figure_of(found.times(scale))
     if isinstance(found, PairedInterval):
-        interval = found.interval
-        return Figure(interval.mean * scale, interval.half_width * scale, found.shown)
+        return figure_of(found.interval.times(scale), shown=found.shown)
     if isinstance(found, Bounds | Quantile):
         ends = (found.value, found.low, found.high)
         return Bounded(*(None if end is None else end * scale for end in ends))
@@ -74,7 +94,7 @@ def written(cell: Figure) -> str:
     >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
     ('1.43', '42')
     """
-    return format_with_interval(cell.mean, cell.half_width)
+    return format_with_interval(cell.mean, cell.half_width, cell.doubt)
 
 
 def written_bounded(cell: Bounded) -> str:

@@ -148,7 +148,8 @@ def _chart_json(each: Chart) -> dict[str, Any]:
 
 def _cell_json(cell: Cell) -> Any:
     if isinstance(cell, Figure):
-        return {"mean": cell.mean, "half_width": cell.half_width, "shown": cell.shown}
+        doubt = {"not_known": cell.doubt} if cell.doubt else {}
+        return {"mean": cell.mean, "half_width": cell.half_width, "shown": cell.shown} | doubt
     if isinstance(cell, Bounded):
         return cell._asdict()
     if isinstance(cell, float) and not math.isfinite(cell):

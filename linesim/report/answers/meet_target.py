@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import AnswerContent, bounded_text, plus
-from linesim.report.answers.cells import Figure, written
+from linesim.report.answers.cells import figure_of, written
 from linesim.report.answers.meet_target_tables import target_charts, target_tables
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
 from linesim.report.answers.size_bridge import levels_text
@@ -60,7 +60,8 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
             f" {makes}, and its mean is at least {_down(answer.certain_of)} with {sure} certainty."
         )
     set_so = "as it is" if answer.setting == found.present.setting else f"with {what}"
-    short = Figure(found.asked - answer.reams_per_week.mean, answer.reams_per_week.half_width)
+    made = figure_of(answer.reams_per_week)
+    short = made._replace(mean=found.asked - made.mean)
     if answer.reaches is None:
         if answer.more_runs is None:
             more = "it is so close that more runs are not worth making"
@@ -143,8 +144,7 @@ def _cost_words(found: MetTarget, answer: Checked) -> str:
     if paper.low > 0:
         return f"{said} and {paper.text()} a year for more paper waste"
     if paper.high < 0:
-        saved = Figure(-paper.mean, paper.half_width)
-        return f"{said}, less {written(saved)} a year for less paper waste"
+        return f"{said}, less {paper.times(-1).text()} a year for less paper waste"
     return f"{said} (no difference in paper waste shown)"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from linesim.report.answers.cells import Cell, Column, Figure
+from linesim.report.answers.cells import Cell, Column, figure_of
 from linesim.report.answers.charts import Curve, curve
 from linesim.report.answers.money_tables import sum_table, worth_table
 from linesim.report.answers.tables import AnswerTable
@@ -125,7 +125,8 @@ def _money(found: MetTarget, amount: float) -> Cell:
 def _cost_cell(found: MetTarget, each: TriedSetting) -> Cell:
     if each.paper_cost is None:
         return _money(found, each.fixed_cost)
-    return Figure(each.fixed_cost + each.paper_cost.mean, each.paper_cost.half_width)
+    paper = figure_of(each.paper_cost)
+    return paper._replace(mean=each.fixed_cost + paper.mean)
 
 
 def target_charts(found: MetTarget) -> tuple[Curve, ...]:

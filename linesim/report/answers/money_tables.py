@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from linesim.money import PaybackChance, Prices
-from linesim.report.answers.cells import Cell, Column, Figure, written
+from linesim.report.answers.cells import Cell, Column, Figure, figure_of
 from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import Interval, rough
 from linesim.studies.worth import Market, Worth
@@ -37,7 +37,7 @@ def worth_words(worth: Worth) -> str:
     if yearly.contains(0):
         return f"In money: {yearly.text()} a year: not clear yet whether it earns or loses."
     if yearly.mean < 0:
-        return f"In money: it loses {written(Figure(-yearly.mean, yearly.half_width))} a year."
+        return f"In money: it loses {yearly.times(-1).text()} a year."
     if not capital:
         spent = "with nothing to buy"
     elif worth.payback_years is None:
@@ -129,7 +129,7 @@ def worth_table(
 def _difference(interval: Interval) -> Figure:
     """A difference; marked where the runs do not tell it from nothing."""
     sure = not interval.contains(0) or not interval.half_width
-    return Figure(interval.mean, interval.half_width, sure)
+    return figure_of(interval, shown=sure)
 
 
 def _three(value: float) -> str:

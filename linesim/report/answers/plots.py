@@ -11,6 +11,7 @@ from linesim.report.answers.cells import Column, Figure
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
 
 _GREY = "0.45"
+_OUTER = "with what is not known"
 
 
 def plot_chart(chart: Chart, axes: Any = None) -> Any:
@@ -26,14 +27,12 @@ def plot_chart(chart: Chart, axes: Any = None) -> Any:
 
 def _curve(chart: Curve, axes: Any) -> None:
     run = [(point.x, point.figure) for point in chart.points if point.figure is not None]
-    axes.errorbar(
-        [x for x, _ in run],
-        [figure.mean for _, figure in run],
-        _half_widths([figure for _, figure in run]),
-        fmt="o-",
-        capsize=3,
-        label=f"{chart.of}, with intervals",
-    )
+    xs, means = [x for x, _ in run], [figure.mean for _, figure in run]
+    inner, outer = _half_widths([figure for _, figure in run])
+    label = f"{chart.of}, with intervals"
+    axes.errorbar(xs, means, inner, fmt="o-", capsize=3, label=label)
+    if outer != inner:
+        axes.errorbar(xs, means, outer, fmt="none", elinewidth=0.6, ecolor=_GREY, label=_OUTER)
     theory = [(point.x, point.theory) for point in chart.points if point.theory is not None]
     if theory:
         axes.plot(*zip(*theory, strict=True), "--", color=_GREY, label=chart.theory_name)
@@ -44,14 +43,12 @@ def _curve(chart: Curve, axes: Any) -> None:
 
 def _bars(chart: Bars, axes: Any) -> None:
     rows = [(n, bar.figure) for n, bar in enumerate(chart.bars) if bar.figure is not None]
-    axes.errorbar(
-        [figure.mean for _, figure in rows],
-        [n for n, _ in rows],
-        xerr=_half_widths([figure for _, figure in rows]),
-        fmt="none" if chart.bands else "o",
-        capsize=3,
-        label="band" if chart.bands else "mean, with interval",
-    )
+    means, ys = [figure.mean for _, figure in rows], [n for n, _ in rows]
+    inner, outer = _half_widths([figure for _, figure in rows])
+    label = "band" if chart.bands else "mean, with interval"
+    axes.errorbar(means, ys, xerr=inner, fmt="none" if chart.bands else "o", capsize=3, label=label)
+    if outer != inner:
+        axes.errorbar(means, ys, xerr=outer, fmt="none", elinewidth=0.6, ecolor=_GREY, label=_OUTER)
     theory = [(bar.theory, n) for n, bar in enumerate(chart.bars) if bar.theory is not None]
     if theory:
         axes.plot(*zip(*theory, strict=True), "|", color=_GREY, label=chart.theory_name)
@@ -86,9 +83,11 @@ def _scatter(chart: Scatter, axes: Any) -> None:
     _name(axes, chart.x, chart.y)
 
 
-def _half_widths(figures: Sequence[Figure]) -> list[float]:
+def _half_widths(figures: Sequence[Figure]) -> tuple[list[float], list[float]]:
+    """Those of luck, and those of both parts."""
     # Of a single run the interval has no ends.
-    return [each.half_width if math.isfinite(each.half_width) else 0.0 for each in figures]
+    inner = [each.half_width if math.isfinite(each.half_width) else 0.0 for each in figures]
+    return inner, [math.hypot(w, f.doubt) for w, f in zip(inner, figures, strict=True)]
 
 
 def _name(axes: Any, across: Column, up: Column) -> None:

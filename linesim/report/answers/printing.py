@@ -65,7 +65,6 @@ def bar_text(chart: Bars, bar: Bar) -> str:
         return "not run"
     if not chart.bands:
         return cell_text(bar.figure)
-    mean, half, _ = bar.figure
-    both = written_bounded(Bounded(mean, mean - half, mean + half))
+    both = written_bounded(Bounded(bar.figure.mean, *bar.figure.outer))
     ends = both.partition("(")[2].rstrip(")")
     return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.report.answers.answer import AnswerContent, more_runs, pairing_note, plus
-from linesim.report.answers.cells import Column, Figure
+from linesim.report.answers.cells import Column, figure_of
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
@@ -91,7 +91,7 @@ def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
         ("minutes", lambda c: c.minutes),
         (
             "of which slowed",
-            lambda c: Figure(c.slowed.mean, c.slowed.half_width, not c.slowed.contains(0)),
+            lambda c: figure_of(c.slowed, shown=not c.slowed.contains(0)),
         ),
         ("reams gained without it", lambda c: c.reams_gained),
         ("reams per minute", lambda c: c.reams_per_minute if c.reams_gained.shown else None),

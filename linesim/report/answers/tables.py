@@ -66,8 +66,9 @@ class AnswerTable:
         for n in range(len(self.columns)):
             cells = [row[n] for row in self.rows]
             bounded = any(isinstance(cell, Bounded) for cell in cells)
-            wide = any(isinstance(cell, Figure) for cell in cells)
-            found.append(("low", "high") if bounded else ("half width",) if wide else ())
+            figures = [cell for cell in cells if isinstance(cell, Figure)]
+            wide = ("half width", "not known")[: 1 + any(f.doubt for f in figures)]
+            found.append(("low", "high") if bounded else wide if figures else ())
         return found
 
     def to_frame(self, library: str | None = None) -> Any:
@@ -88,5 +89,6 @@ def _plain(cell: Cell, more: tuple[str, ...]) -> list[str | int | float | None]:
     if isinstance(cell, Bounded):
         return list(cell)
     if isinstance(cell, Figure):
-        return [cell.mean, cell.half_width]
+        parts: list[str | int | float | None] = [cell.mean, cell.half_width, cell.doubt]
+        return parts[: 1 + len(more)]
     return [cell, *(None for _ in more)]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, verdict
-from linesim.report.answers.cells import Column, Figure, Found
+from linesim.report.answers.cells import Column, Figure, Found, figure_of
 from linesim.report.answers.charts import Chart, Curve, Map, curve
 from linesim.report.answers.size_bridge import LEVELS_KEEP
 from linesim.report.answers.tables import AnswerTable
@@ -139,7 +139,7 @@ def _grid(found: Varied) -> tuple[tuple[Figure | None, ...], ...]:
     """Reams a week over two fields, as the second goes across."""
     down, across = found.spans
     reams = {
-        p.values: None if (made := p.reams_per_week) is None else Figure(made.mean, made.half_width)
+        p.values: None if (made := p.reams_per_week) is None else figure_of(made)
         for p in found.points
     }
     return tuple(tuple(reams[a, b] for b in across.values) for a in down.values)

@@ -11,7 +11,7 @@ from linesim.report.page.model import Grid
 from linesim.report.plain import unit_words
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
 from linesim.scenario.comments import comments
-from linesim.scenario.fields import Table
+from linesim.scenario.fields import DOUBT, Table
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.stops import METERS
 
@@ -62,7 +62,7 @@ def _fields(
     label: str, path: tuple[str | int, ...], table: Table, given: bool, said: dict[Any, str]
 ) -> Iterator[Input]:
     for name, info in type(table).model_fields.items():
-        if name in _LABELS:
+        if name in _LABELS or name == DOUBT:
             continue
         extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
         unit = str(extra.get("unit") or "")
@@ -70,7 +70,7 @@ def _fields(
         yield Input(
             f"{label}.{name}",
             info.description or "",
-            value_text(getattr(table, name), unit),
+            value_text(getattr(table, name), unit) + doubt_text(table, name),
             "" if info.is_required() else value_text(info.default, unit),
             stated,
             said.get((*path, name)) or ("the scenario" if stated else "default of the program"),
@@ -101,6 +101,18 @@ def value_text(value: Any, unit: str = "") -> str:
     if isinstance(value, (int, float)):
         return f"{_number(value)}{tail}"
     return str(value)
+
+
+def doubt_text(table: Table, field: str) -> str:
+    """Between which ends the figures of a field are known, and why; empty where not doubted."""
+    said = ""
+    for doubt in getattr(table, DOUBT, ()):
+        name, _, part = doubt.of.partition(".")
+        if name == field:
+            low, high = (_number(end) for end in doubt.between)
+            why = f" ({doubt.why})" if doubt.why else ""
+            said += f"; {part + ' ' if part else ''}known between {low} and {high}{why}"
+    return said
 
 
 def _number(value: float) -> str:
@@ -151,8 +163,8 @@ def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
             (
                 stop.cause + (" (each web)" if stop.per_web else ""),
                 stop.station.replace("_", " "),
-                value_text(stop.interval, units[stop.meter]),
-                value_text(stop.restore_min, "min"),
+                value_text(stop.interval, units[stop.meter]) + doubt_text(stop, stop.meter),
+                value_text(stop.restore_min, "min") + doubt_text(stop, "restore_min"),
                 str(stop.people),
                 stop_origin(stop, comment),
             )

@@ -39,9 +39,13 @@ def loss_stairs(replicated: Replicated) -> Drawing:
         end = step.top_h if step.whole else step.bottom_h
         if not step.whole:
             drawing.line((x_of(end), y + 20), (x_of(end), y + _ROW), colour="faint")
-        if math.isfinite(step.half_width_h):
-            low, high = x_of(end - step.half_width_h), x_of(end + step.half_width_h)
-            if high - low >= 2:
-                drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=1.2)
+        strokes = [(step.both_h, 1.2)]
+        if step.both_h > step.half_width_h:
+            strokes.append((step.half_width_h, 3.0))
+        for half, thick in strokes:
+            if math.isfinite(half):
+                low, high = x_of(end - half), x_of(end + half)
+                if high - low >= 2:
+                    drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=thick)
         drawing.text(_RIGHT + 12, y + 15, step.value, bold=step.whole)
     return drawing

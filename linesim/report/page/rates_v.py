@@ -36,7 +36,7 @@ def rates_v(replicated: Replicated) -> Drawing:
         f"Reams a minute: {said}. The line delivers {delivered.text(1 / 60)}.",
     )
     finite = [rate.rated for rate in rates if math.isfinite(rate.rated)]
-    interval = 0 < delivered.half_width < math.inf
+    interval = 0 < delivered.both < math.inf
     most = max([*finite, delivered.high / 60 if interval else per_min])
     scale = Scale(0, 1.05 * most or 1.0, _BOTTOM, _TOP)
     Plane(drawing, Scale(0, 1, _LEFT, _RIGHT), scale).mark_y("reams a minute")

@@ -14,6 +14,7 @@ from linesim.report.scales import Scale
 
 _WIDTH = 480.0
 _MOST_BARS = 16
+_CHANCE, _BOTH = "chance in the runs", "with what is not known of the line"
 
 
 def chart_drawing(chart: Chart) -> Drawing:
@@ -31,16 +32,21 @@ def chart_caption(chart: Chart) -> str:
     """What is to be known beside the drawing."""
     if isinstance(chart, Curve):
         parts = ["Line and points: means; band: their intervals."]
+        if any(point.figure is not None and point.figure.doubt for point in chart.points):
+            parts = [f"Line and points: means; band: {_CHANCE}; broken lines: {_BOTH}."]
         if any(point.theory is not None for point in chart.points):
             parts.append(f"Dashed: {chart.theory_name or 'closed form'}.")
         if chart.present is not None:
             parts.append("Upright: as the line is now.")
         return " ".join(parts)
     if isinstance(chart, Bars):
+        stroke = "stroke: its interval"
+        if any(bar.figure is not None and bar.figure.doubt for bar in chart.bars):
+            stroke = f"thick stroke: {_CHANCE}; thin: {_BOTH}"
         text = (
             "Stroke: the band."
             if chart.bands
-            else "Point: mean; stroke: its interval. Hollow: the interval spans 0, nothing shown."
+            else f"Point: mean; {stroke}. Hollow: the interval spans 0, nothing shown."
         )
         if len(chart.bars) > _MOST_BARS:
             text += f" The first {_MOST_BARS} of {len(chart.bars)}; the table has all."
@@ -61,13 +67,16 @@ def _curve(chart: Curve) -> Drawing:
         drawing.text(_WIDTH / 2, 150, "no point could be run", "quiet", anchor="middle")
         return drawing
     xs = [point.x for point in chart.points]
-    lower = [(x, figure.mean - figure.half_width) for x, figure in known]
-    upper = [(x, figure.mean + figure.half_width) for x, figure in known]
-    values = [value for _, value in (*lower, *upper, *theory)]
+    lower, upper = ([(x, figure.inner[side]) for x, figure in known] for side in (0, 1))
+    outer = [[(x, figure.outer[side]) for x, figure in known] for side in (0, 1)]
+    values = [value for _, value in (*outer[0], *outer[1], *theory)]
     plane = Plane(drawing, scale(xs, 76, 464), scale(values, 246, 30))
     plane.mark_y(chart.y.heading)
     plane.mark_x(chart.x.heading)
     drawing.area(*plane.at([*upper, *reversed(lower)]), fill="band")
+    if any(figure.doubt for _, figure in known):
+        for edge in outer:
+            drawing.line(*plane.at(edge), colour="quiet", thick=1, dashed=True)
     if chart.present is not None:
         at = plane.x.at(chart.present)
         drawing.line((at, 30), (at, 246), colour="blocked", thick=1.5)
@@ -89,7 +98,7 @@ def _bars(chart: Bars) -> Drawing:
     bottom = 30 + pitch * len(bars)
     drawing = Drawing(_WIDTH, bottom + 40, chart.title, f"{chart.y.heading}. {said}.")
     figures = [bar.figure for bar in bars if bar.figure is not None]
-    values = [f.mean + sign * f.half_width for f in figures for sign in (-1, 1)]
+    values = [end for figure in figures for end in figure.outer]
     values += [bar.theory for bar in bars if bar.theory is not None]
     if not values or not chart.bands:
         values.append(0.0)
@@ -112,12 +121,15 @@ def _bars(chart: Bars) -> Drawing:
         drawing.text(right + 12, y + 4, bar_text(chart, bar), size=12)
         if bar.figure is None:
             continue
-        mean, half, shown = bar.figure
+        shown = bar.figure.shown
         colour = "accent" if shown else "quiet"
-        ends = (x_of.at(mean - half), y), (x_of.at(mean + half), y)
-        drawing.line(*ends, colour=colour, thick=5 if chart.bands else 2)
+        if bar.figure.doubt:
+            drawing.line(*((x_of.at(end), y) for end in bar.figure.outer), colour=colour, thick=1)
+        thick = 5 if chart.bands else 4 if bar.figure.doubt else 2
+        drawing.line(*((x_of.at(end), y) for end in bar.figure.inner), colour=colour, thick=thick)
         if not chart.bands:
-            drawing.circle(x_of.at(mean), y, 4.5, "accent" if shown else "card", colour, 1.5)
+            at = x_of.at(bar.figure.mean)
+            drawing.circle(at, y, 4.5, "accent" if shown else "card", colour, 1.5)
         if bar.theory is not None:
             at = x_of.at(bar.theory)
             drawing.line((at, y - 8), (at, y + 8), colour="down", thick=2)

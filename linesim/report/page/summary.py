@@ -76,8 +76,8 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
         (
             KeyFigure(f"good reams in {hours} h", reams.text()),
             KeyFigure("good reams an hour", replicated.measure("good_reams_per_hour").text()),
-            KeyFigure("OEE", words.percent(replicated.measure("oee")), f"by its {station}"),
-            KeyFigure("paper wasted", words.percent(replicated.measure("waste_fraction"))),
+            KeyFigure("OEE", words.measure(replicated, "oee"), f"by its {station}"),
+            KeyFigure("paper wasted", words.measure(replicated, "waste_fraction")),
         )
     )
     said = [
@@ -102,15 +102,20 @@ def _how_sure(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block,
     made = sorted(run.measures["good_reams_per_hour"] * run.hours for run in runs)
     early = " The runs were stopped early." if replicated.interrupted else ""
     what = "The figures of the line as it is" if answers else "The figures"
+    kind = (
+        "runs in plants that agree with what is known" if replicated.crossed else "independent runs"
+    )
     items = (
         *_studies_rest_on(replicated, answers),
-        f"{what} are means of {len(runs)} independent runs of {hours} h, ± the half width of the"
+        f"{what} are means of {len(runs)} {kind} of {hours} h, ± the half width of the"
         f" {100 * replicated.level:.0f} % interval (Student's t).{early}",
         f"One run differs more than the mean may: the {len(runs)} runs gave {made[0]:,.0f} to"
         f" {made[-1]:,.0f} good reams.",
         words.balance_sentence(replicated),
-        "The intervals cover chance only, as it differs from run to run. They do not say how good"
-        " the inputs are.",
+        f"{words.TWO_PARTS}. Inputs without a doubt of their own are taken as known."
+        if replicated.crossed
+        else "The intervals cover chance only, as it differs from run to run. They do not say how"
+        " good the inputs are.",
     )
     return (Points(items),)
 
