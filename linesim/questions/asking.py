@@ -79,10 +79,10 @@ def answer_with(
         raise QuestionError("", "name two or more different scenarios to compare")
     if long_run and study.no_long_run:
         raise QuestionError("long_run", study.no_long_run)
-    scenarios = runner.as_stated(scenarios)
     settings = runner.settings
     if file is not None:
         note_question(file, question, scenarios, settings, long_run)
+    scenarios = runner.as_stated(scenarios)
     settled: Settled | None = None
     if long_run:
         from linesim.studies.settling import (
