@@ -1,7 +1,6 @@
 """Runs of plants that agree with what is known, crossed with luck."""
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 
