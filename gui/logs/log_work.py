@@ -115,7 +115,7 @@ class LogWork(QObject):
         scenario, fitted = self._document.scenario, self.fitted
         if fitted is None or scenario is None or self.why_not_written:
             return ""
-        found = linesim.plant.write_fits(self._document.text, scenario, fitted.fits.log, chosen)
+        found = linesim.plant.write_fits(self._document.text, scenario, fitted.fits, chosen)
         name = Path(fitted.fits.log.file).name
         self._document.end_step()
         self._document.set_text(found.text, f"fits of {name}")

@@ -25,12 +25,17 @@ _DOES_NOT_FIT, _DOUBTFUL = 0.01, 0.10
 
 @dataclass(frozen=True)
 class Certainty:
-    """``intervals`` by parameter, low and high; ``p`` small where the law does not fit."""
+    """``intervals`` by parameter, low and high; ``p`` small where the law does not fit.
+
+    ``correlation`` is that of the logarithms of the mean and of the law's other parameter; None
+    where it has no other.
+    """
 
     intervals: dict[str, tuple[float, float]]
     p: float
     resamples: int
     level: float
+    correlation: float | None = None
 
     @property
     def words(self) -> str:
@@ -79,7 +84,8 @@ def certainty(
         upper, lower = np.quantile(found, [1 - tail, tail])
         value = fit.parameters[name]
         intervals[name] = (value * math.exp(-float(upper)), value * math.exp(-float(lower)))
-    return Certainty(intervals, (worse + 1) / (made + 1), made, level)
+    correlation = float(np.corrcoef(list(logs.values()))[0, 1]) if len(logs) == 2 else None
+    return Certainty(intervals, (worse + 1) / (made + 1), made, level, correlation)
 
 
 def resampled(

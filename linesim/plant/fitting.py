@@ -9,10 +9,10 @@ from functools import cached_property
 
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
-from scipy import stats
 
 from linesim.plant.causes_matched import MatchedCause
 from linesim.plant.certainty import RESAMPLES, certainty
+from linesim.plant.few_stops import Unseen, mean_ends, spread_of_few
 from linesim.plant.lifetimes import FEW, Fit, Rounding, Sample, fit_best, fit_exponential
 from linesim.plant.pace import Pace, pace_of
 from linesim.plant.running_meter import (
@@ -49,6 +49,8 @@ class FittedLaw:
     level: float = LEVEL
     sample: Sample | None = field(default=None, compare=False, repr=False)
     """The values it was fitted to."""
+    correlation: float | None = None
+    """Of the logarithm of its other parameter with that of its mean, as fitted together."""
 
     @property
     def mean(self) -> float:
@@ -177,6 +179,11 @@ class Fitter:
         minutes = np.array([stop.minutes for stop in cause.stops])
         lengths = Sample(minutes, np.ones(len(minutes), bool), self.rounding)
         restore = self._fitted(lengths, number + 1)
+        if lengths.count < FEW:
+            stated = self._stated_times(cause)
+            spread = spread_of_few(stated, lengths.above_zero.tolist())
+            ends = mean_ends(restore.mean, lengths.count, LEVEL, spread)
+            restore = replace(restore, intervals={"mean": ends})
         try:
             trend = laplace_trend(readings, meter_.total) if len(readings) >= FEW else None
         except ValueError:
@@ -194,6 +201,26 @@ class Fitter:
             and not hours_come_from_counts(cause.station, self.planned, self.scenario),
             tuple(readings),
         )
+
+    def unseen(self) -> tuple[Unseen, ...]:
+        """Causes of the scenario that the log never names, nor anything that looks like them."""
+        if self.scenario is None:
+            return ()
+        named = {cause.cause for cause in self.causes}
+        named |= {cause.looks_like for cause in self.causes if cause.looks_like}
+        found = []
+        for place, stop in enumerate(self.scenario.stop):
+            if stop.cause not in named:
+                webs = self.scenario.unwind.webs if stop.per_web else 1
+                meter_ = self._moving_meter(stop.meter, stop.station)
+                found.append(Unseen(place, stop.cause, meter_, webs, stop.meter))
+        return tuple(found)
+
+    def _stated_times(self, cause: MatchedCause) -> AnyLaw | None:
+        """The scenario's law of times to restore."""
+        if self.scenario is None or cause.place is None:
+            return None
+        return self.scenario.stop[cause.place].restore_min
 
     def _wanted(self, cause: MatchedCause) -> tuple[str, int]:
         """The meter to fit on, and how many webs share the stops."""
@@ -268,6 +295,7 @@ class Fitter:
         for fit in fits:
             try:
                 _LAW.validate_python(fit.as_law())
+                correlation = None
                 if sample.count < FEW:
                     goodness, intervals = "too few to tell", {}
                 else:
@@ -280,12 +308,15 @@ class Fitter:
                         stop=self.stop,
                     )
                     goodness, intervals = sure.words, sure.intervals
+                    correlation = sure.correlation
             except (ValidationError, ValueError):
                 continue
             exact = exposure is not None or sample.rounding is None or not intervals
             if fit.law == "exponential" and exact:
                 intervals = {"mean": _exact_mean(sample, fit, exposure)}
-            return FittedLaw(fit, sample.count, intervals, goodness, sample=sample)
+            return FittedLaw(
+                fit, sample.count, intervals, goodness, sample=sample, correlation=correlation
+            )
         fit = fit_exponential(sample)
         ends = {"mean": _exact_mean(sample, fit, exposure)}
         return FittedLaw(fit, sample.count, ends, "not tested", sample=sample)
@@ -294,12 +325,9 @@ class Fitter:
 def _exact_mean(sample: Sample, fit: Fit, exposure: float | None) -> tuple[float, float]:
     """Exact ends for the mean of an exponential law.
 
-    Between events on a watch of fixed length: from the Poisson count. Of complete values: twice
-    their sum over the mean is chi-squared with two degrees for each (B. Epstein and M. Sobel 1953).
+    Between events on a watch of fixed length: from the Poisson count.
     """
     if exposure is not None:
         rate = exact_rate(sample.count, exposure, LEVEL)
         return 1 / rate.high, 1 / rate.low
-    twice, tail = 2 * sample.count * fit.parameters["mean"], (1 - LEVEL) / 2
-    ends = stats.chi2.ppf([1 - tail, tail], 2 * sample.count)
-    return twice / float(ends[0]), twice / float(ends[1])
+    return mean_ends(fit.parameters["mean"], sample.count, LEVEL)

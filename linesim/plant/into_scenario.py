@@ -1,4 +1,4 @@
-"""Fitted causes as changes to a scenario file, each with where its figures came from."""
+"""Fitted causes as changes to a scenario file: where figures came from, and how sure they are."""
 
 from __future__ import annotations
 
@@ -7,16 +7,21 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Any
 
-from linesim.plant.fitting import CauseFit, FittedLaw
+from linesim.plant.few_stops import Unseen, mean_of_few
+from linesim.plant.fit_doubts import doubt_changes, doubt_entry, doubts_of
+from linesim.plant.fitting import LEVEL, CauseFit, FittedLaw
+from linesim.plant.log_fits import LogFits
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
+from linesim.scenario.changed_law import with_mean
 from linesim.scenario.comments import outdated
 from linesim.scenario.faults import Path
+from linesim.scenario.field_descriptions import as_written
+from linesim.scenario.fields import DOUBT
+from linesim.scenario.stops import Stop
 from linesim.scenario.writing import update
 from linesim.statistics import counted
 
-FEWEST = 3
-"""With fewer stops nothing is written: one says next to nothing of how long such stops last."""
 FITTED = "fitted to"
 """How the note of a cause begins whose figures are from a log."""
 _DIGITS = 3
@@ -31,52 +36,67 @@ class Written:
     causes: tuple[str, ...]
     not_written: tuple[str, ...]
     """New causes whose station the log does not tell."""
-    left: tuple[str, ...]
-    """Causes of the scenario with too few stops to put anything in place of what stands there."""
     asked: tuple[str, ...] = ()
     """Causes that look like others, until it is told which they are."""
+    unseen: tuple[str, ...] = ()
+    """Causes of the scenario that the log never names: only how sure their intervals are."""
 
 
-def write_fits(text: str, scenario: Scenario, log: StopLog, fits: Sequence[CauseFit]) -> Written:
-    """The scenario *text* with intervals and times to restore of *fits*, all else as it stands.
+def write_fits(
+    text: str, scenario: Scenario, found: LogFits, chosen: Sequence[CauseFit] | None = None
+) -> Written:
+    """The scenario *text* with the *chosen* fits (all unless given), all else as it stands.
 
-    The field ``note`` of each stop says how many stops of which log, from when to when, over how
-    much of which meter, its figures are from; comments on what stood there before are marked as
-    such. A new cause becomes a new ``[[stop]]``, where its station is known. *scenario* is what
-    *text* says, and what *fits* were matched to.
+    Each interval and time to restore is written with its doubt, and so is that of causes which the
+    log never names. The field ``note`` of each stop says how many stops of which log, from when to
+    when, over how much of which meter, its figures are from; comments on what stood there before
+    are marked as such. A new cause becomes a new ``[[stop]]``, where its station is known.
+    *scenario* is what *text* says, and has the stops that the fits were matched to.
     """
     changes: dict[str, Any] = {}
     replaced: list[Path] = []
     written: list[str] = []
     not_written: list[str] = []
-    left: list[str] = []
     asked: list[str] = []
     places = len(scenario.stop)
-    for fit in fits:
+    for fit in found.fits if chosen is None else chosen:
         matched = fit.matched
         if why_not_written(fit):
             if matched.looks_like is not None:
                 asked.append(matched.cause)
             elif matched.set_in is None:
-                (not_written if matched.station is None else left).append(matched.cause)
+                not_written.append(matched.cause)
             continue
-        fields = {
-            fit.meter.field: as_law(fit.interval),
-            "restore_min": as_law(fit.restore_min),
-            "note": came_from(log, fit),
-        }
-        if matched.place is None:
+        old = None if matched.place is None else scenario.stop[matched.place]
+        interval, restore = as_law(fit.interval), times_written(fit, old)
+        fields = {fit.meter.field: interval, "restore_min": restore}
+        known = fit.count, found.days
+        kept = fit.few and old is not None
+        doubts = doubts_of(fit.meter.field, interval, fit.interval, *known)
+        doubts += doubts_of("restore_min", restore, fit.restore_min, *known, all_of_it=not kept)
+        note = came_from(found.log, fit)
+        if old is None:
             named = {"cause": matched.cause, "station": matched.station}
-            changes[f"stop[{places}]"] = named | fields
+            changes[f"stop[{places}]"] = named | fields | {DOUBT: doubts, "note": note}
             places += 1
         else:
-            at, old = f"stop[{matched.place}]", scenario.stop[matched.place].meter
-            if old not in fields:
-                changes[f"{at}.{old}"] = None
+            at = f"stop[{matched.place}]"
+            if old.meter not in fields:
+                changes[f"{at}.{old.meter}"] = None
+            if restore == as_written(old.restore_min):
+                del fields["restore_min"]
             changes |= {f"{at}.{name}": value for name, value in fields.items()}
-            replaced += [("stop", matched.place, name) for name in fields if name != "note"]
+            doubted = (old.meter, fit.meter.field, "restore_min")
+            changes |= doubt_changes(at, old.doubt, doubted, doubts)
+            changes[f"{at}.note"] = note
+            replaced += [("stop", matched.place or 0, name) for name in fields]
         written.append(matched.cause)
-    rest = (written, not_written, left, asked)
+    unseen = []
+    for cause in found.unseen:
+        if more := _unseen_changes(scenario.stop[cause.place], cause, found.days):
+            changes |= more
+            unseen.append(cause.cause)
+    rest = (written, not_written, asked, unseen)
     return Written(outdated(update(text, changes), replaced), *map(tuple, rest))
 
 
@@ -88,15 +108,45 @@ def why_not_written(fit: CauseFit) -> str:
         return f"It looks like {fit.matched.looks_like}: tell whether it is that, or another cause."
     if fit.matched.station is None:
         return "The log does not tell its station."
-    if fit.count < FEWEST:
-        return f"Fewer than {FEWEST} stops say next to nothing of how long they last."
     return ""
+
+
+def times_written(fit: CauseFit, stated: Stop | None) -> Any:
+    """The law of times to restore as a file takes it: fitted, or with few stops that of the file.
+
+    Few stops move it to their mean, its spread with it.
+    """
+    if stated is None or not fit.few:
+        return as_law(fit.restore_min)
+    law, own = stated.restore_min, fit.restore_min
+    mean = mean_of_few(law.average(), own.mean, own.count, own.intervals["mean"])
+    if mean == law.average():
+        return as_written(law)
+    moved = with_mean(as_written(law), mean)
+    if not isinstance(moved, dict):
+        return _rounded(moved)
+    return {name: _rounded(value) for name, value in moved.items()}
+
+
+def _unseen_changes(stop: Stop, cause: Unseen, days: int | None) -> dict[str, Any]:
+    """The doubt of a cause's interval that the log never names; none where a log saw more of it."""
+    ends = cause.ends(stop.interval.average(), LEVEL) if stop.meter == cause.field else None
+    known = [doubt for doubt in stop.doubt if doubt.of.partition(".")[0] == stop.meter]
+    if ends is None or any(doubt.stops != 0 for doubt in known):
+        return {}
+    entry = doubt_entry(stop.meter, as_written(stop.interval), ends, 0, days)
+    return doubt_changes(f"stop[{cause.place}]", stop.doubt, (stop.meter,), [entry])
 
 
 def as_law(fitted: FittedLaw) -> dict[str, Any]:
     """The law as a scenario file takes it, without digits that nobody knows."""
-    values = {n: float(f"{v:.{_DIGITS}g}") for n, v in fitted.fit.parameters.items()}
-    return {"law": fitted.fit.law, **values}
+    return {"law": fitted.fit.law, **{n: _rounded(v) for n, v in fitted.fit.parameters.items()}}
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, tuple):
+        return [_rounded(each) for each in value]
+    return float(f"{value:.{_DIGITS}g}") if isinstance(value, float) else value
 
 
 def came_from(log: StopLog, fit: CauseFit) -> str:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from linesim.plant.causes_matched import MatchedCause, match_causes
 from linesim.plant.certainty import RESAMPLES
+from linesim.plant.few_stops import Unseen
 from linesim.plant.fitting import CauseFit, Fitter, outside_planned, planned_of_log, worked
 from linesim.plant.pace import Pace
 from linesim.plant.production import counts_between, read_counts
@@ -51,6 +52,13 @@ class MatchedLog:
     counted: bool
     """Whether the plant's counts were given."""
 
+    @property
+    def days(self) -> int | None:
+        """Days from the first to the last of planned time, begun ones whole; None without dates."""
+        if not self.planned or not self.log.dated:
+            return None
+        return -(-(self.planned[-1].end - self.planned[0].start) // dt.timedelta(days=1))
+
 
 @dataclass(frozen=True)
 class LogFits:
@@ -62,10 +70,16 @@ class LogFits:
     settings: FitSettings
     pace: Pace | None = None
     """By which kilometres or reams moved the meters of the webs; None where they did not."""
+    unseen: tuple[Unseen, ...] = ()
+    """Causes of the scenario that the log never names."""
 
     @property
     def log(self) -> StopLog:
         return self.matched.log
+
+    @property
+    def days(self) -> int | None:
+        return self.matched.days
 
 
 def match_log(log: StopLog, scenario: Scenario | None, settings: FitSettings) -> MatchedLog:
@@ -118,8 +132,9 @@ def fit_log(
         if progress is not None:
             progress(n, len(matched.causes), cause.cause)
         fits.append(fitter.fit(cause))
+    unseen = fitter.unseen() if matched.causes else ()
     pace = fitter.pace if fitter.goes_by_pace else None
-    return LogFits(matched, tuple(fits), scenario, settings, pace)
+    return LogFits(matched, tuple(fits), scenario, settings, pace, unseen)
 
 
 def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], str]:

@@ -158,6 +158,8 @@ def _item(value: Any, *, inline: bool) -> Item:
         array = tomlkit.array()
         for entry in value:
             array.append(_item(entry, inline=True))
+        # Doubts are read one by one, like a table.
+        array.multiline(any(isinstance(e, Mapping) and "between" in e for e in value))
         return array
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return tomlkit.item(int(value))

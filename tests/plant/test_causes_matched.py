@@ -9,6 +9,7 @@ import pytest
 from linesim.plant.causes_matched import match_causes
 from linesim.plant.fitting import Fitter
 from linesim.plant.into_scenario import why_not_written, write_fits
+from linesim.plant.log_fits import FitSettings, LogFits, MatchedLog
 from linesim.plant.running_meter import Planned
 from linesim.plant.stop_log import CleanStop, StopLog
 from linesim.report.answers.stop_fits import fit_words
@@ -47,14 +48,16 @@ def test_what_looks_like_a_stop_of_the_line_s_own_is_asked_about(written: str, l
     log = stops(written)
     (found,) = match_causes(log, SCENARIO)
     assert (found.looks_like, found.new, found.set_in) == (like, False, None)
-    fit = Fitter([found], [Planned(MONDAY, MONDAY + dt.timedelta(hours=9))], SCENARIO).fit(found)
+    planned = (Planned(MONDAY, MONDAY + dt.timedelta(hours=9)),)
+    fit = Fitter([found], planned, SCENARIO).fit(found)
     assert like in why_not_written(fit)
     text = shipped_scenarios()["short-bridge"].read_text(encoding="utf-8")
     read = StopLog("log", "", {}, len(log), log, (), (), ())
-    done = write_fits(text, SCENARIO, read, [fit])
+    fits = LogFits(MatchedLog(read, planned, "", (found,), False), (fit,), SCENARIO, FitSettings())
+    done = write_fits(text, SCENARIO, fits)
     assert done.text == text
     assert done.asked == (written,)
-    said = " ".join(fit_words(read, [fit], "", SCENARIO))
+    said = " ".join(fit_words(fits))
     assert f"looks like {like}, which the line makes by itself" in said
     assert f"{written}={like}" in said
     # As typed: it is that, or it is a cause of its own.

@@ -7,8 +7,9 @@ from collections.abc import Callable, Sequence
 from pathlib import PurePath
 
 from linesim.plant.causes_matched import LINE_MADE
-from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
-from linesim.plant.into_scenario import FEWEST, Written, write_fits
+from linesim.plant.few_stops import Unseen
+from linesim.plant.fitting import LEVEL, CauseFit, FittedLaw, with_trend
+from linesim.plant.into_scenario import Written, write_fits
 from linesim.plant.lifetimes import FEW
 from linesim.plant.log_fits import LogFits
 from linesim.plant.pace import Pace, pace_words
@@ -20,7 +21,6 @@ from linesim.report.answers.log_tables import log_words, mean_cells, row_tables,
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario, check_text
 from linesim.statistics import counted
-from linesim.statistics.counts import exact_rate
 from linesim.version import __version__
 
 _WRITTEN_SHOWN = 50
@@ -38,12 +38,12 @@ def fit_answer(
     not be a scenario.
     """
     log, fits, scenario = found.log, found.fits, found.scenario
-    words = fit_words(log, fits, found.matched.planned_words, scenario)
+    words = fit_words(found)
     rewritten = None
     if not fits:
         words.append("No stop can be used, so nothing was fitted.")
     elif into is not None and scenario is not None:
-        writing = write_fits(into, scenario, log, fits)
+        writing = write_fits(into, scenario, found)
         check_text(writing.text, file=into_name)
         rewritten = writing.text
         words += written_words(writing, into_name)
@@ -77,16 +77,18 @@ def written_words(writing: Written, name: str) -> list[str]:
     count = len(writing.causes)
     words = [
         f"Written into {name}: {counted(count, 'cause')}, each with a note of where"
-        " its figures came from."
+        " its figures came from and how sure they are."
     ]
-    return words + naming(f"Fewer than {FEWEST} stops, so not written: {{}}.", writing.left)
+    return words + naming(
+        "Of causes that the log never names, only how sure their intervals are: {}.",
+        writing.unseen,
+    )
 
 
-def fit_words(
-    log: StopLog, fits: Sequence[CauseFit], planned: str, scenario: Scenario | None
-) -> list[str]:
+def fit_words(found: LogFits) -> list[str]:
     """Counts, time watched, then all that a reader must know before believing the table."""
-    words = [*log_words(log), planned, *log.notes]
+    log, fits, scenario = found.log, found.fits, found.scenario
+    words = [*log_words(log), found.matched.planned_words, *log.notes]
     words += [_trend(fit) for fit in with_trend(fits)]
     words += naming(
         "No law offered fits: {}. Look for two different troubles under one name.",
@@ -98,7 +100,8 @@ def fit_words(
         ),
     )
     words += naming(
-        f"Fewer than {FEW} stops, so a rate with its exact interval and no more: {{}}.",
+        f"Fewer than {FEW} stops, so a rate with its exact interval, and times to restore by the"
+        " law there is: {}.",
         (f"{fit.matched.cause} ({fit.count})" for fit in fits if fit.few),
     )
     words += naming(
@@ -112,10 +115,11 @@ def fit_words(
     words += naming(
         "The line makes these stops by itself, so they are not stop causes and are not written: {}."
         " Their times to restore are worth comparing with the table named.",
-        (f"{f.matched.cause} ({f.count}, {f.matched.set_in})" for f in fits if f.matched.set_in),
+        (_line_made(fit) for fit in fits if fit.matched.set_in),
+        "; ",
     )
     if scenario is not None:
-        words += _never(fits, scenario)
+        words += _never(found.unseen, scenario)
     return words
 
 
@@ -147,18 +151,38 @@ def _new(fit: CauseFit) -> str:
     return f"{fit.matched.cause} ({fit.count}, {where})"
 
 
-def _never(fits: Sequence[CauseFit], scenario: Scenario) -> list[str]:
-    seen = {fit.matched.place for fit in fits}
-    never = [stop.cause for n, stop in enumerate(scenario.stop) if n not in seen]
-    running = [fit.meter for fit in fits if fit.meter.field == "every_running_h"]
-    if not never:
-        return []
-    hours = max((meter.total for meter in running), default=0.0)
-    at_least = ""
-    if hours:
-        least = 1 / exact_rate(0, hours).high
-        at_least = f" None in {hours:.3g} running h is a mean of {least:.3g} h or more."
-    return [f"Never in the log, left as they stand: {', '.join(never)}.{at_least}"]
+def _line_made(fit: CauseFit) -> str:
+    mean, low, high = mean_cells(fit.interval)
+    every = f"one in {mean} {fit.meter.unit} ({low} to {high})"
+    return f"{fit.matched.cause} ({fit.count}, {every}; {fit.matched.set_in})"
+
+
+def _never(unseen: Sequence[Unseen], scenario: Scenario) -> list[str]:
+    doubted, not_logged, not_counted = [], [], []
+    for cause in unseen:
+        stated, exposure = scenario.stop[cause.place].interval.average(), cause.exposure
+        if exposure is None:
+            not_counted.append(cause.cause)
+        elif cause.ends(stated, LEVEL) is None:
+            not_logged.append(f"{cause.cause} ({exposure / stated:.2g} stops expected)")
+        else:
+            least = f"{cause.least(LEVEL):,.3g} {cause.meter.unit}"
+            doubted.append(f"{cause.cause} ({least} or more)")
+    return [
+        *naming(
+            "Never in the log, so stated intervals stand, as far as the log allows: {}.", doubted
+        ),
+        *naming(
+            "Never in the log, though by the scenario that has less chance than 2.5 %, so probably"
+            " not logged at all, and left as they stand: {}.",
+            not_logged,
+        ),
+        *naming(
+            "Never in the log, which does not tell how far their meters ran, and left as they"
+            " stand: {}.",
+            not_counted,
+        ),
+    ]
 
 
 def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...]:
@@ -212,10 +236,16 @@ def _laws(
         ("from", lambda row: mean_cells(row[1], each=row[2])[1]),
         ("to", lambda row: mean_cells(row[1], each=row[2])[2]),
         *per,
-        (Column("law", left=True), lambda row: row[1].fit.law),
+        (Column("law", left=True), _law_cell),
         (Column("shape or sd", left=True), lambda row: _others(row[1], row[2])),
         (Column("fit", left=True), lambda row: _FITS.get(row[1].goodness, row[1].goodness)),
     )
+
+
+def _law_cell(row: _Row) -> str:
+    fit, fitted, _ = row
+    kept = fit.few and fit.matched.place is not None and fitted is fit.restore_min
+    return "as stated" if kept else fitted.fit.law
 
 
 def _others(fitted: FittedLaw, each: int) -> str:
@@ -254,6 +284,9 @@ def fit_notes(
         " parametric bootstrap, as is the goodness of fit (Anderson and Darling 1952). May fit:"
         " nothing in these values contradicts that law. Hours are those in which the station"
         " moves, unless they are of the clock.",
+        f"Of fewer than {FEW} stops the scenario's law of times to restore stays, moved to their"
+        " mean; one or two leave its mean, too, unless they rule it out. How sure that mean is goes"
+        " by the spread of that law, or of the values where theirs is greater.",
         "The first interval is taken to begin where the log does.",
         "A time to restore from a log includes waiting for people, which a scenario adds by itself"
         " (crew). Where people were often waited for, take that time off.",
