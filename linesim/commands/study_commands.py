@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -28,42 +27,14 @@ from linesim.questions import STUDIES, Option, RunSettings, Study
 _EXAMPLE_WIDTH = 80
 
 
-def _items_option(flag: str, items: Iterable[Option]) -> Decorator:
-    """One option for several of a study: each use of it sets one of them."""
-    names = ", ".join(option.item for option in items)
-    return click.option(
-        flag,
-        _items_name(flag),
-        multiple=True,
-        metavar="WHAT=PERCENT",
-        help=f"Standard deviation of an input: {names}. May be given several times.",
-    )
+def _gone_option(flag: str, instead: str) -> Decorator:
+    """An option of former versions: whoever gives it is told what to do instead."""
 
+    def refuse(_: click.Context, __: click.Parameter, given: tuple[str, ...]) -> None:
+        if given:
+            raise RefusedError(f"{flag} is no longer there: {instead}")
 
-def _items_name(flag: str) -> str:
-    return flag.removeprefix("--").replace("-", "_")
-
-
-def _items_given(flag: str, items: dict[str, Option], given: Iterable[str]) -> dict[str, float]:
-    values: dict[str, float] = {}
-    for text in given:
-        name, sign, value = text.partition("=")
-        if not sign or name not in items:
-            raise RefusedError(
-                f"{flag}: {text!r}; right would be one of {', '.join(items)} with a percentage,"
-                f" such as {next(iter(items))}=10"
-            )
-        option = items[name]
-        try:
-            percent = float(value.removesuffix("%"))
-        except ValueError:
-            percent = -1.0
-        if not (option.least or 0) <= percent <= (option.most or 100):
-            raise RefusedError(
-                f"{flag}: {text!r}: the percentage must be {option.least:g} to {option.most:g}"
-            )
-        values[option.name] = percent
-    return values
+    return click.option(flag, multiple=True, hidden=True, expose_value=False, callback=refuse)
 
 
 def _study_options(replications: int) -> tuple[Decorator, ...]:
@@ -102,14 +73,10 @@ def _study_options(replications: int) -> tuple[Decorator, ...]:
 def study_command(study: Study) -> click.Command:
     """The command that asks a study, prints the answer and writes it to files."""
     declared = study.options.declared()
-    items: dict[str, dict[str, Option]] = {}
     decorators = [_scenarios(study)]
-    for option in declared.values():
-        if option.item:
-            items.setdefault(option.flag, {})[option.item] = option
-        elif not option.unless:
-            decorators.append(declared_option(option))
-    decorators += [_items_option(flag, each.values()) for flag, each in items.items()]
+    decorators += [declared_option(each) for each in declared.values() if not each.unless]
+    gone = {flag: instead for flag, instead in study.gone.items() if flag.startswith("--")}
+    decorators += [_gone_option(flag, instead) for flag, instead in gone.items()]
     decorators += _study_options(study.replications)
 
     @click.pass_context
@@ -119,13 +86,11 @@ def study_command(study: Study) -> click.Command:
             raise RefusedError("name two or more different scenarios to compare")
         scenarios = {name if study.several else "": loaded(name) for name in names}
         options: dict[str, Any] = {}
-        for flag, each in items.items():
-            options |= _items_given(flag, each, given.pop(_items_name(flag)))
         for option in declared.values():
             if option.unless:
                 source = ctx.get_parameter_source(option.unless)
                 options[option.name] = source is ParameterSource.DEFAULT
-            elif not option.item:
+            else:
                 options[option.name] = _value(option, given.pop(option.name))
         run_study(ctx, study, options, scenarios, given)
 

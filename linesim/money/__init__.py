@@ -5,7 +5,6 @@
 3.0
 """
 
-from linesim.money.chances import PaybackChance, Uncertainty, chance_of_payback
 from linesim.money.payback import (
     annuity_factor,
     net_present_value,
@@ -25,15 +24,12 @@ from linesim.money.yearly import (
 )
 
 __all__ = [
-    "PaybackChance",
     "Prices",
     "Purchase",
-    "Uncertainty",
     "Year",
     "YearlySum",
     "annuity_factor",
     "break_even_demand",
-    "chance_of_payback",
     "net_present_value",
     "payback_years",
     "present_value",

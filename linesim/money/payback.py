@@ -2,11 +2,16 @@
 
 Amounts fall due at the end of each year, the capital at the start of the first. Source: any
 textbook of corporate finance, such as Brealey, Myers and Allen (from memory).
+
+Any figure but the years may be an array of as many: so is then what is made of it.
 """
 
 from __future__ import annotations
 
 import math
+from typing import Any
+
+import numpy as np
 
 
 def annuity_factor(rate: float, years: float) -> float:
@@ -17,6 +22,11 @@ def annuity_factor(rate: float, years: float) -> float:
     >>> round(annuity_factor(0.08, 10), 4)
     6.7101
     """
+    if np.ndim(rate):
+        rates, at = np.unique(rate, return_inverse=True)
+        factors: Any = np.array([annuity_factor(each, years) for each in rates.tolist()])
+        found: float = factors[at]
+        return found
     if not (math.isfinite(rate) and rate >= 0):
         raise ValueError(f"rate is {rate}; it must be 0 or more, such as 0.08")
     if not (math.isfinite(years) and years > 0):
@@ -47,8 +57,16 @@ def net_present_value(capital: float, yearly: float, rate: float, years: float) 
 def simple_payback_years(capital: float, yearly: float) -> float | None:
     """Years until the yearly gain has brought the capital back, interest not counted.
 
-    0 where nothing was spent; None where it never does.
+    0 where nothing was spent; None where it never does, infinite in an array.
     """
-    if capital <= 0:
-        return 0.0
-    return capital / yearly if yearly > 0 else None
+    earning = np.asarray(yearly) > 0
+    years = np.where(earning, capital / np.where(earning, yearly, 1.0), np.inf)
+    found: float | None = none_if_infinite(np.where(np.asarray(capital) <= 0, 0.0, years))
+    return found
+
+
+def none_if_infinite(found: Any) -> Any:
+    """A single figure, None where it is infinite; an array as it is."""
+    if np.ndim(found):
+        return found
+    return None if np.isinf(found) else float(found)

@@ -3,14 +3,20 @@
 Reams more that somebody buys, at their contribution; less paper more that becomes avoidable waste;
 less wages; less energy and upkeep. Capital is spent once and stands beside it. No tax, no
 inflation.
+
+Any figure may be an array of as many (one for each of many plants, say): so is then what is made of
+it. What there is not, None for a single figure, is infinite in an array.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
-from linesim.money.payback import net_present_value, simple_payback_years
+import numpy as np
+
+from linesim.money.payback import net_present_value, none_if_infinite, simple_payback_years
 
 
 @dataclass(frozen=True)
@@ -76,7 +82,7 @@ class YearlySum:
 
 def sold(reams_per_year: float, demand: float | None) -> float:
     """What is sold: no more than is made, and no more than the market takes (None: all)."""
-    return reams_per_year if demand is None else min(reams_per_year, demand)
+    return reams_per_year if demand is None else _single(np.minimum(reams_per_year, demand))
 
 
 def yearly_sum(before: Year, after: Year, prices: Prices, purchase: Purchase) -> YearlySum:
@@ -102,8 +108,15 @@ def yearly_sum(before: Year, after: Year, prices: Prices, purchase: Purchase) ->
 
 
 def _wasted_t(year: Year, prices: Prices) -> float:
-    share = sold(year.reams, prices.demand) / year.reams if year.reams > 0 else 1.0
-    return year.waste_kg * share / 1000
+    made = np.where(np.asarray(year.reams) > 0, year.reams, 1.0)
+    share = np.where(np.asarray(year.reams) > 0, sold(year.reams, prices.demand) / made, 1.0)
+    wasted: float = _single(year.waste_kg * share / 1000)
+    return wasted
+
+
+def _single(values: Any) -> Any:
+    """A single figure as such, an array as it is."""
+    return values if np.ndim(values) else float(values)
 
 
 def present_value(before: Year, after: Year, prices: Prices, purchase: Purchase) -> float:
@@ -135,9 +148,15 @@ def break_even_demand(
         return present_value(before, after, asked, purchase)
 
     # Between no demand, what one of the two can make and what the other can, it is a straight line.
-    knees = sorted({0.0, before.reams, after.reams})
-    for low, high in pairwise(knees):
-        less, more = worth(low), worth(high)
-        if less <= 0 <= more and more > less:
-            return low + (high - low) * -less / (more - less)
-    return None
+    less_made, more_made = (
+        np.minimum(before.reams, after.reams),
+        np.maximum(before.reams, after.reams),
+    )
+    found: Any = np.inf
+    for low, high in pairwise((np.zeros_like(less_made), less_made, more_made)):
+        less, more = np.asarray(worth(low)), np.asarray(worth(high))
+        rises = (less <= 0) & (more >= 0) & (more > less)
+        there = low + (high - low) * -less / np.where(rises, more - less, 1.0)
+        found = np.where(np.isinf(found) & rises, there, found)
+    demand: float | None = none_if_infinite(found)
+    return demand

@@ -7,6 +7,7 @@ from typing import Any
 
 from linesim.questions.catalogue import STUDIES
 from linesim.questions.study import Study
+from linesim.questions.study_options import QuestionError
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,8 @@ class Question:
         kind = self.declaration.options
         if not isinstance(self.options, kind):
             given = {} if self.options is None else self.options
+            for name in self.declaration.gone.keys() & given:
+                raise QuestionError(name, self.declaration.gone[name])
             object.__setattr__(self, "options", kind.model_validate(given))
 
     @property

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from linesim.questions.study_options import StudyOptions
@@ -44,6 +44,8 @@ class Study:
     """Runs of each variant unless told otherwise."""
     no_long_run: str = ""
     """Why it cannot be asked of the long run; empty where it can."""
+    gone: Mapping[str, str] = field(default_factory=dict)
+    """Options of former versions, by flag and by name, and what to do instead."""
 
     def label_of(self, name: str) -> str:
         """What a form calls the option of that name; the name in words where it is none."""
@@ -55,4 +57,4 @@ class Study:
         found = self.options.declared().get(name)
         if found is None:
             return "--" + name.replace("_", "-")
-        return f"{found.flag} {found.item}".rstrip()
+        return found.flag

@@ -26,8 +26,7 @@ class QuestionError(ValueError):
 class Option:
     """What forms and commands are made from: an option's label, help and unit, and how it is given.
 
-    The command line calls it ``flag``; options with the same flag are items of it, as in
-    ``--uncertain demand=10``.
+    The command line calls it ``flag``.
     """
 
     default: Any
@@ -43,7 +42,6 @@ class Option:
     flag: str = ""
     """By default the name with hyphens."""
     metavar: str = "N"
-    item: str = ""
     several: bool = False
     """Whether it is texts with semicolons between, each a use of the flag."""
     required: bool = False

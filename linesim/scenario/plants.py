@@ -71,14 +71,15 @@ def _moved(table: Figures, figures: list[tuple[Doubted, float]]) -> dict[str, An
                 law = with_mean(law, each.moved(value.average(), score))
             elif isinstance(law, dict) and each.part in law:
                 stated = getattr(value, each.part)
-                law = law | {each.part: _legal(type(value), each.part, each.moved(stated, score))}
+                law = law | {each.part: legal(type(value), each.part, each.moved(stated, score))}
             found[each.field] = law
         else:
-            found[each.field] = _legal(type(table), each.field, each.moved(value, score))
+            found[each.field] = legal(type(table), each.field, each.moved(value, score))
     return found
 
 
-def _legal(table: type[Table], field: str, value: float) -> int | float:
+def legal(table: type[Table], field: str, value: float) -> int | float:
+    """The nearest to the value that the field of a table may hold."""
     said = descriptions(table)[field]
     low = said.low if said.low is not None else -math.inf
     high = said.high if said.high is not None else math.inf

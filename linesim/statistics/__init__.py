@@ -6,6 +6,7 @@
 """
 
 from linesim.statistics.batches import Steadiness, steadiness
+from linesim.statistics.choices import Choice, choose, share_of_plants
 from linesim.statistics.counts import (
     Proportion,
     Trend,
@@ -37,6 +38,7 @@ from linesim.statistics.warm_up import WarmUp, mser5
 __all__ = [
     "SQUARE",
     "Bounds",
+    "Choice",
     "Interval",
     "PairedInterval",
     "Proportion",
@@ -44,6 +46,7 @@ __all__ = [
     "Steadiness",
     "Trend",
     "WarmUp",
+    "choose",
     "counted",
     "exact_proportion",
     "exact_rate",
@@ -64,6 +67,7 @@ __all__ = [
     "runs_for_both_ends",
     "runs_needed_for_half_width",
     "runs_needed_to_show",
+    "share_of_plants",
     "steadiness",
     "student_interval",
 ]

@@ -81,11 +81,25 @@ def jackknifed(
     """Interval for a figure that is no mean of runs, such as sales cut off by demand.
 
     ``figure`` is worked out from the runs with the numbers it is given: from all of them, and
-    with each left out in turn (Quenouille 1956, Tukey 1958).
+    with each left out in turn.
+    """
+    whole, *parts = (figure(which) for which in all_and_each_left_out(len(rows)))
+    return from_left_out(rows, whole, parts, level)
+
+
+def all_and_each_left_out(count: int) -> list[list[int]]:
+    """The numbers of all runs, then those without each of them in turn."""
+    return [[n for n in range(count) if n != out] for out in (-1, *range(count))]
+
+
+def from_left_out(
+    rows: Sequence[Outcome], whole: float, parts: Sequence[float], level: float = 0.95
+) -> Interval:
+    """Interval for a figure, from what it is with all runs and with each left out in turn.
+
+    The jackknife (Quenouille 1956, Tukey 1958).
     """
     count = len(rows)
-    whole = figure(range(count))
-    parts = [figure([n for n in range(count) if n != out]) for out in range(count)]
     pseudo = [count * whole - (count - 1) * part for part in parts]
     return replace(interval_of(pseudo, level, crossed=crossed(rows)), mean=whole)
 

@@ -9,6 +9,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import Interval, Proportion, exact_proportion
 from linesim.studies.differences import Difference, between, mean_of, reams, runs_to_tell
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.target_search import TargetSearch
 from linesim.studies.target_settings import (
@@ -19,7 +20,7 @@ from linesim.studies.target_settings import (
     kg_wasted_per_ream,
     paired,
 )
-from linesim.studies.worth import Market, Worth, market_of, purchase_of, worth_of
+from linesim.studies.worth import Market, Worth, market_of, worth_of
 
 
 @dataclass(frozen=True)
@@ -138,7 +139,8 @@ def meet_target(
     except StoppedError:
         if search.present not in search.rows:
             raise
-    said = _Said(search, priced, prices, asked, years, runner.settings.level)
+    plants = plants_of(priced, runner, len(fresh[search.present])) if fresh else None
+    said = _Said(search, priced, prices, asked, years, runner.settings.level, plants)
     checked = tuple(said.checked(each, fresh) for each in ladder if each in fresh)
     tried = tuple(said.tried(each) for each in sorted(search.rows, key=search.rank))
     reaching = search.reaching()
@@ -152,7 +154,9 @@ def meet_target(
         best=said.tried(best),
         present_checked=said.checked(search.present, fresh) if fresh else None,
         checked=checked,
-        market=market_of(priced, fresh[search.present], runner.settings.level) if fresh else None,
+        market=market_of(priced, fresh[search.present], runner.settings.level, plants)
+        if fresh
+        else None,
         answer=accepted(checked),
         cut_short=runner.interrupted,
         runs=len(search.rows[search.present]),
@@ -181,6 +185,7 @@ class _Said:
     asked: float
     years: float
     level: float
+    plants: Plants | None
 
     def tried(self, setting: Setting) -> TriedSetting:
         rows = self.search.rows[setting]
@@ -219,10 +224,10 @@ class _Said:
 
     def _worth(self, setting: Setting, now: Rows, rows: Rows) -> Worth | None:
         present = self.search.present
-        purchase = purchase_of(self.priced, self.years, **beyond(present, setting)._asdict())
-        if setting == present or purchase is None or not self.priced.money.contribution_per_ream:
+        if setting == present or not self.priced.money.contribution_per_ream:
             return None
-        return worth_of(self.priced, now, rows, purchase, self.level)
+        more = beyond(present, setting)._asdict()
+        return worth_of(self.priced, now, rows, self.years, self.level, self.plants, **more)
 
 
 def _kg_per_week(outcome: Outcome) -> float:

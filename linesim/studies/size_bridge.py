@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
-from linesim.money import yearly_cost, yearly_sum
+from linesim.money import Purchase, Year, yearly_cost, yearly_sum
 from linesim.record.capacity import SHEETER
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
@@ -16,22 +17,14 @@ from linesim.studies.changes import with_bridge
 from linesim.studies.differences import (
     Difference,
     between,
-    jackknifed,
     mean_of,
     reams,
     runs_to_tell,
 )
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner
-from linesim.studies.worth import (
-    Market,
-    Worth,
-    market_of,
-    prices_of,
-    purchase_of,
-    worth_of,
-    year_of,
-)
+from linesim.studies.worth import Known, Market, Worth, market_of, prices_of, worth_of
 
 POINTS = 15
 _STANDSTILLS = 16
@@ -140,14 +133,17 @@ def size_bridge(
     present = rows.get(f"{scenario.bridge_places} places")
     money = scenario.money
     known = money.contribution_per_ream > 0 and money.ream_place_cost > 0
-    cost = yearly_cost(money.ream_place_cost, money.discount_rate, years) if known else None
+    cost = place_cost(scenario, years) if known else None
+
+    runs = len(next(iter(rows.values())))
+    plants = plants_of(scenario, runner, runs)
 
     def worth(places: int) -> Worth | None:
         more = places - scenario.bridge_places
-        purchase = purchase_of(scenario, years, places=more) if known and more > 0 else None
-        if purchase is None or present is None:
+        if present is None or not known or more <= 0:
             return None
-        return worth_of(scenario, present, rows[f"{places} places"], purchase, level)
+        after = rows[f"{places} places"]
+        return worth_of(scenario, present, after, years, level, plants, places=more)
 
     points = tuple(
         BridgePoint(
@@ -169,8 +165,9 @@ def size_bridge(
             rows[f"{a.places} places"],
             rows[f"{b.places} places"],
             level,
-            cost,
+            years if known else None,
             asked_fraction,
+            plants,
         )
         for a, b in itertools.pairwise(points)
     )
@@ -183,8 +180,8 @@ def size_bridge(
         pays_up_to=_pays_up_to(steps),
         fails_beyond=_fails_beyond(steps),
         theory=theory,
-        market=None if present is None else market_of(scenario, present, level),
-        runs=len(next(iter(rows.values()))),
+        market=None if present is None else market_of(scenario, present, level, plants),
+        runs=runs,
         hours=runner.settings.hours,
     )
 
@@ -196,22 +193,35 @@ def _step(
     rows_a: Sequence[Outcome],
     rows_b: Sequence[Outcome],
     level: float,
-    cost: float | None,
+    years: float | None,
     asked: float,
+    plants: Plants | None,
 ) -> BridgeStep:
+    """What the step brings; ``years`` a place lasts, None where no money is known."""
     places = b.places - a.places
     gain = between(rows_b, rows_a, lambda o: o.reams_per_week / places, level)
-    prices, free = prices_of(scenario), purchase_of(scenario, 1.0)
-    if cost is None or free is None:
+    if years is None:
         bar = asked * a.reams_per_week.mean
         return _judged(a.places, b.places, gain, None, gain.interval, bar)
+    free = Purchase(0.0, 0.0, 0.0, years)
+    known = Known(scenario, (rows_a, rows_b), level, plants)
 
-    def worth(which: Sequence[int]) -> float:
-        before, after = (year_of(scenario, [rows[n] for n in which]) for rows in (rows_a, rows_b))
-        return yearly_sum(before, after, prices, free).total / places
+    def worth(priced: Scenario, made: Sequence[Year]) -> Any:
+        return yearly_sum(made[0], made[1], prices_of(priced), free).total / places
 
-    earned = jackknifed(rows_a, worth, level)
-    return _judged(a.places, b.places, gain, earned, earned, cost)
+    def beyond_cost(priced: Scenario, made: Sequence[Year]) -> Any:
+        return worth(priced, made) - place_cost(priced, years)
+
+    earned, left = known.interval(worth), known.interval(beyond_cost)
+    assert earned is not None
+    assert left is not None
+    judged = replace(earned, doubt=left.doubt)
+    return _judged(a.places, b.places, gain, earned, judged, place_cost(scenario, years))
+
+
+def place_cost(scenario: Scenario, years: float) -> float:
+    """What a place that lasts so many years must bring in each, to make up for its cost."""
+    return yearly_cost(scenario.money.ream_place_cost, scenario.money.discount_rate, years)
 
 
 def _judged(

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
 
 from linesim.money import (
     Prices,
@@ -16,8 +20,9 @@ from linesim.money import (
 )
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
-from linesim.studies.differences import jackknifed
+from linesim.studies.differences import all_and_each_left_out, from_left_out
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants import Plants
 
 
 @dataclass(frozen=True)
@@ -59,9 +64,12 @@ class Market:
 def prices_of(scenario: Scenario) -> Prices:
     """What reams and paper are worth in the scenario."""
     money = scenario.money
-    waste = max(0.0, money.paper_cost_per_t - money.repulp_value_per_t)
+    waste = np.maximum(0.0, money.paper_cost_per_t - money.repulp_value_per_t)
     return Prices(
-        money.contribution_per_ream, money.demand_reams_per_year, waste, money.discount_rate
+        money.contribution_per_ream,
+        money.demand_reams_per_year,
+        waste if np.ndim(waste) else float(waste),
+        money.discount_rate,
     )
 
 
@@ -71,9 +79,9 @@ def purchase_of(
     """What so many more of each cost; None where one of them has no price."""
     money = scenario.money
     if (
-        (places and not money.ream_place_cost)
-        or (wrappers and not money.wrapper_price)
-        or (people and not money.person_cost_per_year)
+        (places and not np.any(money.ream_place_cost))
+        or (wrappers and not np.any(money.wrapper_price))
+        or (people and not np.any(money.person_cost_per_year))
     ):
         return None
     return Purchase(
@@ -99,49 +107,103 @@ def year_of(scenario: Scenario, rows: Sequence[Outcome]) -> Year:
     )
 
 
-def market_of(scenario: Scenario, rows: Sequence[Outcome], level: float) -> Market:
+def market_of(
+    scenario: Scenario, rows: Sequence[Outcome], level: float, plants: Plants | None = None
+) -> Market:
     """What the line of these runs makes in a year, against what is bought."""
-
-    def made(which: Sequence[int]) -> float:
-        return year_of(scenario, [rows[n] for n in which]).reams
-
     money = scenario.money
-    reams = jackknifed(rows, made, level)
+
+    def made(prices: Scenario, years: Sequence[Year]) -> Any:
+        return years[0].reams
+
+    reams = Known(scenario, (rows,), level, plants).interval(made)
+    assert reams is not None
     return Market(reams, money.demand_reams_per_year, money.hours_per_year)
+
+
+class Known:
+    """Figures of years of lines with their intervals; all rows are of runs on the same draws.
+
+    ``scenario`` has the prices as stated, ``plants`` those that are doubted.
+    """
+
+    def __init__(
+        self,
+        scenario: Scenario,
+        lines: Sequence[Sequence[Outcome]],
+        level: float,
+        plants: Plants | None,
+    ) -> None:
+        self._scenario, self._rows, self._level, self._plants = scenario, lines[0], level, plants
+        sets = all_and_each_left_out(len(self._rows))
+        found = [[year_of(scenario, [rows[n] for n in which]) for which in sets] for rows in lines]
+        self._years = [_as_one(years) for years in found]
+        self._as_run = [years[0] for years in found]
+
+    def interval(self, figure: Callable[[Scenario, Sequence[Year]], Any]) -> Interval | None:
+        """Interval of what ``figure`` makes of prices and years; None where some runs have none.
+
+        It is given arrays, and makes one. Luck, and what is not known of the line, by the
+        jackknife; what is not known of prices by drawing them.
+        """
+        every = np.asarray(figure(self._scenario, self._years))
+        if not np.isfinite(every).all():
+            return None
+        whole, *parts = np.broadcast_to(every, len(self._rows) + 1).tolist()
+        found = from_left_out(self._rows, whole, parts, self._level)
+        if self._plants is None or not self._plants.prices_doubted:
+            return found
+        doubt = self._plants.half_width_of_prices(figure, self._as_run, self._level)
+        return replace(found, doubt=math.hypot(found.doubt, doubt)) if doubt < math.inf else None
+
+
+def _as_one(years: Sequence[Year]) -> Year:
+    reams: Any = np.array([year.reams for year in years])
+    waste_kg: Any = np.array([year.waste_kg for year in years])
+    return Year(reams, waste_kg)
 
 
 def worth_of(
     scenario: Scenario,
     before: Sequence[Outcome],
     after: Sequence[Outcome],
-    purchase: Purchase,
+    years: float,
     level: float,
-) -> Worth:
-    """The yearly sum of a change; ``scenario`` has the prices, runs are paired."""
-    prices, every = prices_of(scenario), range(len(before))
-    sets = [every, *([n for n in every if n != out] for out in every)]
-    years = {
-        tuple(which): tuple(year_of(scenario, [rows[n] for n in which]) for rows in (before, after))
-        for which in sets
-    }
+    plants: Plants | None = None,
+    **bought: int,
+) -> Worth | None:
+    """The yearly sum of a change; ``scenario`` has the prices, runs are paired.
 
-    def known(figure: Callable[[Year, Year], float]) -> Interval:
-        return jackknifed(before, lambda which: figure(*years[tuple(which)]), level)
+    ``bought`` as :func:`purchase_of` has it; None where one of them has no price.
+    """
+    purchase = purchase_of(scenario, years, **bought)
+    if purchase is None:
+        return None
+    known = Known(scenario, (before, after), level, plants)
 
-    def where_there_is_one(figure: Callable[..., float | None]) -> Interval | None:
-        found = [figure(*pair, prices, purchase) for pair in years.values()]
-        if any(each is None for each in found):
-            return None
-        return known(lambda b, a: figure(b, a, prices, purchase) or 0.0)
+    def maybe(figure: Callable[[Year, Year, Prices, Purchase], Any]) -> Interval | None:
+        def found(priced: Scenario, years_of: Sequence[Year]) -> Any:
+            spent = purchase_of(priced, years, **bought)
+            assert spent is not None
+            return figure(years_of[0], years_of[1], prices_of(priced), spent)
 
+        return known.interval(found)
+
+    def term(name: str) -> Interval:
+        found = maybe(lambda *given: getattr(yearly_sum(*given), name))
+        assert found is not None
+        return found
+
+    value = maybe(present_value)
+    assert value is not None
     return Worth(
         purchase=purchase,
-        reams=known(lambda b, a: yearly_sum(b, a, prices, purchase).reams),
-        contribution=known(lambda b, a: yearly_sum(b, a, prices, purchase).contribution),
-        waste_t=known(lambda b, a: yearly_sum(b, a, prices, purchase).waste_t),
-        waste=known(lambda b, a: yearly_sum(b, a, prices, purchase).waste),
-        yearly=known(lambda b, a: yearly_sum(b, a, prices, purchase).total),
-        present_value=known(lambda b, a: present_value(b, a, prices, purchase)),
-        payback_years=where_there_is_one(payback_years),
-        break_even_demand=where_there_is_one(break_even_demand),
+        reams=term("reams"),
+        contribution=term("contribution"),
+        waste_t=term("waste_t"),
+        waste=term("waste"),
+        yearly=term("total"),
+        present_value=value,
+        payback_years=maybe(payback_years),
+        break_even_demand=maybe(break_even_demand),
     )

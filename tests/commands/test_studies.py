@@ -38,7 +38,7 @@ def called(*words: str) -> Result:
     "words",
     [
         ("size-bridge", "{}", "--places", "6,20,60", "--no-levels"),
-        ("add-wrapper", "{}", "--uncertain", "contribution=10"),
+        ("add-wrapper", "{}", "--payback-years", "2"),
         ("what-holds", "{}"),
         ("vary", "{}", "crew.size=1,3"),
         ("compare", "{}", "orders"),
@@ -119,7 +119,7 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
         (("vary", "{}", "bridge.palces=1:9:3"), "did you mean places"),
         (("vary", "{}", "unwind.webs=7,9"), "none of the values makes a line"),
         (("size-bridge", "{}", "--places", "1:9:3"), "fewer than the 5 reams of one set"),
-        (("add-wrapper", "{}", "--uncertain", "luck=3"), "right would be one of contribution"),
+        (("add-wrapper", "{}", "--uncertain", "demand=3"), "doubted in the scenario now"),
         (("compare", "{}"), "two or more different scenarios"),
         (("rank-stops", "no-such-line"), "there is no such file"),
         (("rank-stops", "{}", "--json", "no/such/folder/x"), "there is no folder"),

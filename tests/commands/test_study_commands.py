@@ -57,8 +57,8 @@ def test_what_is_not_typed_is_as_declared(study: Any, asked: list[Any]) -> None:
             {"places": "10,20", "points": 5, "fraction_percent": 1, "years": 4, "levels": False},
         ),
         (
-            "add-wrapper short-bridge --uncertain running_cost=10% --uncertain demand=5",
-            {"running_cost_percent": 10, "demand_percent": 5},
+            "add-wrapper short-bridge --payback-years 2 --years 8",
+            {"payback_years": 2, "years": 8},
         ),
         (
             "plan-orders orders --sequence 2,1 --sequence 1,2 --hours 8",
@@ -92,8 +92,7 @@ def test_what_is_typed_arrives(words: str, options: dict[str, Any], asked: list[
         ("size-bridge short-bridge --points 2", "2 is not in the range 3<=x<=100"),
         ("meet-target short-bridge --reams-per-week 0", "0.0 is not in the range 0<x<="),
         ("meet-target short-bridge", "Missing option '--reams-per-week'"),
-        ("add-wrapper short-bridge --uncertain demand=101", "the percentage must be 0 to 100"),
-        ("add-wrapper short-bridge --uncertain demand=5", "--uncertain demand: the scenario has"),
+        ("add-wrapper short-bridge --uncertain demand=5", "--uncertain is no longer there: prices"),
         ("validate short-bridge", "Missing option '--against'"),
         ("vary short-bridge", "Missing argument 'SECTION.FIELD=FROM:TO:COUNT...'"),
         ("compare orders orders", "two or more different scenarios"),

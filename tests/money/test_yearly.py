@@ -1,13 +1,16 @@
-"""The yearly sum, by hand and by its laws, and how likely a purchase pays."""
+"""The yearly sum, by hand and by its laws."""
 
+import math
 from dataclasses import replace
+from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from linesim import money
-from linesim.money import Prices, Purchase, Uncertainty, Year
+from linesim.money import Prices, Purchase, Year
 
 PRICES = Prices(contribution=0.5, demand=None, waste_per_t=600.0, rate=0.08)
 PLAN = Purchase(capital=100_000.0, running_cost=10_000.0, wages=0.0, years=10.0)
@@ -54,6 +57,7 @@ def test_a_little_more_demand_than_break_even_pays(
 ) -> None:
     demand = money.break_even_demand(before, after, prices, plan)
     assume(demand is not None and demand < 0.99 * max(before.reams, after.reams))
+    assert demand is not None
     more = replace(prices, demand=demand * 1.001 + 1e-3)
     # Only where the purchase makes less than there was, more demand than it meets is a loss.
     if after.reams >= before.reams:
@@ -103,45 +107,27 @@ def test_less_waste_for_each_ream_earns_even_where_demand_is_met() -> None:
     assert money.yearly_sum(before, after, met, PLAN).waste == pytest.approx(5 * 600)
 
 
-def gain(before: Year, after: Year) -> float:
-    return money.yearly_sum(before, after, PRICES, PLAN).total
-
-
-def test_the_chance_is_certain_where_nothing_varies() -> None:
-    before, after = [Year(1_000_000, 0)] * 5, [Year(1_200_000, 0)] * 5
-    years = PLAN.capital / gain(before[0], after[0])
-    sure, never = (
-        money.chance_of_payback(before, after, PRICES, PLAN, within, Uncertainty(), draws=100)
-        for within in (years * 1.01, years * 0.99)
-    )
-    assert (sure.paid_back, never.paid_back) == (1, 0)
-
-
-def test_at_the_payback_time_the_chance_is_about_even_and_the_same_seed_repeats() -> None:
-    before = [Year(1_000_000 + d, 0) for d in (-3000, 0, 3000, 1000, -1000, 500)]
-    after = [Year(1_200_000 + d, 0) for d in (9000, -9000, 0, 4000, -4000, 1000)]
-    gains = [gain(b, a) for b, a in zip(before, after, strict=True)]
-    years = PLAN.capital / (sum(gains) / len(gains))
-    doubt = Uncertainty(contribution=0.1)
-    first, again = (
-        money.chance_of_payback(before, after, PRICES, PLAN, years, doubt, draws=4000)
-        for _ in range(2)
-    )
-    assert 0.44 < first.paid_back < 0.56
-    assert first == again
-
-
-def test_more_doubt_widens_the_range_of_values() -> None:
-    before = [Year(1_000_000, 0), Year(1_010_000, 0)]
-    after = [Year(1_200_000, 0), Year(1_205_000, 0)]
-    wide, narrow = (
-        money.chance_of_payback(before, after, PRICES, PLAN, 3, doubt, draws=2000)
-        for doubt in (Uncertainty(capital=0.5), Uncertainty())
-    )
-    assert wide.high - wide.low > 2 * (narrow.high - narrow.low)
-
-
-@pytest.mark.parametrize("value", [-0.1, 1.5, float("nan")])
-def test_an_uncertainty_beyond_reason_is_refused(value: float) -> None:
-    with pytest.raises(ValueError, match="contribution"):
-        Uncertainty(contribution=value)
+@pytest.mark.parametrize("demand", [None, 1_100_000.0])
+def test_arrays_give_what_their_figures_give_one_by_one(demand: float | None) -> None:
+    """Demand met or not, a line that makes nothing, one that never pays, a capital of nothing."""
+    made: Any = np.array([1_000_000.0, 0.0, 1_300_000.0, 1_000_000.0])
+    then: Any = np.array([1_200_000.0, 1_150_000.0, 1_250_000.0, 1_400_000.0])
+    capital: Any = np.array([100_000.0, 900_000.0, 50_000.0, 0.0])
+    rate: Any = np.array([0.08, 0.0, 0.12, 0.05])
+    market: Any = None if demand is None else np.full(4, demand)
+    prices = Prices(contribution=0.5, demand=market, waste_per_t=600.0, rate=rate)
+    plan = Purchase(capital, 10_000.0, 0.0, 10.0)
+    given = Year(made, made / 20), Year(then, then / 25), prices, plan
+    sums = money.yearly_sum(*given)
+    values = money.present_value(*given)
+    back: Any = money.payback_years(*given)
+    even: Any = money.break_even_demand(*given)
+    for n in range(4):
+        alone = Prices(0.5, demand, 600.0, float(rate[n]))
+        spent = Purchase(float(capital[n]), 10_000.0, 0.0, 10.0)
+        one = Year(made[n].item(), made[n].item() / 20), Year(then[n].item(), then[n].item() / 25)
+        assert np.broadcast_to(sums.total, 4)[n] == money.yearly_sum(*one, alone, spent).total
+        assert np.broadcast_to(values, 4)[n] == money.present_value(*one, alone, spent)
+        for many, single in ((back, money.payback_years), (even, money.break_even_demand)):
+            assert many[n] == (math.inf if (found := single(*one, alone, spent)) is None else found)
+    assert (back == math.inf).any()

@@ -27,7 +27,7 @@ LINE = quick_line(contribution_per_ream=0.4, wrapper_price=2e5)
 QUICK: list[tuple[str, dict[str, Any]]] = [
     ("size-bridge", {"places": "6,20"}),
     ("meet-target", {"reams_per_week": 200_000, "places": "20,40", "more_people": 0}),
-    ("add-wrapper", {"contribution_percent": 10}),
+    ("add-wrapper", {"payback_years": 2}),
     ("rank-stops", {}),
     ("what-holds", {"step_percent": 10}),
     ("vary", {"fields": ["crew.size=1,3"]}),
@@ -199,9 +199,8 @@ def test_what_cannot_be_asked_is_said() -> None:
         ask(Question("size-bridge", {"places": "20,400"}), {"": LINE}, SHORT)
     with pytest.raises(QuestionError, match="20 places alone make no curve"):
         ask(Question("size-bridge", {"places": "20"}), {"": LINE}, SHORT)
-    for doubt in ("demand", "running_cost"):  # would have no effect
-        with pytest.raises(QuestionError, match="nothing to be uncertain about"):
-            ask(Question("add-wrapper", {f"{doubt}_percent": 10}), {"": LINE}, SHORT)
+    with pytest.raises(QuestionError, match=r"demand_percent: prices are doubted in the scenario"):
+        Question("add-wrapper", {"demand_percent": 10})
     with pytest.raises(QuestionError, match="two or more"):
         ask(Question("compare"), {"": LINE}, SHORT)
 
@@ -230,4 +229,3 @@ def test_an_option_has_a_label_in_the_form_and_a_flag_in_the_command() -> None:
     assert study.label_of("reams_per_week") == "Good reams a week"
     assert study.flag_of("reams_per_week") == "--reams-per-week"
     assert (study.label_of("long_run"), study.flag_of("long_run")) == ("long run", "--long-run")
-    assert STUDIES["add-wrapper"].flag_of("demand_percent") == "--uncertain demand"

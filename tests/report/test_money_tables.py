@@ -3,16 +3,18 @@
 from dataclasses import replace
 from typing import Any
 
-from linesim.money import PaybackChance, Prices, Purchase
+from linesim.money import Prices, Purchase
 from linesim.report.answers import Figure
+from linesim.report.answers.cells import cell_text
 from linesim.report.answers.money_tables import (
-    chance_words,
     market_words,
+    paid_back_words,
     sum_table,
     worth_table,
     worth_words,
 )
-from linesim.statistics import Interval
+from linesim.statistics import Bounds, Interval
+from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
 
 
@@ -52,15 +54,22 @@ def test_the_terms_add_up_to_what_is_printed_last() -> None:
     assert means["more reams sold"] * 0.35 == means["at 0.35 a ream"]
 
 
-def test_a_chance_is_only_said_where_something_is_uncertain() -> None:
-    sure, doubtful = PaybackChance(1.0, 1.0, 0, 1, 10_000), PaybackChance(0.5, 1, 0, 1, 10_000)
-    assert "more than 99.9 %" in chance_words(sure, 3)
-    assert "less than 0.1 %" in chance_words(replace(sure, paid_back=0.0), 3)
-    assert "within 3 years: 50 %" in chance_words(doubtful, 3)
+def in_plants(share: float, off: float = 0.0) -> PaidBack:
+    return PaidBack(Bounds(share, share - off, share + off, 0.95, 10_000), 0, 1)
+
+
+def test_plants_are_only_spoken_of_where_something_is_doubted() -> None:
+    assert paid_back_words(in_plants(1.0), 3) == (
+        "In more than 99 of 100 plants that agree with what is known it is paid back within 3"
+        " years."
+    )
+    assert "In fewer than 1 of 100 plants" in paid_back_words(in_plants(0.0), 3)
+    assert "In 83 (73 to 93) of 100 plants" in paid_back_words(in_plants(0.83, 0.1), 3)
+    doubtful = in_plants(0.5)
     columns = [column.name for column in worth_table([("a", WORTH)], [None]).columns]
     assert "paid back in time" not in columns
     with_it = worth_table([("a", WORTH), ("b", WORTH)], [doubtful, None])
-    assert with_it.rows[0][-1] == "50"
+    assert cell_text(with_it.rows[0][-1]) == "50 (50–50)"
     assert with_it.rows[1][-2:] == (None, None)
 
 

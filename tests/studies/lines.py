@@ -75,7 +75,7 @@ def with_outfeed(line: Scenario, rate: float, buffer: int) -> Scenario:
     return line.varied(outfeed=outfeed, stop=[*stops, fails])
 
 
-def quick_line(**money: float) -> Scenario:
+def quick_line(**money: Any) -> Scenario:
     """A plain line with a few stops, a small bridge and rolls to change."""
     return check_mapping(
         {

@@ -3,7 +3,6 @@
 import pytest
 
 from linesim.fast import simulate
-from linesim.money import Uncertainty
 from linesim.record.paper_use import paper_use
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
@@ -83,7 +82,7 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
         money={"contribution_per_ream": 0.5, "wrapper_price": 100_000.0}
     )
     with Runner(Settings(replications=3, hours=12, processes=1)) as runner:
-        found = add_wrapper(line, runner, uncertainty=Uncertainty(contribution=0.1))
+        found = add_wrapper(line, runner)
     more = next(option for option in found.options if option.name == ONE_MORE)
     assert more.gain.shown
     assert 1.8 < more.reams_per_week.mean / found.now.mean < 2.2
@@ -119,7 +118,7 @@ def test_demand_that_is_met_makes_a_wrapper_a_loss() -> None:
     assert more.worth is not None
     assert more.worth.yearly.mean == pytest.approx(-7000)
     assert more.worth.payback_years is None
-    assert more.chance is None  # nothing was said to be uncertain
+    assert more.in_plants is None  # nothing is doubted
 
 
 def test_the_same_change_has_the_same_money_in_every_study() -> None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from linesim.questions.study import Study
-from linesim.questions.study_options import QuestionError, StudyOptions, option
+from linesim.questions.study_options import StudyOptions, option
 
 if TYPE_CHECKING:
     from linesim.report.answers import AnswerContent
@@ -13,26 +13,21 @@ if TYPE_CHECKING:
     from linesim.studies.runner import Runner
 
 
-def _uncertainty(item: str, of: str) -> Any:
-    return option(
-        0.0,
-        f"Uncertainty of {of}",
-        f"Standard deviation of {of}, as a share of what the scenario states.",
-        unit="%",
-        flag="--uncertain",
-        item=item,
-        ge=0,
-        le=100,
-    )
+_FORMER = ("contribution_percent", "demand_percent", "capital_percent", "running_cost_percent")
+_INSTEAD = (
+    "prices are doubted in the scenario now, as any figure is: in [money], such as"
+    ' doubt = [{ of = "wrapper_price", between = [400000, 520000], why = "two offers" }]'
+)
 
 
 class AddWrapperOptions(StudyOptions):
-    """When it must be paid back, and how sure the money is."""
+    """When it must be paid back, and how long it lasts."""
 
     payback_years: float = option(
         3.0,
         "Paid back within",
-        "Time for which the chance of being paid back is asked.",
+        "In how many plants that agree with what is known it is paid back in this time; told where"
+        " figures or prices are doubted.",
         unit="years",
         gt=0,
         le=100,
@@ -40,51 +35,16 @@ class AddWrapperOptions(StudyOptions):
     years: float = option(
         10.0, "Life", "Years over which the present value counts.", unit="years", gt=0, le=100
     )
-    contribution_percent: float = _uncertainty("contribution", "the contribution per ream")
-    demand_percent: float = _uncertainty("demand", "the demand")
-    capital_percent: float = _uncertainty("capital", "the capital")
-    running_cost_percent: float = _uncertainty("running_cost", "the running cost")
 
 
 def _answer(
     scenario: Scenario, runner: Runner, options: AddWrapperOptions, _: bool
 ) -> AnswerContent:
-    from linesim.money import Uncertainty
     from linesim.report.answers.add_wrapper import add_wrapper_answer
     from linesim.studies.add_wrapper import add_wrapper
 
-    _refuse_uncertainty_of_nothing(scenario, options)
-    found = add_wrapper(
-        scenario,
-        runner,
-        within_years=options.payback_years,
-        years=options.years,
-        uncertainty=Uncertainty(
-            contribution=options.contribution_percent / 100,
-            demand=options.demand_percent / 100,
-            capital=options.capital_percent / 100,
-            running_cost=options.running_cost_percent / 100,
-        ),
-    )
+    found = add_wrapper(scenario, runner, within_years=options.payback_years, years=options.years)
     return add_wrapper_answer(scenario, found)
-
-
-def _refuse_uncertainty_of_nothing(scenario: Scenario, options: AddWrapperOptions) -> None:
-    """What the scenario does not state cannot be uncertain: it would have no effect."""
-    money = scenario.money
-    stated: dict[str, tuple[str, object]] = {
-        "contribution_percent": ("contribution_per_ream", money.contribution_per_ream),
-        "demand_percent": ("demand_reams_per_year", money.demand_reams_per_year),
-        "capital_percent": ("wrapper_price", money.wrapper_price or money.ream_place_cost),
-        "running_cost_percent": ("wrapper_cost_per_year", money.wrapper_cost_per_year),
-    }
-    for name, (field, value) in stated.items():
-        if getattr(options, name) and not value:
-            raise QuestionError(
-                name,
-                f"the scenario has no {field} in [money], so there is nothing to be uncertain"
-                " about",
-            )
 
 
 STUDY = Study(
@@ -97,5 +57,6 @@ STUDY = Study(
     " line, the money (demand, payback, present value), and cheaper changes beside it.",
     example="slow-wrapper --hours 8 --replications 4",
     options=AddWrapperOptions,
+    gone=dict.fromkeys(("--uncertain", *_FORMER), _INSTEAD),
     answer=_answer,
 )

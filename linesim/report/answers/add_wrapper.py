@@ -5,10 +5,11 @@ from __future__ import annotations
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
+from linesim.report.answers.choice_words import PLANTS_NOTE
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
-    chance_words,
     market_words,
+    paid_back_words,
     sum_table,
     worth_table,
     worth_words,
@@ -57,8 +58,8 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
 
 def _money(option: Option, worth: Worth, found: AddWrapper) -> str:
     said = worth_words(worth)
-    if option.chance is not None and not worth.yearly.contains(0):
-        said += " " + chance_words(option.chance, found.within_years)
+    if option.in_plants is not None:
+        said += " " + paid_back_words(option.in_plants, found.within_years)
     return said
 
 
@@ -94,9 +95,9 @@ def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
     priced = [(o.name, o.worth) for o in found.options if o.worth is not None]
     if not priced:
         return options, use
-    chances = [o.chance for o in found.options if o.worth is not None]
+    in_plants = [o.in_plants for o in found.options if o.worth is not None]
     money = sum_table(priced, prices_of(scenario), found.market)
-    return options, use, money, worth_table(priced, chances)
+    return options, use, money, worth_table(priced, in_plants)
 
 
 def _charts(found: AddWrapper) -> tuple[Bars, ...]:
@@ -114,14 +115,10 @@ _WORKS = "Share of time each wrapper works, with the added one"
 
 def _notes(found: AddWrapper) -> list[str]:
     """What was assumed."""
-    stated = ", ".join(
-        f"{name.replace('_', ' ')} {100 * value:g} %"
-        for name, value in vars(found.uncertainty).items()
-        if value
-    )
+    doubted = any(option.in_plants is not None for option in found.options)
     doubt = (
-        f"Stated uncertainty (standard deviation): {stated}."
-        if stated
+        PLANTS_NOTE
+        if doubted
         else "No uncertainty of the inputs was given, so no chance of being paid back is stated."
     )
     first = found.options[0]

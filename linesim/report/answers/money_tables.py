@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from linesim.money import PaybackChance, Prices
-from linesim.report.answers.cells import Cell, Column, Figure, figure_of
+from linesim.money import Prices
+from linesim.report.answers.cells import Cell, Column, Figure, Found, figure_of
+from linesim.report.answers.choice_words import share_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import Interval, rough
+from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
 
 Row = tuple[str, Worth]
-_Priced = tuple[str, Worth, PaybackChance | None]
+_Priced = tuple[str, Worth, PaidBack | None]
 
 
 def market_words(market: Market) -> list[str]:
@@ -56,20 +58,12 @@ def worth_words(worth: Worth) -> str:
     return f"{said} It breaks even at a demand of {even.text()} reams a year."
 
 
-def chance_words(chance: PaybackChance, within_years: float) -> str:
-    """The chance of being paid back in time."""
+def paid_back_words(found: PaidBack, within_years: float) -> str:
+    """In how many plants it is paid back in time."""
     return (
-        f"Chance of being paid back within {within_years:g} years: {_share(chance)} %"
-        " (from the runs and the stated uncertainty of the inputs)."
+        f"In {share_words(found.in_time)} plants that agree with what is known it is paid back"
+        f" within {within_years:g} years."
     )
-
-
-def _share(chance: PaybackChance) -> str:
-    """Of the draws, in per cent: all of so many are not all there are."""
-    share = chance.paid_back
-    if not 0 < share < 1:
-        return "more than 99.9" if share else "less than 0.1"
-    return f"{100 * share:.0f}" if 0.01 <= share <= 0.99 else f"{100 * share:.1f}"
 
 
 def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTable:
@@ -97,22 +91,26 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
 
 
 def worth_table(
-    rows: Sequence[Row], chances: Sequence[PaybackChance | None] | None = None
+    rows: Sequence[Row], in_plants: Sequence[PaidBack | None] | None = None
 ) -> AnswerTable:
     """What the yearly sum makes of the capital."""
 
     def range_of(row: _Priced) -> Cell:
-        chance = row[2]
-        return None if chance is None else f"{_three(chance.low)} to {_three(chance.high)}"
+        found = row[2]
+        return None if found is None else f"{_three(found.low)} to {_three(found.high)}"
 
-    def in_time(row: _Priced) -> Cell:
-        return None if row[2] is None else _share(row[2])
+    def in_time(row: _Priced) -> Found:
+        return None if row[2] is None else row[2].in_time
 
-    doubt = (("5 % to 95 %", range_of), (Column("paid back in time", "%"), in_time))
+    doubt: tuple[tuple[str | Column, Callable[[_Priced], Found]], ...] = (
+        ("5 % to 95 %", range_of),
+        (Column("paid back in time", "%"), in_time),
+    )
+    of = in_plants or [None] * len(rows)
     return AnswerTable.of(
         "money",
         "Payback and present value, where the price is known",
-        [(*row, chance) for row, chance in zip(rows, chances or [None] * len(rows), strict=True)],
+        [(*row, found) for row, found in zip(rows, of, strict=True)],
         ("change", lambda row: row[0]),
         ("capital", lambda row: row[1].purchase.capital),
         ("a year", lambda row: _difference(row[1].yearly)),
@@ -122,7 +120,7 @@ def worth_table(
         ),
         ("present value", lambda row: row[1].present_value),
         (Column("break-even demand", "reams a year"), lambda row: row[1].break_even_demand),
-        *(doubt if any(chances or ()) else ()),
+        *(doubt if any(of) else ()),
     )
 
 

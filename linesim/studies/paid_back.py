@@ -1,0 +1,58 @@
+"""In how many plants that agree with what is known a change of the line is paid back in time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from linesim.money import Year, net_present_value, yearly_sum
+from linesim.scenario import Scenario
+from linesim.statistics import Bounds, share_of_plants
+from linesim.studies.outcome import Outcome
+from linesim.studies.plants import Plants
+from linesim.studies.worth import Known, prices_of, purchase_of
+
+
+@dataclass(frozen=True)
+class PaidBack:
+    """``in_time`` is the share of plants, and how sure it is.
+
+    ``low`` and ``high`` are the middle 90 % of the present value.
+    """
+
+    in_time: Bounds
+    low: float
+    high: float
+
+
+def paid_back(
+    scenario: Scenario,
+    before: Sequence[Outcome],
+    after: Sequence[Outcome],
+    years: float,
+    within_years: float,
+    level: float,
+    plants: Plants,
+    **bought: int,
+) -> PaidBack:
+    """The change between paired runs, in plants; ``bought`` as :func:`purchase_of` has it."""
+
+    def margin(priced: Scenario, years_of: Sequence[Year]) -> Any:
+        spent = purchase_of(priced, years, **bought)
+        assert spent is not None
+        yearly = yearly_sum(years_of[0], years_of[1], prices_of(priced), spent).total
+        return yearly * within_years - spent.capital
+
+    both = [plants.year(before), plants.year(after)]
+    prices, spent = prices_of(plants.priced), purchase_of(plants.priced, years, **bought)
+    assert spent is not None
+    yearly = yearly_sum(both[0], both[1], prices, spent).total
+    values = net_present_value(spent.capital, yearly, prices.rate, years)
+    known = Known(scenario, (before, after), level, None).interval(margin)
+    assert known is not None
+    margins = np.broadcast_to(margin(plants.priced, both), plants.count)
+    low, high = np.quantile(values, [0.05, 0.95]).tolist()
+    return PaidBack(share_of_plants(margins, known, plants.squares), low, high)

@@ -1,0 +1,89 @@
+"""Plants that agree with what is known of a line and its prices: what each would make of it.
+
+Runs say what a line makes in many such plants (:func:`linesim.statistics.plants_weights`); every
+doubted price is drawn for itself in each. All variants and figures meet the same plants.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import scipy
+from numpy.typing import NDArray
+
+from linesim.money import Year
+from linesim.scenario import Doubted, Scenario
+from linesim.scenario.plants import legal
+from linesim.statistics import SQUARE, plants_weights
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner
+
+_MOST, _FEWEST, _WEIGHTS = 10_000, 500, 10_000_000
+_PRICES = 500
+"""So many values, all as likely, stand for a doubted price."""
+
+
+class Plants:
+    """``count`` plants of as many runs of each variant as the runner has made."""
+
+    def __init__(self, scenario: Scenario, runner: Runner, runs: int) -> None:
+        """``scenario`` has the prices as stated."""
+        self.crossed = runner.crossed
+        self.squares = runs // SQUARE
+        self.count = max(_FEWEST, min(_MOST, _WEIGHTS // runs))
+        self._stated, self._seed = scenario, runner.settings.seed
+        self._weights: NDArray[np.float64] | None = None
+        self._runs = runs
+        prices = [each for each in runner.doubted if each.is_money]
+        self.prices_doubted = bool(prices)
+        drawn: Any = {each.field: self._price(scenario, each) for each in prices}
+        self.priced = scenario.model_copy(update={"money": scenario.money.model_copy(update=drawn)})
+        """The scenario with an array, a value for each plant, in place of each doubted price."""
+
+    def _price(self, scenario: Scenario, figure: Doubted) -> NDArray[np.float64]:
+        stated = getattr(scenario.money, figure.field)
+        scores = scipy.special.ndtri((np.arange(_PRICES) + 0.5) / _PRICES).tolist()
+        kind = type(scenario.money)
+        values = np.array(
+            [legal(kind, figure.field, figure.moved(stated, score)) for score in scores]
+        )
+        seed = np.random.SeedSequence([self._seed, *figure.name.encode()])
+        order = np.random.Generator(np.random.PCG64(seed)).permutation(self.count)
+        return values[order % _PRICES]
+
+    def of(self, values: Sequence[float]) -> Any:
+        """A figure in each plant, an array of ``count``, from what it is in each run."""
+        if self._weights is None:
+            self._weights = plants_weights(self._runs, self.count, self._seed, crossed=self.crossed)
+        return self._weights @ np.asarray(values, dtype=np.float64)
+
+    def year(self, rows: Sequence[Outcome]) -> Year:
+        """The year of a variant in each plant."""
+        hours = self.priced.money.hours_per_year
+        per_hour = [1 / row.manned_hours if row.manned_hours else 0.0 for row in rows]
+        made = [row.good_reams * each for row, each in zip(rows, per_hour, strict=True)]
+        wasted = [row.avoidable_waste_kg * each for row, each in zip(rows, per_hour, strict=True)]
+        return Year(self.of(made) * hours, self.of(wasted) * hours)
+
+    def half_width_of_prices(
+        self,
+        figure: Callable[[Scenario, Sequence[Year]], Any],
+        years: Sequence[Year],
+        level: float,
+    ) -> float:
+        """Half of what the doubted prices alone leave open of a figure; infinite where no end."""
+        longer = self.priced.money.hours_per_year / self._stated.money.hours_per_year
+        moved = [replace(y, reams=y.reams * longer, waste_kg=y.waste_kg * longer) for y in years]
+        values = np.broadcast_to(np.asarray(figure(self.priced, moved)), self.count)
+        low, high = np.quantile(
+            values, [(1 - level) / 2, (1 + level) / 2], method="closest_observation"
+        )
+        return float(high - low) / 2 if np.isfinite(high) else np.inf
+
+
+def plants_of(scenario: Scenario, runner: Runner, runs: int) -> Plants | None:
+    """The plants that agree with what is known; None where nothing is doubted."""
+    return Plants(scenario, runner, runs) if runner.doubted else None
