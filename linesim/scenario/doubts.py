@@ -136,7 +136,11 @@ def scores(figures: tuple[Doubted, ...], seed: int, number: int) -> dict[str, fl
     ratio, from a start by chance), their signs are fair: so few plants tell much. Each plant is
     meant to be met with its mirror image, all scores turned round.
     """
-    own = {each.name: _score(each.name, seed, number) for each in figures}
+    return with_correlations(figures, {e.name: _score(e.name, seed, number) for e in figures})
+
+
+def with_correlations(figures: tuple[Doubted, ...], own: Scores) -> dict[str, float]:
+    """Scores of figures, from such that have nothing to do with each other."""
     found = dict(own)
     for each in figures:
         share, mean = each.doubt.correlation, each.name.removesuffix(f".{each.part}")

@@ -14,7 +14,7 @@ from linesim.statistics.counts import (
     exact_rate,
     laplace_trend,
 )
-from linesim.statistics.crossed import SQUARE, interval_of, plants_weights
+from linesim.statistics.crossed import SQUARE, Crossing, interval_of, plants_weights
 from linesim.statistics.formatting import (
     counted,
     format_with_interval,
@@ -39,6 +39,7 @@ __all__ = [
     "SQUARE",
     "Bounds",
     "Choice",
+    "Crossing",
     "Interval",
     "PairedInterval",
     "Proportion",

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from linesim.statistics.crossed import interval_of
+from linesim.statistics.crossed import Crossing, interval_of
 from linesim.statistics.intervals import Interval, finite_sample, standard_error, t_factor
 
 
@@ -36,7 +36,11 @@ class PairedInterval:
 
 
 def paired_interval(
-    a: Sequence[float], b: Sequence[float], level: float = 0.95, *, crossed: bool = False
+    a: Sequence[float],
+    b: Sequence[float],
+    level: float = 0.95,
+    *,
+    crossed: Crossing | None = None,
 ) -> PairedInterval:
     """Interval for the mean of a - b, where a[i] and b[i] come from runs on the same draws.
 

@@ -88,7 +88,7 @@ def add_wrapper(
     rows = runner.outcomes(variants, last=True)
     now = rows[AS_IT_IS]
 
-    plants = plants_of(base, runner, len(now))
+    plants = plants_of(base, runner, now)
 
     def option(name: str, then: tuple[Outcome, ...]) -> Option:
         worth = in_plants = None

@@ -6,7 +6,11 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from linesim.statistics import (
+    SQUARE,
+    Crossing,
     Interval,
     PairedInterval,
     interval_of,
@@ -37,13 +41,19 @@ def reams(outcome: Outcome) -> float:
     return outcome.reams_per_week
 
 
-def crossed(rows: Sequence[Outcome]) -> bool:
-    """Whether these are runs of plants crossed with luck (``linesim.statistics.crossed``)."""
-    return bool(rows) and rows[0].plant != 0
+def crossed(rows: Sequence[Outcome]) -> Crossing | None:
+    """What is foreseen of runs of plants crossed with luck; None where they are not crossed."""
+    if not rows or rows[0].plant == 0:
+        return None
+    whole = len(rows) // SQUARE * SQUARE
+    foreseen = [row.foreseen for row in rows[:whole:SQUARE] if row.foreseen is not None]
+    if len(foreseen) * SQUARE < whole:
+        return Crossing()
+    return Crossing(np.array([each.moved for each in foreseen]), np.array(foreseen[0].covariance))
 
 
 def difference(
-    a: Sequence[float], b: Sequence[float], level: float = 0.95, *, crossed: bool = False
+    a: Sequence[float], b: Sequence[float], level: float = 0.95, *, crossed: Crossing | None = None
 ) -> Difference:
     """Interval of a - b over rows that met the same random numbers."""
     paired = paired_interval(a, b, level, crossed=crossed)

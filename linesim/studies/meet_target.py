@@ -139,7 +139,7 @@ def meet_target(
     except StoppedError:
         if search.present not in search.rows:
             raise
-    plants = plants_of(priced, runner, len(fresh[search.present])) if fresh else None
+    plants = plants_of(priced, runner, fresh[search.present]) if fresh else None
     said = _Said(search, priced, prices, asked, years, runner.settings.level, plants)
     checked = tuple(said.checked(each, fresh) for each in ladder if each in fresh)
     tried = tuple(said.tried(each) for each in sorted(search.rows, key=search.rank))

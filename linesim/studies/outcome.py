@@ -57,6 +57,18 @@ class OrderTimes:
 
 
 @dataclass(frozen=True)
+class Foreseen:
+    """What is foreseen, without a run, of a plant and its image: half of their difference.
+
+    ``moved`` are natural logarithms of the net rates of the stations of the line, ``covariance`` is
+    that of the same over all plants that agree with what is known.
+    """
+
+    moved: tuple[float, ...]
+    covariance: tuple[tuple[float, ...], ...]
+
+
+@dataclass(frozen=True)
 class Outcome:
     """The output of one replication. Hours, kg and shares in floats, counts exact."""
 
@@ -64,6 +76,8 @@ class Outcome:
     plant: int
     """0 for the line as stated; else the number of the plant that agrees with what is known of it,
     from 1, below 0 for its mirror image."""
+    foreseen: Foreseen | None
+    """Of that plant; None for the line as stated."""
     hours: float
     manned_hours: float
     good_reams: int
@@ -139,6 +153,7 @@ def outcome_of(record: Record) -> Outcome:
     return Outcome(
         replication=record.replication,
         plant=0,
+        foreseen=None,
         hours=hours,
         manned_hours=manned_ns(record.scenario, record.start_ns, record.end_ns) / HOUR,
         good_reams=reams,

@@ -18,6 +18,7 @@ from linesim.money import Year
 from linesim.scenario import Doubted, Scenario
 from linesim.scenario.plants import legal
 from linesim.statistics import SQUARE, plants_weights
+from linesim.studies.differences import crossed
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -29,14 +30,13 @@ _PRICES = 500
 class Plants:
     """``count`` plants of as many runs of each variant as the runner has made."""
 
-    def __init__(self, scenario: Scenario, runner: Runner, runs: int) -> None:
-        """``scenario`` has the prices as stated."""
-        self.crossed = runner.crossed
-        self.squares = runs // SQUARE
-        self.count = max(_FEWEST, min(_MOST, _WEIGHTS // runs))
+    def __init__(self, scenario: Scenario, runner: Runner, rows: Sequence[Outcome]) -> None:
+        """``scenario`` has the prices as stated, ``rows`` are the runs of any variant."""
+        self._runs, self._crossed = len(rows), crossed(rows)
+        self.squares = self._runs // SQUARE
+        self.count = max(_FEWEST, min(_MOST, _WEIGHTS // self._runs))
         self._stated, self._seed = scenario, runner.settings.seed
         self._weights: NDArray[np.float64] | None = None
-        self._runs = runs
         prices = [each for each in runner.doubted if each.is_money]
         self.prices_doubted = bool(prices)
         drawn: Any = {each.field: self._price(scenario, each) for each in prices}
@@ -57,7 +57,9 @@ class Plants:
     def of(self, values: Sequence[float]) -> Any:
         """A figure in each plant, an array of ``count``, from what it is in each run."""
         if self._weights is None:
-            self._weights = plants_weights(self._runs, self.count, self._seed, crossed=self.crossed)
+            self._weights = plants_weights(
+                self._runs, self.count, self._seed, crossed=self._crossed
+            )
         return self._weights @ np.asarray(values, dtype=np.float64)
 
     def year(self, rows: Sequence[Outcome]) -> Year:
@@ -84,6 +86,6 @@ class Plants:
         return float(high - low) / 2 if np.isfinite(high) else np.inf
 
 
-def plants_of(scenario: Scenario, runner: Runner, runs: int) -> Plants | None:
+def plants_of(scenario: Scenario, runner: Runner, rows: Sequence[Outcome]) -> Plants | None:
     """The plants that agree with what is known; None where nothing is doubted."""
-    return Plants(scenario, runner, runs) if runner.doubted else None
+    return Plants(scenario, runner, rows) if runner.doubted else None

@@ -41,7 +41,7 @@ class Replicated:
     @property
     def crossed(self) -> bool:
         """Whether the runs are of plants that agree with what is known of the line."""
-        return crossed(self.runs)
+        return crossed(self.runs) is not None
 
     def estimate(self, values: Sequence[float], unit: str) -> Interval:
         """Mean and Student interval of one value per run; infinitely wide for a single run."""

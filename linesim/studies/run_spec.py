@@ -12,7 +12,7 @@ from pathlib import Path
 from linesim.fast import simulate
 from linesim.scenario import Scenario
 from linesim.studies.figures import RunFigures, figures_of
-from linesim.studies.outcome import Outcome, outcome_of
+from linesim.studies.outcome import Foreseen, Outcome, outcome_of
 
 _WHAT_DECIDES_A_RUN = (
     "files.py",
@@ -58,7 +58,8 @@ class RunSpec:
     check: bool = False
     program: str = ""
     plant: int = 0
-    """Which plant ``scenario`` is of, as in :class:`Outcome`."""
+    foreseen: Foreseen | None = None
+    """Which plant ``scenario`` is of, and what is foreseen of it, as in :class:`Outcome`."""
 
     @property
     def key(self) -> str:
@@ -134,7 +135,7 @@ def make_run(spec: RunSpec, progress: Callable[[float], bool] | None = None) -> 
         progress=progress,
     )
     found = figures_of(record, check=spec.check) if spec.report else outcome_of(record)
-    return replace(found, plant=spec.plant).text()
+    return replace(found, plant=spec.plant, foreseen=spec.foreseen).text()
 
 
 def scenario_of(spec: RunSpec) -> Scenario:

@@ -11,7 +11,7 @@ from contextlib import AbstractContextManager, ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from types import TracebackType
 
-from linesim.scenario import Doubted, Scenario, doubted, drawn, scores, without_doubt
+from linesim.scenario import Doubted, Scenario
 from linesim.statistics import SQUARE, more_runs_needed
 from linesim.statistics.crossed import FEWEST_SQUARES, lucks
 from linesim.studies.executors import (
@@ -22,8 +22,9 @@ from linesim.studies.executors import (
     put_in_words,
 )
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants_met import PlantsMet
 from linesim.studies.progress import Progress
-from linesim.studies.run_spec import RunSpec, make_run, scenario_text, spec_of
+from linesim.studies.run_spec import RunSpec, make_run, spec_of
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
@@ -90,8 +91,7 @@ class Runner:
         self.settings = settings
         self.doubted: tuple[Doubted, ...] = ()
         """What is not known of the lines that are asked about; see :meth:`as_stated`."""
-        self._doubted_in: dict[str, tuple[Doubted, ...]] = {}
-        self._plants: dict[tuple[str, str, int, int], str] = {}
+        self._met_by: dict[str, PlantsMet] = {}
         self.replications = settings.replications
         """How many runs of each variant were asked for last."""
         self._growing_to: int | None = None
@@ -131,10 +131,11 @@ class Runner:
 
         A variant that goes by the name of one of them is doubted as that, any other as the first.
         """
-        self._doubted_in = {name: doubted(each) for name, each in scenarios.items()}
-        every = {d.name: d for figures in self._doubted_in.values() for d in figures}
+        seed = self.settings.seed
+        self._met_by = {name: PlantsMet(each, seed) for name, each in scenarios.items()}
+        every = {each.name: each for met in self._met_by.values() for each in met.figures}
         self.doubted = tuple(every.values())
-        return {name: without_doubt(each) for name, each in scenarios.items()}
+        return {name: met.stated for name, met in self._met_by.items()}
 
     @property
     def crossed(self) -> bool:
@@ -225,21 +226,16 @@ class Runner:
 
     def _met(self, name: str, spec: RunSpec, first: int, n: int) -> RunSpec:
         """The n-th run of a variant as a corner of a square: a plant, and its luck."""
-        number, sign = first + n // SQUARE, -1 if n % 2 else 1
-        plant = sign * (number + 1)
-        text = self._scenario_of(name, spec.scenario, number, sign)
-        return replace(spec, scenario=text, replication=first + n // 2, plant=plant)
-
-    def _scenario_of(self, name: str, stated: str, number: int, sign: int) -> str:
-        about = name if name in self._doubted_in else next(iter(self._doubted_in))
-        key = (stated, about, number, sign)
-        if key not in self._plants:
-            figures = self._doubted_in[about]
-            plant = scores(figures, self.settings.seed, number)
-            turned = {each: sign * score for each, score in plant.items()}
-            line = Scenario.model_validate_json(stated)
-            self._plants[key] = scenario_text(drawn(line, figures, turned))
-        return self._plants[key]
+        plants = self._met_by.get(name) or next(iter(self._met_by.values()))
+        number = 1 + first + n // SQUARE
+        plant = -number if n % 2 else number
+        return replace(
+            spec,
+            scenario=plants.text(spec.scenario, plant),
+            replication=first + n // 2,
+            plant=plant,
+            foreseen=plants.foreseen(number),
+        )
 
     def _more(self, found: Mapping[str, Sequence[Outcome]]) -> int:
         settings = self.settings

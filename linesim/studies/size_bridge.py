@@ -135,8 +135,8 @@ def size_bridge(
     known = money.contribution_per_ream > 0 and money.ream_place_cost > 0
     cost = place_cost(scenario, years) if known else None
 
-    runs = len(next(iter(rows.values())))
-    plants = plants_of(scenario, runner, runs)
+    first = next(iter(rows.values()))
+    plants = plants_of(scenario, runner, first)
 
     def worth(places: int) -> Worth | None:
         more = places - scenario.bridge_places
@@ -181,7 +181,7 @@ def size_bridge(
         fails_beyond=_fails_beyond(steps),
         theory=theory,
         market=None if present is None else market_of(scenario, present, level, plants),
-        runs=runs,
+        runs=len(first),
         hours=runner.settings.hours,
     )
 

@@ -1,5 +1,6 @@
 """Prices in plants that agree with what is known, and what they make of a payback."""
 
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,9 @@ def line(doubts: list[dict[str, Any]], **money: Any) -> Scenario:
     return quick_line(**(MONEY | money), doubt=doubts)
 
 
+STATED_RUNS: Any = [SimpleNamespace(plant=0)] * 20
+
+
 def about_the_wrapper(scenario: Scenario, within_years: float = 3.0) -> Option:
     with Runner(Settings(replications=4, hours=12, processes=1)) as runner:
         stated = runner.as_stated({"": scenario})[""]
@@ -29,7 +33,7 @@ def test_a_price_lies_between_its_ends_in_95_of_100_plants_and_is_on_average_as_
     doubts = [{"of": "wrapper_price", "between": [80_000.0, 140_000.0]}]
     with Runner(Settings()) as runner:
         stated = runner.as_stated({"": line(doubts)})[""]
-        plants = plants_of(stated, runner, 20)
+        plants = plants_of(stated, runner, STATED_RUNS)
     assert plants is not None
     prices: Any = plants.priced.money.wrapper_price
     assert len(prices) == plants.count
@@ -46,7 +50,7 @@ def test_prices_are_drawn_each_for_itself_and_stay_legal() -> None:
     ]
     with Runner(Settings()) as runner:
         stated = runner.as_stated({"": line(doubts)})[""]
-        plants = plants_of(stated, runner, 20)
+        plants = plants_of(stated, runner, STATED_RUNS)
     assert plants is not None
     money: Any = plants.priced.money
     assert min(money.wrapper_price.min(), money.discount_rate.min()) == 0
@@ -56,7 +60,7 @@ def test_prices_are_drawn_each_for_itself_and_stay_legal() -> None:
 def test_without_doubt_there_are_no_plants() -> None:
     with Runner(Settings()) as runner:
         stated = runner.as_stated({"": line([])})[""]
-        assert plants_of(stated, runner, 20) is None
+        assert plants_of(stated, runner, STATED_RUNS) is None
 
 
 def test_a_doubted_price_is_in_the_second_part_and_leaves_luck_alone() -> None:
