@@ -19,15 +19,15 @@ from linesim.statistics.intervals import Bounds, Interval, t_factor
 _QUANTILE = 0.95
 
 
-def share_of_plants(margins: NDArray[np.float64], known: Interval, squares: int) -> Bounds:
+def share_of_plants(margins: NDArray[np.float64], known: Interval) -> Bounds:
     """The share of plants whose margin is 0 or more, and how sure that is.
 
-    ``known`` is the interval of the margin, from ``squares`` squares of runs, what is not known of
-    prices left out: they are drawn as stated. Where margins are about normal, the share is that
-    below a normal score z = mean / spread. The mean is known up to luck, the variance that the
-    doubt of the line makes up to a relative error of sqrt(2 / squares); by the delta method
+    ``known`` is the interval of the margin, what is not known of prices left out: they are drawn as
+    stated. Where margins are about normal, the share is that below a normal score z = mean /
+    spread. The mean is known up to luck, the variance that the doubt of the line makes up to a
+    relative error of sqrt(2 / n), n being its degrees of freedom; by the delta method
 
-        var(z) = luck^2 / spread^2 + z^2 doubt^4 / (2 squares spread^4),
+        var(z) = luck^2 / spread^2 + z^2 doubt^4 / (2 n spread^4),
 
     that of a share of so many drawn plants beside it; the factor is Student's t.
     """
@@ -38,14 +38,14 @@ def share_of_plants(margins: NDArray[np.float64], known: Interval, squares: int)
     if not spread:
         return Bounds(share, share, share, known.level, count)
     luck = known.half_width / t_factor(known.level, known.n - 1)
-    doubt = known.doubt / t_factor(known.level, squares) if known.doubt else 0.0
+    doubt = known.doubt / t_factor(known.level, known.freedom) if known.doubt else 0.0
     z = float(scipy.special.ndtri(min(max(share, 0.5 / count), 1 - 0.5 / count)))
     p = float(scipy.special.ndtr(z))
     drawn = math.sqrt(2 * math.pi * p * (1 - p) / count) * math.exp(z * z / 2)
     error = math.hypot(luck / spread, drawn)
     if doubt:
-        error = math.hypot(error, z * (doubt / spread) ** 2 / math.sqrt(2 * squares))
-    factor = t_factor(known.level, squares if doubt else known.n - 1)
+        error = math.hypot(error, z * (doubt / spread) ** 2 / math.sqrt(2 * known.freedom))
+    factor = t_factor(known.level, known.freedom if doubt else known.n - 1)
     low, high = scipy.special.ndtr([z - factor * error, z + factor * error]).tolist()
     return Bounds(share, min(low, share), max(high, share), known.level, count)
 

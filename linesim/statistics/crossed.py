@@ -48,6 +48,7 @@ SQUARE = 4
 FEWEST_SQUARES = 2
 _SQUARES_FOR_A_SLOPE = 3
 _ALIKE = 1e-12
+_COUNTLESS = 1e6
 
 
 @dataclass(frozen=True)
@@ -92,6 +93,7 @@ def interval_of(
         level,
         len(luck),
         doubt=t_factor(level, freedom) * math.sqrt(variance),
+        freedom=freedom,
     )
 
 
@@ -109,7 +111,7 @@ def _doubt(half: NDArray[np.float64], crossed: Crossing) -> tuple[float, float]:
     variance = max(taken + of_rest, most / 2)
     of_rest, taken = max(of_rest, 0.0), max(taken, 0.0)
     spread = of_rest**2 / left + 2 * taken * of_rest / count
-    return variance, variance**2 / spread if spread > 0 else float(count)
+    return variance, min(variance**2 / spread, _COUNTLESS) if spread > 0 else float(count)
 
 
 def squares_of(values: Sequence[float]) -> NDArray[np.float64]:

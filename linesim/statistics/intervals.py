@@ -30,6 +30,8 @@ class Interval:
     n: int
     unit: str = ""
     doubt: float = 0.0
+    freedom: float = math.inf
+    """Degrees of freedom of Student's factor in ``doubt``."""
 
     def text(self, scale: float = 1.0) -> str:
         """Mean and half widths times ``scale``, with no more digits than are known."""

@@ -55,4 +55,4 @@ def paid_back(
     assert known is not None
     margins = np.broadcast_to(margin(plants.priced, both), plants.count)
     low, high = np.quantile(values, [0.05, 0.95]).tolist()
-    return PaidBack(share_of_plants(margins, known, plants.squares), low, high)
+    return PaidBack(share_of_plants(margins, known), low, high)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from linesim.money import Year
 from linesim.scenario import Doubted, Scenario
 from linesim.scenario.plants import legal
-from linesim.statistics import SQUARE, plants_weights
+from linesim.statistics import plants_weights
 from linesim.studies.differences import crossed
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
@@ -33,7 +33,6 @@ class Plants:
     def __init__(self, scenario: Scenario, runner: Runner, rows: Sequence[Outcome]) -> None:
         """``scenario`` has the prices as stated, ``rows`` are the runs of any variant."""
         self._runs, self._crossed = len(rows), crossed(rows)
-        self.squares = self._runs // SQUARE
         self.count = max(_FEWEST, min(_MOST, _WEIGHTS // self._runs))
         self._stated, self._seed = scenario, runner.settings.seed
         self._weights: NDArray[np.float64] | None = None

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy import special
 
-from linesim.statistics import choose, interval_of, plants_weights, share_of_plants
+from linesim.statistics import Crossing, choose, interval_of, plants_weights, share_of_plants
 
 SQUARES, PLANTS, TRIALS = 8, 1000, 300
 
@@ -13,12 +13,12 @@ SQUARES, PLANTS, TRIALS = 8, 1000, 300
 def test_the_share_lies_where_it_is_said_to(mean: float, luck: float) -> None:
     """The figure of a plant is normal with a spread of 1: so many of them are above 0."""
     bits, truth, held = np.random.default_rng(2), float(special.ndtr(mean)), 0
-    weights = plants_weights(4 * SQUARES, PLANTS, 1, crossed=True)
+    weights = plants_weights(4 * SQUARES, PLANTS, 1, crossed=Crossing())
     for _ in range(TRIALS):
         plants = bits.standard_normal((SQUARES, 1, 1)) * np.array([1.0, -1.0])
         runs = (mean + plants + luck * bits.standard_normal((SQUARES, 2, 1))).ravel()
-        known = interval_of(runs.tolist(), crossed=True)
-        held += share_of_plants(weights @ runs, known, SQUARES).contains(truth)
+        known = interval_of(runs.tolist(), crossed=Crossing())
+        held += share_of_plants(weights @ runs, known).contains(truth)
     assert held / TRIALS > 0.9
 
 
@@ -27,16 +27,16 @@ def test_a_share_is_as_sure_as_all_the_runs_are() -> None:
     widths = []
     for squares in (10, 40):
         pattern = np.resize([2.2, 0.3, 1.9, -0.1, 1.4, 0.9, 1.3, 0.4], 4 * squares)
-        weights = plants_weights(4 * squares, 4000, 1, crossed=True)
-        known = interval_of(pattern.tolist(), crossed=True)
-        found = share_of_plants(weights @ pattern, known, squares)
+        weights = plants_weights(4 * squares, 4000, 1, crossed=Crossing())
+        known = interval_of(pattern.tolist(), crossed=Crossing())
+        found = share_of_plants(weights @ pattern, known)
         widths.append(special.ndtri(found.high) - special.ndtri(found.low))
     assert widths[0] / widths[1] == pytest.approx(2, rel=0.15)
 
 
 def test_what_cannot_turn_out_otherwise_is_sure() -> None:
     known = interval_of([5.0, 5.0, 5.0])
-    found = share_of_plants(np.full(100, 5.0), known, 0)
+    found = share_of_plants(np.full(100, 5.0), known)
     assert (found.low, found.value, found.high) == (1, 1, 1)
 
 
