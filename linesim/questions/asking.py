@@ -113,7 +113,7 @@ def answer_with(
             partial(_complete(found, study, scenarios, runner, settled))
         runner.grow_to(None)
     runner.settings = settings
-    return _complete(content(so_far=False), study, scenarios, runner, settled)
+    return _complete(content(so_far=False), study, scenarios, runner, settled, measured=True)
 
 
 def _complete(
@@ -122,11 +122,20 @@ def _complete(
     scenarios: Mapping[str, Scenario],
     runner: Runner,
     settled: Settled | None,
+    *,
+    measured: bool = False,
 ) -> Answer:
-    """The answer, with the cautions of all answers and what is needed to get the same again."""
+    """The answer, with the cautions of all answers and what is needed to get the same again.
+
+    Where it is to be ``measured``, with what to measure next.
+    """
     from linesim.report.answers import Answer
+    from linesim.report.answers.what_to_measure import with_what_to_measure
 
     scenario, settings = next(iter(scenarios.values())), runner.settings
+    if measured:
+        lines = scenarios.values()
+        content = with_what_to_measure(content, lines, runner.doubted, settings.seed)
     return Answer(
         study=study.name,
         scenario=", ".join(scenarios) if study.several else scenario.line.name,

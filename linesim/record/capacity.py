@@ -25,6 +25,7 @@ from linesim.scenario import WEB_STATIONS, Scenario, Stop
 
 SHEETER = "sheeter"
 TRANSFER = "transfer"
+BRIDGE = "bridge"
 WRAPPERS = "wrappers"
 
 
@@ -134,6 +135,12 @@ def line_rates(scenario: Scenario) -> tuple[StationRate, ...]:
     before = [rate for rate in single if rate.station in (SHEETER, TRANSFER)]
     after = single[2 + len(wrappers) :]
     return (*before, together, *after)
+
+
+def bridge_rate(scenario: Scenario) -> StationRate:
+    """What its own stops leave of the bridge, if it took reams at the pace of the line."""
+    pace = reference(scenario).fastest
+    return _station(BRIDGE, pace, _stop_loads(scenario, {BRIDGE}, pace))
 
 
 def reference(scenario: Scenario) -> StationRate:

@@ -8,6 +8,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from linesim.record.capacity import line_rates, station_rates
+from linesim.report.answers.exports import table_mapping
+from linesim.report.answers.what_to_measure import NAME, measure_table
 from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
@@ -28,7 +30,10 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
     runs = result.runs
     by_net = result.constraint_by_net_rate().station
     by_pattern = result.constraint_by_pattern()
-    return {
+    found = result.what_to_measure()
+    return (
+        {} if found is None else {NAME.replace("-", "_"): table_mapping(measure_table(found))}
+    ) | {
         "version": __version__,
         "scenario": result.scenario.line.name,
         "invented": result.scenario.line.invented,

@@ -174,6 +174,11 @@ _entry("same random numbers", "Variants meet the same stops, so that only the ch
 _entry("seed", "The number all random numbers follow from: the same seed, the same figures.")
 _entry("run-in", "Time at the start of a run that is not counted.", "h")
 _entry("interval", "Where the true mean lies with 95 % confidence, by Student's t; written ±.")
+_entry(
+    "share of what is not known",
+    "What one doubt alone makes of the variance that all doubts make; the shares add up to 100 %.",
+    "%",
+)
 _entry("long run", "A run so long that its successive parts no longer differ.", "h")
 _entry("unpaired", "The ± that independent random numbers would have given.", also="unpaired ±")
 _entry(

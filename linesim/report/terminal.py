@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from rich.table import Table
 
 from linesim.report import run_tables, words
+from linesim.report.answers.printing import table_parts
+from linesim.report.answers.what_to_measure import measure_table, measure_words
 from linesim.report.plain import (
     CAUTIONS,
     heading,
@@ -42,6 +44,10 @@ def report_parts(result: Replicated) -> Iterator[Table | str]:
     for title, parts in sections:
         yield heading(title)
         yield from parts
+    found = result.what_to_measure()
+    if found is not None:
+        yield from table_parts(measure_table(found))
+        yield measure_words(found)
     yield f"\n{start_words(result.scenario)}"
     yield from notes_of(result.scenario)
     yield from (f"Caution: {caution}" for caution in CAUTIONS)

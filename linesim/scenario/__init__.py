@@ -3,7 +3,7 @@
 from linesim.scenario.changed_law import law_like
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.curves import LawCurve, law_curve
-from linesim.scenario.doubts import Doubted, doubted, scores
+from linesim.scenario.doubts import Doubted, doubted, mean_doubted, scores
 from linesim.scenario.entry_order import move_entry
 from linesim.scenario.faults import Contradiction, Fault, ScenarioFaults, dotted
 from linesim.scenario.field_descriptions import (
@@ -64,6 +64,7 @@ __all__ = [
     "law_descriptions",
     "law_like",
     "load",
+    "mean_doubted",
     "move_entry",
     "parse",
     "read_text",

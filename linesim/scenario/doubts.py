@@ -128,6 +128,20 @@ def doubted_figure(
     return Doubted(name, table, entry, field, part, float(value), doubt)
 
 
+def mean_doubted(scenario: Scenario, figure: Doubted) -> Doubted | None:
+    """The mean of the law that ``figure`` is another figure of, by 1 % of itself at a score of 1.
+
+    None where it is of no law.
+    """
+    for table, number, figures in tables_of(scenario):
+        if (table, entry_name(figures, number)) == (figure.table, figure.entry) and figure.part:
+            law = values_of(figures).get(figure.field)
+            if isinstance(law, AnyLaw) and 0 < (mean := law.average()) < math.inf:
+                ends = (mean * math.exp(-SCORE / 100), mean * math.exp(SCORE / 100))
+                return doubted_figure(table, number, figures, Doubt(of=figure.field, between=ends))
+    return None
+
+
 def scores(figures: tuple[Doubted, ...], seed: int, number: int) -> dict[str, float]:
     """The plant of that number, from 0: a normal score for each figure.
 

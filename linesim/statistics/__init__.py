@@ -33,6 +33,7 @@ from linesim.statistics.quantiles import (
 )
 from linesim.statistics.sample_size import runs_needed_for_half_width, runs_needed_to_show
 from linesim.statistics.stopping import more_runs_needed, narrow_enough
+from linesim.statistics.variance_shares import MainEffects, main_effects
 from linesim.statistics.warm_up import WarmUp, mser5
 
 __all__ = [
@@ -41,6 +42,7 @@ __all__ = [
     "Choice",
     "Crossing",
     "Interval",
+    "MainEffects",
     "PairedInterval",
     "Proportion",
     "Quantile",
@@ -55,6 +57,7 @@ __all__ = [
     "interval_of",
     "laplace_trend",
     "last_digit",
+    "main_effects",
     "more_runs_needed",
     "mser5",
     "narrow_enough",

@@ -86,7 +86,8 @@ def interval_of(
         return student_interval(values, level)
     squares = squares_of(values)
     luck = squares.mean(axis=2).ravel()
-    variance, freedom = _doubt(half_differences(squares), crossed)
+    half = half_differences(squares)
+    variance, freedom = _doubt(half, crossed)
     return Interval(
         float(luck.mean()),
         t_factor(level, len(luck) - 1) * standard_error(luck),
@@ -94,6 +95,7 @@ def interval_of(
         len(luck),
         doubt=t_factor(level, freedom) * math.sqrt(variance),
         freedom=freedom,
+        shifts=tuple(half.ravel().tolist()),
     )
 
 

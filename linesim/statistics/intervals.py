@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import scipy
@@ -32,6 +32,10 @@ class Interval:
     doubt: float = 0.0
     freedom: float = math.inf
     """Degrees of freedom of Student's factor in ``doubt``."""
+    shifts: tuple[float, ...] = field(default=(), compare=False, repr=False)
+    """What the doubt made of it in each square of crossed runs, under either luck."""
+    plant: int = field(default=1, compare=False, repr=False)
+    """Number of the first of these squares' plants."""
 
     def text(self, scale: float = 1.0) -> str:
         """Mean and half widths times ``scale``, with no more digits than are known."""
@@ -44,6 +48,7 @@ class Interval:
             mean=self.mean * factor,
             half_width=self.half_width * abs(factor),
             doubt=self.doubt * abs(factor),
+            shifts=tuple(each * factor for each in self.shifts),
         )
 
     @property

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from linesim.record.capacity import (
+    BRIDGE,
     SHEETER,
     TRANSFER,
     WRAPPERS,
@@ -17,7 +18,6 @@ from linesim.scenario import Scenario
 from linesim.scenario.laws import Exponential
 from linesim.studies.two_station_fluid import UnreliableStation, two_station_fluid
 
-BRIDGE = "bridge"
 _MIN_PER_WEEK = 168 * 60
 _NEVER_MIN = 1e6
 """As good as no stop."""

@@ -82,7 +82,8 @@ def between(
 ) -> Difference:
     """Interval of a figure of ``a`` less that of ``b``, run by run."""
     first, second = ([pick(each) for each in rows] for rows in (a, b))
-    return difference(first, second, level, crossed=crossed(a))
+    found = difference(first, second, level, crossed=crossed(a))
+    return replace(found, interval=_of_plants(found.interval, a))
 
 
 def jackknifed(
@@ -111,14 +112,19 @@ def from_left_out(
     """
     count = len(rows)
     pseudo = [count * whole - (count - 1) * part for part in parts]
-    return replace(interval_of(pseudo, level, crossed=crossed(rows)), mean=whole)
+    return replace(interval_over(rows, pseudo, level), mean=whole)
 
 
 def interval_over(
     rows: Sequence[Outcome], values: Sequence[float], level: float = 0.95
 ) -> Interval:
     """Interval of a figure that each of these runs has a value of."""
-    return interval_of(values, level, crossed=crossed(rows))
+    return _of_plants(interval_of(values, level, crossed=crossed(rows)), rows)
+
+
+def _of_plants(interval: Interval, rows: Sequence[Outcome]) -> Interval:
+    """The interval with the number of the first plant that its runs are of."""
+    return replace(interval, plant=rows[0].plant or 1)
 
 
 def mean_of(rows: Sequence[Outcome], pick: Pick, level: float = 0.95) -> Interval:

@@ -29,10 +29,13 @@ class PlantsMet:
     def text(self, variant: str, plant: int) -> str:
         """A variant (text of a run's scenario) in a plant: its number from 1, below 0 the image."""
         if (variant, plant) not in self._texts:
-            line = Scenario.model_validate_json(variant)
-            there = drawn(line, self.figures, self._scores(plant))
+            there = self.line(Scenario.model_validate_json(variant), plant)
             self._texts[variant, plant] = scenario_text(there)
         return self._texts[variant, plant]
+
+    def line(self, variant: Scenario, plant: int) -> Scenario:
+        """A variant in a plant by its number; as it is for 0."""
+        return drawn(variant, self.figures, self._scores(plant)) if plant else variant
 
     def foreseen(self, number: int) -> Foreseen:
         """What the net rates of the stations foresee of the plant of that number, from 1."""

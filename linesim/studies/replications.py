@@ -10,14 +10,16 @@ from typing import Any
 from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.capacity import StationRate, slowest_net
 from linesim.record.constraint import Waits
-from linesim.scenario import Scenario
+from linesim.scenario import Scenario, doubted, without_doubt
 from linesim.statistics import Interval
 from linesim.studies.differences import crossed, interval_over
 from linesim.studies.figures import RunFigures
 from linesim.studies.outcome import UNITS
+from linesim.studies.plants_met import PlantsMet
 from linesim.studies.progress import Progress
-from linesim.studies.runner import Runner, Settings
+from linesim.studies.runner import WEEK_H, Runner, Settings
 from linesim.studies.waiting import held_by, mean_waits
+from linesim.studies.what_to_measure import MainFigure, WhatToMeasure, what_to_measure
 
 LEVEL = 0.95
 
@@ -103,6 +105,18 @@ class Replicated:
             f"{self.scenario.line.name}: {len(self.runs)} runs, {100 * self.level:g} % intervals"
         )
         return html_table(title, ("measure", "mean", "unit"), rows)
+
+    def line_of(self, run: RunFigures) -> Scenario:
+        """The line as it was in a run: in the plant that the run is of."""
+        met = PlantsMet(self.scenario, self.seed)
+        return met.line(met.stated, run.plant)
+
+    def what_to_measure(self) -> WhatToMeasure | None:
+        """What makes most of the width of its reams a week, where something is doubted."""
+        rate = self.measure("good_reams_per_hour")
+        figure = MainFigure.output(rate.times(WEEK_H))
+        lines = (without_doubt(self.scenario),)
+        return what_to_measure(figure, lines, doubted(self.scenario), self.seed)
 
     def waits(self) -> tuple[Waits, ...]:
         """Mean shares of time starved and blocked, by station of the line."""

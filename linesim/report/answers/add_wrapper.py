@@ -18,6 +18,7 @@ from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import the_station
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
+from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import Worth, prices_of
 
 
@@ -30,6 +31,7 @@ def add_wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
         _charts(found),
         _notes(found),
         prices=("wrapper_price", "ream_place_cost", "person_cost_per_year"),
+        main=MainFigure.gain(found.options[0].gain, found.options[0].reams_per_week),
     )
 
 

@@ -17,6 +17,7 @@ from linesim.studies.differences import Difference
 
 if TYPE_CHECKING:
     from linesim.studies.faster_but_less import FasterButLess
+    from linesim.studies.what_to_measure import MainFigure
 
 _Named = TypeVar("_Named", AnswerTable, Chart)
 
@@ -39,6 +40,8 @@ class AnswerContent:
     """Whether variants of the line were compared with each other."""
     prices: tuple[str, ...] = ()
     """The fields of [money] that say what the changes tried cost."""
+    main: MainFigure | None = None
+    """The figure that it is about; what to measure next is told of it."""
 
 
 @dataclass(frozen=True)

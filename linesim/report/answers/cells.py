@@ -79,6 +79,8 @@ class Column:
     name: str
     unit: str = ""
     left: bool = False
+    bar: bool = False
+    """Whether a bar stands beside each figure where tables are text; the longest for 100 %."""
 
     @property
     def heading(self) -> str:

@@ -48,7 +48,8 @@ class Bars:
     """Simulated figures side by side, in the order given.
 
     With ``bands`` each figure is where single values fall, from one end to the other, and its
-    middle means nothing; ``theory`` is then a value that fell there or did not.
+    middle means nothing; ``theory`` is then a value that fell there or did not. ``plain`` ones are
+    lengths without intervals.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Bars:
     bars: tuple[Bar, ...]
     theory_name: str = ""
     bands: bool = False
+    plain: bool = False
 
 
 @dataclass(frozen=True)

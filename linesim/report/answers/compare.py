@@ -7,11 +7,20 @@ from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.studies.compare import Comparison
+from linesim.studies.what_to_measure import MainFigure
 
 
 def compare_answer(found: Comparison) -> AnswerContent:
     """The answer of ``compare``."""
-    return AnswerContent(found, compare_words(found), (_table(found),), _charts(found), _NOTES)
+    best = max(found.rows, key=lambda row: row.reams_per_week.mean)
+    return AnswerContent(
+        found,
+        compare_words(found),
+        (_table(found),),
+        _charts(found),
+        _NOTES,
+        main=MainFigure.gain(best.against_first, best.reams_per_week),
+    )
 
 
 def compare_words(found: Comparison) -> list[str]:

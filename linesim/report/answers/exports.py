@@ -35,7 +35,7 @@ def answer_json(answer: Answer) -> str:
         "words": list(answer.words),
         "notes": list(answer.notes),
         "facts": answer.facts,
-        "tables": {each.name: _table_json(each) for each in answer.tables},
+        "tables": {each.name: table_mapping(each) for each in answer.tables},
         "charts": {each.name: _chart_json(each) for each in answer.charts},
     }
     return json.dumps(data, indent=2, sort_keys=True, allow_nan=False, ensure_ascii=False) + "\n"
@@ -92,7 +92,8 @@ def _sheets(answer: Answer) -> Iterator[tuple[str, list[str], list[list[Any]]]]:
         yield each.name, each.header, each.flat_rows
 
 
-def _table_json(each: AnswerTable) -> dict[str, Any]:
+def table_mapping(each: AnswerTable) -> dict[str, Any]:
+    """The mapping that becomes JSON: title, columns with units, and rows by column."""
     return {
         "title": each.title,
         "columns": [_column_json(column) for column in each.columns],

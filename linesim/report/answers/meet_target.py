@@ -13,6 +13,7 @@ from linesim.statistics import counted, rough
 from linesim.studies.changes import bridge_metres
 from linesim.studies.meet_target import Checked, MetTarget
 from linesim.studies.target_settings import Setting, beyond
+from linesim.studies.what_to_measure import MainFigure
 
 
 def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
@@ -24,6 +25,7 @@ def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
         target_charts(found),
         _notes(scenario, found),
         prices=("ream_place_cost", "person_cost_per_year"),
+        main=MainFigure.output((found.answer or found.best).reams_per_week),
     )
 
 

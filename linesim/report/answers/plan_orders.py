@@ -13,6 +13,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import runs_for_both_ends
 from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
 from linesim.studies.supplies_needed import PaperNeed, RollNeed
+from linesim.studies.what_to_measure import MainFigure
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -20,7 +21,14 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
     """The answer of ``plan-orders``."""
     words, tables = _words(scenario, found), _tables(scenario, found)
-    return AnswerContent(found, words, tables, _charts(found), _notes(found))
+    return AnswerContent(
+        found,
+        words,
+        tables,
+        _charts(found),
+        _notes(found),
+        main=MainFigure.output(found.sequences[0].last_h, "hours until the last order is done"),
+    )
 
 
 def _words(scenario: Scenario, found: Promise) -> list[str]:

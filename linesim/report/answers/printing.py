@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.report.answers.answer import Answer
-from linesim.report.answers.cells import Bounded, Figure, cell_text, written_bounded
+from linesim.report.answers.cells import Bounded, Cell, Figure, cell_text, written_bounded
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.table_layout import blocks
 from linesim.report.answers.tables import AnswerTable
@@ -16,22 +16,34 @@ from linesim.statistics import rough
 if TYPE_CHECKING:
     from rich.table import Table
 
+_BAR = 16
 _MOST_ROWS = 500
 """Nobody reads more of a table on a terminal, and drawing it takes a millisecond a row."""
 
 
 def answer_text(answer: Answer) -> str:
     """Words, tables, notes, and the line from which the same can be made again."""
-    tables = (part for table in answer.tables for part in _table_parts(table))
+    tables = (part for table in answer.tables for part in table_parts(table))
     return text_of([*answer.words, *tables, "", *answer.notes])
 
 
-def _table_parts(table: AnswerTable) -> Iterator[Table | str]:
+def table_parts(table: AnswerTable) -> Iterator[Table | str]:
+    """A table below its title, in as many blocks as its columns need."""
     yield heading(table.title)
-    heads = [column.heading for column in table.columns]
     shown = table.rows[:_MOST_ROWS]
-    rows = [[cell_text(cell) for cell in row] for row in shown]
-    left = [n == 0 or column.left for n, column in enumerate(table.columns)]
+    heads: list[str] = []
+    left: list[bool] = []
+    rows: list[list[str]] = [[] for _ in shown]
+    for n, head in enumerate(table.columns):
+        heads.append(head.heading)
+        left.append(n == 0 or head.left)
+        for row, cells in zip(rows, shown, strict=True):
+            row.append(cell_text(cells[n]))
+        if head.bar:
+            heads.append("")
+            left.append(True)
+            for row, cells in zip(rows, shown, strict=True):
+                row.append(_bar(cells[n]))
     for number, block in enumerate(blocks(heads, rows, left, WIDTH)):
         if number:
             yield ""
@@ -51,6 +63,11 @@ def _table_parts(table: AnswerTable) -> Iterator[Table | str]:
         yield f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)"
     if any(isinstance(cell, Figure) and not cell.shown for row in shown for cell in row):
         yield "(~: the interval spans 0, so no difference is shown)"
+
+
+def _bar(cell: Cell) -> str:
+    percent = cell.value if isinstance(cell, Bounded) else cell
+    return "#" * round(_BAR * percent / 100) if isinstance(percent, int | float) else ""
 
 
 def bar_text(chart: Bars, bar: Bar) -> str:

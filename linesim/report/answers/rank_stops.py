@@ -9,12 +9,20 @@ from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.rank_stops import IMPROVEMENTS, CauseCost, RankedStops
+from linesim.studies.what_to_measure import MainFigure
 
 
 def rank_stops_answer(scenario: Scenario, found: RankedStops) -> AnswerContent:
     """The answer of ``rank-stops``."""
     words = stops_words(scenario, found)
-    return AnswerContent(found, words, _tables(found), _charts(found), _notes(found))
+    return AnswerContent(
+        found,
+        words,
+        _tables(found),
+        _charts(found),
+        _notes(found),
+        main=MainFigure.output(found.reams_per_week),
+    )
 
 
 def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:

@@ -15,6 +15,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep
+from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import prices_of
 
 
@@ -29,7 +30,16 @@ def size_bridge_answer(
         bridge_charts(found),
         _notes(scenario, found),
         prices=("ream_place_cost",),
+        main=_main_figure(found),
     )
+
+
+def _main_figure(found: BridgeSize) -> MainFigure | None:
+    """What the length that the answer names brings; where it is the present one, its output."""
+    named = found.pays_up_to or found.fails_beyond or found.points[-1].places
+    point = next(each for each in found.points if each.places == named)
+    gain = point.against_present if named != found.present else None
+    return MainFigure.gain(gain, point.reams_per_week)
 
 
 def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> list[str]:

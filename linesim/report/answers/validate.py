@@ -14,6 +14,7 @@ from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, format_with_interval, rough
+from linesim.studies.what_to_measure import MainFigure
 
 
 def validate_answer(
@@ -28,6 +29,9 @@ def validate_answer(
         (*_notes(found), *of_files),
         # The verdict has its reasons in the sentences after it.
         brief=4,
+        main=MainFigure.output(
+            None if found.totals is None else found.totals.predicted, "good reams in all"
+        ),
         variants=False,
     )
 

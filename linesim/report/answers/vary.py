@@ -13,11 +13,18 @@ from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.vary import Point, Span, Varied
+from linesim.studies.what_to_measure import MainFigure
 
 
 def vary_answer(scenario: Scenario, found: Varied) -> AnswerContent:
     """The answer of ``vary``."""
-    return AnswerContent(found, vary_words(scenario, found), _tables(found), vary_charts(found))
+    return AnswerContent(
+        found,
+        vary_words(scenario, found),
+        _tables(found),
+        vary_charts(found),
+        main=MainFigure.gain(found.present, found.best.reams_per_week),
+    )
 
 
 def vary_words(scenario: Scenario, found: Varied) -> list[str]:

@@ -8,6 +8,12 @@ from linesim.report import run_tables, words
 from linesim.report.answers import Answer, AnswerTable, Figure
 from linesim.report.answers.cells import cell_text
 from linesim.report.answers.table_layout import blocks as side_by_side
+from linesim.report.answers.what_to_measure import (
+    TITLE,
+    measure_chart,
+    measure_table,
+    measure_words,
+)
 from linesim.report.glossary import terms_in
 from linesim.report.page.inputs import input_grids, stops_grid
 from linesim.report.page.line_drawing import line_drawing
@@ -98,6 +104,16 @@ def losses_section(replicated: Replicated) -> Section:
         ),
     )
     return Section("losses", "Where the time goes", blocks)
+
+
+def measure_sections(replicated: Replicated) -> Iterator[Section]:
+    """What to measure next, where something is not known of the line."""
+    found = replicated.what_to_measure()
+    if found is not None:
+        chart = measure_chart(found)
+        drawn = FigureBlock(chart.name, chart_drawing(chart), chart_caption(chart), small=True)
+        words = Paragraph(measure_words(found))
+        yield Section("measure", TITLE, (words, drawn, *answer_grids(measure_table(found))))
 
 
 def study_sections(answers: Sequence[Answer]) -> tuple[Section, ...]:

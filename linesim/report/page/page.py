@@ -74,6 +74,7 @@ def report_page(
         evidence.line_section(replicated),
         evidence.shift_section(shift),
         evidence.losses_section(replicated),
+        *evidence.measure_sections(replicated),
         *evidence.study_sections(plain),
         evidence.inputs_section(replicated, text),
         evidence.limits_section(),

@@ -40,6 +40,8 @@ def chart_caption(chart: Chart) -> str:
             parts.append("Upright: as the line is now.")
         return " ".join(parts)
     if isinstance(chart, Bars):
+        if chart.plain:
+            return "The table has the intervals."
         stroke = "stroke: its interval"
         if any(bar.figure is not None and bar.figure.doubt for bar in chart.bars):
             stroke = f"thick stroke: {_CHANCE}; thin: {_BOTH}"
@@ -123,6 +125,10 @@ def _bars(chart: Bars) -> Drawing:
             continue
         shown = bar.figure.shown
         colour = "accent" if shown else "quiet"
+        if chart.plain:
+            left_end, end = x_of.at(0), x_of.at(bar.figure.mean)
+            drawing.rect(left_end, y - 6, end - left_end, 12, "accent")
+            continue
         if bar.figure.doubt:
             drawing.line(*((x_of.at(end), y) for end in bar.figure.outer), colour=colour, thick=1)
         thick = 5 if chart.bands else 4 if bar.figure.doubt else 2

@@ -52,7 +52,7 @@ def typical_shift(replicated: Replicated, warm_up_h: float = 0.0) -> TypicalShif
 
     run = min(replicated.runs, key=lambda run: abs(rate(run) - mean.mean))
     record = simulate(
-        replicated.scenario,
+        replicated.line_of(run),
         seed=replicated.seed,
         replication=run.replication,
         hours=run.hours,

@@ -1,0 +1,150 @@
+"""What to measure next: the doubts of an answer ranked by what they make of its width."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from linesim.report.answers.answer import AnswerContent
+from linesim.report.answers.cells import Bounded, Cell, Column, Figure, cell_text
+from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.tables import AnswerTable
+from linesim.scenario import Doubted, Scenario, field_groups
+from linesim.statistics import counted, rough
+from linesim.studies.what_to_measure import Measurable, WhatToMeasure, what_to_measure
+
+NAME, TITLE = "what-to-measure", "What to measure next"
+_MOST_ROWS, _LEAST = 8, 0.015
+_SHARE_OF = Column("share of what is not known", "%")
+_SHARE = Column("share", "%", bar=True)
+
+
+def with_what_to_measure(
+    content: AnswerContent, lines: Iterable[Scenario], doubts: Sequence[Doubted], seed: int
+) -> AnswerContent:
+    """The content with what to measure next, last of all; unchanged where nothing is doubted."""
+    found = what_to_measure(content.main, lines, doubts, seed)
+    if found is None:
+        return content
+    return replace(
+        content,
+        words=(*content.words, measure_words(found)),
+        tables=(*content.tables, measure_table(found)),
+        charts=(*content.charts, measure_chart(found)),
+    )
+
+
+def measure_words(found: WhatToMeasure) -> str:
+    """Which doubt makes most, what would narrow it to what, and whether the runs tell it."""
+    interval, first = found.figure.interval, found.ranked[0]
+    words = (
+        f"{TITLE}: {name_of(first, found.ranked)} ({basis_of(first)}). It makes"
+        f" {cell_text(_share(first))} % of what is not known of the {found.figure.name};"
+        f" {what_of(first)}: {_width(interval.both)} → {_width(first.both_then)}."
+    )
+    if found.runs_to_tell is None:
+        words += " More runs would not tell which makes most."
+    elif found.runs_to_tell:
+        words += f" Whether it makes most is not sure; {found.runs_to_tell:,} runs would tell."
+    return words
+
+
+def measure_table(found: WhatToMeasure) -> AnswerTable:
+    """The greatest by what they make of the width, the others together, and what none makes."""
+    shown, others = _shown(found)
+    rows: list[tuple[Cell, ...]] = [
+        (
+            name_of(each, found.ranked),
+            basis_of(each),
+            _share(each),
+            what_of(each),
+            _two_digits(each.both_then),
+        )
+        for each in shown
+    ]
+    left = sum(each.share for each in others)
+    more = [(counted(len(others), "other"), left)] if others else []
+    more.append(("several together", found.rest))
+    return AnswerTable.of(
+        NAME,
+        f"{TITLE}: what is not known of the {found.figure.name}"
+        f" ({_width(found.figure.interval.both)} in all)",
+        [*rows, *((name, "", _percent(share), "", None) for name, share in more)],
+        ("doubt", lambda row: row[0]),
+        (Column("known from", left=True), lambda row: row[1]),
+        (_SHARE, lambda row: row[2]),
+        (Column("measure", left=True), lambda row: row[3]),
+        ("± then", lambda row: row[4]),
+    )
+
+
+def measure_chart(found: WhatToMeasure) -> Bars:
+    """The ranked list as bars."""
+    rows = tuple(
+        Bar(name_of(each, found.ranked), Figure(_percent(each.share), 0.0))
+        for each in _shown(found)[0]
+    )
+    return Bars(NAME, TITLE, Column("doubt"), _SHARE_OF, rows, plain=True)
+
+
+def _shown(found: WhatToMeasure) -> tuple[Sequence[Measurable], Sequence[Measurable]]:
+    great = [each for each in found.ranked if each.share >= _LEAST] or found.ranked[:1]
+    count = min(_MOST_ROWS, len(great))
+    return found.ranked[:count], found.ranked[count:]
+
+
+def name_of(each: Measurable, among: Sequence[Measurable]) -> str:
+    """What is doubted: a stop cause, with its station where others share its name, or a field."""
+    first = each.figures[0]
+    label = _label(first)
+    if first.table != "stop":
+        return f"{first.entry or first.table.replace('_', ' ')}: {label}"
+    cause = first.entry.rpartition(" at ")[0]
+    alike = {
+        other.figures[0].entry
+        for other in among
+        if other.figures[0].table == "stop"
+        and other.figures[0].entry.rpartition(" at ")[0] == cause
+    }
+    name = cause if len(alike) == 1 else first.entry
+    logged = first.doubt.stops is not None or first.doubt.days is not None
+    return name if logged else f"{name}: {label}"
+
+
+def basis_of(each: Measurable) -> str:
+    """What the doubt rests on: stops in days of a log, or what somebody says."""
+    doubt = each.figures[0].doubt
+    stops = None if doubt.stops is None else counted(doubt.stops, "stop")
+    days = None if doubt.days is None else counted(float(f"{doubt.days:.3g}"), "day")
+    logged = " in ".join(filter(None, (stops, days)))
+    return logged or doubt.why or "judged"
+
+
+def what_of(each: Measurable) -> str:
+    """What to measure."""
+    if each.more_days is not None:
+        return "two more weeks of log"
+    return "ten measured stops" if each.more_stops is not None else "if it were known"
+
+
+def _share(each: Measurable) -> Bounded:
+    return Bounded(_percent(each.share), _percent(each.low), _percent(each.high))
+
+
+def _percent(share: float) -> int:
+    # Draws tell no more than whole per cents.
+    return round(100 * share)
+
+
+def _width(half_width: float) -> str:
+    return f"± {rough(_two_digits(half_width))}"
+
+
+def _two_digits(half_width: float) -> float:
+    return float(f"{half_width:.2g}")
+
+
+def _label(figure: Doubted) -> str:
+    """What a form calls its field."""
+    fields = next(group.fields for group in field_groups() if group.name == figure.table)
+    return next(field.label for field in fields if field.name == figure.field)

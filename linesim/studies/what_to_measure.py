@@ -1,0 +1,211 @@
+"""What to measure next: which doubts make most of the width of an answer, and what would narrow it.
+
+Shares are those of :mod:`linesim.statistics.variance_shares`. What each figure would do if every
+minute it costs its station reached the end of the line follows from the scenario: the net rate of
+its station (:mod:`linesim.record.capacity`) one score below and one above what is stated. For the
+spread of a law, whose mean stays, it is what the mean would do if it moved by 0.4 of what the
+spread does: of what a buffer lets through of a stop, E(R - b)+, the derivative by the spread is at
+most that of a normal R where b is its mean, 1 / sqrt(2 pi). Figures that set no rate count by a
+tenth of their own relative change.
+
+What more measuring leaves of a share: the variance of a rate or a mean goes by one over the number
+of stops it rests on, so that a log of D days that goes on for two weeks leaves D / (D + 14), ten
+more stops on n leave n / (n + 10), and a figure that was judged and is then known leaves nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linesim.record.capacity import bridge_rate, line_rates
+from linesim.scenario import Doubted, Scenario, drawn, mean_doubted, scores
+from linesim.statistics import Interval, PairedInterval, main_effects
+
+_SPREAD = 1 / math.sqrt(2 * math.pi)
+_NO_RATE = 0.1
+_NOTICED = 1e-9
+_DAYS, _STOPS = 14.0, 10
+
+
+@dataclass(frozen=True)
+class MainFigure:
+    """The figure that an answer is about; ``name`` is what it is of, such as "good reams a week".
+
+    ``whole`` is what relative changes of the line are changes of, in the same unit: of a gain, the
+    output that it is gained on.
+    """
+
+    name: str
+    interval: Interval
+    whole: float
+
+    @classmethod
+    def output(cls, found: Interval | None, name: str = "good reams a week") -> MainFigure | None:
+        """What a line makes, or how long it takes; None where that is not known."""
+        return None if found is None else cls(name, found, found.mean)
+
+    @classmethod
+    def gain(cls, found: PairedInterval | None, output: Interval | None) -> MainFigure | None:
+        """What a change brings to an output in reams a week; the output where there is none."""
+        if found is None or output is None:
+            return cls.output(output)
+        return cls("reams a week gained", found.interval, output.mean)
+
+
+@dataclass(frozen=True)
+class Measurable:
+    """Doubts that are measured together, and what they make of the width."""
+
+    figures: tuple[Doubted, ...]
+    share: float
+    """Of the variance of what is not known, 0 to 1, with the ends of its interval."""
+    low: float
+    high: float
+    more_days: float | None
+    """What to measure: so many more days of log ..."""
+    more_stops: int | None
+    """... or so many more stops; where both are None, to measure what was judged."""
+    both_then: float
+    """Half width of the answer after that, luck and what is then not known."""
+
+
+@dataclass(frozen=True)
+class WhatToMeasure:
+    """Doubts ranked by what they make of the width of ``figure``, the greatest first."""
+
+    figure: MainFigure
+    ranked: tuple[Measurable, ...]
+    rest: float
+    """Share of what no single doubt makes."""
+    runs_to_tell: int | None
+    """As :class:`~linesim.statistics.MainEffects` has it."""
+
+
+def what_to_measure(
+    figure: MainFigure | None,
+    scenarios: Iterable[Scenario],
+    doubts: Sequence[Doubted],
+    seed: int,
+) -> WhatToMeasure | None:
+    """Shares of the doubts in the width of an answer; None where its runs tell none.
+
+    ``scenarios`` are the lines as stated that the runs were of, ``doubts`` what was drawn in them.
+    """
+    figures = tuple(each for each in doubts if not each.is_money)
+    if figure is None or not figures or not any(figure.interval.shifts):
+        return None
+    interval = figure.interval
+    squares = len(interval.shifts) // 2
+    plants = range(interval.plant - 1, interval.plant - 1 + squares)
+    met = [scores(figures, seed, number) for number in plants]
+    names = [each.name for each in figures]
+    reach = _greatest(reaches(line, figures) for line in scenarios)
+    together = _together(figures)
+    stations = list(dict.fromkeys(station for station, _ in reach))
+    found = main_effects(
+        interval.shifts,
+        np.array([[plant[name] for name in names] for plant in met]),
+        np.array([relative * figure.whole for _, relative in reach]),
+        [stations.index(station) for station, _ in reach],
+        [number for each in figures for number, group in enumerate(together) if each in group],
+        _correlation(figures),
+        seed=seed,
+    )
+    tail = (1 - interval.level) / 2
+    low, high = np.quantile(found.shares, [tail, 1 - tail], axis=0)
+    ranked = [
+        _measurable(group, interval, share, *ends)
+        for group, share, *ends in zip(
+            together,
+            found.shares.mean(axis=0).tolist(),
+            low.tolist(),
+            high.tolist(),
+            strict=True,
+        )
+    ]
+    ranked.sort(key=lambda each: -each.share)
+    return WhatToMeasure(figure, tuple(ranked), float(found.rest.mean()), found.runs_to_tell)
+
+
+def _together(figures: Sequence[Doubted]) -> list[tuple[Doubted, ...]]:
+    """Figures that are measured together: of a stop cause, those from the same log."""
+    groups: dict[tuple[object, ...], list[Doubted]] = {}
+    for each in figures:
+        known = (each.doubt.stops, each.doubt.days)
+        logged = each.table == "stop" and known != (None, None)
+        what = known if logged else (each.field,)
+        groups.setdefault((each.table, each.entry, *what), []).append(each)
+    return [tuple(group) for group in groups.values()]
+
+
+def _correlation(figures: Sequence[Doubted]) -> NDArray[np.float64]:
+    place = {each.name: number for number, each in enumerate(figures)}
+    found = np.eye(len(figures))
+    for number, each in enumerate(figures):
+        mean = place.get(each.name.removesuffix(f".{each.part}"))
+        if each.part and each.doubt.correlation is not None and mean is not None:
+            found[number, mean] = found[mean, number] = each.doubt.correlation
+    return found
+
+
+def reaches(line: Scenario, figures: Sequence[Doubted]) -> list[tuple[str, float]]:
+    """Of each figure, the station that it changes most and the relative change of its net rate.
+
+    One score up, as if nothing else held the station; an empty name where no rate changes.
+    """
+    return [_reach(line, each) for each in figures]
+
+
+def _reach(line: Scenario, figure: Doubted) -> tuple[str, float]:
+    station, relative = _of_rates(line, figure)
+    if abs(relative) > _NOTICED:
+        return station, relative
+    change = abs(figure.moved(figure.value, 1.0) - figure.moved(figure.value, -1.0)) / 2
+    relative = min(1.0, change / abs(figure.value)) if figure.value else 1.0
+    mean = mean_doubted(line, figure)
+    if mean is not None:
+        spread = change if figure.part == "sd" else relative * mean.value
+        station, relative = _of_rates(line, mean, 100 * _SPREAD * spread / mean.value)
+        if abs(relative) > _NOTICED:
+            return station, relative
+    return "", _NO_RATE * relative
+
+
+def _of_rates(line: Scenario, figure: Doubted, part: float = 1.0) -> tuple[str, float]:
+    """The station whose net rate changes most by a score, and how much of it, relative."""
+    up, down = (_nets(drawn(line, (figure,), {figure.name: z})) for z in (part, -part))
+    found = ("", 0.0)
+    for station, net in up.items():
+        if min(net, down[station]) > 0 and max(net, down[station]) < math.inf:
+            relative = math.log(net / down[station]) / 2
+            found = max(found, (station, relative), key=lambda each: abs(each[1]))
+    return found
+
+
+def _nets(line: Scenario) -> dict[str, float]:
+    return {rate.station: rate.net for rate in (*line_rates(line), bridge_rate(line))}
+
+
+def _greatest(lines: Iterable[list[tuple[str, float]]]) -> list[tuple[str, float]]:
+    """Of several lines, where each figure does most."""
+    return [max(each, key=lambda pair: abs(pair[1])) for each in zip(*lines, strict=True)]
+
+
+def _measurable(
+    figures: tuple[Doubted, ...], interval: Interval, share: float, low: float, high: float
+) -> Measurable:
+    stops, days = figures[0].doubt.stops, figures[0].doubt.days
+    more_days = more_stops = None
+    left = 0.0
+    if days is not None and (stops is None or stops * _DAYS / days >= _STOPS):
+        more_days, left = _DAYS, days / (days + _DAYS)
+    elif stops is not None:
+        more_stops, left = _STOPS, max(stops, 1) / (max(stops, 1) + _STOPS)
+    then = interval.doubt * math.sqrt(1 - share * (1 - left))
+    both = math.hypot(interval.half_width, then)
+    return Measurable(figures, share, low, high, more_days, more_stops, both)
