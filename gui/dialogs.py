@@ -50,9 +50,17 @@ def choose(
 
 def ask_table(parent: QWidget, title: str) -> str:
     """Ask which table of the plant to read; an empty text where none is wanted."""
+    return QFileDialog.getOpenFileName(parent, title, "", _kinds_of_tables())[0]
+
+
+def ask_tables(parent: QWidget, title: str) -> list[str]:
+    """Ask which tables of the plant to read together; none where none is wanted."""
+    return QFileDialog.getOpenFileNames(parent, title, "", _kinds_of_tables())[0]
+
+
+def _kinds_of_tables() -> str:
     endings = " ".join(f"*{ending}" for ending in linesim.plant.TABLE_ENDINGS)
-    kinds = f"Tables ({endings});;All files (*)"
-    return QFileDialog.getOpenFileName(parent, title, "", kinds)[0]
+    return f"Tables ({endings});;All files (*)"
 
 
 def ask_file(parent: QWidget | None, title: str, name: str, kinds: str) -> Path | None:

@@ -134,25 +134,27 @@ validate = AskedStudy("validate")
 
 
 def fit_stops(
-    log: File,
+    log: File | Sequence[File],
     scenario: Scenario | None = None,
     *,
     reading: LogSettings | None = None,
     settings: FitSettings | None = None,
 ) -> Answer:
-    """What a stop log says of each cause; ``found`` of the answer are the fits themselves.
+    """What a stop log, or several together, say of each cause; ``found`` are the fits themselves.
 
     Causes are matched to those of ``scenario``, if there is one. ``reading`` says how the file is
     to be understood where it does not say so itself, ``settings`` when the line was meant to run.
     Raises :class:`ScenarioFaults` for a file that cannot be read.
     """
-    from linesim.plant.kept_columns import open_log
     from linesim.plant.log_fits import FitSettings, fit_log
-    from linesim.plant.log_settings import LogSettings
+    from linesim.plant.several_logs import open_logs
     from linesim.report.answers.stop_fits import fit_answer
 
     settings = settings or FitSettings()
-    read = open_log(Path(log), reading or LogSettings(), since=settings.since, until=settings.until)
+    logs = [log] if isinstance(log, str | os.PathLike) else log
+    read = open_logs(
+        [Path(each) for each in logs], reading, since=settings.since, until=settings.until
+    )
     fits = fit_log(read, scenario, settings)
     return fit_answer(fits)[0]
 

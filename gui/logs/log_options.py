@@ -63,7 +63,8 @@ class LogOptions(QWidget):
                     "Production counts",
                     self.production,
                     "Shift start, shift end, good reams, web km:"
-                    " they tell when the line was meant to run and move the meters of reams and km",
+                    " they tell when the line was meant to run and move the meters of reams and km."
+                    " Several with semicolons between.",
                 ),
                 ("or planned each day", self.hours, "Without counts: hours in which it is to run"),
                 ("beginning at", self.starts, "When those hours begin"),
@@ -112,10 +113,9 @@ class LogOptions(QWidget):
         self, columns: dict[str, str], causes: dict[str, str], stations: dict[str, str]
     ) -> linesim.plant.LogSettings:
         """How the log is to be read. Raises ``ValueError`` that says what cannot be."""
-        production = self.production.line.text().strip()
         return linesim.plant.LogSettings(
             terms=linesim.plant.PlantTerms(self.dates.currentData(), causes, stations),
-            counts=Path(production) if production else None,
+            counts=self._production(),
             columns=columns,
             sheet=self.sheet.text().strip() or None,
             longest_h=self.longest.value(),
@@ -127,15 +127,18 @@ class LogOptions(QWidget):
     def settings(self) -> linesim.plant.FitSettings:
         """What to fit with. Raises ``ValueError`` that says what cannot be."""
         until = _moment("To", self.until)
-        production = self.production.line.text().strip()
         return linesim.plant.FitSettings(
-            production=Path(production) if production else None,
+            production=self._production(),
             hours_per_day=self.hours.value() or None,
             day_starts=_time("beginning at", self.starts),
             since=_moment("From", self.since),
             until=None if until is None else until + dt.timedelta(days=1),
             resamples=self.resamples,
         )
+
+    def _production(self) -> tuple[Path, ...]:
+        names = self.production.line.text().split(";")
+        return tuple(Path(name.strip()) for name in names if name.strip())
 
     def _state(self) -> tuple[object, ...]:
         lines = (self.production.line, self.starts, self.since, self.until, self.sheet, self.began)
@@ -145,8 +148,8 @@ class LogOptions(QWidget):
             *(choice.currentIndex() for choice in (self.dates, self.stands, self.unit)),
         )
 
-    def _if_there(self, name: str) -> None:
-        if not name or Path(name).is_file():
+    def _if_there(self, _: str) -> None:
+        if all(path.is_file() for path in self._production()):
             self._look()
 
     def _look(self) -> None:

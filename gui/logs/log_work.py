@@ -29,7 +29,7 @@ class LogWork(QObject):
     def __init__(self, document: Document, pool: WorkerPool, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._document, self._pool = document, pool
-        self.path: Path | None = None
+        self.paths: tuple[Path, ...] = ()
         self.look: linesim.plant.LogLook | None = None
         self.fitted: FittedLog | None = None
         self._task: Task | None = None
@@ -52,7 +52,7 @@ class LogWork(QObject):
 
         After a fit they are not: the scenario changes by what is written into it.
         """
-        read = self.path is not None and self.fitted is None
+        read = bool(self.paths) and self.fitted is None
         return read and self._looked_at != names_of(self._document.scenario)
 
     @property
@@ -69,25 +69,25 @@ class LogWork(QObject):
 
     def read(
         self,
-        path: Path,
+        paths: tuple[Path, ...],
         reading: linesim.plant.LogSettings,
         settings: linesim.plant.FitSettings,
         *,
         forget: bool = False,
     ) -> None:
-        """Look at a log; what was known before is forgotten."""
+        """Look at a log, or at several together; what was known before is forgotten."""
         self._give_up()
-        self.path, self.fitted = path, None
+        self.paths, self.fitted = paths, None
         self._looked_at = names_of(self._document.scenario)
         task = self._pool.call(
             "look_at_log",
-            path=path,
+            paths=paths,
             scenario=self._document.scenario,
             reading=reading,
             settings=settings,
             forget=forget,
         )
-        self._watch(task, fits=False, words=f"reading {path.name} …")
+        self._watch(task, fits=False, words=f"reading {paths[0].name} …")
         task.finished.connect(lambda look: self._looked(task, look))
 
     def fit(self, settings: linesim.plant.FitSettings) -> None:
@@ -116,9 +116,8 @@ class LogWork(QObject):
         if fitted is None or scenario is None or self.why_not_written:
             return ""
         found = linesim.plant.write_fits(self._document.text, scenario, fitted.fits, chosen)
-        name = Path(fitted.fits.log.file).name
         self._document.end_step()
-        self._document.set_text(found.text, f"fits of {name}")
+        self._document.set_text(found.text, f"fits of {fitted.fits.log.name}")
         self._document.end_step()
         return " ".join(linesim.report.written_words(found, self._document.name))
 

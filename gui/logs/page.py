@@ -20,7 +20,7 @@ from gui.logs.columns_row import ColumnsRow
 from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
-from gui.logs.parts import dropped_table, fault_text
+from gui.logs.parts import dropped_tables, fault_text
 from gui.look import (
     PlainLabel,
     fold_button,
@@ -37,7 +37,7 @@ _ABOUT = (
     " is. Every row that cannot be used is listed with its reason."
 )
 _WRITES = "Each with a note of where its figures came from; undo takes it back"
-_NOTHING = "Choose a log or drop it here: a CSV file or a workbook with a row for each stop."
+_NOTHING = "Choose logs or drop them here: CSV files or workbooks with a row for each stop."
 
 
 class StopLogPage(QWidget):
@@ -128,21 +128,22 @@ class StopLogPage(QWidget):
 
     # -- the log ----------------------------------------------------------------------------
 
-    def open(self, path: Path) -> None:
-        """Read this log; nothing is told of it yet."""
+    def open(self, *paths: Path) -> None:
+        """Read this log, or these together; nothing is told of them yet."""
         self._causes, self._stations = {}, {}
         self.columns.begin()
         self.show_columns.setChecked(True)
-        self.file.setText(path.name)
-        self.file.setToolTip(plain_tip(str(path)))
-        self._read(path)
+        more = f" and {len(paths) - 1} more" if len(paths) > 1 else ""
+        self.file.setText(f"{paths[0].name}{more}")
+        self.file.setToolTip(plain_tip("\n".join(map(str, paths))))
+        self._read(paths)
 
     def reread(self, *_: object, forget: bool = False) -> None:
         """Read the log as it is told now."""
-        if self.work.path is not None:
-            self._read(self.work.path, forget=forget)
+        if self.work.paths:
+            self._read(self.work.paths, forget=forget)
 
-    def _read(self, path: Path, *, forget: bool = False) -> None:
+    def _read(self, paths: tuple[Path, ...], *, forget: bool = False) -> None:
         try:
             reading = self.options.reading(self.columns.overrides, self._causes, self._stations)
             settings = self.options.settings()
@@ -150,14 +151,15 @@ class StopLogPage(QWidget):
             self._show_error(f"▲ {error}")
             return
         self._show_written("")
-        self.work.read(path, reading, settings, forget=forget)
+        self.work.read(paths, reading, settings, forget=forget)
 
     def _looked(self) -> None:
         look = self.work.look
         assert look is not None
         self.columns.show_look(look)
         self.options.show_counter(bool(look.columns.get("counter")))
-        self._show_error("\n".join(f"▲ {fault_text(fault)}" for fault in look.faults))
+        named = len(self.work.paths) > 1
+        self._show_error("\n".join(f"▲ {fault_text(each, named=named)}" for each in look.faults))
         if look.faults:
             self.show_columns.setChecked(True)
         self._show_matched(look.matched)
@@ -167,8 +169,9 @@ class StopLogPage(QWidget):
         self.counts.setVisible(matched is not None)
         self.tabs.show_log(matched, self._document.scenario)
         if matched is not None:
-            counts = linesim.report.log_words(matched.log)[0]
-            self.counts.setText(counts.removeprefix(f"{matched.log.file}: "))
+            log = matched.log
+            counts = linesim.report.log_words(log)[0]
+            self.counts.setText(counts.removeprefix(f"{log.name if log.parts else log.file}: "))
 
     def _renamed(self, written: tuple[str, ...], name: str) -> None:
         for each in written:
@@ -224,7 +227,7 @@ class StopLogPage(QWidget):
 
     def _update_enabled(self, *_: object) -> None:
         work = self.work
-        there = work.path is not None
+        there = bool(work.paths)
         matched = work.look.matched if work.look is not None else None
         self.nothing.setVisible(not there)
         self.save.setEnabled(work.fitted is not None)
@@ -268,8 +271,8 @@ class StopLogPage(QWidget):
     # -- files ------------------------------------------------------------------------------
 
     def _ask(self) -> None:
-        if name := dialogs.ask_table(self, "Choose a stop log"):
-            self.open(Path(name))
+        if names := dialogs.ask_tables(self, "Choose stop logs"):
+            self.open(*map(Path, names))
 
     def _ask_folder(self) -> None:
         folder = dialogs.ask_folder(self, "Folder for tables and pictures")
@@ -291,11 +294,11 @@ class StopLogPage(QWidget):
         self.open(log)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if dropped_table(event) is not None:
+        if dropped_tables(event):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        path = dropped_table(event)
-        if path is not None:
+        paths = dropped_tables(event)
+        if paths:
             event.acceptProposedAction()
-            self.open(path)
+            self.open(*paths)

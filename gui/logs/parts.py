@@ -9,14 +9,15 @@ from PySide6.QtGui import QDropEvent
 import linesim
 
 
-def dropped_table(event: QDropEvent) -> Path | None:
-    """The one file that is dropped, unless it is a scenario, which the window opens."""
+def dropped_tables(event: QDropEvent) -> tuple[Path, ...]:
+    """The files that are dropped; none where a scenario is among them, which the window opens."""
     files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
-    return files[0] if len(files) == 1 and files[0].suffix.lower() != ".toml" else None
+    return () if any(file.suffix.lower() == ".toml" for file in files) else tuple(files)
 
 
-def fault_text(fault: linesim.scenario.Fault) -> str:
-    """A fault without the file's name, which stands above."""
+def fault_text(fault: linesim.scenario.Fault, *, named: bool) -> str:
+    """A fault, with its file's name unless that stands above."""
     right = f"; right would be: {fault.would_be_right}" if fault.would_be_right else ""
+    file = f"{Path(fault.file).name}: " if named else ""
     line = f"line {fault.line}: " if fault.line is not None else ""
-    return f"{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"
+    return f"{file}{line}{fault.field + ': ' if fault.field else ''}{fault.problem}{right}"

@@ -14,9 +14,8 @@ from gui.window.error_box import show_error
 if TYPE_CHECKING:
     from PySide6.QtGui import QDropEvent
 
-_ONE_OF_EACH = (
-    "A scenario (TOML) and a stop log (CSV or XLSX) can be dropped, one of each at a time;"
-    " nothing was opened."
+_ONE_SCENARIO = (
+    "One scenario (TOML) can be dropped at a time, and stop logs (CSV or XLSX); nothing was opened."
 )
 
 
@@ -28,16 +27,16 @@ def files_in(event: QDropEvent) -> list[Path]:
 def open_dropped(
     files: list[Path],
     open_scenario: Callable[[Path], None],
-    open_log: Callable[[Path], None],
+    open_logs: Callable[..., None],
     window: QWidget,
 ) -> None:
-    """Open a scenario, a stop log or one of each; more are refused in words."""
+    """Open a scenario, stop logs or both; more scenarios than one are refused in words."""
     logs = [path for path in files if path.suffix.lower() in linesim.plant.TABLE_ENDINGS]
     scenarios = [path for path in files if path not in logs]
-    if len(logs) > 1 or len(scenarios) > 1:
-        show_error(window, _ONE_OF_EACH)
+    if len(scenarios) > 1:
+        show_error(window, _ONE_SCENARIO)
         return
     for path in scenarios:
         open_scenario(path)
-    for path in logs:
-        open_log(path)
+    if logs:
+        open_logs(*logs)

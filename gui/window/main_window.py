@@ -185,13 +185,13 @@ class MainWindow(OrderedWindow):
         self.pages.shift.strip.show_all()
         self._show_run()
 
-    def _open_log(self, path: Path) -> None:
+    def _open_logs(self, *paths: Path) -> None:
         from gui.logs import StopLogPage
 
         self.pages.go_to("fit-stops")
         page = self.pages.current
         assert isinstance(page, StopLogPage)
-        page.open(path)
+        page.open(*paths)
 
     def _on_idle(self) -> None:
         if self.ready:
@@ -239,7 +239,7 @@ class MainWindow(OrderedWindow):
         files = files_in(event)
         if files:
             event.acceptProposedAction()
-            open_dropped(files, self.workspace.open_if_free, self._open_log, self)
+            open_dropped(files, self.workspace.open_if_free, self._open_logs, self)
 
     def abort(self) -> bool:
         """End without a question; True where unsaved work is kept for the next window."""

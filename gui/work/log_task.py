@@ -21,17 +21,17 @@ class FittedLog:
 def look_at_log(
     context: TaskContext,
     *,
-    path: Path,
+    paths: tuple[Path, ...],
     scenario: linesim.scenario.Scenario | None,
     reading: linesim.plant.LogSettings,
     settings: linesim.plant.FitSettings,
     forget: bool = False,
 ) -> linesim.plant.LogLook:
-    """What the log's columns are taken for, what is left out, and which causes it has."""
-    context.progress(None, f"reading {path.name}")
-    if forget and (error := linesim.plant.forget_told(path, reading)):
+    """What columns are taken for, what is left out, and which causes a log or several have."""
+    context.progress(None, f"reading {paths[0].name}")
+    if forget and (error := linesim.plant.forget_told(paths, reading)):
         raise OSError(error)
-    return linesim.plant.look_at_log(path, scenario, reading, settings)
+    return linesim.plant.look_at_log(paths, scenario, reading, settings)
 
 
 def fit_log(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -29,7 +30,7 @@ _OF_THE_LOG = STUDIES["validate"].options.declared()
 
 
 @click.command("fit-stops")
-@click.argument("log", metavar="LOG", type=click.Path(path_type=Path))
+@click.argument("logs", metavar="LOG...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option(
     "--into",
     type=_FILE,
@@ -45,9 +46,11 @@ _OF_THE_LOG = STUDIES["validate"].options.declared()
 @click.option(
     "--production",
     type=_FILE,
+    multiple=True,
     metavar="FILE",
     help="The plant's counts: shift start, shift end, good reams, web km. They tell when the line"
-    " was meant to run, and move the meters of reams and kilometres.",
+    " was meant to run, and move the meters of reams and kilometres. Several times for several"
+    " files.",
 )
 @click.option(
     "--hours-per-day",
@@ -131,11 +134,14 @@ _OF_THE_LOG = STUDIES["validate"].options.declared()
     help="Draw each cause to FOLDER as SVG: its intervals over time, and intervals and times to"
     " restore on probability paper.",
 )
-def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given: Any) -> None:
+def fit_stops(
+    logs: tuple[Path, ...], json_file: str | None, csv_folder: Path | None, **given: Any
+) -> None:
     """What your own stop log says of each cause.
 
     Reads a log as the plant keeps it (CSV or workbook), lists every row that cannot be used with
-    its reason, and fits intervals and times to restore, cause by cause.
+    its reason, and fits intervals and times to restore, cause by cause. Several logs are fitted
+    together, and what the newest of them changes is told.
 
     \b
         linesim fit-stops scenarios/plant/stop-log.csv \\
@@ -149,7 +155,7 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
         raise click.UsageError("give either --into or --for: both name the scenario")
     text, scenario = _scenario(given)
     try:
-        found = _fitted(log, given, scenario)
+        found = _fitted(logs, given, scenario)
     except QuestionError as error:
         flag = STUDIES["validate"].flag_of(error.option)
         raise click.UsageError(f"{flag}: {error.problem}") from None
@@ -163,12 +169,13 @@ def fit_stops(log: Path, json_file: str | None, csv_folder: Path | None, **given
     write_answer(answer, json_file, csv_folder)
 
 
-def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> LogFits:
-    """The log, read and fitted as the options say."""
-    from linesim.plant.kept_columns import forget, open_log
+def _fitted(paths: Sequence[Path], given: dict[str, Any], scenario: Scenario | None) -> LogFits:
+    """The logs, read and fitted as the options say."""
+    from linesim.plant.kept_columns import forget
     from linesim.plant.log_columns import plain
     from linesim.plant.log_fits import FitSettings, fit_log
     from linesim.plant.log_settings import LogSettings
+    from linesim.plant.several_logs import open_logs
     from linesim.plant.table_files import read_table
     from linesim.questions.log_words import log_words, pairs, read_date
 
@@ -196,10 +203,11 @@ def _fitted(path: Path, given: dict[str, Any], scenario: Scenario | None) -> Log
     )
     columns, causes = given["forget_columns"], given["forget_causes"]
     if columns or causes:
-        table = read_table(path, sheet=reading.sheet)
-        if trouble := forget(table, columns=columns, causes=causes):
-            click.echo(trouble, err=True)
-    log = open_log(path, reading, since=since, until=until)
+        for path in paths:
+            table = read_table(path, sheet=reading.sheet)
+            if trouble := forget(table, columns=columns, causes=causes):
+                click.echo(trouble, err=True)
+    log = open_logs(paths, reading, since=since, until=until)
     here = {plain(stop.cause) for stop in log.stops}
     for cause in reading.terms.causes:
         if plain(cause) not in here:

@@ -23,6 +23,7 @@ from linesim.plant.running_meter import (
     meter,
     stands_with,
 )
+from linesim.plant.several_logs import ends_at
 from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.scenario.known_causes import KNOWN_CAUSES
@@ -108,7 +109,7 @@ def with_trend(fits: Sequence[CauseFit], level: float = LEVEL) -> tuple[CauseFit
 def outside_planned(log: StopLog, planned: Sequence[Planned]) -> StopLog:
     """The log without stops that began outside of planned time, each with its reason."""
     reasons = {
-        stop.line: "began outside of the planned time"
+        stop: "began outside of the planned time"
         for stop in log.stops
         if not any(each.start <= stop.start < each.end for each in planned)
     }
@@ -134,15 +135,23 @@ def planned_of_log(
 ) -> tuple[Planned, ...]:
     """All time from the first stop to the last, or between the dates asked for.
 
-    A running counter says by itself when the watch began.
+    Of several logs from the first to the last of each. A running counter says by itself when the
+    watch began.
     """
-    if not log.stops:
-        return ()
-    first = since or (log.counter.began if log.counter else log.stops[0].start)
-    # A stop of no minutes lasts a moment, or the last one would lie beyond the end.
-    moment = dt.timedelta(seconds=30)
-    last = max(max(stop.end, stop.start + moment) for stop in log.stops)
-    return (Planned(first, until or last),)
+    parts = [part for part in log.parts or (log,) if part.stops]
+    planned: list[Planned] = []
+    for part in parts:
+        first = part.counter.began if part.counter else part.stops[0].start
+        if part is parts[0] and since is not None:
+            first = since
+        last = ends_at(part)
+        if part is parts[-1] and until is not None:
+            last = until
+        if planned:
+            first = max(first, planned[-1].end)
+        if last > first or not planned:
+            planned.append(Planned(first, last))
+    return tuple(planned)
 
 
 @dataclass(eq=False)

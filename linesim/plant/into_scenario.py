@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import Any
 
 from linesim.plant.few_stops import Unseen, mean_of_few
@@ -159,7 +158,7 @@ def came_from(log: StopLog, fit: CauseFit) -> str:
     few = "; too few for more than a rate" if fit.few else ""
     webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
     return (
-        f"{FITTED} {counted(fit.count, 'stop')} of {PurePath(log.file).name},"
+        f"{FITTED} {counted(fit.count, 'stop')} of {log.name},"
         f" {between}, over {float(f'{fit.meter.total:.3g}'):,g}"
         f" {fit.meter.unit}{webs}{few}"
     )

@@ -10,7 +10,7 @@ from linesim.plant.date_order import Shifts, dates_of
 from linesim.plant.log_columns import LogColumns
 from linesim.plant.log_settings import LogSettings
 from linesim.plant.moments import DateOrder, length_s, moment, time_of_day
-from linesim.plant.production import read_counts
+from linesim.plant.production import files_of, read_several_counts
 from linesim.plant.raw_table import Cell, RawRow, RawTable, written
 from linesim.scenario.faults import ScenarioFaults
 
@@ -57,13 +57,11 @@ def read_rows(
 
 def _shifts(settings: LogSettings) -> Shifts:
     """The plant's shifts; none where its counts cannot be read, which is said elsewhere."""
-    if settings.counts is None:
-        return ()
     try:
-        shifts = read_counts(settings.counts, settings.terms.date_order).shifts
+        read = read_several_counts(files_of(settings.counts), settings.terms.date_order)
     except ScenarioFaults:
         return ()
-    return [(each.start, each.end) for each in shifts]
+    return [(each.start, each.end) for counts in read for each in counts.shifts]
 
 
 @dataclass(frozen=True)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from linesim.plant.moments import DateOrder, DurationUnit
+from linesim.plant.production import Files
 
 LONGEST_H = 12.0
 
@@ -27,7 +27,7 @@ class LogSettings:
 
     ``columns`` gives headings by field (``start``, ``end``, ``minutes``, ``date``, ``station``,
     ``cause``, ``counter``). A stop longer than ``longest_h`` hours is taken for a mistake.
-    ``terms`` is what the plant means by its words; ``counts`` names the file of its counts, whose
+    ``terms`` is what the plant means by its words; ``counts`` names the files of its counts, whose
     shifts settle the order of day and month where the dates do not. ``counter_stands`` and
     ``counter_unit`` say what a running counter is, ``counter_began`` the moment at which its log
     begins.
@@ -40,4 +40,4 @@ class LogSettings:
     counter_unit: DurationUnit | None = None
     counter_began: dt.datetime | None = None
     terms: PlantTerms = field(default_factory=PlantTerms)
-    counts: str | os.PathLike[str] | None = None
+    counts: Files | None = None

@@ -10,7 +10,7 @@ import datetime as dt
 import os
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from linesim.plant.date_order import DatesRead, dates_of
@@ -110,6 +110,48 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
     if faults:
         raise ScenarioFaults(sorted(faults, key=lambda each: each.line or 0))
     return Counts(tuple(counts), dates)
+
+
+Files = str | os.PathLike[str] | Sequence[str | os.PathLike[str]]
+"""A file or several."""
+
+
+def files_of(files: Files | None) -> tuple[str | os.PathLike[str], ...]:
+    """One file, several or none, as a tuple."""
+    if files is None:
+        return ()
+    return (files,) if isinstance(files, str | os.PathLike) else tuple(files)
+
+
+def read_several_counts(
+    paths: Sequence[str | os.PathLike[str]], date_order: DateOrder | None = None
+) -> tuple[Counts, ...]:
+    """Several files of counts, as :func:`read_counts`; a shift that two have is counted once.
+
+    Raises :class:`ScenarioFaults`, too, where two count it differently, or where a shift of one
+    overlaps another's.
+    """
+    read: list[Counts] = []
+    faults: list[Fault] = []
+    seen: list[tuple[ProductionCount, str]] = []
+    for path in paths:
+        found, file = read_counts(path, date_order), os.fspath(path)
+        own = []
+        for count in found.shifts:
+            over = (b for b in seen if b[0].start < count.end and count.start < b[0].end)
+            before = next(over, None)
+            if before is None:
+                own.append(count)
+            elif replace(before[0], line=count.line) != count:
+                problem = f"overlaps the shift of line {before[0].line} of {before[1]}"
+                right = "the same shift with the same counts, or shifts that do not overlap"
+                shown = count.start.isoformat(sep=" ")
+                faults.append(Fault(file, count.line, "shift start", shown, problem, right))
+        seen += [(count, file) for count in own]
+        read.append(replace(found, shifts=tuple(own)))
+    if faults:
+        raise ScenarioFaults(faults)
+    return tuple(read)
 
 
 def counts_between(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from pathlib import PurePath
 
 from linesim.plant.counter_rows import CounterUsed, read_counter_rows
 from linesim.plant.lifetimes import Rounding
@@ -16,6 +17,8 @@ from linesim.plant.raw_table import RawTable, refused
 NOT_ASKED_FOR = "outside the time asked for"
 _FAR_DAYS = 60
 _FEW_FAR = 3
+_NAMED = 3
+"""So many logs are named."""
 _STEPS = ((15.0, 20), (10.0, 20), (5.0, 20), (1.0, 3))
 """To what lengths are rounded, min, and how many must be so before it is believed."""
 _WHOLE_SHARE = 0.95
@@ -32,6 +35,8 @@ class CleanStop:
     cause: str
     reading: float | None = None
     """What a running counter showed at its start, where one tells the time."""
+    file: str = ""
+    """The log it is from, where there are several."""
 
     @property
     def minutes(self) -> float:
@@ -46,6 +51,8 @@ class LeftOut:
     reason: str
     shown: str
     """The row as it stands, shortened."""
+    file: str = ""
+    """The log it is from, where there are several."""
 
 
 @dataclass(frozen=True)
@@ -68,6 +75,16 @@ class StopLog:
     """What is known of the plant's words beside the log."""
     rounding: Rounding | None = None
     """How lengths were rounded, min; None where they are finer than whole minutes."""
+    parts: tuple[StopLog, ...] = ()
+    """The logs that it was joined from, in order of time; none where it is one."""
+
+    @property
+    def name(self) -> str:
+        """The name of its file, or of its files, without their folders."""
+        names = [PurePath(part.file).name for part in self.parts or (self,)]
+        if len(names) > _NAMED:
+            return f"{names[0]} and {len(names) - 1} more"
+        return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
     @property
     def start_step(self) -> float | None:
@@ -86,12 +103,14 @@ class StopLog:
                 f"{self.rows} rows, but {len(self.stops)} used and {len(self.left_out)} left out"
             )
 
-    def without(self, reasons: Mapping[int, str]) -> StopLog:
-        out = [s for s in self.stops if s.line in reasons]
-        more = tuple(LeftOut(s.line, reasons[s.line], _shown(s)) for s in out)
-        left = tuple(sorted((*self.left_out, *more), key=lambda each: each.line))
-        stops = tuple(stop for stop in self.stops if stop.line not in reasons)
-        return replace(self, stops=stops, left_out=left)
+    def without(self, reasons: Mapping[CleanStop, str]) -> StopLog:
+        """The log with these stops left out, each with its reason; so in its parts."""
+        out = [stop for stop in self.stops if stop in reasons]
+        more = tuple(LeftOut(s.line, reasons[s], _shown(s), s.file) for s in out)
+        left = tuple(sorted((*self.left_out, *more), key=lambda each: (each.file, each.line)))
+        stops = tuple(stop for stop in self.stops if stop not in reasons)
+        parts = tuple(part.without(reasons) for part in self.parts)
+        return replace(self, stops=stops, left_out=left, parts=parts)
 
 
 def clean_log(

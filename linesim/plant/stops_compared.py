@@ -14,6 +14,7 @@ from linesim.line import station_names
 from linesim.scenario import Scenario
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval
+from linesim.statistics.counts import equal_rates
 from linesim.statistics.several_tests import holm
 from linesim.studies.differences import interval_over, jackknifed
 from linesim.studies.outcome import Outcome
@@ -151,8 +152,7 @@ def _cause(
 ) -> CauseCompared:
     per_run, minutes = zip(*runs, strict=True)
     simulated, actual = sum(per_run), len(lengths)
-    share = planned.plant_h / (planned.plant_h + planned.run_h * len(runs))
-    count_p = float(stats.binomtest(actual, actual + simulated, share).pvalue)
+    count_p = equal_rates(actual, planned.plant_h, simulated, planned.run_h * len(runs))
     length_p = predicted_min = None
     # With each run left out in turn there must still be stops to take a mean of.
     if actual >= _FEWEST_FOR_LENGTHS and simulated > max(per_run):

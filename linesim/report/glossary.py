@@ -167,6 +167,16 @@ _entry(
 )
 _entry("law", "The distribution that intervals or times are drawn from, by its mean and spread.")
 _entry("trend", "Whether stops come more or less often as time goes on (Laplace test).")
+_entry(
+    "mean of all",
+    "Mean interval from several logs together; mean before: from those before the newest alone.",
+    also="mean before",
+)
+_entry(
+    "width",
+    "How much narrower several logs make an interval than those before the newest alone, as ratio.",
+    "%",
+)
 
 # Simulation and statistics.
 _entry("replication", "One run of the line with random numbers of its own.", also="run")

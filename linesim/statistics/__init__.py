@@ -10,6 +10,7 @@ from linesim.statistics.choices import Choice, choose, share_of_plants
 from linesim.statistics.counts import (
     Proportion,
     Trend,
+    equal_rates,
     exact_proportion,
     exact_rate,
     laplace_trend,
@@ -51,6 +52,7 @@ __all__ = [
     "WarmUp",
     "choose",
     "counted",
+    "equal_rates",
     "exact_proportion",
     "exact_rate",
     "format_with_interval",

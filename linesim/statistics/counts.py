@@ -54,6 +54,22 @@ def exact_rate(count: int, exposure: float, level: float = 0.95) -> Bounds:
     return Bounds(count / exposure, low / exposure, high / exposure, level, count)
 
 
+def equal_rates(count: int, exposure: float, other: int, other_exposure: float) -> float:
+    """Chance of two Poisson counts as far apart or farther, though their rates are equal.
+
+    The exact conditional test (J. Przyborowski and H. Wilenski 1940, *Biometrika* 31:313): of all
+    events together those of the one are binomial by its share of the exposure. 1 where there was
+    none.
+
+    >>> round(equal_rates(8, 1.0, 2, 1.0), 3)
+    0.109
+    """
+    if not count and not other:
+        return 1.0
+    share = exposure / (exposure + other_exposure)
+    return float(scipy.stats.binomtest(count, count + other, share).pvalue)
+
+
 @dataclass(frozen=True)
 class Trend:
     """``u`` is near normal(0, 1) where the rate is steady; above 0 it grows, below it falls."""

@@ -97,7 +97,7 @@ def test_the_log_tells_the_plant_from_the_demo(fits: dict[str, CauseFit]) -> Non
 
 
 def test_each_cause_is_one_line_of_a_table(fits: dict[str, CauseFit]) -> None:
-    for table in fit_tables(read_stop_log(LOG), list(fits.values()))[:3]:
+    for table in fit_tables(list(fits.values())):
         lines = answer_text(Answer("", "", (), (table,))).splitlines()
         rows = [row for row in lines if row.startswith(tuple(fits))]
         assert len(rows) == len(fits)

@@ -21,7 +21,7 @@ import tests_of_this_clone  # noqa: F401
 from linesim.fast import simulate
 from linesim.plant.causes_matched import match_causes
 from linesim.plant.fitting import CauseFit, Fitter
-from linesim.plant.into_scenario import as_law, why_not_written
+from linesim.plant.into_scenario import as_law, times_written, why_not_written
 from linesim.plant.running_meter import Planned
 from linesim.scenario import WEB_STATIONS, Scenario, load, shipped_scenarios
 from linesim.statistics.counts import exact_rate
@@ -54,7 +54,8 @@ def with_fits(scenario: Scenario, fits: list[CauseFit]) -> Scenario:
         if not why_not_written(fit) and fit.matched.place is not None:
             stops[fit.matched.place].pop(scenario.stop[fit.matched.place].meter)
             stops[fit.matched.place][fit.meter.field] = as_law(fit.interval)
-            stops[fit.matched.place]["restore_min"] = as_law(fit.restore_min)
+            stated = scenario.stop[fit.matched.place]
+            stops[fit.matched.place]["restore_min"] = times_written(fit, stated)
     return scenario.varied(stop=stops)
 
 

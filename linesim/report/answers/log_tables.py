@@ -7,6 +7,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Sequence
+from pathlib import PurePath
 
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.stop_log import NOT_ASKED_FOR, LeftOut, StopLog
@@ -23,14 +24,19 @@ _NAMED = 4
 
 def log_words(log: StopLog) -> list[str]:
     """Rows in = stops used + rows left out, and how the file was read."""
-    columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
     return [
-        f"{log.file}: {counted(log.rows, 'row')} = {len(log.stops)} stops used"
-        f" + {len(log.left_out)} left out{_most(log.left_out)}."
+        f"{log.name if log.parts else log.file}: {counted(log.rows, 'row')} ="
+        f" {len(log.stops)} stops used + {len(log.left_out)} left out{_most(log.left_out)}."
         + (f" {len(log.amended)} of those used were amended." if log.amended else "")
         + (_MOSTLY_OUT if _mostly_out(log) else ""),
-        f"Read as {log.read_as}; columns: {columns}.",
+        " ".join(_read_as(part, named=bool(log.parts)) for part in log.parts or (log,)),
     ]
+
+
+def _read_as(log: StopLog, *, named: bool) -> str:
+    columns = ", ".join(f"{field} = {heading!r}" for field, heading in log.columns.items())
+    begin = f"{log.name} read" if named else "Read"
+    return f"{begin} as {log.read_as}; columns: {columns}."
 
 
 def _mostly_out(log: StopLog) -> bool:
@@ -89,21 +95,35 @@ def mean_cells(
     low, high = fitted.intervals.get(parameter, (math.nan, math.nan))
     digits = 3 if high < 1.3 * low else 2
     value = fitted.fit.parameters[parameter]
-    return (_to(value / each, digits), _to(low / each, digits), _to(high / each, digits))
+    return (
+        in_digits(value / each, digits),
+        in_digits(low / each, digits),
+        in_digits(high / each, digits),
+    )
 
 
-def _to(value: float, digits: int) -> str:
+def large_unit(unit: str) -> tuple[int, str]:
+    """How many of a unit are one in a table, and what that is called.
+
+    Knives last for millions of cuts: by the thousand a row stays one line.
+    """
+    return (1000, "1000 cuts") if unit == "cuts" else (1, unit)
+
+
+def in_digits(value: float, digits: int) -> str:
+    """A figure with so many digits that count; ? where it is none."""
     if not math.isfinite(value):
         return "?"
     return rounded(value, math.floor(math.log10(value)) + 1 - digits).replace(",", "")
 
 
 def _in_one(fitted: FittedLaw) -> str:
-    mean, low, high = (_with_commas(text) for text in mean_cells(fitted))
+    mean, low, high = (with_commas(text) for text in mean_cells(fitted))
     return f"{mean} ({low}–{high})"
 
 
-def _with_commas(text: str) -> str:
+def with_commas(text: str) -> str:
+    """A written figure with its thousands set apart."""
     whole, point, rest = text.partition(".")
     return f"{int(whole):,}{point}{rest}" if whole.isdigit() else text
 
@@ -136,20 +156,26 @@ def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
         name,
         title,
         [list(group) for _, group in itertools.groupby(rows, key=_Stretch())],
+        *([(Column("log", left=True), _log)] if any(row.file for row in rows) else []),
         ("line", lambda g: f"{g[0].line} to {g[-1].line}" if len(g) > 1 else g[0].line),
         (Column("why", left=True), why),
         (Column("row", left=True), shown),
     )
 
 
+def _log(group: list[LeftOut]) -> str:
+    return PurePath(group[0].file).name
+
+
 class _Stretch:
     """Tells stretches of rows that nobody asked for from each other, and every other row."""
 
     def __init__(self) -> None:
-        self._last, self._number = -1, 0
+        self._last, self._number, self._file = -1, 0, ""
 
     def __call__(self, row: LeftOut) -> int:
         goes_on = row.reason == NOT_ASKED_FOR and row.line == self._last + 1
-        self._number += not goes_on
+        self._number += not (goes_on and row.file == self._file)
+        self._file = row.file
         self._last = row.line if row.reason == NOT_ASKED_FOR else -1
         return self._number

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Callable, Sequence
-from pathlib import PurePath
 
 from linesim.plant.causes_matched import LINE_MADE
 from linesim.plant.few_stops import Unseen
@@ -12,20 +11,32 @@ from linesim.plant.fitting import LEVEL, CauseFit, FittedLaw, with_trend
 from linesim.plant.into_scenario import Written, write_fits
 from linesim.plant.lifetimes import FEW
 from linesim.plant.log_fits import LogFits
+from linesim.plant.moved_figures import MovedFigure, moved_figures
 from linesim.plant.pace import Pace, pace_words
-from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
 from linesim.report.answers.answer import Answer, naming
 from linesim.report.answers.cells import Column, p_text
-from linesim.report.answers.log_tables import log_words, mean_cells, row_tables, trend_cell
+from linesim.report.answers.log_changes import (
+    change_table,
+    change_words,
+    moved_table,
+    moved_words,
+)
+from linesim.report.answers.log_tables import (
+    in_digits,
+    large_unit,
+    log_words,
+    mean_cells,
+    row_tables,
+    trend_cell,
+    with_commas,
+)
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario, check_text
 from linesim.statistics import counted
 from linesim.version import __version__
 
 _WRITTEN_SHOWN = 50
-_CUTS_AT_ONCE = 1000
-"""Knives last for millions of cuts: so written, a row of the table stays one line."""
 
 
 def fit_answer(
@@ -38,7 +49,8 @@ def fit_answer(
     not be a scenario.
     """
     log, fits, scenario = found.log, found.fits, found.scenario
-    words = fit_words(found)
+    moved = moved_figures(fits, scenario) if scenario is not None else ()
+    words = [*fit_words(found), *moved_words(moved)]
     rewritten = None
     if not fits:
         words.append("No stop can be used, so nothing was fitted.")
@@ -49,14 +61,15 @@ def fit_answer(
         words += written_words(writing, into_name)
     answer = Answer(
         "fit-stops",
-        scenario.line.name if scenario is not None else PurePath(log.file).name,
+        scenario.line.name if scenario is not None else log.name,
         tuple(words),
-        fit_tables(log, fits),
+        (*fit_tables(fits), *_change_tables(found, moved), *row_tables(log)),
         tuple(
             fit_notes(
                 fits,
                 found.matched.counted,
                 found.pace,
+                several=found.compared is not None,
                 from_reams=any(each.web_km is None for each in found.matched.planned),
             )
         ),
@@ -90,6 +103,8 @@ def fit_words(found: LogFits) -> list[str]:
     log, fits, scenario = found.log, found.fits, found.scenario
     words = [*log_words(log), found.matched.planned_words, *log.notes]
     words += [_trend(fit) for fit in with_trend(fits)]
+    if found.compared is not None:
+        words += change_words(found.compared)
     words += naming(
         "No law offered fits: {}. Look for two different troubles under one name.",
         (
@@ -166,7 +181,7 @@ def _never(unseen: Sequence[Unseen], scenario: Scenario) -> list[str]:
         elif cause.ends(stated, LEVEL) is None:
             not_logged.append(f"{cause.cause} ({exposure / stated:.2g} stops expected)")
         else:
-            least = f"{cause.least(LEVEL):,.3g} {cause.meter.unit}"
+            least = f"{with_commas(in_digits(cause.least(LEVEL) or 0.0, 3))} {cause.meter.unit}"
             doubted.append(f"{cause.cause} ({least} or more)")
     return [
         *naming(
@@ -185,9 +200,14 @@ def _never(unseen: Sequence[Unseen], scenario: Scenario) -> list[str]:
     ]
 
 
-def fit_tables(log: StopLog, fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...]:
-    """Intervals, times to restore, rows left out, rows amended."""
-    return (_intervals(fits), _restores(fits), _as_logged(fits), *row_tables(log))
+def fit_tables(fits: Sequence[CauseFit]) -> tuple[AnswerTable, ...]:
+    """Intervals, times to restore, and what the log calls each cause."""
+    return (_intervals(fits), _restores(fits), _as_logged(fits))
+
+
+def _change_tables(found: LogFits, moved: Sequence[MovedFigure]) -> list[AnswerTable]:
+    tables = [change_table(found.compared)] if found.compared is not None else []
+    return [*tables, moved_table(moved)] if moved else tables
 
 
 _FITS = {
@@ -205,12 +225,12 @@ _Row = tuple[CauseFit, FittedLaw, int]
 
 def _intervals(fits: Sequence[CauseFit]) -> AnswerTable:
     def per(row: _Row) -> str:
-        fit, _, each = row
-        unit = "clock h" if fit.meter.field == "every_clock_h" else fit.meter.unit
-        return f"{f'{each} ' if each > 1 else ''}{unit}{' a web' if fit.webs > 1 else ''}"
+        fit = row[0]
+        unit = "clock h" if fit.meter.field == "every_clock_h" else large_unit(fit.meter.unit)[1]
+        return f"{unit}{' a web' if fit.webs > 1 else ''}"
 
     title = "Mean interval between stops, with its 95 % interval"
-    rows = [(f, f.interval, _CUTS_AT_ONCE if f.meter.unit == "cuts" else 1) for f in fits]
+    rows = [(f, f.interval, large_unit(f.meter.unit)[0]) for f in fits]
     return _laws("intervals", title, rows, "", (Column("in", left=True), per))
 
 
@@ -275,7 +295,12 @@ def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
 
 
 def fit_notes(
-    fits: Sequence[CauseFit], timed: bool, pace: Pace | None = None, *, from_reams: bool = False
+    fits: Sequence[CauseFit],
+    timed: bool,
+    pace: Pace | None = None,
+    *,
+    from_reams: bool = False,
+    several: bool = False,
 ) -> list[str]:
     """How it was fitted, and what a log cannot tell."""
     notes = [
@@ -291,6 +316,13 @@ def fit_notes(
         "A time to restore from a log includes waiting for people, which a scenario adds by itself"
         " (crew). Where people were often waited for, take that time off.",
     ]
+    if several:
+        notes.append(
+            "Of several logs, p is the chance of such counts before and in the newest at one rate"
+            " (Przyborowski and Wilenski 1940); what is shown is so with all causes tested together"
+            " (Holm 1979). Width is that of the mean's interval, by the logarithm, from all logs"
+            " against those before."
+        )
     if not timed:
         notes.append(
             "A log does not show when a station stood starved or blocked. Without --production that"

@@ -78,9 +78,9 @@ def page(qtbot: QtBot) -> StopLogPage:
     return page_with(qtbot, HereAndNow())
 
 
-def drop(page: StopLogPage, path: Path) -> None:
+def drop(page: StopLogPage, *paths: Path) -> None:
     data = QMimeData()
-    data.setUrls([QUrl.fromLocalFile(str(path))])
+    data.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
     action = Qt.DropAction.CopyAction
     page.dropEvent(QDropEvent(QPointF(9, 9), action, data, LEFT, Qt.KeyboardModifier.NoModifier))
 
@@ -190,6 +190,35 @@ def test_a_fit_runs_elsewhere_and_can_be_stopped(qtbot: QtBot, tmp_path: Path) -
     assert page.work.fitted is None
     assert "nothing was fitted" in page.run.status.text()
     pool.close()
+
+
+def test_two_logs_dropped_together_are_one(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:
+    """What the second changes is told, and both stand behind what is written."""
+    logs = tmp_path / "may.csv", tmp_path / "june.csv"
+    for log, month in zip(logs, (5, 6), strict=True):
+        rows = [
+            f"2026-0{month}-01 {h:02}:0{m};4;wrapper;wrapper jam" for h in (8, 9) for m in (1, 7)
+        ]
+        log.write_text("start;min;station;cause\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    drop(page, *logs)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert page.file.text() == "may.csv and 1 more"
+    assert page.counts.text().startswith("8 rows = 8 stops used")
+    qtbot.mouseClick(page.run.start, LEFT)
+    qtbot.waitUntil(lambda: page.work.fitted is not None, timeout=WAIT_MS)
+    assert "more or less often in june.csv than before" in page.tabs.notes.toPlainText()
+    qtbot.mouseClick(page.write, LEFT)
+    scenario = page._document.scenario
+    assert scenario is not None
+    jam = next(stop for stop in scenario.stop if stop.cause == "wrapper jam")
+    assert jam.note.startswith(
+        "fitted to 8 stops of may.csv and june.csv, 2026-05-01 to 2026-06-01"
+    )
+    # A fault says in which of them it is.
+    logs[1].write_text("when;min;cause\n1;2;3\n", encoding="utf-8")
+    page.open(*logs)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert "june.csv: line 1: start: no column is known as start" in page.error.text()
 
 
 def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:

@@ -32,7 +32,9 @@ def window(only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPa
     own_cache(monkeypatch, tmp_path / "cache")
     monkeypatch.setattr(dialogs, "choose", lambda *_, **__: DISCARD)
     # Which file is read, and not what is in it: that needs a process each time.
-    monkeypatch.setattr(LogWork, "read", lambda work, path, *_, **__: setattr(work, "path", path))
+    monkeypatch.setattr(
+        LogWork, "read", lambda work, paths, *_, **__: setattr(work, "paths", paths)
+    )
     only_window.pages.go_to("shift")
     return only_window
 
@@ -99,11 +101,11 @@ def test_a_log_goes_to_its_page_from_everywhere(
         page = log_page(window)
         assert page.isVisible(), said
         assert page.file.text() == name
-        assert page.work.path == log
+        assert page.work.paths == (log,)
         if isinstance(widget, QLineEdit):
             assert widget.text() == words, said
         page.file.clear()
-        page.work.path = None
+        page.work.paths = ()
     QApplication.processEvents()
     assert window.document.text == before
 
@@ -114,7 +116,7 @@ def test_a_log_and_a_scenario_at_once_go_each_its_way(window: MainWindow, tmp_pa
     scenario.write_text(SCENARIO, encoding="utf-8")
     assert drop(window.headline, log, scenario)
     assert window.document.path == scenario
-    assert log_page(window).work.path == log
+    assert log_page(window).work.paths == (log,)
 
 
 def test_a_scenario_opens_on_the_page_of_logs_too(window: MainWindow, tmp_path: Path) -> None:
@@ -125,10 +127,21 @@ def test_a_scenario_opens_on_the_page_of_logs_too(window: MainWindow, tmp_path: 
     assert window.document.path == scenario
 
 
-def test_two_logs_are_refused_in_words(window: MainWindow, tmp_path: Path) -> None:
+def test_several_logs_are_read_together(window: MainWindow, tmp_path: Path) -> None:
+    logs = tmp_path / "a.csv", tmp_path / "b.csv"
+    for log in logs:
+        log.write_text(LOG, encoding="utf-8")
+    assert drop(window.headline, *logs)
+    page = log_page(window)
+    assert page.isVisible()
+    assert page.work.paths == logs
+    assert page.file.text() == "a.csv and 1 more"
+
+
+def test_two_scenarios_are_refused_in_words(window: MainWindow, tmp_path: Path) -> None:
     before = window.document.text
-    assert drop(window.headline, tmp_path / "a.csv", tmp_path / "b.csv")
+    assert drop(window.headline, tmp_path / "a.toml", tmp_path / "b.toml")
     box = window.findChildren(QMessageBox)[-1]
-    assert "one of each at a time" in box.text()
+    assert "One scenario (TOML) can be dropped at a time" in box.text()
     box.close()
     assert window.document.text == before
