@@ -221,10 +221,13 @@ def narrow_words(result: Replicated, within_percent: float) -> str:
     good = result.measure("good_reams_per_hour")
     found = 100 * good.relative_half_width
     reached = "reached" if found <= within_percent else "not reached"
-    return (
+    said = (
         f"Good reams to ± {within_percent:g} %: {reached}, ± {found:.2g} % with"
         f" {counted(len(result.runs), 'run')}."
     )
+    if good.doubt and good.mean:
+        said += f" What is not known, ± {100 * good.doubt / abs(good.mean):.2g} %, no run narrows."
+    return said
 
 
 def balance_sentence(result: Replicated) -> str:

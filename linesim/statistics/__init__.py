@@ -19,6 +19,7 @@ from linesim.statistics.crossed import SQUARE, Crossing, interval_of, plants_wei
 from linesim.statistics.formatting import (
     counted,
     format_with_interval,
+    half_width_text,
     last_digit,
     rough,
     rounded,
@@ -56,6 +57,7 @@ __all__ = [
     "exact_proportion",
     "exact_rate",
     "format_with_interval",
+    "half_width_text",
     "interval_of",
     "laplace_trend",
     "last_digit",

@@ -37,7 +37,7 @@ def format_with_interval(mean: float, half_width: float, doubt: float = 0.0) -> 
         return rough(mean)
     if doubt > ROUNDING * abs(mean):
         last = last_digit(math.hypot(half_width, doubt))
-        parts = (rounded(mean, last), _alone(half_width), _alone(doubt))
+        parts = (rounded(mean, last), half_width_text(half_width), half_width_text(doubt))
         return " ± ".join(parts)
     if half_width <= ROUNDING * abs(mean):
         whole = math.isclose(mean, round(mean), rel_tol=ROUNDING)
@@ -46,7 +46,12 @@ def format_with_interval(mean: float, half_width: float, doubt: float = 0.0) -> 
     return f"{rounded(mean, last)} ± {rounded(half_width, last)}"
 
 
-def _alone(half_width: float) -> str:
+def half_width_text(half_width: float) -> str:
+    """A half width by itself, as fine as it can bear.
+
+    >>> half_width_text(5_960), half_width_text(0)
+    ('6,000', '0')
+    """
     return rounded(half_width, last_digit(half_width)) if half_width else "0"
 
 

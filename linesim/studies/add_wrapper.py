@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from linesim.scenario import Scenario
-from linesim.statistics import Interval
+from linesim.statistics import Choice, Interval, choose
 from linesim.studies.changes import (
     ready_for_more_wrappers,
     with_another_wrapper,
@@ -16,7 +19,7 @@ from linesim.studies.changes import (
 from linesim.studies.differences import Difference, between, interval_over, mean_of, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.paid_back import PaidBack, paid_back
-from linesim.studies.plants import plants_of
+from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner
 from linesim.studies.waiting import held_by
 from linesim.studies.worth import Market, Worth, market_of, worth_of
@@ -57,6 +60,9 @@ class AddWrapper:
     within_years: float
     years: float
     runs: int
+    choice: Choice | None
+    """Of the line as it is and the options with a price, which brings most in a year less what its
+    capital costs; None where nothing is doubted or no option has a price."""
 
 
 def add_wrapper(
@@ -107,10 +113,11 @@ def add_wrapper(
             in_plants,
         )
 
+    options = tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS)
     return AddWrapper(
         now=mean_of(now, reams, level),
         held_now_by=held_by([o.waits for o in now]),
-        options=tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS),
+        options=options,
         utilisation={
             wrapper.name: interval_over(
                 rows[ONE_MORE], [_working(o, wrapper.name) for o in rows[ONE_MORE]], level
@@ -121,9 +128,15 @@ def add_wrapper(
         within_years=within_years,
         years=years,
         runs=len(now),
+        choice=_choice([each.in_plants for each in options], plants),
     )
 
 
 def _working(outcome: Outcome, name: str) -> float:
     states = outcome.state_hours[name]
     return (states["running"] + states["slowed"]) / outcome.hours
+
+
+def _choice(options: Sequence[PaidBack | None], plants: Plants | None) -> Choice | None:
+    priced = [each.a_year for each in options if each is not None]
+    return choose([np.zeros(plants.count), *priced]) if plants is not None and priced else None

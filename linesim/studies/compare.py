@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from linesim.record.capacity import SHEETER, slowest_net
 from linesim.scenario import Scenario
-from linesim.statistics import Interval
+from linesim.statistics import Choice, Interval
 from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants import choice_by_reams
 from linesim.studies.runner import Runner
 
 
@@ -36,6 +37,8 @@ class Comparison:
 
     rows: tuple[Compared, ...]
     runs: int
+    choice: Choice | None
+    """Which makes most, in plants that agree with what is known; None where nothing is doubted."""
 
 
 def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
@@ -63,6 +66,7 @@ def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
             for name, scenario in scenarios.items()
         ),
         runs=len(rows[first]),
+        choice=choice_by_reams(scenarios[first], runner, list(rows.values())),
     )
 
 

@@ -30,7 +30,8 @@ class Difference(PairedInterval):
     """Paired difference of a figure, and what it would take to show it.
 
     ``more_runs`` is how many further runs would show a difference of this size with a chance of
-    80 %; 0 where one is shown already, None where it would take more than a million.
+    80 %; 0 where one is shown already, None where it would take more than a million or runs cannot
+    tell at all.
     """
 
     more_runs: int | None
@@ -57,24 +58,33 @@ def difference(
 ) -> Difference:
     """Interval of a - b over rows that met the same random numbers."""
     paired = paired_interval(a, b, level, crossed=crossed)
-    more = 0 if paired.shown else runs_to_tell(paired.interval, 0.0)
+    more = 0 if paired.shown else runs_to_tell(paired.interval, 0.0, crossed=crossed)
     return Difference(paired.interval, paired.unpaired_half_width, more)
 
 
-def runs_to_tell(interval: Interval, bar: float) -> int | None:
+def beyond_runs(interval: Interval, bar: float = 0.0) -> bool:
+    """Whether what is not known alone reaches from the mean to ``bar``, so that no run tells."""
+    return interval.doubt > 0 and interval.doubt >= abs(interval.mean - bar)
+
+
+def runs_to_tell(interval: Interval, bar: float, *, crossed: Crossing | None = None) -> int | None:
     """Further runs that would tell the mean from ``bar`` with a chance of 80 %, if it is so far.
 
-    None where it would take about a million or more, or what is not known alone reaches so far.
+    None where it would take about a million or more, or no run can tell (:func:`beyond_runs`).
+    Where the runs are ``crossed`` two of them share a luck.
     """
+    if beyond_runs(interval, bar):
+        return None
     apart = abs(interval.mean - bar)
     if interval.doubt:
         # Luck may take what doubt leaves of the distance.
-        apart = math.sqrt(max(0.0, apart**2 - interval.doubt**2))
+        apart = math.sqrt(apart**2 - interval.doubt**2)
     error = interval.half_width / t_factor(interval.level, interval.n - 1)
     sd = error * math.sqrt(interval.n)
     if not apart or sd / apart >= _COUNTLESS**0.5 / 3:
         return None
-    return max(1, runs_needed_to_show(apart, sd, interval.level) - interval.n)
+    more = max(1, runs_needed_to_show(apart, sd, interval.level) - interval.n)
+    return 2 * more if crossed else more
 
 
 def between(

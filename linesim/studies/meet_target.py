@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, Proportion, exact_proportion
-from linesim.studies.differences import Difference, between, mean_of, reams, runs_to_tell
+from linesim.statistics import Bounds, Interval, Proportion, exact_proportion, share_of_plants
+from linesim.studies.differences import (
+    Difference,
+    between,
+    beyond_runs,
+    crossed,
+    mean_of,
+    reams,
+    runs_to_tell,
+)
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner, StoppedError
@@ -52,8 +60,14 @@ class Checked:
     reaches: bool | None
     weeks_that_reach: Proportion
     """Share of single runs that made what is asked: another question than the mean."""
+    in_plants: Bounds | None
+    """In what share of the plants that agree with what is known its mean reaches what is asked;
+    None where nothing of the line is doubted."""
     more_runs: int | None
-    """Runs that would tell, if it is as it looks; 0 where it is told, None for a million."""
+    """Runs that would tell, if it is as it looks; 0 where it is told, None for a million, or where
+    no run tells."""
+    beyond_runs: float
+    """What is not known of the mean, where that is why no run tells; good reams a week."""
     waste_kg_per_week: Interval
     gain: Difference
     """Good reams a week beyond the present."""
@@ -214,13 +228,22 @@ class _Said:
             certain.low,
             reaches,
             exact_proportion(sum(reams(each) >= self.asked for each in rows), len(rows), level),
-            runs_to_tell(certain, self.asked) if reaches is None else 0,
+            self._in_plants(rows, mean_of(rows, reams, level)),
+            runs_to_tell(certain, self.asked, crossed=crossed(rows)) if reaches is None else 0,
+            certain.doubt if reaches is None and beyond_runs(certain, self.asked) else 0.0,
             mean_of(rows, _kg_per_week, level),
             between(rows, now, reams, level),
             between(rows, now, _kg_per_week, level),
             paper.times(a_kg) if a_kg else None,
             self._worth(setting, now, rows),
         )
+
+    def _in_plants(self, rows: Rows, mean: Interval) -> Bounds | None:
+        if self.plants is None or not self.plants.crossed:
+            return None
+        made = self.plants.of([reams(each) for each in rows])
+        above = replace(mean, mean=mean.mean - self.asked)
+        return share_of_plants(made - self.asked, above)
 
     def _worth(self, setting: Setting, now: Rows, rows: Rows) -> Worth | None:
         present = self.search.present

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from linesim.money import Year, net_present_value, yearly_sum
+from linesim.money import Year, net_present_value, yearly_cost, yearly_sum
 from linesim.scenario import Scenario
 from linesim.statistics import Bounds, share_of_plants
 from linesim.studies.outcome import Outcome
@@ -26,6 +27,8 @@ class PaidBack:
     in_time: Bounds
     low: float
     high: float
+    a_year: NDArray[np.float64] = field(repr=False, compare=False)
+    """In each plant, what it brings in a year less what its capital costs in each."""
 
 
 def paid_back(
@@ -55,4 +58,10 @@ def paid_back(
     assert known is not None
     margins = np.broadcast_to(margin(plants.priced, both), plants.count)
     low, high = np.quantile(values, [0.05, 0.95]).tolist()
-    return PaidBack(share_of_plants(margins, known), low, high)
+    a_year = yearly - yearly_cost(spent.capital, prices.rate, years)
+    return PaidBack(
+        share_of_plants(margins, known),
+        low,
+        high,
+        np.broadcast_to(np.asarray(a_year, dtype=np.float64), plants.count),
+    )

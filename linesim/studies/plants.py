@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 from linesim.money import Year
 from linesim.scenario import Doubted, Scenario
 from linesim.scenario.plants import legal
-from linesim.statistics import plants_weights
-from linesim.studies.differences import crossed
+from linesim.statistics import Choice, choose, plants_weights
+from linesim.studies.differences import crossed, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -32,7 +32,7 @@ class Plants:
 
     def __init__(self, scenario: Scenario, runner: Runner, rows: Sequence[Outcome]) -> None:
         """``scenario`` has the prices as stated, ``rows`` are the runs of any variant."""
-        self._runs, self._crossed = len(rows), crossed(rows)
+        self._runs, self._crossing = len(rows), crossed(rows)
         self.count = max(_FEWEST, min(_MOST, _WEIGHTS // self._runs))
         self._stated, self._seed = scenario, runner.settings.seed
         self._weights: NDArray[np.float64] | None = None
@@ -41,6 +41,11 @@ class Plants:
         drawn: Any = {each.field: self._price(scenario, each) for each in prices}
         self.priced = scenario.model_copy(update={"money": scenario.money.model_copy(update=drawn)})
         """The scenario with an array, a value for each plant, in place of each doubted price."""
+
+    @property
+    def crossed(self) -> bool:
+        """Whether anything but prices is doubted."""
+        return self._crossing is not None
 
     def _price(self, scenario: Scenario, figure: Doubted) -> NDArray[np.float64]:
         stated = getattr(scenario.money, figure.field)
@@ -57,7 +62,7 @@ class Plants:
         """A figure in each plant, an array of ``count``, from what it is in each run."""
         if self._weights is None:
             self._weights = plants_weights(
-                self._runs, self.count, self._seed, crossed=self._crossed
+                self._runs, self.count, self._seed, crossed=self._crossing
             )
         return self._weights @ np.asarray(values, dtype=np.float64)
 
@@ -83,6 +88,16 @@ class Plants:
             values, [(1 - level) / 2, (1 + level) / 2], method="closest_observation"
         )
         return float(high - low) / 2 if np.isfinite(high) else np.inf
+
+
+def choice_by_reams(
+    scenario: Scenario, runner: Runner, lines: Sequence[Sequence[Outcome]]
+) -> Choice | None:
+    """Which of these lines makes most, in plants; None where nothing of them is doubted."""
+    plants = plants_of(scenario, runner, lines[0])
+    if plants is None or not plants.crossed:
+        return None
+    return choose([plants.of([reams(each) for each in rows]) for rows in lines])
 
 
 def plants_of(scenario: Scenario, runner: Runner, rows: Sequence[Outcome]) -> Plants | None:

@@ -6,17 +6,20 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from linesim.money import Purchase, Year, yearly_cost, yearly_sum
 from linesim.record.capacity import SHEETER
 from linesim.scenario import Scenario
-from linesim.statistics import Interval
+from linesim.statistics import Choice, Crossing, Interval, choose
 from linesim.studies.bridge_theory import TwoStationModel, two_station_estimate
 from linesim.studies.changes import with_bridge
 from linesim.studies.differences import (
     Difference,
     between,
+    beyond_runs,
+    crossed,
     mean_of,
     reams,
     runs_to_tell,
@@ -58,7 +61,11 @@ class BridgeStep:
     pays: bool | None
     """True or False where the interval tells, None where it does not ..."""
     more_runs: int | None
-    """... and how many more runs would; 0 where it tells, None for about a million or more."""
+    """... and how many more runs would; 0 where it tells, None for about a million or more, or
+    where none does."""
+    beyond_runs: float = 0.0
+    """What is not known of the worth of a place, where that is why no run tells; in money a year or
+    in reams a week, whichever decides."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +83,10 @@ class BridgeSize:
     fails_beyond: int | None
     """From here on every step is shown not to pay."""
     theory: TwoStationModel
+    choice: Choice | None
+    """Which of the points is best, in plants that agree with what is known: by what it brings in a
+    year less what its places cost, or by what it makes less the share asked of each place. None
+    where nothing is doubted."""
     market: Market | None
     """None where the present bridge was not run."""
     runs: int
@@ -169,7 +180,7 @@ def size_bridge(
             asked_fraction,
             plants,
         )
-        for a, b in itertools.pairwise(points)
+        for a, b in pairwise(points)
     )
     return BridgeSize(
         present=scenario.bridge_places,
@@ -180,6 +191,13 @@ def size_bridge(
         pays_up_to=_pays_up_to(steps),
         fails_beyond=_fails_beyond(steps),
         theory=theory,
+        choice=_choice(
+            points,
+            [rows[f"{each.places} places"] for each in points],
+            years if known else None,
+            asked_fraction,
+            plants,
+        ),
         market=None if present is None else market_of(scenario, present, level, plants),
         runs=len(first),
         hours=runner.settings.hours,
@@ -202,7 +220,7 @@ def _step(
     gain = between(rows_b, rows_a, lambda o: o.reams_per_week / places, level)
     if years is None:
         bar = asked * a.reams_per_week.mean
-        return _judged(a.places, b.places, gain, None, gain.interval, bar)
+        return _judged(a.places, b.places, gain, None, gain.interval, bar, crossed(rows_a))
     free = Purchase(0.0, 0.0, 0.0, years)
     known = Known(scenario, (rows_a, rows_b), level, plants)
 
@@ -216,7 +234,41 @@ def _step(
     assert earned is not None
     assert left is not None
     judged = replace(earned, doubt=left.doubt)
-    return _judged(a.places, b.places, gain, earned, judged, place_cost(scenario, years))
+    cost = place_cost(scenario, years)
+    return _judged(a.places, b.places, gain, earned, judged, cost, crossed(rows_a))
+
+
+def _choice(
+    points: Sequence[BridgePoint],
+    lines: Sequence[Sequence[Outcome]],
+    years: float | None,
+    asked: float,
+    plants: Plants | None,
+) -> Choice | None:
+    """By the rule that judges steps, added up from the shortest bridge on."""
+    if plants is None:
+        return None
+    if years is not None:
+        prices, free = prices_of(plants.priced), Purchase(0.0, 0.0, 0.0, years)
+        made: list[Any] = [plants.year(rows) for rows in lines]
+        cost: Any = place_cost(plants.priced, years)
+        return choose(
+            [
+                yearly_sum(made[0], year, prices, free).total
+                - cost * (point.places - points[0].places)
+                for point, year in zip(points, made, strict=True)
+            ]
+        )
+    if not plants.crossed:
+        return None
+    bars = [asked * a.reams_per_week.mean * (b.places - a.places) for a, b in pairwise(points)]
+    asked_in_all = itertools.accumulate(bars, initial=0.0)
+    return choose(
+        [
+            plants.of([reams(each) for each in rows]) - bar
+            for rows, bar in zip(lines, asked_in_all, strict=True)
+        ]
+    )
 
 
 def place_cost(scenario: Scenario, years: float) -> float:
@@ -225,11 +277,18 @@ def place_cost(scenario: Scenario, years: float) -> float:
 
 
 def _judged(
-    start: int, end: int, gain: Difference, earned: Interval | None, judged: Interval, bar: float
+    start: int,
+    end: int,
+    gain: Difference,
+    earned: Interval | None,
+    judged: Interval,
+    bar: float,
+    crossed: Crossing | None,
 ) -> BridgeStep:
     pays = _beats(judged, bar)
-    more = runs_to_tell(judged, bar) if pays is None else 0
-    return BridgeStep(start, end, gain, earned, pays, more)
+    more = runs_to_tell(judged, bar, crossed=crossed) if pays is None else 0
+    beyond = judged.doubt if pays is None and beyond_runs(judged, bar) else 0.0
+    return BridgeStep(start, end, gain, earned, pays, more, beyond)
 
 
 def _beats(interval: Interval, bar: float) -> bool | None:

@@ -167,7 +167,11 @@ def kg_wasted_per_ream(outcome: Outcome) -> float:
 
 
 def paired(a: Rows, b: Rows) -> tuple[list[Outcome], list[Outcome]]:
-    """The runs that both have, in order: those of one number met the same random numbers."""
-    of_b = {each.replication: each for each in b}
-    both = [(each, of_b[each.replication]) for each in a if each.replication in of_b]
+    """The runs that both have, in order: those of one number and plant met the same draws."""
+    of_b = {_met(each): each for each in b}
+    both = [(each, of_b[_met(each)]) for each in a if _met(each) in of_b]
     return [each for each, _ in both], [each for _, each in both]
+
+
+def _met(outcome: Outcome) -> tuple[int, int]:
+    return outcome.replication, outcome.plant

@@ -16,12 +16,13 @@ from linesim.scenario.faults import Path
 from linesim.scenario.field_messages import field_at, is_law
 from linesim.scenario.fields import values_of
 from linesim.scenario.spelling import nearest
-from linesim.statistics import Interval
+from linesim.statistics import Choice, Interval
 from linesim.studies.changes import Data, bridge_fields, data_of
 from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.faster_but_less import FasterButLess, faster_but_less
 from linesim.studies.field_names import FieldError, paths_of
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants import choice_by_reams
 from linesim.studies.runner import Runner
 
 _MOST_POINTS = 400
@@ -65,6 +66,9 @@ class Varied:
     """Best less the line as it is; None where that is the best."""
     present_values: tuple[float | None, ...]
     runs: int
+    choice: Choice | None = None
+    """Which of the points that make a line makes most, in plants that agree with what is known;
+    None where nothing is doubted."""
     too_fast: tuple[Point, FasterButLess] | None = None
     """The point with a faster sheeter than the best that its starts cost most, and what."""
 
@@ -241,6 +245,7 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
         present=None if same else present,
         present_values=tuple(present_value(scenario, span) for span in spans),
         runs=len(rows[""]),
+        choice=choice_by_reams(scenario, runner, [rows[name] for name in variants]),
         too_fast=max(too_fast, key=lambda each: _behind(each[0]), default=None),
     )
 

@@ -16,6 +16,7 @@ from linesim.studies.changes import faster, stations_of
 from linesim.studies.differences import (
     Difference,
     between,
+    crossed,
     difference,
     interval_over,
     mean_of,
@@ -112,6 +113,7 @@ def _longest_active(
         [outcome.active_shares[first.station] for outcome in base],
         [outcome.active_shares[second.station] for outcome in base],
         level,
+        crossed=crossed(base),
     )
     return first.station if apart.shown else None
 

@@ -3,6 +3,8 @@
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
+
 from linesim.money import Prices, Purchase
 from linesim.report.answers import Figure
 from linesim.report.answers.cells import cell_text
@@ -55,7 +57,7 @@ def test_the_terms_add_up_to_what_is_printed_last() -> None:
 
 
 def in_plants(share: float, off: float = 0.0) -> PaidBack:
-    return PaidBack(Bounds(share, share - off, share + off, 0.95, 10_000), 0, 1)
+    return PaidBack(Bounds(share, share - off, share + off, 0.95, 10_000), 0, 1, np.zeros(1))
 
 
 def test_plants_are_only_spoken_of_where_something_is_doubted() -> None:

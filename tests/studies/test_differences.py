@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from linesim.report.answers.answer import verdict
-from linesim.statistics import student_interval
-from linesim.studies.differences import difference, jackknifed
+from linesim.statistics import Crossing, half_width_text, student_interval
+from linesim.studies.differences import beyond_runs, difference, jackknifed, runs_to_tell
 
 
 def test_a_difference_that_every_pair_has_is_shown() -> None:
@@ -37,6 +37,32 @@ def test_the_runs_asked_for_would_be_enough_about_four_times_in_five() -> None:
         tried += 1
         shown += difference(deltas, [0.0] * 34).shown
     assert 0.7 < shown / tried < 0.9  # 34 runs: power 0.8 for half a standard deviation
+
+
+def of_two_parts(luck: float, doubt: float, mean: float) -> Any:
+    """Crossed runs whose difference has these parts, the same in every square."""
+    squares = [mean + doubt + luck, mean - doubt + luck, mean + doubt - luck, mean - doubt - luck]
+    return difference(squares * 4, [0.0] * 16, crossed=Crossing())
+
+
+def test_where_what_is_not_known_reaches_too_far_no_more_runs_are_asked_for() -> None:
+    found = of_two_parts(luck=0.1, doubt=10.0, mean=5.0)
+    assert found.more_runs is None
+    doubt = half_width_text(found.interval.doubt)
+    assert verdict(found, "reams").endswith(
+        f"more runs will not show it: what is not known is ± {doubt}"
+    )
+    assert beyond_runs(found.interval)
+    assert not beyond_runs(found.interval, bar=100.0)
+
+
+def test_where_luck_alone_hides_it_runs_are_asked_for_two_for_each_luck() -> None:
+    found = of_two_parts(luck=10.0, doubt=0.1, mean=3.0)
+    assert not beyond_runs(found.interval)
+    lucks = runs_to_tell(found.interval, 0.0)
+    assert lucks is not None
+    assert found.more_runs == 2 * lucks
+    assert "more runs would show" in verdict(found, "reams")
 
 
 def test_the_same_line_twice_changes_nothing() -> None:

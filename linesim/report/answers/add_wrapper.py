@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
-from linesim.report.answers.choice_words import PLANTS_NOTE
+from linesim.report.answers.choice_words import PLANTS_NOTE, choice_words
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
     market_words,
@@ -17,7 +17,7 @@ from linesim.report.answers.money_tables import (
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import the_station
 from linesim.scenario import Scenario
-from linesim.studies.add_wrapper import ONE_MORE, AddWrapper, Option
+from linesim.studies.add_wrapper import AS_IT_IS, ONE_MORE, AddWrapper, Option
 from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import Worth, prices_of
 
@@ -54,6 +54,10 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     else:
         words.append(_money(first, first.worth, found))
     words += market_words(found.market)
+    if found.choice is not None:
+        priced = [option.name for option in found.options if option.in_plants is not None]
+        before = f"By money a year, the capital spread over {found.years:g} years, "
+        words.append(choice_words(found.choice, [AS_IT_IS, *priced], "a year", before=before))
     words.append(_cheaper(first, found))
     return words
 

@@ -12,8 +12,15 @@ from linesim.report.answers.cells import cell_of, cell_text
 from linesim.report.answers.charts import Chart
 from linesim.report.answers.plots import plot_chart
 from linesim.report.answers.tables import AnswerTable
-from linesim.statistics import Proportion, Quantile, counted, format_with_interval, rough
-from linesim.studies.differences import Difference
+from linesim.statistics import (
+    Proportion,
+    Quantile,
+    counted,
+    format_with_interval,
+    half_width_text,
+    rough,
+)
+from linesim.studies.differences import Difference, beyond_runs
 
 if TYPE_CHECKING:
     from linesim.studies.faster_but_less import FasterButLess
@@ -149,8 +156,16 @@ def faster_but_less_words(fast: str, slow: str, cost: FasterButLess) -> str:
     )
 
 
+def beyond_runs_words(doubt: float, unit: str = "") -> str:
+    """That runs cannot tell, since what is not known reaches too far."""
+    width = f"{half_width_text(doubt)} {unit}".rstrip()
+    return f"more runs will not show it: what is not known is ± {width}"
+
+
 def more_runs(difference: Difference) -> str:
-    """How many more runs would show a difference of the size met."""
+    """How many more runs would show a difference of the size met; or that none would."""
+    if beyond_runs(difference.interval):
+        return beyond_runs_words(difference.interval.doubt)
     if difference.more_runs is None:
         return "one so small would take more runs than are worth making"
     return f"{counted(difference.more_runs, 'more run')} would show one of this size"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from linesim.report.answers.answer import more_runs, plus
+from linesim.report.answers.answer import beyond_runs_words, more_runs, plus
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.differences import Difference
@@ -134,6 +134,9 @@ def _gained(gain: Difference) -> str:
 def _to_tell(step: BridgeStep) -> str:
     if step.pays is not None:
         return ""
+    if step.beyond_runs:
+        unit = "reams a week" if step.worth_per_place is None else "a year"
+        return f" ({beyond_runs_words(step.beyond_runs, unit)})"
     if step.more_runs is None:
         return " (more runs are not worth making)"
     return f" ({counted(step.more_runs, 'more run')} would show it)"

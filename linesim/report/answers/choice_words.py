@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from linesim.statistics import Bounds
+from collections.abc import Sequence
+
+from linesim.statistics import Bounds, Choice
 
 _SURE = 0.05
+_NEARLY_ALL = 0.995
+_AGREEING = "plants that agree with what is known"
 
 
 def share_words(share: Bounds) -> str:
@@ -20,11 +24,43 @@ def share_words(share: Bounds) -> str:
     if max(share.high - share.value, share.value - share.low) >= _SURE:
         ends = f"{100 * share.low:.0f} to {100 * share.high:.0f}"
         return f"{100 * share.value:.0f} ({ends}) of 100"
-    if share.value > 0.995:
+    return _of_100(share.value)
+
+
+def choice_words(
+    choice: Choice, names: Sequence[str], unit: str, *, along: str = "{}", before: str = ""
+) -> str:
+    """The best choice, how often it is the best, and what choosing it costs at worst.
+
+    Names in order say with ``along`` what they are values of ("{} places"), so that their range is
+    told. ``before`` begins the sentence.
+    """
+    name, share = along.format(names[choice.chosen]), choice.best_in[choice.chosen]
+    if along != "{}" and choice.low < choice.high:
+        ends = along.format(f"between {names[choice.low]} and {names[choice.high]}")
+        said = f"{before}the best is {ends} in 95 of 100 {_AGREEING}; {name}"
+    elif not choice.regret:
+        return _sentence(f"{before}{name} is the best, or as good, in all {_AGREEING}.")
+    else:
+        said = f"{before}{name} is the best in {_of_100(share)} {_AGREEING}"
+        if share > _NEARLY_ALL:
+            return _sentence(f"{said}.")
+        said += ", and"
+    regret, most = (f"{float(f'{x:.2g}'):,.10g}" for x in (choice.regret, choice.regret_at_most))
+    return _sentence(
+        f"{said} falls short of the best by {regret} {unit} on average, by {most} at most in 95 of"
+        " 100."
+    )
+
+
+def _sentence(text: str) -> str:
+    return text[0].upper() + text[1:]
+
+
+def _of_100(share: float) -> str:
+    if share > _NEARLY_ALL:
         return "more than 99 of 100"
-    if share.value < 0.005:
-        return "fewer than 1 of 100"
-    return f"{100 * share.value:.0f} of 100"
+    return f"{100 * share:.0f} of 100" if share >= 1 - _NEARLY_ALL else "fewer than 1 of 100"
 
 
 PLANTS_NOTE = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
+from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.studies.compare import Comparison
 from linesim.studies.what_to_measure import MainFigure
@@ -35,6 +36,8 @@ def compare_words(found: Comparison) -> list[str]:
         )
         if row.too_fast is not None:
             words.append(faster_but_less_words(*row.too_fast))
+    if found.choice is not None:
+        words.append(choice_words(found.choice, [row.name for row in found.rows], "reams a week"))
     return words
 
 

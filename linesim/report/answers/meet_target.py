@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.answer import AnswerContent, bounded_text, plus
+from linesim.report.answers.answer import AnswerContent, beyond_runs_words, bounded_text, plus
 from linesim.report.answers.cells import figure_of, written
+from linesim.report.answers.choice_words import share_words
 from linesim.report.answers.meet_target_tables import target_charts, target_tables
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_words
 from linesim.report.answers.size_bridge import levels_text
@@ -65,7 +66,9 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
     made = figure_of(answer.reams_per_week)
     short = made._replace(mean=found.asked - made.mean)
     if answer.reaches is None:
-        if answer.more_runs is None:
+        if answer.beyond_runs:
+            more = beyond_runs_words(answer.beyond_runs, "reams a week")
+        elif answer.more_runs is None:
             more = "it is so close that more runs are not worth making"
         else:
             more = f"{counted(answer.more_runs, 'more run')} would show it"
@@ -157,6 +160,11 @@ def _beside(found: MetTarget, answer: Checked) -> str:
         f"Of the single {weeks}, {bounded_text(answer.weeks_that_reach, '%')} % made as much:"
         " the certainty is about the mean, not about every week."
     )
+    if answer.in_plants is not None:
+        said += (
+            f" In {share_words(answer.in_plants)} plants that agree with what is known the mean"
+            " reaches it."
+        )
     present = found.present_checked
     if present is not None and answer.setting != found.present.setting:
         said += (

@@ -9,6 +9,7 @@ from linesim.report.answers.cells import Cell, Column, Figure, Found, figure_of
 from linesim.report.answers.choice_words import share_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import Interval, rough
+from linesim.studies.differences import beyond_runs
 from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
 
@@ -36,6 +37,9 @@ def worth_words(worth: Worth) -> str:
     if not yearly.mean and not yearly.half_width:
         spent = f" for {rough(capital)}" if capital else ""
         return f"In money: it brings nothing{spent}."
+    if beyond_runs(yearly):
+        decides = "what is not known decides whether it earns or loses"
+        return f"In money: {yearly.text()} a year: {decides}."
     if yearly.contains(0):
         return f"In money: {yearly.text()} a year: not clear yet whether it earns or loses."
     if yearly.mean < 0:

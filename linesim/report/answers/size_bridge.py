@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from linesim.report.answers.answer import AnswerContent, pairing_note, verdict
+from linesim.report.answers.answer import (
+    AnswerContent,
+    beyond_runs_words,
+    pairing_note,
+    verdict,
+)
 from linesim.report.answers.bridge_sizes import PAYS
 from linesim.report.answers.cells import Column, Found
 from linesim.report.answers.charts import Curve, curve
+from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, sum_table, worth_table
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
@@ -47,6 +53,10 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
     first, last = found.points[0], found.points[-1]
     present = next((p for p in found.points if p.places == found.present), None)
     words = [f"{scenario.line.name}: {_knee(found)}"]
+    if found.choice is not None:
+        names = [f"{point.places:,}" for point in found.points]
+        unit = "reams a week" if found.yearly_cost_per_place is None else "a year"
+        words[0] += " " + choice_words(found.choice, names, unit, along="{} places")
     if present is not None:
         words.append(
             f"With its {found.present} places the line makes"
@@ -101,6 +111,13 @@ def _stretches(steps: list[BridgeStep]) -> str:
 
 def _needed(doubtful: list[BridgeStep]) -> str:
     counts = sorted(step.more_runs for step in doubtful if step.more_runs is not None)
+    beyond = [step for step in doubtful if step.beyond_runs]
+    if beyond:
+        most = max(step.beyond_runs for step in beyond)
+        unit = "reams a week" if beyond[0].worth_per_place is None else "a year"
+        where = f" from {_stretches(beyond)} places" if len(beyond) < len(doubtful) else ""
+        said = f"{beyond_runs_words(most, unit)} for a place{where}."
+        return f"{said[0].upper()}{said[1:]}"
     if not counts:
         return "It makes so little difference there that more runs are not worth making."
     few, many = counts[0], counts[-1]

@@ -8,10 +8,11 @@ from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, verdict
 from linesim.report.answers.cells import Column, Figure, Found, figure_of
 from linesim.report.answers.charts import Chart, Curve, Map, curve
+from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.size_bridge import LEVELS_KEEP
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
-from linesim.statistics import counted, rough
+from linesim.statistics import Choice, counted, rough
 from linesim.studies.vary import Point, Span, Varied
 from linesim.studies.what_to_measure import MainFigure
 
@@ -48,6 +49,8 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
         words.append(f"No difference is shown between it and {shown}{rest}{more}.")
     if found.present is not None:
         words.append(f"Against the line as it is: {verdict(found.present, 'reams a week')}.")
+    if found.choice is not None:
+        words.append(_choice(found, found.choice))
     if found.too_fast is not None:
         point, cost = found.too_fast
         fast, slow = _values_text(found.spans, point), _values_text(found.spans, found.best)
@@ -60,6 +63,15 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
             f" {_values_text(found.spans, refused[0])}: {refused[0].refused}."
         )
     return words
+
+
+def _choice(found: Varied, choice: Choice) -> str:
+    points = [point for point in found.points if not point.refused]
+    if len(found.spans) > 1:
+        names = [_values_text(found.spans, point) for point in points]
+        return choice_words(choice, names, "reams a week")
+    names = [f"{point.values[0]:g}" for point in points]
+    return choice_words(choice, names, "reams a week", along=f"{found.spans[0].name} {{}}")
 
 
 def _values_text(spans: tuple[Span, ...], point: Point) -> str:
