@@ -31,7 +31,7 @@ _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 class LossStaircase(Drawn):
     """Planned time on top, good output at the bottom; each loss begins where the last one ended.
 
-    The whisker on a bar is its interval.
+    The whisker on a bar is its interval; its thick part, where it has one, what luck leaves open.
     """
 
     names_itself = False
@@ -184,14 +184,18 @@ def _whisker(
     painter: QPainter, step: LossStep, left: float, scale: float, bar: QRectF, palette: Palette
 ) -> None:
     """The interval, at the end of the bar that the figure moves."""
-    if not 0 < step.half_width_h < math.inf:
+    if not 0 < step.both_h < math.inf:
         return
     end = left + (step.top_h if step.whole else step.bottom_h) * scale
-    half, y = step.half_width_h * scale, bar.center().y()
+    half, y = step.both_h * scale, bar.center().y()
     painter.setPen(QPen(QColor(palette.text), 1.2))
     _line(painter, end - half, y, end + half, y)
     for x in (end - half, end + half):
         _line(painter, x, y - 3, x, y + 3)
+    if step.both_h > step.half_width_h:
+        half = step.half_width_h * scale
+        painter.setPen(QPen(QColor(palette.text), 3.0))
+        _line(painter, end - half, y, end + half, y)
 
 
 def _line(painter: QPainter, x1: float, y1: float, x2: float, y2: float) -> None:

@@ -33,7 +33,7 @@ def paint_bars(paper: Paper, chart: linesim.report.Bars) -> list[Spot]:
     beside = max((metrics.horizontalAdvance(text) for text in texts), default=0.0) + 12
     left = room.left() + min(names, _MOST_LABEL * room.width())
     plot = QRectF(left, top, room.right() - beside - left, bottom - top)
-    ends = [f.mean + side * f.half_width for f in figures for side in (-1, 1)]
+    ends = [end for figure in figures for end in figure.outer]
     theories = [bar.theory for bar in chart.bars if bar.theory is not None]
     inner = [*ends, *theories] if chart.bands else [f.mean for f in figures]
     across = upwards(inner, ends, plot.left(), plot.right(), bars=not chart.bands)
@@ -79,15 +79,17 @@ def _bar(
     paper.pen(look.curve)
     painter.setBrush(QBrush(shade, style))
     painter.drawRect(box)
-    low, high = (
-        across.at(figure.mean - figure.half_width),
-        across.at(figure.mean + figure.half_width),
-    )
     middle = line.center().y()
+    low, high = (across.at(end) for end in figure.outer)
     paper.pen(look.text, 1.4)
     painter.drawLine(QPointF(low, middle), QPointF(high, middle))
     for x in (low, high):
         painter.drawLine(QPointF(x, middle - 4), QPointF(x, middle + 4))
+    if figure.doubt:
+        # Thick: what luck alone leaves open.
+        paper.pen(look.text, 4)
+        low, high = (across.at(end) for end in figure.inner)
+        painter.drawLine(QPointF(low, middle), QPointF(high, middle))
     painter.restore()
 
 
@@ -99,7 +101,7 @@ def _band(paper: Paper, line: QRectF, plot: QRectF, across: Scale, bar: linesim.
     painter.setClipRect(plot.adjusted(-1, 0, 1, 0))
     shade = QColor(look.curve)
     shade.setAlpha(150)
-    low, high = (across.at(bar.figure.mean + side * bar.figure.half_width) for side in (-1, 1))
+    low, high = (across.at(end) for end in bar.figure.outer)
     thick = min(line.height() * 0.4, 16.0)
     painter.fillRect(QRectF(low, middle - thick / 2, high - low, thick), shade)
     if bar.theory is not None:

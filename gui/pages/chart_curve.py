@@ -133,7 +133,7 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         held.setValue(place(mark.x, self._log))
         for x, figure in self.known:
             if x in mark.rests_on:
-                ends = [(x, figure.mean + side * figure.half_width) for side in (-1, 1)]
+                ends = [(x, end) for end in figure.outer]
                 self._add(self._rests, self._line(ends, self._pen(self._look.curve, 5)))
                 ring = self._pen(self._look.curve, 2)
                 ground = QColor(self._look.ground)
@@ -234,7 +234,7 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         assert self._chart is not None
         figures = [figure for _, figure in self.known]
         theories = [p.theory for p in self._chart.points if p.theory is not None]
-        ends = [f.mean + side * f.half_width for f in figures for side in (-1, 1)]
+        ends = [end for figure in figures for end in figure.outer]
         up = upwards([*(f.mean for f in figures), *theories], ends, 0, 1)
         across = along(xs, 0, 1)
         left, right = (place(end, self._log) for end in (across.low, across.high))
@@ -252,17 +252,25 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
             self.show_all()
 
     def _draw_stretch(self, stretch: list[tuple[float, linesim.report.Figure]]) -> None:
+        self._draw_band([(x, figure.inner) for x, figure in stretch])
+        if any(figure.doubt for _, figure in stretch):
+            self._draw_band([(x, figure.outer) for x, figure in stretch])
+            for side in (0, 1):
+                edge = [(x, figure.outer[side]) for x, figure in stretch]
+                self._add(self._items, self._line(edge, self._pen(self._look.curve, 1, _DOTS)))
+        means = [(x, figure.mean) for x, figure in stretch]
+        self._add(self._items, self._line(means, self._pen(self._look.curve, 2)))
+
+    def _draw_band(self, ends: Sequence[tuple[float, tuple[float, float]]]) -> None:
         edge = [
-            QPointF(place(x, self._log), figure.mean + side * figure.half_width)
-            for side, row in ((1, stretch), (-1, stretch[::-1]))
-            for x, figure in row
+            QPointF(place(x, self._log), pair[side])
+            for side, row in ((1, ends), (0, ends[::-1]))
+            for x, pair in row
         ]
         band = QGraphicsPolygonItem(QPolygonF(edge))
         band.setPen(QPen(Qt.PenStyle.NoPen))
         band.setBrush(faint(self._look.curve))
         self._add(self._items, band)
-        means = [(x, figure.mean) for x, figure in stretch]
-        self._add(self._items, self._line(means, self._pen(self._look.curve, 2)))
 
     def _line(self, points: Sequence[tuple[float, float]], drawn: QPen) -> pg.PlotCurveItem:
         xs, ys = [place(x, self._log) for x, _ in points], [y for _, y in points]
@@ -302,6 +310,8 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
             self._clear([self._keys])
         keys = self._keys = Keys(self._look, self._font)
         simulated = f"{self._chart.of}, with its {100 * level:.0f} % interval"
+        if any(figure.doubt for _, figure in self.known):
+            simulated = f"{self._chart.of}; inner band: chance, outer: with what is not known"
         keys.add(simulated, self._pen(self._look.curve, 2), faint(self._look.curve))
         if dashes is not None:
             keys.add(self._chart.theory_name, dashes)

@@ -105,7 +105,9 @@ def glance(result: Replicated) -> Glance:
             meaning += f". {words.how_judged(result)}"
         if name == "oee":
             label = "effectiveness (OEE)"
-        figures.append(GlanceFigure(label, words.measure(result, name), meaning))
+        # The first alone in two parts: so the row stays a row.
+        said = words.percent(result.measure(name)) if figures else words.measure(result, name)
+        figures.append(GlanceFigure(label, said, meaning))
     by_net = station_name(result.scenario, result.constraint_by_net_rate().station)
     by_pattern = station_name(result.scenario, result.constraint_by_pattern())
     holds = by_net if by_net == by_pattern else f"{by_pattern}, or {by_net}"
@@ -120,7 +122,7 @@ def _basis(result: Replicated) -> str:
         return f"this {what} of {hours}: one run, no interval"
     ends = f"± half width of the {100 * result.level:.0f} % interval"
     if result.crossed:
-        ends = f"± chance ± what is not known, {100 * result.level:.0f} % each"
+        ends = f"± chance ± what is not known, {100 * result.level:.0f} % each; one ±: both"
     return f"mean of {count} runs of {hours} {ends}"
 
 
