@@ -22,6 +22,8 @@ from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.statistics import counted
 
+_OVER_A_WEEKEND = dt.timedelta(days=4)
+
 FitProgress = Callable[[int, int, str], None]
 
 
@@ -58,11 +60,19 @@ class MatchedLog:
 
     @property
     def days(self) -> int | None:
-        """Days from the first to the last of planned time, begun ones whole; None without dates."""
+        """Days from the first to the last of planned time, begun ones whole; None without dates.
+
+        Those between two logs are left out, unless it is a weekend.
+        """
         if not self.planned or not self.log.dated:
             return None
         day = dt.timedelta(days=1)
-        return sum(-(-(each[-1].end - each[0].start) // day) for each in self.by_log if each)
+        spans: list[tuple[dt.datetime, dt.datetime]] = []
+        for first, last in ((each[0].start, each[-1].end) for each in self.by_log if each):
+            if spans and first - spans[-1][1] <= _OVER_A_WEEKEND:
+                first = spans.pop()[0]
+            spans.append((first, last))
+        return sum(-(-(last - first) // day) for first, last in spans)
 
     @property
     def by_log(self) -> tuple[tuple[Planned, ...], ...]:

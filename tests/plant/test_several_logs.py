@@ -95,6 +95,9 @@ def test_time_between_the_logs_is_not_watched() -> None:
     assert found.days == 10
     jam = next(fit for fit in found.fits if fit.matched.cause == "wrapper jam")
     assert jam.interval.mean == pytest.approx(4, rel=0.35)
+    # A weekend between them is part of the calendar, as one within a log is.
+    weekend = fitted(first, log_of("b", jams(2, 160, 260, 4)))
+    assert weekend.days == 11
     by_day = FitSettings(resamples=20, hours_per_day=24)
     days = fit_log(joined([first, last]), None, by_day).matched.planned
     assert len(days) == 10
