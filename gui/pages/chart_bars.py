@@ -52,7 +52,7 @@ def paint_bars(paper: Paper, chart: linesim.report.Bars) -> list[Spot]:
         if chart.bands:
             _band(paper, line, plot, across, bar)
         else:
-            _bar(paper, line, plot, across, bar.figure)
+            _bar(paper, line, plot, across, bar.figure, plain=chart.plain)
         _beside(paper, line, plot, said)
         spots.append((line, f"{bar.label}: {said} {chart.y.unit}".rstrip()))
     return spots
@@ -64,9 +64,15 @@ def _name(paper: Paper, line: QRectF, plot: QRectF, words: str) -> None:
 
 
 def _bar(
-    paper: Paper, line: QRectF, plot: QRectF, across: Scale, figure: linesim.report.Figure
+    paper: Paper,
+    line: QRectF,
+    plot: QRectF,
+    across: Scale,
+    figure: linesim.report.Figure,
+    *,
+    plain: bool,
 ) -> None:
-    """Filled where a difference is shown, hatched where it is not."""
+    """Filled where a difference is shown, hatched where it is not; without interval if plain."""
     painter, look = paper.painter, paper.look
     painter.save()
     painter.setClipRect(plot.adjusted(-1, 0, 1, 0))
@@ -79,6 +85,9 @@ def _bar(
     paper.pen(look.curve)
     painter.setBrush(QBrush(shade, style))
     painter.drawRect(box)
+    if plain:
+        painter.restore()
+        return
     middle = line.center().y()
     low, high = (across.at(end) for end in figure.outer)
     paper.pen(look.text, 1.4)

@@ -66,8 +66,7 @@ def table_parts(table: AnswerTable) -> Iterator[Table | str]:
 
 
 def _bar(cell: Cell) -> str:
-    percent = cell.value if isinstance(cell, Bounded) else cell
-    return "#" * round(_BAR * percent / 100) if isinstance(percent, int | float) else ""
+    return "#" * round(_BAR * cell / 100) if isinstance(cell, int | float) else ""
 
 
 def bar_text(chart: Bars, bar: Bar) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from linesim.report.answers.answer import AnswerContent
-from linesim.report.answers.cells import Bounded, Cell, Column, Figure, cell_text
+from linesim.report.answers.cells import Cell, Column, Figure
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Doubted, Scenario, field_groups
@@ -15,8 +15,7 @@ from linesim.studies.what_to_measure import Measurable, WhatToMeasure, what_to_m
 
 NAME, TITLE = "what-to-measure", "What to measure next"
 _MOST_ROWS, _LEAST = 8, 0.015
-_SHARE_OF = Column("share of what is not known", "%")
-_SHARE = Column("share", "%", bar=True)
+_SHARE = Column("share of what is not known", "%")
 
 
 def with_what_to_measure(
@@ -28,7 +27,7 @@ def with_what_to_measure(
         return content
     return replace(
         content,
-        words=(*content.words, measure_words(found)),
+        words=(*content.words, f"{TITLE}: {measure_words(found)}"),
         tables=(*content.tables, measure_table(found)),
         charts=(*content.charts, measure_chart(found)),
     )
@@ -37,10 +36,11 @@ def with_what_to_measure(
 def measure_words(found: WhatToMeasure) -> str:
     """Which doubt makes most, what would narrow it to what, and whether the runs tell it."""
     interval, first = found.figure.interval, found.ranked[0]
+    low, high = _ends(first)
     words = (
-        f"{TITLE}: {name_of(first, found.ranked)} ({basis_of(first)}). It makes"
-        f" {cell_text(_share(first))} % of what is not known of the {found.figure.name};"
-        f" {what_of(first)}: {_width(interval.both)} → {_width(first.both_then)}."
+        f"{name_of(first, found.ranked)} ({basis_of(first)}) makes {_percent(first.share)} %"
+        f" ({low} to {high}) of what is not known of the {found.figure.name}; {what_of(first)}:"
+        f" {_width(interval.both)} → {_width(first.both_then)}."
     )
     if found.runs_to_tell is None:
         words += " More runs would not tell which makes most."
@@ -56,7 +56,8 @@ def measure_table(found: WhatToMeasure) -> AnswerTable:
         (
             name_of(each, found.ranked),
             basis_of(each),
-            _share(each),
+            _percent(each.share),
+            "–".join(map(str, _ends(each))),
             what_of(each),
             _two_digits(each.both_then),
         )
@@ -69,12 +70,13 @@ def measure_table(found: WhatToMeasure) -> AnswerTable:
         NAME,
         f"{TITLE}: what is not known of the {found.figure.name}"
         f" ({_width(found.figure.interval.both)} in all)",
-        [*rows, *((name, "", _percent(share), "", None) for name, share in more)],
+        [*rows, *((name, "", _percent(share), "", "", None) for name, share in more)],
         ("doubt", lambda row: row[0]),
         (Column("known from", left=True), lambda row: row[1]),
-        (_SHARE, lambda row: row[2]),
-        (Column("measure", left=True), lambda row: row[3]),
-        ("± then", lambda row: row[4]),
+        (Column("share", "%", bar=True), lambda row: row[2]),
+        ("from, to", lambda row: row[3]),
+        (Column("measure", left=True), lambda row: row[4]),
+        ("± then", lambda row: row[5]),
     )
 
 
@@ -84,7 +86,7 @@ def measure_chart(found: WhatToMeasure) -> Bars:
         Bar(name_of(each, found.ranked), Figure(_percent(each.share), 0.0))
         for each in _shown(found)[0]
     )
-    return Bars(NAME, TITLE, Column("doubt"), _SHARE_OF, rows, plain=True)
+    return Bars(NAME, TITLE, Column("doubt"), _SHARE, rows, plain=True)
 
 
 def _shown(found: WhatToMeasure) -> tuple[Sequence[Measurable], Sequence[Measurable]]:
@@ -127,8 +129,8 @@ def what_of(each: Measurable) -> str:
     return "ten measured stops" if each.more_stops is not None else "if it were known"
 
 
-def _share(each: Measurable) -> Bounded:
-    return Bounded(_percent(each.share), _percent(each.low), _percent(each.high))
+def _ends(each: Measurable) -> tuple[int, int]:
+    return _percent(each.low), _percent(each.high)
 
 
 def _percent(share: float) -> int:
