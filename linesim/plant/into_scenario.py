@@ -59,14 +59,14 @@ def write_fits(
     asked: list[str] = []
     places = len(scenario.stop)
     for fit in found.fits if chosen is None else chosen:
-        matched = fit.matched
+        matched, place = fit.matched, fit.matched.place
         if why_not_written(fit):
             if matched.looks_like is not None:
                 asked.append(matched.cause)
             elif matched.set_in is None:
                 not_written.append(matched.cause)
             continue
-        old = None if matched.place is None else scenario.stop[matched.place]
+        old = None if place is None else scenario.stop[place]
         interval, restore = as_law(fit.interval), times_written(fit, old)
         fields = {fit.meter.field: interval, "restore_min": restore}
         known = fit.count, found.days
@@ -74,12 +74,12 @@ def write_fits(
         doubts = doubts_of(fit.meter.field, interval, fit.interval, *known)
         doubts += doubts_of("restore_min", restore, fit.restore_min, *known, all_of_it=not kept)
         note = came_from(found.log, fit)
-        if old is None:
+        if place is None or old is None:
             named = {"cause": matched.cause, "station": matched.station}
             changes[f"stop[{places}]"] = named | fields | {DOUBT: doubts, "note": note}
             places += 1
         else:
-            at = f"stop[{matched.place}]"
+            at = f"stop[{place}]"
             if old.meter not in fields:
                 changes[f"{at}.{old.meter}"] = None
             if restore == as_written(old.restore_min):
@@ -88,7 +88,7 @@ def write_fits(
             doubted = (old.meter, fit.meter.field, "restore_min")
             changes |= doubt_changes(at, old.doubt, doubted, doubts)
             changes[f"{at}.note"] = note
-            replaced += [("stop", matched.place or 0, name) for name in fields]
+            replaced += [("stop", place, name) for name in fields]
         written.append(matched.cause)
     unseen = []
     for cause in found.unseen:

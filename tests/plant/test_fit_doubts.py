@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -19,6 +20,7 @@ from linesim.report.answers.stop_fits import fit_words
 from linesim.scenario import Scenario, check_text, shipped_scenarios
 from linesim.scenario.laws import Lognormal, law_of, lognormal
 from linesim.scenario.stops import Stop
+from tests.plant.logs import read_stop_log
 
 DEMO = shipped_scenarios()["short-bridge"].read_text(encoding="utf-8")
 MONDAY = dt.datetime(2026, 3, 2, 6)
@@ -197,3 +199,13 @@ def test_a_longer_log_without_a_stop_moves_what_the_shorter_said() -> None:
     shorter = stop_of(check_text(first, file="x"), "reel handling")
     assert longer.doubt[0].between[0] > shorter.doubt[0].between[0]
     assert longer.interval == shorter.interval
+
+
+def test_a_counter_without_dates_tells_stops_and_no_days(tmp_path: Path) -> None:
+    rows = "".join(f"{10 + 5 * n};{3 + n};slitter;trim suction\n" for n in range(5))
+    (tmp_path / "log.csv").write_text(f"hour meter;min;station;cause\n{rows}", encoding="utf-8")
+    scenario = check_text(DEMO, file="x")
+    found = fit_log(read_stop_log(tmp_path / "log.csv"), scenario, FitSettings(resamples=20))
+    text = write_fits(DEMO, scenario, found).text
+    doubt = stop_of(check_text(text, file="x"), "trim suction").doubt[0]
+    assert (doubt.why, doubt.stops, doubt.days) == ("5 stops in the log", 5, None)

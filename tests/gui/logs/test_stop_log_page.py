@@ -221,6 +221,16 @@ def test_two_logs_dropped_together_are_one(qtbot: QtBot, page: StopLogPage, tmp_
     assert "june.csv: line 1: start: no column is known as start" in page.error.text()
 
 
+def test_counts_of_several_files_stand_with_semicolons_between(
+    page: StopLogPage, tmp_path: Path
+) -> None:
+    assert page.options.settings().production == ()
+    files = tmp_path / "may.csv", tmp_path / "june.csv"
+    page.options.production.line.setText(f"{files[0]}; {files[1]};")
+    assert page.options.settings().production == files
+    assert page.options.reading({}, {}, {}).counts == files
+
+
 def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:
     wrong = tmp_path / "picture.csv"
     wrong.write_bytes(b"\x89PNG\x00\x01\x02\x03")
