@@ -63,7 +63,7 @@ def logs_in(
 def told_of(table: RawTable, tables: Sequence[RawTable], settings: LogSettings) -> LogSettings:
     """What is told of this one among several: not the columns whose headings only others have."""
     elsewhere = set().union(*(_texts(each) for each in tables if each is not table))
-    foreign = elsewhere - _texts(table)
+    foreign = elsewhere - _texts(table) - {""}
     columns = {f: h for f, h in settings.columns.items() if plain(h) not in foreign}
     return replace(settings, columns=columns)
 

@@ -246,6 +246,15 @@ def test_two_files_by_script_and_at_a_look(files: tuple[Path, Path]) -> None:
     assert len(look.matched.log.stops) == 63
 
 
+def test_a_column_that_no_log_has_is_told_of_each(files: tuple[Path, Path]) -> None:
+    """An empty heading is no heading of another log, though that has empty cells."""
+    may, june = files
+    may.write_text("Log of May;;;\n" + may.read_text("cp1252"), "cp1252")
+    log = open_logs([may, june], LogSettings({"start": "Wann", "station": ""}))
+    assert [part.columns.get("station") for part in log.parts] == [None, None]
+    assert [part.columns["start"] for part in log.parts] == ["Wann", "start"]
+
+
 def test_a_running_counter_stands_alone(tmp_path: Path) -> None:
     log = tmp_path / "counter.csv"
     log.write_text("hour meter,min,cause\n1,4,jam\n3,4,jam\n5,4,jam\n", "utf-8")
