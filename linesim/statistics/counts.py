@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import scipy
 
+from linesim.statistics.crossed import ALIKE
 from linesim.statistics.intervals import Bounds
 
 
@@ -18,18 +19,32 @@ class Proportion(Bounds):
     count: int
 
 
-def exact_proportion(count: int, n: int, level: float = 0.95) -> Proportion:
+def exact_proportion(
+    count: int, n: int, level: float = 0.95, *, crossed: bool = False
+) -> Proportion:
     """Exact interval for a chance (Clopper and Pearson 1934), by scipy's exact binomial test.
 
-    It covers the true chance with at least ``level``, however few the runs. Raises
-    ``ValueError`` unless 0 <= count <= n with n of 1 or more, and level is 0 to 1.
+    It covers the true chance with at least ``level``, however few the runs. Of ``crossed`` runs
+    every :data:`~linesim.statistics.crossed.ALIKE` count as one; what is over is taken to the
+    outer side. Raises ``ValueError`` unless 0 <= count <= n with n of 1 or more, and level is
+    0 to 1.
 
     >>> found = exact_proportion(0, 20)
     >>> found.low, round(found.high, 3)
     (0.0, 0.168)
     """
+    alike = ALIKE if crossed and n >= ALIKE else 1
+    independent, least = n // alike, count // alike
+    most = independent - (n - count) // alike
+    low, high = _ends(least, independent, level)
+    if most != least:
+        high = _ends(most, independent, level)[1]
+    return Proportion(count / n, low, high, level, n, count)
+
+
+def _ends(count: int, n: int, level: float) -> tuple[float, float]:
     low, high = scipy.stats.binomtest(count, n).proportion_ci(level, method="exact")
-    return Proportion(count / n, float(low), float(high), level, n, count)
+    return float(low), float(high)
 
 
 def exact_rate(count: int, exposure: float, level: float = 0.95) -> Bounds:

@@ -46,6 +46,11 @@ from linesim.statistics.intervals import (
 SQUARE = 4
 """Runs in a square."""
 FEWEST_SQUARES = 2
+ALIKE = 2
+"""So many crossed runs count as one independent run where single runs are counted or ranked, not
+averaged. Of the four of a square two share a luck: where all is luck they are two values, each
+twice. Where all is the plant they are two as well, and lie on either side of what is stated, so
+that they tell more than two drawn apart. With both at work they tell more than at either end."""
 _SQUARES_FOR_A_SLOPE = 3
 _ALIKE = 1e-12
 _COUNTLESS = 1e6

@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 import scipy
 
+from linesim.statistics.crossed import ALIKE
 from linesim.statistics.intervals import Bounds, finite_sample, t_factor
 
 
@@ -57,24 +58,33 @@ def _ranks(n: int, share: float, level: float) -> tuple[int | None, int | None]:
     return (int(lows[-1]) + 1 if len(lows) else None, int(highs[0]) + 1 if len(highs) else None)
 
 
-def runs_for_both_ends(share: float, level: float = 0.95) -> int:
-    """Fewest runs with which the interval of a quantile has two ends.
+def runs_for_both_ends(share: float, level: float = 0.95, *, crossed: bool = False) -> int:
+    """Fewest runs, ``crossed`` with plants or not, with which a quantile's interval has two ends.
 
-    >>> runs_for_both_ends(0.9)
-    36
+    >>> runs_for_both_ends(0.9), runs_for_both_ends(0.9, crossed=True)
+    (36, 72)
     """
     farther = max(share, 1 - share)
-    return math.ceil(math.log((1 - level) / 2) / math.log(farther))
+    independent = math.ceil(math.log((1 - level) / 2) / math.log(farther))
+    return ALIKE * independent if crossed else independent
 
 
-def quantile_of(values: Sequence[float | None], share: float, level: float = 0.95) -> Quantile:
+def quantile_of(
+    values: Sequence[float | None], share: float, level: float = 0.95, *, crossed: bool = False
+) -> Quantile:
     """A percentile of *values*, one from each run; None for a run that did not get there.
 
     Such a run counts as beyond all others. The value is the median-unbiased estimate (Hyndman
-    and Fan 1996, their eighth), within the least and the greatest run.
+    and Fan 1996, their eighth), within the least and the greatest run. Of ``crossed`` runs each
+    rank among the independent ones stands for :data:`~linesim.statistics.crossed.ALIKE` runs, of
+    which the outer one is the end.
     """
     n = len(values)
-    low, high = quantile_ranks(n, share, level)
+    alike = ALIKE if crossed and n >= ALIKE else 1
+    low, high = quantile_ranks(n // alike, share, level)
+    if alike > 1:
+        low = None if low is None else alike * (low - 1) + 1
+        high = None if high is None else n - alike * (n // alike - high)
     ordered = sorted(math.inf if value is None else float(value) for value in values)
 
     def at(rank: int | None) -> float | None:

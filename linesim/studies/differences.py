@@ -44,7 +44,7 @@ def reams(outcome: Outcome) -> float:
 
 def crossed(rows: Sequence[Outcome]) -> Crossing | None:
     """What is foreseen of runs of plants crossed with luck; None where they are not crossed."""
-    if not rows or rows[0].plant == 0:
+    if not is_crossed(rows):
         return None
     whole = len(rows) // SQUARE * SQUARE
     foreseen = [row.foreseen for row in rows[:whole:SQUARE] if row.foreseen is not None]
@@ -60,6 +60,26 @@ def difference(
     paired = paired_interval(a, b, level, crossed=crossed)
     more = 0 if paired.shown else runs_to_tell(paired.interval, 0.0, crossed=crossed)
     return Difference(paired.interval, paired.unpaired_half_width, more)
+
+
+def share_not_known(rows: Sequence[Outcome], values: Sequence[float]) -> float | None:
+    """How much of the variance of single runs is what is not known of the line, the rest luck.
+
+    None where nothing of it is doubted.
+    """
+    if not is_crossed(rows):
+        return None
+    found = interval_over(rows, values)
+    doubt = found.doubt / t_factor(found.level, found.freedom)
+    luck = found.half_width / t_factor(found.level, found.n - 1) * math.sqrt(found.n)
+    # A run is the mean of plant and image under its luck, and half their difference off it.
+    single = luck**2 + float(np.mean(np.square(found.shifts)))
+    return min(1.0, doubt**2 / single) if single else 0.0
+
+
+def is_crossed(rows: Sequence[Outcome]) -> bool:
+    """Whether these are runs of plants crossed with luck."""
+    return bool(rows) and rows[0].plant != 0
 
 
 def beyond_runs(interval: Interval, bar: float = 0.0) -> bool:

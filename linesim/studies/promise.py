@@ -13,9 +13,15 @@ from linesim.statistics import (
     Quantile,
     exact_proportion,
     quantile_of,
-    student_interval,
 )
-from linesim.studies.differences import Difference, difference
+from linesim.studies.differences import (
+    Difference,
+    crossed,
+    difference,
+    interval_over,
+    is_crossed,
+    share_not_known,
+)
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 from linesim.studies.sequences import Order, change_over_minutes, hours_to_be_safe, reordered
@@ -71,6 +77,11 @@ class Promise:
     hours: float
     runs: int
     level: float
+    not_known: float | None
+    """Of the variance of when the last order is done, the share of what is not known of the line;
+    None where nothing is doubted, or runs ended before."""
+    crossed: bool
+    """Whether the runs are of plants that agree with what is known."""
 
 
 def promise(
@@ -99,6 +110,7 @@ def promise(
         runner.settings = replace(runner.settings, hours=2 * runner.settings.hours)
     level, hours = runner.settings.level, runner.settings.hours
     first = next(iter(sequences))
+    last = [_last_h(outcome) for outcome in rows[first]]
     return Promise(
         orders=tuple(
             _order(variants[first], rows[first], place, hours, level)
@@ -110,6 +122,10 @@ def promise(
         hours=hours,
         runs=len(rows[first]),
         level=level,
+        not_known=None
+        if None in last
+        else share_not_known(rows[first], [each or 0 for each in last]),
+        crossed=is_crossed(rows[first]),
     )
 
 
@@ -130,12 +146,12 @@ def _order(
     # Where the run ends before the due time, an unfinished order may yet be in time.
     if order.due_h is not None and (order.due_h <= hours or None not in done):
         count = sum(1 for at in done if at is None or at > order.due_h)
-        late = exact_proportion(count, len(done), level)
+        late = exact_proportion(count, len(done), level, crossed=is_crossed(rows))
     return OrderPromise(
         order.name,
         order.reams,
         order.due_h,
-        tuple(quantile_of(done, share, level) for share in SHARES),
+        tuple(quantile_of(done, share, level, crossed=is_crossed(rows)) for share in SHARES),
         late,
         done.count(None),
     )
@@ -155,19 +171,20 @@ def _sequence(
     last = [_last_h(outcome) for outcome in rows[name]]
     late_first = [_late_h(outcome, due[first]) for outcome in rows[first]]
     last_first = [_last_h(outcome) for outcome in rows[first]]
+    runs = rows[name]
     dated = any(each is not None for each in due[name])
     earlier = list(sequences)[: list(sequences).index(name)]
     return SequenceFigures(
         name=name,
         order=order,
         change_over_min=change_over_minutes(scenario, order),
-        late_h=_interval(late, level) if dated else None,
-        late_orders=_interval([_late_orders(o, due[name]) for o in rows[name]], level)
+        late_h=_interval(runs, late, level) if dated else None,
+        late_orders=_interval(runs, [_late_orders(o, due[name]) for o in runs], level)
         if dated
         else None,
-        last_h=_interval(last, level),
-        late_h_against=_against(late, late_first, level) if dated and name != first else None,
-        last_h_against=_against(last, last_first, level) if name != first else None,
+        last_h=_interval(runs, last, level),
+        late_h_against=_against(runs, late, late_first, level) if dated and name != first else None,
+        last_h_against=_against(runs, last, last_first, level) if name != first else None,
         same_as=next((key for key in earlier if sequences[key] == order), None),
     )
 
@@ -199,13 +216,18 @@ def _last_h(outcome: Outcome) -> float | None:
     return None if None in ends else max(end for end in ends if end is not None) / HOUR
 
 
-def _interval(values: Sequence[float | None], level: float) -> Interval | None:
+def _interval(
+    runs: Sequence[Outcome], values: Sequence[float | None], level: float
+) -> Interval | None:
     known = [value for value in values if value is not None]
-    return student_interval(known, level) if len(known) == len(values) else None
+    return interval_over(runs, known, level) if len(known) == len(values) else None
 
 
 def _against(
-    mine: Sequence[float | None], first: Sequence[float | None], level: float
+    runs: Sequence[Outcome],
+    mine: Sequence[float | None],
+    first: Sequence[float | None],
+    level: float,
 ) -> Difference | None:
     if None in mine or None in first:
         return None
@@ -213,4 +235,5 @@ def _against(
         [value for value in mine if value is not None],
         [value for value in first if value is not None],
         level,
+        crossed=crossed(runs),
     )

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from linesim.record.supplies import ReelMove, RollPutOn
 from linesim.scenario import Scenario
 from linesim.scenario.units import DAY, HOUR
-from linesim.statistics import Interval, Quantile, quantile_of, student_interval
-from linesim.studies.differences import interval_over
+from linesim.statistics import Interval, Quantile, quantile_of
+from linesim.studies.differences import interval_over, is_crossed
 from linesim.studies.outcome import Outcome
 
 _ENOUGH = 0.9
@@ -74,8 +74,8 @@ def roll_needs(scenario: Scenario, rows: Sequence[Outcome], level: float) -> tup
             scenario.wrapper[kind[0]].name,
             kind[1] / 1000,
             kind[2] / 1000,
-            _need([len(each) for each in taken(kind)], level),
-            _by_day(taken(kind), level),
+            _need(rows, [len(each) for each in taken(kind)], level),
+            _by_day(rows, taken(kind), level),
         )
         for kind in sorted(kinds)
     )
@@ -100,25 +100,33 @@ def _paper(kind: tuple[int, float, int], rows: Sequence[Outcome], level: float) 
         web_width_mm=kind[0] / 1000,
         grammage_g_per_m2=kind[2] / 1000,
         thickness_um=kind[1],
-        first_h=quantile_of([min(each) / HOUR if each else None for each in out], 0.1, level),
-        reels=_need([len(each) for each in out], level),
-        reels_by_day=_by_day(out, level),
+        first_h=quantile_of(
+            [min(each) / HOUR if each else None for each in out],
+            0.1,
+            level,
+            crossed=is_crossed(rows),
+        ),
+        reels=_need(rows, [len(each) for each in out], level),
+        reels_by_day=_by_day(rows, out, level),
         tonnes=over_runs(lambda ms: sum(m.mass_kg for m in ms if not m.back) / 1000),
         back=over_runs(lambda ms: sum(m.back for m in ms)),
         back_tonnes=over_runs(lambda ms: sum(m.mass_kg for m in ms if m.back) / 1000),
     )
 
 
-def _need(counts: Sequence[int], level: float) -> Need:
+def _need(rows: Sequence[Outcome], counts: Sequence[int], level: float) -> Need:
     values = [float(count) for count in counts]
     # Pieces are whole: the least number that is enough in so many runs.
     enough = sorted(values)[math.ceil(_ENOUGH * len(values)) - 1]
     return Need(
-        student_interval(values, level),
-        replace(quantile_of(values, _ENOUGH, level), value=enough),
+        interval_over(rows, values, level),
+        replace(quantile_of(values, _ENOUGH, level, crossed=is_crossed(rows)), value=enough),
     )
 
 
-def _by_day(taken: Sequence[Sequence[int]], level: float) -> dict[int, Need]:
+def _by_day(
+    rows: Sequence[Outcome], taken: Sequence[Sequence[int]], level: float
+) -> dict[int, Need]:
     days = [Counter(at // DAY + 1 for at in each) for each in taken]
-    return {day: _need([each[day] for each in days], level) for day in sorted(set().union(*days))}
+    every = sorted(set().union(*days))
+    return {day: _need(rows, [each[day] for each in days], level) for day in every}

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from functools import cache
+
+import numpy as np
 import pytest
+import scipy
 
 from linesim.statistics import (
     exact_proportion,
@@ -11,6 +16,8 @@ from linesim.statistics import (
     quantile_ranks,
     runs_for_both_ends,
 )
+
+TRIALS = 500
 
 
 def test_two_runs_of_two_say_little() -> None:
@@ -63,6 +70,50 @@ def test_a_band_of_few_values_is_wider_than_they_are() -> None:
     """Mean 12, s 2, t(2) at 97.5 % is 4.303: 4.303 * 2 * sqrt(4/3) = 9.937."""
     band = prediction_band([10.0, 12.0, 14.0])
     assert band.high - band.value == pytest.approx(9.937, abs=1e-3)
+
+
+@cache
+def ends(count: int, n: int, crossed: bool) -> tuple[float, float]:
+    found = exact_proportion(count, n, crossed=crossed)
+    return found.low, found.high
+
+
+@pytest.mark.parametrize(("doubt", "luck"), [(1.0, 0.0), (0.0, 1.0), (1.0, 1.0), (0.5, 2.0)])
+def test_crossed_runs_are_as_sure_of_a_percentile_and_of_a_share_as_they_say(
+    doubt: float, luck: float
+) -> None:
+    """Of 12 squares; were the runs taken as independent, all luck would be told too narrowly."""
+    bits, count, share = np.random.default_rng(3), 12, 0.7
+    true = math.hypot(doubt, luck) * float(scipy.special.ndtri(share))
+    held = {(what, crossed): 0 for what in ("value", "share") for crossed in (True, False)}
+    for _ in range(TRIALS):
+        plants = doubt * bits.standard_normal((count, 1, 1)) * np.array([1.0, -1.0])
+        lucks = luck * bits.standard_normal((count, 2, 1))
+        values = (plants + lucks).ravel().tolist()
+        below = sum(value <= true for value in values)
+        for crossed in (True, False):
+            found = quantile_of(values, share, crossed=crossed)
+            assert found.low is not None
+            assert found.high is not None
+            held["value", crossed] += found.low <= true <= found.high
+            low, high = ends(below, 4 * count, crossed)
+            held["share", crossed] += low <= share <= high
+    assert held["value", True] / TRIALS > 0.94
+    assert held["share", True] / TRIALS > 0.94
+    if not doubt:
+        assert held["value", False] / TRIALS < 0.9
+        assert held["share", False] / TRIALS < 0.9
+
+
+def test_half_of_crossed_runs_count() -> None:
+    """24 equal pairs are as sure as 24 runs; one over is no pair."""
+    pairs, alone = [float(n // 2) for n in range(48)], [float(n) for n in range(24)]
+    for found, other in (
+        (quantile_of(pairs, 0.5, crossed=True), quantile_of(alone, 0.5)),
+        (exact_proportion(20, 48, crossed=True), exact_proportion(10, 24)),
+        (exact_proportion(0, 49, crossed=True), exact_proportion(0, 24)),
+    ):
+        assert (found.low, found.high) == (other.low, other.high)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,11 @@ import itertools
 
 import pytest
 
+from linesim.questions import Question
+from linesim.questions.asking import ask
+from linesim.scenario import check_mapping
 from linesim.scenario.goods import goods_of
+from linesim.statistics import Proportion, exact_proportion
 from linesim.studies.promise import Promise, promise
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.sequences import (
@@ -214,3 +218,41 @@ def test_a_sequence_is_read_and_checked() -> None:
     for wrong in ("1,2", "1,2,2", "0,1,2", "a,b,c", ""):
         with pytest.raises(SequenceError, match="each number from 1 to 3 once"):
             read_sequence(scenario, wrong)
+
+
+def test_what_is_not_known_is_told_apart_in_dates_and_supplies() -> None:
+    """How long the change-overs take is not known, or whether the jams are rare."""
+    doubts = {"of": "grade_min", "between": [5.0, 7.2]}
+    data = lively_orders().model_dump(by_alias=True, exclude_unset=True)
+    data["changeover"] |= {"grade_min": 6, "doubt": [doubts]}
+    lines = check_mapping(data), check_mapping(data | {"stop": []})
+    with_luck, without = (
+        ask(Question("plan-orders"), {"": line}, Settings(processes=1, replications=8))
+        for line in lines
+    )
+    found, sure = with_luck.found, without.found
+    assert found.crossed
+    assert 0 < found.not_known < 1
+    assert sure.not_known == pytest.approx(1, abs=0.05)
+    last = found.sequences[0].last_h
+    assert last.doubt > 0
+    assert found.paper[0].reels.mean.n == 2 * found.runs // 4
+    said = f"{100 * found.not_known:.0f} % is what is not known of the line"
+    assert said in with_luck.words[0]
+    late = found.orders[0].late
+    assert late is not None
+    assert (late.low, late.high) == _ends(exact_proportion(late.count, late.n, crossed=True))
+
+
+def test_without_doubt_runs_are_independent_and_nothing_is_said_of_it() -> None:
+    answer = ask(
+        Question("plan-orders"), {"": lively_orders()}, Settings(processes=1, replications=4)
+    )
+    assert answer.found.not_known is None
+    assert "not known" not in " ".join((*answer.words, *answer.notes))
+    late = answer.found.orders[0].late
+    assert (late.low, late.high) == _ends(exact_proportion(late.count, late.n))
+
+
+def _ends(found: Proportion) -> tuple[float, float]:
+    return found.low, found.high

@@ -37,6 +37,11 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
     last = found.sequences[0].last_h
     if last is not None:
         names += f" The last is done after {last.text()} h by the calendar."
+    if found.not_known is not None:
+        names += (
+            f" Of how far that varies, {100 * found.not_known:.0f} % is what is not known of the"
+            " line; the rest is luck."
+        )
     words = [names]
     words += [_promise(scenario, order) for order in found.orders]
     words += [text for each in found.sequences[1:] if (text := _sequence(each))]
@@ -215,16 +220,17 @@ def _charts(found: Promise) -> tuple[Bars, ...]:
 
 def _notes(found: Promise) -> Sequence[str]:
     """How percentiles and chances are known, and what the model leaves out."""
-    needed = runs_for_both_ends(0.9, found.level)
+    needed = runs_for_both_ends(0.9, found.level, crossed=found.crossed)
     ends = (
         f" With {found.runs} runs the 10th and 90th percentiles have only one end (?);"
         f" {needed} runs have both."
         if found.runs < needed
         else ""
     )
+    twos = " Two runs of one plant or one luck count as one." if found.crossed else ""
     return (
         f"In brackets: {100 * found.level:.0f} % intervals, of percentiles by order statistics, of"
-        f" chances by Clopper and Pearson 1934: they assume no shape of distribution.{ends}",
+        f" chances by Clopper and Pearson 1934: they assume no shape of distribution.{twos}{ends}",
         "An order is done when its last ream has left the wrappers. Every order gets fresh reels"
         " where width or grade change; part reels go back and are not taken again. Reels on the"
         " stands at the start are counted.",
