@@ -36,6 +36,8 @@ class Interval:
     """What the doubt made of it in each square of crossed runs, under either luck."""
     plant: int = field(default=1, compare=False, repr=False)
     """Number of the first of these squares' plants."""
+    prices: tuple[tuple[str, float], ...] = field(default=(), compare=False, repr=False)
+    """Of each doubted price, by its name, what it does to the figure at one normal score."""
 
     def text(self, scale: float = 1.0) -> str:
         """Mean and half widths times ``scale``, with no more digits than are known."""
@@ -49,6 +51,7 @@ class Interval:
             half_width=self.half_width * abs(factor),
             doubt=self.doubt * abs(factor),
             shifts=tuple(each * factor for each in self.shifts),
+            prices=tuple((name, each * factor) for name, each in self.prices),
         )
 
     @property

@@ -36,10 +36,9 @@ class Plants:
         self.count = max(_FEWEST, min(_MOST, _WEIGHTS // self._runs))
         self._stated, self._seed = scenario, runner.settings.seed
         self._weights: NDArray[np.float64] | None = None
-        prices = [each for each in runner.doubted if each.is_money]
-        self.prices_doubted = bool(prices)
-        drawn: Any = {each.field: self._price(scenario, each) for each in prices}
-        self.priced = scenario.model_copy(update={"money": scenario.money.model_copy(update=drawn)})
+        self._prices = [each for each in runner.doubted if each.is_money]
+        self.prices_doubted = bool(self._prices)
+        self.priced = self._with({each.field: self._price(scenario, each) for each in self._prices})
         """The scenario with an array, a value for each plant, in place of each doubted price."""
 
     @property
@@ -48,15 +47,19 @@ class Plants:
         return self._crossing is not None
 
     def _price(self, scenario: Scenario, figure: Doubted) -> NDArray[np.float64]:
-        stated = getattr(scenario.money, figure.field)
         scores = scipy.special.ndtri((np.arange(_PRICES) + 0.5) / _PRICES).tolist()
-        kind = type(scenario.money)
-        values = np.array(
-            [legal(kind, figure.field, figure.moved(stated, score)) for score in scores]
-        )
+        values = np.array([self._price_at(figure, score) for score in scores])
         seed = np.random.SeedSequence([self._seed, *figure.name.encode()])
         order = np.random.Generator(np.random.PCG64(seed)).permutation(self.count)
         return values[order % _PRICES]
+
+    def _price_at(self, figure: Doubted, score: float) -> float:
+        money = self._stated.money
+        return legal(type(money), figure.field, figure.moved(getattr(money, figure.field), score))
+
+    def _with(self, prices: dict[str, Any]) -> Scenario:
+        money = self._stated.money.model_copy(update=prices)
+        return self._stated.model_copy(update={"money": money})
 
     def of(self, values: Sequence[float]) -> Any:
         """A figure in each plant, an array of ``count``, from what it is in each run."""
@@ -81,13 +84,33 @@ class Plants:
         level: float,
     ) -> float:
         """Half of what the doubted prices alone leave open of a figure; infinite where no end."""
-        longer = self.priced.money.hours_per_year / self._stated.money.hours_per_year
-        moved = [replace(y, reams=y.reams * longer, waste_kg=y.waste_kg * longer) for y in years]
-        values = np.broadcast_to(np.asarray(figure(self.priced, moved)), self.count)
+        values = np.broadcast_to(np.asarray(self._at(self.priced, figure, years)), self.count)
         low, high = np.quantile(
             values, [(1 - level) / 2, (1 + level) / 2], method="closest_observation"
         )
         return float(high - low) / 2 if np.isfinite(high) else np.inf
+
+    def by_price(
+        self, figure: Callable[[Scenario, Sequence[Year]], Any], years: Sequence[Year]
+    ) -> tuple[tuple[str, float], ...]:
+        """What each doubted price alone does to a figure at one normal score, by its name."""
+
+        def at(each: Doubted, score: float) -> float:
+            priced = self._with({each.field: self._price_at(each, score)})
+            return float(self._at(priced, figure, years))
+
+        return tuple((each.name, (at(each, 1.0) - at(each, -1.0)) / 2) for each in self._prices)
+
+    def _at(
+        self,
+        priced: Scenario,
+        figure: Callable[[Scenario, Sequence[Year]], Any],
+        years: Sequence[Year],
+    ) -> Any:
+        """A figure at other prices; years are longer where their hours are doubted."""
+        longer = priced.money.hours_per_year / self._stated.money.hours_per_year
+        moved = [replace(y, reams=y.reams * longer, waste_kg=y.waste_kg * longer) for y in years]
+        return figure(priced, moved)
 
 
 def choice_by_reams(

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from linesim.record.capacity import line_rates
 from linesim.scenario import Doubted, Scenario, doubted, drawn, scores, without_doubt
-from linesim.scenario.doubts import with_correlations
+from linesim.scenario.doubts import Scores, with_correlations
 from linesim.studies.outcome import Foreseen
 from linesim.studies.run_spec import scenario_text
 
@@ -48,22 +48,38 @@ class PlantsMet:
         found = scores(self.figures, self._seed, abs(plant) - 1)
         return {name: math.copysign(1, plant) * score for name, score in found.items()}
 
-    def _moved(self, plant: Mapping[str, float]) -> NDArray[np.float64]:
-        """Half of plant less image, by station of the line: logarithms of the net rates."""
-        image = {name: -score for name, score in plant.items()}
-        here, there = (
-            [rate.net for rate in line_rates(drawn(self.stated, self.figures, each))]
-            for each in (plant, image)
-        )
-        pairs = zip(here, there, strict=True)
-        return np.array([math.log(a / b) / 2 for a, b in pairs if 0 < a * b < math.inf])
+    def _moved(self, plant: Scores) -> NDArray[np.float64]:
+        return np.array(list(net_rates_moved(self.stated, self.figures, plant).values()))
 
     @cached_property
     def _covariance(self) -> tuple[tuple[float, ...], ...]:
-        """Of the same over all plants: each figure alone moved by one normal score."""
-        alone = []
-        for figure in self.figures:
-            own = {each.name: float(each is figure) for each in self.figures}
-            alone.append(self._moved(with_correlations(self.figures, own)))
-        slopes = np.array(alone)
+        """Of the same over all plants: the sum over figures that have nothing to do with others."""
+        alone = [list(each.values()) for each in net_rates_by_figure(self.stated, self.figures)]
+        names = [each.name for each in self.figures]
+        goes_with = []
+        for name in names:
+            met = with_correlations(self.figures, {each: float(each == name) for each in names})
+            goes_with.append([met[each] for each in names])
+        slopes = np.array(goes_with) @ np.array(alone)
         return tuple(tuple(row) for row in (slopes.T @ slopes).tolist())
+
+
+def net_rates_moved(
+    line: Scenario, figures: tuple[Doubted, ...], plant: Scores
+) -> dict[str, float]:
+    """Half of plant less image, by station of the line: logarithms of the net rates."""
+    image = {name: -score for name, score in plant.items()}
+    here, there = (line_rates(drawn(line, figures, each)) for each in (plant, image))
+    return {
+        a.station: math.log(a.net / b.net) / 2
+        for a, b in zip(here, there, strict=True)
+        if 0 < a.net * b.net < math.inf
+    }
+
+
+@lru_cache(maxsize=8)
+def net_rates_by_figure(
+    line: Scenario, figures: tuple[Doubted, ...]
+) -> tuple[Mapping[str, float], ...]:
+    """The same of each figure alone, moved by one normal score."""
+    return tuple(net_rates_moved(line, (each,), {each.name: 1.0}) for each in figures)

@@ -16,15 +16,17 @@ more stops on n leave n / (n + 10), and a figure that was judged and is then kno
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record.capacity import bridge_rate, line_rates
+from linesim.record.capacity import BRIDGE, bridge_rate
 from linesim.scenario import Doubted, Scenario, drawn, mean_doubted, scores
-from linesim.statistics import Interval, PairedInterval, main_effects
+from linesim.statistics import Interval, MainEffects, PairedInterval, main_effects
+from linesim.statistics.intervals import t_factor
+from linesim.studies.plants_met import net_rates_by_figure, net_rates_moved
 
 _SPREAD = 1 / math.sqrt(2 * math.pi)
 _NO_RATE = 0.1
@@ -96,40 +98,64 @@ def what_to_measure(
 
     ``scenarios`` are the lines as stated that the runs were of, ``doubts`` what was drawn in them.
     """
-    figures = tuple(each for each in doubts if not each.is_money)
-    if figure is None or not figures or not any(figure.interval.shifts):
+    if figure is None or not (any(figure.interval.shifts) or any(figure.interval.prices)):
         return None
     interval = figure.interval
-    squares = len(interval.shifts) // 2
-    plants = range(interval.plant - 1, interval.plant - 1 + squares)
-    met = [scores(figures, seed, number) for number in plants]
-    names = [each.name for each in figures]
-    reach = _greatest(reaches(line, figures) for line in scenarios)
-    together = _together(figures)
+    told = _of_prices(interval, doubts)
+    of_line = 1 - sum(share for _, share, *_ in told)
+    rest, runs = 0.0, None
+    if any(interval.shifts):
+        groups, found = _of_line(figure, scenarios, doubts, seed)
+        tail = (1 - interval.level) / 2
+        ends = np.quantile(found.shares, [tail, 1 - tail], axis=0)
+        every = of_line * np.stack([found.shares.mean(axis=0), *ends], axis=1)
+        told += [(group, *row) for group, row in zip(groups, every.tolist(), strict=True)]
+        rest, runs = of_line * float(found.rest.mean()), found.runs_to_tell
+    ranked = sorted((_measurable(interval, *each) for each in told), key=lambda each: -each.share)
+    if ranked[0].figures[0].is_money:
+        runs = 0
+    return WhatToMeasure(figure, tuple(ranked), rest, runs)
+
+
+_Told = tuple[tuple[Doubted, ...], float, float, float]
+"""Figures, their share, and its ends."""
+
+
+def _of_prices(interval: Interval, doubts: Sequence[Doubted]) -> list[_Told]:
+    """Shares of prices: no run says them, what they do to the figure is known."""
+    named = {each.name: each for each in doubts}
+    factor = t_factor(interval.level, math.inf)
+    found: list[_Told] = []
+    for name, moved in interval.prices:
+        share = min(1.0, (factor * moved / interval.doubt) ** 2)
+        found.append(((named[name],), share, share, share))
+    return found
+
+
+def _of_line(
+    figure: MainFigure, scenarios: Iterable[Scenario], doubts: Sequence[Doubted], seed: int
+) -> tuple[list[tuple[Doubted, ...]], MainEffects]:
+    """Groups of what is doubted of the line, and their shares by the runs."""
+    interval = figure.interval
+    which = [n for n, each in enumerate(doubts) if not each.is_money]
+    figures = tuple(doubts[n] for n in which)
+    met = [
+        scores(figures, seed, interval.plant - 1 + square)
+        for square in range(len(interval.shifts) // 2)
+    ]
+    every = _greatest(reaches(line, doubts) for line in scenarios)
+    reach = [every[n] for n in which]
+    groups = _together(figures)
     stations = list(dict.fromkeys(station for station, _ in reach))
-    found = main_effects(
+    return groups, main_effects(
         interval.shifts,
-        np.array([[plant[name] for name in names] for plant in met]),
+        np.array([[plant[each.name] for each in figures] for plant in met]),
         np.array([relative * figure.whole for _, relative in reach]),
         [stations.index(station) for station, _ in reach],
-        [number for each in figures for number, group in enumerate(together) if each in group],
+        [number for each in figures for number, group in enumerate(groups) if each in group],
         _correlation(figures),
         seed=seed,
     )
-    tail = (1 - interval.level) / 2
-    low, high = np.quantile(found.shares, [tail, 1 - tail], axis=0)
-    ranked = [
-        _measurable(group, interval, share, *ends)
-        for group, share, *ends in zip(
-            together,
-            found.shares.mean(axis=0).tolist(),
-            low.tolist(),
-            high.tolist(),
-            strict=True,
-        )
-    ]
-    ranked.sort(key=lambda each: -each.share)
-    return WhatToMeasure(figure, tuple(ranked), float(found.rest.mean()), found.runs_to_tell)
 
 
 def _together(figures: Sequence[Doubted]) -> list[tuple[Doubted, ...]]:
@@ -158,37 +184,44 @@ def reaches(line: Scenario, figures: Sequence[Doubted]) -> list[tuple[str, float
 
     One score up, as if nothing else held the station; an empty name where no rate changes.
     """
-    return [_reach(line, each) for each in figures]
+    every = tuple(figures)
+    moved = dict(zip([e.name for e in every], net_rates_by_figure(line, every), strict=True))
+    return [_reach(line, each, moved) for each in every]
 
 
-def _reach(line: Scenario, figure: Doubted) -> tuple[str, float]:
-    station, relative = _of_rates(line, figure)
-    if abs(relative) > _NOTICED:
-        return station, relative
+def _reach(
+    line: Scenario, figure: Doubted, moved: Mapping[str, Mapping[str, float]]
+) -> tuple[str, float]:
+    found = _most(moved.get(figure.name, {}))
+    if not found[0]:
+        found = _of_bridge(line, figure)
+    if found[0]:
+        return found
     change = abs(figure.moved(figure.value, 1.0) - figure.moved(figure.value, -1.0)) / 2
     relative = min(1.0, change / abs(figure.value)) if figure.value else 1.0
     mean = mean_doubted(line, figure)
     if mean is not None:
+        # By 1 % of the mean at a score of 1.
         spread = change if figure.part == "sd" else relative * mean.value
-        station, relative = _of_rates(line, mean, 100 * _SPREAD * spread / mean.value)
-        if abs(relative) > _NOTICED:
-            return station, relative
+        by_mean = _most(net_rates_moved(line, (mean,), {mean.name: 1.0}))
+        station, slope = by_mean if by_mean[0] else _of_bridge(line, mean)
+        if station:
+            return station, 100 * slope * _SPREAD * spread / mean.value
     return "", _NO_RATE * relative
 
 
-def _of_rates(line: Scenario, figure: Doubted, part: float = 1.0) -> tuple[str, float]:
-    """The station whose net rate changes most by a score, and how much of it, relative."""
-    up, down = (_nets(drawn(line, (figure,), {figure.name: z})) for z in (part, -part))
-    found = ("", 0.0)
-    for station, net in up.items():
-        if min(net, down[station]) > 0 and max(net, down[station]) < math.inf:
-            relative = math.log(net / down[station]) / 2
-            found = max(found, (station, relative), key=lambda each: abs(each[1]))
-    return found
+def _most(moved: Mapping[str, float]) -> tuple[str, float]:
+    """The station whose net rate moves most, and how far; an empty name where none does."""
+    station = max(moved, key=lambda name: abs(moved[name]), default="")
+    return (station, moved[station]) if abs(moved.get(station, 0.0)) > _NOTICED else ("", 0.0)
 
 
-def _nets(line: Scenario) -> dict[str, float]:
-    return {rate.station: rate.net for rate in (*line_rates(line), bridge_rate(line))}
+def _of_bridge(line: Scenario, figure: Doubted) -> tuple[str, float]:
+    """The same of the bridge, which is no station of a pace of its own."""
+    if figure.table != "stop" or not figure.entry.endswith(f" at {BRIDGE}"):
+        return "", 0.0
+    up, down = (bridge_rate(drawn(line, (figure,), {figure.name: z})).net for z in (1.0, -1.0))
+    return _most({BRIDGE: math.log(up / down) / 2})
 
 
 def _greatest(lines: Iterable[list[tuple[str, float]]]) -> list[tuple[str, float]]:
@@ -197,7 +230,7 @@ def _greatest(lines: Iterable[list[tuple[str, float]]]) -> list[tuple[str, float
 
 
 def _measurable(
-    figures: tuple[Doubted, ...], interval: Interval, share: float, low: float, high: float
+    interval: Interval, figures: tuple[Doubted, ...], share: float, low: float, high: float
 ) -> Measurable:
     stops, days = figures[0].doubt.stops, figures[0].doubt.days
     more_days = more_stops = None

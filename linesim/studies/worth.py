@@ -154,7 +154,10 @@ class Known:
         if self._plants is None or not self._plants.prices_doubted:
             return found
         doubt = self._plants.half_width_of_prices(figure, self._as_run, self._level)
-        return replace(found, doubt=math.hypot(found.doubt, doubt)) if doubt < math.inf else None
+        if not doubt < math.inf:
+            return None
+        prices = self._plants.by_price(figure, self._as_run)
+        return replace(found, doubt=math.hypot(found.doubt, doubt), prices=prices)
 
 
 def _as_one(years: Sequence[Year]) -> Year:

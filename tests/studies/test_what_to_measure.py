@@ -1,14 +1,17 @@
 """What makes the width of an answer, and what more measuring would narrow it to."""
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pytest
 
 from linesim.scenario import Scenario, check_mapping, doubted, scores, without_doubt
-from linesim.statistics import Crossing, interval_of
+from linesim.statistics import Crossing, Interval, interval_of
 from linesim.studies import replicate
+from linesim.studies.add_wrapper import add_wrapper
+from linesim.studies.runner import Runner, Settings
 from linesim.studies.what_to_measure import (
     MainFigure,
     Measurable,
@@ -162,3 +165,44 @@ def test_runs_of_a_line_name_the_doubt_that_holds_it() -> None:
     shares = np.array([each.share for each in found.ranked])
     assert shares.sum() + found.rest == pytest.approx(1)
     assert found.ranked[0].low <= found.ranked[0].share <= found.ranked[0].high
+
+
+def test_prices_have_the_share_that_their_derivatives_give() -> None:
+    figures = doubted(_line())
+    price = next(each for each in figures if each.is_money)
+    other = replace(price, name="money.wrapper_price", field="wrapper_price")
+    moved = ((price.name, 3.0), (other.name, -4.0))
+    interval = Interval(100.0, 2.0, 0.95, 10, doubt=1.96 * 5, prices=moved)
+    figure = MainFigure("money a year", interval, 100.0)
+    found = what_to_measure(figure, [without_doubt(_line())], (*figures, other), 1)
+    assert found is not None
+    assert [each.figures[0].field for each in found.ranked] == ["wrapper_price", price.field]
+    assert [each.share for each in found.ranked] == pytest.approx([0.64, 0.36], rel=1e-3)
+    assert found.ranked[0].both_then == pytest.approx(math.hypot(2, 1.96 * 3), rel=1e-3)
+    assert (found.rest, found.runs_to_tell) == (0, 0)
+
+
+def test_prices_and_line_share_what_is_not_known_of_a_worth() -> None:
+    priced = LINE | {
+        "money": {
+            "contribution_per_ream": 0.4,
+            "wrapper_price": 400_000,
+            "hours_per_year": 6000,
+            "doubt": [{"of": "contribution_per_ream", "between": [0.3, 0.5]}],
+        }
+    }
+    with Runner(Settings(replications=8, hours=4)) as runner:
+        line = runner.as_stated({"": check_mapping(priced)})[""]
+        worth = add_wrapper(line, runner).options[0].worth
+        assert worth is not None
+        ((name, moved),) = worth.yearly.prices
+        assert name == "money.contribution_per_ream"
+        # A score is a quarter by logarithm on the way down, less on the way up.
+        change = 0.4 * (math.log(0.4 / 0.3) + math.log(0.5 / 0.4)) / 2 / 1.96
+        assert moved == pytest.approx(worth.reams.mean * change, rel=0.02)
+        figure = MainFigure("money a year", worth.yearly, 0.4 * 1e7)
+        found = what_to_measure(figure, [line], runner.doubted, 1)
+    assert found is not None
+    price = next(each for each in found.ranked if each.figures[0].is_money)
+    assert price.share == pytest.approx((1.96 * moved / worth.yearly.doubt) ** 2, rel=1e-3)
+    assert sum(each.share for each in found.ranked) + found.rest == pytest.approx(1)

@@ -31,8 +31,17 @@ def add_wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
         _charts(found),
         _notes(found),
         prices=("wrapper_price", "ream_place_cost", "person_cost_per_year"),
-        main=MainFigure.gain(found.options[0].gain, found.options[0].reams_per_week),
+        main=_main_figure(scenario, found),
     )
+
+
+def _main_figure(scenario: Scenario, found: AddWrapper) -> MainFigure | None:
+    """What one more wrapper brings: in money where it has a price, else in reams."""
+    first = found.options[0]
+    if first.worth is None:
+        return MainFigure.gain(first.gain, first.reams_per_week)
+    made = found.market.reams_per_year.mean * scenario.money.contribution_per_ream
+    return MainFigure("money a year", first.worth.yearly, made)
 
 
 def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
