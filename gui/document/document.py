@@ -18,7 +18,7 @@ from __future__ import annotations
 import contextlib
 import os
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -150,10 +150,46 @@ class Document:
         """What the saved file says at a dotted name, followed through lists that changed."""
         return self._values.in_file(field)
 
+    def doubts(self, field: str) -> dict[str, Mapping[str, Any]]:
+        """How sure the text says a field is, by the figure; as ``doubts_about`` of scenarios."""
+        return linesim.scenario.doubts_about(self.data, field)
+
+    def set_doubt(self, figure: str, doubt: Mapping[str, Any] | None) -> bool:
+        """Say how sure a figure (``stop[0].restore_min.sd``) is, in a step of undo of its own.
+
+        None says that it is known. As :meth:`set_field`.
+        """
+        changes = linesim.scenario.doubt_changes(self.data, {figure: doubt})
+        between = linesim.scenario.doubt_fields()["between"].label
+        label = f"{field_label(figure, self.data)}, {between}"
+        self.end_step()
+        done = self.set_fields(changes, label, figure)
+        self.end_step()
+        return done
+
     def differs(self, field: str) -> bool:
-        """Whether the text says something else at a dotted name than the saved file."""
+        """Whether the text says something else at a dotted name than the saved file.
+
+        What it says of how sure a field is belongs to the field.
+        """
         now, then = self.value(field), self.file_value(field)
-        return now != then or isinstance(now, bool) != isinstance(then, bool)
+        if now != then or isinstance(now, bool) != isinstance(then, bool):
+            return True
+        return self.doubts(field) != self._values.doubts_in_file(field)
+
+    def put_back(self, fields: Sequence[str], label: str) -> bool:
+        """Put back what the saved file says of fields, in a step of undo of its own."""
+        doubts: dict[str, Mapping[str, Any] | None] = {}
+        for field in fields:
+            then = self._values.doubts_in_file(field)
+            for part in {**self.doubts(field), **then}:
+                doubts[f"{field}.{part}" if part else field] = then.get(part)
+        changes = {field: self.file_value(field) for field in fields}
+        self.end_step()
+        changes |= linesim.scenario.doubt_changes(self.data, doubts)
+        done = self.set_fields(changes, label, fields[0])
+        self.end_step()
+        return done
 
     def set_field(self, field: str, value: Any, label: str = "") -> bool:
         """Set one field, table or entry; None takes it out of the text.

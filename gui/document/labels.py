@@ -11,11 +11,15 @@ import linesim
 def field_label(field: str, data: Mapping[str, Any]) -> str:
     """A dotted name as people say it.
 
-    >>> field_words("stop[0].people", {"stop": [{"cause": "static"}]})
+    >>> field_label("stop[0].people", {"stop": [{"cause": "static"}]})
     'static: people needed'
-    >>> field_words("bridge.length_m", {})
+    >>> field_label("bridge.length_m", {})
     'bridge: usable length'
+    >>> doubted = {"bridge": {"doubt": [{"of": "length_m", "between": [14, 12]}]}}
+    >>> field_label("bridge.doubt[0].between", doubted)
+    'bridge: usable length, known between'
     """
+    field, of_doubt = linesim.scenario.doubt_at(data, field)
     try:
         path = linesim.scenario.split_name(field)
     except KeyError:
@@ -30,7 +34,8 @@ def field_label(field: str, data: Mapping[str, Any]) -> str:
         owner = entry_label(group.label, data.get(group.name), rest[0])
         rest = rest[1:]
     described = next((f for f in group.fields if rest and f.name == rest[0]), None)
-    return f"{owner}: {described.label}" if described is not None else owner
+    words = f"{owner}: {described.label}" if described is not None else owner
+    return f"{words}, {of_doubt.label}" if of_doubt is not None else words
 
 
 def entry_label(label: str, entries: Any, index: int) -> str:

@@ -45,13 +45,22 @@ class Values:
 
     def in_file(self, field: str) -> Any:
         """What the file says there, followed through lists that changed."""
+        path = self._path_in_file(field)
+        return None if path is None else at(self._file, path)
+
+    def doubts_in_file(self, field: str) -> dict[str, Mapping[str, Any]]:
+        """How sure the file says a field is, by the figure, followed like its value."""
+        path = self._path_in_file(field)
+        if path is None:
+            return {}
+        return linesim.scenario.doubts_about(self._file, linesim.scenario.dotted(path))
+
+    def _path_in_file(self, field: str) -> Path | None:
         path = linesim.scenario.split_name(field)
         if len(path) > 1 and isinstance(path[1], int):
             origin = self._origin(str(path[0]), path[1])
-            if origin is None:
-                return None
-            path = (path[0], origin, *path[2:])
-        return at(self._file, path)
+            return None if origin is None else (path[0], origin, *path[2:])
+        return path
 
     def _origin(self, name: str, index: int) -> int | None:
         if name not in self._origins:

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPalette, QWheelEvent
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPalette,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from gui.document import Document
@@ -57,6 +64,14 @@ class TypedLine(QLineEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not undone(event, self._document, self.flush):
             super().keyPressEvent(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        menu = self.createStandardContextMenu()
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        if self.actions():
+            menu.addSeparator()
+            menu.addActions(self.actions())
+        menu.popup(event.globalPos())
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         self.flush()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -15,8 +16,9 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.document import Document
+from gui.document import Document, field_label
 from gui.form.controls import FaultLabel, QuietLabel
+from gui.form.doubt_button import DoubtButton
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
 from gui.form.typed import shown, usual
@@ -52,6 +54,10 @@ class FieldRow(QWidget):
         self.put_back.clicked.connect(self._put_back)
         self.put_back.hide()
         self.fault = FaultLabel()
+        self.doubt: DoubtButton | None = None
+        if field.is_figure and isinstance(self.editor, LineEditor):
+            self.doubt = DoubtButton(document, field.label, unit_words(field.unit))
+            self.doubt.offer_on(self.editor.line, self.label)
         for widget in (self, self.label):
             widget.setToolTip(f"<p>{field.help}</p><p><i>{field.name}</i></p>")
         self._lay_out()
@@ -66,12 +72,18 @@ class FieldRow(QWidget):
         document, name = self.document, self.name
         self.editor.show_value(document.value(name), document.default(name))
         self.editor.setEnabled(document.is_readable)
-        wrong = [fault_text(fault) for fault in document.faults if self.owns(fault.field)]
+        if self.doubt is not None:
+            self.doubt.point_at(name)
+        elif isinstance(self.editor, LawEditor):
+            self.editor.show_doubts(name)
+        wrong = faults_at(document, self.owns)
         self.fault.show_faults(wrong)
         differs = differs_within(document, name)
         self.put_back.setVisible(differs)
         if differs:
-            self.put_back.setText(f"● changed; put back {_short(document.file_value(name))}")
+            then = document.file_value(name)
+            what = _short(then) if then != document.value(name) else "the file's"
+            self.put_back.setText(f"● changed; put back {what}")
             self.put_back.setAccessibleName(f"Put back {self.field.label} as in the file")
         notes = [self.field.help, self.usual.text(), *wrong]
         unit = f", {unit_words(self.field.unit)}" if self.field.unit else ""
@@ -81,6 +93,7 @@ class FieldRow(QWidget):
 
     def owns(self, name: str) -> bool:
         """Whether a fault at *name* belongs here."""
+        name, _ = linesim.scenario.doubt_at(self.document.data, name)
         return name == self.name or name.startswith((f"{self.name}.", f"{self.name}["))
 
     def take_focus(self) -> None:
@@ -92,9 +105,7 @@ class FieldRow(QWidget):
             self.refresh()
 
     def _put_back(self) -> None:
-        self.document.end_step()
-        self.document.set_field(self.name, self.document.file_value(self.name))
-        self.document.end_step()
+        self.document.put_back([self.name], field_label(self.name, self.document.data))
         self.take_focus()
 
     def _lay_out(self) -> None:
@@ -120,7 +131,12 @@ class FieldRow(QWidget):
                 self.editor.setFixedWidth((_EDITOR_WIDTH_CH + _UNIT_WIDTH_CH) * character + 6)
             else:
                 beside.addWidget(self.unit)
-            grid.addLayout(beside, 0, 1, Qt.AlignmentFlag.AlignTop)
+            figures = QVBoxLayout()
+            figures.setSpacing(0)
+            figures.addLayout(beside)
+            if self.doubt is not None:
+                figures.addWidget(self.doubt)
+            grid.addLayout(figures, 0, 1, Qt.AlignmentFlag.AlignTop)
         else:
             grid.addWidget(self.editor, 1, 0, 1, 2)
         below = QHBoxLayout()
@@ -151,6 +167,16 @@ def differs_within(document: Document, name: str) -> bool:
         if document.file_value(entry) is None:
             return False
     return document.differs(name)
+
+
+def faults_at(document: Document, owns: Callable[[str], bool]) -> list[str]:
+    """The faults at names that *owns* holds for, in words where their fields are plain to see."""
+    found = []
+    for fault in document.faults:
+        if owns(fault.field):
+            _, said = linesim.scenario.doubt_at(document.data, fault.field)
+            found.append(f"{said.label}: {fault_text(fault)}" if said else fault_text(fault))
+    return found
 
 
 def fault_text(fault: Fault) -> str:

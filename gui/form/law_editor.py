@@ -9,8 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
-from gui.document import Document
+from gui.document import Document, field_label
 from gui.form.controls import CalmCombo, QuietLabel, TypedLine
+from gui.form.doubt_button import DoubtButton
 from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
 from gui.form.typed import shown, value_of
@@ -36,7 +37,10 @@ class LawEditor(Editor):
         self._value: Any = None
         self._meant: Any = None
         self._kind = ""
+        self._name = ""
         self.lines: dict[str, TypedLine] = {}
+        self.doubts: dict[str, DoubtButton] = {}
+        """How sure the figures are, by the figure; the mean has no name."""
         self.kind = CalmCombo()
         self.kind.setProperty("part", f"law of {field.label}")
         self.kind.addItem("not given", None)
@@ -49,6 +53,8 @@ class LawEditor(Editor):
         self._figures.setHorizontalSpacing(6)
         self._single = QHBoxLayout()
         self._single.setSpacing(6)
+        self._elsewhere = QVBoxLayout()
+        """Doubts of figures that have no line of their own."""
         self.picture = LawPicture()
         self.words = QuietLabel()
         self._build()
@@ -76,6 +82,15 @@ class LawEditor(Editor):
         self.words.setText(words)
         self.words.setVisible(bool(words) and kind != "constant")
 
+    def show_doubts(self, name: str) -> None:
+        """Show how sure the figures of the field of this dotted name are."""
+        self._name = name
+        for part in self._document.doubts(name):
+            if part not in self.doubts:
+                self._elsewhere.addWidget(self._doubt(part, _SAID.get(part, part), part))
+        for part, button in self.doubts.items():
+            button.point_at(name, part)
+
     def _build(self) -> None:
         self.row.setSpacing(0)
         box = QVBoxLayout()
@@ -88,21 +103,26 @@ class LawEditor(Editor):
         top.addStretch(1)
         box.addLayout(top)
         box.addLayout(self._figures)
+        box.addLayout(self._elsewhere)
         box.addWidget(self.words)
         self.setFocusProxy(self.kind)
 
     def _set_out(self) -> None:
         """A line for each figure of the kind of law that is shown."""
-        for layout in (self._figures, self._single):
+        for layout in (self._figures, self._single, self._elsewhere):
             while (item := layout.takeAt(0)) is not None:
                 if (old := item.widget()) is not None:
                     old.hide()
                     old.deleteLater()
         self.lines.clear()
+        self.doubts.clear()
         law = self._laws.get(self._kind)
         if self._kind == "constant":
-            self._single.addWidget(self._line("mean", "value"))
-            self._single.addWidget(PlainLabel(self._unit))
+            line = self._line("mean", "value")
+            doubt = self._doubt("", "value")
+            doubt.offer_on(line, self.kind)
+            for widget in (line, PlainLabel(self._unit), doubt):
+                self._single.addWidget(widget)
             return
         for place, part in enumerate(law.fields if law is not None else ()):
             said = _SAID.get(part.name, part.label)
@@ -113,10 +133,17 @@ class LawEditor(Editor):
             line.setToolTip(part.help)
             row, column = divmod(place, 2)
             wide = part.kind == "numbers"
+            self._figures.addWidget(label, row * 2, column * 2)
+            self._figures.addWidget(line, row * 2, column * 2 + 1, 1, 4 if wide else 1)
             if wide:
                 line.setMaximumWidth(10_000)
-            self._figures.addWidget(label, row, column * 2)
-            self._figures.addWidget(line, row, column * 2 + 1, 1, 4 if wide else 1)
+                continue
+            doubt = self._doubt("" if part.name == "mean" else part.name, said)
+            doubt.offer_on(line)
+            self._figures.addWidget(doubt, row * 2 + 1, column * 2 + 1)
+        if "" not in self.doubts:
+            self._elsewhere.addWidget(self._doubt("", "mean", "mean"))
+        self.doubts[""].offer_on(self.kind)
         self._figures.addWidget(PlainLabel(self._unit), 0, 5)
         self._figures.setColumnStretch(6, 1)
 
@@ -128,6 +155,12 @@ class LawEditor(Editor):
         line.rested.connect(lambda typed: self._type(name, typed))
         self.lines[name] = line
         return line
+
+    def _doubt(self, part: str, said: str, mark: str = "") -> DoubtButton:
+        unit = "" if part == "shape" else self._unit
+        button = DoubtButton(self._document, f"{said} of {self.field.label}", unit, mark=mark)
+        self.doubts[part] = button
+        return button
 
     def _part(self, name: str) -> FieldDescription:
         law = self._laws[self._kind]
@@ -158,7 +191,22 @@ class LawEditor(Editor):
             if start is None and self.field.typical is not None:
                 start = sum(self.field.typical) / 2
             same = name == _kind_of(start)
-            self.edited.emit(start if same else linesim.scenario.law_like(start, name))
+            law = start if same else linesim.scenario.law_like(start, name)
+            self._leave_out_doubts(law)
+            self.edited.emit(law)
+
+    def _leave_out_doubts(self, law: Any) -> None:
+        """Set *law* without the doubts of figures that it does not have, in one step."""
+        left = set(law) if isinstance(law, dict) else set()
+        gone = {
+            f"{self._name}.{part}": None
+            for part in self._document.doubts(self._name)
+            if part and part not in left
+        }
+        if gone:
+            data = self._document.data
+            changes = {self._name: law} | linesim.scenario.doubt_changes(data, gone)
+            self._document.set_fields(changes, field_label(self._name, data), self._name)
 
 
 def _kind_of(value: Any) -> str:

@@ -7,9 +7,10 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
+import linesim
 from gui.document import Document
 from gui.form.controls import CalmCombo, FaultLabel
-from gui.form.field_row import differs_within, fault_text
+from gui.form.field_row import differs_within, faults_at
 from gui.form.law_editor import LawEditor
 from gui.look import PlainLabel
 from linesim.scenario import FieldGroup
@@ -66,11 +67,11 @@ class MeterRow(QWidget):
                 self.meter.setCurrentIndex(place)
                 full = self._full(field.name)
                 law.show_value(self.document.value(full), self.document.default(full))
+                law.show_doubts(full)
                 law.set_accessible(f"every so many {field.label}", field.help)
         names = [self._full(field.name) for field in self.fields]
         self.put_back.setVisible(any(differs_within(self.document, name) for name in names))
-        wrong = [fault_text(fault) for fault in self.document.faults if self.owns(fault.field)]
-        self.fault.show_faults(wrong)
+        self.fault.show_faults(faults_at(self.document, self.owns))
         self.setEnabled(self.document.is_readable)
 
     @property
@@ -85,6 +86,7 @@ class MeterRow(QWidget):
 
     def owns(self, name: str) -> bool:
         """Whether a fault at *name* belongs here."""
+        name, _ = linesim.scenario.doubt_at(self.document.data, name)
         return any(
             name == full or name.startswith(f"{full}.")
             for full in (self._full(field.name) for field in self.fields)
@@ -116,13 +118,12 @@ class MeterRow(QWidget):
         }
         if value is not None:
             changes[self._full(new)] = value
+        changes |= linesim.scenario.doubts_moved(
+            self.document.data, self._full(old), self._full(new)
+        )
         self.document.set_fields(changes, "what the interval is counted in")
         self.refresh()
 
     def _put_back(self) -> None:
         names = [self._full(field.name) for field in self.fields]
-        self.document.end_step()
-        self.document.set_fields(
-            {name: self.document.file_value(name) for name in names}, "interval as in the file"
-        )
-        self.document.end_step()
+        self.document.put_back(names, "interval as in the file")

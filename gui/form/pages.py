@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidg
 
 from gui.document import Document
 from gui.form.controls import FaultLabel, QuietLabel
-from gui.form.field_row import FieldRow, fault_text
+from gui.form.field_row import FieldRow, faults_at
 from gui.form.meter_row import MeterRow
 from linesim.scenario import FieldGroup
 
@@ -68,12 +68,11 @@ class FieldsPage(QScrollArea):
 
     def refresh_own(self) -> None:
         """Show what is wrong with the table as a whole, and whether it is there."""
-        wrong = [
-            fault_text(fault)
-            for fault in self.document.faults
-            if self.owns(fault.field) and not any(row.owns(fault.field) for row in self.rows)
-        ]
-        self.fault.show_faults(wrong)
+
+        def own(name: str) -> bool:
+            return self.owns(name) and self.row_of(name) is None
+
+        self.fault.show_faults(faults_at(self.document, own))
         if self.group.optional:
             there = self.document.value(self.name) is not None
             self.present.setChecked(there)

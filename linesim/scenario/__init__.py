@@ -3,6 +3,13 @@
 from linesim.scenario.changed_law import law_like
 from linesim.scenario.contradictions import contradictions
 from linesim.scenario.curves import LawCurve, law_curve
+from linesim.scenario.doubt_entries import (
+    doubt_at,
+    doubt_changes,
+    doubt_fields,
+    doubts_about,
+    doubts_moved,
+)
 from linesim.scenario.doubts import Doubted, doubted, mean_doubted, scores
 from linesim.scenario.entry_order import move_entry
 from linesim.scenario.faults import Contradiction, Fault, ScenarioFaults, dotted
@@ -54,7 +61,12 @@ __all__ = [
     "contradictions",
     "default_at",
     "dotted",
+    "doubt_at",
+    "doubt_changes",
+    "doubt_fields",
     "doubted",
+    "doubts_about",
+    "doubts_moved",
     "drawn",
     "dump",
     "field_groups",

@@ -40,7 +40,7 @@ def _no_figure(table: Figures, doubt: Doubt, path: Path) -> Contradiction:
         if isinstance(value, AnyLaw):
             parts = (p for p, v in value if isinstance(v, float) and p != "mean")
             figures += [name, *(f"{name}.{part}" for part in parts)]
-        elif field.kind in ("whole", "number") and value is not None:
+        elif field.is_figure and value is not None:
             figures.append(name)
     guess = nearest(doubt.of, figures)
     there = descriptions(type(table)).get(doubt.of.partition(".")[0])

@@ -14,7 +14,7 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from linesim.scenario.faults import Path, value_at
-from linesim.scenario.fields import Doubt, Table, fields_of, member_types, tables_in
+from linesim.scenario.fields import DOUBT, Doubt, Figures, Table, fields_of, member_types, tables_in
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS, AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
@@ -37,6 +37,7 @@ class FieldDescription:
     ``None`` where there is none. ``choices`` are all that is legal, ``suggestions`` only some.
     ``least`` and ``most`` bound the length of a text or a list, ``one_line`` is text on one line.
     ``parts`` are the fields of the table, or of each entry, where the field holds such.
+    ``is_figure`` says that its value may be doubted.
     """
 
     name: str
@@ -56,6 +57,7 @@ class FieldDescription:
     most: int | None = None
     one_line: bool = False
     parts: tuple[FieldDescription, ...] = ()
+    is_figure: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ class FieldGroup:
     ``title`` heads it, ``label`` names one of its entries. ``optional`` tables may be left out
     and then mean that the line has no such thing.
     ``one_of`` names fields of which exactly one must be given. Of a list there may be from
-    ``least`` to ``most`` entries.
+    ``least`` to ``most`` entries. What it says of how sure its figures are is no field of it.
     """
 
     name: str
@@ -111,7 +113,7 @@ def field_groups() -> tuple[FieldGroup, ...]:
                 name,
                 said,
                 _one_line(table.__doc__) or field.help,
-                field.parts,
+                tuple(part for part in field.parts if part.name != DOUBT),
                 is_list=is_list,
                 least=field.least or 0,
                 most=field.most or 1,
@@ -201,6 +203,7 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
         most=rule("max_length"),
         one_line=rule("pattern") is not None,
         parts=tuple(part for each in inner for part in descriptions(each).values()),
+        is_figure=issubclass(table, Figures) and kind in ("number", "whole", "law"),
     )
 
 

@@ -13,7 +13,16 @@ def test_every_table_and_field_of_the_schema_is_described():
     tables = set(schema["properties"]) - {"format"}
     assert {group.name for group in field_groups()} == tables
     bridge = next(group for group in field_groups() if group.name == "bridge")
-    assert {field.name for field in bridge.fields} == set(schema["$defs"]["Bridge"]["properties"])
+    declared = set(schema["$defs"]["Bridge"]["properties"])
+    assert {field.name for field in bridge.fields} == declared - {"doubt"}
+
+
+def test_what_may_be_doubted_is_numbers_and_laws_of_tables_that_have_doubts():
+    stop = next(group for group in field_groups() if group.name == "stop")
+    figures = {field.name for field in stop.fields if field.is_figure}
+    assert {"every_reams", "restore_min", "people", "since_last"} <= figures
+    assert figures.isdisjoint({"cause", "station", "planned", "note"})
+    assert not any(part.is_figure for law in law_descriptions() for part in law.fields)
 
 
 def test_a_file_of_nothing_but_described_defaults_is_the_file_of_nothing():
