@@ -98,7 +98,7 @@ def as_one_run(record: Record) -> Replicated:
 
 def glance(result: Replicated) -> Glance:
     """The row of a line, from one run or from many."""
-    figures = []
+    figures: list[GlanceFigure] = []
     for name in _ROW:
         label, meaning = words.MEASURES[name]
         if name == "performance":
