@@ -17,6 +17,7 @@ from linesim.scenario.comments import outdated
 from linesim.scenario.faults import Path
 from linesim.scenario.field_descriptions import as_written
 from linesim.scenario.fields import DOUBT
+from linesim.scenario.laws import AnyLaw
 from linesim.scenario.stops import Stop
 from linesim.scenario.writing import update
 from linesim.statistics import counted
@@ -67,7 +68,7 @@ def write_fits(
                 not_written.append(matched.cause)
             continue
         old = None if place is None else scenario.stop[place]
-        interval, restore = as_law(fit.interval), times_written(fit, old)
+        interval, restore = interval_written(fit, old), times_written(fit, old)
         fields = {fit.meter.field: interval, "restore_min": restore}
         known = fit.count, found.days
         kept = fit.few and old is not None
@@ -110,6 +111,16 @@ def why_not_written(fit: CauseFit) -> str:
     return ""
 
 
+def interval_written(fit: CauseFit, stated: Stop | None) -> Any:
+    """The law of intervals as a file takes it: fitted, or with few stops the kind that stands there.
+
+    Few stops tell a rate and no more: what wears out goes on wearing out.
+    """
+    if stated is None or not fit.few or stated.meter != fit.meter.field:
+        return as_law(fit.interval)
+    return _moved_to(stated.interval, fit.interval.mean)
+
+
 def times_written(fit: CauseFit, stated: Stop | None) -> Any:
     """The law of times to restore as a file takes it: fitted, or with few stops that of the file.
 
@@ -119,8 +130,10 @@ def times_written(fit: CauseFit, stated: Stop | None) -> Any:
         return as_law(fit.restore_min)
     law, own = stated.restore_min, fit.restore_min
     mean = mean_of_few(law.average(), own.mean, own.count, own.intervals["mean"])
-    if mean == law.average():
-        return as_written(law)
+    return as_written(law) if mean == law.average() else _moved_to(law, mean)
+
+
+def _moved_to(law: AnyLaw, mean: float) -> Any:
     moved = with_mean(as_written(law), mean)
     if not isinstance(moved, dict):
         return _rounded(moved)

@@ -23,6 +23,16 @@ from linesim.scenario.stops import Stop
 from tests.plant.logs import read_stop_log
 
 DEMO = shipped_scenarios()["short-bridge"].read_text(encoding="utf-8")
+WEARING = (
+    DEMO
+    + """
+[[stop]]
+cause = "wear"
+station = "cutter"
+every_running_h = { law = "weibull", mean = 30, shape = 3.5 }
+restore_min = 20
+"""
+)
 MONDAY = dt.datetime(2026, 3, 2, 6)
 DAY = dt.timedelta(days=1)
 
@@ -209,3 +219,11 @@ def test_a_counter_without_dates_tells_stops_and_no_days(tmp_path: Path) -> None
     text = write_fits(DEMO, scenario, found).text
     doubt = stop_of(check_text(text, file="x"), "trim suction").doubt[0]
     assert (doubt.why, doubt.stops, doubt.days) == ("5 stops in the log", 5, None)
+
+
+def test_few_stops_tell_a_rate_and_leave_the_kind_of_law() -> None:
+    """A knife that was changed once goes on wearing out."""
+    _, scenario = written(log_of("wear", "cutter", [50.0], [30.0]), WEARING)
+    law = stop_of(scenario, "wear").interval
+    assert (law.law, law.shape) == ("weibull", 3.5)
+    assert law.mean != 30
