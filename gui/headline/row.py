@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 _HOLDS = "holds the line"
 _EMPTY = "–"
-_BETWEEN = 18
+_BETWEEN = 14
 
 
 class FigureCell(QWidget):

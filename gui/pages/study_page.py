@@ -32,7 +32,7 @@ _CHANGED = (
     "The scenario has changed since this answer was made: the answer is for the line as it was."
 )
 _NOTHING = "Nothing asked yet. Press Start; the answer fills in as runs end."
-_RUNNING = "Running. The first answer comes when every variant has two runs."
+_RUNNING = "Running. The first answer comes with the first runs of every variant."
 _READING = "Reading the answer from the file."
 _NOTHING_YET = "No answer yet. Finished runs are kept; Start goes on from there."
 

@@ -87,7 +87,7 @@ def run_study(
     except StoppedError:
         progress.end()
         click.echo(
-            f"Stopped before every variant had two runs: nothing can be said yet.{_where(path)}",
+            f"Stopped before every variant had enough runs: nothing can be said yet.{_where(path)}",
             err=True,
         )
         ctx.exit(STOPPED)

@@ -105,7 +105,7 @@ def answer_with(
 
     if partial is not None:
         runner.grow_to(settings.replications)
-        for count in _growing(settings.replications):
+        for count in _growing(settings.replications, runner.runs_for):
             runner.settings = replace(settings, replications=count, narrow=None)
             found = content(so_far=True)
             if runner.interrupted:
@@ -182,10 +182,15 @@ def _notes_of_all(scenario: Scenario, runner: Runner, settled: Settled | None) -
     )
 
 
-def _growing(replications: int) -> Iterator[int]:
-    """2, 3, 5, 8, 12, 20 and then half as many again each time, below ``replications``."""
+def _growing(replications: int, runs_for: Callable[[int], int]) -> Iterator[int]:
+    """2, 3, 5, 8, 12, 20 and then half as many again each time, below ``replications``.
+
+    Those are left out that make no more runs than the one before.
+    """
     steps = iter((2, 3, 5, 8, 12, 20))
-    count = next(steps)
-    while count < replications:
-        yield count
+    count, made = next(steps), 0
+    while runs_for(count) < runs_for(replications):
+        if runs_for(count) > made:
+            made = runs_for(count)
+            yield count
         count = next(steps, count + count // 2)

@@ -41,7 +41,7 @@ def answer_from_file(path: Path) -> tuple[Scenario, Answer]:
                 answer = answer_with(runner, question, scenarios, None, long_run)
             except StoppedError:
                 raise StudyFileError(
-                    f"{path}: holds fewer than two runs of every variant: nothing can be said yet"
+                    f"{path}: holds too few runs of every variant: nothing can be said yet"
                 ) from None
             except StudyFileError:
                 raise

@@ -142,7 +142,7 @@ class Runner:
         """Whether runs are of plants that agree with what is known, crossed with luck."""
         return any(not each.is_money for each in self.doubted)
 
-    def _runs(self, asked: int) -> int:
+    def runs_for(self, asked: int) -> int:
         """So many runs of each variant: whole squares where they are crossed, and some more."""
         if not self.crossed:
             return asked
@@ -165,10 +165,11 @@ class Runner:
         ``active_periods``, ``buckets``, ``report`` and ``check`` are those of a :class:`RunSpec`.
         ``last``: the question asks for nothing after this, whatever the outcomes are.
         Stopped early it gives the replications that every variant has, and
-        ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than two.
+        ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than an
+        interval needs.
         """
         settings = self.settings
-        self.replications = self._runs(settings.replications)
+        self.replications = self.runs_for(settings.replications)
         self._sure = self._sure or (last and not self.open_ended)
         specs = {
             name: spec_of(

@@ -42,6 +42,18 @@ def scenarios_for(study: str) -> dict[str, Scenario]:
     return {"": LINE}
 
 
+def test_each_answer_so_far_rests_on_more_runs_though_they_come_in_squares() -> None:
+    ends = {"of": "places", "between": [18, 23]}
+    line = LINE.varied(bridge=LINE.bridge.model_dump() | {"doubt": [ends]})
+    settings = replace(SHORT, replications=12)
+    question = Question("vary", {"fields": ["crew.size=1,3"]})
+    partials: list[Answer] = []
+    last = ask(question, {"": line}, settings, partial=partials.append)
+    asked = [each.facts["replications"] for each in (*partials, last)]
+    # They make 8, 12 and 16 runs; 3 and 5 would make 8 again.
+    assert asked == [2, 8, 12]
+
+
 @pytest.mark.parametrize(("study", "options"), QUICK)
 def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str, Any]) -> None:
     question, scenarios = Question(study, options), scenarios_for(study)
