@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+import linesim
 from gui.shift import ShownShift
 from gui.workers import Task, WorkerPool
 
@@ -144,13 +145,16 @@ class Runs(QObject):
     def _show(self, task: Task, scenario: Scenario, run: ShiftRun) -> None:
         if task is not self._task:
             return
-        ghost = run.ghost
-        changed = scenario != self._on_screen
-        if ghost is None and self._on_screen is not None:
+        ghost, before = run.ghost, self._on_screen
+        changed = scenario != before
+        # Where only what is not known of the line was stated anew, its run is the same.
+        other_line = before is None or _as_run(scenario) != _as_run(before)
+        if ghost is None and changed and before is not None:
             # Without a forced stop the ghost is the run before the last change of the line.
-            ghost = self.shown.record if changed and not self.shown.forced else None
-            if ghost is None and changed:
-                ghost = self.shown.ghost
+            if self.shown.forced:
+                ghost = self.shown.ghost if other_line else None
+            else:
+                ghost = self.shown.record if other_line else self.shown.ghost
         self.shown.busy = False
         first, self._first_run = self._first_run, False
         self.shown.show(run.record, ghost=ghost, forced=self.forced, disturbance=run.disturbance)
@@ -158,12 +162,13 @@ class Runs(QObject):
             # The middle of a shift says more than its first moment, when nothing moves yet.
             self.shown.cursor_ns = (run.record.start_ns + run.record.end_ns) // 2
         if changed:
-            before = self._figures_of
-            self._ghost_figures = before[1] if before and self._on_screen is not None else None
+            if other_line:
+                kept = self._figures_of
+                self._ghost_figures = kept[1] if kept and before is not None else None
             self._on_screen = scenario
             self._ask_figures(scenario)
         elif self._figures_of is not None:
-            self.shown.show_figures(self._figures_of[1], self._ghost_figures)
+            self._show_figures(*self._figures_of)
 
     def _ask_figures(self, scenario: Scenario) -> None:
         self.shown.show_figures(None)
@@ -176,4 +181,13 @@ class Runs(QObject):
     def _show_figures(self, scenario: Scenario, figures: Replicated) -> None:
         if scenario == self._on_screen:
             self._figures_of = (scenario, figures)
-            self.shown.show_figures(figures, self._ghost_figures)
+            ghost = self._ghost_figures
+            # Runs of plants that agree with what is known and runs of the line as stated are no
+            # pairs.
+            pairs = ghost is not None and ghost.crossed == figures.crossed
+            self.shown.show_figures(figures, ghost if pairs else None)
+
+
+def _as_run(scenario: Scenario) -> Scenario:
+    """The line of a scenario as its single runs see it: as stated."""
+    return linesim.scenario.without_doubt(scenario)

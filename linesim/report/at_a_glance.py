@@ -17,8 +17,9 @@ from linesim.report.plain import station_name
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, rough
 from linesim.studies import Replicated
-from linesim.studies.differences import difference
+from linesim.studies.differences import between
 from linesim.studies.figures import LINE, figures_of
+from linesim.studies.outcome import Outcome
 from linesim.studies.replications import LEVEL
 
 _ROW = ("good_reams_per_hour", "oee", "availability", "performance", "quality", "waste_fraction")
@@ -129,15 +130,13 @@ def _basis(result: Replicated) -> str:
 def glance_difference(result: Replicated, before: Replicated) -> str:
     """What changed against the line before, run by run with the same random numbers.
 
-    With two or more runs of both, the paired interval; else the one run, said to be one.
+    With two or more runs of both, the paired interval; else the one run, said to be one. Runs of
+    both are of plants that agree with what is known, or of neither: see ``Replicated.crossed``.
     """
     both = min(len(result.runs), len(before.runs))
-    now, was = (
-        [run.measures["good_reams_per_hour"] for run in each.runs[:both]]
-        for each in (result, before)
-    )
+    now, was = (each.runs[:both] for each in (result, before))
     if both < 2:
-        apart = now[0] - was[0]
+        apart = _good(now[0]) - _good(was[0])
         sign = "−" if apart < 0 else "+"
         said = (
             f"{sign}{rough(abs(apart))} good reams an hour; one run only, so it has no interval."
@@ -145,9 +144,9 @@ def glance_difference(result: Replicated, before: Replicated) -> str:
             else "no ream more or less; one run only."
         )
         return f"Against the run before, with the same random numbers: {said}"
-    if now == was:
+    if all(_good(a) == _good(b) for a, b in zip(now, was, strict=True)):
         return f"Against the line before: no difference in any of {both} runs."
-    found = difference(now, was, result.level)
+    found = between(now, was, _good, result.level)
     said = (
         f"Against the line before: {plus(found)} good reams an hour"
         f" ({both} pairs of runs with the same random numbers)."
@@ -156,6 +155,10 @@ def glance_difference(result: Replicated, before: Replicated) -> str:
         more = "" if found.more_runs is None else f"; about {found.more_runs:,} more would tell"
         said += f" These runs do not show a difference{more}."
     return said
+
+
+def _good(run: Outcome) -> float:
+    return run.measures["good_reams_per_hour"]
 
 
 def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:

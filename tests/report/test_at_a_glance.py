@@ -153,6 +153,24 @@ def test_difference_of_many_runs_is_paired():
     assert glance_difference(worse, worse).endswith("no difference in any of 4 runs.")
 
 
+def test_a_difference_of_runs_of_plants_has_both_parts():
+    def doubted(jams: float):
+        law = {"law": "exponential", "mean": jams}
+        doubt = [{"of": "every_reams", "between": [0.7 * jams, 1.5 * jams]}]
+        jam = stop("wrapper", "jam", every_reams=law, doubt=doubt)
+        return linesim.studies.replicate(one_web(stop=[jam]), replications=4, hours=1)
+
+    better, worse = doubted(400.0), doubted(60.0)
+    gains = [
+        a.measures["good_reams_per_hour"] - b.measures["good_reams_per_hour"]
+        for a, b in zip(better.runs, worse.runs, strict=True)
+    ]
+    gain = better.estimate(gains, "")
+    assert gain.doubt > 0
+    text = glance_difference(better, worse)
+    assert text.startswith(f"Against the line before: +{gain.text()} good reams an hour (8 pairs")
+
+
 def test_a_difference_that_is_not_shown_says_so():
     few = glance_difference(shaky(55.0, 2), shaky(60.0, 2))
     assert "do not show a difference" in few

@@ -62,6 +62,34 @@ def test_a_change_runs_again_of_the_same_replication_and_keeps_the_run_before_as
     assert not window.isWindowModified()
 
 
+def test_stating_how_sure_a_figure_is_changes_no_run_and_pairs_no_runs_that_are_none(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    before = window.shown.record
+    assert before is not None
+    window.document.set_field("bridge.places", 80)
+    qtbot.waitUntil(lambda: window.shown.ghost is before, timeout=RUN_MS)
+    qtbot.waitUntil(lambda: window.shown.figures is not None, timeout=RUN_MS)
+    after = window.shown.record
+    assert after is not None
+    window.document.set_doubt("bridge.places", {"between": [60, 100]})
+    qtbot.waitUntil(lambda: window.shown.record is not after, timeout=RUN_MS)
+    record = window.shown.record
+    assert record is not None
+    assert record.books == after.books
+    assert window.shown.ghost is before
+    qtbot.waitUntil(lambda: window.shown.figures is not None, timeout=RUN_MS)
+    figures = window.shown.figures
+    assert figures is not None
+    assert figures.crossed
+    assert figures.measure("good_reams_per_hour").doubt > 0
+    assert window.shown.ghost_figures is None
+    # Of two lines whose figures are doubted alike, runs are pairs again.
+    window.document.set_field("bridge.places", 70)
+    qtbot.waitUntil(lambda: window.shown.ghost is record, timeout=RUN_MS)
+    qtbot.waitUntil(lambda: window.shown.ghost_figures is figures, timeout=RUN_MS)
+
+
 def test_a_fault_keeps_the_last_good_run_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
     before = window.shown.record
     window.document.set_field("bridge.places", -3)
