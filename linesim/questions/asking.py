@@ -141,7 +141,7 @@ def _complete(
         scenario=", ".join(scenarios) if study.several else scenario.line.name,
         words=tuple(content.words),
         tables=tuple(content.tables),
-        notes=(*content.notes, *_notes_of_all(scenario, runner, settled)),
+        notes=(*content.notes, *_notes_of_all(content, scenario, runner, settled)),
         facts={
             "seed": settings.seed,
             "hours": settings.hours,
@@ -160,14 +160,18 @@ def _complete(
     )
 
 
-def _notes_of_all(scenario: Scenario, runner: Runner, settled: Settled | None) -> Iterator[str]:
+def _notes_of_all(
+    content: AnswerContent, scenario: Scenario, runner: Runner, settled: Settled | None
+) -> Iterator[str]:
     from linesim.report.plain import CAUTIONS, INVENTED
     from linesim.report.start_words import start_words
-    from linesim.report.words import TWO_PARTS, settled_words
+    from linesim.report.words import TWO_PARTS, TWO_PARTS_OF_MONEY, settled_words
 
     settings = runner.settings
     if runner.crossed:
         yield f"{TWO_PARTS}."
+    elif runner.doubted and content.prices:
+        yield f"{TWO_PARTS_OF_MONEY}."
     yield start_words(scenario)
     if settled is not None:
         yield settled_words(settled)

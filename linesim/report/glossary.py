@@ -189,6 +189,10 @@ _entry(
     "What one doubt alone makes of the variance that all doubts make; the shares add up to 100 %.",
     "%",
 )
+_entry(
+    "plant that agrees with what is known",
+    "A line with every doubted figure at some place between its ends, as likely as its doubt says.",
+)
 _entry("long run", "A run so long that its successive parts no longer differ.", "h")
 _entry("unpaired", "The ± that independent random numbers would have given.", also="unpaired ±")
 _entry(

@@ -40,6 +40,10 @@ TWO_PARTS = (
     " which only measuring narrows"
 )
 
+TWO_PARTS_OF_MONEY = (
+    "First ±: chance in the runs, which more runs narrow. Second ±: what is not known of prices"
+)
+
 
 def mean_words(count: int, level: float, *, crossed: bool) -> str:
     """What a figure with its ± is."""

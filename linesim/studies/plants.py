@@ -99,7 +99,8 @@ class Plants:
             priced = self._with({each.field: self._price_at(each, score)})
             return float(self._at(priced, figure, years))
 
-        return tuple((each.name, (at(each, 1.0) - at(each, -1.0)) / 2) for each in self._prices)
+        moved = ((each.name, (at(each, 1.0) - at(each, -1.0)) / 2) for each in self._prices)
+        return tuple((name, by) for name, by in moved if by)
 
     def _at(
         self,

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
-from linesim.money import Purchase, Year, yearly_cost, yearly_sum
+from linesim.money import Purchase, Year, yearly_sum
 from linesim.record.capacity import SHEETER
 from linesim.scenario import Scenario
-from linesim.statistics import Choice, Crossing, Interval, choose
+from linesim.statistics import Choice, Crossing, Interval
+from linesim.studies.bridge_choice import best_length, place_cost
 from linesim.studies.bridge_theory import TwoStationModel, two_station_estimate
 from linesim.studies.changes import with_bridge
 from linesim.studies.differences import (
@@ -191,8 +191,8 @@ def size_bridge(
         pays_up_to=_pays_up_to(steps),
         fails_beyond=_fails_beyond(steps),
         theory=theory,
-        choice=_choice(
-            points,
+        choice=best_length(
+            [each.places for each in points],
             [rows[f"{each.places} places"] for each in points],
             years if known else None,
             asked_fraction,
@@ -236,44 +236,6 @@ def _step(
     judged = replace(earned, doubt=left.doubt)
     cost = place_cost(scenario, years)
     return _judged(a.places, b.places, gain, earned, judged, cost, crossed(rows_a))
-
-
-def _choice(
-    points: Sequence[BridgePoint],
-    lines: Sequence[Sequence[Outcome]],
-    years: float | None,
-    asked: float,
-    plants: Plants | None,
-) -> Choice | None:
-    """By the rule that judges steps, added up from the shortest bridge on."""
-    if plants is None:
-        return None
-    if years is not None:
-        prices, free = prices_of(plants.priced), Purchase(0.0, 0.0, 0.0, years)
-        made: list[Any] = [plants.year(rows) for rows in lines]
-        cost: Any = place_cost(plants.priced, years)
-        return choose(
-            [
-                yearly_sum(made[0], year, prices, free).total
-                - cost * (point.places - points[0].places)
-                for point, year in zip(points, made, strict=True)
-            ]
-        )
-    if not plants.crossed:
-        return None
-    bars = [asked * a.reams_per_week.mean * (b.places - a.places) for a, b in pairwise(points)]
-    asked_in_all = itertools.accumulate(bars, initial=0.0)
-    return choose(
-        [
-            plants.of([reams(each) for each in rows]) - bar
-            for rows, bar in zip(lines, asked_in_all, strict=True)
-        ]
-    )
-
-
-def place_cost(scenario: Scenario, years: float) -> float:
-    """What a place that lasts so many years must bring in each, to make up for its cost."""
-    return yearly_cost(scenario.money.ream_place_cost, scenario.money.discount_rate, years)
 
 
 def _judged(

@@ -176,3 +176,12 @@ def test_a_doubt_of_the_line_and_one_of_the_price_are_both_in_it() -> None:
     assert both.worth.present_value.doubt > jam_only.worth.present_value.doubt
     assert both.in_plants is not None
     assert both.in_plants.high > both.in_plants.low
+
+
+def test_two_parts_are_explained_where_prices_alone_make_them() -> None:
+    doubts = [{"of": "wrapper_price", "between": [80_000.0, 140_000.0]}]
+    priced = answered("add-wrapper", {}, line(doubts), hours=6.0)
+    assert any("what is not known of prices" in note for note in priced.notes)
+    assert any("Plants that agree with what is known" in note for note in priced.notes)
+    compared = answered("compare", {}, line(doubts), line([]), hours=6.0)
+    assert not any("not known of prices" in note for note in compared.notes)
