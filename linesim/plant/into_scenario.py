@@ -112,7 +112,7 @@ def why_not_written(fit: CauseFit) -> str:
 
 
 def interval_written(fit: CauseFit, stated: Stop | None) -> Any:
-    """The law of intervals as a file takes it: fitted, or with few stops the kind that stands there.
+    """The law of intervals as a file takes it: fitted, or with few stops of the kind there is.
 
     Few stops tell a rate and no more: what wears out goes on wearing out.
     """
