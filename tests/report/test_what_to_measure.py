@@ -80,7 +80,7 @@ def test_the_table_has_the_great_the_others_and_what_is_left() -> None:
         "wrapper jam",
         "wrapper: rated speed",
         "1 other",
-        "several together",
+        "the rest",
     ]
     assert [row[1] for row in table.rows][:2] == ["31 stops in 14 days", "its plate"]
     assert [row[2] for row in table.rows] == [62, 30, 0, 8]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -10,7 +11,7 @@ from linesim.report.answers.cells import Cell, Column, Figure
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Doubted, Scenario, field_groups
-from linesim.statistics import counted, rough
+from linesim.statistics import counted, rounded
 from linesim.studies.what_to_measure import Measurable, WhatToMeasure, what_to_measure
 
 NAME, TITLE = "what-to-measure", "What to measure next"
@@ -65,7 +66,7 @@ def measure_table(found: WhatToMeasure) -> AnswerTable:
     ]
     left = sum(each.share for each in others)
     more = [(counted(len(others), "other"), left)] if others else []
-    more.append(("several together", found.rest))
+    more.append(("the rest", found.rest))
     return AnswerTable.of(
         NAME,
         f"{TITLE}: what is not known of the {found.figure.name}"
@@ -139,7 +140,8 @@ def _percent(share: float) -> int:
 
 
 def _width(half_width: float) -> str:
-    return f"± {rough(_two_digits(half_width))}"
+    last = math.floor(math.log10(half_width)) - 1 if half_width else 0
+    return f"± {rounded(half_width, last)}"
 
 
 def _two_digits(half_width: float) -> float:
