@@ -12,6 +12,7 @@ from linesim.record.record import Record
 from linesim.record.states import station_words, with_article
 from linesim.report.plain import capital
 from linesim.report.ripple_in_words import clock_words, duration_words
+from linesim.report.words import TWO_PARTS
 from linesim.scenario import WEB_STATIONS
 from linesim.statistics import counted, rough, rounded
 from linesim.studies.stop_over_replications import StopOverReplications
@@ -146,13 +147,13 @@ def over_replications_words(found: StopOverReplications) -> str:
     if interval is None:
         lost = counted(found.reams_lost[0], "ream")
         return f"In another replication the same stop costs {lost} {end} (no interval)."
-    mean = interval.text()
+    mean, count = interval.text(), len(found.reams_lost)
     least, most = (rounded(each, 0) for each in (found.least, found.most))
     return (
-        f"Over {interval.n} replications, each with its own other stops, the same stop at the same"
+        f"Over {count} replications, each with its own other stops, the same stop at the same"
         f" moment costs {mean} reams {end} (mean and {100 * interval.level:.0f} % interval;"
         f" each replication run with and without it), in single replications {least} to {most}"
-        f"{_BY_CHANCE if found.least < 0 else ''}."
+        f"{_BY_CHANCE if found.least < 0 else ''}." + (f" {TWO_PARTS}." if interval.doubt else "")
     )
 
 

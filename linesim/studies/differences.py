@@ -18,7 +18,7 @@ from linesim.statistics import (
     runs_needed_to_show,
 )
 from linesim.statistics.intervals import t_factor
-from linesim.studies.outcome import Outcome
+from linesim.studies.outcome import Foreseen, Outcome
 
 Pick = Callable[[Outcome], float]
 
@@ -48,7 +48,12 @@ def crossed(rows: Sequence[Outcome]) -> Crossing | None:
         return None
     whole = len(rows) // SQUARE * SQUARE
     foreseen = [row.foreseen for row in rows[:whole:SQUARE] if row.foreseen is not None]
-    if len(foreseen) * SQUARE < whole:
+    return crossing_of(foreseen) if len(foreseen) * SQUARE == whole else Crossing()
+
+
+def crossing_of(foreseen: Sequence[Foreseen]) -> Crossing:
+    """What is foreseen of the plants of whole squares, one after the other."""
+    if not foreseen:
         return Crossing()
     return Crossing(np.array([each.moved for each in foreseen]), np.array(foreseen[0].covariance))
 

@@ -13,11 +13,21 @@ from numpy.typing import NDArray
 from linesim.record.capacity import line_rates
 from linesim.scenario import Doubted, Scenario, doubted, drawn, scores, without_doubt
 from linesim.scenario.doubts import Scores, with_correlations
+from linesim.statistics import SQUARE
 from linesim.studies.outcome import Foreseen
 from linesim.studies.run_spec import scenario_text
 
 _NODES = 4
 """Normal scores at which a figure is taken, half of them above 0: enough for skew doubts."""
+
+
+def corner_of(n: int, first: int = 0) -> tuple[int, int]:
+    """The plant and the replication of the n-th of crossed runs, from 0: a corner of a square.
+
+    ``first`` is the replication of the first of them.
+    """
+    number = 1 + first + n // SQUARE
+    return -number if n % 2 else number, first + n // 2
 
 
 class PlantsMet:
@@ -29,6 +39,11 @@ class PlantsMet:
         self._seed = seed
         self._texts: dict[tuple[str, int], str] = {}
         self._foreseen: dict[int, Foreseen] = {}
+
+    @property
+    def crossed(self) -> bool:
+        """Whether anything but prices is doubted, so that runs differ from plant to plant."""
+        return any(not each.is_money for each in self.figures)
 
     def text(self, variant: str, plant: int) -> str:
         """A variant (text of a run's scenario) in a plant: its number from 1, below 0 the image."""

@@ -22,7 +22,7 @@ from linesim.studies.executors import (
     put_in_words,
 )
 from linesim.studies.outcome import Outcome
-from linesim.studies.plants_met import PlantsMet
+from linesim.studies.plants_met import PlantsMet, corner_of
 from linesim.studies.progress import Progress
 from linesim.studies.run_spec import RunSpec, make_run, spec_of
 from linesim.studies.study_file import StudyFile
@@ -228,14 +228,13 @@ class Runner:
     def _met(self, name: str, spec: RunSpec, first: int, n: int) -> RunSpec:
         """The n-th run of a variant as a corner of a square: a plant, and its luck."""
         plants = self._met_by.get(name) or next(iter(self._met_by.values()))
-        number = 1 + first + n // SQUARE
-        plant = -number if n % 2 else number
+        plant, replication = corner_of(n, first)
         return replace(
             spec,
             scenario=plants.text(spec.scenario, plant),
-            replication=first + n // 2,
+            replication=replication,
             plant=plant,
-            foreseen=plants.foreseen(number),
+            foreseen=plants.foreseen(abs(plant)),
         )
 
     def _more(self, found: Mapping[str, Sequence[Outcome]]) -> int:
