@@ -40,7 +40,7 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
     if found.not_known is not None:
         names += (
             f" Of how far that varies, {100 * found.not_known:.0f} % is what is not known of the"
-            " line; the rest is luck."
+            " line; the rest is chance."
         )
     words = [names]
     words += [_promise(scenario, order) for order in found.orders]
@@ -227,7 +227,11 @@ def _notes(found: Promise) -> Sequence[str]:
         if found.runs < needed
         else ""
     )
-    twos = " Two runs of one plant or one luck count as one." if found.crossed else ""
+    twos = (
+        " Two runs of one plant, or of the same random numbers, count as one."
+        if found.crossed
+        else ""
+    )
     return (
         f"In brackets: {100 * found.level:.0f} % intervals, of percentiles by order statistics, of"
         f" chances by Clopper and Pearson 1934: they assume no shape of distribution.{twos}{ends}",
