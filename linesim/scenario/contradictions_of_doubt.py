@@ -27,12 +27,12 @@ def _doubts(scenario: Scenario) -> Iterator[Contradiction]:
             seen.add(of)
             figure = doubted_figure(name, number, table, doubt)
             if figure is None:
-                yield _no_figure(table, doubt, (*here, "of"))
+                yield _no_figure(table, doubt, here, path)
             else:
                 yield from _ends(table, figure, here, path)
 
 
-def _no_figure(table: Figures, doubt: Doubt, path: Path) -> Contradiction:
+def _no_figure(table: Figures, doubt: Doubt, here: Path, path: Path) -> Contradiction:
     values = values_of(table)
     figures = []
     for name, field in descriptions(type(table)).items():
@@ -43,10 +43,13 @@ def _no_figure(table: Figures, doubt: Doubt, path: Path) -> Contradiction:
         elif field.is_figure and value is not None:
             figures.append(name)
     guess = nearest(doubt.of, figures)
-    there = descriptions(type(table)).get(doubt.of.partition(".")[0])
+    field = doubt.of.partition(".")[0]
+    there = descriptions(type(table)).get(field)
     problem = "has no value here" if there is not None and guess is None else "is no figure here"
     right = (f"{guess}; or " if guess else "") + "one of " + ", ".join(figures[:12])
-    return Contradiction(path, problem, right)
+    # Of a field with a fault of its own nobody knows which figures it has.
+    concerns = () if there is None else ((*path, field),)
+    return Contradiction((*here, "of"), problem, right, concerns)
 
 
 def _ends(table: Figures, figure: Doubted, here: Path, path: Path) -> Iterator[Contradiction]:

@@ -167,6 +167,14 @@ def test_all_faults_of_doubts_are_named_at_once() -> None:
     ]
 
 
+def test_a_field_with_a_fault_has_no_further_fault_for_its_doubts() -> None:
+    doubts = [{"of": f"restore_min{part}", "between": [0.5, 2]} for part in ("", ".sd")]
+    stop = {"cause": "wrapper jam", "restore_min": {"law": "lognormal", "mean": 1}}
+    with pytest.raises(ScenarioFaults) as found:
+        check_mapping({"stop": [stop | {"doubt": doubts}]})
+    assert [fault.field for fault in found.value.faults] == ["stop[0].restore_min.sd"]
+
+
 def test_the_schema_knows_doubts() -> None:
     assert "doubt" in json_schema()["$defs"]["Stop"]["properties"]
     assert set(json_schema()["$defs"]["Doubt"]["required"]) == {"of", "between"}
