@@ -17,6 +17,7 @@ import shutil
 import threading
 import time
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QThread, QTimer
 from PySide6.QtGui import QCloseEvent
@@ -129,11 +130,15 @@ def _provoke(ends: threading.Event, seed: int) -> None:
         gc.collect(luck.choice((0, 1, 2)))
 
 
-def _fill(files: Path) -> None:
-    """The user's files: scenarios with and without faults, a log, counts, a lesson."""
+def _fill(files: Path, *, doubted: bool) -> None:
+    """The user's files: scenarios with and without faults, a log, counts, a lesson.
+
+    The line that is opened first may have its causes ``doubted``.
+    """
     files.mkdir()
     text = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
-    short = linesim.scenario.update(text, {"line.shift_hours": _SHIFT_HOURS})
+    doubts = _doubts(linesim.scenario.check_text(text)) if doubted else {}
+    short = linesim.scenario.update(text, {"line.shift_hours": _SHIFT_HOURS} | doubts)
     (files / "line.toml").write_text(short, encoding="utf-8")
     (files / "faulty.toml").write_text(short.replace("places", "plcaes"), encoding="utf-8")
     (files / "noise.toml").write_bytes(bytes(range(256)))
@@ -147,11 +152,22 @@ def _fill(files: Path) -> None:
         shutil.copy(path, files)
 
 
+def _doubts(line: linesim.scenario.Scenario) -> dict[str, list[dict[str, Any]]]:
+    """How long stops of each cause take is known by a third or so, as from a short log."""
+    means = {n: stop.restore_min.average() for n, stop in enumerate(line.stop)}
+    told = {"of": "restore_min", "why": "12 stops in the log", "stops": 12, "days": 14}
+    return {
+        f"stop[{n}].doubt": [told | {"between": [0.75 * mean, 1.35 * mean]}]
+        for n, mean in means.items()
+        if mean > 0
+    }
+
+
 def main() -> None:
     """Use the window, and write down what was found."""
     asked = _arguments()
     os.chdir(asked.folder)
-    _fill(asked.folder / "files")
+    _fill(asked.folder / "files", doubted=asked.seed % 2 == 1)
     run_controls._MOST_RUNS, run_controls._MOST_HOURS = _MOST_RUNS, _MOST_HOURS
     app = application()
     app.setQuitOnLastWindowClosed(False)
