@@ -54,10 +54,12 @@ class Market:
     reams_per_year: Interval
     demand: float | None
     hours_per_year: float
+    met_in: float | None = None
+    """The share of plants in which nothing more can be sold; None where nothing is doubted."""
 
     @property
     def met(self) -> bool:
-        """Whether nothing more can be sold."""
+        """Whether nothing more can be sold, as stated."""
         return self.demand is not None and self.reams_per_year.mean >= self.demand
 
 
@@ -118,7 +120,11 @@ def market_of(
 
     reams = Known(scenario, (rows,), level, plants).interval(made)
     assert reams is not None
-    return Market(reams, money.demand_reams_per_year, money.hours_per_year)
+    met_in = None
+    if plants is not None and money.demand_reams_per_year is not None:
+        met = plants.year(rows).reams >= np.asarray(plants.priced.money.demand_reams_per_year)
+        met_in = float(met.mean())
+    return Market(reams, money.demand_reams_per_year, money.hours_per_year, met_in)
 
 
 class Known:

@@ -102,3 +102,11 @@ def test_what_costs_nothing_is_not_paid_back() -> None:
         "In money: 293,000 ± 32,000 a year with nothing to buy; present value over 10 years"
         " 1,520,000 ± 220,000."
     )
+
+
+def test_demand_that_is_met_in_some_plants_is_told_of_these() -> None:
+    (said,) = market_words(replace(MARKET, met_in=0.37))
+    assert said.startswith("In 37 of 100 plants that agree with what is known nothing more can be")
+    assert market_words(replace(MARKET, demand=10_000_000.0, met_in=0.0)) == []
+    (said,) = market_words(replace(MARKET, met_in=1.0))
+    assert said.startswith("Nothing more can be sold: the line makes")

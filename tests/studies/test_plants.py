@@ -14,6 +14,7 @@ from linesim.studies.add_wrapper import ONE_MORE, Option, add_wrapper
 from linesim.studies.changes import with_bridge
 from linesim.studies.plants import plants_of
 from linesim.studies.runner import Runner, Settings
+from linesim.studies.worth import market_of
 from tests.studies.lines import quick_line
 
 MONEY = {"contribution_per_ream": 0.5, "wrapper_price": 100_000.0}
@@ -185,3 +186,15 @@ def test_two_parts_are_explained_where_prices_alone_make_them() -> None:
     assert any("Plants that agree with what is known" in note for note in priced.notes)
     compared = answered("compare", {}, line(doubts), line([]), hours=6.0)
     assert not any("not known of prices" in note for note in compared.notes)
+
+
+def test_a_market_in_doubt_is_met_in_some_plants() -> None:
+    """What the market takes is what the line makes, give or take a tenth: in about half of them."""
+    with Runner(Settings(replications=4, hours=12, processes=1)) as runner:
+        rows = runner.outcomes({"": line([])})[""]
+        made = market_of(line([]), rows, 0.95).reams_per_year.mean
+        doubt = [{"of": "demand_reams_per_year", "between": [0.9 * made, 1.1 * made]}]
+        stated = runner.as_stated({"": line(doubt, demand_reams_per_year=made)})[""]
+        found = market_of(stated, rows, 0.95, plants_of(stated, runner, rows))
+    assert found.met_in is not None
+    assert 0.4 < found.met_in < 0.6

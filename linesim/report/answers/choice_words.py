@@ -53,6 +53,17 @@ def choice_words(
     )
 
 
+def told_in_plants(share: float, what: str) -> str:
+    """That something is so in that share of plants; nothing where it is in hardly any.
+
+    >>> told_in_plants(0.3, "it pays"), told_in_plants(1.0, "it pays"), told_in_plants(0.001, "it pays")
+    ('In 30 of 100 plants that agree with what is known it pays', 'It pays', '')
+    """
+    if share < 1 - _NEARLY_ALL:
+        return ""
+    return _sentence(what if share > _NEARLY_ALL else f"in {_of_100(share)} {_AGREEING} {what}")
+
+
 def _sentence(text: str) -> str:
     return text[0].upper() + text[1:]
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from linesim.money import Prices
 from linesim.report.answers.cells import Cell, Column, Figure, Found, figure_of
-from linesim.report.answers.choice_words import share_words
+from linesim.report.answers.choice_words import share_words, told_in_plants
 from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import Interval, rough
 from linesim.studies.differences import beyond_runs
@@ -19,10 +19,14 @@ _Priced = tuple[str, Worth, PaidBack | None]
 
 def market_words(market: Market) -> list[str]:
     """That nothing more can be sold, where the demand is met."""
-    if not market.met:
+    if market.met_in is None:
+        said = "Nothing more can be sold" if market.met else ""
+    else:
+        said = told_in_plants(market.met_in, "nothing more can be sold")
+    if not said:
         return []
     return [
-        f"Nothing more can be sold: the line makes {market.reams_per_year.text()} reams"
+        f"{said}: the line makes {market.reams_per_year.text()} reams"
         f" in its {market.hours_per_year:,.10g} h a year, and the market takes"
         f" {market.demand:,.10g}. Reams that nobody buys earn nothing."
     ]
