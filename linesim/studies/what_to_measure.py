@@ -102,8 +102,8 @@ def what_to_measure(
         return None
     interval = figure.interval
     told = _of_prices(interval, doubts)
-    of_line = 1 - sum(share for _, share, *_ in told)
-    rest, runs = 0.0, None
+    of_line = max(0.0, 1 - sum(share for _, share, *_ in told))
+    rest, runs = of_line, None
     if any(interval.shifts):
         groups, found = _of_line(figure, scenarios, doubts, seed)
         tail = (1 - interval.level) / 2
@@ -125,11 +125,11 @@ def _of_prices(interval: Interval, doubts: Sequence[Doubted]) -> list[_Told]:
     """Shares of prices: no run says them, what they do to the figure is known."""
     named = {each.name: each for each in doubts}
     factor = t_factor(interval.level, math.inf)
-    found: list[_Told] = []
-    for name, moved in interval.prices:
-        share = min(1.0, (factor * moved / interval.doubt) ** 2)
-        found.append(((named[name],), share, share, share))
-    return found
+    widths = [(named[name], (factor * moved) ** 2) for name, moved in interval.prices]
+    # The half width is that of a law which is not quite normal: they may add up to more than it.
+    whole = max(interval.doubt**2, sum(width for _, width in widths))
+    shares = [(figure, width / whole) for figure, width in widths]
+    return [((figure,), share, share, share) for figure, share in shares]
 
 
 def _of_line(
