@@ -19,6 +19,8 @@ from linesim.studies.run_spec import scenario_text
 
 _NODES = 4
 """Normal scores at which a figure is taken, half of them above 0: enough for skew doubts."""
+NEAR = float(np.polynomial.hermite_e.hermegauss(_NODES)[0][(_NODES + 1) // 2])
+"""The least score above 0 among them."""
 
 
 def corner_of(n: int, first: int = 0) -> tuple[int, int]:
@@ -74,11 +76,12 @@ class PlantsMet:
     def _covariance(self) -> tuple[tuple[float, ...], ...]:
         """Of the same over all plants: each figure moved alone, by Gauss and Hermite's rule."""
         scores, weights = np.polynomial.hermite_e.hermegauss(_NODES)
+        nodes = list(zip(scores[_NODES // 2 :].tolist(), weights[_NODES // 2 :], strict=True))
         total: Any = 0.0
-        for figure in self.figures:
-            for score, weight in zip(scores[_NODES // 2 :], weights[_NODES // 2 :], strict=True):
-                own = {each.name: float(score) * (each is figure) for each in self.figures}
-                moved = self._moved(with_correlations(self.figures, own))
+        for n in range(len(self.figures)):
+            for score, weight in nodes:
+                alone = net_rates_by_figure(self.stated, self.figures, score)[n]
+                moved = np.array(list(alone.values()))
                 total = total + 2 * weight / math.sqrt(2 * math.pi) * np.outer(moved, moved)
         return tuple(tuple(row) for row in total.tolist())
 
@@ -96,9 +99,11 @@ def net_rates_moved(
     }
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=16)
 def net_rates_by_figure(
-    line: Scenario, figures: tuple[Doubted, ...]
+    line: Scenario, figures: tuple[Doubted, ...], score: float
 ) -> tuple[Mapping[str, float], ...]:
-    """The same of each figure alone, moved by one normal score."""
-    return tuple(net_rates_moved(line, (each,), {each.name: 1.0}) for each in figures)
+    """The same of each figure moved alone to a score, with the spread that goes with a mean."""
+    names = [each.name for each in figures]
+    alone = ({each: score * (each == name) for each in names} for name in names)
+    return tuple(net_rates_moved(line, figures, with_correlations(figures, e)) for e in alone)

@@ -26,7 +26,7 @@ from linesim.record.capacity import BRIDGE, bridge_rate
 from linesim.scenario import Doubted, Scenario, drawn, mean_doubted, scores
 from linesim.statistics import Interval, MainEffects, PairedInterval, main_effects
 from linesim.statistics.intervals import t_factor
-from linesim.studies.plants_met import net_rates_by_figure, net_rates_moved
+from linesim.studies.plants_met import NEAR, net_rates_by_figure, net_rates_moved
 
 _SPREAD = 1 / math.sqrt(2 * math.pi)
 _NO_RATE = 0.1
@@ -185,14 +185,15 @@ def reaches(line: Scenario, figures: Sequence[Doubted]) -> list[tuple[str, float
     One score up, as if nothing else held the station; an empty name where no rate changes.
     """
     every = tuple(figures)
-    moved = dict(zip([e.name for e in every], net_rates_by_figure(line, every), strict=True))
+    moved = dict(zip([e.name for e in every], net_rates_by_figure(line, every, NEAR), strict=True))
     return [_reach(line, each, moved) for each in every]
 
 
 def _reach(
     line: Scenario, figure: Doubted, moved: Mapping[str, Mapping[str, float]]
 ) -> tuple[str, float]:
-    found = _most(moved.get(figure.name, {}))
+    station, change = _most(moved[figure.name])
+    found = station, change / NEAR
     if not found[0]:
         found = _of_bridge(line, figure)
     if found[0]:
