@@ -12,6 +12,7 @@ from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Doubted, Scenario, field_groups
 from linesim.statistics import counted, rounded
+from linesim.statistics.variance_shares import MOST_RUNS
 from linesim.studies.what_to_measure import Measurable, WhatToMeasure, what_to_measure
 
 NAME, TITLE = "what-to-measure", "What to measure next"
@@ -44,7 +45,7 @@ def measure_words(found: WhatToMeasure) -> str:
         f" {_width(interval.both)} → {_width(first.both_then)}."
     )
     if found.runs_to_tell is None:
-        words += " More runs would not tell which makes most."
+        words += f" Even {MOST_RUNS:,} runs may not tell which makes most."
     elif found.runs_to_tell:
         words += f" Whether it makes most is not sure; {found.runs_to_tell:,} runs would tell."
     return words
