@@ -56,8 +56,10 @@ def choice_words(
 def told_in_plants(share: float, what: str) -> str:
     """That something is so in that share of plants; nothing where it is in hardly any.
 
-    >>> told_in_plants(0.3, "it pays"), told_in_plants(1.0, "it pays"), told_in_plants(0.001, "it pays")
-    ('In 30 of 100 plants that agree with what is known it pays', 'It pays', '')
+    >>> told_in_plants(0.3, "it pays")
+    'In 30 of 100 plants that agree with what is known it pays'
+    >>> told_in_plants(1.0, "it pays"), told_in_plants(0.001, "it pays")
+    ('It pays', '')
     """
     if share < 1 - _NEARLY_ALL:
         return ""
