@@ -309,14 +309,18 @@ class CurvePlot(pg.GraphicsView):  # type: ignore[misc]
         if self._keys is not None:
             self._clear([self._keys])
         keys = self._keys = Keys(self._look, self._font)
-        simulated = f"{self._chart.of}, with its {100 * level:.0f} % interval"
-        if any(figure.doubt for _, figure in self.known):
-            simulated = f"{self._chart.of}; inner band: chance, outer: with what is not known"
-        keys.add(simulated, self._pen(self._look.curve, 2), faint(self._look.curve))
+        band = faint(self._look.curve)
+        two = any(figure.doubt for _, figure in self.known)
+        told = "; inner band: chance" if two else f", with its {100 * level:.0f} % interval"
+        keys.add(self._chart.of + told, self._pen(self._look.curve, 2), band)
+        if two:
+            # In a row of its own: beside the first it is cut off where letters are large.
+            outer = "outer band: with what is not known"
+            keys.add(outer, self._pen(self._look.curve, 1, _DOTS), band)
         if dashes is not None:
             keys.add(self._chart.theory_name, dashes)
         keys.setParentItem(self.centralWidget)
-        rows = 1 + (dashes is not None)
+        rows = len(keys.items)
         layout = self.centralWidget.layout
         layout.setRowFixedHeight(0, rows * 1.5 * QFontInfo(self._font).pixelSize() + 6)
 

@@ -176,3 +176,23 @@ def test_a_plot_that_is_no_longer_asked_for_goes(qtbot: QtBot, view: ChartView) 
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert view.findChildren(CurvePlot) == []
     view.grab()
+
+
+def test_both_parts_of_an_interval_are_told_whole_in_a_narrow_view(view: ChartView) -> None:
+    doubted = tuple(
+        point._replace(figure=point.figure._replace(doubt=900.0))
+        for point in CURVE.points
+        if point.figure is not None
+    )
+    view.resize(440, 400)
+    longest = "paired difference, same random numbers"
+    view.show_chart(replace(CURVE, points=doubted, of=longest), ANSWER)
+    view.grab()
+    assert view.plot is not None
+    assert view.plot._keys is not None
+    labels = [label for _, label in view.plot._keys.items]
+    told = " ".join(label.text for label in labels)
+    assert "inner band: chance" in told
+    assert "outer band: with what is not known" in told
+    right = view.plot.width()
+    assert all(label.mapRectToScene(label.itemRect()).right() <= right for label in labels)
