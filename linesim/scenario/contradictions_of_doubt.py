@@ -43,12 +43,12 @@ def _no_figure(table: Figures, doubt: Doubt, here: Path, path: Path) -> Contradi
         elif field.is_figure and value is not None:
             figures.append(name)
     guess = nearest(doubt.of, figures)
-    field = doubt.of.partition(".")[0]
-    there = descriptions(type(table)).get(field)
+    meant = doubt.of.partition(".")[0]
+    there = descriptions(type(table)).get(meant)
     problem = "has no value here" if there is not None and guess is None else "is no figure here"
     right = (f"{guess}; or " if guess else "") + "one of " + ", ".join(figures[:12])
     # Of a field with a fault of its own nobody knows which figures it has.
-    concerns = () if there is None else ((*path, field),)
+    concerns: tuple[Path, ...] = () if there is None else ((*path, meant),)
     return Contradiction((*here, "of"), problem, right, concerns)
 
 
