@@ -1,4 +1,4 @@
-"""What a log says, in tabs: its causes, rows left out and amended, fits, notes."""
+"""What a log says, in tabs: causes, rows left out and amended, fits, what to measure, notes."""
 
 from __future__ import annotations
 
@@ -10,6 +10,8 @@ from gui.logs.fits_view import FitsView
 from gui.pages.answer_table import AnswerTableView
 from gui.work.log_task import FittedLog
 
+_MEASURE = "what-to-measure"
+
 
 class LogTabs(QTabWidget):
     """A tab is open to what there is something to say of."""
@@ -18,7 +20,7 @@ class LogTabs(QTabWidget):
         super().__init__(parent)
         self.causes = CausesTable()
         self.left_out, self.amended = AnswerTableView(), AnswerTableView()
-        self.fits = FitsView()
+        self.fits, self.measure = FitsView(), AnswerTableView()
         self.notes = QTextBrowser()
         self.setAccessibleName("what the log says")
         for widget, words in (
@@ -26,6 +28,7 @@ class LogTabs(QTabWidget):
             (self.left_out, "Left out"),
             (self.amended, "Amended"),
             (self.fits, "Fits"),
+            (self.measure, "What to measure"),
             (self.notes, "Notes"),
         ):
             self.addTab(widget, words)
@@ -34,8 +37,10 @@ class LogTabs(QTabWidget):
         self, matched: linesim.plant.MatchedLog | None, scenario: linesim.scenario.Scenario | None
     ) -> None:
         """A log that was read, or that none could be."""
-        for view in (self.causes, self.left_out, self.amended, self.fits, self.notes):
-            self._open(view, matched is not None and view is not self.fits)
+        for view in (self.causes, self.left_out, self.amended, self.notes):
+            self._open(view, matched is not None)
+        self._open(self.fits, False)
+        self._open(self.measure, False)
         if matched is None:
             return
         log = matched.log
@@ -58,6 +63,10 @@ class LogTabs(QTabWidget):
         self.fits.show_fits(fitted)
         self._show_notes([*fitted.answer.words, *fitted.answer.notes])
         self._open(self.fits, True)
+        tables = {table.name: table for table in fitted.answer.tables}
+        self._open(self.measure, _MEASURE in tables)
+        if _MEASURE in tables:
+            self.measure.show_table(tables[_MEASURE])
         self.setCurrentWidget(self.fits)
 
     def _open(self, view: QWidget, there: bool) -> None:

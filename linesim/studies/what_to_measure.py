@@ -23,7 +23,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linesim.record.capacity import BRIDGE, bridge_rate
-from linesim.scenario import Doubted, Scenario, drawn, mean_doubted, scores
+from linesim.scenario import (
+    Doubted,
+    Scenario,
+    doubted,
+    drawn,
+    mean_doubted,
+    scores,
+    without_doubt,
+)
+from linesim.scenario.doubts import SCORE
 from linesim.statistics import Interval, MainEffects, PairedInterval, main_effects
 from linesim.statistics.intervals import t_factor
 from linesim.studies.plants_met import NEAR, net_rates_by_figure, net_rates_moved
@@ -86,6 +95,39 @@ class WhatToMeasure:
     """Share of what no single doubt makes."""
     runs_to_tell: int | None
     """As :class:`~linesim.statistics.MainEffects` has it."""
+
+
+@dataclass(frozen=True)
+class AtMost:
+    """What doubts that are measured together do at most: to the net rate of their station.
+
+    ``half_width`` is of 95 %, relative to that rate, as ``then``, what more measuring leaves of it.
+    """
+
+    figures: tuple[Doubted, ...]
+    station: str
+    half_width: float
+    more_days: float | None
+    more_stops: int | None
+    then: float
+
+
+def at_most(scenario: Scenario) -> tuple[AtMost, ...]:
+    """The doubts of a line by what they do at most, the greatest first: a first look, without runs.
+
+    A buffer swallows some of it, and a station that waits loses nothing: that is for runs to tell.
+    """
+    figures = tuple(each for each in doubted(scenario) if not each.is_money)
+    by_name = dict(zip(figures, reaches(without_doubt(scenario), figures), strict=True))
+    found = []
+    for group in _together(figures):
+        station = max((by_name[each] for each in group), key=lambda pair: abs(pair[1]))[0]
+        half_width = SCORE * math.hypot(*(by_name[each][1] for each in group))
+        if station:
+            days, stops, left = _more(group)
+            then = half_width * math.sqrt(left)
+            found.append(AtMost(group, station, half_width, days, stops, then))
+    return tuple(sorted(found, key=lambda each: -each.half_width))
 
 
 def what_to_measure(
@@ -233,13 +275,17 @@ def _greatest(lines: Iterable[list[tuple[str, float]]]) -> list[tuple[str, float
 def _measurable(
     interval: Interval, figures: tuple[Doubted, ...], share: float, low: float, high: float
 ) -> Measurable:
-    stops, days = figures[0].doubt.stops, figures[0].doubt.days
-    more_days = more_stops = None
-    left = 0.0
-    if days is not None and (stops is None or stops * _DAYS / days >= _STOPS):
-        more_days, left = _DAYS, days / (days + _DAYS)
-    elif stops is not None:
-        more_stops, left = _STOPS, max(stops, 1) / (max(stops, 1) + _STOPS)
+    more_days, more_stops, left = _more(figures)
     then = interval.doubt * math.sqrt(1 - share * (1 - left))
     both = math.hypot(interval.half_width, then)
     return Measurable(figures, share, low, high, more_days, more_stops, both)
+
+
+def _more(figures: Sequence[Doubted]) -> tuple[float | None, int | None, float]:
+    """What to measure, days of log or stops, and what it leaves of the variance."""
+    stops, days = figures[0].doubt.stops, figures[0].doubt.days
+    if days is not None and (stops is None or stops * _DAYS / days >= _STOPS):
+        return _DAYS, None, days / (days + _DAYS)
+    if stops is not None:
+        return None, _STOPS, max(stops, 1) / (max(stops, 1) + _STOPS)
+    return None, None, 0.0

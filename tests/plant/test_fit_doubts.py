@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,7 +17,7 @@ from linesim.plant.into_scenario import write_fits
 from linesim.plant.lifetimes import Sample, fit_law
 from linesim.plant.log_fits import FitSettings, LogFits, fit_log
 from linesim.plant.stop_log import CleanStop, StopLog
-from linesim.report.answers.stop_fits import fit_words
+from linesim.report.answers.stop_fits import fit_answer, fit_words
 from linesim.scenario import Scenario, check_text, shipped_scenarios
 from linesim.scenario.laws import Lognormal, law_of, lognormal
 from linesim.scenario.stops import Stop
@@ -227,3 +228,17 @@ def test_few_stops_tell_a_rate_and_leave_the_kind_of_law() -> None:
     law = stop_of(scenario, "wear").interval
     assert (law.law, law.shape) == ("weibull", 3.5)
     assert law.mean != 30
+
+
+def test_the_answer_says_what_to_measure_next_without_a_run() -> None:
+    """A knife of one stop leaves its station's rate more open than a jam that came often."""
+    hours = [n * 1.3 + 0.2 for n in range(40)]
+    often = log_of("wrapper jam", "wrapper", hours, [1.5 + 0.01 * n for n in range(40)])
+    rare = log_of("trim suction", "slitter", [50.0], [90.0])
+    both = replace(often, stops=(*often.stops, *rare.stops), rows=len(often.stops) + 1)
+    answer, _ = fit_answer(fitted(both))
+    rows = answer.table("what-to-measure").rows
+    assert rows[0][0] == "trim suction"
+    assert rows[0][1] == "1 stop in 5 days"
+    assert "wrapper jam" in [row[0] for row in rows]
+    assert all(0 < row[5] < row[3] for row in rows)

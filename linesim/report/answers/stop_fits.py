@@ -32,7 +32,8 @@ from linesim.report.answers.log_tables import (
     with_commas,
 )
 from linesim.report.answers.tables import AnswerTable
-from linesim.scenario import Scenario, check_text
+from linesim.report.answers.what_to_measure import first_look_table
+from linesim.scenario import Scenario, check_text, dump
 from linesim.statistics import counted
 from linesim.version import __version__
 
@@ -59,11 +60,20 @@ def fit_answer(
         check_text(writing.text, file=into_name)
         rewritten = writing.text
         words += written_words(writing, into_name)
+    first_look = None
+    if fits and scenario is not None:
+        text = rewritten or write_fits(dump(scenario), scenario, found).text
+        first_look = first_look_table(check_text(text, file=into_name or scenario.line.name))
     answer = Answer(
         "fit-stops",
         scenario.line.name if scenario is not None else log.name,
         tuple(words),
-        (*fit_tables(fits), *_change_tables(found, moved), *row_tables(log)),
+        (
+            *fit_tables(fits),
+            *([first_look] if first_look is not None else []),
+            *_change_tables(found, moved),
+            *row_tables(log),
+        ),
         tuple(
             fit_notes(
                 fits,

@@ -10,10 +10,17 @@ from linesim.report.answers.answer import AnswerContent
 from linesim.report.answers.cells import Cell, Column, Figure
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
+from linesim.report.plain import station_name
 from linesim.scenario import Doubted, Scenario, field_groups
 from linesim.statistics import counted, rounded
 from linesim.statistics.variance_shares import MOST_RUNS
-from linesim.studies.what_to_measure import Measurable, WhatToMeasure, what_to_measure
+from linesim.studies.what_to_measure import (
+    AtMost,
+    Measurable,
+    WhatToMeasure,
+    at_most,
+    what_to_measure,
+)
 
 NAME, TITLE = "what-to-measure", "What to measure next"
 _MOST_ROWS, _LEAST = 8, 0.015
@@ -91,13 +98,31 @@ def measure_chart(found: WhatToMeasure) -> Bars:
     return Bars(NAME, TITLE, Column("doubt"), _SHARE, rows, plain=True)
 
 
+def first_look_table(scenario: Scenario) -> AnswerTable | None:
+    """Doubts by what they do at most, from the scenario alone; None where none does anything."""
+    found = at_most(scenario)
+    if not found:
+        return None
+    return AnswerTable.of(
+        NAME,
+        f"{TITLE}: what each doubt makes at most, of the net rate of its station",
+        found[:_MOST_ROWS],
+        ("doubt", lambda each: name_of(each, found)),
+        (Column("known from", left=True), basis_of),
+        (Column("station", left=True), lambda each: station_name(scenario, each.station)),
+        (Column("net rate ±", "%", bar=True), lambda each: _two_digits(100 * each.half_width)),
+        (Column("measure", left=True), what_of),
+        ("± then", lambda each: _two_digits(100 * each.then)),
+    )
+
+
 def _shown(found: WhatToMeasure) -> tuple[Sequence[Measurable], Sequence[Measurable]]:
     great = [each for each in found.ranked if each.share >= _LEAST] or found.ranked[:1]
     count = min(_MOST_ROWS, len(great))
     return found.ranked[:count], found.ranked[count:]
 
 
-def name_of(each: Measurable, among: Sequence[Measurable]) -> str:
+def name_of(each: Measurable | AtMost, among: Sequence[Measurable | AtMost]) -> str:
     """What is doubted: a stop cause, with its station where others share its name, or a field."""
     first = each.figures[0]
     label = _label(first)
@@ -115,7 +140,7 @@ def name_of(each: Measurable, among: Sequence[Measurable]) -> str:
     return name if logged else f"{name}: {label}"
 
 
-def basis_of(each: Measurable) -> str:
+def basis_of(each: Measurable | AtMost) -> str:
     """What the doubt rests on: stops in days of a log, or what somebody says."""
     doubt = each.figures[0].doubt
     stops = None if doubt.stops is None else counted(doubt.stops, "stop")
@@ -124,7 +149,7 @@ def basis_of(each: Measurable) -> str:
     return logged or doubt.why or "judged"
 
 
-def what_of(each: Measurable) -> str:
+def what_of(each: Measurable | AtMost) -> str:
     """What to measure."""
     if each.more_days is not None:
         return "two more weeks of log"
