@@ -24,7 +24,8 @@ from gui.look import PlainLabel, label_of
 from linesim.report import capital
 from linesim.statistics import counted
 
-_END_WIDTH_CH = 11
+_END_WIDTH_CH, _LEAST_WIDTH_CH = 11, 60
+"""Of a line for an end, and of the whole, so that its title can be read."""
 
 
 class DoubtDialog(QDialog):
@@ -49,8 +50,10 @@ class DoubtDialog(QDialog):
         ends = self._doubt.get("between")
         ends = ends if isinstance(ends, list) else [ends]
         self.low, self.high = (self._line(ends[n] if n < len(ends) else None) for n in (0, 1))
+        character = self.fontMetrics().averageCharWidth()
+        self.setMinimumWidth(_LEAST_WIDTH_CH * character)
         for line, which in ((self.low, "lower end"), (self.high, "upper end")):
-            line.setMaximumWidth(_END_WIDTH_CH * self.fontMetrics().averageCharWidth())
+            line.setMaximumWidth(_END_WIDTH_CH * character)
             line.setAccessibleName(which)
             line.textChanged.connect(self._offer)
         self.why = self._line(self._doubt.get("why"))
@@ -79,6 +82,7 @@ class DoubtDialog(QDialog):
         column.addWidget(buttons)
         self.setToolTip(fields["between"].help)
         self._offer()
+        self.low.selectAll()
 
     def _line(self, value: Any) -> QLineEdit:
         line = QLineEdit(shown(value))

@@ -142,6 +142,7 @@ def test_what_a_log_says_is_shown_and_kept_while_ends_are_changed(
 ) -> None:
     dialog = asked(law_at(form, JAM).doubts["sd"])
     assert dialog.origin.text() == "31 stops, 14 days, correlation with mean 0.8"
+    assert dialog.low.selectedText() == "0.4"
     dialog.high.setText("1.5")
     dialog.ok.click()
     assert document.doubts(JAM)["sd"] == {

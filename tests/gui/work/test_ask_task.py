@@ -55,6 +55,27 @@ def test_partial_answers_come_before_the_whole_one(cache: Path) -> None:
     assert list(cache.rglob("*.sqlite")) == []
 
 
+def test_partial_answers_of_a_doubted_line_have_both_parts_and_it_goes_on_after_a_stop() -> None:
+    doubt = '[{ of = "rate_reams_per_min", between = [15, 60] }]'
+    text = f"[[wrapper]]\nrate_reams_per_min = 30\ndoubt = {doubt}\n"
+
+    def answered(heard: Heard) -> linesim.report.Answer:
+        settings = linesim.studies.Settings(replications=9, hours=0.25, processes=1)
+        return ask(heard, question=QUESTION, scenario_texts=(("", text),), settings=settings)
+
+    heard = Heard()
+    whole = answered(heard)
+    first, *_ = heard.parts[1:]
+    assert first.facts["replications"] == 2
+    assert all(row[1].doubt > 0 for answer in (first, whole) for row in answer.tables[0].rows)
+    # Two squares of runs of each of the two variants.
+    cut = Heard(answers=1)
+    assert answered(cut).facts["stopped_early"] is True
+    again = Heard()
+    assert linesim.report.answer_json(answered(again)) == linesim.report.answer_json(whole)
+    assert again.parts[0].found >= 16
+
+
 def test_a_stopped_study_keeps_its_runs_and_goes_on() -> None:
     cut = asked(Heard(answers=1))
     assert cut.facts["stopped_early"] is True
