@@ -36,10 +36,12 @@ def drawn(scenario: Scenario, figures: tuple[Doubted, ...], scores: Scores) -> S
             continue
         by_entry.setdefault((each.table, each.entry), []).append(each)
 
+    doubted_in = {table for table, _ in by_entry}
+
     def near(part: float) -> Scenario:
         def change(table: str, number: int | None, there: Figures) -> dict[str, Any]:
-            mine = by_entry.get((table, entry_name(there, number)), ())
-            return _moved(there, [(each, part * scores[each.name]) for each in mine])
+            mine = by_entry.get((table, entry_name(there, number))) if table in doubted_in else None
+            return _moved(there, [(e, part * scores[e.name]) for e in mine]) if mine else {}
 
         return _changed(scenario, change, checked=True)
 
