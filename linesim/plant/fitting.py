@@ -22,6 +22,7 @@ from linesim.plant.running_meter import (
     hours_come_from_counts,
     meter,
     stands_with,
+    wrappers_of,
 )
 from linesim.plant.several_logs import ends_at
 from linesim.plant.stop_log import StopLog
@@ -270,7 +271,9 @@ class Fitter:
         )
         counted = hours_come_from_counts(WEB_STATIONS[0], self.planned, self.scenario)
         self.goes_by_pace = self.goes_by_pace or (needed and counted)
-        return self.pace if needed and counted else None
+        shared = self.scenario is not None and len(self.scenario.wrapper) > 1
+        shared = shared and bool(wrappers_of(station, self.scenario))
+        return self.pace if (needed and counted) or shared else None
 
     @cached_property
     def pace(self) -> Pace | None:

@@ -1,17 +1,20 @@
-"""How counts become kilometres of web and hours in which the webs move.
+"""How counts become kilometres of web and hours in which the webs and the wrappers move.
 
 A plant that counts reams knows its web, too: sheets make a ream, one cut drops a sheet of every web
 into every pocket, and each cut is as long as a sheet. What that leaves out is what the webs lose
 before it is a good ream, and that they move slower than rated on run-up, near splices and while the
-bridge is full. Both are taken from a day of the scenario, run once.
+bridge is full. Nor do counts say which of several wrappers wrapped what. All of that is taken from
+a day of the scenario, run once.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from linesim import paper
 from linesim.fast import simulate
+from linesim.record import Record
 from linesim.record.states import PRODUCING
 from linesim.scenario import Scenario
 from linesim.scenario.stops import WEB_STATIONS
@@ -35,6 +38,8 @@ class Pace:
     km_per_cut: float
     waste: float = 0.0
     slower: float = 0.0
+    wrapping_h: Mapping[str, float] = field(default_factory=dict)
+    """Hours in which each wrapper runs for a good ream of the line, by name."""
 
     @property
     def km_per_ream(self) -> float:
@@ -52,11 +57,17 @@ def rated_pace(scenario: Scenario) -> Pace:
     cuts = paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs).cuts
     km_per_cut = product.sheet_length_mm / 1e6
     speed = scenario.cutter.web_speed_m_per_min
-    return Pace(cuts * km_per_cut / scenario.slitter.lanes, 1000 / speed / 60, km_per_cut)
+    per_h = 60 * sum(each.rate_reams_per_min for each in scenario.wrapper)
+    return Pace(
+        cuts * km_per_cut / scenario.slitter.lanes,
+        1000 / speed / 60,
+        km_per_cut,
+        wrapping_h={each.name: 1 / per_h for each in scenario.wrapper},
+    )
 
 
 def pace_of(scenario: Scenario) -> Pace:
-    """With the waste and the slowing of a day of the scenario.
+    """With the waste, the slowing and the wrappers' hours of a day of the scenario.
 
     Where it makes several products, or makes nothing in a day, :func:`rated_pace`.
     """
@@ -65,14 +76,20 @@ def pace_of(scenario: Scenario) -> Pace:
         return rated
     run = simulate(scenario, seed=_SEED, hours=_RUN_H, history=False)
     km, reams = run.books.web_um / 1e9, run.books.reams.good
-    moving_h = sum(run.hours_in(run.station(WEB_STATIONS[0]), state) for state in PRODUCING)
+    moving_h = _producing_h(run, WEB_STATIONS[0])
+    wrapping_h = {each.name: _producing_h(run, each.name) for each in scenario.wrapper}
     if not km or not reams or not moving_h:
         return rated
     return replace(
         rated,
         waste=max(0.0, km / (reams * rated.net_km_per_ream) - 1),
         slower=max(0.0, moving_h / (km * rated.rated_h_per_km) - 1),
+        wrapping_h={name: hours / reams for name, hours in wrapping_h.items()},
     )
+
+
+def _producing_h(run: Record, station: str) -> float:
+    return sum(run.hours_in(run.station(station), state) for state in PRODUCING)
 
 
 def pace_words(pace: Pace, *, from_reams: bool) -> list[str]:

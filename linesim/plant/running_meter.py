@@ -151,14 +151,21 @@ def hours_come_from_counts(
     if station in WEB_STATIONS:
         return has_counts_for("every_web_km", planned, scenario)
     known = station == "bridge" or reams_per_h(station, scenario) is not None
+    known = known or bool(wrappers_of(station, scenario))
     return known and all(each.reams is not None for each in planned)
+
+
+def wrappers_of(station: str | None, scenario: Scenario | None) -> tuple[str, ...]:
+    """The wrappers that a station means: "wrapper" each of them by itself. Empty: none of them."""
+    names = () if scenario is None else tuple(each.name for each in scenario.wrapper)
+    return names if station == "wrapper" else tuple(name for name in names if name == station)
 
 
 def reams_per_h(station: str, scenario: Scenario) -> float | None:
     """Reams that a station behind the webs makes in an hour in which it moves; None: not known.
 
-    Of several wrappers the counts do not say which made what. What is behind them is fed at their
-    pace.
+    Of several wrappers the counts do not say which made what: that is for the :class:`Pace`. What
+    is behind them is fed at their pace.
     """
     wrapping = sum(wrapper.rate_reams_per_min for wrapper in scenario.wrapper)
     if station == "transfer":
@@ -204,8 +211,11 @@ def _amount(
     scenario: Scenario | None,
     pace: Pace | None,
 ) -> float:
+    wrappers = wrappers_of(station, scenario)
+    # Each wrapper has a meter of its own, and where one stands the others do not.
+    most = moving_h + max(0, len(wrappers) - 1) * each.hours
     if field == "every_reams":
-        return float(each.reams or 0)
+        return float(each.reams or 0) * (_share(wrappers, scenario, pace) if wrappers else 1.0)
     if field == "every_web_km":
         return _web_km(each, pace)
     if field == "every_cuts":
@@ -221,7 +231,17 @@ def _amount(
         assert pace is not None
         if station in WEB_STATIONS:
             hours = _web_km(each, pace) * pace.h_per_km
+        elif len(scenario.wrapper) > 1 and wrappers:
+            hours = float(each.reams or 0) * sum(pace.wrapping_h[name] for name in wrappers)
         else:
             hours = float(each.reams or 0) / (reams_per_h(station, scenario) or math.inf)
-        return min(hours, moving_h)
-    return moving_h
+        return min(hours, most)
+    return most
+
+
+def _share(wrappers: Sequence[str], scenario: Scenario | None, pace: Pace | None) -> float:
+    """Of all reams, the share that these wrappers wrap."""
+    assert scenario is not None
+    assert pace is not None
+    made = {w.name: pace.wrapping_h[w.name] * w.rate_reams_per_min for w in scenario.wrapper}
+    return sum(made[name] for name in wrappers) / (sum(made.values()) or 1.0)

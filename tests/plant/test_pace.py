@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -85,14 +86,42 @@ def test_the_answer_says_where_kilometres_are_from_and_what_is_in_doubt() -> Non
     assert not any(fit.waiting for fit in fits)
     counted = " ".join(pace_words(rated_pace(SCENARIO), from_reams=False))
     assert "Kilometres of web are not counted" not in counted
-    # Nobody counts what each of two wrappers made: their waiting counts as running, and it is said.
+    # Kilometres alone say nothing of the wrappers: their waiting counts as running, and it is said.
     two = load(shipped_scenarios()["two-wrappers"])
     jams = [stop for stop in stops if stop.station == "outfeed"]
     at_one = [CleanStop(s.line, s.start, s.end, two.wrapper[0].name, "tape torn") for s in jams]
-    fitter = Fitter(match_causes(at_one, two), planned, two)
+    km_alone = [replace(each, reams=None, web_km=9.0) for each in planned]
+    fitter = Fitter(match_causes(at_one, two), km_alone, two)
     notes = " ".join(fit_notes([fitter.fit(cause) for cause in fitter.causes], True))
     assert "so that counts as running" in notes
     assert "tape torn" in notes
+
+
+def test_each_of_several_wrappers_has_its_own_share_of_reams_and_hours() -> None:
+    """A hidden line's own hours of wrapping, from nothing but all reams, to two per cent."""
+    two = load(shipped_scenarios()["two-wrappers"])
+    run = simulate(two, seed=9, hours=80, buckets=10, history=False)
+    planned, pace = shifts(list(run.good_per_bucket)), pace_of(two)
+    reams = sum(run.good_per_bucket)
+
+    def total(field: str, station: str) -> float:
+        return meter(field, station, planned, [], two, pace).total
+
+    hours = {
+        each.name: sum(run.hours_in(run.station(each.name), state) for state in PRODUCING)
+        for each in two.wrapper
+    }
+    for each in two.wrapper:
+        own = hours[each.name]
+        assert total("every_running_h", each.name) == pytest.approx(own, rel=0.02)
+        wrapped = reams * own * each.rate_reams_per_min
+        wrapped /= sum(hours[w.name] * w.rate_reams_per_min for w in two.wrapper)
+        assert total("every_reams", each.name) == pytest.approx(wrapped, rel=0.02)
+        assert total("every_clock_h", each.name) == pytest.approx(80)
+    # "wrapper" is each of them by itself: their meters together.
+    assert total("every_reams", "wrapper") == pytest.approx(reams)
+    assert total("every_running_h", "wrapper") == pytest.approx(sum(hours.values()), rel=0.02)
+    assert total("every_clock_h", "wrapper") == pytest.approx(160)
 
 
 def test_a_line_of_several_products_goes_by_its_rated_speed() -> None:
