@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import stats
 
 from linesim.line import station_names
-from linesim.scenario import Scenario
+from linesim.scenario import Doubted, Scenario
+from linesim.scenario.doubts import entry_name
 from linesim.scenario.units import MINUTE
-from linesim.statistics import Interval
+from linesim.statistics import Crossing, Interval
 from linesim.statistics.counts import equal_rates
+from linesim.statistics.one_plant import Apart, count_p, doubt_of, luck_of
 from linesim.statistics.several_tests import holm
-from linesim.studies.differences import interval_over, jackknifed
+from linesim.studies.differences import crossed, interval_over, jackknifed
 from linesim.studies.outcome import Outcome
+from linesim.studies.plants_met import foreseen_by
 
 _FEWEST_FOR_LENGTHS = 5
 
@@ -79,12 +82,18 @@ def compare_stops(
     plant_h: float,
     run_h: float,
     level: float,
+    doubts: Sequence[Doubted] = (),
+    seed: int = 1,
 ) -> StopsCompared:
     """Counts and lengths of stops, cause by cause. ``plant_h``, ``run_h``: planned hours of each.
 
+    ``doubts`` is what was drawn in the runs with ``seed``.
+
     Counts by the exact conditional test of two Poisson rates (Przyborowski and Wilenski 1940),
     lengths by Student's t on the plant's own spread. A cause that the log never names is not
-    tested: many plants do not log every kind of stop.
+    tested: many plants do not log every kind of stop. Where runs are crossed, what is not known of
+    the line is in both (:func:`~linesim.statistics.one_plant.count_p`, Welch's t): what is not
+    known of the cause itself as it is stated, and only what else moves it as the runs show it.
     """
     lengths: dict[_Pair, list[float]] = {}
     for stop in log:
@@ -94,8 +103,22 @@ def compare_stops(
     predicted = {pair for run in runs for pair, (count, _) in run.items() if count}
     both = (predicted | known) & set(lengths)
     planned = _Planned(plant_h, run_h, level)
+    own = _own_doubts(scenario, doubts)
+
+    def foreseen(pair: _Pair) -> _Foreseen:
+        return tuple(foreseen_by(each, tuple(doubts), seed, rows) for each in own(pair))
+
+    tests = 2 * len(both)
     compared = [
-        _cause(pair, lengths[pair], [run.get(pair, (0, 0.0)) for run in runs], rows, planned)
+        _cause(
+            pair,
+            lengths[pair],
+            [run.get(pair, (0, 0.0)) for run in runs],
+            rows,
+            planned,
+            foreseen(pair),
+            tests,
+        )
         for pair in both
     ]
     place = {name: n for n, name in enumerate((*station_names(scenario), "wrapper"))}
@@ -112,6 +135,25 @@ def compare_stops(
 
 _Pair = tuple[str, str]
 """Station and cause."""
+_Foreseen = tuple[Crossing | None, ...]
+"""What the doubts of a cause foresee of how often it stops a station, and for how long."""
+
+
+def _own_doubts(
+    scenario: Scenario, doubts: Sequence[Doubted]
+) -> Callable[[_Pair], tuple[list[Doubted], list[Doubted]]]:
+    """By cause: what is doubted of its mean interval, and of its mean time to restore."""
+    places: dict[_Pair, list[str]] = {}
+    for stop in scenario.stop:
+        pair = _station(scenario, stop.station), stop.cause
+        places.setdefault(pair, []).append(entry_name(stop, 0))
+
+    def own(pair: _Pair) -> tuple[list[Doubted], list[Doubted]]:
+        mine = [d for d in doubts if d.table == "stop" and d.entry in places.get(pair, ())]
+        long = [d for d in mine if d.field == "restore_min" and not d.part]
+        return [d for d in mine if d.is_interval], long
+
+    return own
 
 
 @dataclass(frozen=True)
@@ -122,10 +164,12 @@ class _Planned:
     run_h: float
     level: float
 
-    def stops(self, rows: Sequence[Outcome], per_run: Sequence[int]) -> Interval:
+    def stops(
+        self, rows: Sequence[Outcome], per_run: Sequence[int], by: Crossing | None = None
+    ) -> Interval:
         """Stops in as much time as the plant's."""
         share = self.plant_h / self.run_h if self.run_h else 0.0
-        return interval_over(rows, [share * count for count in per_run], self.level)
+        return interval_over(rows, [share * count for count in per_run], self.level, by)
 
 
 def _station(scenario: Scenario, name: str) -> str:
@@ -149,10 +193,17 @@ def _cause(
     runs: Sequence[tuple[int, float]],
     rows: Sequence[Outcome],
     planned: _Planned,
+    foreseen: _Foreseen,
+    tests: int,
 ) -> CauseCompared:
     per_run, minutes = zip(*runs, strict=True)
     simulated, actual = sum(per_run), len(lengths)
-    count_p = equal_rates(actual, planned.plant_h, simulated, planned.run_h * len(runs))
+    often, long = foreseen
+    expected = planned.stops(rows, per_run, often)
+    if crossed(rows) is not None:
+        count_p_ = count_p(actual, expected, tests)
+    else:
+        count_p_ = equal_rates(actual, planned.plant_h, simulated, planned.run_h * len(runs))
     length_p = predicted_min = None
     # With each run left out in turn there must still be stops to take a mean of.
     if actual >= _FEWEST_FOR_LENGTHS and simulated > max(per_run):
@@ -160,18 +211,27 @@ def _cause(
             rows,
             lambda some: sum(minutes[n] for n in some) / sum(per_run[n] for n in some),
             planned.level,
+            long,
         )
         if np.ptp(lengths) > 0:
-            length_p = float(stats.ttest_1samp(lengths, predicted_min.mean).pvalue)
+            length_p = _length_p(lengths, predicted_min, doubted=crossed(rows) is not None)
     return CauseCompared(
         *pair,
         actual,
-        planned.stops(rows, per_run),
-        count_p,
+        expected,
+        count_p_,
         float(np.mean(lengths)),
         predicted_min,
         length_p,
     )
+
+
+def _length_p(lengths: Sequence[float], predicted: Interval, *, doubted: bool) -> float:
+    if not doubted:
+        return float(stats.ttest_1samp(lengths, predicted.mean).pvalue)
+    own = (float(np.var(lengths, ddof=1)) / len(lengths), len(lengths) - 1)
+    parts = Apart((own, luck_of(predicted), doubt_of(predicted)))
+    return parts.p(float(np.mean(lengths)) - predicted.mean)
 
 
 def _holm(compared: Sequence[CauseCompared], alpha: float) -> tuple[CauseCompared, ...]:

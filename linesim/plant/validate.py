@@ -6,6 +6,7 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from itertools import groupby, pairwise
 
 from scipy import stats
@@ -22,13 +23,17 @@ from linesim.plant.stops_compared import LoggedStop, StopsCompared, compare_stop
 from linesim.scenario import Scenario
 from linesim.statistics import (
     Bounds,
+    Crossing,
     Interval,
     Proportion,
     exact_proportion,
+    interval_of,
     prediction_band,
     student_interval,
 )
 from linesim.statistics.intervals import t_factor
+from linesim.statistics.one_plant import Apart, OnePlant, doubt_of, luck_of, number_within_p
+from linesim.studies.differences import crossed
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -82,7 +87,8 @@ class Validation:
     inside: Proportion | None
     """Counts within their bands."""
     inside_p: float
-    """Chance of a share as odd where each count is within its band with the stated level."""
+    """Chance of a share as odd where each count is within its band with the stated level, and all
+    are of one plant."""
     left_out: int
     """Counts before or after the dates asked for."""
     first_counted: dt.datetime
@@ -91,6 +97,8 @@ class Validation:
     level: float
     runs: int
     hours: float
+    crossed: bool = False
+    """Whether bands and tests take in what is not known of the line."""
 
     @property
     def totals_agree(self) -> bool:
@@ -120,6 +128,11 @@ def validate(
     count is compared with every simulated stretch that is alike (as long, the same pauses), the
     first shift of each run left out. Runs are made as long as that needs, if longer than asked.
     Stops of ``log`` in the same time are compared by cause. Raises :class:`ValidationError`.
+
+    Where runs are of plants that agree with what is known of the line, a count's band holds one
+    shift of one of these. All counts are of one plant: the test of the totals takes what is not
+    known once for all of them, and that of the number within bands goes by the law of that number
+    in one plant, over all plants (:func:`~linesim.statistics.one_plant.number_within_p`).
     """
     if scenario.order:
         raise ValidationError(
@@ -160,18 +173,14 @@ def validate(
         for c, place in zip(used, places, strict=True)
     )
     known = [each for each in compared if each.band is not None]
+    known_places = [p for p, c in zip(places, compared, strict=True) if c.band is not None]
     inside = sum(each.place == "within" for each in known)
     return Validation(
         counts=compared,
         days=tuple(replace(day, band=simulated.band(place, level)) for day, place in days),
-        totals=_totals(
-            known,
-            [p for p, c in zip(places, compared, strict=True) if c.band is not None],
-            simulated,
-            level,
-        ),
+        totals=_totals(sum(each.actual for each in known), known_places, simulated, level),
         inside=exact_proportion(inside, len(known), level) if known else None,
-        inside_p=float(stats.binomtest(inside, len(known), level).pvalue) if known else 1.0,
+        inside_p=_inside_p(inside, known_places, simulated, level),
         left_out=len(counts) - len(used),
         first_counted=used[0].start,
         stops=None
@@ -183,11 +192,14 @@ def validate(
             plant_h=sum(calendar.worked_min(place) for place in places) / 60,
             run_h=calendar.worked_min(Stretch(0, length)) / 60,
             level=level,
+            doubts=runner.doubted,
+            seed=runner.settings.seed,
         ),
         alpha=1 - level,
         level=level,
         runs=len(rows),
         hours=length / 60,
+        crossed=simulated.crossed is not None,
     )
 
 
@@ -220,6 +232,12 @@ class _Simulated:
     skip: int
     step: int
     _known: dict[Pattern, list[list[int]]] = field(default_factory=dict, init=False)
+    _plants: dict[Pattern, OnePlant] = field(default_factory=dict, init=False)
+
+    @cached_property
+    def crossed(self) -> Crossing | None:
+        """What is foreseen of crossed runs; None where they are not crossed."""
+        return crossed(self.rows)
 
     def values(self, like: Stretch) -> list[list[int]]:
         """By run: reams of every stretch that is alike; runs without one are empty."""
@@ -231,6 +249,21 @@ class _Simulated:
             self._known[pattern] = [[self._sum(row, each) for each in found] for row in self.rows]
         return self._known[pattern]
 
+    def plant(self, like: Stretch, level: float) -> OnePlant:
+        """The same of crossed runs, as one plant may show them."""
+        pattern = self.calendar.pattern(like)
+        if pattern not in self._plants:
+            crossing = self.crossed or Crossing()
+            self._plants[pattern] = OnePlant.of(self.values(like), level, crossing)
+        return self._plants[pattern]
+
+    def groups(self, places: Sequence[Stretch]) -> list[tuple[int, Stretch]]:
+        """How many of the places are alike, and one of them."""
+        found: dict[Pattern, list[Stretch]] = {}
+        for place in places:
+            found.setdefault(self.calendar.pattern(place), []).append(place)
+        return [(len(alike), alike[0]) for alike in found.values()]
+
     def _sum(self, row: Outcome, stretch: Stretch) -> int:
         first = (stretch.start - self.counted.start) // self.step
         return sum(row.buckets[first : first + (stretch.end - stretch.start) // self.step])
@@ -240,11 +273,22 @@ class _Simulated:
         if like is None:
             return None
         values = [float(value) for run in self.values(like) for value in run]
+        if self.crossed is not None and values:
+            return self.plant(like, level).band
         return prediction_band(values, level) if len(values) >= 2 else None
 
 
+def _inside_p(inside: int, places: Sequence[Stretch], simulated: _Simulated, level: float) -> float:
+    if not places:
+        return 1.0
+    if simulated.crossed is None:
+        return float(stats.binomtest(inside, len(places), level).pvalue)
+    groups = simulated.groups(places)
+    return number_within_p(inside, [(n, simulated.plant(like, level)) for n, like in groups])
+
+
 def _totals(
-    known: Sequence[Compared], places: Sequence[Stretch], simulated: _Simulated, level: float
+    actual: int, places: Sequence[Stretch], simulated: _Simulated, level: float
 ) -> Totals | None:
     """Sum over the groups of like counts, each with the spread from run to run.
 
@@ -252,25 +296,47 @@ def _totals(
     of the plant with s^2 W / n, and the mean of all R runs with s^2 / R. Stretches of a run may
     depend on each other: that is in s. Student's t with R - 1.
     """
-    if not known:
+    groups = simulated.groups(places)
+    if not groups:
         return None
-    groups: dict[Pattern, list[Stretch]] = {}
-    for place in places:
-        groups.setdefault(simulated.calendar.pattern(place), []).append(place)
+    if simulated.crossed is not None:
+        return _totals_of_one_plant(actual, groups, simulated, level)
     predicted = variance = 0.0
     runs = 0
-    for stretches in groups.values():
-        by_run = simulated.values(stretches[0])
+    for count, like in groups:
+        by_run = simulated.values(like)
         means = [sum(run) / len(run) for run in by_run]
-        count, windows, runs = len(stretches), len(by_run[0]), len(by_run)
+        windows, runs = len(by_run[0]), len(by_run)
         interval = student_interval(means, level)
         sd = interval.half_width / t_factor(level, runs - 1) * math.sqrt(runs)
         predicted += count * interval.mean
         variance += (count * sd) ** 2 * (windows / count + 1 / runs)
-    actual = sum(each.actual for each in known)
     error = math.sqrt(variance)
     apart = abs(actual - predicted)
     exact = 1.0 if apart < 0.5 else 0.0
     p = 2 * float(stats.t.sf(apart / error, runs - 1)) if error else exact
     half_width = t_factor(level, runs - 1) * error
     return Totals(actual, Interval(predicted, half_width, level, runs), p)
+
+
+def _totals_of_one_plant(
+    actual: int, groups: Sequence[tuple[int, Stretch]], simulated: _Simulated, level: float
+) -> Totals:
+    """The same for a plant that agrees with what is known: that is one for all its counts.
+
+    The luck of its own stretches is independent from kind to kind, as above; that of the mean of
+    the runs, and what is not known, are taken from the sum over all kinds.
+    """
+    kinds = [(count, like, simulated.plant(like, level)) for count, like in groups]
+    rows = zip(*(simulated.values(like) for _, like in groups), strict=True)
+    sums = [
+        sum(count * sum(run) / len(run) for (count, _), run in zip(groups, runs, strict=True))
+        for runs in rows
+    ]
+    mean = interval_of(sums, level, crossed=simulated.crossed)
+    own = sum(count * kind.lucky.shape[1] * kind.luck_variance for count, _, kind in kinds)
+    luck, freedom = luck_of(mean)
+    luck += own
+    p = Apart(((luck, freedom), doubt_of(mean))).p(actual - mean.mean)
+    half_width = t_factor(level, freedom) * math.sqrt(luck)
+    return Totals(actual, replace(mean, half_width=half_width), p)

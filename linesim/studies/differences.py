@@ -122,15 +122,19 @@ def between(
 
 
 def jackknifed(
-    rows: Sequence[Outcome], figure: Callable[[Sequence[int]], float], level: float = 0.95
+    rows: Sequence[Outcome],
+    figure: Callable[[Sequence[int]], float],
+    level: float = 0.95,
+    by: Crossing | None = None,
 ) -> Interval:
     """Interval for a figure that is no mean of runs, such as sales cut off by demand.
 
     ``figure`` is worked out from the runs with the numbers it is given: from all of them, and
-    with each left out in turn.
+    with each left out in turn. ``by`` is what is foreseen of it, where that is not what is
+    foreseen of all figures.
     """
     whole, *parts = (figure(which) for which in all_and_each_left_out(len(rows)))
-    return from_left_out(rows, whole, parts, level)
+    return from_left_out(rows, whole, parts, level, by)
 
 
 def all_and_each_left_out(count: int) -> list[list[int]]:
@@ -139,7 +143,11 @@ def all_and_each_left_out(count: int) -> list[list[int]]:
 
 
 def from_left_out(
-    rows: Sequence[Outcome], whole: float, parts: Sequence[float], level: float = 0.95
+    rows: Sequence[Outcome],
+    whole: float,
+    parts: Sequence[float],
+    level: float = 0.95,
+    by: Crossing | None = None,
 ) -> Interval:
     """Interval for a figure, from what it is with all runs and with each left out in turn.
 
@@ -147,14 +155,17 @@ def from_left_out(
     """
     count = len(rows)
     pseudo = [count * whole - (count - 1) * part for part in parts]
-    return replace(interval_over(rows, pseudo, level), mean=whole)
+    return replace(interval_over(rows, pseudo, level, by), mean=whole)
 
 
 def interval_over(
-    rows: Sequence[Outcome], values: Sequence[float], level: float = 0.95
+    rows: Sequence[Outcome],
+    values: Sequence[float],
+    level: float = 0.95,
+    by: Crossing | None = None,
 ) -> Interval:
-    """Interval of a figure that each of these runs has a value of."""
-    return _of_plants(interval_of(values, level, crossed=crossed(rows)), rows)
+    """Interval of a figure that each of these runs has a value of; ``by`` as above."""
+    return _of_plants(interval_of(values, level, crossed=by or crossed(rows)), rows)
 
 
 def _of_plants(interval: Interval, rows: Sequence[Outcome]) -> Interval:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property, lru_cache
 from typing import Any
 
@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 from linesim.record.capacity import line_rates
 from linesim.scenario import Doubted, Scenario, doubted, drawn, scores, without_doubt
 from linesim.scenario.doubts import Scores, with_correlations
-from linesim.statistics import SQUARE
-from linesim.studies.outcome import Foreseen
+from linesim.statistics import SQUARE, Crossing
+from linesim.studies.outcome import Foreseen, Outcome
 from linesim.studies.run_spec import scenario_text
 
 _NODES = 4
@@ -107,3 +107,20 @@ def net_rates_by_figure(
     names = [each.name for each in figures]
     alone = ({each: score * (each == name) for each in names} for name in names)
     return tuple(net_rates_moved(line, figures, with_correlations(figures, e)) for e in alone)
+
+
+def foreseen_by(
+    figures: Sequence[Doubted], every: tuple[Doubted, ...], seed: int, rows: Sequence[Outcome]
+) -> Crossing | None:
+    """What some of the doubted ``figures`` foresee of what goes with them in crossed runs.
+
+    Such as the interval of a cause, of how often it stops a station. ``every`` figure was drawn in
+    the runs with ``seed``. Their logarithms are taken; None where they are not above 0.
+    """
+    figures = [each for each in figures if min(each.doubt.between[0], each.value) > 0]
+    if not figures:
+        return None
+    met = [scores(every, seed, row.plant - 1) for row in rows if row.plant > 0][::2]
+    alone = [math.log(e.moved(e.value, 1.0) / e.moved(e.value, -1.0)) / 2 for e in figures]
+    moved = [[s * plant[e.name] for s, e in zip(alone, figures, strict=True)] for plant in met]
+    return Crossing(np.array(moved), np.diag(np.square(alone)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 
+import numpy as np
 import pytest
 
 from linesim.fast import simulate
@@ -12,7 +13,7 @@ from linesim.plant.production import ProductionCount
 from linesim.plant.shifts_alike import PlannedTime, Stretch, minutes_needed, step_of
 from linesim.plant.stops_compared import LoggedStop, compare_stops
 from linesim.plant.validate import ValidationError, validate
-from linesim.scenario import Scenario
+from linesim.scenario import Scenario, doubted, drawn
 from linesim.scenario.units import MINUTE
 from linesim.studies.outcome import outcome_of
 from linesim.studies.runner import Runner, Settings
@@ -238,3 +239,71 @@ def test_stops_are_counted_in_planned_hours_and_unknown_ones_listed() -> None:
     assert jam.predicted_min.mean == pytest.approx(1.0, abs=0.05)
     assert found.only_logged == (("outfeed", "no pallet", 1),)
     assert ("gate", "never logged") in [each[:2] for each in found.only_predicted]
+
+
+def doubted_line(interval: float = 1.0) -> Scenario:
+    """The line as 90 stops of a log know each of its causes; the wrapper's interval by a factor."""
+    stops = []
+    for stop in line().stop:
+        factor = interval if stop.station == "wrapper" else 1.0
+        mean = factor * stop.interval.average()
+        doubt = {"of": stop.meter, "between": [mean / 1.23, mean * 1.23], "stops": 90}
+        data = stop.model_dump(exclude_none=True)
+        stops.append(data | {stop.meter: {"law": "exponential", "mean": mean}, "doubt": [doubt]})
+    return line().varied(stop=stops)
+
+
+@pytest.fixture(scope="module")
+def doubting() -> Iterator[Runner]:
+    """Runs of plants that agree with what is known, made once: two squares more than asked."""
+    with Runner(Settings(replications=14, hours=10, processes=1)) as runner:
+        yield runner
+
+
+def test_bands_and_totals_take_in_what_is_not_known(runs: Runner, doubting: Runner) -> None:
+    counts, record = plant(line(), 20)
+    sure = validate(line(), runs, counts)
+    (stated,) = doubting.as_stated({"": doubted_line()}).values()
+    found = validate(stated, doubting, counts, log=stops_of(record))
+    assert found.crossed
+    assert not sure.crossed
+    assert found.matches
+    assert found.totals is not None
+    assert sure.totals is not None
+    assert found.totals.predicted.doubt > 0.5 * sure.totals.predicted.half_width
+    assert found.totals.predicted.half_width == pytest.approx(
+        sure.totals.predicted.half_width, rel=0.5
+    )
+    band, narrow = found.counts[0].band, sure.counts[0].band
+    assert band is not None
+    assert narrow is not None
+    assert band.high - band.low > 0.95 * (narrow.high - narrow.low)
+    assert found.stops is not None
+    assert found.stops.first_off is None
+    assert all(each.predicted.doubt > 0 for each in found.stops.causes)
+
+
+def test_a_right_model_in_doubt_is_refused_about_as_often_as_stated(doubting: Runner) -> None:
+    """Plants drawn from what is known: 30 give 1.5 by counts, 1.5 by stops; 7 of either is rare."""
+    model = doubted_line()
+    (stated,) = doubting.as_stated({"": model}).values()
+    by_counts = by_stops = 0
+    rng = np.random.default_rng(4)
+    figures = doubted(model)
+    for seed in range(30):
+        drawn_scores = {each.name: float(rng.normal()) for each in figures}
+        counts, record = plant(drawn(line(), figures, drawn_scores), 12, seed=300 + seed)
+        found = validate(stated, doubting, counts, log=stops_of(record))
+        by_counts += not found.matches
+        assert found.stops is not None
+        by_stops += found.stops.first_off is not None
+    assert by_counts < 7
+    assert by_stops < 7
+
+
+def test_an_interval_far_from_what_is_known_is_named(doubting: Runner) -> None:
+    counts, record = plant(line(), 60)
+    (stated,) = doubting.as_stated({"": doubted_line(2.0)}).values()
+    found = validate(stated, doubting, counts, log=stops_of(record))
+    assert found.stops is not None
+    assert [each.cause for each in found.stops.causes if each.off] == ["wrapper fails"]

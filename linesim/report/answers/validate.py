@@ -69,7 +69,9 @@ def _totals_words(found: Validation) -> str:
     if not predicted.mean:
         return text
     percent = format_with_interval(
-        100 * abs(apart) / predicted.mean, 100 * predicted.half_width / predicted.mean
+        100 * abs(apart) / predicted.mean,
+        100 * predicted.half_width / predicted.mean,
+        100 * predicted.doubt / predicted.mean,
     )
     way = "more" if apart > 0 else "less"
     if found.totals_agree:
@@ -84,10 +86,11 @@ def _counts(found: Validation) -> str:
 def _spread_words(found: Validation) -> str:
     inside = found.inside
     assert inside is not None
-    text = (
-        f"{inside.count} of {inside.n} counts lie where {100 * found.level:g} % of single shifts"
-        f" should: {bounded_text(inside, '%')} %."
-    )
+    text = f"{inside.count} of {inside.n} counts lie where {100 * found.level:g} % of single shifts"
+    if found.crossed:
+        text += " should, in plants that agree with what is known."
+    else:
+        text += f" should: {bounded_text(inside, '%')} %."
     if found.spread_agrees:
         return f"{text} That is as expected ({p_text(found.inside_p)})."
     below = sum(each.place == "below" for each in found.counts)
@@ -225,13 +228,24 @@ def _charts(found: Validation) -> tuple[Bars, ...]:
 def _notes(found: Validation) -> Sequence[str]:
     """What was held against what, and how."""
     half = f"{50 * found.alpha:.3g} %"
-    notes = [
+    compared = (
         f"A count is compared with every simulated shift of the same length with the same pauses"
-        f" ({found.runs} runs of {found.hours:g} h, the first shift of each left out). The band is"
-        " for a single shift, by order statistics (Wilks 1941), or by Student's t where there are"
-        f" few. Totals are tested by Student's t, the share within bands by the exact binomial"
-        f" test, each at {half}."
-    ]
+        f" ({found.runs} runs of {found.hours:g} h, the first shift of each left out)."
+    )
+    if found.crossed:
+        how = (
+            " The band is for a single shift of one plant that agrees with what is known: by order"
+            " statistics (Wilks 1941) for chance, and wider by what is not known. All counts are"
+            " of one plant, so that what is not known moves them together: totals are tested by"
+            f" Welch's t, the number within bands by its law over such plants, each at {half}."
+        )
+    else:
+        how = (
+            " The band is for a single shift, by order statistics (Wilks 1941), or by Student's t"
+            " where there are few. Totals are tested by Student's t, the share within bands by the"
+            f" exact binomial test, each at {half}."
+        )
+    notes = [compared + how]
     if found.left_out:
         notes.append(f"{found.left_out} counts outside the dates asked for were left out.")
     else:
@@ -240,8 +254,12 @@ def _notes(found: Validation) -> Sequence[str]:
             " some back, and test with --from."
         )
     if found.stops is not None:
-        notes.append(
-            "Stops: counts by the exact conditional test of two Poisson rates (Przyborowski and"
-            " Wilenski 1940), lengths by Student's t, all together at the stated level (Holm 1979)."
+        tests = (
+            "counts by the law of a plant that agrees with what is known (negative binomial),"
+            " lengths by Welch's t"
+            if found.crossed
+            else "counts by the exact conditional test of two Poisson rates (Przyborowski and"
+            " Wilenski 1940), lengths by Student's t"
         )
+        notes.append(f"Stops: {tests}, all together at the stated level (Holm 1979).")
     return notes
