@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QToolButton, QWidget
 from gui.document import Document
 from gui.form.doubt_dialog import DoubtDialog, origin_of
 from gui.form.typed import shown
+from gui.look import plain_tip
 
 KEYS = "Ctrl+B"
 
@@ -68,9 +69,8 @@ class DoubtButton(QToolButton):
         words = " – ".join(shown(end) or "?" for end in ends)
         self.setText(f"{self._mark} {words}".strip())
         self.setAccessibleName(f"{self._said} known between {words} {self._unit}".strip())
-        self.setToolTip(
-            "\n".join(note for note in (shown(doubt.get("why")), origin_of(doubt)) if note)
-        )
+        notes = (note for note in (shown(doubt.get("why")), origin_of(doubt)) if note)
+        self.setToolTip(plain_tip("\n".join(notes)))
 
     def ask(self) -> None:
         """Ask for the ends, and put them into the document."""

@@ -20,7 +20,7 @@ import linesim
 from gui.document import Document
 from gui.form.controls import QuietLabel
 from gui.form.typed import shown, value_of
-from gui.look import PlainLabel, label_of
+from gui.look import PlainLabel, label_of, plain_tip
 from linesim.report import capital
 from linesim.statistics import counted
 
@@ -80,7 +80,7 @@ class DoubtDialog(QDialog):
         column.addLayout(form)
         column.addWidget(self.origin)
         column.addWidget(buttons)
-        self.setToolTip(fields["between"].help)
+        self.setToolTip(plain_tip(fields["between"].help))
         self._offer()
         self.low.selectAll()
 

@@ -36,7 +36,7 @@ PLAIN = {
     "scenario", "sequence", "shape or sd", "share", "sheet", "sheeter blocked", "short of the best",
     "shorter than that", "single runs that reach", "station", "stops", "term", "then held by", "to",
     "together below", "total lateness", "verdict", "why", "works", "worth per place", "reels",
-    "± then",
+    "net rate ±", "± then",
     "rolls", "reams", "running cost", "total a year", "wages",
 }  # fmt: skip
 """Headings of everyday words, or of words of the glossary that explain each other."""
