@@ -20,10 +20,11 @@ variance f1' S f2, with the slopes f of either luck and that covariance S, and o
 judged from the squares. On the short bridge with every cause doubted the half width of six squares
 then strays by 12 % of itself, not by 35 %.
 
-A variance judged from few squares comes out too small too often: not less than half of that of the
-mean of both lucks is taken. The factor is Student's t, its degrees of freedom from the share of the
-rest in the variance (F. E. Satterthwaite 1946). Checked by ``tests/trust/hidden_plants.py``: how
-often both parts together hold the truth.
+Where luck hides it the variance may come out at nothing, or below: not less than a twentieth of
+that of the mean of both lucks is taken, and half of it where nothing was foreseen. The factor is
+Student's t, its degrees of freedom from the share of the rest in the variance (F. E. Satterthwaite
+1946), and no fewer than the rest has. How often both parts together hold the truth is measured by
+``tests/trust/hidden_plants.py``.
 """
 
 from __future__ import annotations
@@ -54,6 +55,7 @@ that they tell more than two drawn apart. With both at work they tell more than 
 _SQUARES_FOR_A_SLOPE = 3
 _ALIKE = 1e-12
 _COUNTLESS = 1e6
+_LEAST, _LEAST_UNFORESEEN = 1 / 20, 1 / 2
 
 
 @dataclass(frozen=True)
@@ -114,11 +116,13 @@ def _doubt(half: NDArray[np.float64], crossed: Crossing) -> tuple[float, float]:
     both = slopes.mean(axis=1)
     taken = float(slopes[:, 0] @ covariance @ slopes[:, 1])
     of_rest = float((rest[:, 0] * rest[:, 1]).sum()) / left
+    least = _LEAST if moved.shape[1] else _LEAST_UNFORESEEN
     most = float(both @ covariance @ both + (rest.mean(axis=1) ** 2).sum() / left)
-    variance = max(taken + of_rest, most / 2)
+    variance = max(taken + of_rest, least * most)
     of_rest, taken = max(of_rest, 0.0), max(taken, 0.0)
     spread = of_rest**2 / left + 2 * taken * of_rest / count
-    return variance, min(variance**2 / spread, _COUNTLESS) if spread > 0 else float(count)
+    freedom = variance**2 / spread if spread > 0 else 0.0
+    return variance, min(max(freedom, float(left)), _COUNTLESS)
 
 
 def squares_of(values: Sequence[float]) -> NDArray[np.float64]:
