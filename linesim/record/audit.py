@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 import numpy as np
 
@@ -14,9 +15,12 @@ from linesim.record.effectiveness import (
     speed_loss_by_web_ns,
     station_effectiveness,
 )
+from linesim.record.energy import station_energy, station_powers
 from linesim.record.products import products
 from linesim.record.record import Record
+from linesim.record.states import PRODUCING
 from linesim.scenario import WEB_STATIONS
+from linesim.scenario.units import HOUR
 
 
 @dataclass(frozen=True)
@@ -42,6 +46,8 @@ def audit(record: Record) -> tuple[Check, ...]:
         Check("the six big losses and good output add up to planned time", _off(steps)),
         Check("reduced speed agrees with the web that passed the knives", tuple(_speed(record))),
     ]
+    if station_powers(record.scenario):
+        checks.append(Check("energy by state adds up to running and standing", _energy(record)))
     if record.history is not None:
         checks.append(Check("spans follow each other without gap", tuple(_spans(record))))
         checks.append(Check("the bridge holds no more than fits", tuple(_bridge(record))))
@@ -69,6 +75,19 @@ def _speed(record: Record) -> list[str]:
     if abs(off) > (2 + stops) * cut_ns + 1000:
         return [f"{off / 1e9:.3f} s apart"]
     return []
+
+
+def _energy(record: Record) -> tuple[str, ...]:
+    """Power times the time in which the station made something, and in which it did not."""
+    found = []
+    for each in station_energy(record):
+        running, standing = map(Fraction, station_powers(record.scenario)[each.station])
+        at, length = record.station(each.station), record.end_ns - record.start_ns
+        ran = sum(ns for key, ns in record.sums.items() if key[0] == at and key[1] in PRODUCING)
+        off = each.kwh - (running * ran + standing * (length - ran)) / HOUR
+        if off:
+            found.append(f"{each.station}: {float(off):+g} kWh")
+    return tuple(found)
 
 
 def _spans(record: Record) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from linesim.record.capacity import line_rates, station_rates
@@ -14,6 +14,7 @@ from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
+from linesim.studies.energy import energy_use, stations_with_energy
 from linesim.studies.figures import RATED
 from linesim.studies.outcome import UNITS
 from linesim.studies.waiting import INSIDE
@@ -64,6 +65,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
             },
         },
         "rates": rates_mapping(result.scenario),
+        **_energy(result),
         "balance": {
             "balanced": not any(run.balance["faults"] for run in runs),
             "by_replication": [{"replication": run.replication} | run.balance for run in runs],
@@ -93,6 +95,30 @@ def _figure(interval: Interval) -> dict[str, Any]:
         "level": interval.level,
         "unit": interval.unit,
     } | ({"not_known": interval.doubt} if interval.doubt else {})
+
+
+def _energy(result: Replicated) -> dict[str, Any]:
+    """Only where the power of a station is given."""
+    names = stations_with_energy(result)
+    if not names:
+        return {}
+    found = _used(result, names)
+    price = result.scenario.money.energy_price_per_kwh
+    if price is not None:
+        found["price_per_kwh"] = price
+    stations = {name: _used(result, [name]) for name in names}
+    return {"energy": found | {"stations": stations}}
+
+
+def _used(result: Replicated, stations: Sequence[str]) -> dict[str, Any]:
+    use = energy_use(result, stations)
+    per_1000, standing = use.per_1000_reams, use.standing
+    return {
+        "kwh": _figure(use.kwh),
+        "kwh_per_1000_reams": per_1000 and _figure(per_1000),
+        "share_standing": standing and _figure(standing),
+        "kwh_by_state": {state: _figure(kwh) for state, kwh in use.by_state.items()},
+    }
 
 
 def _hours(result: Replicated, pick: Callable[[RunFigures], Mapping[str, float]]) -> dict[str, Any]:

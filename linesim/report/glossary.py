@@ -148,6 +148,11 @@ _entry(
 _entry("reduced speed", "Time lost by working below rated speed.", "h", _NAKAJIMA)
 _entry("start-up rejects", "Time spent on what is rejected after a standstill.", "h", _NAKAJIMA)
 _entry("process rejects", "Time spent on what is rejected or spoiled otherwise.", "h", _NAKAJIMA)
+_entry(
+    "drawn while nothing is made",
+    "Energy of a station while it stands for whatever reason, over all it draws.",
+    "%",
+)
 _entry("work still on the line", "Begun but neither good nor lost when the count ends.", "h")
 _entry("good reams", "Reams wrapped well, or saved by rework.", "reams", also="good reams per hour")
 _entry("paper wasted", "Paper that did not leave in good reams, over paper used.", "%")

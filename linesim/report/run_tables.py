@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from linesim.record.states import State
+from linesim.record.states import State, station_words
 from linesim.report import words
 from linesim.studies import Replicated, RunFigures
+from linesim.studies.energy import energy_use, stations_with_energy
 
 FACTORS = ("availability", "performance", "quality", "oee")
 CAUSES = 5
 """So many causes of each station are told."""
 _COLUMNS = 5
+ENERGY_COLUMNS = ("kWh", "kWh per 1,000 good reams", "% drawn while nothing is made")
 Rows = list[tuple[str, ...]]
 
 
@@ -80,6 +82,25 @@ def paper_rows(result: Replicated) -> Rows:
         for name in sorted(kg, key=on_line.__eq__)
         if kg[name].mean or name == "in good reams"
     ]
+
+
+def energy_rows(result: Replicated) -> Rows:
+    """Of each station with its power given, and of all: kWh, per 1,000 good reams, % standing."""
+    names = stations_with_energy(result)
+    several = [("all of these", names)] if len(names) > 1 else []
+    rows: Rows = []
+    for label, stations in [*((station_words(name), [name]) for name in names), *several]:
+        use = energy_use(result, stations)
+        per_1000, standing = use.per_1000_reams, use.standing
+        rows.append(
+            (
+                label,
+                use.kwh.together.text(),
+                "-" if per_1000 is None else per_1000.together.text(),
+                "-" if standing is None else standing.together.text(100),
+            )
+        )
+    return rows
 
 
 def _shown_stations(result: Replicated) -> list[str]:

@@ -41,6 +41,10 @@ def report_parts(result: Replicated) -> Iterator[Table | str]:
         ("What the hours were lost for, largest first", [_causes(result)]),
         ("Where the paper went", [paper, words.balance_sentence(result)]),
     )
+    if result.runs[0].energy_kwh:
+        energy = plain_table("station", run_tables.ENERGY_COLUMNS)
+        _filled(energy, run_tables.energy_rows(result))
+        sections = (*sections, ("Energy", [energy, words.energy_sentence(result)]))
     for title, parts in sections:
         yield heading(title)
         yield from parts

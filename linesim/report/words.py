@@ -6,10 +6,12 @@ import math
 import re
 
 from linesim.record.capacity import station_rates
+from linesim.record.states import PRODUCING
 from linesim.report.plain import station_name
 from linesim.statistics import Interval, counted, rough
 from linesim.statistics.formatting import ROUNDING
 from linesim.studies import Replicated, RunFigures
+from linesim.studies.energy import energy_use, stations_with_energy
 from linesim.studies.figures import LINE, RATED
 from linesim.studies.settling import Settled
 
@@ -135,6 +137,25 @@ def headline(result: Replicated) -> str:
         f" That is {percent(result.measure('oee'))} of what its slowest station by nameplate,"
         f" the {station}, could make{pace}. {_largest_loss(result)}"
     )
+
+
+def energy_sentence(result: Replicated) -> str:
+    """What the energy costs, and in which states most of what serves nothing is drawn."""
+    use = energy_use(result, stations_with_energy(result))
+    price, per_1000 = result.scenario.money.energy_price_per_kwh, use.per_1000_reams
+    parts = []
+    if price is not None and per_1000 is not None:
+        cost = per_1000.times(price).text()
+        parts.append(f"At {price:g} a kWh, energy costs {cost} for 1,000 good reams.")
+    running = {state.words for state in PRODUCING}
+    idle = {state: kwh for state, kwh in use.by_state.items() if state not in running}
+    if use.standing is not None and any(kwh.mean for kwh in idle.values()):
+        most = max(idle, key=lambda state: idle[state].mean)
+        parts.append(
+            f"While nothing is made {percent(use.standing)} is drawn, most of it {most}"
+            f" ({idle[most].together.text()} kWh)."
+        )
+    return " ".join(parts)
 
 
 def rated_speed(result: Replicated, station: str) -> str:

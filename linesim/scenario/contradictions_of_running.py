@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
+from linesim.scenario.doubts import tables_of
 from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.faults import Contradiction, Path, at
+from linesim.scenario.fields import POWER
 from linesim.scenario.residual_life import longer_than, longest
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
@@ -215,6 +217,19 @@ def _holidays(s: Scenario) -> Iterator[Contradiction]:
             )
 
 
+def _power(s: Scenario) -> Iterator[Contradiction]:
+    for table, number, figures in tables_of(s):
+        given = [name for name in POWER if getattr(figures, name, None) is not None]
+        if len(given) == 1:
+            path: Path = (table,) if number is None else (table, number)
+            missing = next(name for name in POWER if name not in given)
+            yield Contradiction(
+                (*path, given[0]),
+                f"{missing} is not given, so its energy cannot be reckoned",
+                "both powers; 0 is what a station draws that is switched off",
+            )
+
+
 def _start(s: Scenario) -> Iterator[Contradiction]:
     try:
         _ = s.calendar.start
@@ -247,6 +262,7 @@ CHECKS = (
     _ages,
     _crew,
     _calendar,
+    _power,
     _start,
     _holidays,
     _planned_work,

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from linesim.scenario.fields import Figures, quantity
+from linesim.scenario.fields import Powered, quantity
 
 END_OF_LINE = ("outfeed",)
 """Their names in a scenario, in that order; each has a table, or is not there."""
 
 
-class EndOfLine(Figures):
+class EndOfLine(Powered):
     """A station behind the wrappers: it takes ream after ream, with a small buffer before it.
 
     Where it has no room, whatever stands before it holds on to its ream and waits.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import types
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Annotated, Any, ClassVar, Union, get_args, get_origin
 
 from pydantic import (
     BaseModel,
@@ -89,23 +89,48 @@ class Figures(Table):
     doubt: tuple[Doubt, ...] = quantity((), most=60)
     """between which ends figures of this table are known"""
 
+    quiet: ClassVar[tuple[str, ...]] = ("doubt",)
+    """Fields that are not dumped where nothing is said: a scenario that says nothing of them has
+    the digest it had before there were such fields."""
+
     @model_serializer(mode="wrap")
-    def _without_empty_doubt(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
+    def _without_what_is_not_said(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
         data: dict[str, Any] = write(self)
-        if not self.doubt:
-            data.pop(DOUBT, None)
+        for name in self.quiet:
+            if getattr(self, name) in (None, ()):
+                data.pop(name, None)
         return data
+
+
+class Powered(Figures):
+    """A table of a station, which draws power."""
+
+    kw_running: float | None = quantity(
+        None, "kW", (0, 10_000), usual=(0.5, 60), label="power drawn running"
+    )
+    """power it draws while it runs, slowed too; unless given, energy is not reckoned"""
+    kw_standing: float | None = quantity(
+        None, "kW", (0, 10_000), usual=(0, 20), label="power drawn standing"
+    )
+    """power it draws while it stands for whatever reason, without a shift too; 0 where it is
+    switched off whenever it stands"""
+
+    quiet = (*Figures.quiet, "kw_running", "kw_standing")
 
 
 DOUBT = "doubt"
 """The field of that name, in every table that has one."""
+POWER = ("kw_running", "kw_standing")
+"""The fields of those names, in every table of a station."""
 
 
 def fields_of(table: type[Table]) -> dict[str, FieldInfo]:
-    """The fields of a table under the names a file gives them; their doubt stands last."""
+    """The fields of a table under the names a file gives them; what others have, too, stands last:
+    its power, then its doubt."""
     found = {info.alias or name: info for name, info in table.model_fields.items()}
-    if DOUBT in found:
-        found[DOUBT] = found.pop(DOUBT)
+    for name in (*POWER, DOUBT):
+        if name in found:
+            found[name] = found.pop(name)
     return found
 
 

@@ -209,4 +209,10 @@ class Money(Figures):
     wrapper_cost_per_year: float = quantity(
         0.0, "money/year", (0, 1e12), label="running cost of one more wrapper"
     )
-    """running cost of one more wrapper"""
+    """running cost of one more wrapper, its energy in it"""
+    energy_price_per_kwh: float | None = quantity(
+        None, "money/kWh", (0, 1e6), usual=(0.05, 0.4), label="price of energy"
+    )
+    """price of energy, for the report; not taken off the contribution of a ream"""
+
+    quiet = (*Figures.quiet, "energy_price_per_kwh")

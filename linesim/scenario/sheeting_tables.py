@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from linesim.scenario.fields import Figures, quantity
+from linesim.scenario.fields import Figures, Powered, quantity
 from linesim.scenario.laws import Law, Triangular, lognormal
 
 
@@ -56,7 +56,7 @@ class Reels(Figures):
     them; unless given, as [start] says"""
 
 
-class Unwind(Figures):
+class Unwind(Powered):
     """The stands, and how an emptied reel is replaced."""
 
     webs: int = quantity(5, "webs", (1, 20), usual=(3, 10), label="webs run together")
@@ -115,7 +115,7 @@ class Unwind(Figures):
     switches it off"""
 
 
-class WebPath(Figures):
+class WebPath(Powered):
     """From the stands to the knives: guiding, decurling, tension - and web breaks."""
 
     path_length_m: float = quantity(18.0, "m", (0, 200), usual=(10, 40), label="length of the path")
@@ -162,7 +162,7 @@ class WebPath(Figures):
     """people to re-thread a web"""
 
 
-class Slitter(Figures):
+class Slitter(Powered):
     """Slitting into lanes; lanes = pockets."""
 
     lanes: int = quantity(5, "lanes", (1, 20), usual=(2, 8))
@@ -171,7 +171,7 @@ class Slitter(Figures):
     """trim at each edge of the web"""
 
 
-class Cutter(Figures):
+class Cutter(Powered):
     """The cross-cutter; it sets the speed of all webs."""
 
     web_speed_m_per_min: float = quantity(250.0, "m/min", (0.01, 100000), usual=(100, 350))
@@ -190,7 +190,7 @@ class Cutter(Figures):
     """loss of speed at a stop; 0 means at once"""
 
 
-class Gate(Figures):
+class Gate(Powered):
     """The reject gate: whole cuts (webs x lanes sheets) leave here."""
 
     cuts_after_stop: int = quantity(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Literal
 
-from linesim.scenario.fields import Figures, Name, quantity
+from linesim.scenario.fields import Figures, Name, Powered, quantity
 from linesim.scenario.laws import Constant, Law, lognormal
 
 
-class OverlapBelt(Figures):
+class OverlapBelt(Powered):
     """Overlapped sheets on their way to the pockets; it can hold some back."""
 
     hold_cuts: int = quantity(
@@ -17,14 +17,14 @@ class OverlapBelt(Figures):
     """cuts it can hold back while the pockets are not free"""
 
 
-class Pockets(Figures):
+class Pockets(Powered):
     """One pocket per lane."""
 
     interim_fingers: bool = quantity(True)
     """fingers catch the next sheets while the full set is lifted out"""
 
 
-class Transfer(Figures):
+class Transfer(Powered):
     """Lifts all full pockets at once and sets the reams on the bridge."""
 
     pick_s: Law = quantity(Constant(mean=1.0), "s", usual=(0.5, 3), label="time to grip and lift")
@@ -40,7 +40,7 @@ class Transfer(Figures):
     as rated, and stand or reject cuts until it is back"""
 
 
-class Bridge(Figures):
+class Bridge(Powered):
     """The buffer conveyor between transfer and wrappers."""
 
     places: int | None = quantity(None, "reams", (1, 100_000_000), usual=(10, 200))
@@ -90,7 +90,7 @@ class Bridge(Figures):
         return -(-places // self.tracks) * self.ream_pitch_mm / 1000
 
 
-class Wrapper(Figures):
+class Wrapper(Powered):
     """One wrapper."""
 
     name: Name = quantity("wrapper")

@@ -9,6 +9,7 @@ from linesim.record import Record
 from linesim.record.accounts import station_accounts
 from linesim.record.audit import Check, audit
 from linesim.record.effectiveness import Effectiveness, line_effectiveness, station_effectiveness
+from linesim.record.energy import station_energy
 from linesim.record.paper_use import paper_use
 from linesim.studies.outcome import Outcome, in_hours, outcome_of
 
@@ -30,6 +31,8 @@ class RunFigures(Outcome):
     losses_h: dict[str, dict[str, float]]
     """By station and for the line: planned busy hours and the steps down to good output."""
     paper_kg: dict[str, float]
+    energy_kwh: dict[str, dict[str, float]]
+    """By station, then state; only of stations whose power is given."""
     reference: str
     """The station in whose time the line is judged."""
     balance: dict[str, Any]
@@ -55,6 +58,10 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
         paper_kg={"in good reams": use.good_reams_kg}
         | use.lost_kg
         | {"still on the line": use.on_the_line_kg},
+        energy_kwh={
+            each.station: {state.words: float(kwh) for state, kwh in each.kwh_by_state.items()}
+            for each in station_energy(record)
+        },
         reference=line.name.removeprefix("line, by its "),
         balance=_balance(record),
         checks=audit(record) if check else (),

@@ -103,6 +103,11 @@ def losses_section(replicated: Replicated) -> Section:
             tuple(run_tables.paper_rows(replicated)),
         ),
     )
+    if replicated.runs[0].energy_kwh:
+        rows = tuple(run_tables.energy_rows(replicated))
+        note = words.energy_sentence(replicated)
+        grid = Grid("Energy", ("station", *run_tables.ENERGY_COLUMNS), rows, note=note)
+        blocks = (*blocks, grid)
     return Section("losses", "Where the time goes", blocks)
 
 
