@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from linesim.line.accounts import CHANGEOVER, DOWN
@@ -11,8 +12,8 @@ from linesim.line.line import Line, Site
 from linesim.line.typed import Row
 from linesim.record.states import Kind
 from linesim.scenario import WEB_STATIONS, Stop
-from linesim.scenario.residual_life import residual_life, residual_life_after
-from linesim.scenario.stops import METERS
+from linesim.scenario.residual_life import in_use_under_plan, residual_life, residual_life_after
+from linesim.scenario.stops import BY_PLAN, METERS
 from linesim.scenario.units import HOUR, MINUTE
 
 RUNNING_H = METERS.index("every_running_h")
@@ -31,6 +32,10 @@ class Cause:
     From the moment it falls due until it is mended it does not fall due again. By the clock the
     next interval begins when it is mended; the other meters stand with the station and count on.
     Of the first interval only a part is left when the run starts, unless all is new then.
+
+    A part that is changed by plan falls due when it fails or when it has been in use for so long,
+    whichever comes first; then a new one is in use. So the k-th part lasts as long as the k-th draw
+    says, whatever the plan is.
     """
 
     of: int
@@ -50,12 +55,23 @@ class Cause:
     interval: Stream
     restore: Stream
     """Times to restore."""
+    change: Stream
+    """Times of changes by plan."""
+    change_number: int
+    """Of a change by plan in the accounts; -1: there is no plan."""
+    change_people: int
+    changed_after: int
+    """A part is changed when it has been in use for so long; NEVER: it is not."""
     alarm: Alarm
     """Rings when it falls due, where that is a matter of the clock."""
     due: int = NEVER
     """Where on its meter (ns, um, cuts or reams) it next falls due."""
     next_due: int = NEVER
     """The same when it has been mended, where it is no matter of the clock."""
+    by_plan: bool = False
+    """When it next falls due, it is for a change by plan."""
+    changing: bool = False
+    """What is under way is one."""
     left: int = -1
     """What is left when counting begins, where the scenario says how old it is by then."""
 
@@ -68,15 +84,16 @@ def new_causes(site: Site, station: int, rank: int, *also_called: str) -> Row[Ca
     for stop in sorted(scenario.stop, key=lambda stop: stop.cause):
         if stop.station != here and stop.station not in also_called:
             continue
-        names = [stop.cause]
+        webs = [""]
         if stop.per_web:
-            names = [f"{stop.cause} (web {web + 1})" for web in range(scenario.unwind.webs)]
-        for name in names:
-            found.append(_new_cause(site, stop, station, name, rank))
+            webs = [f" (web {web + 1})" for web in range(scenario.unwind.webs)]
+        for web in webs:
+            found.append(_new_cause(site, stop, station, web, rank))
     return Row("stop causes", len(found), found)
 
 
-def _new_cause(site: Site, stop: Stop, station: int, name: str, rank: int) -> Cause:
+def _new_cause(site: Site, stop: Stop, station: int, web: str, rank: int) -> Cause:
+    name = stop.cause + web
     crew, here = site.scenario.crew, site.stations[station]
     usual = crew.priority_standing_line if here in WEB_STATIONS else crew.priority_standing_wrapper
     meter = METERS.index(stop.meter)
@@ -95,21 +112,49 @@ def _new_cause(site: Site, stop: Stop, station: int, name: str, rank: int) -> Ca
         spoils_reams=stop.spoils_reams,
         interval=site.chance.stream(stop.interval, unit, here, name, "interval"),
         restore=site.chance.stream(stop.restore_min, MINUTE, here, name, "restore"),
+        change=site.chance.none(),
+        change_number=-1,
+        change_people=stop.people_to_change,
+        changed_after=NEVER,
         alarm=Alarm(rank, CAUSE, len(site.stop_causes)),
     )
-    used, law = stop.since_last, stop.interval
-    if used is not None:
-        cause.left = first_of_luck(
-            cause.interval, unit, lambda luck: residual_life_after(law, used, luck)
-        )
+    if stop.changed_every is not None and stop.change_min is not None:
+        cause.change = site.chance.stream(stop.change_min, MINUTE, here, name, "change")
+        cause.change_number = site.causes.number(stop.cause + BY_PLAN + web, Kind.SET_UP)
+        cause.changed_after = max(1, round(min(stop.changed_every * unit, NEVER)))
+    cause.due = _first_due(site, stop, cause, name)
+    if stop.since_last is not None:
+        cause.left = cause.due
         # It has not happened in the run-in.
         cause.due = NEVER if site.run_in_ns else cause.left
-    elif site.scenario.start.state == "new":
-        cause.due = first_draw(cause.interval)
-    else:
-        cause.due = first_of_luck(cause.interval, unit, lambda luck: residual_life(law, luck))
     site.stop_causes.append(cause)
     return cause
+
+
+def _first_due(site: Site, stop: Stop, cause: Cause, name: str) -> int:
+    """What is left of the first interval, and whether a change by plan ends it."""
+    law, every, used = stop.interval, stop.changed_every, stop.since_last
+    unit = _UNITS[cause.meter]
+
+    def first(left: Callable[[float], float]) -> int:
+        return first_of_luck(cause.interval, unit, left)
+
+    age = 0.0
+    if used is not None:
+        age, left = used, first(lambda luck: residual_life_after(law, used, luck))
+    elif site.scenario.start.state == "new":
+        left = first_draw(cause.interval)
+    elif every is None:
+        left = first(lambda luck: residual_life(law, luck))
+    else:
+        met = site.chance.uniform(site.stations[cause.station], name, "age")
+        left = first(lambda luck: in_use_under_plan(law, every, luck, met)[0])
+        age = in_use_under_plan(law, every, cause.interval.source.first_luck, met)[1]
+    if every is None:
+        return left
+    to_change = max(1, cause.changed_after - round(age * unit))
+    cause.by_plan = to_change < left
+    return min(left, to_change)
 
 
 def first_due(causes: Row[Cause], meter: int) -> int:
@@ -130,9 +175,24 @@ def watch_clock(line: Line, cause: Cause) -> None:
 def cause_falls(line: Line, cause: Cause, reading: int) -> int:
     """It happens where its meter, unless that is the clock, reads so much; ns to restore."""
     cause.due = NEVER
+    cause.changing = cause.by_plan
     if cause.meter != CLOCK_H:
-        cause.next_due = reading + max(1, draw(line, cause.interval))
+        cause.next_due = reading + _lasts(line, cause)
+    if cause.changing:
+        return draw(line, cause.change)
     return draw(line, cause.restore)
+
+
+def _lasts(line: Line, cause: Cause) -> int:
+    """How long it is to the next time, and whether that is for a change by plan."""
+    interval = max(1, draw(line, cause.interval))
+    cause.by_plan = cause.changed_after < interval
+    return min(interval, cause.changed_after)
+
+
+def spoils_reams(cause: Cause) -> int:
+    """Reams that it spoils when it next falls due; a change by plan spoils none."""
+    return 0 if cause.by_plan else cause.spoils_reams
 
 
 def cause_mended(line: Line, cause: Cause) -> None:
@@ -140,7 +200,7 @@ def cause_mended(line: Line, cause: Cause) -> None:
     if cause.meter != CLOCK_H:
         cause.due = cause.next_due
     else:
-        cause.due = line.now_ns + max(1, draw(line, cause.interval))
+        cause.due = line.now_ns + _lasts(line, cause)
         set_alarm(line, cause.alarm, cause.due)
 
 

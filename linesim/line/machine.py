@@ -106,9 +106,11 @@ def begin_stoppage(line: Line, station: int, cause: int, working: int, restore_n
 def stop_of_cause(line: Line, cause: Cause, reading: int) -> Stoppage:
     """A cause falls due now; its meter, where it is not the clock, reads so much."""
     restore_ns = cause_falls(line, cause, reading)
-    accounts.count_stop(line, cause.station, cause.number)
-    stop = begin_stoppage(line, cause.station, cause.number, cause.working, restore_ns)
-    stop.people = cause.people
+    number = cause.change_number if cause.changing else cause.number
+    working = accounts.CHANGEOVER if cause.changing else cause.working
+    accounts.count_stop(line, cause.station, number)
+    stop = begin_stoppage(line, cause.station, number, working, restore_ns)
+    stop.people = cause.change_people if cause.changing else cause.people
     stop.priority = cause.priority
     stop.of = cause.of
     return stop

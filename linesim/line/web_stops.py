@@ -49,7 +49,9 @@ def force_web_stop(line: Line, station: int, cause: int, length_ns: int) -> None
 
 
 def spoil_by_stop(line: Line, cause: causes.Cause) -> None:
-    """The webs stand for it: what it spoils is cleared away."""
+    """The webs stand for it: what it spoils is cleared away. A change by plan spoils nothing."""
+    if cause.changing:
+        return
     line.webs.spoiled_cuts += cause.spoils_cuts
     if cause.spoils_pockets:
         clear_pockets(line)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from linesim.line import machine, told
 from linesim.line.accounts import CHANGEOVER, count_stop
 from linesim.line.bridge import ream_waits, take_ream
-from linesim.line.causes import REAMS, RUNNING_H, new_causes
+from linesim.line.causes import REAMS, RUNNING_H, new_causes, spoils_reams
 from linesim.line.chance import Stream, draw, falls, first_draw
 from linesim.line.clock import NEVER, RANK_WRAPPING, WRAPPER
 from linesim.line.history import note
@@ -113,7 +113,7 @@ def _spoiled_by_now(line: Line, wrapper: Wrapper) -> int:
         wrapper.spoil_due = wrapper.done + max(1, draw(line, wrapper.spoils))
         spoiled = True
     for cause in wrapper.causes:
-        if cause.meter == REAMS and cause.spoils_reams > 0 and wrapper.done >= cause.due:
+        if cause.meter == REAMS and wrapper.done >= cause.due and spoils_reams(cause) > 0:
             spoiled = True
             beyond_this += cause.spoils_reams - 1
     return 1 + beyond_this if spoiled else 0
@@ -167,7 +167,7 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
         spoils = 0
         for cause in wrapper.causes:
             if cause.meter == RUNNING_H and reading >= cause.due:
-                spoils += cause.spoils_reams
+                spoils += spoils_reams(cause)
         machine.fall(line, wrapper, RUNNING_H, reading)
         _spoil(line, wrapper, spoils)
         return

@@ -15,13 +15,14 @@ what a run adds.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from linesim import paper
 from linesim.record.products import Product, products
 from linesim.record.web_stops import Load, reel_loads, with_breaks_at_restart
 from linesim.scenario import WEB_STATIONS, Scenario, Stop
+from linesim.scenario.stops import BY_PLAN
 
 SHEETER = "sheeter"
 TRANSFER = "transfer"
@@ -242,24 +243,32 @@ def _stop_loads(
         if stop.station not in stations:
             continue
         copies = scenario.unwind.webs if stop.per_web else 1
-        restore = stop.restore_min.average()
-        if stop.meter == "every_clock_h":
-            interval = stop.interval.average() * 60
-            share = copies * restore / interval if interval > 0 else 0.0
-            found.append(Load(stop.cause, per_clock_min=share))
-            continue
-        rate = copies * stops_per_min(scenario, stop, rated, speed_m_per_min)
-        found.append(Load(stop.cause, rate * restore, stops_per_running_min=rate))
+        for cause, share, minutes in _stops_of(stop):
+            if stop.meter == "every_clock_h":
+                interval = stop.mean_between * 60
+                clock = copies * share * minutes / interval if interval > 0 else 0.0
+                found.append(Load(cause, per_clock_min=clock))
+                continue
+            rate = copies * share * stops_per_min(scenario, stop, rated, speed_m_per_min)
+            found.append(Load(cause, rate * minutes, stops_per_running_min=rate))
     return found
+
+
+def _stops_of(stop: Stop) -> Iterator[tuple[str, float, float]]:
+    """What stops a station for a cause: its name, its share in the stops, and its mean minutes."""
+    fails = stop.chance_to_fail
+    yield stop.cause, fails, stop.restore_min.average()
+    if stop.change_min is not None and fails < 1:
+        yield stop.cause + BY_PLAN, 1 - fails, stop.change_min.average()
 
 
 def stops_per_min(scenario: Scenario, stop: Stop, rated: float, speed: float) -> float:
     """Stops of a cause in a minute in which its station makes ``rated`` reams.
 
-    ``speed`` is the m/min at which each web then runs. For causes that fall due by the clock
-    there is no such rate.
+    Changes by plan are among them. ``speed`` is the m/min at which each web then runs. For causes
+    that fall due by the clock there is no such rate.
     """
-    interval = float(stop.interval.average())
+    interval = stop.mean_between
     if interval <= 0:
         return 0.0
     cuts_per_ream = sum(

@@ -125,6 +125,27 @@ def _ages(s: Scenario) -> Iterator[Contradiction]:
             )
 
 
+def _plans(s: Scenario) -> Iterator[Contradiction]:
+    for i, stop in enumerate(s.stop):
+        if stop.changed_every is None:
+            continue
+        path: Path = ("stop", i, "changed_every")
+        if stop.change_min is None:
+            yield Contradiction(
+                path,
+                "how long a change by plan takes is not given",
+                "change_min, in minutes",
+                (("stop", i, "change_min"),),
+            )
+        if stop.planned:
+            yield Contradiction(
+                path,
+                f"{stop.cause!r} is planned itself: what does not fail has no plan to prevent it",
+                "planned = false, with interval and time to restore of a part that fails",
+                (("stop", i, "planned"),),
+            )
+
+
 def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
     u, path = s.unwind, s.web_path
     if u.change == "standing_change":
@@ -159,6 +180,13 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
             f"the stop {stop.cause!r}",
             (("stop", i, "cause"),),
         )
+        if stop.changed_every is not None and stop.change_people is not None:
+            yield (
+                ("stop", i, "change_people"),
+                stop.change_people,
+                f"the planned change of {stop.cause!r}",
+                (("stop", i, "cause"),),
+            )
     for i, work in enumerate(s.planned_work):
         yield ("planned_work", i, "people"), work.people, f"the planned work {work.name!r}", ()
     if len(s.order) > 1:
@@ -260,6 +288,7 @@ CHECKS = (
     _stop_twice,
     _stop_meters,
     _ages,
+    _plans,
     _crew,
     _calendar,
     _power,

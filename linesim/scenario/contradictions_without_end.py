@@ -40,6 +40,13 @@ def _intervals(s: Scenario) -> Iterator[Contradiction]:
                 else f"the mean interval is less than {words}: it would never run",
                 f"a mean interval of at least {words}",
             )
+        elif stop.changed_every is not None and stop.changed_every < shortest:
+            yield Contradiction(
+                ("stop", i, "changed_every"),
+                f"a change every {stop.changed_every:g} is oftener than every {words}: it would"
+                " never run",
+                f"at least {words}",
+            )
 
 
 def _restarts(s: Scenario) -> Iterator[Contradiction]:

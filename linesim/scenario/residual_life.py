@@ -8,12 +8,15 @@ process is stationary: in every stretch of its meter as many stops are to be exp
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import scipy
 
 from linesim.scenario.laws import AnyLaw, Constant, Empirical, Exponential, Weibull
 
 _HALVINGS = 200
+_DOUBLINGS = 64
 
 
 def residual_life(law: AnyLaw, u: float) -> float:
@@ -29,18 +32,7 @@ def residual_life(law: AnyLaw, u: float) -> float:
     if isinstance(law, Empirical):
         return _of_values(law, u * mean)
     # mean_up_to(x) / mean is the chance that at most x is left.
-    wanted, low, high = u * mean, 0.0, mean
-    while law.mean_up_to(high) < wanted:
-        low, high = high, 2 * high
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        if not low < middle < high:
-            break
-        if law.mean_up_to(middle) < wanted:
-            low = middle
-        else:
-            high = middle
-    return high
+    return _where(law.mean_up_to, u * mean, mean)
 
 
 def _of_values(law: Empirical, wanted: float) -> float:
@@ -56,6 +48,45 @@ def residual_life_after(law: AnyLaw, used: float, u: float) -> float:
     """The ``u``-quantile of what is left of an interval that has lasted ``used`` already."""
     before = law.below(used)
     return max(0.0, _quantile(law, before + u * (1 - before)) - used)
+
+
+def in_use_under_plan(law: AnyLaw, changed_every: float, u: float, v: float) -> tuple[float, float]:
+    """What is left of the life of a part in use, and its age, in the unit of the law.
+
+    A part is changed at ``changed_every`` at the latest, so all ages that are met are below; else
+    age and what is left are as in any interval that somebody comes upon. ``u`` and ``v`` are from 0
+    to below 1: what is left is its ``u``-quantile, so that a plan which no part lives to see leaves
+    what :func:`residual_life` does, and the age is the ``v``-quantile of those that go with it.
+    """
+    used = law.mean_up_to(changed_every)
+    left = residual_life(law, u)
+    if longer_than(law, changed_every) > 0 and not isinstance(law, Exponential):
+        left = _where(
+            lambda x: law.mean_up_to(x) - (law.mean_up_to(x + changed_every) - used),
+            u * used,
+            changed_every,
+        )
+    low, high = law.below(left), law.below(left + changed_every)
+    age = _quantile(law, low + v * (high - low)) - left
+    return left, min(max(age, 0.0), changed_every)
+
+
+def _where(rising: Callable[[float], float], wanted: float, start: float) -> float:
+    """Where a function that rises from 0 comes to ``wanted``."""
+    low, high = 0.0, start
+    for _ in range(_DOUBLINGS):
+        if rising(high) >= wanted:
+            break
+        low, high = high, 2 * high
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        if not low < middle < high:
+            break
+        if rising(middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    return high
 
 
 def longer_than(law: AnyLaw, used: float) -> float:

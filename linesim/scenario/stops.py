@@ -7,14 +7,14 @@ clock.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, ClassVar
 
 from pydantic import Field, model_validator
 
 from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.fields import Figures, Name, Table, quantity
 from linesim.scenario.known_causes import KNOWN_CAUSES
-from linesim.scenario.laws import Law
+from linesim.scenario.laws import AnyLaw, Law
 
 WEB_STATIONS = (
     "unwind",
@@ -28,6 +28,9 @@ WEB_STATIONS = (
 """Stations that move as one with the webs, as the paper meets them."""
 
 STATIONS = (*WEB_STATIONS, "transfer", "bridge", "wrapper", *END_OF_LINE)
+
+BY_PLAN = ", by plan"
+"""Behind the name of a cause in the accounts: the part was changed by plan, it had not failed."""
 
 METERS = ("every_running_h", "every_web_km", "every_cuts", "every_reams", "every_clock_h")
 
@@ -71,6 +74,17 @@ class Stop(Figures):
     """priority of the job; unless given, by what stands"""
     planned: bool = quantity(False, label="planned, not a breakdown")
     """planned work (a knife change): set-up, not a breakdown"""
+    changed_every: float | None = quantity(
+        None, legal=(None, 1e9), above=0, label="changed by plan every"
+    )
+    """a wearing part is changed when it has been in use for so long, in the unit of the interval,
+    unless it fails before; after either it is new. Unless given, it runs to failure"""
+    change_min: Law | None = quantity(None, "min", label="time of a planned change")
+    """time of a planned change, once people are there; it spoils nothing"""
+    change_people: int | None = quantity(
+        None, "people", (0, 20), label="people for a planned change"
+    )
+    """people for a planned change; unless given, as many as for a failure"""
     per_web: bool = quantity(False, label="each web has its own")
     """every web has this cause of its own"""
     spoils_cuts: int = quantity(0, "cuts", (0, 1_000_000), label="cuts rejected at the restart")
@@ -98,6 +112,13 @@ class Stop(Figures):
             )
         return self
 
+    quiet: ClassVar[tuple[str, ...]] = (
+        *Figures.quiet,
+        "changed_every",
+        "change_min",
+        "change_people",
+    )
+
     @property
     def meter(self) -> str:
         """Name of the field that holds the interval."""
@@ -107,6 +128,24 @@ class Stop(Figures):
     def interval(self) -> Any:
         """Law of the interval, in the unit of its meter."""
         return getattr(self, self.meter)
+
+    @property
+    def mean_between(self) -> float:
+        """Mean interval from one stop to the next, changes by plan among them, on its meter."""
+        law: AnyLaw = self.interval
+        every = self.changed_every
+        return law.average() if every is None else law.mean_up_to(every)
+
+    @property
+    def chance_to_fail(self) -> float:
+        """Chance that a part fails before it is changed by plan; 1 where there is no plan."""
+        law: AnyLaw = self.interval
+        return 1.0 if self.changed_every is None else law.below(self.changed_every)
+
+    @property
+    def people_to_change(self) -> int:
+        """People for a change by plan."""
+        return self.people if self.change_people is None else self.change_people
 
 
 class ForcedStop(Table):

@@ -16,6 +16,7 @@ from linesim.record.capacity import (
 )
 from linesim.scenario import Scenario
 from linesim.scenario.laws import Exponential
+from linesim.scenario.stops import BY_PLAN
 from linesim.studies.two_station_fluid import UnreliableStation, two_station_fluid
 
 _MIN_PER_WEEK = 168 * 60
@@ -131,6 +132,11 @@ def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
     path, unwind = scenario.web_path, scenario.unwind
     held = path.clamp_holds_chance
     each = {stop.cause: stop.restore_min.average() for stop in scenario.stop}
+    each |= {
+        stop.cause + BY_PLAN: stop.change_min.average()
+        for stop in scenario.stop
+        if stop.change_min is not None
+    }
     each["web break"] = (
         held * path.rethread_held_min.average() + (1 - held) * path.rethread_lost_min.average()
     )
@@ -157,7 +163,7 @@ def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[st
         isinstance(law, Exponential)
         for stop in scenario.stop
         for law in (stop.interval, stop.restore_min)
-    ):
+    ) or any(stop.changed_every is not None for stop in scenario.stop):
         found.append(
             "times between and to restore are not all exponential, as the formula takes them"
         )

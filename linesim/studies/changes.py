@@ -188,6 +188,8 @@ def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
         for stop in _stops_at(scenario, data, station):
             meter = next(name for name in stop if name.startswith("every_"))
             stop[meter] = scaled(stop[meter], 1 / factor)
+            if stop.get("changed_every") is not None:
+                stop["changed_every"] /= factor
         if station == SHEETER:
             for name in data["web_path"]:
                 if name.startswith(("breaks_per", "break_chance")):
@@ -203,6 +205,8 @@ def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
     def change(data: Data) -> None:
         for stop in _stops_at(scenario, data, station):
             stop["restore_min"] = scaled(stop["restore_min"], factor)
+            if stop.get("change_min") is not None:
+                stop["change_min"] = scaled(stop["change_min"], factor)
         if station == SHEETER:
             for table, name in (
                 ("web_path", "rethread_held_min"),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from linesim.scenario import Scenario
+from linesim.scenario.stops import BY_PLAN
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval
 from linesim.studies.changes import (
@@ -156,7 +157,7 @@ def _slowed(outcome: Outcome, cause: str) -> float:
 def _is(name: str, cause: str) -> bool:
     """Whether a name in the accounts is that of a cause, of one of its webs maybe."""
     names: Sequence[str] = _BUILT_IN.get(cause, (cause,))
-    return name in names or name.partition(" (web ")[0] in names
+    return name in names or name.partition(" (web ")[0].removesuffix(BY_PLAN) in names
 
 
 def _stood(outcome: Outcome, cause: str) -> tuple[float, float]:

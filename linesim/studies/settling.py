@@ -134,7 +134,7 @@ def _slowest(scenario: Scenario) -> tuple[str, float]:
     found = [("", 0.0)]
     for stop in scenario.stop:
         if stop.meter == "every_clock_h":
-            found.append((stop.cause, stop.interval.average()))
+            found.append((stop.cause, stop.mean_between))
         elif math.isfinite(pace):
             per_min = stops_per_min(scenario, stop, pace, speed)
             found.append((stop.cause, 1 / per_min / 60 if per_min else math.inf))

@@ -6,12 +6,46 @@ from collections.abc import Callable
 from random import Random
 from typing import Any
 
-from linesim.scenario import WEB_STATIONS, ForcedStop, Scenario, ScenarioFaults, check_mapping
+from linesim.scenario import (
+    WEB_STATIONS,
+    ForcedStop,
+    Scenario,
+    ScenarioFaults,
+    Stop,
+    check_mapping,
+)
 
 
 def any_scenario(seed: int) -> Scenario:
     """A scenario without contradiction; the same for the same seed."""
-    return check_mapping(legal_tables(seed, any_tables))
+    return check_mapping(with_upkeep(seed, legal_tables(seed, any_tables)))
+
+
+def with_upkeep(seed: int, tables: dict[str, Any]) -> dict[str, Any]:
+    """The same line with parts changed by plan and powers of stations, on two lines of three.
+
+    By luck of its own: what else is drawn stays as it is.
+    """
+    luck = Random(f"upkeep of line {seed}")
+    if luck.random() < 1 / 3:
+        return tables
+    pick, crew = luck.choice, tables["crew"]["size"]
+    stops = [dict(stop) for stop in tables["stop"]]
+    for stop in stops:
+        if luck.random() < 0.6:
+            known = Stop.model_validate(stop)
+            least = 1.0 if known.meter in ("every_cuts", "every_reams") else 1e-3
+            stop["changed_every"] = max(
+                least, known.interval.average() * pick([0.3137, 0.9071, 2.0311])
+            )
+            stop["change_min"] = any_law(luck, pick([0.2, 2]), may_be_none=True)
+            stop["planned"] = False
+            if luck.random() < 0.5:
+                stop["change_people"] = min(crew, pick([0, 1, 2]))
+    power = {"kw_running": pick([3, 40.5]), "kw_standing": pick([0, 2.5])}
+    wrappers = [wrapper | power for wrapper in tables["wrapper"]]
+    cutter = tables["cutter"] | power
+    return tables | {"stop": stops, "wrapper": wrappers, "cutter": cutter}
 
 
 def legal_tables(seed: int, draw: Callable[[Random], dict[str, Any]]) -> dict[str, Any]:

@@ -265,6 +265,23 @@ LINES: dict[str, dict[str, Any]] = {
             | {"every_running_h": {"law": "weibull", "mean": 0.7, "shape": 3}, "since_last": 0.3},
         ],
     },
+    "parts changed by plan or when they fail": {
+        "stop": [
+            KNIVES
+            | {"every_web_km": {"law": "weibull", "mean": 4.1, "shape": 3}, "spoils_web_m": 30}
+            | {"changed_every": 3.3, "change_min": 1.1, "change_people": 2},
+            stop("transfer", 3.1, every_reams={"law": "weibull", "mean": 431, "shape": 2})
+            | {"changed_every": 397.4, "change_min": 0.7, "since_last": 123},
+            JAM
+            | {"every_reams": {"law": "lognormal", "mean": 163, "sd": 60}, "spoils_reams": 3}
+            | {"changed_every": 151, "change_min": {"law": "exponential", "mean": 0.3}},
+            stop("wrapper", 2.7, every_running_h={"law": "gamma", "mean": 0.33, "sd": 0.1})
+            | {"changed_every": 0.31, "change_min": 0.9, "spoils_reams": 2},
+            {"cause": "belt", "station": "bridge", "people": 1, "restore_min": 4.7}
+            | {"every_clock_h": {"law": "uniform", "low": 0.2, "high": 0.9}}
+            | {"changed_every": 0.61, "change_min": 1.3, "people": 0},
+        ],
+    },
     "breaks, splices that fail, joints": {
         "reels": REELS | {"mill_joints_per_reel": 2, "diameter_sd_mm": 20},
         "unwind": SPLICE

@@ -37,6 +37,13 @@ class Cause:
     restore: Callable[[], float]
     priority: int
     due: float = NEVER
+    change: Callable[[], float] = lambda: 0.0
+    changed_every: float = NEVER
+    """A part in use for so long is changed by plan."""
+    by_plan: bool = False
+    """When it next falls due, it is a change by plan."""
+    changing: bool = False
+    """What is, or was last, under way is one."""
     under_way: bool = False
     """From when it falls due until it is mended; it does not fall due again meanwhile."""
 
@@ -47,9 +54,24 @@ class Cause:
     def fall(self, reading: float) -> Job:
         """It happens; the job that mends it."""
         self.under_way = True
+        self.changing = self.by_plan
         if self.meter != "every_clock_h":
-            self.due = reading + self.interval()
-        return Job(self.stop.people, self.priority, self.restore())
+            self.due = reading + self.next_part()
+        if not self.changing:
+            return Job(self.stop.people, self.priority, self.restore())
+        own = self.stop.change_people
+        return Job(self.stop.people if own is None else own, self.priority, self.change())
+
+    def next_part(self, age: float = 0.0) -> float:
+        """How long the next part is in use: until it fails, or has had its time."""
+        fails, had = self.interval(), max(1e-9, self.changed_every - age)
+        self.by_plan = had < fails
+        return min(fails, had)
+
+    @property
+    def spoils_reams(self) -> int:
+        """What it has spoiled as it happened."""
+        return 0 if self.changing else int(self.stop.spoils_reams)
 
 
 def causes_at(scenario: Any, luck: Luck, here: str, *also_called: str) -> list[Cause]:
@@ -69,7 +91,14 @@ def causes_at(scenario: Any, luck: Luck, here: str, *also_called: str) -> list[C
             )
             restore = luck.times(stop.restore_min, 60.0, here, name, "restore")
             priority = usual if stop.priority is None else stop.priority
-            found.append(Cause(stop, stop.meter, interval, restore, priority, due=interval()))
+            cause = Cause(stop, stop.meter, interval, restore, priority)
+            unit = _UNITS[stop.meter]
+            if stop.changed_every is not None:
+                cause.change = luck.times(stop.change_min, 60.0, here, name, "change")
+                every = stop.changed_every * unit
+                cause.changed_every = max(1, round(every)) if unit == 1.0 else every
+            cause.due = cause.next_part((stop.since_last or 0.0) * unit)
+            found.append(cause)
     return found
 
 
@@ -80,7 +109,7 @@ def by_the_clock(
     while True:
         yield env.timeout(cause.due)
         yield stop(cause)
-        cause.due = cause.interval()
+        cause.due = cause.next_part()
 
 
 class Machine:
@@ -145,7 +174,7 @@ class Machine:
             left -= stretch
             if left > CLOSE_S:
                 fallen = self.fall("every_running_h", self.run_s)
-                if self.can_spoil and any(cause.stop.spoils_reams for cause in fallen):
+                if self.can_spoil and any(cause.spoils_reams for cause in fallen):
                     return fallen
         return []
 

@@ -158,7 +158,7 @@ class Wrapper(Machine):
 
     def _put_out(self, fallen: list[Cause]) -> Steps:
         """The ream is wrapped: good, or spoiled by chance or by a stop that it was in."""
-        spoilt = any(cause.stop.spoils_reams for cause in fallen)
+        spoilt = any(cause.spoils_reams for cause in fallen)
         if self.reams >= self._spoilt_due:
             self._spoilt_due = self.reams + self._next_spoilt()
             spoilt = True
@@ -182,7 +182,7 @@ class Wrapper(Machine):
     def _spoil_more(self, causes: list[Cause]) -> None:
         """Besides the ream that it was in, a stop spoils those that wait before the wrapper."""
         bridge = self.line.bridge
-        more = sum(max(0, cause.stop.spoils_reams - 1) for cause in causes)
+        more = sum(max(0, cause.spoils_reams - 1) for cause in causes)
         while more and bridge.arrived:
             bridge.take()
             self.reams += 1

@@ -225,7 +225,13 @@ class Webs:
 
     def _mend(self, cause: Cause, job: Job, hold: Hold) -> Steps:
         yield hold.stood
-        stop = cause.stop
+        if not cause.changing:
+            yield from self._spoil(cause.stop)
+        yield from self.crew.do(job)
+        cause.under_way = False
+        self.release(hold)
+
+    def _spoil(self, stop: Any) -> Steps:
         self._spoiled_cuts += stop.spoils_cuts
         if stop.spoils_web_m:
             for stand in self.reels.stands:
@@ -234,9 +240,6 @@ class Webs:
             yield when_others_are_done(self.env, MENDERS)
         if stop.spoils_pockets:
             self.sheets.spoil_pockets()
-        yield from self.crew.do(job)
-        cause.under_way = False
-        self.release(hold)
 
     def _break(self, web: int) -> None:
         """The webs stand at once; the paper between stands and knives is lost on all of them."""

@@ -14,11 +14,11 @@ from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
 from tests.line.any_line import any_forced
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
-from tests.trust.wider_line import Tables, scenario_of, wider_tables
+from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
 HOURS = 0.6
 WEEK_H = 168
-_LAWS = (*METERS, "restore_min", "prepare_min", "rewrap_min", "pick_s")
+_LAWS = (*METERS, "restore_min", "change_min", "prepare_min", "rewrap_min", "pick_s")
 _LISTS = ("stop", "planned_work", "break")
 
 
@@ -33,7 +33,7 @@ def run(scenario: Scenario, seed: int, **how: Any) -> Record:
 @lru_cache(maxsize=1)
 def base(seed: int) -> tuple[Tables, Scenario, Record]:
     """The line of this seed and its run, which several laws look at. Every other has a warm-up."""
-    tables = wider_tables(seed)
+    tables = any_wider_tables(seed)
     scenario = scenario_of(tables)
     return tables, scenario, run(scenario, seed)
 
@@ -74,7 +74,7 @@ def moved_by_weeks(seed: int) -> list[str]:
     later. Left out are causes that fall due by the clock, for they go on while the line stands.
     The date at which the run starts is for reports alone.
     """
-    tables = wider_tables(seed)
+    tables = any_wider_tables(seed)
     for stop in tables["stop"]:
         if "every_clock_h" in stop:
             stop["every_running_h"] = stop.pop("every_clock_h")
@@ -159,7 +159,7 @@ def in_cuts_or_in_km(seed: int) -> list[str]:
     new: what is left of an interval in km when a run starts is no whole number of cuts.
     """
     luck = Random(seed)
-    tables = wider_tables(seed)
+    tables = any_wider_tables(seed)
     tables.pop("order", None)
     tables.pop("changeover", None)
     tables["start"] = {"state": "new"}

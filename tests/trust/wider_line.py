@@ -6,7 +6,7 @@ from random import Random
 from typing import Any
 
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
-from tests.line.any_line import any_law, any_tables, legal_tables
+from tests.line.any_line import any_law, any_tables, legal_tables, with_upkeep
 
 Tables = dict[str, Any]
 
@@ -14,6 +14,11 @@ Tables = dict[str, Any]
 def wider_tables(seed: int) -> Tables:
     """Tables of a legal scenario that may use everything a file can say."""
     return legal_tables(seed, _wider)
+
+
+def any_wider_tables(seed: int) -> Tables:
+    """The same, with parts changed by plan and powers of stations on some of them."""
+    return with_upkeep(seed, wider_tables(seed))
 
 
 def tandem_tables(seed: int) -> Tables:

@@ -163,8 +163,12 @@ def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
             (
                 stop.cause + (" (each web)" if stop.per_web else ""),
                 stop.station.replace("_", " "),
-                value_text(stop.interval, units[stop.meter]) + doubt_text(stop, stop.meter),
-                value_text(stop.restore_min, "min") + doubt_text(stop, "restore_min"),
+                value_text(stop.interval, units[stop.meter])
+                + doubt_text(stop, stop.meter)
+                + _plan_text(stop.changed_every, units[stop.meter]),
+                value_text(stop.restore_min, "min")
+                + doubt_text(stop, "restore_min")
+                + _plan_text(stop.changed_every and stop.change_min, "min"),
                 str(stop.people),
                 stop_origin(stop, comment),
             )
@@ -175,6 +179,10 @@ def stops_grid(scenario: Scenario, text: str | None = None) -> Grid:
         tuple(rows),
         frozenset({0, 1, 2, 3, 5}),
     )
+
+
+def _plan_text(value: Any, unit: str) -> str:
+    return "" if value is None else f"; by plan {value_text(value, unit)}"
 
 
 _METER_UNITS = ("running h", "km of web", "cuts", "reams", "clock h")
