@@ -30,6 +30,7 @@ from .scripting import compare as compare
 from .scripting import fit_stops as fit_stops
 from .scripting import load as load
 from .scripting import meet_target as meet_target
+from .scripting import plan_changes as plan_changes
 from .scripting import plan_orders as plan_orders
 from .scripting import rank_stops as rank_stops
 from .scripting import save as save

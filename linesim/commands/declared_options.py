@@ -18,6 +18,8 @@ def declared_option(option: Option) -> Decorator:
     """Gives a command an option that has a flag of its own."""
     if option.kind is tuple:
         return click.argument(option.name, nargs=-1, required=True, metavar=option.metavar)
+    if option.argument:
+        return click.argument(option.name, required=option.required, metavar=option.metavar)
     more: dict[str, Any] = {"help": option.help, "required": option.required}
     if option.kind is bool:
         # What is on already needs a flag that turns it off.

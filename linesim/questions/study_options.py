@@ -44,6 +44,8 @@ class Option:
     metavar: str = "N"
     several: bool = False
     """Whether it is texts with semicolons between, each a use of the flag."""
+    argument: bool = False
+    """Whether the command line takes it without its flag."""
     required: bool = False
     """Whether the default stands for nothing, and is refused."""
     unless: str = ""

@@ -100,6 +100,13 @@ _entry("planned stop", "Standing as planned: a break, cleaning, maintenance, or 
 _entry("its pace", "In place of a cause: the other station runs, and is only too slow.")
 _entry("stop cause", "A named reason why a station stops, with how often and for how long.")
 
+_entry(
+    "changed by plan",
+    "A wearing part is changed at a set age, on the meter of its stop cause, if it lasts so long.",
+    also="by plan; planned change",
+)
+_entry("run to failure", "A wearing part is left in use until it fails.")
+
 # Rates and effectiveness.
 _entry("nameplate", "What a station could make at its rated speed, without any stop.", "reams/min")
 _entry("net rate", "The rated speed less the station's own stops, as if it never waited.")

@@ -88,7 +88,7 @@ def read_span(scenario: Scenario, text: str) -> Span:
     name = name.strip()
     if not sign or not right.strip():
         raise FieldError(f"{text!r} is not of the form section.field=from:to:count")
-    values = _values(text, right)
+    values = read_values(right, text)
     field = _field(scenario, name)
     whole = field.kind == "whole"
     if whole:
@@ -96,7 +96,8 @@ def read_span(scenario: Scenario, text: str) -> Span:
     return Span(name, tuple(dict.fromkeys(values)), field.unit, whole)
 
 
-def _values(text: str, right: str) -> tuple[float, ...]:
+def read_values(right: str, text: str) -> tuple[float, ...]:
+    """``from:to:count`` or ``a,b,c``; ``text`` is where it stands. Raises :class:`FieldError`."""
     try:
         if ":" not in right:
             return tuple(_number(part) for part in right.split(","))
@@ -104,7 +105,7 @@ def _values(text: str, right: str) -> tuple[float, ...]:
         low, high, steps = _number(start), _number(end), int(count)
     except ValueError:
         raise FieldError(
-            f"{text!r}: after the = comes from:to:count, such as 20:120:6, or values a,b,c"
+            f"{text!r}: {right!r} is not from:to:count, such as 20:120:6, nor values a,b,c"
         ) from None
     if not 2 <= steps <= _MOST_POINTS:
         raise FieldError(f"{text!r}: the count is {steps}; it must be 2 to {_MOST_POINTS}")

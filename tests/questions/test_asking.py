@@ -29,6 +29,7 @@ QUICK: list[tuple[str, dict[str, Any]]] = [
     ("meet-target", {"reams_per_week": 200_000, "places": "20,40", "more_people": 0}),
     ("add-wrapper", {"payback_years": 2}),
     ("rank-stops", {}),
+    ("plan-changes", {"cause": "wrapper jam", "every": "200,400", "change_min": 1}),
     ("what-holds", {"step_percent": 10}),
     ("vary", {"fields": ["crew.size=1,3"]}),
     ("vary", {"fields": ["crew.size=1,3", "bridge.places=10,40"]}),
@@ -68,6 +69,7 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
     kinds = {
         "size-bridge": Curve,
         "meet-target": Curve,
+        "plan-changes": Curve,
         "vary": Map if len(options.get("fields", [])) == 2 else Curve,
     }
     assert isinstance(watched.charts[0], kinds.get(study, Bars))

@@ -37,7 +37,8 @@ PLAIN = {
     "shorter than that", "single runs that reach", "station", "stops", "term", "then held by", "to",
     "together below", "total lateness", "verdict", "why", "works", "worth per place", "reels",
     "net rate ±", "± then",
-    "rolls", "reams", "running cost", "total a year", "wages",
+    "rolls", "reams", "running cost", "total a year", "wages", "by formula", "changed every",
+    "failed", "lost", "more than run to failure",
 }  # fmt: skip
 """Headings of everyday words, or of words of the glossary that explain each other."""
 

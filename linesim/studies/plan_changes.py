@@ -1,0 +1,263 @@
+"""A wearing part changed by plan against run to failure: what each interval of the plan gives."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from linesim.record.capacity import SHEETER, station_rates, stops_per_min, web_m_per_ream
+from linesim.record.states import PRODUCING
+from linesim.scenario import WEB_STATIONS, Scenario, Stop
+from linesim.scenario.changed_law import with_mean
+from linesim.scenario.field_descriptions import descriptions
+from linesim.scenario.stops import BY_PLAN
+from linesim.scenario.units import HOUR, MINUTE
+from linesim.statistics import Interval
+from linesim.studies.age_replacement import AgeReplacement
+from linesim.studies.changes import Data, changed
+from linesim.studies.differences import Difference, between, jackknifed, mean_of, reams
+from linesim.studies.outcome import Outcome
+from linesim.studies.runner import Runner
+
+_ROUND_THE_BEST = (0.5, 0.7, 0.85, 1.0, 1.2, 1.5, 2.0)
+_ROUND_THE_MEAN = (0.2, 0.35, 0.5, 0.7, 1.0, 1.4)
+WEEK_H = 168
+
+
+class PlanError(ValueError):
+    """A cause of which no plan can be tried; says why, and what would be right."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The line with the part changed every so much; ``every`` is None where it runs to failure.
+
+    Figures are of a week of 168 h. ``lost_min`` are minutes at the station for each hour that it
+    runs (each hour of the clock, for what falls due by it), waiting for people included;
+    ``formula_min`` is the closed form at rated speed, None at a station that has none.
+    """
+
+    every: float | None
+    reams_per_week: Interval
+    failures: Interval
+    changes: Interval
+    lost_h: Interval
+    lost_min: Interval
+    formula_min: float | None
+    gain: Difference | None
+    """Reams a week more than run to failure; None for that itself."""
+    short: Difference | None
+    """Reams a week short of the best plan; None for that itself."""
+
+
+@dataclass(frozen=True)
+class PlannedChanges:
+    """All plans tried, from often to never."""
+
+    stop: Stop
+    unit: str
+    """Of the intervals."""
+    plans: tuple[Plan, ...]
+    best: Plan
+    alike: tuple[Plan, ...]
+    """Plans not told from the best."""
+    present: Plan
+    gain_on_present: Difference | None
+    """Best less present; None where that is the best."""
+    formula: AgeReplacement
+    formula_every: float | None
+    """Best by the closed form; None: no plan pays."""
+    seen: int
+    """Stops of the part in all runs of the best plan."""
+
+
+def wearing_part(scenario: Scenario, name: str | None) -> int:
+    """The place of a stop cause by its name, or by ``cause at station``.
+
+    None: the only one that says what a change by plan takes. Raises ``PlanError``.
+    """
+    found = [
+        n
+        for n, stop in enumerate(scenario.stop)
+        if (stop.change_min is not None if name is None else name in _names(stop))
+    ]
+    if len(found) == 1:
+        return found[0]
+    if name is None:
+        said = "several stop causes have" if found else "no stop cause has"
+        raise PlanError(f"{said} change_min, the time of a planned change: name the cause")
+    if found:
+        ways = " or ".join(f'"{name} at {scenario.stop[n].station}"' for n in found)
+        raise PlanError(f"{name!r} stops more than one station; right would be {ways}")
+    known = ", ".join(dict.fromkeys(stop.cause for stop in scenario.stop)) or "none at all"
+    raise PlanError(f"the scenario has no stop cause {name!r}; there are: {known}")
+
+
+def _names(stop: Stop) -> tuple[str, str]:
+    return stop.cause, f"{stop.cause} at {stop.station}"
+
+
+def with_change_min(scenario: Scenario, place: int, minutes: float | None) -> Scenario:
+    """The line in which a change by plan takes so long; as the scenario says where None.
+
+    Raises ``PlanError`` for a cause that no plan can prevent.
+    """
+    stop = scenario.stop[place]
+    if stop.planned:
+        raise PlanError(
+            f"{stop.cause!r} is planned work and does not fail: give planned = false, with interval"
+            " and time to restore of a failure"
+        )
+    if minutes is None:
+        if stop.change_min is None:
+            raise PlanError(
+                f"how long a planned change of {stop.cause!r} takes is not given: change_min in its"
+                " [[stop]], or --change-min"
+            )
+        return scenario
+    law = minutes if stop.change_min is None else with_mean(stop.change_min, minutes)
+    return changed(scenario, lambda data: data["stop"][place].update(change_min=law))
+
+
+def with_plan(scenario: Scenario, place: int, every: float | None) -> Scenario:
+    """The line with the part changed every so much; None: it runs to failure."""
+
+    def change(data: Data) -> None:
+        stop = data["stop"][place]
+        stop.pop("changed_every", None)
+        if every is not None:
+            stop["changed_every"] = every
+
+    return changed(scenario, change)
+
+
+def plans_to_try(scenario: Scenario, place: int) -> list[float]:
+    """Intervals from often to rarely: round the best by the closed form, else round the mean."""
+    stop = scenario.stop[place]
+    best = formula_of(stop).best_age()
+    parts: Sequence[float] = _ROUND_THE_MEAN if best is None else _ROUND_THE_BEST
+    middle = stop.interval.average() if best is None else best
+    return [_rounded_down(middle * part) for part in parts]
+
+
+def _rounded_down(value: float) -> float:
+    """To three digits. Down: a part that never varies is best changed just before it fails."""
+    step = 10.0 ** (math.floor(math.log10(value)) - 2)
+    return float(f"{math.floor(value / step) * step:.3g}")
+
+
+def formula_of(stop: Stop) -> AgeReplacement:
+    """The closed form, in minutes at the station for each unit of the interval."""
+    planned = stop.change_min.average() if stop.change_min is not None else 0.0
+    return AgeReplacement(stop.interval, planned, stop.restore_min.average())
+
+
+def formula_min(scenario: Scenario, stop: Stop, every: float | None) -> float | None:
+    """Minutes lost by the closed form in an hour in which the station runs at rated speed.
+
+    None at a station that sets no pace of its own, unless the interval is in hours.
+    """
+    units, copies = 1.0, scenario.unwind.webs if stop.per_web else 1
+    if stop.meter not in ("every_running_h", "every_clock_h"):
+        rates = {rate.station: rate.rated for rate in station_rates(scenario)}
+        rates["wrapper"] = rates[scenario.wrapper[0].name]
+        rated = rates.get(SHEETER if stop.station in WEB_STATIONS else stop.station)
+        if rated is None:
+            return None
+        speed = rated * web_m_per_ream(scenario) / scenario.unwind.webs
+        units = 60 * stops_per_min(scenario, stop, rated, speed) * stop.mean_between
+    return copies * units * formula_of(stop).lost_per_unit(every)
+
+
+@dataclass(frozen=True)
+class _Stops:
+    """Stops of the part in one run, all its stations and webs together."""
+
+    failures: int
+    changes: int
+    lost_ns: int
+    of_h: float
+    """Hours that the station ran; of the clock, where it falls due by that."""
+    a_week: float
+    """What turns a figure of the run into one of a week."""
+
+
+def _stops_in(scenario: Scenario, stop: Stop, run: Outcome) -> _Stops:
+    stations = [stop.station]
+    if stop.station == "wrapper":
+        stations = [wrapper.name for wrapper in scenario.wrapper]
+    counts, lost_ns = {False: 0, True: 0}, 0
+    for stood in run.stops:
+        cause = stood.cause.partition(" (web ")[0]
+        if stood.station in stations and cause in (stop.cause, stop.cause + BY_PLAN):
+            counts[cause != stop.cause] += stood.count
+            lost_ns += stood.ns
+    of_h = len(stations) * run.hours
+    if stop.meter != "every_clock_h":
+        states = [run.state_hours[station] for station in stations]
+        of_h = sum(hours[state.words] for hours in states for state in PRODUCING)
+    return _Stops(counts[False], counts[True], lost_ns, of_h, WEEK_H / run.hours)
+
+
+def plan_changes(
+    scenario: Scenario, runner: Runner, place: int, intervals: Sequence[float]
+) -> PlannedChanges:
+    """Try every interval, the present plan and run to failure, always on the same draws."""
+    stop, level = scenario.stop[place], runner.settings.level
+    present = stop.changed_every
+    every: list[float | None] = [*sorted({*intervals, *([present] if present else [])}), None]
+    variants = {_name(each): with_plan(scenario, place, each) for each in every}
+    rows = runner.outcomes(variants, last=True)
+    best = max(every, key=lambda each: mean_of(rows[_name(each)], reams, level).mean)
+
+    def plan(each: float | None) -> Plan:
+        made = rows[_name(each)]
+
+        def a_week(pick: Callable[[_Stops], float]) -> Interval:
+            def figure(run: Outcome) -> float:
+                found = _stops_in(scenario, stop, run)
+                return pick(found) * found.a_week
+
+            return mean_of(made, figure, level)
+
+        return Plan(
+            every=each,
+            reams_per_week=mean_of(made, reams, level),
+            failures=a_week(lambda stops: stops.failures),
+            changes=a_week(lambda stops: stops.changes),
+            lost_h=a_week(lambda stops: stops.lost_ns / HOUR),
+            lost_min=_lost_min([_stops_in(scenario, stop, run) for run in made], made, level),
+            formula_min=formula_min(scenario, stop, each),
+            gain=None if each is None else between(made, rows[_name(None)], reams, level),
+            short=None if each == best else between(rows[_name(best)], made, reams, level),
+        )
+
+    plans = {each: plan(each) for each in every}
+    seen = [_stops_in(scenario, stop, run) for run in rows[_name(best)]]
+    return PlannedChanges(
+        stop=stop,
+        unit=descriptions(Stop)[stop.meter].unit,
+        plans=tuple(plans.values()),
+        best=plans[best],
+        alike=tuple(p for p in plans.values() if p.short is not None and not p.short.shown),
+        present=plans[present],
+        gain_on_present=plans[present].short,
+        formula=formula_of(stop),
+        formula_every=formula_of(stop).best_age(),
+        seen=sum(each.failures + each.changes for each in seen),
+    )
+
+
+def _lost_min(stops: Sequence[_Stops], rows: Sequence[Outcome], level: float) -> Interval:
+    """Minutes lost for each hour, of all runs together."""
+
+    def figure(runs: Sequence[int]) -> float:
+        hours = sum(stops[run].of_h for run in runs)
+        return sum(stops[run].lost_ns for run in runs) / MINUTE / hours if hours else 0.0
+
+    return jackknifed(rows, figure, level)
+
+
+def _name(every: float | None) -> str:
+    return "to failure" if every is None else f"every {every!r}"
