@@ -9,7 +9,9 @@ import pytest
 from linesim.questions import Question, QuestionError, ask
 from linesim.record.capacity import SHEETER, station_rates
 from linesim.report.answers.plan_changes import plan_changes_words
+from linesim.report.page.inputs import stops_grid
 from linesim.scenario import Scenario
+from linesim.studies.changes import fewer_stops, shorter_stops
 from linesim.studies.plan_changes import (
     PlannedChanges,
     formula_min,
@@ -18,6 +20,7 @@ from linesim.studies.plan_changes import (
     with_change_min,
     with_plan,
 )
+from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, Settings
 from tests.line.calm_line import calm, stop
 
@@ -48,7 +51,8 @@ def found(scenario: Scenario, *intervals: float) -> PlannedChanges:
 
 
 def test_a_plan_that_pays_is_found_and_measured_against_never_and_now() -> None:
-    answer = found(line(changed_every=1.9))
+    scenario = line(changed_every=1.9)
+    answer = found(scenario, *plans_to_try(scenario, 0)[1:6:2])
     best = answer.best
     assert answer.formula_every is not None
     assert best.every is not None
@@ -85,7 +89,7 @@ def test_every_plan_meets_the_same_parts() -> None:
 
 def test_no_plan_pays_where_the_chance_to_fail_does_not_rise() -> None:
     scenario = line(every_running_h={"law": "exponential", "mean": 2})
-    answer = found(scenario)
+    answer = found(scenario, *plans_to_try(scenario, 0)[::2])
     assert answer.formula_every is None
     often, *others = answer.plans[:-1]
     assert often.gain is not None
@@ -169,3 +173,30 @@ def test_a_cause_of_two_stations_goes_by_both_names() -> None:
     answer = ask(Question("plan-changes", options), {"": scenario}, SETTINGS)
     assert answer.found.stop.station == "transfer"
     assert answer.found.stop.change_min.mean == 0.5
+
+
+def test_the_ranking_of_stops_counts_changes_with_their_cause() -> None:
+    scenario = line(changed_every=0.5)
+    with Runner(Settings(replications=3, hours=12, processes=1)) as runner:
+        ranked = rank_stops(scenario, runner)
+        (plan,) = plan_changes(scenario, runner, 0, [0.5]).plans[:1]
+    knives = next(each for each in ranked.causes if each.cause == "knives")
+    assert knives.count.mean == pytest.approx(plan.changes.mean + plan.failures.mean)
+    assert plan.changes.mean > 50 * plan.failures.mean
+    assert knives.reams_gained.shown
+
+
+def test_rarer_and_shorter_stops_are_so_of_changes_too() -> None:
+    scenario = line(changed_every=0.5)
+    rarer, shorter = fewer_stops(scenario, SHEETER, 0.8), shorter_stops(scenario, SHEETER, 0.8)
+    assert rarer.stop[0].mean_between == pytest.approx(scenario.stop[0].mean_between / 0.8)
+    assert rarer.stop[0].chance_to_fail == pytest.approx(scenario.stop[0].chance_to_fail)
+    assert shorter.stop[0].change_min.mean == pytest.approx(1.6)
+
+
+def test_the_report_tells_the_plan_among_the_inputs() -> None:
+    (row,) = stops_grid(line(changed_every=1.5)).rows
+    assert row[2] == "weibull: mean 2 running h, shape 4; by plan 1.5 running h"
+    assert row[3] == "20 min; by plan 2 min"
+    (row,) = stops_grid(line()).rows  # it may take so long, and is not done
+    assert row[3] == "20 min"
