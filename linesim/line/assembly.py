@@ -8,6 +8,7 @@ from linesim.line.accounts import CauseNames, new_accounts
 from linesim.line.books import new_page, turn_page
 from linesim.line.bridge import new_bridge, new_levels, watch_running
 from linesim.line.calendar import at_once, await_pause, new_calendar
+from linesim.line.cartons import new_cartons
 from linesim.line.causes import watch_clock
 from linesim.line.chance import Chance
 from linesim.line.clock import FORCED, RANK_FORCED, Alarm, Alarms, set_alarm
@@ -21,6 +22,7 @@ from linesim.line.line import Forced, Line, Site, station_names
 from linesim.line.machine import FIRST_WRAPPER, Machine, look_for_dues, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
 from linesim.line.packing import new_packing
+from linesim.line.pallets import await_truck, new_pallets
 from linesim.line.rework import new_rework
 from linesim.line.stand import part_at_start
 from linesim.line.transfer import new_transfer
@@ -57,6 +59,7 @@ def assemble(
     wrappers = [new_wrapper(site, which) for which in range(len(scenario.wrapper))]
     ends = [new_end_station(site, name) for name in scenario.end_of_line]
     feed(ends, wrappers)
+    cartons, pallets = new_cartons(site), new_pallets(site)
     machines: list[Machine] = [transfer, bridge, *wrappers, *ends]
     levels, rework, orders = new_levels(site), new_rework(site), new_orders(site)
     forcing = _forced_stops(site, forced)
@@ -67,7 +70,7 @@ def assemble(
     calendar = new_calendar(found, places, len(machines))
     causes = site.stop_causes
     stoppages = new_stoppages(len(causes) + (1 + len(machines)) * site.more_stops)
-    most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 1
+    most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 3
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
     # One for each product, and one for each beginning: of the run, and of counting.
     most_pages = 3 + sum(not order.same_as_last for order in orders.all[1:])
@@ -98,6 +101,8 @@ def assemble(
         packing=new_packing(site, wrappers),
         wrappers=Row("wrappers", len(wrappers), wrappers),
         end_of_line=Row("stations behind the wrappers", len(ends), ends),
+        cartons=cartons,
+        pallets=pallets,
         rework=rework,
         orders=orders,
         calendar=calendar,
@@ -154,6 +159,7 @@ def _begin(line: Line, site: Site) -> None:
         note_roll(line, wrapper)
     if line.has_orders:
         begin_order(line)
+    await_truck(line)
     await_pause(line)
     for each in line.forced:
         set_alarm(line, each.alarm, each.at_ns)

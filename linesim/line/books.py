@@ -38,7 +38,7 @@ class Page:
     wrapped_by: Row[int]
     """Reams finished by each wrapper so far, in all, when it was closed."""
     taken_out: Row[int]
-    """By each station behind the wrappers so far, in all, when it was closed."""
+    """Reams, by each station behind the wrappers so far, in all, when it was closed."""
     losses_ns: Row[int]
     """Of all stations, by loss, so far, when it was closed."""
     product: int = 0
@@ -62,6 +62,11 @@ class Page:
     """In the pockets and on the belt when it was closed."""
     reams: int = 0
     """On the line when it was closed."""
+    cartons_spoiled: int = 0
+    pallets: int = 0
+    """Full ones."""
+    behind: int = 0
+    """Wrapped reams that had not left the line when it was closed."""
 
 
 def new_page(wrappers: int, ends: int, stations: int) -> Page:
@@ -110,6 +115,7 @@ def close_page(line: Line) -> None:
     page.paper_um = paper_on_line(line)
     page.sheets = told.sheets_in_pockets(line)
     page.reams = reams_on_line(line)
+    page.behind = told.reams_behind(line)
     for end in line.end_of_line:
         page.taken_out[end.which] = end.done
 

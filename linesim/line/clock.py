@@ -109,7 +109,10 @@ def next_alarm(line: Line) -> int:
     PREPARED,
     REEL_REPLACED,
     REWRAPPED,
+    REFILLED,
+    TRUCK,
+    FETCHED,
     LOOK_WHETHER_EMPTY,
     CHANGED_OVER,
     CUT_MORE,
-) = range(18)
+) = range(21)

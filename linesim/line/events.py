@@ -49,6 +49,14 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
     elif what == clock.REWRAPPED:
         told.job_over(line, line.rework.places[whose].job)
         told.rewrapped(line, whose)
+    elif what == clock.REFILLED:
+        told.job_over(line, line.cartons.stop.job)
+        told.refilled(line)
+    elif what == clock.TRUCK:
+        told.truck_comes(line)
+    elif what == clock.FETCHED:
+        told.job_over(line, line.pallets.fetch)
+        told.pallet_fetched(line)
     elif what == clock.LOOK_WHETHER_EMPTY:
         told.stood_for_change(line)
     elif what == clock.CHANGED_OVER:
@@ -111,6 +119,8 @@ def _show_job(line: Line, job: Job, waits: bool) -> None:
         told.show_stoppage(line, line.stoppages.all[whose], waits)
     elif what == clock.CHANGED_OVER:
         told.show_stoppage(line, line.orders.hold, waits)
+    elif what == clock.REFILLED:
+        told.show_refill(line, waits)
 
 
 def paused(line: Line, stands: Machine) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from linesim.line.books import Page
     from linesim.line.bridge import Bridge, Levels
     from linesim.line.calendar import Calendar
+    from linesim.line.cartons import Cartons
     from linesim.line.causes import Cause
     from linesim.line.chance import Chance
     from linesim.line.clock import Alarm, Alarms
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from linesim.line.machine import Machine, Stoppages
     from linesim.line.orders import Orders
     from linesim.line.packing import Packing
+    from linesim.line.pallets import Pallets
     from linesim.line.rework import Rework
     from linesim.line.transfer import Transfer
     from linesim.line.webs import Webs
@@ -72,6 +74,8 @@ class Line:
     packing: Packing
     wrappers: Row[Wrapper]
     end_of_line: Row[EndStation]
+    cartons: Cartons
+    pallets: Pallets
     rework: Rework
     orders: Orders
     calendar: Calendar

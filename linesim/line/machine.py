@@ -213,13 +213,18 @@ def hold(line: Line, machine: Machine, cause: int, state: int, length_ns: int) -
 
 
 def begin_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
+    stand_for(line, machine, stop)
+    begin_job(line, stop)
+    told.show(line)
+
+
+def stand_for(line: Line, machine: Machine, stop: Stoppage) -> None:
+    """It stands from now on."""
     told.settle(line)
     machine.stands = True
     add(line, machine.stops, stop)
     if len(machine.stops) == 1:
         told.paused(line, machine)
-    begin_job(line, stop)
-    told.show(line)
 
 
 def end_stop(line: Line, machine: Machine, stop: Stoppage) -> None:
@@ -312,11 +317,12 @@ def work_on(worker: Worker, at_ns: int, length_ns: int) -> None:
     worker.next_ns = min(worker.ends_ns, at_ns + max(0, worker.running_due_ns - worker.run_ns))
 
 
-def finish(worker: Worker) -> None:
+def finish(worker: Worker, reams: int) -> None:
+    """What it had in hand is done: so many reams."""
     worker.busy = False
     worker.run_ns += worker.ends_ns - worker.began_ns
     worker.idle_since_ns = worker.ends_ns
-    worker.done += 1
+    worker.done += reams
 
 
 def interrupt(line: Line, worker: Worker) -> None:

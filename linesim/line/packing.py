@@ -175,10 +175,10 @@ def plan_packing(line: Line) -> None:
     soonest = max(now, upcoming)
     for wrapper in line.wrappers:
         if not wrapper.stands and (wrapper.busy or upcoming < NEVER):
-            at = min(at, _stops_ns(wrapper, next_due(wrapper), soonest))
+            at = min(at, _stops_ns(wrapper, next_due(wrapper) - wrapper.done, soonest))
     for end in line.end_of_line:
         if not end.stands and (end.busy or upcoming < NEVER):
-            at = min(at, _stops_ns(end, end.reams_due, soonest))
+            at = min(at, _stops_ns(end, end_of_line.pieces_left(line, end), soonest))
     if bridge.waited_level != NOBODY_WAITS:
         above = bridge.level - bridge.waited_level
         rounds = max(0, above - 1) // len(line.wrappers)
@@ -188,9 +188,9 @@ def plan_packing(line: Line) -> None:
     set_alarm(line, packing.alarm, max(at, now) if at < NEVER else NEVER)
 
 
-def _stops_ns(worker: Worker, reams_due: int, soonest_ns: int) -> int:
-    """Nothing falls due on it before this, however fast reams come."""
-    base, run, left = soonest_ns, worker.run_ns, reams_due - worker.done
+def _stops_ns(worker: Worker, left: int, soonest_ns: int) -> int:
+    """Nothing falls due on it before this, however fast those come that are ``left`` until then."""
+    base, run = soonest_ns, worker.run_ns
     if worker.busy:
         if worker.next_ns < worker.ends_ns:
             return worker.next_ns

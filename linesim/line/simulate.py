@@ -15,7 +15,18 @@ from linesim.line.chance import Chance
 from linesim.line.counting import begin_as_said, begin_counting, end_counting, said_otherwise
 from linesim.line.interpreted import Interpreted
 from linesim.line.line import Line, Site
-from linesim.record import Books, History, Kind, OrderDone, Part, Record, Spans, State, StopTotal
+from linesim.record import (
+    Books,
+    CartonBook,
+    History,
+    Kind,
+    OrderDone,
+    Part,
+    Record,
+    Spans,
+    State,
+    StopTotal,
+)
 from linesim.record.record import Column
 from linesim.record.supplies import ReelMove, RollPutOn, Supplies
 from linesim.scenario import ForcedStop, Scenario
@@ -119,8 +130,9 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
     own = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
     own_states = frozenset(int(state) for state in own)
     stood: dict[tuple[int, int], int] = {}
-    for (station, state, cause, _, _), ns in sums.items():
-        if state in own_states:
+    for (station, state, cause, root, _), ns in sums.items():
+        # A palletiser whose full pallet finds no place is blocked, and by nobody but itself.
+        if state in own_states or (state == State.BLOCKED and root == station):
             stood[station, cause] = stood.get((station, cause), 0) + ns
     books, parts = _books_of(site, line, start)
     last, before = line.pages[line.page], line.pages[line.first_page - 1]
@@ -165,10 +177,14 @@ def _books_of(site: Site, line: Line, start: int) -> tuple[Books, tuple[Part, ..
     books.paper.at_start = books.paper.at_end = before.paper_um
     books.sheets.at_start = books.sheets.at_end = before.sheets
     books.reams.at_start = books.reams.at_end = before.reams
+    if site.scenario.carton_packer is not None:
+        books.cartons = CartonBook(at_start=before.behind, at_end=before.behind)
     parts = []
     for page in line.pages[line.first_page : line.page + 1]:
         then = deepcopy(books)
         _enter(books, page, site.goods[page.product], len(line.webs.unwind.stands))
+        if books.cartons is not None:
+            _enter_cartons(books.cartons, page, at_start, site.scenario)
         books.web_um = page.place_um - at_start.place_um
         if not line.has_orders:
             continue
@@ -224,6 +240,21 @@ def _enter(books: Books, page: Page, goods: Goods, webs: int) -> None:
             area = page.area_high[i] * 1_000_000_000 + page.area_low[i]
             books.area_um2[use] = books.area_um2.get(use, 0) + area
             books.mass_ug[use] = books.mass_ug.get(use, 0) + page.mass_ug[i]
+
+
+def _enter_cartons(book: CartonBook, page: Page, at_start: Page, scenario: Scenario) -> None:
+    """Enter a page of what comes behind the wrappers."""
+    stations = scenario.end_of_line
+    out = dict(zip(stations, _less(page.taken_out, at_start.taken_out), strict=True))
+    book.came += page.wrapped
+    book.cartons = out["carton_packer"] // stations["carton_packer"].reams
+    book.cartons_spoiled += page.cartons_spoiled
+    book.pallets += page.pallets
+    book.delivered = out["carton_packer"]
+    if scenario.palletiser is not None:
+        book.delivered = book.pallets * scenario.palletiser.cartons_per_pallet
+        book.delivered *= stations["palletiser"].reams
+    book.at_end = page.behind
 
 
 # -- orders, history -------------------------------------------------------------------------------

@@ -20,7 +20,7 @@ from linesim.line.accounts import (
     wait_at_pace,
     wait_between,
 )
-from linesim.line.end_of_line import EndStation
+from linesim.line.end_of_line import EndStation, is_ready
 from linesim.line.history import note
 from linesim.line.line import Line
 from linesim.line.packing import keeps_from
@@ -132,7 +132,7 @@ def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 
 
 def is_blocked(line: Line, worker: machine.Worker, behind: int, at_ns: int) -> None:
-    """Its ream finds no place on the so-manieth station behind the wrappers."""
+    """What it has finds no place on the so-manieth station behind the wrappers, or beyond all."""
     wait(line, worker.station, at_ns, BLOCKED, _root_of_blocked(line, behind))
 
 
@@ -155,7 +155,7 @@ def end_pauses(line: Line, end: EndStation) -> None:
 
 def end_goes_on(line: Line, end: EndStation, at_ns: int) -> None:
     """Its ream has found a place: it takes the next, or waits for one."""
-    if end.waiting > 0:
+    if is_ready(end):
         run(line, end.station, at_ns)
     else:
         _end_starves(line, end, at_ns)
@@ -213,8 +213,11 @@ def root_of_packing(line: Line) -> int:
 
 def _root_of_blocked(line: Line, which: int) -> int:
     """What keeps the station behind the wrappers from taking reams, or one beyond it."""
-    while not line.end_of_line[which].stands and line.end_of_line[which].holding:
+    last = len(line.end_of_line)
+    while which < last and line.end_of_line[which].holding and not line.end_of_line[which].stands:
         which += 1
+    if which == last:
+        return root_at(line.end_of_line[last - 1].station, line.pallets.waits_cause)
     end = line.end_of_line[which]
     return machine.own_root(end) if end.stands else root_at(end.station, NO_CAUSE)
 

@@ -16,6 +16,7 @@ import linesim.line
 if TYPE_CHECKING:
     from linesim.line.bridge import *
     from linesim.line.calendar import *
+    from linesim.line.cartons import *
     from linesim.line.crew import *
     from linesim.line.cutting import *
     from linesim.line.end_of_line import *
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from linesim.line.machine import *
     from linesim.line.orders import *
     from linesim.line.packing import *
+    from linesim.line.pallets import *
     from linesim.line.rework import *
     from linesim.line.states import *
     from linesim.line.transfer import *

@@ -171,7 +171,7 @@ def wrapper_moves(line: Line, wrapper: Wrapper) -> None:
         machine.fall(line, wrapper, RUNNING_H, reading)
         _spoil(line, wrapper, spoils)
         return
-    machine.finish(wrapper)
+    machine.finish(wrapper, 1)
     at = wrapper.ends_ns
     if line.keeps:
         note(line, line.history.reams, wrapper.taken_ns, at, wrapper.which)

@@ -35,6 +35,11 @@ _CALLED: dict[str, tuple[str, ...]] = {
         *("emballeuse", "envolvedora", "empaquetadora", "incartatrice"),
     ),
     "outfeed": ("outfeed conveyor", "discharge", "auslauf", "abtransport", "auslaufband"),
+    "carton_packer": (
+        *("case packer", "cartoner", "boxing machine", "box packer", "case erector"),
+        *("kartonpacker", "kartoniermaschine", "kartonierer", "einpacker", "encartonneuse"),
+    ),
+    "palletiser": ("palletizer", "palletising", "palettierer", "palettiseur", "paletizadora"),
 }
 """Words of the trade, without accents as :func:`plain` leaves them."""
 _NUMBER_ONE = re.compile(r" (1|i|no 1|nr 1)$")

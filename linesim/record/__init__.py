@@ -2,7 +2,7 @@
 
 from linesim.record.accounts import sheeter_spans
 from linesim.record.audit import audit
-from linesim.record.books import Books, PaperBook, ReamBook, SheetBook
+from linesim.record.books import Books, CartonBook, PaperBook, ReamBook, SheetBook
 from linesim.record.capacity import StationRate, line_rates, slowest_net, station_rates
 from linesim.record.disturbance import Disturbance, disturbance
 from linesim.record.effectiveness import Effectiveness, line_effectiveness, station_effectiveness
@@ -36,6 +36,7 @@ __all__ = [
     "PRODUCING",
     "WAITING",
     "Books",
+    "CartonBook",
     "Disturbance",
     "Effectiveness",
     "History",

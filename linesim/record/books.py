@@ -1,5 +1,8 @@
 """What went in and what became of it: paper in micrometres of web, reams by the piece.
 
+A ream is good when it leaves its wrapper, or has been wrapped again by hand. None is lost behind
+the wrappers, so what has left on pallets differs from that only by what is on the way.
+
 Paper is booked per web metre: ``webs`` webs of one length count as ``webs`` times that length.
 All figures are whole numbers, so a balance is exact or wrong.
 """
@@ -94,7 +97,31 @@ class ReamBook:
         return self.at_start + self.made == self.good + self.lost + self.at_end
 
 
-_Book = TypeVar("_Book", PaperBook, SheetBook, ReamBook)
+@dataclass
+class CartonBook:
+    """Wrapped reams of a line with a carton packer, by the piece, and what they are in."""
+
+    at_start: int = 0
+    """Behind the wrappers when the count began: waiting, in cartons, on a pallet not yet full."""
+    came: int = 0
+    """Good reams that left the wrappers."""
+    delivered: int = 0
+    """On full pallets; in cartons where there is no palletiser."""
+    at_end: int = 0
+    """Still on the way."""
+    cartons: int = 0
+    """Good ones closed."""
+    cartons_spoiled: int = 0
+    """Closed and packed again."""
+    pallets: int = 0
+    """Full ones."""
+
+    @property
+    def balanced(self) -> bool:
+        return self.at_start + self.came == self.delivered + self.at_end
+
+
+_Book = TypeVar("_Book", PaperBook, SheetBook, ReamBook, CartonBook)
 
 
 @dataclass
@@ -111,6 +138,8 @@ class Books:
     """Area of paper used, in um2: to_pockets, rejected, edge_trim, broken, spoiled, butts."""
     mass_ug: dict[str, int] = field(default_factory=dict)
     """Mass of paper used, in micrograms, with the same keys."""
+    cartons: CartonBook | None = None
+    """Of a line with a carton packer."""
 
     def use(self, what: str, length_um: int, width_um: int, grammage_mg_per_m2: int) -> None:
         """Book an area of paper and its mass (rounded down to the microgram)."""
@@ -132,6 +161,7 @@ class Books:
             self.web_um - before.web_um,
             _less(self.area_um2, before.area_um2),
             _less(self.mass_ug, before.mass_ug),
+            _since(self.cartons, before.cartons) if self.cartons and before.cartons else None,
         )
 
     def faults(self) -> list[str]:
@@ -144,6 +174,8 @@ class Books:
             found.append(f"sheets do not balance: {_figures(self.sheets)}")
         if not self.reams.balanced:
             found.append(f"reams do not balance: {_figures(self.reams)}")
+        if self.cartons and not self.cartons.balanced:
+            found.append(f"reams behind the wrappers do not balance: {_figures(self.cartons)}")
         return found
 
 
@@ -159,5 +191,5 @@ def _less(now: dict[str, int], before: dict[str, int]) -> dict[str, int]:
     return {name: value - before.get(name, 0) for name, value in now.items()}
 
 
-def _figures(book: SheetBook | ReamBook) -> str:
+def _figures(book: SheetBook | ReamBook | CartonBook) -> str:
     return ", ".join(f"{f.name} {getattr(book, f.name)}" for f in fields(book))

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from linesim import paper
 from linesim.record.products import Product, products
@@ -28,6 +28,8 @@ SHEETER = "sheeter"
 TRANSFER = "transfer"
 BRIDGE = "bridge"
 WRAPPERS = "wrappers"
+CARTON_PACKER, PALLETISER = "carton_packer", "palletiser"
+PALLET_CHANGE = "pallet change"
 
 
 @dataclass(frozen=True)
@@ -87,7 +89,7 @@ def planned_speeds(scenario: Scenario, product: Product) -> dict[str, float]:
     }
     together = max if scenario.divert.rule == "hot_standby" else sum
     found |= {WRAPPERS: together(single.values())} | single
-    ends = {name: table.pace_reams_per_min for name, table in scenario.end_of_line.items()}
+    ends = {name: pieces.pace_reams_per_min for name, pieces in scenario.end_of_line.items()}
     return found | ends
 
 
@@ -107,9 +109,7 @@ def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
     """
     found = [_sheeter(scenario), _transfer(scenario)]
     found += [_wrapper(scenario, number) for number in range(len(scenario.wrapper))]
-    for name, table in scenario.end_of_line.items():
-        rated = table.pace_reams_per_min
-        found.append(_station(name, rated, _stop_loads(scenario, {name}, rated)))
+    found += [_end_station(scenario, name) for name in scenario.end_of_line]
     return tuple(found)
 
 
@@ -224,6 +224,27 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
         changes = chance * rated / reams
         loads.append(Load("wrapping roll", changes * wrapper.roll_change_min.average()))
     return _station(wrapper.name, rated, loads, _catch_up(scenario))
+
+
+def _end_station(scenario: Scenario, name: str) -> StationRate:
+    """A spoiled carton takes the time of a good one; pallets leave as fast as they are fetched."""
+    pieces = scenario.end_of_line[name]
+    rated = pieces.pace_reams_per_min
+    loads = _stop_loads(scenario, {name}, rated)
+    packer, table = scenario.carton_packer, scenario.palletiser
+    if name == CARTON_PACKER and packer is not None and packer.spoiled_per_10000:
+        spoiled = packer.spoiled_per_10000 / 10_000
+        loads.append(Load("spoiled cartons", spoiled / (1 - spoiled)))
+    if name != PALLETISER or table is None:
+        return _station(name, rated, loads)
+    pallet = table.cartons_per_pallet * pieces.reams
+    loads.append(Load(PALLET_CHANGE, rated / pallet * table.change_s.average() / 60))
+    found, leave = _station(name, rated, loads), math.inf
+    if table.truck_every_min is not None:
+        leave = table.truck_takes_pallets * pallet / table.truck_every_min.average()
+    elif table.fetch_min is not None and table.fetch_min.average() > 0:
+        leave = pallet / table.fetch_min.average()
+    return replace(found, net=min(found.net, leave))
 
 
 def _sheeter(scenario: Scenario) -> StationRate:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import CARTON_PACKER, SHEETER, TRANSFER, WRAPPERS
 from linesim.record.products import products
 from linesim.record.record import Part
 from linesim.scenario import Scenario
@@ -47,7 +47,7 @@ def line_pieces(scenario: Scenario, part: Part, station: str) -> Pieces:
     lost = reams.repulped if station == WRAPPERS else reams.lost
     if station in scenario.end_of_line:
         lost = 0
-    start_up, process = none, Fraction(lost)
+    start_up, process = none, Fraction(lost) + _packed_again(scenario, part, station)
     if station == SHEETER:
         start_up, process = own.start_up_rejects, own.process_rejects + lost
     on_line = own.made - good - start_up - process
@@ -69,7 +69,10 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
             return Pieces(Fraction(reams.made), none, none, none, two_sets)
         case _ if name in scenario.end_of_line:
             taken = dict(zip(scenario.end_of_line, part.taken_out, strict=True))
-            return Pieces(Fraction(taken[name]), none, none, none, Fraction(1))
+            in_hand = Fraction(scenario.end_of_line[name].reams)
+            return Pieces(
+                Fraction(taken[name]), none, _packed_again(scenario, part, name), none, in_hand
+            )
         case _ if name == WRAPPERS:
             wrapped = sum(part.wrapped_by)
             good = Fraction(min(reams.wrapped, wrapped))
@@ -82,6 +85,14 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
             done = Fraction(part.wrapped_by[number])
             return Pieces(done * share, none, done * (1 - share), none, Fraction(1))
     return None
+
+
+def _packed_again(scenario: Scenario, part: Part, station: str) -> Fraction:
+    """Reams that a carton packer packed in vain: they are good, its work was not."""
+    book = part.books.cartons
+    if book is None or station != CARTON_PACKER:
+        return Fraction(0)
+    return Fraction(book.cartons_spoiled * scenario.end_of_line[station].reams)
 
 
 def _sheeter(scenario: Scenario, part: Part) -> Pieces:

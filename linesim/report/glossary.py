@@ -84,6 +84,17 @@ _entry(
 _entry("wrapper", "Wraps reams one by one.", "reams/min", also="wrappers")
 _entry("rework", "Wrapping again by hand a ream whose wrap was spoiled.")
 _entry("outfeed", "What takes wrapped reams away; full, it blocks the wrappers.", "reams/min")
+_entry(
+    "carton packer",
+    "Puts groups of reams into cartons and closes them. A carton needs all its reams.",
+    "cartons/min",
+)
+_entry("blank", "A flat carton. A carton packer takes them from a magazine that people fill.")
+_entry(
+    "palletiser",
+    "Lays cartons on pallets, layer by layer; full pallets wait until they are taken away.",
+    "cartons/min",
+)
 _entry("change-over", "Work between two orders: another grade, size or number of lanes.", "min")
 _entry("run-up", "Bringing the webs from standing to rated speed.", "m/min per s")
 

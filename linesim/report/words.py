@@ -265,8 +265,19 @@ def balance_sentence(result: Replicated) -> str:
     good = reams["wrapped"] + reams["reworked"]
     lost = reams["repulped"] + reams["set_aside"]
     start = f" + {reams['at_start']:,} on the line before" if reams["at_start"] else ""
-    return (
+    text = (
         f"The books balance to the sheet and the micrometre in every run. Run {run.replication}:"
         f" {reams['made']:,} reams made{start} = {good:,} good + {lost:,} lost +"
         f" {reams['at_end']:,} still on the line."
+    )
+    book = run.balance.get("cartons")
+    if book is None:
+        return text
+    start = f" + {book['at_start']:,} on the way before" if book["at_start"] else ""
+    where = f"in {counted(book['cartons'], 'carton')}"
+    if result.scenario.palletiser is not None:
+        where = f"on {counted(book['pallets'], 'full pallet')}"
+    return (
+        f"{text} Behind the wrappers: {book['came']:,} came{start} = {book['delivered']:,} {where}"
+        f" + {book['at_end']:,} on the way."
     )

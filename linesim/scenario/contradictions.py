@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.scenario import (
+    contradictions_of_cartons,
     contradictions_of_doubt,
     contradictions_of_material,
     contradictions_of_running,
@@ -17,6 +18,7 @@ def contradictions(scenario: Scenario) -> list[Contradiction]:
     checks = (
         *contradictions_of_material.CHECKS,
         *contradictions_of_running.CHECKS,
+        *contradictions_of_cartons.CHECKS,
         *contradictions_without_end.CHECKS,
         *contradictions_of_doubt.CHECKS,
     )

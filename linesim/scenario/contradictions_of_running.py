@@ -171,6 +171,16 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
                 f"a roll change at {wrapper.name!r}",
                 (),
             )
+    packer, palletiser = s.carton_packer, s.palletiser
+    if packer is not None and packer.magazine_blanks is not None:
+        where: Path = ("carton_packer", "refill_people")
+        yield where, packer.refill_people, "filling the magazine of blanks", ()
+    if palletiser is not None:
+        where = ("palletiser", "change_people")
+        yield where, palletiser.change_people, "a change of pallets", ()
+        if palletiser.fetch_min is not None:
+            where = ("palletiser", "fetch_people")
+            yield where, palletiser.fetch_people, "fetching a pallet", ()
     if s.rework.places > 0:
         yield ("rework", "people"), s.rework.people, "rework", ()
     for i, stop in enumerate(s.stop):

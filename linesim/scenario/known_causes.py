@@ -125,5 +125,32 @@ KNOWN_CAUSES: dict[str, dict[str, Any]] = {
         "wrapper", every_running_h=_exponential(20), restore_min=_lognormal(5, 4), spoils_reams=1
     ),
     "outfeed jam": _cause("outfeed", every_reams=_exponential(8000), restore_min=_lognormal(3, 2)),
+    "blank jam": _cause(
+        "carton_packer",
+        every_reams=_exponential(3000),
+        restore_min=_lognormal(2.5, 2),
+        note="a blank is not drawn or not opened",
+    ),
+    "tape used up": _cause(
+        "carton_packer",
+        every_reams=_weibull(7500, 6),
+        restore_min=_lognormal(2, 0.7),
+        note="a new roll of tape, some 1,500 cartons of five reams",
+    ),
+    "carton glue": _cause(
+        "carton_packer",
+        every_running_h=_exponential(25),
+        restore_min=_lognormal(6, 5),
+        note="hot melt: nozzle blocked, too cold",
+    ),
+    "carton dropped": _cause(
+        "palletiser", every_reams=_exponential(15_000), restore_min=_lognormal(4, 3)
+    ),
+    "pallet magazine": _cause(
+        "palletiser",
+        every_running_h=_exponential(30),
+        restore_min=_lognormal(4, 3),
+        note="a bad pallet, or none left",
+    ),
 }
 """Name of a cause -> its fields; a scenario that names one may leave out what stands here."""

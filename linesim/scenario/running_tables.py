@@ -57,14 +57,14 @@ class Crew(Figures):
     priority_standing_wrapper: int = quantity(
         2, legal=(1, 9), label="priority of work while wrapping stands"
     )
-    """priority of a job for which transfer, bridge, a wrapper or the outfeed stands"""
+    """priority of a job for which transfer, bridge, a wrapper or a station behind them stands"""
     priority_prepare: int = quantity(5, legal=(1, 9), label="priority of preparing a stand")
-    """priority of preparing a stand"""
+    """priority of preparing a stand, of filling a magazine with blanks, of fetching a pallet"""
     priority_rework: int = quantity(8, legal=(1, 9), label="priority of rework")
     """priority of rework"""
     lay_work_down: bool = quantity(True, label="work is laid down for what stands")
-    """preparing a stand and re-wrapping are laid down when something stands and nobody else is free
-    for it, and taken up again afterwards"""
+    """preparing a stand, re-wrapping and the like are laid down when something stands and nobody
+    else is free for it, and taken up again afterwards"""
     work_at_shift_end: Literal["handed_over", "finished"] = quantity(
         "handed_over", label="work in hand at the end of a shift"
     )

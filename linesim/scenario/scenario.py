@@ -50,6 +50,8 @@ class Scenario(Table):
     divert: wrapping.Divert = _table(wrapping.Divert, "which wrapper takes the next ream")
     rework: wrapping.Rework = _table(wrapping.Rework, "table for spoiled wraps")
     outfeed: ends.Outfeed | None = Field(None, description="boxing or pallets after the wrappers")
+    carton_packer: ends.CartonPacker | None = Field(None, description="reams into cartons")
+    palletiser: ends.Palletiser | None = Field(None, description="cartons onto pallets")
     crew: running.Crew = _table(running.Crew, "people")
     calendar: running.Calendar = _table(running.Calendar, "shifts")
     rest: tuple[running.Break, ...] = Field(
@@ -82,10 +84,16 @@ class Scenario(Table):
         return Scenario.model_validate(data)
 
     @property
-    def end_of_line(self) -> dict[str, ends.EndOfLine]:
-        """Tables of the stations there are behind the wrappers, by name, as reams meet them."""
-        tables = {name: getattr(self, name) for name in ends.END_OF_LINE}
-        return {name: table for name, table in tables.items() if table is not None}
+    def end_of_line(self) -> dict[str, ends.Pieces]:
+        """What the stations there are behind the wrappers work on, by name, as reams meet them."""
+        found: dict[str, ends.Pieces] = {}
+        reams = 1
+        for name in ends.END_OF_LINE:
+            table = getattr(self, name)
+            if table is not None:
+                found[name] = table.pieces(reams)
+                reams = found[name].reams
+        return found
 
     @property
     def set_reams(self) -> int:

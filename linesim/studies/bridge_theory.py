@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from linesim.record.capacity import (
     BRIDGE,
+    PALLET_CHANGE,
     SHEETER,
     TRANSFER,
     WRAPPERS,
@@ -120,9 +121,10 @@ def _end_of_line(
     if last is None:
         return _station(speed, [own])
     before = alone or UnreliableStation(first.rated, _NEVER_MIN, last.mean_time_to_repair)
-    buffer = scenario.end_of_line[behind[0].station].buffer_reams
-    # A ream in the next station's hands and one that this one holds are room, too.
-    through = two_station_fluid(before, last, buffer + 2).throughput
+    pieces = scenario.end_of_line[behind[0].station]
+    # What is in the next station's hands and what this one holds are room, too.
+    room = pieces.reams_waiting + pieces.reams + pieces.reams // pieces.takes
+    through = two_station_fluid(before, last, room).throughput
     more = max(0.0, speed / through - 1 - own[0])
     return _station(speed, [own, (more, last.mean_time_to_repair)])
 
@@ -144,6 +146,8 @@ def _mean_restore_min(scenario: Scenario, rate: StationRate) -> float:
         unwind.change_min if unwind.change == "standing_change" else unwind.splice_min
     ).average()
     each["wrapping roll"] = scenario.wrapper[0].roll_change_min.average()
+    if scenario.palletiser is not None:
+        each[PALLET_CHANGE] = scenario.palletiser.change_s.average() / 60
     minutes = count = 0.0
     for cause, lost in rate.minutes_per_running_h.items():
         if each.get(cause, 0) > 0:
@@ -185,6 +189,11 @@ def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[st
             found.append(
                 f"wrappers and {name} count as one, which the {name}'s buffer makes stop less"
             )
+    packer, palletiser = scenario.carton_packer, scenario.palletiser
+    if palletiser is not None and (palletiser.truck_every_min or palletiser.fetch_min):
+        found.append("full pallets never wait in it")
+    if packer is not None and packer.magazine_blanks is not None:
+        found.append("blanks never run out in it")
     if any(stop.station == BRIDGE for stop in scenario.stop):
         found.append("the bridge never stops in it")
     if any(stop.people for stop in scenario.stop):

@@ -6,13 +6,16 @@ from collections.abc import Callable
 from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
-from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import PALLETISER, SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 from linesim.scenario.changed_law import scaled
 
 REEL_CHANGES = "reel changes"
 WEB_BREAKS = "web breaks"
 ROLL_CHANGES = "roll changes"
+NO_BLANKS = "no blanks"
+PALLET_CHANGES = "pallet changes"
+FULL_PALLETS = "full pallets wait"
 
 Data = dict[str, Any]
 
@@ -122,13 +125,21 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
     found.append(REEL_CHANGES)
     if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):
         found.append(ROLL_CHANGES)
+    packer, palletiser = scenario.carton_packer, scenario.palletiser
+    if packer is not None and packer.magazine_blanks is not None:
+        found.append(NO_BLANKS)
+    if palletiser is not None:
+        found.append(PALLET_CHANGES)
+        if palletiser.truck_every_min is not None or palletiser.fetch_min is not None:
+            found.append(FULL_PALLETS)
     return tuple(found)
 
 
 def without_cause(scenario: Scenario, cause: str) -> Scenario:
     """The line with one cause alone taken away, all else meeting the same random numbers.
 
-    Reels and rolls still run out: their changes take neither time nor people then.
+    Reels and rolls still run out, and pallets are full: their changes take neither time nor people
+    then. Blanks never run out, and full pallets are gone at once.
     Raises ``KeyError`` for a cause the scenario has not.
     """
     if cause not in causes_of(scenario):
@@ -146,6 +157,13 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
         elif cause == ROLL_CHANGES:
             for wrapper in data["wrapper"]:
                 wrapper.pop("roll_length_m", None)
+        elif cause == NO_BLANKS:
+            data["carton_packer"].pop("magazine_blanks")
+        elif cause == PALLET_CHANGES:
+            data["palletiser"] |= {"change_s": 0.0, "change_people": 0}
+        elif cause == FULL_PALLETS:
+            for name in ("truck_every_min", "fetch_min"):
+                data["palletiser"].pop(name, None)
         else:
             table = data["unwind"]
             table |= {"change_min": 0.0, "splice_min": 0.0, "prepare_min": 0.0}
@@ -176,7 +194,9 @@ def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
                 if wrapper.get("wrap_s") is not None:
                     wrapper["wrap_s"] = scaled(wrapper["wrap_s"], 1 / factor)
         else:
-            data[station]["rate_reams_per_min"] *= factor
+            for name in data[station]:
+                if name.startswith("rate_"):
+                    data[station][name] *= factor
 
     return changed(scenario, change)
 
@@ -200,7 +220,7 @@ def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
 
 
 def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
-    """The line with a station's stops, reel and roll changes shorter by ``factor``."""
+    """The line with a station's stops, changes of reels, rolls, pallets shorter by ``factor``."""
 
     def change(data: Data) -> None:
         for stop in _stops_at(scenario, data, station):
@@ -218,6 +238,8 @@ def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
         elif station == WRAPPERS:
             for wrapper in data["wrapper"]:
                 wrapper["roll_change_min"] = scaled(wrapper["roll_change_min"], factor)
+        elif station == PALLETISER:
+            data[station]["change_s"] = scaled(data[station]["change_s"], factor)
 
     return changed(scenario, change)
 

@@ -90,7 +90,7 @@ def _steps(each: Effectiveness) -> dict[str, float]:
 def _balance(record: Record) -> dict[str, Any]:
     books = record.books
     paper, sheets, reams = books.paper, books.sheets, books.reams
-    return {
+    found: dict[str, Any] = {
         "paper_um": {
             "at_start": paper.at_start,
             "loaded": paper.loaded,
@@ -109,3 +109,6 @@ def _balance(record: Record) -> dict[str, Any]:
         "mass_ug": dict(sorted(books.mass_ug.items())),
         "faults": books.faults(),
     }
+    if books.cartons is not None:
+        found["cartons"] = dict(vars(books.cartons)) | {"balanced": books.cartons.balanced}
+    return found

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from linesim.record.capacity import PALLET_CHANGE
 from linesim.scenario import Scenario
 from linesim.scenario.stops import BY_PLAN
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Interval
 from linesim.studies.changes import (
+    PALLET_CHANGES,
     REEL_CHANGES,
     ROLL_CHANGES,
     WEB_BREAKS,
@@ -38,6 +40,7 @@ _BUILT_IN = {
     REEL_CHANGES: ("reel change", "splice"),
     WEB_BREAKS: ("web break",),
     ROLL_CHANGES: ("wrapping roll",),
+    PALLET_CHANGES: (PALLET_CHANGE,),
 }
 
 

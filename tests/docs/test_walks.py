@@ -91,7 +91,7 @@ from tests.line.calm_line import calm, seconds_in, stop
 # Set 100 is full at 750 s and put down at 753; its reams are wrapped at 754 to 757. The sealer is
 # done with the last at 760. Sets come every 7.5 s: the eleventh ream, the third of set 103, is
 # wrapped at 778.5 and finds no place.
-sealer = {"rate_reams_per_min": 60, "reams_per_carton": 4, "tape_s": 2, "buffer_reams": 10}
+sealer = {"rate_reams_per_min": 60, "reams_per_film": 4, "film_s": 2, "buffer_reams": 10}
 jam = stop("sealer", every_reams=400, restore_min=10)
 record = simulate(calm(sealer=sealer, stop=[jam]), hours=0.25)
 print(record.taken_out, seconds_in(record, "sealer", State.DOWN),

@@ -20,7 +20,7 @@ from tests.fast.engines import differences
 
 STOPS = [
     {"station": "sealer", "cause": "jam", "every_reams": 300, "restore_min": 4},
-    {"station": "sealer", "cause": "tape used up", "every_running_h": 1, "restore_min": 2},
+    {"station": "sealer", "cause": "film used up", "every_running_h": 1, "restore_min": 2},
 ]
 wrong = 0
 for name in NAMES:

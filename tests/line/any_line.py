@@ -48,6 +48,68 @@ def with_upkeep(seed: int, tables: dict[str, Any]) -> dict[str, Any]:
     return tables | {"stop": stops, "wrapper": wrappers, "cutter": cutter}
 
 
+def any_packed(seed: int) -> Scenario:
+    """The same line packed into cartons, and most often laid on pallets."""
+    return check_mapping(legal_tables(seed, packed_tables))
+
+
+def packed_tables(luck: Random) -> dict[str, Any]:
+    """Tables of a line with a carton packer; they may contradict each other."""
+    pick, data = luck.choice, any_tables(luck)
+    crew = data["crew"]["size"]
+    wrapped = sum(wrapper["rate_reams_per_min"] for wrapper in data["wrapper"])
+    reams = pick([1, 2, 5, 12])
+
+    def people(*numbers: int) -> int:
+        return min(crew, pick(numbers))
+
+    packer = data["carton_packer"] = {
+        "reams_per_carton": reams,
+        "rate_cartons_per_min": round(wrapped / reams * pick([0.7, 1.1, 3]), 3),
+        "conveyor_reams": pick([0, 1, 7, 60]),
+        "spoiled_per_10000": pick([0, 300, 5000]),
+    }
+    if luck.random() < 0.6:
+        packer |= {
+            "magazine_blanks": pick([2, 20, 100]),
+            "refill_at_blanks": pick([0, 1, 15]),
+            "refill_min": any_law(luck, pick([0.5, 4]), may_be_none=True),
+            "refill_people": people(0, 1, 2),
+        }
+    stations = ["carton_packer"]
+    if luck.random() < 0.8:
+        stations.append("palletiser")
+        data["palletiser"] = _palletiser(luck, packer["rate_cartons_per_min"], people, crew > 0)
+    data["stop"] += [
+        _stop(luck, f"packing {n}", pick(stations), people(0, 1)) for n in range(pick([0, 1, 3]))
+    ]
+    return data
+
+
+def _palletiser(luck: Random, packed: float, people: Any, has_people: bool) -> dict[str, Any]:
+    pick = luck.choice
+    rate = round(packed * pick([0.8, 1.2, 3]), 3)
+    table = {
+        "rate_cartons_per_min": rate,
+        "belt_cartons": pick([0, 1, 10]),
+        "cartons_per_layer": pick([1, 3, 8]),
+        "layers_per_pallet": pick([1, 2, 5]),
+        "layer_sheet_s": pick([0, 4.3]),
+        "change_s": any_law(luck, pick([1, 30]), may_be_none=True),
+        "change_people": people(0, 0, 1),
+    }
+    pallet_min = table["cartons_per_layer"] * table["layers_per_pallet"] / packed
+    away = pick(["at once", "truck", "people" if has_people else "truck"])
+    if away == "truck":
+        takes = pick([1, 2])
+        mean = max(0.02, takes * pallet_min * pick([0.5, 1, 1.3]))
+        table |= {"truck_every_min": any_law(luck, mean), "truck_takes_pallets": takes}
+    elif away == "people":
+        table["fetch_min"] = any_law(luck, pallet_min * pick([0.2, 1.2]), may_be_none=True)
+        table["fetch_people"] = max(1, people(1, 2))
+    return table | {"full_pallet_places": pick([1, 2, 6])}
+
+
 def legal_tables(seed: int, draw: Callable[[Random], dict[str, Any]]) -> dict[str, Any]:
     """Tables of the first scenario drawn that is without contradiction."""
     luck = Random(seed)

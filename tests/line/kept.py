@@ -122,6 +122,8 @@ def _fields(value: Any) -> list[tuple[str, Any]]:
     if "taken_out" in found and len(found["taken_out"]) < 2:
         # A number then: of the one station behind the wrappers.
         found["taken_out"] = sum(found["taken_out"])
+    if found.get("cartons", _NOTHING) is None:
+        del found["cartons"]  # there was no such station then
     return list(found.items())
 
 

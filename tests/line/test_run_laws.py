@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from linesim.fast import simulate
 from linesim.record import History, Record, State
-from tests.line.any_line import any_forced, any_scenario
+from linesim.record.audit import audit
+from tests.line.any_line import any_forced, any_packed, any_scenario
 from tests.line.calm_line import calm, stop
 
 LINES = st.integers(0, 10**6)
@@ -51,6 +52,19 @@ def test_books_balance_and_time_adds_up(number: int, warm_up: float) -> None:
         assert sum(record.losses[station]) == length
     assert all(ns > 0 for ns in record.sums.values())
     assert record.books.reams.wrapped <= sum(record.wrapped_by)
+
+
+@settings(max_examples=25)
+@given(number=LINES, warm_up=st.sampled_from([0, 0.4]))
+def test_reams_balance_to_the_pallet(number: int, warm_up: float) -> None:
+    line = any_packed(number)
+    record = simulate(line, seed=number, hours=HOURS, warm_up_h=warm_up)
+    assert [fault for check in audit(record) for fault in check.faults] == []
+    book = record.books.cartons
+    assert book is not None
+    assert all(figure >= 0 for figure in vars(book).values())
+    out = dict(zip(line.end_of_line, record.taken_out, strict=True))
+    assert book.cartons * line.end_of_line["carton_packer"].reams == out["carton_packer"]
 
 
 @settings(max_examples=20)

@@ -175,6 +175,41 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "stop[0].station",
         "[outfeed]",
     ),
+    "a palletiser and no cartons": ({"palletiser": {}}, "palletiser", "[carton_packer]"),
+    "truck and people for one pallet": (
+        {"carton_packer": {}, "palletiser": {"truck_every_min": 5, "fetch_min": 2}},
+        "palletiser.fetch_min",
+        "not both",
+    ),
+    "a truck without end": (
+        {"carton_packer": {}, "palletiser": {"truck_every_min": 0.01}},
+        "palletiser.truck_every_min",
+        "a second",
+    ),
+    "a magazine that is filled before it is used": (
+        {"carton_packer": {"magazine_blanks": 50, "refill_at_blanks": 50}},
+        "carton_packer.refill_at_blanks",
+        "49",
+    ),
+    "more people for blanks than there are": (
+        {"carton_packer": {"magazine_blanks": 200, "refill_people": 3}, "crew": {"size": 2}},
+        "carton_packer.refill_people",
+        "at most 2",
+    ),
+    "more people for pallets than there are": (
+        {"carton_packer": {}, "palletiser": {"change_people": 3}, "crew": {"size": 2}},
+        "palletiser.change_people",
+        "at most 2",
+    ),
+    "more people to fetch than there are": (
+        {
+            "carton_packer": {},
+            "palletiser": {"fetch_min": 2, "fetch_people": 3},
+            "crew": {"size": 2},
+        },
+        "palletiser.fetch_people",
+        "at most 2",
+    ),
     "one cause twice": ({"stop": [JAM, JAM]}, "stop[1].cause", "another name"),
     "one cause of all wrappers and of one": (
         {"wrapper": TWO, "stop": [JAM, JAM | {"station": "B"}]},

@@ -18,6 +18,7 @@ from linesim.scenario import (
     shipped_scenarios,
     update,
 )
+from linesim.scenario.end_of_line import END_OF_LINE
 
 TEXT = """\
 # The story of the line.
@@ -207,5 +208,7 @@ def test_the_dump_of_the_default_line_shows_and_explains_every_table() -> None:
 def test_a_default_said_against_a_known_cause_stays_said(cause: str) -> None:
     first = {"cause": "first", "station": "cutter", "every_cuts": 9, "restore_min": 1}
     plain = {"cause": cause, "people": 1, "spoils_cuts": 0, "planned": False, "per_web": False}
-    scenario = Scenario.model_validate({"stop": [first, plain], "outfeed": {}})
+    scenario = Scenario.model_validate(
+        {"stop": [first, plain], **{name: {} for name in END_OF_LINE}}
+    )
     assert check_text(dump(scenario)) == scenario

@@ -1,6 +1,8 @@
 """Both ways to run many lines drawn at random: every run must have the same record.
 
-    python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2]
+    python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2] [--packed]
+
+With ``--packed`` all lines have a carton packer, and most a palletiser.
 
 Prints each run that differs and a count; exits with 1 where any does.
 """
@@ -14,7 +16,7 @@ import tests_of_this_clone  # noqa: F401
 
 from linesim.fast import kept_engine
 from tests.fast.engines import of_any_line
-from tests.line.any_line import any_forced, any_scenario
+from tests.line.any_line import any_forced, any_packed, any_scenario
 
 
 def main() -> int:
@@ -22,12 +24,14 @@ def main() -> int:
     parser.add_argument("--lines", type=int, default=500)
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--hours", type=float, default=2.0)
+    parser.add_argument("--packed", action="store_true")
     args = parser.parse_args()
+    drawn = any_packed if args.packed else any_scenario
     kept_engine.make()
     begun = time.process_time()
     differ = 0
     for seed in range(args.first, args.first + args.lines):
-        scenario = any_scenario(seed)
+        scenario = drawn(seed)
         found = of_any_line(seed, scenario, any_forced(seed, scenario), args.hours)
         differ += bool(found)
         for name, (one, other) in found.items():

@@ -10,6 +10,7 @@ import pytest
 from linesim.fast import simulate
 from linesim.record.audit import audit
 from linesim.scenario import STATIONS, ScenarioFaults, check_mapping
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.known_causes import KNOWN_CAUSES
 
 _NOBODY: dict[str, Any] = {
@@ -28,8 +29,8 @@ _STOPS_ALL_THE_TIME = [
         "spoils_cuts": 3,
     }
     for station in STATIONS
-    if station != "outfeed"
 ]
+_ALL_BEHIND: dict[str, Any] = {name: {} for name in END_OF_LINE}
 
 # What is extreme -> the scenario, and whether reams must come out of it within two hours.
 EXTREMES: dict[str, tuple[dict[str, Any], bool]] = {
@@ -56,8 +57,48 @@ EXTREMES: dict[str, tuple[dict[str, Any], bool]] = {
         True,
     ),
     "no stops": ({"stop": []}, True),
-    "every known cause": ({"stop": _EVERY_CAUSE, "outfeed": {}, "crew": {"size": 4}}, True),
-    "a stop at every station every second": ({"stop": _STOPS_ALL_THE_TIME}, False),
+    "every known cause": (_ALL_BEHIND | {"stop": _EVERY_CAUSE, "crew": {"size": 4}}, True),
+    "a stop at every station every second": (_ALL_BEHIND | {"stop": _STOPS_ALL_THE_TIME}, False),
+    "a ream to a carton, a carton to a pallet, and no room": (
+        {
+            "carton_packer": {
+                "reams_per_carton": 1,
+                "conveyor_reams": 0,
+                "magazine_blanks": 1,
+                "refill_at_blanks": 0,
+                "rate_cartons_per_min": 1e7,
+            },
+            "palletiser": {
+                "belt_cartons": 0,
+                "cartons_per_layer": 1,
+                "layers_per_pallet": 1,
+                "full_pallet_places": 1,
+                "rate_cartons_per_min": 1e7,
+                "truck_every_min": 1 / 60,
+            },
+        },
+        True,
+    ),
+    "most cartons spoiled, and nobody needed for anything": (
+        {
+            "carton_packer": {
+                "spoiled_per_10000": 9000,
+                "magazine_blanks": 2,
+                "refill_at_blanks": 1,
+                "refill_min": 0,
+                "refill_people": 0,
+            },
+            "palletiser": {"change_s": 0, "fetch_min": 0},
+        },
+        True,
+    ),
+    "a carton and a pallet that are never full": (
+        {
+            "carton_packer": {"reams_per_carton": 1000},
+            "palletiser": {"cartons_per_layer": 1000, "layers_per_pallet": 1000},
+        },
+        True,
+    ),
     "no bridge beyond a set": ({"bridge": {"places": 5}}, True),
     "a crew of none": (_NOBODY, True),
     "a shift of one minute": ({"line": {"shift_hours": 1 / 60}}, True),

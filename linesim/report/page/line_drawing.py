@@ -245,7 +245,7 @@ def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
         for ream in range(3):
             left = x + (14 + 30 * ream) * part
             drawing.rect(left, y + 10, 22 * part, 20, "paper", "web")
-        facts = [_pace(table.pace_reams_per_min), f"{table.buffer_reams:,} may wait"]
+        facts = [_pace(table.pace_reams_per_min), f"{table.reams_waiting:,} may wait"]
         if len(ends) > 1:
             facts = [", ".join(facts)]
         if number == len(ends) - 1:
