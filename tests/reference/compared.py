@@ -8,6 +8,8 @@ from typing import Any
 import numpy as np
 
 from linesim.fast import simulate
+from linesim.record import CartonBook
+from tests.reference.end_of_line import CartonPacker, Palletiser
 from tests.reference.line import ReferenceLine
 from tests.reference.same_luck import SameLuck
 
@@ -42,4 +44,20 @@ def compared(scenario: Any, hours: float, seed: int = 1, replication: int = 0) -
     good = record.books.reams.good, result.good
     if not told and good[0] != good[1]:
         told = f"{good[0]} good reams, reference {good[1]}"
+    if not told and record.books.cartons is not None:
+        told = _cartons(record.books.cartons, line)
     return Compared(good, len(ours), told)
+
+
+def _cartons(book: CartonBook, line: ReferenceLine) -> str:
+    behind = line.packing.behind
+    packer = behind["carton_packer"]
+    assert isinstance(packer, CartonPacker)
+    ours, theirs = [book.cartons, book.cartons_spoiled], [packer.closed, packer.spoiled]
+    theirs[0] -= packer.spoiled
+    if "palletiser" in behind:
+        palletiser = behind["palletiser"]
+        assert isinstance(palletiser, Palletiser)
+        ours.append(book.pallets)
+        theirs.append(palletiser.pallets)
+    return "" if ours == theirs else f"{ours} cartons, spoiled, pallets; reference {theirs}"

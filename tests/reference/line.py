@@ -34,7 +34,7 @@ class Result:
 
 
 class ReferenceLine:
-    """Webs, transfer, bridge, wrappers, rework table and outfeed, with their crew."""
+    """Webs, transfer, bridge, wrappers, rework table and what is behind, with their crew."""
 
     def __init__(self, scenario: Any, luck: Luck) -> None:
         self.env = env = simpy.Environment()
@@ -44,8 +44,7 @@ class ReferenceLine:
         self.transfer = Transfer(env, scenario, luck, crew, self.webs, self.bridge)
         self.packing = Packing(env, scenario, luck, crew, self.bridge)
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.packing.wrappers]
-        if self.packing.outfeed is not None:
-            self.machines.append(self.packing.outfeed)
+        self.machines += self.packing.behind.values()
         self.calendar = Calendar(env, scenario, crew, self._stand)
 
     def run(self, hours: float, warm_up_h: float = 0.0) -> Result:

@@ -1,4 +1,4 @@
-"""Wrappers, divert, rework table and outfeed of the reference line."""
+"""Wrappers, divert and rework table of the reference line."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any
 import simpy
 
 from tests.reference.bridge import Bridge
+from tests.reference.end_of_line import end_of_line
 from tests.reference.luck import Luck
 from tests.reference.machines import Cause, Machine, causes_at
 from tests.reference.people import Crew, Job, Steps
@@ -36,54 +37,6 @@ class Rework:
         self.lying -= 1
         self.saved += saved
         self.repulped += not saved
-
-
-class Outfeed(Machine):
-    """Takes wrapped reams, one at a time, from a small buffer before it."""
-
-    def __init__(self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew) -> None:
-        super().__init__(env, crew, causes_at(scenario, luck, "outfeed"))
-        self.table = scenario.outfeed
-        self.waiting = 0
-        self.busy = False
-        self._blocked: list[tuple[int, simpy.Event]] = []
-        """Wrappers that hold a ream, and how they are told that it is gone."""
-        self._news = env.event()
-        self.on_change = self._look
-        env.process(self._take())
-
-    def bring(self, number: int) -> simpy.Event:
-        """Wrapper ``number`` has a ream; the event comes when it is rid of it."""
-        gone = self.env.event()
-        self._blocked.append((number, gone))
-        self._look()
-        return gone
-
-    def _look(self) -> None:
-        """Let in what has room, that of the first wrapper first."""
-        while self._blocked:
-            takes_it = not (self.busy or self.waiting or self.down)
-            if not takes_it and self.waiting >= self.table.buffer_reams:
-                break
-            first = min(self._blocked, key=lambda each: each[0])
-            self._blocked.remove(first)
-            first[1].succeed()
-            self.waiting += 1
-        if not self._news.triggered:
-            self._news.succeed()
-
-    def _take(self) -> Steps:
-        while True:
-            while self.down or not self.waiting:
-                self._news = self.env.event()
-                yield self._news
-            self.waiting -= 1
-            self.busy = True
-            self._look()
-            yield from self.work(60 / self.table.rate_reams_per_min)
-            self.busy = False
-            self.count(1)
-            self._look()
 
 
 class Wrapper(Machine):
@@ -169,8 +122,8 @@ class Wrapper(Machine):
             self.line.rework.bring()
             return
         self.line.wrapped_s.append(self.env.now)
-        if self.line.outfeed is not None:
-            yield self.line.outfeed.bring(self.number)
+        for first in list(self.line.behind.values())[:1]:
+            yield first.bring(self.number)
 
     def _change_roll(self) -> None:
         table = self.table
@@ -202,9 +155,7 @@ class Packing:
         self.wrapped_s: list[float] = []
         """When each good ream left its wrapper."""
         self.rework = Rework(env, scenario, luck, crew)
-        self.outfeed = None
-        if scenario.outfeed is not None:
-            self.outfeed = Outfeed(env, scenario, luck, crew)
+        self.behind = end_of_line(env, scenario, luck, crew)
         self.wrappers: list[Wrapper] = []
         for number in range(len(scenario.wrapper)):
             self.wrappers.append(Wrapper(env, scenario, luck, crew, number, self))
