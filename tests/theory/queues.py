@@ -239,3 +239,30 @@ def _geometric_weights(ratio: float, last: int) -> list[float]:
         powers = [(1 / ratio) ** (last - n) for n in range(last + 1)]
     total = math.fsum(powers)
     return [power / total for power in powers]
+
+
+def batches_m1(batch: int, arrival_rate: float, service_rate: float) -> Queue:
+    """Poisson arrivals put together in batches of so many, one exponential server of batches.
+
+    Batches come at Erlang intervals, E_k/M/1: the share s of arrivals that wait solves
+    s = A*(mu - mu s), and a wait lasts s / (mu (1 - s)) on average (GI/M/1; Kleinrock 1975, 6.4;
+    J. W. Cohen, *The Single Server Queue*, 1982). *arrival_rate* is that of single pieces; all
+    that is given is of batches. Raises ``UnstableQueueError`` where they come as fast as they go.
+
+    >>> queue = batches_m1(5, arrival_rate=4, service_rate=1)
+    >>> round(queue.wait, 5), round(queue.in_system, 5)
+    (2.15226, 2.52181)
+    """
+    whole_from("batch", batch, 1)
+    above_zero("arrival_rate", arrival_rate)
+    above_zero("service_rate", service_rate)
+    rate = arrival_rate / batch
+    _refuse_overload(rate, service_rate)
+    low, high = 0.0, 1.0 - 1e-9
+    for _ in range(60):
+        share = (low + high) / 2
+        gone = (arrival_rate / (arrival_rate + service_rate * (1 - share))) ** batch
+        low, high = (share, high) if gone > share else (low, share)
+    wait = low / (service_rate * (1 - low))
+    time = wait + 1 / service_rate
+    return Queue(rate, rate / service_rate, rate * time, rate * wait, time, wait)
