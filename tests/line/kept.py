@@ -28,7 +28,14 @@ FILE = Path(__file__).with_name("kept_records.txt")
 _SUMS = {
     "accounts": ("stations", "causes", "cause_kinds", "sums", "losses"),
     "stops": ("stops",),
-    "books": ("books.paper", "books.sheets", "books.reams", "books.cuts", "books.web_um"),
+    "books": (
+        "books.paper",
+        "books.sheets",
+        "books.reams",
+        "books.cuts",
+        "books.web_um",
+        "books.cartons",
+    ),
     "weights": ("books.area_um2", "books.mass_ug"),
     "counts": ("wrapped_by", "taken_out"),
     "buckets": ("good_per_bucket",),
@@ -58,7 +65,8 @@ def texts(case: Case, record: Record) -> dict[str, str]:
     fields |= books
     columns = _columns(fields.pop("history"))
     for group, names in _SUMS.items():
-        lines[group] = list(_lines({name: fields.pop(name) for name in names}, ""))
+        there = {name: fields.pop(name) for name in names if name in fields}
+        lines[group] = list(_lines(there, ""))
     for group, start in _HISTORY.items():
         names = [name for name in columns if name.startswith(start)]
         lines[group] = _rows({name: columns.pop(name) for name in names})
