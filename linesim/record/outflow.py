@@ -13,7 +13,8 @@ paper is rejected is not recorded by the moment. The staircase splits it at the 
 A standstill is minor or a breakdown by its whole length. Where one begins at the very moment at
 which another ended, the spans show one; should the run's own account have judged the two apart,
 the curves of these two losses come to the account's figure at the end of the run only. The
-shares of several wrappers are rounded likewise.
+shares of several wrappers are rounded likewise. How long a station has waited while it worked at a
+neighbour's pace is known of all such time together, and shared out by length.
 """
 
 from __future__ import annotations
@@ -108,13 +109,14 @@ def outflow(record: Record) -> Outflow:
     }
     row[Loss.PRODUCING] = at_end.total_ns - sum(row.values())
     booked: dict[int, _Booked] = {}
-    for part in record.parts:
+    parts = record.parts
+    for part in parts:
         station, speed = slowest(record.scenario, made_of[part.order])
         own_times, own = _together(record, part, station, booked)
         times = np.concatenate([times, own_times[1:]])
         for loss, ns in own.items():
             ns = lost[loss][-1] + ns
-            if part is record.parts[-1]:
+            if part is parts[-1]:
                 ns[-1] = row[loss]
             by_part = (ns[1:] - lost[loss][-1]) * (speed / _NS_PER_MIN)
             lost[loss] = np.concatenate([lost[loss], ns[1:]])
@@ -178,9 +180,26 @@ def _booked(record: Record, station: int) -> _Booked:
     length = spans.end_ns - spans.start_ns
     losses = _losses(record, spans, length)
     times = np.concatenate([[record.start_ns], spans.end_ns])
-    return times, {
+    by_loss = {
         loss: np.concatenate([[0], np.cumsum(np.where(losses == loss, length, 0))]) for loss in Loss
     }
+    waited = _waited_at_pace(record, station, spans, length)
+    by_loss[Loss.PRODUCING] -= waited
+    by_loss[Loss.MINOR] += waited
+    return times, by_loss
+
+
+def _waited_at_pace(record: Record, station: int, spans: Spans, length: Column) -> Column:
+    """What a station has waited by then in spans in which it worked at a neighbour's pace.
+
+    The account knows it of all of them together: each has its share by its length.
+    """
+    paced = np.where((spans.state == State.SLOWED) & (spans.root_station >= 0), length, 0)
+    whole = int(paced.sum())
+    starved = sum(v for k, v in record.sums.items() if k[:2] == (station, State.STARVED))
+    waited = starved - int(length[spans.state == State.STARVED].sum())
+    share = waited / whole if whole else 0.0
+    return np.concatenate([[0], np.rint(np.cumsum(paced) * share)]).astype(np.int64)
 
 
 def _losses(record: Record, spans: Spans, length: Column) -> NDArray[np.int8]:

@@ -69,7 +69,9 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
             return Pieces(Fraction(reams.made), none, none, none, two_sets)
         case _ if name in scenario.end_of_line:
             taken = dict(zip(scenario.end_of_line, part.taken_out, strict=True))
-            in_hand = Fraction(scenario.end_of_line[name].reams)
+            # Pieces take their times over and over: so many may have been the short or long ones.
+            pieces = scenario.end_of_line[name]
+            in_hand = Fraction(pieces.reams * len(pieces.extra_s))
             return Pieces(
                 Fraction(taken[name]), none, _packed_again(scenario, part, name), none, in_hand
             )
