@@ -8,7 +8,7 @@ from io import StringIO
 from typing import TYPE_CHECKING
 
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, station_rates
-from linesim.record.states import with_article
+from linesim.record.states import station_words, with_article
 from linesim.scenario import Scenario
 
 if TYPE_CHECKING:
@@ -71,6 +71,8 @@ def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
 def station_name(scenario: Scenario, station: str) -> str:
     """The name of a station for people: a single wrapper goes by its own name."""
     wrappers = scenario.wrapper
+    if station in scenario.end_of_line:
+        return station_words(station)
     return wrappers[0].name if station == WRAPPERS and len(wrappers) == 1 else station
 
 

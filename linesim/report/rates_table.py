@@ -13,6 +13,7 @@ from linesim.report.plain import (
     notes_of,
     plain_table,
     shown_rates,
+    station_name,
     the_station,
 )
 from linesim.scenario import Scenario
@@ -46,7 +47,11 @@ def rates_parts(scenario: Scenario) -> Iterator[Table | str]:
         if math.isfinite(rate.rated):
             left = f"{100 * rate.availability:.1f} %"
             table.add_row(
-                rate.station, rough(rate.rated), rough(rate.net), left, _bar(rate, widest)
+                station_name(scenario, rate.station),
+                rough(rate.rated),
+                rough(rate.net),
+                left,
+                _bar(rate, widest),
             )
         else:
             table.add_row(rate.station, _NO_LIMIT, _NO_LIMIT, "-", "")
@@ -56,7 +61,7 @@ def rates_parts(scenario: Scenario) -> Iterator[Table | str]:
         causes = list(rate.minutes_per_running_h.items())[:_CAUSES]
         if causes:
             named = ", ".join(f"{cause} {rough(minutes)}" for cause, minutes in causes)
-            yield f"  {rate.station}: {named}"
+            yield f"  {station_name(scenario, rate.station)}: {named}"
     for rate in shown:
         if math.isinf(rate.rated):
             yield (

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from linesim.record.states import State, station_words
 from linesim.report import words
+from linesim.report.plain import station_name
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.energy import energy_use, stations_with_energy
 
@@ -44,7 +45,7 @@ def side_by_side(
             if any(cell is not None and cell.mean for cell in cells):
                 said = ("0" if cell is None else words.hours(cell) for cell in cells)
                 found.append((row, *said))
-        yield some, found
+        yield [station_name(result.scenario, name) for name in some], found
 
 
 def state_tables(result: Replicated) -> Iterator[tuple[Sequence[str], Rows]]:
@@ -62,7 +63,8 @@ def cause_rows(result: Replicated) -> Rows:
         values = words.hours_by_cause(result, name)
         ordered = sorted(values.items(), key=lambda item: (-item[1].mean, item[0]))
         some = [(cause, value) for cause, value in ordered[:CAUSES] if value.mean > 0]
-        rows += [(name, cause, words.hours(value)) for cause, value in some]
+        shown = station_name(result.scenario, name)
+        rows += [(shown, cause, words.hours(value)) for cause, value in some]
     return rows
 
 

@@ -116,7 +116,8 @@ def _effectiveness(result: Replicated) -> Table:
     )
     for name, *factors in run_tables.effectiveness_rows(result):
         if name != LINE:
-            table.add_row(name, words.rated_speed(result, name) or "-", *factors)
+            shown = station_name(result.scenario, name)
+            table.add_row(shown, words.rated_speed(result, name) or "-", *factors)
     return table
 
 

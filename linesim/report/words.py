@@ -182,8 +182,9 @@ def how_judged(result: Replicated) -> str:
     names = result.runs[0].effectiveness
     passed = [name for name in names if any(_passes(run, name) for run in result.runs)]
     if passed:
+        shown = (station_name(scenario, name) for name in passed)
         said += (
-            f" Performance passes 100 % at {', '.join(passed)}: the times for a piece vary there,"
+            f" Performance passes 100 % at {', '.join(shown)}: the times for a piece vary there,"
             " and in these runs were shorter than their mean."
         )
     return said

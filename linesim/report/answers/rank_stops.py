@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.record.states import station_words
 from linesim.report.answers.answer import AnswerContent, more_runs, pairing_note, plus
 from linesim.report.answers.cells import Column, figure_of
 from linesim.report.answers.charts import Bars, bars
@@ -85,7 +86,8 @@ def _stations(found: RankedStops) -> list[str]:
     station, what, gain = max(every, key=lambda each: each[2].interval.mean)
     if not gain.shown:
         return [f"No improvement of a station is shown to bring anything; {more_runs(gain)}."]
-    return [f"Of all improvements, {station} {what} brings most: {plus(gain)} reams a week."]
+    brings = f"{station_words(station)} {what} brings most: {plus(gain)} reams a week"
+    return [f"Of all improvements, {brings}."]
 
 
 def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
@@ -110,7 +112,7 @@ def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
         "stations",
         "Reams a week gained by improving one station",
         found.stations,
-        ("station", lambda s: s.station),
+        ("station", lambda s: station_words(s.station)),
         *((what, lambda s, what=what: s.gains[what]) for what in IMPROVEMENTS),
     )
     return causes, stations

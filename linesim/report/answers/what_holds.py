@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.record.states import station_words
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, plus
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
@@ -73,7 +74,7 @@ def _table(found: WhatHolds) -> AnswerTable:
         "stations",
         "The four signs side by side",
         found.stations,
-        ("station", lambda s: s.station),
+        ("station", lambda s: station_words(s.station)),
         (Column("net rate", "reams/min"), lambda s: s.net_rate),
         (Column("starved", "%"), lambda s: s.starved),
         (Column("blocked", "%"), lambda s: s.blocked),
@@ -93,9 +94,27 @@ def _charts(found: WhatHolds) -> tuple[Bars, ...]:
     )
     every = found.stations
     return (
-        bars("improvement", improvement, "station", gain, ((s.station, s.gain) for s in every)),
-        bars("starved", paper, "station", starved, ((s.station, s.starved) for s in every)),
-        bars("blocked", room, "station", blocked, ((s.station, s.blocked) for s in every)),
+        bars(
+            "improvement",
+            improvement,
+            "station",
+            gain,
+            ((station_words(s.station), s.gain) for s in every),
+        ),
+        bars(
+            "starved",
+            paper,
+            "station",
+            starved,
+            ((station_words(s.station), s.starved) for s in every),
+        ),
+        bars(
+            "blocked",
+            room,
+            "station",
+            blocked,
+            ((station_words(s.station), s.blocked) for s in every),
+        ),
     )
 
 

@@ -73,7 +73,7 @@ def losses_section(replicated: Replicated) -> Section:
         rates += " With orders, a rate is the mean over the reams of all of them."
     hours = rough(replicated.runs[0].hours)
     effectiveness = tuple(
-        ("the line" if name == LINE else name, *factors)
+        ("the line" if name == LINE else station_name(replicated.scenario, name), *factors)
         for name, *factors in run_tables.effectiveness_rows(replicated)
     )
     states = (

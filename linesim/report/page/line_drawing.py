@@ -247,7 +247,7 @@ def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
             drawing.rect(left, y + 10, 22 * part, 20, "paper", "web")
         facts = [_pace(table.pace_reams_per_min), f"{table.reams_waiting:,} may wait"]
         if len(ends) > 1:
-            facts = [", ".join(facts)]
+            facts = [f"{facts[0]}, room {table.reams_waiting:,}"]
         if number == len(ends) - 1:
             facts.append(crew)
         room = 130.0 if len(ends) == 1 else 154.0

@@ -7,7 +7,7 @@ import math
 from linesim.record.capacity import WRAPPERS, slowest_net
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.report.page.plot import Plane
-from linesim.report.plain import shown_rates
+from linesim.report.plain import shown_rates, station_name
 from linesim.report.scales import Scale
 from linesim.statistics import rough
 from linesim.studies import Replicated
@@ -24,7 +24,7 @@ def rates_v(replicated: Replicated) -> Drawing:
     delivered = replicated.measure("good_reams_per_hour")
     per_min = delivered.mean / 60
     said = "; ".join(
-        f"{r.station} rated {rough(r.rated)}, net {rough(r.net)}"
+        f"{station_name(scenario, r.station)} rated {rough(r.rated)}, net {rough(r.net)}"
         if math.isfinite(r.rated)
         else f"{r.station} sets no pace"
         for r in rates
@@ -59,7 +59,7 @@ def rates_v(replicated: Replicated) -> Drawing:
             drawing.text(middle, y, rough(rate.net), colour, size=12.5, anchor="middle", bold=True)
         else:
             drawing.text(middle, _BOTTOM - 8, "any pace", "quiet", size=12, anchor="middle")
-        name = shortened(rate.station, step - 2, 12)
+        name = shortened(station_name(scenario, rate.station), step - 2, 12)
         drawing.text(middle, _BOTTOM + 16, name, size=12, anchor="middle", bold=low)
     y = scale.at(per_min)
     if interval:
