@@ -3,6 +3,8 @@
 import pytest
 
 from linesim import paper
+from linesim.record import line_rates
+from linesim.record.capacity import slowest_net
 from linesim.scenario import KNOWN_CAUSES, Scenario, load, shipped_scenarios
 from linesim.scenario.end_of_line import END_OF_LINE
 
@@ -61,6 +63,14 @@ def test_the_stories_are_true_by_their_rates() -> None:
     each = [wrapper.rate_reams_per_min for wrapper in two.wrapper]
     assert max(each) < sheeter_reams_per_min(two) < sum(each)
     assert two.unwind.change == "flying_splice"
+    full = DEMOS["full-pallets"]
+    rates = {rate.station: rate for rate in line_rates(full)}
+    nameplate = full.palletiser.rate_cartons_per_min * full.carton_packer.reams_per_carton
+    assert nameplate == 50 > rates["sheeter"].rated > rates["palletiser"].rated
+    assert slowest_net(full).station == "palletiser"
+    pallet = full.palletiser.cartons_per_pallet * full.carton_packer.reams_per_carton
+    seconds = pallet * 60 / rates["palletiser"].rated + full.palletiser.change_s.average()
+    assert (pallet, round(seconds)) == (200, 340)
     orders = DEMOS["orders"]
     assert len(orders.order) >= 4
     assert orders.rest
