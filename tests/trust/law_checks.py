@@ -12,7 +12,7 @@ from linesim.record.audit import audit
 from linesim.scenario import Scenario, check_mapping, check_text
 from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
-from tests.line.any_line import any_forced
+from tests.line.any_line import any_forced, any_packed
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
@@ -62,6 +62,19 @@ def books_and_accounts(seed: int) -> list[str]:
     if any(ns <= 0 for ns in record.sums.values()):
         found.append("a span without length")
     bare = run(scenario, seed, history=False)
+    if summary_digest(bare) != summary_digest(record):
+        found.append(f"without history: other {what_differs(bare, record)}")
+    return found
+
+
+def to_the_pallet(seed: int) -> list[str]:
+    """All of that with cartons and pallets behind the wrappers: reams balance to the pallet."""
+    scenario = any_packed(seed)
+    record, bare = run(scenario, seed), run(scenario, seed, history=False)
+    found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
+    book = record.books.cartons
+    assert book is not None
+    found += [f"{name} is {figure}" for name, figure in vars(book).items() if figure < 0]
     if summary_digest(bare) != summary_digest(record):
         found.append(f"without history: other {what_differs(bare, record)}")
     return found

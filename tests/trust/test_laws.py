@@ -15,6 +15,7 @@ from tests.trust.law_checks import (
     in_cuts_or_in_km,
     moved_by_weeks,
     order_of_the_lists,
+    to_the_pallet,
     written_another_way,
 )
 from tests.trust.runs_alike import columns, history_digest, summary_digest, what_differs
@@ -22,7 +23,14 @@ from tests.trust.runs_alike import columns, history_digest, summary_digest, what
 
 @pytest.mark.parametrize(
     "law",
-    [moved_by_weeks, written_another_way, in_cuts_or_in_km, order_of_the_lists, more_bridge],
+    [
+        to_the_pallet,
+        moved_by_weeks,
+        written_another_way,
+        in_cuts_or_in_km,
+        order_of_the_lists,
+        more_bridge,
+    ],
 )
 def test_the_law_holds(law: Callable[[int], list[str]]) -> None:
     assert [fault for seed in range(3) for fault in law(seed)] == []
