@@ -15,6 +15,7 @@ from linesim.record.capacity import (
     StationRate,
     line_rates,
 )
+from linesim.record.states import station_words
 from linesim.scenario import Scenario
 from linesim.scenario.laws import Exponential
 from linesim.scenario.stops import BY_PLAN
@@ -186,8 +187,9 @@ def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[st
         found.append("sheeter and transfer count as one that stops as a whole")
     for name in scenario.end_of_line:
         if _tells(rates[name], rates):
+            said = station_words(name)
             found.append(
-                f"wrappers and {name} count as one, which the {name}'s buffer makes stop less"
+                f"wrappers and {said} count as one, which the {said}'s buffer makes stop less"
             )
     packer, palletiser = scenario.carton_packer, scenario.palletiser
     if palletiser is not None and (palletiser.truck_every_min or palletiser.fetch_min):

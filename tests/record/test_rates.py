@@ -125,3 +125,27 @@ def test_slowest_by_nameplate_and_net_of_stops_may_differ():
     line = scenario(stop=[every("every_running_h", 1, 120, "wrapper")])
     assert reference(line).station == "sheeter"
     assert slowest_net(line).station == "wrappers"
+
+
+def test_cartons_and_pallets():
+    """200 reams to a pallet: 40 cartons at 10 a minute, 5 sheets of 10 s, a change of 50 s."""
+    packer = {"rate_cartons_per_min": 13, "spoiled_per_10000": 1000}
+    pallets = {"rate_cartons_per_min": 10, "layer_sheet_s": 10, "change_s": 50}
+
+    def found(**more):
+        line = scenario(carton_packer=packer, palletiser=pallets | more)
+        return {rate.station: rate for rate in station_rates(line)}
+
+    rates = found()
+    assert rates["carton_packer"].rated == pytest.approx(65)
+    assert rates["carton_packer"].net == pytest.approx(65 * 0.9)
+    assert rates["palletiser"].rated == pytest.approx(200 / 290 * 60)
+    assert rates["palletiser"].net == pytest.approx(200 / 340 * 60)
+    assert rates["palletiser"].minutes_per_running_h == pytest.approx(
+        {"pallet change": 60 * 50 / 290}
+    )
+    # What leaves faster than it comes sets no pace.
+    assert found(truck_every_min=5)["palletiser"] == rates["palletiser"]
+    assert found(truck_every_min=10)["palletiser"].net == pytest.approx(20)
+    assert found(truck_every_min=10, truck_takes_pallets=2)["palletiser"] == rates["palletiser"]
+    assert found(fetch_min=8)["palletiser"].net == pytest.approx(25)

@@ -67,6 +67,26 @@ def test_taking_reel_changes_away_leaves_no_standstill_for_reels() -> None:
     assert minutes < 1
 
 
+@pytest.mark.parametrize(
+    ("taken", "named"),
+    [
+        (changes.PALLET_CHANGES, "pallet change"),
+        (changes.FULL_PALLETS, "full pallets wait"),
+        (changes.NO_BLANKS, "no blanks"),
+    ],
+)
+def test_what_holds_pallets_up_can_be_taken_away(taken: str, named: str) -> None:
+    line = load(shipped_scenarios()["full-pallets"]).varied(
+        carton_packer={"magazine_blanks": 40, "refill_at_blanks": 1},
+        palletiser={"full_pallet_places": 1},
+    )
+    for scenario, happens in ((line, True), (changes.without_cause(line, taken), False)):
+        record = simulate(scenario, hours=6, history=False)
+        found = [stop for stop in record.stops if record.causes[stop.cause] == named]
+        assert (sum(stop.count for stop in found) > 3) == happens == bool(found)
+        assert all(stop.ns > 0 for stop in found)
+
+
 def test_there_is_no_such_cause() -> None:
     with pytest.raises(KeyError, match="no stop cause 'gremlins'"):
         changes.without_cause(LINE, "gremlins")
