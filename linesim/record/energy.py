@@ -13,6 +13,7 @@ from fractions import Fraction
 from linesim.record.record import Record
 from linesim.record.states import PRODUCING, State
 from linesim.scenario import WEB_STATIONS, Scenario
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.fields import Powered
 from linesim.scenario.units import HOUR
 
@@ -37,11 +38,14 @@ class StationEnergy:
 def station_powers(scenario: Scenario) -> dict[str, tuple[float, float]]:
     """kW running and kW standing of each station whose power is given, as the paper moves."""
     # A station that moves with the webs may have no table of its own.
-    before = {name: getattr(scenario, name, None) for name in (*WEB_STATIONS, "transfer", "bridge")}
+    before, behind = (
+        {name: getattr(scenario, name, None) for name in names}
+        for names in ((*WEB_STATIONS, "transfer", "bridge"), END_OF_LINE)
+    )
     wrappers = {wrapper.name: wrapper for wrapper in scenario.wrapper}
     return {
         name: (table.kw_running, table.kw_standing)
-        for name, table in (before | wrappers | scenario.end_of_line).items()
+        for name, table in (before | wrappers | behind).items()
         if isinstance(table, Powered)
         and table.kw_running is not None
         and table.kw_standing is not None

@@ -121,3 +121,12 @@ def test_one_power_alone_is_a_fault():
 def test_a_line_without_power_has_the_digest_it_had():
     assert "kw_" not in scenario_text(calm())
     assert "kw_running" in scenario_text(line())
+
+
+def test_packer_and_palletiser_draw_power_too():
+    ends = {
+        "carton_packer": {"kw_running": 2, "kw_standing": 2},
+        "palletiser": {"kw_running": 3, "kw_standing": 3},
+    }
+    found = {each.station: each.kwh for each in station_energy(simulate(calm(**ends), hours=0.5))}
+    assert found == {"carton_packer": 1, "palletiser": Fraction(3, 2)}
