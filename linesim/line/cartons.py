@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import CHANGEOVER, WAITING_PEOPLE, count_stop
 from linesim.line.chance import Stream, draw, first_draw
 from linesim.line.clock import NEVER, REFILLED
 from linesim.line.crew import ask, hurry
+from linesim.line.end_station import EndStation
 from linesim.line.line import Line, Site
 from linesim.line.machine import (
     ON_WEBS,
@@ -26,9 +26,6 @@ from linesim.line.machine import (
 )
 from linesim.record.states import Kind
 from linesim.scenario.units import MINUTE
-
-if TYPE_CHECKING:
-    from linesim.line.end_of_line import EndStation
 
 
 @dataclass(slots=True)

@@ -11,45 +11,18 @@ what is due.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from linesim.line import told
 from linesim.line.cartons import blanks_left, carton_closed, use_blank
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
 from linesim.line.clock import END_OF_LINE, RANK_WRAPPING
+from linesim.line.end_station import CARTONS, PALLETS, REAMS_ON, EndStation
 from linesim.line.line import Line, Site
 from linesim.line.machine import Worker, fall, finish, is_idle, stops_of, work_on
 from linesim.line.pallets import carton_laid, cartons_left
 from linesim.line.typed import Row
 from linesim.line.wrapper import Wrapper, at_this_moment, reading_at_stop
 from linesim.scenario.units import MINUTE, SECOND
-
-REAMS_ON, CARTONS, PALLETS = range(3)
-"""What a station makes: it hands on what it took, closes cartons, or fills pallets."""
-
-
-@dataclass(slots=True, kw_only=True)
-class EndStation(Worker):
-    """One station with reams, or cartons, waiting before it."""
-
-    makes: int
-    room: int
-    """Reams or cartons that can wait, ..."""
-    takes: int
-    """... of which it takes so many at once ..."""
-    reams: int
-    """... and makes one piece with so many reams."""
-    cycles_ns: Row[int]
-    """Times for one piece after another, over and over, ..."""
-    cycle: int = 0
-    """... and which is the next."""
-    pace_ns: int = 0
-    """One that waits no longer than this for a piece works at the pace of those before it, ..."""
-    paced_by: int = 0
-    """... of which this station is the slowest."""
-    waiting: int = 0
-    again: bool = False
-    """A piece came out spoiled: what was in it is in hand, to be worked on again."""
 
 
 def new_end_station(site: Site, name: str) -> EndStation:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from linesim.line.chance import Chance
     from linesim.line.clock import Alarm, Alarms
     from linesim.line.crew import Crew
-    from linesim.line.end_of_line import EndStation
+    from linesim.line.end_station import EndStation
     from linesim.line.history import History
     from linesim.line.machine import Machine, Stoppages
     from linesim.line.orders import Orders

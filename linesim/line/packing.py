@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from linesim.line import end_of_line, told
 from linesim.line.bridge import NOBODY_WAITS, head_ready_ns
 from linesim.line.clock import NEVER, PACKING, RANK_WRAPPING, Alarm, set_alarm, times
+from linesim.line.end_station import EndStation
 from linesim.line.line import Line, Site
 from linesim.line.machine import Worker, go_on, interrupt, is_idle
 from linesim.line.wrapper import Wrapper, next_due, start_ream, wrapper_moves
@@ -242,12 +243,12 @@ def wrapper_resumed(line: Line, wrapper: Wrapper) -> None:
     plan_packing(line)
 
 
-def end_paused(line: Line, end: end_of_line.EndStation) -> None:
+def end_paused(line: Line, end: EndStation) -> None:
     told.end_pauses(line, end)
     interrupt(line, end)
 
 
-def end_resumed(line: Line, end: end_of_line.EndStation) -> None:
+def end_resumed(line: Line, end: EndStation) -> None:
     go_on(line, end)
     end_of_line.end_takes(end, line.now_ns)
     end_of_line.room_before(line, end.which, line.now_ns)

@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from linesim.line import told
 from linesim.line.accounts import CHANGEOVER, NO_CAUSE, count_stop
 from linesim.line.chance import Stream, draw, first_draw, first_of_luck
 from linesim.line.clock import FETCHED, NEVER, RANK_JOB, TRUCK, Alarm, set_alarm
 from linesim.line.crew import Job, ask, hurry, new_job
+from linesim.line.end_station import EndStation
 from linesim.line.line import Line, Site
 from linesim.line.machine import begin_stop, begin_stoppage
 from linesim.record.states import Kind
 from linesim.scenario.residual_life import residual_life
 from linesim.scenario.units import MINUTE, SECOND
-
-if TYPE_CHECKING:
-    from linesim.line.end_of_line import EndStation
 
 
 @dataclass(slots=True)

@@ -20,7 +20,8 @@ from linesim.line.accounts import (
     wait_at_pace,
     wait_between,
 )
-from linesim.line.end_of_line import EndStation, is_ready
+from linesim.line.end_of_line import is_ready
+from linesim.line.end_station import EndStation
 from linesim.line.history import note
 from linesim.line.line import Line
 from linesim.line.packing import keeps_from
