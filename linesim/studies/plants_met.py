@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property, lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +20,8 @@ _NODES = 4
 """Normal scores at which a figure is taken, half of them above 0: enough for skew doubts."""
 NEAR = float(np.polynomial.hermite_e.hermegauss(_NODES)[0][(_NODES + 1) // 2])
 """The least score above 0 among them."""
+_LEAST = 0.01
+"""Of the stated net rate: a logarithm needs something."""
 
 
 def corner_of(n: int, first: int = 0) -> tuple[int, int]:
@@ -77,7 +78,8 @@ class PlantsMet:
         """Of the same over all plants: each figure moved alone, by Gauss and Hermite's rule."""
         scores, weights = np.polynomial.hermite_e.hermegauss(_NODES)
         nodes = list(zip(scores[_NODES // 2 :].tolist(), weights[_NODES // 2 :], strict=True))
-        total: Any = 0.0
+        stations = len(self._moved({each.name: 0.0 for each in self.figures}))
+        total = np.zeros((stations, stations))
         for n in range(len(self.figures)):
             for score, weight in nodes:
                 alone = net_rates_by_figure(self.stated, self.figures, score)[n]
@@ -89,13 +91,18 @@ class PlantsMet:
 def net_rates_moved(
     line: Scenario, figures: tuple[Doubted, ...], plant: Scores
 ) -> dict[str, float]:
-    """Half of plant less image, by station of the line: logarithms of the net rates."""
+    """Half of plant less image, by station of the line: logarithms of the net rates.
+
+    Of the same stations for every plant: those that ``line`` has a net rate of. A station that its
+    own stops leave next to nothing of counts with a hundredth of that.
+    """
     image = {name: -score for name, score in plant.items()}
     here, there = (line_rates(drawn(line, figures, each)) for each in (plant, image))
     return {
-        a.station: math.log(a.net / b.net) / 2
-        for a, b in zip(here, there, strict=True)
-        if 0 < a.net * b.net < math.inf
+        stated.station: math.log(max(a.net, stated.net * _LEAST) / max(b.net, stated.net * _LEAST))
+        / 2
+        for stated, a, b in zip(line_rates(line), here, there, strict=True)
+        if 0 < stated.net < math.inf
     }
 
 

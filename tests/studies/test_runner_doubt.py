@@ -92,3 +92,29 @@ def test_a_study_file_answers_with_both_parts_again(tmp_path: Path) -> None:
     again = answer_from_file(kept)[1]
     assert again.tables == answer.tables
     assert answer.found.points[0].reams_per_week.doubt > 0
+
+
+def test_a_line_without_doubt_stands_beside_one_with_doubt() -> None:
+    doubted, known = _line(), without_doubt(_line())
+    for scenarios in ({"a": doubted, "b": known}, {"a": known, "b": doubted}):
+        answer = ask(Question("compare", {}), scenarios, Settings(replications=8, hours=HOURS))
+        by_name = {row.name: row.reams_per_week for row in answer.found.rows}
+        with_doubt = "a" if scenarios["a"] is doubted else "b"
+        assert by_name[with_doubt].doubt > 0
+        assert by_name["b" if with_doubt == "a" else "a"].doubt == 0
+
+
+def test_plants_may_leave_a_station_next_to_nothing() -> None:
+    """In some of them it is down by the clock for longer than it is between: no rate is left."""
+    stop = {
+        "cause": "odd",
+        "station": "wrapper",
+        "every_clock_h": {"law": "exponential", "mean": 1},
+        "restore_min": {"law": "lognormal", "mean": 50, "sd": 20},
+        "doubt": [
+            {"of": "every_clock_h", "between": [0.3, 3.0]},
+            {"of": "restore_min", "between": [10.0, 200.0]},
+        ],
+    }
+    found = replicate(check_mapping({"stop": [stop]}), hours=HOURS, replications=10)
+    assert found.measure("good_reams_per_hour").doubt > 0
