@@ -34,16 +34,6 @@ def document() -> Document:
     return document
 
 
-@pytest.fixture
-def form(qtbot: QtBot, document: Document) -> FormView:
-    view = FormView(document)
-    qtbot.addWidget(view)
-    view.resize(900, 700)
-    view.show()
-    qtbot.waitExposed(view)
-    return view
-
-
 def row_of(form: FormView, name: str) -> FieldRow:
     form.show_field(name)
     page = form.page.detail if isinstance(form.page, EntriesPage) else form.page
