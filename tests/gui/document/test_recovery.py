@@ -27,7 +27,7 @@ os._exit(9)
 
 
 def wait_for(file: Path, *, there: bool) -> None:
-    until = time.monotonic() + 10
+    until = time.monotonic() + 30
     while file.exists() is not there:
         assert time.monotonic() < until
         time.sleep(0.01)

@@ -50,7 +50,7 @@ def test_the_picture_follows_the_cursor(view, shown):
 def test_the_picture_is_told_in_words(qtbot, view, shown):
     shown.cursor_ns = 900 * SECOND
     words = linesim.report.describe_moment(view.picture.moment())
-    qtbot.waitUntil(lambda: view.picture.accessibleDescription() == words, timeout=2000)
+    qtbot.waitUntil(lambda: view.picture.accessibleDescription() == words, timeout=20_000)
     assert words.startswith("At 0:15:00")
 
 
@@ -85,7 +85,7 @@ def test_space_plays_and_pauses(qtbot, view, shown):
     qtbot.keyClick(view, Qt.Key.Key_Space)
     assert view.player.playing
     assert view.play_button.text() == "Pause"
-    qtbot.waitUntil(lambda: shown.cursor_ns > SECOND, timeout=3000)
+    qtbot.waitUntil(lambda: shown.cursor_ns > SECOND, timeout=20_000)
     qtbot.keyClick(view, Qt.Key.Key_Space)
     assert not view.player.playing
     stood = shown.cursor_ns

@@ -45,7 +45,7 @@ def test_an_interrupt_is_heard_at_once_and_left_to_others_afterwards(qtbot: QtBo
     heard: list[None] = []
     interrupts = InterruptHandler(lambda: heard.append(None))
     os.kill(os.getpid(), signal.SIGINT)
-    qtbot.waitUntil(lambda: len(heard) == 1, timeout=5000)
+    qtbot.waitUntil(lambda: len(heard) == 1, timeout=20_000)
     interrupts.close()
     assert signal.getsignal(signal.SIGINT) == before
 

@@ -56,7 +56,7 @@ def test_windows_that_are_closed_are_gone(qtbot: QtBot, window: MainWindow) -> N
         for each in opened:
             QTest.keyClick(each, ESCAPE)
         opened.clear()
-        qtbot.waitUntil(lambda: widgets() == before, timeout=5_000)
+        qtbot.waitUntil(lambda: widgets() == before, timeout=20_000)
 
 
 @pytest.mark.usefixtures("collected_elsewhere")

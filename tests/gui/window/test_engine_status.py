@@ -41,7 +41,7 @@ def told(
     status.changed.connect(words.append)
     status.start()
     status.start()
-    qtbot.waitUntil(lambda: len(pool.answers) == 1 and bool(words), timeout=5000)
+    qtbot.waitUntil(lambda: len(pool.answers) == 1 and bool(words), timeout=20_000)
     qtbot.wait(50)
     status.close()
     pool.close()

@@ -31,7 +31,7 @@ def test_rings_that_another_thread_leaves_end_in_the_windows(qtbot: QtBot) -> No
     thread.start()
     thread.join()
     assert ended_in == []
-    qtbot.waitUntil(lambda: bool(ended_in), timeout=10_000)
+    qtbot.waitUntil(lambda: bool(ended_in), timeout=20_000)
     assert set(ended_in) == {threading.get_ident()}
     garbage_collection.close()
     assert gc.isenabled()

@@ -88,5 +88,5 @@ def test_a_row_goes_on_in_the_next_line(qtbot: QtBot) -> None:
     assert row.height() >= 2 * one.height()
     assert row.minimumSizeHint().width() < one.width() // 2
     parts[0].hide()
-    qtbot.waitUntil(lambda: parts[1].x() == 0, timeout=5000)
+    qtbot.waitUntil(lambda: parts[1].x() == 0, timeout=20_000)
     assert not parts[0].isVisible()
