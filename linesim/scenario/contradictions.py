@@ -6,6 +6,7 @@ from linesim.scenario import (
     contradictions_of_cartons,
     contradictions_of_doubt,
     contradictions_of_material,
+    contradictions_of_reels,
     contradictions_of_running,
     contradictions_without_end,
 )
@@ -17,6 +18,7 @@ def contradictions(scenario: Scenario) -> list[Contradiction]:
     """Everything in *scenario* that cannot be true together; empty for a sound one."""
     checks = (
         *contradictions_of_material.CHECKS,
+        *contradictions_of_reels.CHECKS,
         *contradictions_of_running.CHECKS,
         *contradictions_of_cartons.CHECKS,
         *contradictions_without_end.CHECKS,

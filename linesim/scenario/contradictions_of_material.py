@@ -1,4 +1,4 @@
-"""Contradictions of paper, reels, bridge and wrapping material.
+"""Contradictions of paper, stands, bridge and wrapping material.
 
 Limits that are not arithmetic (the thinnest wrapping material, the largest roll) are common
 practice, no source.
@@ -20,11 +20,11 @@ THINNEST_WRAP_UM = 40.0
 _MOST_WEBS = 20
 
 
-_Made = tuple[Path, str, Sizes]
+Made = tuple[Path, str, Sizes]
 """Where it is said, what it is called, and what it is: the product, or an order."""
 
 
-def _all_made(s: Scenario) -> list[_Made]:
+def all_made(s: Scenario) -> list[Made]:
     """The product where there are no orders, and every order."""
     if not s.order:
         return [((), "the product", sizes_of(s))]
@@ -86,7 +86,7 @@ def _bridge_levels(s: Scenario) -> Iterator[Contradiction]:
 def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
     places = s.bridge_places
     given = "places" if s.bridge.places is not None else "length_m"
-    for where, _, sizes in _all_made(s):
+    for where, _, sizes in all_made(s):
         if places >= sizes.lanes:
             continue
         in_order = bool(where) and s.order[int(where[1])].lanes is not None
@@ -95,7 +95,7 @@ def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
             at,
             f"the bridge has {places} places, fewer than the {sizes.lanes} reams of one set",
             f"a bridge of at least {sizes.lanes} places",
-            (*_PLACES, ("slitter", "lanes"), *_own(where, "lanes")),
+            (*_PLACES, ("slitter", "lanes"), *own(where, "lanes")),
         )
 
 
@@ -120,63 +120,9 @@ def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
-def _own(where: Path, *fields: str) -> tuple[Path, ...]:
+def own(where: Path, *fields: str) -> tuple[Path, ...]:
+    """Where an order says these of its own; nothing for the product."""
     return tuple((*where, field) for field in fields) if where else ()
-
-
-def _reels(s: Scenario) -> Iterator[Contradiction]:
-    r = s.reels
-    diameters = at("reels", "diameter_mm", "core_diameter_mm")
-    if r.core_diameter_mm >= r.diameter_mm:
-        yield Contradiction(
-            ("reels", "core_diameter_mm"),
-            f"the core is not smaller than the reel of {r.diameter_mm:g} mm",
-            "a core below the reel's diameter, usually 76 or 152.4 mm",
-            diameters,
-        )
-        return
-    speed, slowing = s.cutter.web_speed_m_per_min, s.cutter.run_down_m_per_min_per_s
-    run_down_m = speed**2 / slowing / 120 if slowing > 0 else 0.0
-    needed_m = s.unwind.butt_length_m + s.web_path.path_length_m + run_down_m
-    too_short = too_heavy = False
-    for where, name, sizes in _all_made(s):
-        thin = (("product", "thickness_um"), *_own(where, "thickness_um"))
-        length_m = paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, sizes.thickness_um)
-        if length_m <= needed_m and not too_short:
-            too_short = True
-            yield Contradiction(
-                ("reels", "diameter_mm"),
-                f"a fresh reel holds {length_m:,.0f} m in {name}, no more than butt, web path"
-                f" and run-down take ({needed_m:,.0f} m)",
-                "a larger reel, a shorter butt or path, or a harder run-down",
-                (
-                    *diameters,
-                    *thin,
-                    ("unwind", "butt_length_m"),
-                    ("web_path", "path_length_m"),
-                    *at("cutter", "web_speed_m_per_min", "run_down_m_per_min_per_s"),
-                ),
-            )
-        width = paper.web_width_mm(sizes.lanes, sizes.sheet_width_mm, s.slitter.edge_trim_mm)
-        mass = paper.reel_mass_kg(
-            r.diameter_mm, r.core_diameter_mm, width, sizes.grammage_g_per_m2, sizes.thickness_um
-        )
-        if mass > s.unwind.stand_limit_kg and not too_heavy:
-            too_heavy = True
-            yield Contradiction(
-                ("reels", "diameter_mm"),
-                f"a fresh reel of {name}, {width:g} mm wide, weighs {mass:,.0f} kg; a stand"
-                f" takes {s.unwind.stand_limit_kg:,.0f} kg",
-                "a smaller reel, fewer lanes, or a higher stand_limit_kg in [unwind]",
-                (
-                    *diameters,
-                    *thin,
-                    ("unwind", "stand_limit_kg"),
-                    *at("product", "grammage_g_per_m2", "sheet_width_mm"),
-                    *at("slitter", "lanes", "edge_trim_mm"),
-                    *_own(where, "grammage_g_per_m2", "sheet_width_mm", "lanes"),
-                ),
-            )
 
 
 def _changes(s: Scenario) -> Iterator[Contradiction]:
@@ -216,20 +162,20 @@ def _wrapping(s: Scenario) -> Iterator[Contradiction]:
                 f" {LARGEST_ROLL_MM:g} mm is {longest:,.0f} m long",
                 f"above 0, up to {longest:,.0f} m (usual: 1000 to 6000 m)",
             )
-        for made in _all_made(s):
+        for made in all_made(s):
             clash = _wrap(s, i, wrapper, made)
             if clash is not None:
                 yield clash
                 break
 
 
-def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction | None:
+def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: Made) -> Contradiction | None:
     where, name, sizes = made
     height = paper.ream_height_mm(s.product.sheets_per_ream, sizes.thickness_um)
     fields = ("sheet_width_mm", "sheet_length_mm", "thickness_um")
     concerns = (
         *at("product", *fields, "sheets_per_ream"),
-        *_own(where, *fields),
+        *own(where, *fields),
         ("wrapper", i, "wrap_length_mm"),
         ("wrapper", i, "wrap_overlap_mm"),
     )
@@ -255,4 +201,11 @@ def _wrap(s: Scenario, i: int, wrapper: Wrapper, made: _Made) -> Contradiction |
     return None
 
 
-CHECKS = (_counting, _bridge_levels, _bridge_room, _bridge_length, _reels, _changes, _wrapping)
+CHECKS = (
+    _counting,
+    _bridge_levels,
+    _bridge_room,
+    _bridge_length,
+    _changes,
+    _wrapping,
+)

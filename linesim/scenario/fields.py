@@ -90,14 +90,14 @@ class Figures(Table):
     """between which ends figures of this table are known"""
 
     quiet: ClassVar[tuple[str, ...]] = ("doubt",)
-    """Fields that are not dumped where nothing is said: a scenario that says nothing of them has
-    the digest it had before there were such fields."""
+    """Fields that are not dumped where they are as if nothing were said: a scenario that says
+    nothing of them has the digest it had before there were such fields."""
 
     @model_serializer(mode="wrap")
     def _without_what_is_not_said(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
         data: dict[str, Any] = write(self)
         for name in self.quiet:
-            if getattr(self, name) in (None, ()):
+            if getattr(self, name) == type(self).model_fields[name].default:
                 data.pop(name, None)
         return data
 

@@ -10,6 +10,9 @@ from linesim.scenario.running_tables import Order
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.units import SECOND, UM_PER_NS
 
+USUAL_EDGE_TRIM_MM = 10.0
+"""Where neither the trim nor the width of the web is said."""
+
 
 @dataclass(frozen=True)
 class Sizes:
@@ -20,11 +23,30 @@ class Sizes:
     thickness_um: float
     grammage_g_per_m2: float
     lanes: int
+    reel_width_mm: float | None
+    """Of the web as bought; None: as lanes and trim make it."""
+    edge_trim_mm: float
+
+    @property
+    def lanes_width_mm(self) -> float:
+        return self.lanes * self.sheet_width_mm
+
+    @property
+    def web_width_mm(self) -> float:
+        if self.reel_width_mm is not None:
+            return self.reel_width_mm
+        return paper.web_width_mm(self.lanes, self.sheet_width_mm, self.edge_trim_mm)
 
 
 def sizes_of(scenario: Scenario, order: Order | None = None) -> Sizes:
     """Of an order; without one, of the scenario's own product."""
-    usual = scenario.product.model_dump() | {"lanes": scenario.slitter.lanes}
+    slitter = scenario.slitter
+    trim = USUAL_EDGE_TRIM_MM if slitter.edge_trim_mm is None else slitter.edge_trim_mm
+    usual = scenario.product.model_dump() | {
+        "lanes": slitter.lanes,
+        "reel_width_mm": scenario.reels.width_mm,
+        "edge_trim_mm": trim,
+    }
     own = order.model_dump(exclude_none=True) if order is not None else {}
     return Sizes(**{field.name: (usual | own)[field.name] for field in fields(Sizes)})
 
@@ -57,7 +79,7 @@ def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
     count = paper.cuts_per_ream(scenario.product.sheets_per_ream, scenario.unwind.webs)
     cut_um = round(made.sheet_length_mm * 1000)
     sheet_width_um = round(made.sheet_width_mm * 1000)
-    trim_um = round(2 * scenario.slitter.edge_trim_mm * 1000)
+    web_width_um = round(made.web_width_mm * 1000)
     speed = UM_PER_NS * min(cutter.web_speed_m_per_min, cutter.max_cuts_per_min * cut_um / 1e6)
     return Goods(
         cut_um=cut_um,
@@ -65,8 +87,8 @@ def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
         lanes=made.lanes,
         cuts_per_ream=count.cuts,
         extra_sheets=count.extra_sheets,
-        web_width_um=made.lanes * sheet_width_um + trim_um,
-        trim_um=trim_um,
+        web_width_um=web_width_um,
+        trim_um=web_width_um - made.lanes * sheet_width_um,
         thickness_um=made.thickness_um,
         grammage_mg_per_m2=round(made.grammage_g_per_m2 * 1000),
         ream_height_mm=paper.ream_height_mm(count.cuts * scenario.unwind.webs, made.thickness_um),

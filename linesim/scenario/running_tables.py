@@ -171,6 +171,10 @@ class Order(Figures):
     """sheet length"""
     lanes: int | None = quantity(None, "lanes", (1, 20))
     """lanes"""
+    reel_width_mm: float | None = quantity(None, "mm", (50, 6000))
+    """width of the web as bought; trim is what the lanes leave of it, whatever [slitter] says"""
+
+    quiet = (*Figures.quiet, "reel_width_mm")
 
 
 class Money(Figures):

@@ -44,6 +44,11 @@ class Reels(Figures):
         76.0, "mm", (30, 400), usual=(76, 152.4), label="diameter of the core"
     )
     """outer diameter of the core"""
+    width_mm: float | None = quantity(
+        None, "mm", (50, 6000), usual=(600, 2000), label="width of the web as bought"
+    )
+    """width of the web as bought: what the lanes leave of it is trim, half at each edge; unless
+    given, lanes and edge_trim_mm make the width"""
     mill_joints_per_reel: float = quantity(
         0.0, "joints/reel", (0, 50), usual=(0, 1), label="mill joints in a reel"
     )
@@ -54,6 +59,8 @@ class Reels(Figures):
     """reels when the run starts: random (each part unwound, as found in the long run), evenly
     staggered, or all fresh: they run out together, again and again until their spread has parted
     them; unless given, as [start] says"""
+
+    quiet = (*Figures.quiet, "width_mm")
 
 
 class Unwind(Powered):
@@ -167,8 +174,9 @@ class Slitter(Powered):
 
     lanes: int = quantity(5, "lanes", (1, 20), usual=(2, 8))
     """sheets side by side"""
-    edge_trim_mm: float = quantity(10.0, "mm", (0, 200), usual=(5, 20))
-    """trim at each edge of the web"""
+    edge_trim_mm: float | None = quantity(None, "mm", (0, 200), usual=(5, 20))
+    """trim at each edge of the web; unless given, half of what the lanes leave of width_mm in
+    [reels], or 10 mm where that is not given either"""
 
 
 class Cutter(Powered):
