@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from linesim.questions.study_options import QuestionError
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import bridge_of
 from linesim.studies.size_bridge import POINTS, places_to_try
 from linesim.studies.vary import read_span
 
@@ -26,11 +27,12 @@ def places_for(scenario: Scenario, text: str | None, points: int = POINTS) -> Se
             "places",
             f"{min(tried)} places are fewer than the {scenario.set_reams} reams of one set",
         )
-    if max(tried) > scenario.most_bridge_places:
+    bridge = bridge_of(scenario)
+    if max(tried) > bridge.most:
         raise QuestionError(
             "places",
-            f"{max(tried):,} places are a bridge of {scenario.bridge.length_for(max(tried)):,.10g}"
-            f" m, and there is room for {scenario.longest_bridge_m:,.10g} m: longest_m in [bridge]"
+            f"{max(tried):,} places are a bridge of {bridge.metres(max(tried)):,.10g}"
+            f" m, and there is room for {bridge.longest_m:,.10g} m: longest_m in [bridge]"
             " says how much",
         )
     return tried

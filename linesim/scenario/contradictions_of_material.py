@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linesim import paper
+from linesim.scenario.buffers import buffers_of
 from linesim.scenario.faults import Contradiction, Path, at
 from linesim.scenario.goods import Sizes, sizes_of
 from linesim.scenario.scenario import Scenario
@@ -32,6 +33,7 @@ def all_made(s: Scenario) -> list[Made]:
     return [(("order", i), f"order {order.name!r}", sizes_of(s, order)) for i, order in orders]
 
 
+_PITCHES = ("ream_pitch_mm", "carton_pitch_mm")
 _PLACES = at("bridge", "places", "length_m", "ream_pitch_mm", "tracks")
 
 
@@ -102,22 +104,27 @@ def _bridge_room(s: Scenario) -> Iterator[Contradiction]:
 def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
     """Places and length, where both are given, must be of one belt."""
     b, length = s.bridge, s.bridge_length_m
-    by_length = b.places_within(length)
+    by_length = b.belt.places_within(length)
     if b.places is not None and -(-b.places // b.tracks) * b.tracks != by_length:
         yield Contradiction(
             ("bridge", "places"),
             f"a belt of {length:g} m holds {by_length:,} reams",
             f"places or length_m, not both; or {by_length:,} places, or"
-            f" {b.length_for(b.places):g} m",
+            f" {b.belt.length_for(b.places):g} m",
             _PLACES,
         )
-    if b.longest_m is not None and b.longest_m < length:
-        yield Contradiction(
-            ("bridge", "longest_m"),
-            f"the bridge itself is {length:g} m long",
-            f"{length:g} m or more",
-            _PLACES,
-        )
+
+
+def _longest(s: Scenario) -> Iterator[Contradiction]:
+    """No buffer is longer than there is room for."""
+    for name, buffer in buffers_of(s).items():
+        if buffer.longest_m < buffer.length_m:
+            yield Contradiction(
+                (name, "longest_m"),
+                f"{buffer.words} itself is {buffer.length_m:g} m long",
+                f"{buffer.length_m:g} m or more",
+                at(name, "length_m", buffer.places_field, *_PITCHES, "tracks"),
+            )
 
 
 def own(where: Path, *fields: str) -> tuple[Path, ...]:
@@ -206,6 +213,7 @@ CHECKS = (
     _bridge_levels,
     _bridge_room,
     _bridge_length,
+    _longest,
     _changes,
     _wrapping,
 )

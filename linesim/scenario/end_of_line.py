@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from linesim.scenario.fields import Powered, quantity
 from linesim.scenario.laws import Constant, Law, lognormal
@@ -38,7 +39,43 @@ class Pieces:
         return self.room * (self.reams // self.takes)
 
 
-class EndOfLine(Powered):
+class Belted(Powered):
+    """A station with a belt of its own before it."""
+
+    buffer: ClassVar = "buffer"
+    """What that is called, ..."""
+    places_field: ClassVar = "buffer_reams"
+    """... the field that says how many fit, ..."""
+    piece: ClassVar = "reams"
+    """... of what, ..."""
+    place_cost: ClassVar = "conveyor_place_cost"
+    """... and the field of [money] that says what one more place costs."""
+
+    tracks: int | None = quantity(
+        None, legal=(1, 10), usual=(1, 2), label="side by side on the belt before it"
+    )
+    """how many lie side by side where they wait before it; unless given, one"""
+    longest_m: float | None = quantity(
+        None, "m", (0, 10000), usual=(5, 60), label="longest belt there is room for"
+    )
+    """longest belt there is room for before it: studies try none that is longer; unless given,
+    60 m, or the length there is"""
+
+    quiet = (*Powered.quiet, "tracks", "longest_m")
+
+
+class ReamsBefore(Belted):
+    """A station with a belt for reams before it."""
+
+    ream_pitch_mm: float | None = quantity(
+        None, "mm", (1, 5000), usual=(230, 450), label="length a ream takes before it"
+    )
+    """length one ream takes on the belt before it; unless given, as on the bridge"""
+
+    quiet = (*Belted.quiet, "ream_pitch_mm")
+
+
+class EndOfLine(ReamsBefore):
     """A station behind the wrappers: it takes ream after ream, with a small buffer before it.
 
     Where it has no room, whatever stands before it holds on to its ream and waits.
@@ -67,12 +104,15 @@ class Outfeed(EndOfLine):
     """What takes the wrapped reams (boxing, pallets), with a small buffer before it."""
 
 
-class CartonPacker(Powered):
+class CartonPacker(ReamsBefore):
     """Puts groups of reams into cartons and closes them, with a conveyor for reams before it.
 
     A carton needs all its reams: they wait for each other in a place of their own, which is free
     for the next ones as soon as the packer takes them.
     """
+
+    buffer = "conveyor"
+    places_field = "conveyor_reams"
 
     reams_per_carton: int = quantity(5, "reams", (1, 1000), usual=(5, 10), label="reams a carton")
     """reams in a carton"""
@@ -112,12 +152,17 @@ class CartonPacker(Powered):
         return Pieces(self.rate_cartons_per_min, (0.0,), room, takes, takes * reams)
 
 
-class Palletiser(Powered):
+class Palletiser(Belted):
     """Lays cartons on pallets, layer by layer, with a belt for cartons before it.
 
     Full pallets are taken away by a truck that comes every so often, or fetched by people; unless
     one of the two is given, they are gone at once.
     """
+
+    buffer = "belt"
+    places_field = "belt_cartons"
+    piece = "cartons"
+    place_cost = "carton_place_cost"
 
     rate_cartons_per_min: float = quantity(
         12.0, "cartons/min", (0.001, 1e7), usual=(8, 25), label="rated speed"
@@ -127,6 +172,10 @@ class Palletiser(Powered):
         10, "cartons", (0, 1_000_000), usual=(4, 30), label="cartons that may wait before it"
     )
     """cartons that may wait before it"""
+    carton_pitch_mm: float | None = quantity(
+        None, "mm", (1, 5000), usual=(350, 600), label="length a carton takes before it"
+    )
+    """length one carton takes on the belt before it; unless given, 450 mm"""
     cartons_per_layer: int = quantity(
         8, "cartons", (1, 1000), usual=(4, 12), label="cartons a layer"
     )
@@ -159,6 +208,8 @@ class Palletiser(Powered):
     """time in which people fetch a full pallet, one after another"""
     fetch_people: int = quantity(1, "people", (1, 20), label="people to fetch a pallet")
     """people to fetch a pallet"""
+
+    quiet = (*Belted.quiet, "carton_pitch_mm")
 
     @property
     def cartons_per_pallet(self) -> int:

@@ -188,6 +188,19 @@ class Money(Figures):
         0.0, "money/place", (0, 1e9), label="cost of a place on the bridge"
     )
     """cost of one more place on the bridge"""
+    conveyor_place_cost: float | None = quantity(
+        None, "money/place", (0, 1e9), label="cost of a place behind the wrappers"
+    )
+    """cost of one more place for a ream before outfeed or carton packer"""
+    carton_place_cost: float | None = quantity(
+        None, "money/place", (0, 1e9), label="cost of a place for a carton"
+    )
+    """cost of one more place on the belt before the palletiser"""
+    buffer_fixed_cost: float | None = quantity(
+        None, "money", (0, 1e12), label="cost of making a buffer longer at all"
+    )
+    """what it costs to make a buffer longer at all, by however many places: plans, moving what
+    stands in the way; unless given, nothing"""
     demand_reams_per_year: float | None = quantity(
         None, "reams/year", (0, 1e12), label="what the market takes"
     )
@@ -219,4 +232,10 @@ class Money(Figures):
     )
     """price of energy, for the report; not taken off the contribution of a ream"""
 
-    quiet = (*Figures.quiet, "energy_price_per_kwh")
+    quiet = (
+        *Figures.quiet,
+        "energy_price_per_kwh",
+        "conveyor_place_cost",
+        "carton_place_cost",
+        "buffer_fixed_cost",
+    )

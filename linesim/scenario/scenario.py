@@ -105,7 +105,7 @@ class Scenario(Table):
         """Reams that fit on the bridge, as given or from length, pitch and tracks."""
         if self.bridge.places is not None:
             return self.bridge.places
-        return self.bridge.places_within(self.bridge_length_m)
+        return self.bridge.belt.places_within(self.bridge_length_m)
 
     @property
     def bridge_length_m(self) -> float:
@@ -113,7 +113,7 @@ class Scenario(Table):
         bridge = self.bridge
         if bridge.length_m is not None:
             return bridge.length_m
-        return USUAL_LENGTH_M if bridge.places is None else bridge.length_for(bridge.places)
+        return USUAL_LENGTH_M if bridge.places is None else bridge.belt.length_for(bridge.places)
 
     @property
     def bridge_travel_min(self) -> float:
@@ -125,15 +125,3 @@ class Scenario(Table):
     def bridge_travel_ns(self) -> int:
         """The same in ns, as the line has it."""
         return round(self.bridge_travel_min * MINUTE)
-
-    @property
-    def longest_bridge_m(self) -> float:
-        """The longest bridge in m that studies try: as given, or what a hall usually has."""
-        if self.bridge.longest_m is not None:
-            return self.bridge.longest_m
-        return max(USUAL_LONGEST_M, self.bridge_length_m)
-
-    @property
-    def most_bridge_places(self) -> int:
-        """Reams that fit on the longest bridge."""
-        return max(self.bridge_places, self.bridge.places_within(self.longest_bridge_m))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from linesim.scenario.belt import Belt
 from linesim.scenario.fields import Figures, Name, Powered, quantity
 from linesim.scenario.laws import Constant, Law, lognormal
 
@@ -81,13 +82,9 @@ class Bridge(Powered):
     """wait: the transfer holds its set; set_aside: reams that find no place are put on a pallet by
     hand and count as lost"""
 
-    def places_within(self, length_m: float) -> int:
-        """Reams that fit on a belt of that length, by pitch and tracks."""
-        return int(length_m * 1000 / self.ream_pitch_mm + 1e-9) * self.tracks
-
-    def length_for(self, places: int) -> float:
-        """Length in m of the shortest belt with so many places."""
-        return -(-places // self.tracks) * self.ream_pitch_mm / 1000
+    @property
+    def belt(self) -> Belt:
+        return Belt(self.ream_pitch_mm, self.tracks)
 
 
 class Wrapper(Powered):

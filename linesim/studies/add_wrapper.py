@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import BRIDGE, bridge_of
 from linesim.statistics import Choice, Interval, choose
 from linesim.studies.changes import (
     ready_for_more_wrappers,
@@ -81,12 +82,13 @@ def add_wrapper(
     base = ready_for_more_wrappers(scenario)
     variants = {AS_IT_IS: base, ONE_MORE: with_another_wrapper(base)}
     bought = {ONE_MORE: {"wrappers": 1}}
-    places = base.bridge_places
-    longer = min(max(places + 1, round(places * LONGER)), base.most_bridge_places)
+    present = bridge_of(base)
+    places = present.places
+    longer = min(max(places + 1, round(places * LONGER)), present.most)
     if longer > places:
         bridge = f"a bridge of {longer} places instead of {places}"
         variants[bridge] = with_bridge(base, longer)
-        bought[bridge] = {"places": longer - places}
+        bought[bridge] = {BRIDGE: longer - places}
     if any(wrapper.roll_length_m is not None for wrapper in base.wrapper):
         variants["roll changes in half the time"] = with_faster_roll_changes(base, ROLL_FACTOR)
     variants["one more person"] = with_more_people(base, 1)

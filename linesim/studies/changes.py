@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
 from linesim.record.capacity import PALLETISER, SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
+from linesim.scenario.buffers import BRIDGE, buffers_of
 from linesim.scenario.changed_law import scaled
 
 REEL_CHANGES = "reel changes"
@@ -45,21 +46,28 @@ def changed(scenario: Scenario, change: Callable[[Data], None]) -> Scenario:
 
 def with_bridge(scenario: Scenario, places: int) -> Scenario:
     """The line with so many places on its bridge: with what :func:`bridge_fields` says set."""
-    fields = bridge_fields(scenario, places)
+    return with_buffers(scenario, {BRIDGE: places})
+
+
+def with_buffers(scenario: Scenario, places: Mapping[str, int]) -> Scenario:
+    """The line with buffers of so many places, by their names."""
 
     def change(data: Data) -> None:
-        for name, value in fields.items():
-            table, field = name.split(".")
-            data[table][field] = value
+        for field, value in buffer_fields(scenario, places).items():
+            table, _, name = field.partition(".")
+            data[table][name] = value
 
     return changed(scenario, change)
 
 
-def bridge_metres(scenario: Scenario, places: int) -> float:
-    """Length in m of the bridge that :func:`with_bridge` makes."""
-    if places == scenario.bridge_places:
-        return scenario.bridge_length_m
-    return scenario.bridge.length_for(places)
+def buffer_fields(scenario: Scenario, places: Mapping[str, int]) -> dict[str, Any]:
+    """What gives buffers so many places: fields by their dotted names, and their values."""
+    buffers = buffers_of(scenario)
+    found: dict[str, Any] = {}
+    for name, count in places.items():
+        own = {f"{name}.{buffers[name].places_field}": count}
+        found |= bridge_fields(scenario, count) if name == BRIDGE else own
+    return found
 
 
 def bridge_fields(scenario: Scenario, places: int) -> dict[str, Any]:
@@ -79,7 +87,7 @@ def bridge_fields(scenario: Scenario, places: int) -> dict[str, Any]:
         return min(places, max(1, places - (old - level)))
 
     if bridge.length_m is not None:
-        found["bridge.length_m"] = bridge.length_for(places)
+        found["bridge.length_m"] = bridge.belt.length_for(places)
     if bridge.length_m is None or bridge.places is not None or places % bridge.tracks:
         found["bridge.places"] = places
     for name in ("slow_at_reams", "stop_at_reams", "catch_up_at_reams"):

@@ -255,8 +255,18 @@ class _Said:
         present = self.search.present
         if setting == present or not self.priced.money.contribution_per_ream:
             return None
-        more = beyond(present, setting)._asdict()
-        return worth_of(self.priced, now, rows, self.years, self.level, self.plants, **more)
+        more = beyond(present, setting)
+        return worth_of(
+            self.priced,
+            now,
+            rows,
+            self.years,
+            self.level,
+            self.plants,
+            bridge=more.places,
+            wrappers=more.wrappers,
+            people=more.people,
+        )
 
 
 def _kg_per_week(outcome: Outcome) -> float:

@@ -11,6 +11,7 @@ from typing import Any
 from linesim.money import Purchase, Year, yearly_sum
 from linesim.record.capacity import SHEETER
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import bridge_of
 from linesim.statistics import Choice, Crossing, Interval
 from linesim.studies.bridge_choice import best_length, place_cost
 from linesim.studies.bridge_theory import TwoStationModel, two_station_estimate
@@ -113,7 +114,7 @@ def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
     if theory.first is not None and theory.second is not None:
         swallowed = _STANDSTILLS * theory.second.mean_time_to_repair * theory.first.speed
     most = max(6 * scenario.bridge_places, round(swallowed), 24 * least)
-    most = max(least, min(most, scenario.most_bridge_places))
+    most = max(least, min(most, bridge_of(scenario).most))
     ratio = (most / least) ** (1 / (points - 1))
     found = sorted({round(least * ratio**n) for n in range(points)})
     if len(found) < 3:
@@ -154,7 +155,7 @@ def size_bridge(
         if present is None or not known or more <= 0:
             return None
         after = rows[f"{places} places"]
-        return worth_of(scenario, present, after, years, level, plants, places=more)
+        return worth_of(scenario, present, after, years, level, plants, bridge=more)
 
     points = tuple(
         BridgePoint(

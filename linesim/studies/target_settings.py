@@ -106,6 +106,8 @@ class Prices:
     wrapper: float
     person: float
     paper: float
+    building: float = 0.0
+    """What a longer bridge costs beside its places."""
 
     @classmethod
     def of(cls, scenario: Scenario, years: float) -> Prices:
@@ -117,11 +119,13 @@ class Prices:
             capital = yearly_cost(purchase.capital, scenario.money.discount_rate, years)
             return capital + purchase.running_cost + purchase.wages
 
+        one, two = (a_year(purchase_of(scenario, years, bridge=more)) for more in (1, 2))
         return cls(
-            a_year(purchase_of(scenario, years, places=1)),
+            two - one,
             a_year(purchase_of(scenario, years, wrappers=1)),
             a_year(purchase_of(scenario, years, people=1)),
             prices_of(scenario).waste_per_t / 1000,
+            one - (two - one),
         )
 
     @property
@@ -132,7 +136,9 @@ class Prices:
     def fixed(self, present: Setting, setting: Setting) -> float:
         """Places, wrappers and people beyond the present ones, money a year."""
         more = beyond(present, setting)
-        return self.place * more.places + self.wrapper * more.wrappers + self.person * more.people
+        building = self.building if more.places else 0.0
+        places = self.place * more.places + building
+        return places + self.wrapper * more.wrappers + self.person * more.people
 
     def rank(self, present: Setting, setting: Setting, paper: float) -> tuple[float, ...]:
         """What settings are sorted by, cheapest first; ``paper`` is money a year.

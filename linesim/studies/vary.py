@@ -177,7 +177,7 @@ def _with_size(data: Data, name: str, size: float) -> Data:
         return bridge_fields(line, int(size))
     if size == line.bridge_length_m:
         return {}
-    return bridge_fields(line, line.bridge.places_within(size)) | {name: size}
+    return bridge_fields(line, line.bridge.belt.places_within(size)) | {name: size}
 
 
 def present_value(scenario: Scenario, span: Span) -> float | None:

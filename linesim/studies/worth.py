@@ -19,6 +19,7 @@ from linesim.money import (
     yearly_sum,
 )
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import buffers_of
 from linesim.statistics import Interval
 from linesim.studies.differences import all_and_each_left_out, from_left_out
 from linesim.studies.outcome import Outcome
@@ -76,18 +77,29 @@ def prices_of(scenario: Scenario) -> Prices:
 
 
 def purchase_of(
-    scenario: Scenario, years: float, *, places: int = 0, wrappers: int = 0, people: int = 0
+    scenario: Scenario, years: float, *, wrappers: int = 0, people: int = 0, **places: int
 ) -> Purchase | None:
-    """What so many more of each cost; None where one of them has no price."""
+    """What so many more of each cost; None where one of them has no price.
+
+    ``places`` go by the names of their buffers: ``bridge=20``.
+    """
     money = scenario.money
-    if (
-        (places and not np.any(money.ream_place_cost))
-        or (wrappers and not np.any(money.wrapper_price))
-        or (people and not np.any(money.person_cost_per_year))
+    if (wrappers and not np.any(money.wrapper_price)) or (
+        people and not np.any(money.person_cost_per_year)
     ):
         return None
+    capital = wrappers * money.wrapper_price
+    fixed = 0.0 if money.buffer_fixed_cost is None else money.buffer_fixed_cost
+    buffers = buffers_of(scenario)
+    for name, more in places.items():
+        if not more:
+            continue
+        price = getattr(money, buffers[name].place_cost)
+        if not np.any(price):
+            return None
+        capital = capital + more * price + fixed
     return Purchase(
-        capital=places * money.ream_place_cost + wrappers * money.wrapper_price,
+        capital=capital,
         running_cost=wrappers * money.wrapper_cost_per_year,
         wages=people * money.person_cost_per_year,
         years=years,

@@ -10,8 +10,8 @@ from linesim.report.answers.money_tables import MONEY_NOTE, market_words, worth_
 from linesim.report.answers.size_bridge import levels_text
 from linesim.report.plain import listed
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
-from linesim.studies.changes import bridge_metres
 from linesim.studies.meet_target import Checked, MetTarget
 from linesim.studies.target_settings import Setting, beyond
 from linesim.studies.what_to_measure import MainFigure
@@ -108,7 +108,7 @@ def _steps(scenario: Scenario, present: Setting, setting: Setting) -> str:
     """What is to be changed, in words."""
     steps = []
     if setting.places != present.places:
-        length, now = bridge_metres(scenario, setting.places), scenario.bridge_length_m
+        length, now = bridge_of(scenario).metres(setting.places), scenario.bridge_length_m
         steps.append(
             f"{setting.places:,} places on the bridge, {length:.4g} m (now {present.places:,},"
             f" {now:.4g} m)"
@@ -224,7 +224,7 @@ def _notes(scenario: Scenario, found: MetTarget) -> list[str]:
         " level is moved only where it is shown to give more. Then the dearest bridge, crew and"
         " wrappers are tried, so that what cannot be reached is said at once. Then all the others"
         " by yearly cost, until one reaches; no shorter bridge where the longest"
-        f" ({places:,} places, {bridge_metres(scenario, places):.4g} m) falls short. Last, the"
+        f" ({places:,} places, {bridge_of(scenario).metres(places):.4g} m) falls short. Last, the"
         " bridge is shortened by halving, and the levels are tried again there. It is a search,"
         " not a proof: a combination it passed over may be cheaper.",
         "The best of many tries is flattered by the runs it was picked from. So the settings that"

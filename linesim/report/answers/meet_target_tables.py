@@ -9,7 +9,7 @@ from linesim.report.answers.charts import Curve, curve
 from linesim.report.answers.money_tables import sum_table, worth_table
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
-from linesim.studies.changes import bridge_metres
+from linesim.scenario.buffers import bridge_of
 from linesim.studies.meet_target import Checked, MetTarget, TriedSetting
 from linesim.studies.target_settings import Setting
 from linesim.studies.worth import prices_of
@@ -105,7 +105,7 @@ def _setting_columns(
     return (
         ("no.", lambda each: str(_number(found, each.setting))),
         ("places", lambda each: each.setting.places),
-        (Column("bridge", "m"), lambda each: bridge_metres(scenario, each.setting.places)),
+        (Column("bridge", "m"), lambda each: bridge_of(scenario).metres(each.setting.places)),
         ("stop at", lambda each: each.setting.levels.stop),
         ("restart at", lambda each: each.setting.levels.restart),
         ("slow from", lambda each: each.setting.levels.slow),

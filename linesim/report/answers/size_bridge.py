@@ -18,6 +18,7 @@ from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.money_tables import MONEY_NOTE, market_words, sum_table, worth_table
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep
@@ -251,12 +252,12 @@ def _notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     """What was assumed."""
     narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
     longest = (
-        f"No longer bridge was tried: there is room for {scenario.longest_bridge_m:,.10g} m"
+        f"No longer bridge was tried: there is room for {bridge_of(scenario).longest_m:,.10g} m"
         " (longest_m in [bridge]).",
     )
     return [
         f"On a longer bridge {LEVELS_KEEP}; the belt grows with the places, and travel with it.",
-        *(longest if found.points[-1].places >= scenario.most_bridge_places else ()),
+        *(longest if found.points[-1].places >= bridge_of(scenario).most else ()),
         *([] if found.yearly_cost_per_place is None else [MONEY_NOTE]),
         pairing_note(narrowing[len(narrowing) // 2]) + " (Median of the steps.)",
     ]

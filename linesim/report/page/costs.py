@@ -14,6 +14,11 @@ from linesim.studies.figures import LINE, RATED
 from linesim.studies.worth import prices_of
 
 _FREE = Purchase(0.0, 0.0, 0.0, 1.0)
+_PLACES = {
+    "ream_place_cost": "on the bridge",
+    "conveyor_place_cost": "for a ream before outfeed or carton packer",
+    "carton_place_cost": "for a carton before the palletiser",
+}
 
 
 @dataclass(frozen=True)
@@ -87,8 +92,12 @@ def prices_of_changes(money: Money, fields: Collection[str]) -> list[str]:
             f"One more wrapper: {money.wrapper_price:,.10g}, and"
             f" {money.wrapper_cost_per_year:,.10g} a year to run it."
         )
-    if "ream_place_cost" in fields and money.ream_place_cost > 0:
-        found.append(f"One more place on the bridge: {money.ream_place_cost:,.10g}.")
+    for name, where in _PLACES.items():
+        price = getattr(money, name)
+        if name in fields and price:
+            found.append(f"One more place {where}: {price:,.10g}.")
+    if money.buffer_fixed_cost and not set(fields).isdisjoint(_PLACES):
+        found.append(f"To make a buffer longer at all: {money.buffer_fixed_cost:,.10g}.")
     if "person_cost_per_year" in fields and money.person_cost_per_year > 0:
         found.append(f"One more person: {money.person_cost_per_year:,.10g} a year.")
     return found
