@@ -42,6 +42,8 @@ class ReelStore:
         self._web = f"web {web + 1}"
         self._bits = chance.bits("unwind", self._web, "reels")
         self._up_to = poisson_steps(scenario.reels.mill_joints_per_reel)
+        self._joints_at_um = sorted(round(at * 1e6) for at in scenario.reels.mill_joints_at_m)
+        """Where the joints of every reel are; empty: anywhere."""
         self._rows: list[list[float]] = []
         self._counts: list[int] = []
         self._spreads: list[float] = []
@@ -82,6 +84,8 @@ class ReelStore:
         diameter = max(diameter, reels.core_diameter_mm * 1.05)
         length = paper.reel_length_m(diameter, reels.core_diameter_mm, thickness_um)
         length_um = round(length * 1e6)
+        if self._joints_at_um:
+            return Reel(length_um, tuple(at for at in self._joints_at_um if at < length_um))
         count = self._counts[k]
         if count == 0:
             return Reel(length_um, ())

@@ -37,7 +37,8 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
         slow = min(unwind.splice_speed_m_per_min, speed)
         each = unwind.splice_length_m * (1 / slow - 1 / speed)
         standing, splices = 0.0, changes
-    joints = reels.mill_joints_per_reel * changes
+    in_a_reel = sum(at < length for at in reels.mill_joints_at_m) or reels.mill_joints_per_reel
+    joints = in_a_reel * changes
     faster = (speed / path.speed_reference_m_per_min) ** path.speed_exponent
     breaks = (
         unwind.webs * speed / length * path.breaks_per_100_reels / 100 * faster

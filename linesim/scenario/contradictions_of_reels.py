@@ -13,6 +13,7 @@ from linesim import paper
 from linesim.scenario.contradictions_of_material import all_made, own
 from linesim.scenario.faults import Contradiction, Path, at
 from linesim.scenario.scenario import Scenario
+from linesim.statistics.formatting import counted
 
 LEAST_EDGE_TRIM_MM = 3.0
 _SAME_MM = 1e-6
@@ -110,4 +111,40 @@ def _widths(s: Scenario) -> Iterator[Contradiction]:
             yield Contradiction(field, *found, concerns)
 
 
-CHECKS = (_reels, _widths)
+def _joints(s: Scenario) -> Iterator[Contradiction]:
+    """Joints at places: then their number is said, and the reels must reach so far."""
+    r, places = s.reels, s.reels.mill_joints_at_m
+    if not places:
+        return
+    if r.mill_joints_per_reel:
+        yield Contradiction(
+            ("reels", "mill_joints_per_reel"),
+            f"mill_joints_at_m says where {counted(len(places), 'joint')} of every reel"
+            f" {'is' if len(places) == 1 else 'are'}",
+            "one of the two",
+            at("reels", "mill_joints_at_m"),
+        )
+    if len(set(places)) < len(places):
+        yield Contradiction(
+            ("reels", "mill_joints_at_m"), "two joints are at one place", "each place once"
+        )
+    if r.core_diameter_mm >= r.diameter_mm:
+        return
+    longest = max(
+        paper.reel_length_m(r.diameter_mm, r.core_diameter_mm, sizes.thickness_um)
+        for _, _, sizes in all_made(s)
+    )
+    if max(places) >= longest:
+        yield Contradiction(
+            ("reels", "mill_joints_at_m"),
+            f"{max(places):,.10g} m from the outside is beyond the end of a fresh reel"
+            f" of {longest:,.0f} m",
+            f"below {longest:,.0f} m",
+            (
+                *at("reels", "diameter_mm", "core_diameter_mm"),
+                ("product", "thickness_um"),
+            ),
+        )
+
+
+CHECKS = (_reels, _widths, _joints)

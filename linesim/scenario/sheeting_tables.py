@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from linesim.scenario.fields import Figures, Powered, quantity
 from linesim.scenario.laws import Law, Triangular, lognormal
@@ -52,7 +54,12 @@ class Reels(Figures):
     mill_joints_per_reel: float = quantity(
         0.0, "joints/reel", (0, 50), usual=(0, 1), label="mill joints in a reel"
     )
-    """mean number of joints the mill left in a reel"""
+    """mean number of joints the mill left in a reel, anywhere in it"""
+    mill_joints_at_m: tuple[Annotated[float, Field(ge=0, le=50_000)], ...] = quantity(
+        (), "m", most=50, label="places of mill joints"
+    )
+    """where the mill left its joints in every reel, by length from the outside; unless given, they
+    are anywhere"""
     at_start: Literal["fresh", "staggered", "random"] | None = quantity(
         None, label="reels when the run starts"
     )
@@ -60,7 +67,7 @@ class Reels(Figures):
     staggered, or all fresh: they run out together, again and again until their spread has parted
     them; unless given, as [start] says"""
 
-    quiet = (*Figures.quiet, "width_mm")
+    quiet = (*Figures.quiet, "width_mm", "mill_joints_at_m")
 
 
 class Unwind(Powered):

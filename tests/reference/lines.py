@@ -370,6 +370,14 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "stop": [stop("bridge", 20.3, every_clock_h=0.6131) | {"people": 0}],
         },
     ),
+    "joints at places that are known": (
+        2,
+        {
+            "reels": REELS | {"mill_joints_at_m": [310.7, 1733.1, 4321.9], "diameter_sd_mm": 20},
+            "web_path": PATH | {"break_chance_at_joint": 0.6, "breaks_per_100_reels": 60},
+            "gate": GATE | {"cuts_per_joint": 9},
+        },
+    ),
     "a joint in paper that a stop has spoiled is thrown away with it": (
         2,
         {

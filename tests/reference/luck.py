@@ -65,6 +65,8 @@ class Luck:
             spread = float(np.clip(rng.standard_normal(), -3, 3))
             outer = (table.diameter_mm + spread * table.diameter_sd_mm) / 1000
             length = math.pi * (outer**2 - core**2) / (4 * thick)
+            if table.mill_joints_at_m:
+                return length, sorted(at for at in table.mill_joints_at_m if at < length)
             count = int(rng.poisson(table.mill_joints_per_reel))
             return length, sorted(float(at) for at in rng.uniform(0, length, count))
 

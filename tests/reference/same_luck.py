@@ -81,12 +81,15 @@ class SameLuck:
 
     def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float]]]:
         """Reels of one web: length in m, and how far from the outer end joints are."""
-        store = ReelStore(scenario, self._chance, web)
+        store, known = ReelStore(scenario, self._chance, web), scenario.reels.mill_joints_at_m
         places = itertools.count()
 
         def reel() -> tuple[float, list[float]]:
             found = store.reel(next(places), scenario.product.thickness_um)
-            return found.length_um / 1e6, [at / 1e6 for at in found.joints_um]
+            length = found.length_um / 1e6
+            if known:
+                return length, sorted(at for at in known if at < length)
+            return length, [at / 1e6 for at in found.joints_um]
 
         return reel
 

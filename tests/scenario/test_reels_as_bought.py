@@ -92,6 +92,21 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "order[1].reel_width_mm",
         "1266 mm or more",
     ),
+    "joints at places, and so many anywhere": (
+        {"reels": {"mill_joints_at_m": [900], "mill_joints_per_reel": 0.3}},
+        "reels.mill_joints_per_reel",
+        "one of the two",
+    ),
+    "a joint beyond the end of the reel": (
+        {"reels": {"mill_joints_at_m": [900, 11_800]}},
+        "reels.mill_joints_at_m",
+        "below 11,756 m",
+    ),
+    "two joints at one place": (
+        {"reels": {"mill_joints_at_m": [900, 70, 900]}},
+        "reels.mill_joints_at_m",
+        "each place once",
+    ),
     "a wide web is a heavy reel": (
         SIX | {"reels": {"width_mm": 3000}},
         "reels.diameter_mm",
