@@ -24,6 +24,7 @@ from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
 from linesim.line.packing import new_packing
 from linesim.line.pallets import await_truck, new_pallets
 from linesim.line.rework import new_rework
+from linesim.line.spares import hand_out
 from linesim.line.stand import part_at_start
 from linesim.line.transfer import new_transfer
 from linesim.line.typed import Row
@@ -71,6 +72,7 @@ def assemble(
     causes = site.stop_causes
     stoppages = new_stoppages(len(causes) + (1 + len(machines)) * site.more_stops)
     most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 3
+    most_jobs += len(webs.unwind.spares)
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
     # One for each product, and one for each beginning: of the run, and of counting.
     most_pages = 3 + sum(not order.same_as_last for order in orders.all[1:])
@@ -155,6 +157,7 @@ def _begin(line: Line, site: Site) -> None:
     watch_running(line)
     for stand in line.webs.unwind.stands:
         fill_stands(line, stand, part_at_start(site, stand.web))
+    hand_out(line)
     for wrapper in line.wrappers:
         note_roll(line, wrapper)
     if line.has_orders:

@@ -136,7 +136,7 @@ def paper_on_line(line: Line) -> int:
         total += stand.end_um - place
         if stand.threaded:
             total += unwind.path_um
-        if stand.partner_there:
+        if unwind.paired and stand.partner_there:
             total += stand.lengths_um[stand.partner]
     return total
 

@@ -115,4 +115,5 @@ def next_alarm(line: Line) -> int:
     LOOK_WHETHER_EMPTY,
     CHANGED_OVER,
     CUT_MORE,
-) = range(21)
+    SPARE_PREPARED,
+) = range(22)

@@ -42,6 +42,10 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         stand = line.webs.unwind.stands[whose]
         told.job_over(line, stand.prepare_job)
         told.stand_prepared(line, stand)
+    elif what == clock.SPARE_PREPARED:
+        spare = line.webs.unwind.spares[whose]
+        told.job_over(line, spare.prepare_job)
+        told.spare_prepared(line, spare)
     elif what == clock.REEL_REPLACED:
         stand = line.webs.unwind.stands[whose]
         told.job_over(line, stand.replace_job)

@@ -110,7 +110,7 @@ def splice_leaves(line: Line, stand: Stand) -> None:
     motion, web = line.webs.motion, line.webs.breaks.webs[stand.web]
     reject_around(line, motion.place_um, line.webs.gate.cuts_per_splice, SPLICE)
     fails = False
-    if line.webs.unwind.paired:
+    if line.webs.unwind.prepares:
         fails = falls(line, stand.splice_fails)
     breaks = falls(line, web.splice)
     if fails or breaks:

@@ -54,9 +54,9 @@ class Stand:
     threaded: bool = True
     """False from a break on that took more paper than the reel had left."""
     partner_there: bool = False
-    """The reel on the second stand is prepared."""
+    """The reel on the second stand is prepared, or a spare stand that is prepared is for it."""
     partner: int = 0
-    """Which it is."""
+    """Which is on the second stand."""
     replacing: int = RUNNING
     """State of a standstill in which this reel alone is replaced; RUNNING: it is not to be."""
     shown_end_um: int = -1
@@ -70,7 +70,7 @@ def new_stand(site: Site, web: int) -> Stand:
     reels = store.reels(site.goods[0].thickness_um, 1)
     pattern = scenario.reels.at_start
     said = pattern is not None and pattern != "random"
-    replace = "splice_min" if table.stands_per_web == 2 else "change_min"
+    replace = "splice_min" if table.prepares_stands else "change_min"
     return Stand(
         web=web,
         store=store,

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from linesim.line.packing import *
     from linesim.line.pallets import *
     from linesim.line.rework import *
+    from linesim.line.spares import *
     from linesim.line.states import *
     from linesim.line.transfer import *
     from linesim.line.unwind import *

@@ -17,6 +17,7 @@ from linesim.line.history import note
 from linesim.line.joints import joints_reached, splice_leaves
 from linesim.line.line import Line, Site
 from linesim.line.machine import REELS, UNWIND, Stoppage, new_stoppage
+from linesim.line.spares import Spare, hand_out, hurry_spare, new_spares, take_spare
 from linesim.line.stand import (
     MORE_REELS,
     Stand,
@@ -43,6 +44,8 @@ class Unwind:
     webs: int
     paired: bool
     """Two stands for each web."""
+    prepares: bool
+    """A web goes on from another stand that is prepared, its own or a spare one."""
     flying: bool
     path_um: int
     """Paper threaded through the machine."""
@@ -56,6 +59,7 @@ class Unwind:
     replace_people: int
     prepare_people: int
     stands: Row[Stand]
+    spares: Row[Spare]
     hold: Stoppage
     """The standstill: it ends when no reel is left to replace."""
     to_replace: Row[Ref[Stand]]
@@ -68,21 +72,23 @@ def new_unwind(site: Site) -> Unwind:
     """Stands without reels."""
     scenario = site.scenario
     table = scenario.unwind
-    paired = table.stands_per_web == 2
+    prepares = table.prepares_stands
     hold = new_stoppage(0, REELS, UNWIND)
-    hold.cause = site.causes.number("splice" if paired else "reel change", Kind.SET_UP)
+    hold.cause = site.causes.number("splice" if prepares else "reel change", Kind.SET_UP)
     return Unwind(
         webs=table.webs,
-        paired=paired,
+        paired=table.stands_per_web == 2,
+        prepares=prepares,
         flying=table.change == "flying_splice",
         path_um=round(scenario.web_path.path_length_m * 1e6),
         butt_um=round(table.butt_length_m * 1e6),
         together_um=round(table.change_together_below_m * 1e6),
         splice_um=round(table.splice_length_m * 1e6),
         splice_speed=table.splice_speed_m_per_min * UM_PER_NS,
-        replace_people=table.splice_people if paired else table.change_people,
+        replace_people=table.splice_people if prepares else table.change_people,
         prepare_people=table.prepare_people,
         stands=Row("stands", table.webs, [new_stand(site, web) for web in range(table.webs)]),
+        spares=new_spares(site),
         hold=hold,
         to_replace=Row("reels in one stop", table.webs),
     )
@@ -145,11 +151,14 @@ def reels_reached(line: Line) -> None:
     for the core are spliced as they stand.
     """
     place = line.webs.motion.place_um
+    hand_out(line)
     for stand in line.webs.unwind.stands:
         if _can_fly(line, stand):
             if place >= _splice_um(line, stand) and standing(line):
                 must_change(line, stand)
-        elif place >= _stop_um(line, stand):
+        elif place >= _stop_um(line, stand) and stand.replacing == RUNNING:
+            if len(line.webs.unwind.spares) > 0:
+                splice_at_speed(line)  # one that moves here with it moves before it stops
             must_change(line, stand)
 
 
@@ -190,8 +199,9 @@ def reel_stop_stood(line: Line) -> None:
     Other reels with little left are replaced in the same stop, where their partners are ready.
     """
     unwind = line.webs.unwind
+    hand_out(line)
     for stand in unwind.stands:
-        ready = stand.partner_there or not unwind.paired
+        ready = stand.partner_there or not unwind.prepares
         if ready and stand.replacing == RUNNING and left_um(line, stand) < unwind.together_um:
             stand.replacing = CHANGEOVER
             add(line, unwind.to_replace, stand)
@@ -202,9 +212,12 @@ def reel_stop_stood(line: Line) -> None:
 def _begin(line: Line, stand: Stand) -> None:
     """Ask for people, or wait until the next reel is prepared."""
     unwind, urgent = line.webs.unwind, line.crew.priority_standing_line
-    if unwind.paired and not stand.partner_there:
+    if unwind.prepares and not stand.partner_there:
         _show_state(line, stand, WAITING_REEL)
-        hurry(line, stand.prepare_job, urgent)
+        if unwind.paired:
+            hurry(line, stand.prepare_job, urgent)
+        else:
+            hurry_spare(line, urgent)
     else:
         _show_state(line, stand, WAITING_PEOPLE)
         length_ns = draw(line, stand.replace_times)
@@ -246,7 +259,8 @@ def reel_replaced(line: Line, stand: Stand) -> None:
 def _replaced(line: Line, stand: Stand) -> None:
     """The web runs from its new reel; what was left on the old core is a butt.
 
-    Of a pair, the emptied stand is to be prepared: until then the partner is not there.
+    Of a pair, the emptied stand is to be prepared: until then the partner is not there. So is
+    one that takes the place of a spare stand.
     """
     unwind = line.webs.unwind
     use_paper(line, USE_BUTTS, left_um(line, stand))
@@ -261,6 +275,8 @@ def _replaced(line: Line, stand: Stand) -> None:
         length_ns = draw(line, stand.prepare_times)
         urgent = line.crew.priority_prepare
         ask(line, stand.prepare_job, unwind.prepare_people, urgent, length_ns, False)
+    elif unwind.prepares:
+        take_spare(line, stand)
 
 
 def stand_prepared(line: Line, stand: Stand) -> None:
@@ -269,6 +285,20 @@ def stand_prepared(line: Line, stand: Stand) -> None:
     fetch_partner(line, stand)
     if stand.replacing == WAITING_REEL:
         _begin(line, stand)
+    told.keep_to_speed(line)
+    told.show(line)
+
+
+def spare_prepared(line: Line, spare: Spare) -> None:
+    """The next reel is on a spare stand: whichever web needs it first has it."""
+    told.settle(line)
+    spare.prepared = True
+    hand_out(line)
+    for stand in line.webs.unwind.to_replace:
+        if stand.replacing == WAITING_REEL and stand.partner_there:
+            _begin(line, stand)
+    if standing(line):
+        reels_reached(line)  # another may have counted on it
     told.keep_to_speed(line)
     told.show(line)
 
@@ -291,6 +321,7 @@ def lay_out_reels(line: Line) -> None:
     for stand in line.webs.unwind.stands:
         if stand.part_at_start > 0.0 and stand.threaded and stand.replacing == RUNNING:
             mount_part(line, stand, stand.part_at_start)
+    hand_out(line)
 
 
 def other_reels(line: Line, product: int) -> None:
@@ -299,14 +330,16 @@ def other_reels(line: Line, product: int) -> None:
     ``product`` is the one whose paper goes back.
     """
     for stand in line.webs.unwind.stands:
+        partner = line.webs.unwind.paired and stand.partner_there
         _send_back(line, stand, product, left_um(line, stand))
-        if stand.partner_there:
+        if partner:
             _send_back(line, stand, product, stand.lengths_um[stand.partner])
         outside(line, MORE_REELS, stand.web)
-        if stand.partner_there:
+        if partner:
             fetch_partner(line, stand)
         stand.threaded = False
         mount_reel(line, stand, fetch_reel(line, stand))
+    hand_out(line)
     joints_reached(line)
 
 

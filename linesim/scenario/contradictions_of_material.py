@@ -134,12 +134,26 @@ def own(where: Path, *fields: str) -> tuple[Path, ...]:
 
 def _changes(s: Scenario) -> Iterator[Contradiction]:
     u, paired = s.unwind, s.unwind.stands_per_web == 2
-    if u.change != "standing_change" and not paired:
+    if u.change != "standing_change" and not u.prepares_stands:
         yield Contradiction(
             ("unwind", "stands_per_web"),
             f"a {u.change.replace('_', ' ')} needs a prepared partner stand",
-            'stands_per_web = 2, or change = "standing_change"',
-            at("unwind", "change"),
+            'stands_per_web = 2, or spare_stands, or change = "standing_change"',
+            at("unwind", "change", "spare_stands"),
+        )
+    if paired and u.spare_stands is not None:
+        yield Contradiction(
+            ("unwind", "spare_stands"),
+            "each web has a second stand of its own: spare ones for all webs are not used",
+            "stands_per_web = 1 with spare_stands, or stands_per_web = 2 without",
+            at("unwind", "stands_per_web"),
+        )
+    if u.change == "standing_change" and u.spare_stands is not None and not paired:
+        yield Contradiction(
+            ("unwind", "change"),
+            "a standing change makes no use of spare stands",
+            '"standstill_splice" or "flying_splice", or no spare_stands',
+            at("unwind", "spare_stands"),
         )
     if u.change == "standing_change" and paired:
         yield Contradiction(

@@ -152,7 +152,7 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
         yield ("unwind", "change_people"), u.change_people, "a reel change", ()
     if u.change == "standstill_splice":
         yield ("unwind", "splice_people"), u.splice_people, "a splice", ()
-    if u.stands_per_web == 2:
+    if u.prepares_stands:
         yield ("unwind", "prepare_people"), u.prepare_people, "preparing a stand", ()
     chances = (
         path.breaks_per_100_reels,

@@ -77,6 +77,11 @@ class Unwind(Powered):
     """webs cut on top of each other"""
     stands_per_web: Literal[1, 2] = quantity(1, label="stands for each web")
     """one stand per web, or a pair of them"""
+    spare_stands: int | None = quantity(
+        None, "stands", (1, 40), usual=(1, 5), label="spare stands for all webs"
+    )
+    """stands beside one for each web: a prepared one takes over for whichever web runs out, and
+    the emptied one is prepared to be the next spare; none: there are none"""
     stand_limit_kg: float = quantity(
         2500.0, "kg", (1, 20000), usual=(1500, 3000), label="heaviest reel of a stand"
     )
@@ -127,6 +132,18 @@ class Unwind(Powered):
     )
     """when the line stops for one reel, webs with less than this left change in the same stop; 0
     switches it off"""
+
+    quiet = (*Powered.quiet, "spare_stands")
+
+    @property
+    def prepares_stands(self) -> bool:
+        """The next reel of a web is on another stand, prepared: a second one, or a spare."""
+        return self.stands_per_web == 2 or self.spare_stands is not None
+
+    @property
+    def stands(self) -> int:
+        """All of them."""
+        return self.webs * self.stands_per_web + (self.spare_stands or 0)
 
 
 class WebPath(Powered):

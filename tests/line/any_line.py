@@ -48,6 +48,20 @@ def with_upkeep(seed: int, tables: dict[str, Any]) -> dict[str, Any]:
     return tables | {"stop": stops, "wrapper": wrappers, "cutter": cutter}
 
 
+def any_handled(seed: int) -> Scenario:
+    """The same line with spare stands for all webs."""
+    return check_mapping(legal_tables(seed, handled_tables))
+
+
+def handled_tables(luck: Random) -> dict[str, Any]:
+    """Tables of a line whose reels come as at a plant; they may contradict each other."""
+    pick, data = luck.choice, any_tables(luck)
+    unwind = data["unwind"]
+    unwind |= {"stands_per_web": 1, "spare_stands": pick([1, 2, unwind["webs"]])}
+    unwind["change"] = pick(["standstill_splice", "flying_splice"])
+    return data
+
+
 def any_packed(seed: int) -> Scenario:
     """The same line packed into cartons, and most often laid on pallets."""
     return check_mapping(legal_tables(seed, packed_tables))

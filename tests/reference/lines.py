@@ -27,6 +27,7 @@ SPLICE = {
     "prepare_people": 1,
     "butt_length_m": 25,
 }
+SPARES = SPLICE | {"stands_per_web": 1, "prepare_min": 7.3}
 CHANGE = {"change_min": 6, "change_people": 1, "butt_length_m": 25}
 SLOW = [{"rate_reams_per_min": 36}]
 TWO = [{"name": "a", "rate_reams_per_min": 20.13}, {"name": "b", "rate_reams_per_min": 23.317}]
@@ -186,6 +187,17 @@ LINES: dict[str, dict[str, Any]] = {
     "flying splice": {
         "unwind": SPLICE | {"change": "flying_splice", "splice_speed_m_per_min": 120},
         "crew": {"size": 1},
+    },
+    "fewer spare stands than webs, and spliced as they stand": {
+        "unwind": SPARES | {"spare_stands": 2, "change_together_below_m": 700},
+        "crew": {"size": 1},
+    },
+    "a spare stand for five webs, spliced as they run, and webs that break": {
+        "unwind": SPARES
+        | {"spare_stands": 1, "change": "flying_splice", "splice_speed_m_per_min": 120},
+        "web_path": PATH | {"breaks_per_100_reels": 60},
+        "crew": {"size": 2},
+        "stop": [KNIVES | {"spoils_web_m": 900}],
     },
     "breaks of the crew": {
         "break_": [{"start_h": 0.9, "minutes": 15}, {"start_h": 2.3, "minutes": 30}],

@@ -33,6 +33,8 @@ class Stand:
     """The partner stand is prepared."""
     preparing: Job | None = None
     prepared: simpy.Event | None = None
+    at_work: bool = False
+    """People have been asked to splice it."""
 
     def use_up(self, metres: float) -> None:
         """The next metres of the reel are threaded, with the joints in them."""
@@ -55,6 +57,13 @@ class Reels:
         self.env, self.s, self.crew, self.webs = env, scenario, crew, webs
         u = self.table = scenario.unwind
         self.paired = u.stands_per_web == 2
+        self.spares = u.spare_stands or 0
+        """Spare stands that are prepared."""
+        self.shared = self.spares > 0
+        self._emptied: list[Job] = []
+        """What there is to do on the others, in the order in which they were emptied."""
+        self._one_more = env.event()
+        """A spare stand has been prepared."""
         self.flying = u.change == "flying_splice"
         motion = webs.motion
         self.splice_speed = min(u.splice_speed_m_per_min / 60, webs.rated)
@@ -95,7 +104,21 @@ class Reels:
         return stand.end_m - self.table.butt_length_m
 
     def _can_fly(self, stand: Stand) -> bool:
-        return self.flying and stand.ready
+        return self.flying and self._has_next(stand)
+
+    def _has_next(self, stand: Stand) -> bool:
+        """A prepared stand is there for it: its own, or one of the spares, nearest end first.
+
+        While the webs stand for reels, those that they stand for come before.
+        """
+        if not self.shared:
+            return stand.ready
+
+        def turn(other: Stand) -> tuple[bool, bool, float]:
+            needed = self._stood and other in self._changing
+            return not other.at_work, not needed, round(other.end_m, 6)
+
+        return stand in sorted(self.stands, key=turn)[: self.spares]
 
     @property
     def wants_splice_speed(self) -> bool:
@@ -166,7 +189,7 @@ class Reels:
         x, below = self.webs.motion.x, self.table.change_together_below_m
         for stand in self.stands:
             # Nobody waits for a stand that need not be changed yet.
-            ready = stand.ready or not self.paired
+            ready = self._has_next(stand) or not (self.paired or self.shared)
             if stand not in self._changing and ready and stand.end_m - x < below:
                 self._changing.append(stand)
         for stand in list(self._changing):
@@ -174,16 +197,23 @@ class Reels:
 
     def _change(self, stand: Stand) -> Steps:
         u, first = self.table, self.s.crew.priority_standing_line
+        if self.shared and not self._has_next(stand):
+            self._hurry_one(first)
+            while not self._has_next(stand):
+                yield self._one_more
+        stand.at_work = True
         if self.paired:
             while not stand.ready:
                 assert stand.preparing is not None
                 assert stand.prepared is not None
                 self.crew.hurry(stand.preparing, first)
                 yield stand.prepared
+        if self.paired or self.shared:
             job = Job(u.splice_people, first, stand.luck["splice_min"]())
         else:
             job = Job(u.change_people, first, stand.luck["change_min"]())
         yield from self.crew.do(job)
+        stand.at_work = False
         self._replace(stand)
         self._changing.remove(stand)
         self.attend()
@@ -203,11 +233,33 @@ class Reels:
             seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
             stand.preparing = Job(self.table.prepare_people, last, seconds, stands=False)
             self.env.process(self._prepare(stand, stand.preparing))
+        if self.shared:
+            self.spares -= 1
+            seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
+            spare = Job(self.table.prepare_people, last, seconds, stands=False)
+            self._emptied.append(spare)
+            self.env.process(self._prepare_spare(spare))
         if stand.threaded:
-            self.webs.joined(stand.web, fails=self.paired and stand.luck["fails"]())
+            spliced = self.paired or self.shared
+            self.webs.joined(stand.web, fails=spliced and stand.luck["fails"]())
         else:  # drawn in from the stand: no splice
             stand.threaded = True
             stand.use_up(self.s.web_path.path_length_m)
+
+    def _hurry_one(self, priority: int) -> None:
+        """A web waits for a spare stand: the one emptied first that nobody hurries yet."""
+        for job in self._emptied:
+            if not job.stands:
+                self.crew.hurry(job, priority)
+                return
+
+    def _prepare_spare(self, job: Job) -> Steps:
+        yield from self.crew.do(job)
+        self._emptied.remove(job)
+        self.spares += 1
+        told, self._one_more = self._one_more, self.env.event()
+        told.succeed()
+        self.webs.look_again()
 
     def _prepare(self, stand: Stand, job: Job) -> Steps:
         yield from self.crew.do(job)

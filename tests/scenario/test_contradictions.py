@@ -128,6 +128,16 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "unwind.change",
         "stands_per_web = 1",
     ),
+    "spare stands beside pairs": (
+        {"unwind": PAIRED | {"spare_stands": 2}},
+        "unwind.spare_stands",
+        "stands_per_web = 1 with spare_stands",
+    ),
+    "standing change with a spare stand": (
+        {"unwind": {"spare_stands": 1}},
+        "unwind.change",
+        "no spare_stands",
+    ),
     "splice faster than rated": (
         {"unwind": PAIRED | {"change": "flying_splice", "splice_speed_m_per_min": 300}},
         "unwind.splice_speed_m_per_min",
@@ -425,6 +435,7 @@ SOUND: dict[str, dict[str, Any]] = {
         "order": [{"name": "a", "reams": 9}],
         "rework": {"places": 1, "good_chance": 1},
     },
+    "a flying splice to a spare stand": {"unwind": {"change": "flying_splice", "spare_stands": 1}},
     "a 150 mm core": {"reels": {"core_diameter_mm": 150}},
 }
 

@@ -1,8 +1,9 @@
 """Both ways to run many lines drawn at random: every run must have the same record.
 
-    python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2] [--packed]
+    python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2] [--packed] [--handled]
 
-With ``--packed`` all lines have a carton packer, and most a palletiser.
+With ``--packed`` all lines have a carton packer, and most a palletiser; with ``--handled`` all have
+spare stands.
 
 Prints each run that differs and a count; exits with 1 where any does.
 """
@@ -16,7 +17,7 @@ import tests_of_this_clone  # noqa: F401
 
 from linesim.fast import kept_engine
 from tests.fast.engines import of_any_line
-from tests.line.any_line import any_forced, any_packed, any_scenario
+from tests.line.any_line import any_forced, any_handled, any_packed, any_scenario
 
 
 def main() -> int:
@@ -25,8 +26,9 @@ def main() -> int:
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--hours", type=float, default=2.0)
     parser.add_argument("--packed", action="store_true")
+    parser.add_argument("--handled", action="store_true")
     args = parser.parse_args()
-    drawn = any_packed if args.packed else any_scenario
+    drawn = any_packed if args.packed else any_handled if args.handled else any_scenario
     kept_engine.make()
     begun = time.process_time()
     differ = 0

@@ -12,7 +12,7 @@ from linesim.record.audit import audit
 from linesim.scenario import Scenario, check_mapping, check_text
 from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
-from tests.line.any_line import any_forced, any_packed
+from tests.line.any_line import any_forced, any_handled, any_packed
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
@@ -75,6 +75,18 @@ def to_the_pallet(seed: int) -> list[str]:
     book = record.books.cartons
     assert book is not None
     found += [f"{name} is {figure}" for name, figure in vars(book).items() if figure < 0]
+    if summary_digest(bare) != summary_digest(record):
+        found.append(f"without history: other {what_differs(bare, record)}")
+    return found
+
+
+def stands_shared(seed: int) -> list[str]:
+    """All of that where webs share spare stands."""
+    scenario = any_handled(seed)
+    record, bare = run(scenario, seed), run(scenario, seed, history=False)
+    found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
+    paper = record.books.paper
+    found += [f"{um} um" for um in (paper.at_start, paper.butts, paper.at_end) if um < 0]
     if summary_digest(bare) != summary_digest(record):
         found.append(f"without history: other {what_differs(bare, record)}")
     return found

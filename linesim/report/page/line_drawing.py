@@ -47,8 +47,7 @@ def line_drawing(scenario: Scenario) -> Drawing:
 def _description(scenario: Scenario) -> str:
     unwind, bridge = scenario.unwind, scenario.bridge
     parts = [
-        f"{unwind.webs} webs from {unwind.webs * unwind.stands_per_web} stands"
-        f" ({_CHANGES[unwind.change]})",
+        f"{unwind.webs} webs from {unwind.stands} stands ({_CHANGES[unwind.change]})",
         f"slit into {scenario.slitter.lanes} lanes and cut at up to"
         f" {rough(scenario.cutter.web_speed_m_per_min)} m/min",
         f"a bridge of {scenario.bridge_places} places"
@@ -76,7 +75,8 @@ def _label(drawing: Drawing, x: float, y: float, name: str, *facts: str, room: f
 
 def _reels_and_webs(drawing: Drawing, scenario: Scenario) -> None:
     webs, pair = scenario.unwind.webs, scenario.unwind.stands_per_web == 2
-    step = 400.0 / webs
+    spares = scenario.unwind.spare_stands or 0
+    step = 400.0 / (webs + spares)
     radius = min(30.0, step * (0.22 if pair else 0.4))
     hub, y = max(2.0, radius * 0.2), _FLOOR - radius
     drawing.line((16, _FLOOR), (424, _FLOOR), colour="faint", thick=2)
@@ -91,8 +91,14 @@ def _reels_and_webs(drawing: Drawing, scenario: Scenario) -> None:
             drawing.circle(middle + radius + 1.5, y, hub, "", "quiet")
         turn = front + radius
         drawing.line((turn, y), (turn, height + 6), (turn + 6, height), (470, height), colour="web")
+    for place in range(webs, webs + spares):
+        middle = 20 + step * (place + 0.5)
+        drawing.circle(middle, y, radius, "", "web")
+        drawing.circle(middle, y, hub, "", "quiet")
     change = _CHANGES[scenario.unwind.change]
     stands = "a pair of stands each" if pair else "one stand each"
+    if spares:
+        stands += f" and {spares} spare"
     _label(drawing, 220, _FLOOR + 22, f"{webs} webs", f"{stands}, {change}", room=400)
 
 

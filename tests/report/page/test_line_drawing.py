@@ -1,0 +1,26 @@
+"""The line of a scenario as a drawing."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from linesim.report.page.drawing import Circle
+from linesim.report.page.line_drawing import line_drawing
+from tests.line.calm_line import calm
+
+SPLICE = {"change": "standstill_splice"}
+
+
+@pytest.mark.parametrize(
+    ("unwind", "stands"),
+    [({}, 5), (SPLICE | {"stands_per_web": 2}, 10), (SPLICE | {"spare_stands": 1}, 6)],
+)
+def test_every_stand_is_drawn_and_counted(unwind: dict[str, Any], stands: int) -> None:
+    """A stand is a reel and its core; rollers and whatever else is round are the same on all."""
+    drawing = line_drawing(calm(unwind=unwind))
+    other = line_drawing(calm(unwind={"webs": 1}, product={"counting": "round_up"}))
+    circles = [sum(isinstance(mark, Circle) for mark in d.marks) for d in (drawing, other)]
+    assert circles[0] - circles[1] == 2 * (stands - 1)
+    assert f"5 webs from {stands} stands" in drawing.description
