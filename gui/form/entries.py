@@ -25,18 +25,20 @@ def name_of(document: Document, group: FieldGroup, index: int) -> str:
 def add_entry(document: Document, group: FieldGroup, start: Mapping[str, Any]) -> int:
     """Add an entry that holds *start*; returns its place in the list.
 
-    One more wrapper begins as a copy of the last one, each under a name of its own.
+    One more of stations that go by their names begins as a copy of the last one, each under a name
+    of its own.
     """
     entries = entries_of(document, group)
     index = len(entries)
     changes: dict[str, Any] = {}
     entry = dict(start)
-    if group.name == "wrapper":
-        if index == 1 and str(_named(entries[0], "wrapper")).strip() == "wrapper":
-            changes["wrapper[0].name"] = "wrapper 1"
+    usual = next((field.default for field in group.fields if field.name == "name"), None)
+    if index > 0 and usual == group.name:
+        if index == 1 and str(_named(entries[0], usual)).strip() == usual:
+            changes[f"{usual}[0].name"] = f"{group.label} 1"
         if isinstance(entries[-1], dict):
             entry = dict(entries[-1]) | entry
-        entry["name"] = _free_name(entries, index + 1)
+        entry["name"] = _free_name(entries, group.label, index + 1)
     if not isinstance(document.data.get(group.name), list) and index == 0:
         changes[group.name] = [entry]
     else:
@@ -69,8 +71,8 @@ def _named(entry: Any, otherwise: str) -> Any:
     return entry.get("name", otherwise) if isinstance(entry, dict) else otherwise
 
 
-def _free_name(entries: list[Any], number: int) -> str:
+def _free_name(entries: list[Any], kind: str, number: int) -> str:
     taken = {str(_named(entry, "")) for entry in entries}
-    while f"wrapper {number}" in taken:
+    while f"{kind} {number}" in taken:
         number += 1
-    return f"wrapper {number}"
+    return f"{kind} {number}"

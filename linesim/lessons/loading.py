@@ -102,7 +102,8 @@ def _contradictions(lesson: Lesson, scenario: Scenario | None, fault: Any) -> li
         found.append(fault(("measure",), lesson.measure, problem, "reached_station = ..."))
     if scenario is None:
         return found
-    known = [*STATIONS, *(wrapper.name for wrapper in scenario.wrapper)]
+    known = [*STATIONS, *scenario.stations_called("wrapper"), *scenario.end_of_line]
+    known = list(dict.fromkeys(known))
     for path, name in (
         (("stop", "station"), lesson.stop.station),
         (("reached_station",), lesson.reached_station),

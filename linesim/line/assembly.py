@@ -19,7 +19,7 @@ from linesim.line.events import show
 from linesim.line.history import new_history
 from linesim.line.interpreted import Helper
 from linesim.line.line import Forced, Line, Site, station_names
-from linesim.line.machine import FIRST_WRAPPER, Machine, look_for_dues, new_stoppages
+from linesim.line.machine import Machine, look_for_dues, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
 from linesim.line.packing import new_packing
 from linesim.line.pallets import await_truck, new_pallets
@@ -60,7 +60,8 @@ def assemble(
     wrappers = [new_wrapper(site, which) for which in range(len(scenario.wrapper))]
     ends = [new_end_station(site, name) for name in scenario.end_of_line]
     feed(ends, wrappers)
-    cartons, pallets = new_cartons(site), new_pallets(site)
+    cartons = [new_cartons(site, which) for which in range(len(scenario.carton_packer))]
+    pallets = new_pallets(site)
     machines: list[Machine] = [transfer, bridge, *wrappers, *ends]
     levels, rework, orders = new_levels(site), new_rework(site), new_orders(site)
     forcing = _forced_stops(site, forced)
@@ -71,8 +72,8 @@ def assemble(
     calendar = new_calendar(found, places, len(machines))
     causes = site.stop_causes
     stoppages = new_stoppages(len(causes) + (1 + len(machines)) * site.more_stops)
-    most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places + 3
-    most_jobs += len(webs.unwind.spares)
+    most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places
+    most_jobs += 2 + max(1, len(cartons)) + len(webs.unwind.spares)
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
     # One for each product, and one for each beginning: of the run, and of counting.
     most_pages = 3 + sum(not order.same_as_last for order in orders.all[1:])
@@ -103,7 +104,7 @@ def assemble(
         packing=new_packing(site, wrappers),
         wrappers=Row("wrappers", len(wrappers), wrappers),
         end_of_line=Row("stations behind the wrappers", len(ends), ends),
-        cartons=cartons,
+        cartons=Row("carton packers", len(cartons), cartons),
         pallets=pallets,
         rework=rework,
         orders=orders,
@@ -136,9 +137,8 @@ def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:
         cause = site.causes.number(stop.cause, Kind.STOP)
         length = round(stop.minutes * MINUTE)
         at = site.run_in_ns + round(stop.at_h * HOUR)
-        targets = [i for i, name in enumerate(site.stations) if name == stop.station]
-        if not targets and stop.station == "wrapper":
-            targets = [FIRST_WRAPPER + i for i in range(len(site.scenario.wrapper))]
+        called = site.scenario.stations_called(stop.station)
+        targets = [i for i, name in enumerate(site.stations) if name in called]
         if not targets:
             names = ", ".join(site.stations)
             raise ValueError(f"no station called {stop.station!r}; there are {names}")

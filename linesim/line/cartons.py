@@ -30,7 +30,7 @@ from linesim.scenario.units import MINUTE
 
 @dataclass(slots=True)
 class Cartons:
-    """Those of the one packer there may be. What falls due is counted in cartons closed."""
+    """Those of one packer. What falls due is counted in cartons closed."""
 
     spoils: Stream
     """Cartons from one spoiled to the next."""
@@ -53,14 +53,13 @@ class Cartons:
     """The packer does, for want of blanks."""
 
 
-def new_cartons(site: Site) -> Cartons:
-    table, chance = site.scenario.carton_packer, site.chance
-    stop = new_stoppage(0)
+def new_cartons(site: Site, which: int) -> Cartons:
+    """Those of the so-manieth packer."""
+    table, chance = site.scenario.carton_packer[which], site.chance
+    name = table.name
+    stop = new_stoppage(which, station=site.stations.index(name))
     stop.job.alarm.what = REFILLED
     cartons = Cartons(chance.none(), NEVER, NEVER, 0, chance.none(), 0, NEVER, NEVER, stop)
-    if table is None:
-        return cartons
-    name = "carton_packer"
     spoiled = table.spoiled_per_10000 / 10_000
     if spoiled > 0:
         cartons.spoils = chance.gaps(spoiled, name, "spoiled")
@@ -81,9 +80,8 @@ def new_cartons(site: Site) -> Cartons:
     return cartons
 
 
-def carton_closed(line: Line) -> bool:
+def carton_closed(line: Line, cartons: Cartons) -> bool:
     """One more is closed; whether it is spoiled."""
-    cartons = line.cartons
     cartons.closed += 1
     if cartons.closed < cartons.spoil_due:
         return False
@@ -92,15 +90,14 @@ def carton_closed(line: Line) -> bool:
     return True
 
 
-def blanks_left(line: Line) -> int:
+def blanks_left(cartons: Cartons) -> int:
     """Cartons until somebody is asked for blanks, or there are none."""
-    return min(line.cartons.refill_due, line.cartons.empty_due) - line.cartons.closed
+    return min(cartons.refill_due, cartons.empty_due) - cartons.closed
 
 
-def use_blank(line: Line, packer: EndStation, at_ns: int) -> None:
+def use_blank(line: Line, cartons: Cartons, packer: EndStation, at_ns: int) -> None:
     """A carton is closed: there is one blank less."""
-    cartons = line.cartons
-    if blanks_left(line) > 0:
+    if blanks_left(cartons) > 0:
         return
     told.at_this_moment(line, at_ns)
     if cartons.closed >= cartons.refill_due:
@@ -109,25 +106,23 @@ def use_blank(line: Line, packer: EndStation, at_ns: int) -> None:
         ask(line, cartons.stop.job, cartons.people, line.crew.priority_prepare, time_ns, False)
     if cartons.closed >= cartons.empty_due:
         cartons.stands = True
-        cartons.stop.station = packer.station
         count_stop(line, packer.station, cartons.stop.cause)
         stand_for(line, packer, cartons.stop)
         hurry(line, cartons.stop.job, line.crew.priority_standing_wrapper)
         told.show(line)
 
 
-def show_refill(line: Line, waits: bool) -> None:
+def show_refill(line: Line, cartons: Cartons, waits: bool) -> None:
     """People fill the magazine, or have left that for something else."""
-    if line.cartons.stands:
-        show_stoppage(line, line.cartons.stop, waits)
+    if cartons.stands:
+        show_stoppage(line, cartons.stop, waits)
     else:
-        line.cartons.stop.state = WAITING_PEOPLE if waits else CHANGEOVER
+        cartons.stop.state = WAITING_PEOPLE if waits else CHANGEOVER
 
 
-def refilled(line: Line) -> None:
+def refilled(line: Line, cartons: Cartons) -> None:
     """The magazine is full."""
     told.settle(line)
-    cartons = line.cartons
     cartons.empty_due = cartons.closed + cartons.magazine
     cartons.refill_due = cartons.empty_due - cartons.refill_from
     cartons.stop.state = WAITING_PEOPLE

@@ -33,8 +33,9 @@ _KEPT_STREAMS = 1 << 14
 MORE_DRAWS = 0
 """What Python is asked for when the draws of a stream are used up."""
 
-FIRST_OF_SEVERAL = "wrapper 1"
-"""What the wrapper called ``wrapper`` is called once there is another: it keeps its luck."""
+FIRST_OF_SEVERAL = {"wrapper": "wrapper 1", "carton_packer": "carton packer 1"}
+"""What the only one of a kind is called once there is another: it keeps its luck."""
+_KNOWN_AS = {new: old for old, new in FIRST_OF_SEVERAL.items()}
 
 
 class Kept(Row[int]):
@@ -140,8 +141,8 @@ class Chance:
 
     def bits(self, *name: str | int) -> np.random.Generator:
         """The generator that belongs to ``name``, from its start."""
-        if name[0] == FIRST_OF_SEVERAL:
-            name = ("wrapper", *name[1:])
+        if name[0] in _KNOWN_AS:
+            name = (_KNOWN_AS[str(name[0])], *name[1:])
         digest = hashlib.sha256("\x1f".join(str(part) for part in name).encode()).digest()
         words = np.frombuffer(digest[:16], dtype="<u4").tolist()
         sequence = np.random.SeedSequence(

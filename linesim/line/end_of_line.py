@@ -2,7 +2,8 @@
 
 A ream goes on as soon as the next station has room for it; until then whoever holds it waits.
 Behind a carton packer what goes on is a carton. What only packer and palletiser have is in
-``cartons`` and ``pallets``.
+``cartons`` and ``pallets``. Several packers stand at one place, with one buffer before them: what
+the next piece needs goes to the first of them that is free.
 Fed by something slower than itself a station waits a moment before every ream. That is work at
 the other's pace, one span; the accounts tell its work and its waits apart. ``packing`` knows when
 what is due.
@@ -26,9 +27,11 @@ from linesim.scenario.units import MINUTE, SECOND
 
 
 def new_end_station(site: Site, name: str) -> EndStation:
-    pieces, names = site.scenario.end_of_line[name], list(site.scenario.end_of_line)
+    stations = site.scenario.end_of_line
+    pieces, names = stations[name], list(stations)
+    here = site.scenario.end_places[pieces.place]
     station = len(site.stations) - len(names) + names.index(name)
-    causes = new_causes(site, station, RANK_WRAPPING)
+    causes = new_causes(site, station, RANK_WRAPPING, pieces.place)
     rated_ns = round(MINUTE / pieces.rate_per_min)
     cycles_ns = [rated_ns + round(extra * SECOND) for extra in pieces.extra_s]
     return EndStation(
@@ -37,7 +40,9 @@ def new_end_station(site: Site, name: str) -> EndStation:
         causes=causes,
         stops=stops_of(site, station, causes),
         which=names.index(name),
-        makes={"carton_packer": CARTONS, "palletiser": PALLETS}.get(name, REAMS_ON),
+        makes={"carton_packer": CARTONS, "palletiser": PALLETS}.get(pieces.place, REAMS_ON),
+        first=names.index(here[0]),
+        behind=names.index(here[-1]) + 1,
         room=pieces.room,
         takes=pieces.takes,
         reams=pieces.reams,
@@ -48,49 +53,62 @@ def new_end_station(site: Site, name: str) -> EndStation:
 
 def feed(ends: Sequence[EndStation], wrappers: Sequence[Wrapper]) -> None:
     """Each finds the pace of those before it."""
-    pace, station = max(wrapper.steady_ns for wrapper in wrappers), wrappers[0].station
-    reams = 1
+    slowest = max(wrapper.steady_ns for wrapper in wrappers), 1, wrappers[0].station
+    pace, reams, station = slowest
     for end in ends:
+        if end.which == end.first:
+            pace, reams, station = slowest
         end.pace_ns, end.paced_by = pace * end.reams // reams, station
-        if max(end.cycles_ns) > end.pace_ns:
-            pace, reams, station = max(end.cycles_ns), end.reams, end.station
+        if max(end.cycles_ns) > slowest[0] * end.reams // slowest[1]:
+            slowest = max(end.cycles_ns), end.reams, end.station
 
 
 def hand_on(line: Line, worker: Worker, to: int, at_ns: int) -> None:
-    """Its piece is done: it goes to a station, if that has room. Behind the last the line ends."""
+    """Its piece is done: it goes to a place, if that has room. Behind the last the line ends.
+
+    A place goes by its first station.
+    """
     if to == len(line.end_of_line):
         return
-    if _has_room(line.end_of_line[to]):
-        _bring_on(line, line.end_of_line[to], at_ns)
+    if _has_room(line, to):
+        _bring_on(line, to, at_ns)
     else:
         worker.holding = True
+        worker.held_since_ns = at_ns
         told.is_blocked(line, worker, to, at_ns)
 
 
-def is_ready(end: EndStation) -> bool:
+def is_ready(line: Line, end: EndStation) -> bool:
     """All that the next piece needs is there."""
-    return end.again or end.waiting >= end.takes
+    return end.again or line.end_of_line[end.first].waiting >= end.takes
 
 
-def _has_room(end: EndStation) -> bool:
+def _has_room(line: Line, first: int) -> bool:
     """One more may wait, or be taken at once."""
-    return end.waiting < end.room or is_idle(end)
+    if line.end_of_line[first].waiting < line.end_of_line[first].room:
+        return True
+    for which in range(first, line.end_of_line[first].behind):
+        if is_idle(line.end_of_line[which]):
+            return True
+    return False
 
 
-def _bring_on(line: Line, end: EndStation, at_ns: int) -> None:
-    end.waiting += 1
-    if is_idle(end) and is_ready(end):
-        told.end_runs(line, end, at_ns)
-        end_takes(end, at_ns)
+def _bring_on(line: Line, first: int, at_ns: int) -> None:
+    line.end_of_line[first].waiting += 1
+    for which in range(first, line.end_of_line[first].behind):
+        end = line.end_of_line[which]
+        if is_idle(end) and is_ready(line, end):
+            told.end_runs(line, end, at_ns)
+            end_takes(line, end, at_ns)
 
 
-def end_takes(end: EndStation, at_ns: int) -> None:
+def end_takes(line: Line, end: EndStation, at_ns: int) -> None:
     """Begin the next piece, if what it needs is there and nothing keeps it."""
-    if is_idle(end) and is_ready(end):
+    if is_idle(end) and is_ready(line, end):
         if end.again:
             end.again = False
         else:
-            end.waiting -= end.takes
+            line.end_of_line[end.first].waiting -= end.takes
         work_on(end, at_ns, end.cycles_ns[end.cycle])
         end.cycle += 1
         if end.cycle == len(end.cycles_ns):
@@ -101,7 +119,7 @@ def pieces_left(line: Line, end: EndStation) -> int:
     """Pieces until something happens of which others must hear at its very moment."""
     left = -((end.done - end.reams_due) // end.reams)
     if end.makes == CARTONS:
-        return min(left, blanks_left(line))
+        return min(left, blanks_left(line.cartons[end.which - end.first]))
     if end.makes == PALLETS:
         return min(left, cartons_left(line))
     return left
@@ -113,19 +131,19 @@ def end_moves(line: Line, end: EndStation) -> None:
         fall(line, end, RUNNING_H, reading_at_stop(line, end))
         return
     at = end.ends_ns
-    end.again = end.makes == CARTONS and carton_closed(line)
+    end.again = end.makes == CARTONS and carton_closed(line, line.cartons[end.which - end.first])
     finish(end, 0 if end.again else end.reams)
     if end.makes == PALLETS:
         carton_laid(line, end, at)
     elif not end.again:
-        hand_on(line, end, end.which + 1, at)
+        hand_on(line, end, end.behind, at)
     if end.done >= end.reams_due:
         at_this_moment(line, at)
         fall(line, end, REAMS, end.done)
     if end.makes == CARTONS:
-        use_blank(line, end, at)
-    end_takes(end, at)
-    room_before(line, end.which, at)
+        use_blank(line, line.cartons[end.which - end.first], end, at)
+    end_takes(line, end, at)
+    room_before(line, end.first, at)
 
 
 def go_on_behind(line: Line, end: EndStation, at_ns: int) -> None:
@@ -136,23 +154,41 @@ def go_on_behind(line: Line, end: EndStation, at_ns: int) -> None:
         told.end_goes_on(line, end, at_ns)
 
 
-def room_before(line: Line, which: int, at_ns: int) -> None:
-    """Whoever held a piece for a station lets go of it if it has room, and so on back the line."""
-    while which > 0:
-        before, end = line.end_of_line[which - 1], line.end_of_line[which]
-        if not before.holding or not _has_room(end):
+def room_before(line: Line, first: int, at_ns: int) -> None:
+    """Whoever held a piece for a place lets go of it if it has room, and so on back the line."""
+    while first > 0:
+        moved = False
+        while _has_room(line, first):
+            longest = _who_holds(line, first)
+            if longest < 0:
+                break
+            before = line.end_of_line[longest]
+            go_on_behind(line, before, at_ns)
+            _bring_on(line, first, at_ns)
+            end_takes(line, before, at_ns)
+            moved = True
+        if not moved:
             return
-        go_on_behind(line, before, at_ns)
-        _bring_on(line, end, at_ns)
-        end_takes(before, at_ns)
-        which -= 1
+        first = line.end_of_line[first - 1].first
     for wrapper in line.wrappers:
-        if wrapper.holding and _has_room(line.end_of_line[0]):
+        if wrapper.holding and _has_room(line, 0):
             wrapper.holding = False
             wrapper.idle_since_ns = at_ns
             if not wrapper.stands:
                 told.wrapper_starves(line, wrapper, at_ns)
-            _bring_on(line, line.end_of_line[0], at_ns)
+            _bring_on(line, 0, at_ns)
+
+
+def _who_holds(line: Line, first: int) -> int:
+    """Who has held a piece for this place for the longest time; -1: nobody does."""
+    longest = -1
+    for which in range(line.end_of_line[first - 1].first, first):
+        end = line.end_of_line[which]
+        if end.holding and (
+            longest < 0 or end.held_since_ns < line.end_of_line[longest].held_since_ns
+        ):
+            longest = which
+    return longest
 
 
 def reams_behind(line: Line) -> int:

@@ -16,6 +16,10 @@ class EndStation(Worker):
     """One station with reams, or cartons, waiting before it."""
 
     makes: int
+    first: int
+    """The first station at its place, where what waits for all of them is counted, ..."""
+    behind: int
+    """... and the first at the next one; beyond all stations where there is none."""
     room: int
     """Reams or cartons that can wait, ..."""
     takes: int
@@ -31,5 +35,6 @@ class EndStation(Worker):
     paced_by: int = 0
     """... of which this station is the slowest."""
     waiting: int = 0
+    """Before all stations at its place; of others than the first it stays 0."""
     again: bool = False
     """A piece came out spoiled: what was in it is in hand, to be worked on again."""

@@ -54,8 +54,8 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         told.job_over(line, line.rework.places[whose].job)
         told.rewrapped(line, whose)
     elif what == clock.REFILLED:
-        told.job_over(line, line.cartons.stop.job)
-        told.refilled(line)
+        told.job_over(line, line.cartons[whose].stop.job)
+        told.refilled(line, line.cartons[whose])
     elif what == clock.TRUCK:
         told.truck_comes(line)
     elif what == clock.FETCHED:
@@ -124,7 +124,7 @@ def _show_job(line: Line, job: Job, waits: bool) -> None:
     elif what == clock.CHANGED_OVER:
         told.show_stoppage(line, line.orders.hold, waits)
     elif what == clock.REFILLED:
-        told.show_refill(line, waits)
+        told.show_refill(line, line.cartons[whose], waits)
 
 
 def paused(line: Line, stands: Machine) -> None:

@@ -74,7 +74,7 @@ class Line:
     packing: Packing
     wrappers: Row[Wrapper]
     end_of_line: Row[EndStation]
-    cartons: Cartons
+    cartons: Row[Cartons]
     pallets: Pallets
     rework: Rework
     orders: Orders

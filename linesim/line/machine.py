@@ -292,7 +292,9 @@ class Worker(Machine):
     shortest_ns: int
     """It needs no less for a ream."""
     holding: bool = False
-    """A ream that is done finds no place behind it."""
+    """A ream that is done finds no place behind it, ..."""
+    held_since_ns: int = 0
+    """... since then."""
     busy: bool = False
     began_ns: int = 0
     """When it took the ream in hand, or went on with it after a stop."""

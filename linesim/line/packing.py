@@ -131,14 +131,15 @@ def move_on(line: Line) -> None:
 def _look(line: Line) -> None:
     """What happens next of itself.
 
-    At one moment the end of the line moves first, its last station before the others, then reams
-    are finished, then reams are begun.
+    At one moment the end of the line moves first, its last place before the others and the first
+    station there, then reams are finished, then reams are begun.
     """
     packing = line.packing
-    best, what, who = NEVER, _FINISH, 0
+    best, what, who, first = NEVER, _FINISH, 0, -1
     for end in line.end_of_line:
-        if end.busy and not end.stands and end.next_ns <= best:
-            best, what, who = end.next_ns, _END, end.which
+        sooner = end.next_ns < best or (end.next_ns == best and end.first != first)
+        if end.busy and not end.stands and sooner:
+            best, what, who, first = end.next_ns, _END, end.which, end.first
     idle = False
     for wrapper in line.wrappers:
         if wrapper.busy:
@@ -250,6 +251,6 @@ def end_paused(line: Line, end: EndStation) -> None:
 
 def end_resumed(line: Line, end: EndStation) -> None:
     go_on(line, end)
-    end_of_line.end_takes(end, line.now_ns)
-    end_of_line.room_before(line, end.which, line.now_ns)
+    end_of_line.end_takes(line, end, line.now_ns)
+    end_of_line.room_before(line, end.first, line.now_ns)
     plan_packing(line)

@@ -115,7 +115,7 @@ def carton_laid(line: Line, palletiser: EndStation, at_ns: int) -> None:
         return
     palletiser.holding = True
     count_stop(line, palletiser.station, pallets.waits_cause)
-    told.is_blocked(line, palletiser, palletiser.which + 1, at_ns)
+    told.is_blocked(line, palletiser, palletiser.behind, at_ns)
     if pallets.fetching:
         hurry(line, pallets.fetch, line.crew.priority_standing_wrapper)
 
@@ -166,7 +166,7 @@ def _take(line: Line, most: int) -> None:
     if palletiser.holding:
         _set_off(line, palletiser)
         told.go_on_behind(line, palletiser, line.now_ns)
-        told.end_takes(palletiser, line.now_ns)
-        told.room_before(line, palletiser.which, line.now_ns)
+        told.end_takes(line, palletiser, line.now_ns)
+        told.room_before(line, palletiser.first, line.now_ns)
         told.plan_packing(line)
     told.show(line)

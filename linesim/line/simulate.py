@@ -177,7 +177,7 @@ def _books_of(site: Site, line: Line, start: int) -> tuple[Books, tuple[Part, ..
     books.paper.at_start = books.paper.at_end = before.paper_um
     books.sheets.at_start = books.sheets.at_end = before.sheets
     books.reams.at_start = books.reams.at_end = before.reams
-    if site.scenario.carton_packer is not None:
+    if site.scenario.carton_packer:
         books.cartons = CartonBook(at_start=before.behind, at_end=before.behind)
     parts = []
     for page in line.pages[line.first_page : line.page + 1]:
@@ -244,16 +244,15 @@ def _enter(books: Books, page: Page, goods: Goods, webs: int) -> None:
 
 def _enter_cartons(book: CartonBook, page: Page, at_start: Page, scenario: Scenario) -> None:
     """Enter a page of what comes behind the wrappers."""
-    stations = scenario.end_of_line
-    out = dict(zip(stations, _less(page.taken_out, at_start.taken_out), strict=True))
+    out = dict(zip(scenario.end_of_line, _less(page.taken_out, at_start.taken_out), strict=True))
     book.came += page.wrapped
-    book.cartons = out["carton_packer"] // stations["carton_packer"].reams
+    book.delivered = sum(out[packer.name] for packer in scenario.carton_packer)
+    reams = scenario.end_of_line[scenario.carton_packer[0].name].reams
+    book.cartons = book.delivered // reams
     book.cartons_spoiled += page.cartons_spoiled
     book.pallets += page.pallets
-    book.delivered = out["carton_packer"]
     if scenario.palletiser is not None:
-        book.delivered = book.pallets * scenario.palletiser.cartons_per_pallet
-        book.delivered *= stations["palletiser"].reams
+        book.delivered = book.pallets * scenario.palletiser.cartons_per_pallet * reams
     book.at_end = page.behind
 
 

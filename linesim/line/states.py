@@ -133,7 +133,10 @@ def wrapper_starves(line: Line, wrapper: Wrapper, at_ns: int) -> None:
 
 
 def is_blocked(line: Line, worker: machine.Worker, behind: int, at_ns: int) -> None:
-    """What it has finds no place on the so-manieth station behind the wrappers, or beyond all."""
+    """What it has finds no place on the so-manieth station behind the wrappers, or beyond all.
+
+    Of several at a place, that is the first.
+    """
     wait(line, worker.station, at_ns, BLOCKED, _root_of_blocked(line, behind))
 
 
@@ -156,7 +159,7 @@ def end_pauses(line: Line, end: EndStation) -> None:
 
 def end_goes_on(line: Line, end: EndStation, at_ns: int) -> None:
     """Its ream has found a place: it takes the next, or waits for one."""
-    if is_ready(end):
+    if is_ready(line, end):
         run(line, end.station, at_ns)
     else:
         _end_starves(line, end, at_ns)
@@ -191,7 +194,7 @@ def show_packing(line: Line) -> None:
         if machine.show_stop(line, end):
             continue
         if end.holding:
-            is_blocked(line, end, end.which + 1, now)
+            is_blocked(line, end, end.behind, now)
         elif line.accounts.of[end.station].state > SLOWED:
             if end.busy:
                 run(line, end.station, now)
@@ -212,15 +215,19 @@ def root_of_packing(line: Line) -> int:
     return root_at(line.wrappers[0].station, NO_CAUSE)
 
 
-def _root_of_blocked(line: Line, which: int) -> int:
-    """What keeps the station behind the wrappers from taking reams, or one beyond it."""
+def _root_of_blocked(line: Line, first: int) -> int:
+    """What keeps the stations at a place behind the wrappers from taking reams, or beyond it."""
     last = len(line.end_of_line)
-    while which < last and line.end_of_line[which].holding and not line.end_of_line[which].stands:
-        which += 1
-    if which == last:
-        return root_at(line.end_of_line[last - 1].station, line.pallets.waits_cause)
-    end = line.end_of_line[which]
-    return machine.own_root(end) if end.stands else root_at(end.station, NO_CAUSE)
+    while first < last:
+        held = False
+        for which in range(first, line.end_of_line[first].behind):
+            if line.end_of_line[which].stands:
+                return machine.own_root(line.end_of_line[which])
+            held = held or line.end_of_line[which].holding
+        if not held:
+            return root_at(line.end_of_line[first].station, NO_CAUSE)
+        first = line.end_of_line[first].behind
+    return root_at(line.end_of_line[last - 1].station, line.pallets.waits_cause)
 
 
 def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
@@ -236,7 +243,7 @@ def _root_of_starved(line: Line, wrapper: Wrapper) -> int:
 
 
 def _root_of_idle_end(line: Line, end: EndStation) -> int:
-    for i in range(end.which - 1, -1, -1):
+    for i in range(end.first - 1, -1, -1):
         if line.end_of_line[i].stands:
             return machine.own_root(line.end_of_line[i])
     for wrapper in line.wrappers:

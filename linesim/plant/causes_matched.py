@@ -12,6 +12,7 @@ from linesim.plant.names_alike import ALIKE, LOOKS_ALIKE, bare, names_alike
 from linesim.plant.stop_log import CleanStop
 from linesim.plant.stops_compared import LoggedStop
 from linesim.scenario import Scenario
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.spelling import likeness
 
@@ -121,8 +122,8 @@ def logged_stops(
 
 
 def _same_place(one: str | None, other: str, scenario: Scenario) -> bool:
-    wrappers = {"wrapper", *(wrapper.name for wrapper in scenario.wrapper)}
-    return one is None or one == other or {one, other} <= wrappers
+    places = ({place, *scenario.stations_called(place)} for place in ("wrapper", *END_OF_LINE))
+    return one is None or one == other or any({one, other} <= place for place in places)
 
 
 def _what(

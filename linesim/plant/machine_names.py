@@ -57,7 +57,8 @@ def station_of(
     text = by_hand.get(plain(text), text)
     if not text:
         return None
-    names = {wrapper.name: wrapper.name for wrapper in scenario.wrapper} if scenario else {}
+    own = (*scenario.stations_called("wrapper"), *scenario.end_of_line) if scenario else ()
+    names = {name: name for name in own}
     names |= {station: station for station in STATIONS if station not in names}
     called = names | {
         word: station for station, words in _CALLED.items() for word in words if word not in names

@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from linesim.plant.pace import Pace, rated_pace
 from linesim.plant.production import ProductionCount
 from linesim.plant.stop_log import CleanStop
+from linesim.record.capacity import line_rates
 from linesim.scenario import Scenario
 from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.stops import WEB_STATIONS
@@ -176,9 +177,12 @@ def reams_per_h(station: str, scenario: Scenario) -> float | None:
         cycle_s = float(sum(move.average() for move in moves))
         return scenario.slitter.lanes * 3600 / cycle_s
     if station in END_OF_LINE:
-        ends = scenario.end_of_line
-        up_to = list(ends)[: list(ends).index(station) + 1] if station in ends else []
-        return 60 * min([wrapping, *(ends[name].pace_reams_per_min for name in up_to)])
+        places = list(scenario.end_places)
+        up_to = places[: places.index(station) + 1] if station in places else []
+        rated = {rate.station: rate.rated for rate in line_rates(scenario)}
+        # Several packers work side by side: each makes its part of this.
+        beside = len(scenario.end_places[station]) if up_to else 1
+        return 60 * min([wrapping, *(rated[place] for place in up_to)]) / beside
     if len(scenario.wrapper) == 1 and station in ("wrapper", scenario.wrapper[0].name):
         return 60 * wrapping
     return None
@@ -212,10 +216,12 @@ def _amount(
     pace: Pace | None,
 ) -> float:
     wrappers = wrappers_of(station, scenario)
-    # Each wrapper has a meter of its own, and where one stands the others do not.
-    most = moving_h + max(0, len(wrappers) - 1) * each.hours
+    packers = scenario.end_places.get(station or "", ()) if scenario is not None else ()
+    # Each wrapper has a meter of its own, and where one stands the others do not; so has a packer.
+    most = moving_h + max(0, len(wrappers) - 1, len(packers) - 1) * each.hours
     if field == "every_reams":
-        return float(each.reams or 0) * (_share(wrappers, scenario, pace) if wrappers else 1.0)
+        share = _share(wrappers, scenario, pace) if wrappers else _share_packed(station, scenario)
+        return float(each.reams or 0) * share
     if field == "every_web_km":
         return _web_km(each, pace)
     if field == "every_cuts":
@@ -237,6 +243,15 @@ def _amount(
             hours = float(each.reams or 0) / (reams_per_h(station, scenario) or math.inf)
         return min(hours, most)
     return most
+
+
+def _share_packed(station: str | None, scenario: Scenario | None) -> float:
+    """Of all reams, the share that one of several carton packers packs, by its rated speed."""
+    ends = scenario.end_of_line if scenario is not None else {}
+    if station not in ends:
+        return 1.0
+    beside = [each for each in ends.values() if each.place == ends[station].place]
+    return ends[station].pace_reams_per_min / sum(each.pace_reams_per_min for each in beside)
 
 
 def _share(wrappers: Sequence[str], scenario: Scenario | None, pace: Pace | None) -> float:

@@ -13,6 +13,7 @@ from scipy import stats
 from linesim.line import station_names
 from linesim.scenario import Doubted, Scenario
 from linesim.scenario.doubts import entry_name
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.units import MINUTE
 from linesim.statistics import Crossing, Interval
 from linesim.statistics.counts import equal_rates
@@ -173,8 +174,9 @@ class _Planned:
 
 
 def _station(scenario: Scenario, name: str) -> str:
-    """All wrappers are one here: a log seldom tells them apart."""
-    return "wrapper" if name in {wrapper.name for wrapper in scenario.wrapper} else name
+    """All wrappers are one here, and carton packers: a log seldom tells them apart."""
+    places = (place for place in ("wrapper", *END_OF_LINE) if place not in scenario.end_of_line)
+    return next((place for place in places if name in scenario.stations_called(place)), name)
 
 
 def _stops_of(scenario: Scenario, row: Outcome) -> dict[_Pair, tuple[int, float]]:

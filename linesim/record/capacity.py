@@ -77,7 +77,8 @@ def planned_speeds(scenario: Scenario, product: Product) -> dict[str, float]:
 
     Rated speeds; of a wrapper that may catch up, the speed it then has. Wrappers stand by their
     names and, together, as "wrappers": those that stand by for the first add nothing, but the
-    fastest of them is what the first is not to be ahead of. Infinite for what sets no pace.
+    fastest of them is what the first is not to be ahead of. Carton packers stand by their names
+    and, together, as "carton_packer". Infinite for what sets no pace.
     """
     found = {
         SHEETER: _sheeter_speed(scenario, product),
@@ -90,15 +91,22 @@ def planned_speeds(scenario: Scenario, product: Product) -> dict[str, float]:
     together = max if scenario.divert.rule == "hot_standby" else sum
     found |= {WRAPPERS: together(single.values())} | single
     ends = {name: pieces.pace_reams_per_min for name, pieces in scenario.end_of_line.items()}
-    return found | ends
+    places = scenario.end_places.items()
+    return found | ends | {place: sum(ends[name] for name in names) for place, names in places}
 
 
 def slowest(scenario: Scenario, product: Product) -> tuple[str, float]:
     """The station that sets the pace of the line for one product, and its planned speed."""
     speeds = planned_speeds(scenario, product)
-    line = (SHEETER, TRANSFER, WRAPPERS, *scenario.end_of_line)
+    line = (SHEETER, TRANSFER, WRAPPERS, *scenario.end_places)
     station = min(line, key=speeds.__getitem__)
     return station, speeds[station]
+
+
+def several(scenario: Scenario) -> dict[str, tuple[str, ...]]:
+    """Stations of which there are several -> their names, as the paper moves."""
+    there = {WRAPPERS: tuple(wrapper.name for wrapper in scenario.wrapper), **scenario.end_places}
+    return {name: names for name, names in there.items() if len(names) > 1}
 
 
 def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
@@ -116,7 +124,8 @@ def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
 def line_rates(scenario: Scenario) -> tuple[StationRate, ...]:
     """As :func:`station_rates`, with the wrappers taken together as the station "wrappers".
 
-    Wrappers that only stand by for the first one add nothing to the rated speed.
+    So are carton packers, as "carton_packer". Wrappers that only stand by for the first one add
+    nothing to the rated speed.
     """
     single = station_rates(scenario)
     names = {wrapper.name for wrapper in scenario.wrapper}
@@ -134,8 +143,24 @@ def line_rates(scenario: Scenario) -> tuple[StationRate, ...]:
     catch_up = fastest / rated if math.isfinite(fastest) else 1.0
     together = StationRate(WRAPPERS, rated, net, wrappers[0].minutes_per_running_h, catch_up)
     before = [rate for rate in single if rate.station in (SHEETER, TRANSFER)]
-    after = single[2 + len(wrappers) :]
+    rates = {rate.station: rate for rate in single}
+    after = [
+        _together(place, [rates[name] for name in here])
+        for place, here in scenario.end_places.items()
+    ]
     return (*before, together, *after)
+
+
+def _together(place: str, rates: list[StationRate]) -> StationRate:
+    """Stations of one place, which work side by side, as one of its name."""
+    if len(rates) == 1:
+        return replace(rates[0], station=place)
+    rated, net = sum(rate.rated for rate in rates), sum(rate.net for rate in rates)
+    minutes: dict[str, float] = {}
+    for rate in rates:
+        for cause, each in rate.minutes_per_running_h.items():
+            minutes[cause] = minutes.get(cause, 0.0) + each * rate.rated / rated
+    return StationRate(place, rated, net, minutes)
 
 
 def bridge_rate(scenario: Scenario) -> StationRate:
@@ -230,11 +255,12 @@ def _end_station(scenario: Scenario, name: str) -> StationRate:
     """A spoiled carton takes the time of a good one; pallets leave as fast as they are fetched."""
     pieces = scenario.end_of_line[name]
     rated = pieces.pace_reams_per_min
-    loads = _stop_loads(scenario, {name}, rated)
-    packer, table = scenario.carton_packer, scenario.palletiser
-    if name == CARTON_PACKER and packer is not None and packer.spoiled_per_10000:
-        spoiled = packer.spoiled_per_10000 / 10_000
-        loads.append(Load("spoiled cartons", spoiled / (1 - spoiled)))
+    loads = _stop_loads(scenario, {name, pieces.place}, rated)
+    table = scenario.palletiser
+    for packer in scenario.carton_packer:
+        if packer.name == name and packer.spoiled_per_10000:
+            spoiled = packer.spoiled_per_10000 / 10_000
+            loads.append(Load("spoiled cartons", spoiled / (1 - spoiled)))
     if name != PALLETISER or table is None:
         return _station(name, rated, loads)
     pallet = table.cartons_per_pallet * pieces.reams

@@ -39,7 +39,14 @@ from typing import Any
 import numpy as np
 
 from linesim.record.accounts import knives
-from linesim.record.capacity import SHEETER, WRAPPERS, planned_speeds, slowest, station_rates
+from linesim.record.capacity import (
+    SHEETER,
+    WRAPPERS,
+    planned_speeds,
+    several,
+    slowest,
+    station_rates,
+)
 from linesim.record.pieces import Pieces, line_pieces, reams_of_web, station_pieces
 from linesim.record.products import products
 from linesim.record.record import Part, Record
@@ -196,16 +203,15 @@ def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:
     """Effectiveness of each station at its own rated speed, in the order of the paper.
 
     The parts that move with the webs are one station here, the sheeter, in the knives' time.
-    Where there are several wrappers, each is shown and then all together; what each of them
-    spoiled is not known apart, so a single one is judged at the quality of all.
+    Where there are several wrappers, or carton packers, each is shown and then all together; what
+    each of them spoiled is not known apart, so a single one is judged at the quality of all.
     """
     scenario = record.scenario
     names = [name for name in record.stations if name not in WEB_STATIONS]
     if SHEETER not in names:
         names.insert(0, SHEETER)
-    wrappers = scenario.wrapper
-    if len(wrappers) > 1:
-        names.insert(1 + max(names.index(wrapper.name) for wrapper in wrappers), WRAPPERS)
+    for place, here in several(scenario).items():
+        names.insert(1 + max(names.index(name) for name in here), place)
     made_of, found = products(scenario), []
     for name in names:
         rows = [_losses(record, part, name) for part in record.parts]
@@ -235,6 +241,20 @@ def wrapper_shares(record: Record) -> dict[int, Fraction]:
         return {number: Fraction(1, len(numbers)) for number in numbers}
     total = sum(Fraction(speed) for speed in speeds)
     return {n: Fraction(speed) / total for n, speed in zip(numbers, speeds, strict=True)}
+
+
+def shares_of(record: Record, station: str) -> dict[int, Fraction]:
+    """Numbers of the stations that are meant -> share of each in the rated speed of all."""
+    if station == WRAPPERS:
+        return wrapper_shares(record)
+    if station == SHEETER:
+        return {knives(record): Fraction(1)}
+    names = record.scenario.end_places.get(station, (station,))
+    ends = record.scenario.end_of_line
+    if len(names) == 1:
+        return {record.station(names[0]): Fraction(1)}
+    speeds = {record.station(name): Fraction(ends[name].pace_reams_per_min) for name in names}
+    return {number: speed / sum(speeds.values()) for number, speed in speeds.items()}
 
 
 def speed_loss_by_web_ns(record: Record) -> int:
@@ -275,22 +295,20 @@ def _ratio(part: int, whole: int) -> float:
 
 
 def _losses(record: Record, part: Part, station: str) -> tuple[int, ...]:
-    """The row of a station; for the wrappers together, of a wrapper that stands for all.
+    """The row of a station; for several together, of one that stands for all.
 
     Weighted by rated speed, so that an hour of all of them is an hour in which they could make
     what they make together. Rounding goes to the time produced; the sum stays exact.
     """
-    if station == SHEETER:
-        return part.losses[knives(record)]
-    if station != WRAPPERS:
-        return part.losses[record.station(station)]
-    shares = wrapper_shares(record)
+    shares = shares_of(record, station)
+    if station != WRAPPERS and len(shares) == 1:
+        return part.losses[next(iter(shares))]
     row = [
         round(sum(share * part.losses[number][loss] for number, share in shares.items()))
         for loss in Loss
     ]
     row[Loss.PRODUCING] = part.end_ns - part.start_ns - sum(row) + row[Loss.PRODUCING]
-    if record.scenario.divert.rule == "hot_standby":
+    if station == WRAPPERS and record.scenario.divert.rule == "hot_standby":
         others = [number for number, share in shares.items() if not share]
         row = relieved(row, sum(part.losses[number][Loss.PRODUCING] for number in others))
     return tuple(int(ns) for ns in row)

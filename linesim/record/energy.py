@@ -13,7 +13,6 @@ from fractions import Fraction
 from linesim.record.record import Record
 from linesim.record.states import PRODUCING, State
 from linesim.scenario import WEB_STATIONS, Scenario
-from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.fields import Powered
 from linesim.scenario.units import HOUR
 
@@ -38,11 +37,10 @@ class StationEnergy:
 def station_powers(scenario: Scenario) -> dict[str, tuple[float, float]]:
     """kW running and kW standing of each station whose power is given, as the paper moves."""
     # A station that moves with the webs may have no table of its own.
-    before, behind = (
-        {name: getattr(scenario, name, None) for name in names}
-        for names in ((*WEB_STATIONS, "transfer", "bridge"), END_OF_LINE)
-    )
+    names = (*WEB_STATIONS, "transfer", "bridge")
+    before = {name: getattr(scenario, name, None) for name in names}
     wrappers = {wrapper.name: wrapper for wrapper in scenario.wrapper}
+    behind = scenario.tables_behind
     return {
         name: (table.kw_running, table.kw_standing)
         for name, table in (before | wrappers | behind).items()

@@ -24,9 +24,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from linesim.record.accounts import knives
-from linesim.record.capacity import SHEETER, WRAPPERS, slowest
-from linesim.record.effectiveness import line_effectiveness, relieved, wrapper_shares
+from linesim.record.capacity import WRAPPERS, slowest
+from linesim.record.effectiveness import line_effectiveness, relieved, shares_of
 from linesim.record.products import products
 from linesim.record.record import Column, History, Part, Record, Spans, repeated
 from linesim.record.states import WAITING, Kind, Loss, State
@@ -141,10 +140,7 @@ _Booked = tuple[Column, dict[Loss, Column]]
 
 def _together(record: Record, part: Part, station: str, booked: dict[int, _Booked]) -> _Booked:
     """What is booked in one part of the run for the station that sets the pace in it."""
-    if station == WRAPPERS:
-        shares = {number: float(share) for number, share in wrapper_shares(record).items()}
-    else:
-        shares = {knives(record) if station == SHEETER else record.station(station): 1.0}
+    shares = {number: float(share) for number, share in shares_of(record, station).items()}
     for number in shares:
         if number not in booked:
             booked[number] = _booked(record, number)
@@ -157,7 +153,7 @@ def _together(record: Record, part: Part, station: str, booked: dict[int, _Booke
         for number, (own, ns) in within.items()
     }
     row = [sum(shares[n] * curve[loss] for n, curve in curves.items()) for loss in Loss]
-    if record.scenario.divert.rule == "hot_standby":
+    if station == WRAPPERS and record.scenario.divert.rule == "hot_standby":
         others = [curve[Loss.PRODUCING] for n, curve in curves.items() if not shares[n]]
         row = relieved(row, sum(others))
     return times, {loss: np.rint(row[loss]).astype(np.int64) for loss in Loss}

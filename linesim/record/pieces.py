@@ -45,7 +45,7 @@ def line_pieces(scenario: Scenario, part: Part, station: str) -> Pieces:
     good, own = Fraction(reams.good), station_pieces(scenario, part, station)
     assert own is not None
     lost = reams.repulped if station == WRAPPERS else reams.lost
-    if station in scenario.end_of_line:
+    if station in scenario.end_places:
         lost = 0
     start_up, process = none, Fraction(lost) + _packed_again(scenario, part, station)
     if station == SHEETER:
@@ -58,6 +58,7 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
     """What a station made, or all wrappers together; None for one that sets no pace.
 
     What each of several wrappers spoiled is not known apart: one is judged at the quality of all.
+    Carton packers together go by the name of their table.
     """
     reams, none = part.books.reams, Fraction(0)
     match name:
@@ -67,14 +68,14 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
             # One set may be in its grip as the count begins, and one wait for it as it ends.
             two_sets = Fraction(2 * products(scenario)[part.order].lanes)
             return Pieces(Fraction(reams.made), none, none, none, two_sets)
-        case _ if name in scenario.end_of_line:
+        case _ if name in scenario.end_of_line or name in scenario.end_places:
             taken = dict(zip(scenario.end_of_line, part.taken_out, strict=True))
+            names = scenario.end_places.get(name, (name,))
             # Pieces take their times over and over: so many may have been the short or long ones.
-            pieces = scenario.end_of_line[name]
-            in_hand = Fraction(pieces.reams * len(pieces.extra_s))
-            return Pieces(
-                Fraction(taken[name]), none, _packed_again(scenario, part, name), none, in_hand
-            )
+            of = [scenario.end_of_line[each] for each in names]
+            in_hand = Fraction(sum(pieces.reams * len(pieces.extra_s) for pieces in of))
+            good = Fraction(sum(taken[each] for each in names))
+            return Pieces(good, none, _packed_again(scenario, part, name), none, in_hand)
         case _ if name == WRAPPERS:
             wrapped = sum(part.wrapped_by)
             good = Fraction(min(reams.wrapped, wrapped))
@@ -90,11 +91,19 @@ def station_pieces(scenario: Scenario, part: Part, name: str) -> Pieces | None:
 
 
 def _packed_again(scenario: Scenario, part: Part, station: str) -> Fraction:
-    """Reams that a carton packer packed in vain: they are good, its work was not."""
-    book = part.books.cartons
-    if book is None or station != CARTON_PACKER:
+    """Reams that a carton packer packed in vain: they are good, its work was not.
+
+    What each of several spoiled is not known apart: one has its share by what it packed.
+    """
+    book, packers = part.books.cartons, scenario.end_places.get(CARTON_PACKER, ())
+    if book is None or station not in (CARTON_PACKER, *packers):
         return Fraction(0)
-    return Fraction(book.cartons_spoiled * scenario.end_of_line[station].reams)
+    spoiled = Fraction(book.cartons_spoiled * scenario.end_of_line[packers[0]].reams)
+    taken = dict(zip(scenario.end_of_line, part.taken_out, strict=True))
+    every = sum(taken[name] for name in packers)
+    if station == CARTON_PACKER or not every:
+        return spoiled
+    return spoiled * taken[station] / every
 
 
 def _sheeter(scenario: Scenario, part: Part) -> Pieces:

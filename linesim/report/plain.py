@@ -7,7 +7,7 @@ from importlib.resources import files
 from io import StringIO
 from typing import TYPE_CHECKING
 
-from linesim.record.capacity import WRAPPERS, StationRate, line_rates, station_rates
+from linesim.record.capacity import WRAPPERS, StationRate, line_rates, several, station_rates
 from linesim.record.states import station_words, with_article
 from linesim.scenario import Scenario
 
@@ -71,8 +71,9 @@ def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
 def station_name(scenario: Scenario, station: str) -> str:
     """The name of a station for people: a single wrapper goes by its own name."""
     wrappers = scenario.wrapper
-    if station in scenario.end_of_line:
-        return station_words(station)
+    here = scenario.end_places.get(station, (station,))
+    if station in scenario.end_places or station in scenario.end_of_line:
+        return station_words(here[0]) if len(here) == 1 else station_words(station) + "s"
     return wrappers[0].name if station == WRAPPERS and len(wrappers) == 1 else station
 
 
@@ -116,11 +117,11 @@ def counting_notice(scenario: Scenario) -> str | None:
 
 
 def shown_rates(scenario: Scenario) -> tuple[StationRate, ...]:
-    """The rates of all stations; where there are several wrappers, of all together as well."""
+    """The rates of all stations; where there are several of a kind, of all together as well."""
     shown = list(station_rates(scenario))
-    if len(scenario.wrapper) > 1:
-        together = next(rate for rate in line_rates(scenario) if rate.station == WRAPPERS)
-        last = max(n for n, r in enumerate(shown) if r.station == scenario.wrapper[-1].name)
+    for place, names in several(scenario).items():
+        together = next(rate for rate in line_rates(scenario) if rate.station == place)
+        last = max(n for n, r in enumerate(shown) if r.station == names[-1])
         shown.insert(last + 1, together)
     return tuple(shown)
 

@@ -7,8 +7,10 @@ own and stands before the wrappers.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from linesim.scenario.belt import Belt
+from linesim.scenario.faults import Path, dotted
 from linesim.scenario.scenario import USUAL_LONGEST_M, Scenario
 
 USUAL_CARTON_PITCH_MM = 450.0
@@ -23,6 +25,8 @@ class Buffer:
 
     name: str
     """Of the table that it is in."""
+    tables: tuple[Path, ...]
+    """Where that is; of several stations that share it, each adds its places."""
     words: str
     """In a sentence: "the bridge"."""
     places_field: str
@@ -44,6 +48,11 @@ class Buffer:
         """Places on the longest there is room for."""
         return max(self.places, self.belt.places_within(self.longest_m))
 
+    def fields(self, places: int) -> dict[str, Any]:
+        """What gives it so many places: fields by their dotted names, and their values."""
+        first, *others = (dotted((*table, self.places_field)) for table in self.tables)
+        return {first: places} | dict.fromkeys(others, 0)
+
     def metres(self, places: int) -> float:
         """Length in m with so many places."""
         return self.length_m if places == self.places else self.belt.length_for(places)
@@ -56,6 +65,7 @@ def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
     found = {
         BRIDGE: Buffer(
             name=BRIDGE,
+            tables=((BRIDGE,),),
             words="the bridge",
             places_field="places",
             place_cost="ream_place_cost",
@@ -68,9 +78,11 @@ def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
             longest_m=_longest_m(bridge.longest_m, scenario.bridge_length_m),
         )
     }
-    for name, pieces in scenario.end_of_line.items():
-        table = getattr(scenario, name)
-        places = getattr(table, table.places_field)
+    for name, here in scenario.end_places.items():
+        tables = [scenario.tables_behind[station] for station in here]
+        is_list = isinstance(getattr(scenario, name), tuple)
+        table, pieces = tables[0], scenario.end_of_line[here[0]]
+        places = sum(getattr(each, each.places_field) for each in tables)
         if table.piece == "cartons":
             pitch_mm = table.carton_pitch_mm or USUAL_CARTON_PITCH_MM
         else:
@@ -79,6 +91,7 @@ def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
         length_m = belt.length_for(places)
         found[name] = Buffer(
             name=name,
+            tables=tuple((name, i) for i in range(len(here))) if is_list else ((name,),),
             words=f"the {table.buffer} before the {name.replace('_', ' ')}",
             places_field=table.places_field,
             place_cost=table.place_cost,

@@ -11,27 +11,38 @@ _SHORTEST_MIN = 1 / 60
 
 
 def _magazine(s: Scenario) -> Iterator[Contradiction]:
-    table = s.carton_packer
-    if table is None or table.magazine_blanks is None:
-        return
-    if table.refill_at_blanks >= table.magazine_blanks:
-        yield Contradiction(
-            ("carton_packer", "refill_at_blanks"),
-            f"a full magazine of {table.magazine_blanks} blanks would be filled at once again",
-            f"at most {table.magazine_blanks - 1}",
-            at("carton_packer", "magazine_blanks"),
-        )
+    for i, table in enumerate(s.carton_packer):
+        full = table.magazine_blanks
+        if full is not None and table.refill_at_blanks >= full:
+            yield Contradiction(
+                ("carton_packer", i, "refill_at_blanks"),
+                f"a full magazine of {full} blanks would be filled at once again",
+                f"at most {full - 1}",
+                (("carton_packer", i, "magazine_blanks"),),
+            )
+
+
+def _one_size(s: Scenario) -> Iterator[Contradiction]:
+    for i, table in enumerate(s.carton_packer):
+        size = s.carton_packer[0].reams_per_carton
+        if table.reams_per_carton != size:
+            yield Contradiction(
+                ("carton_packer", i, "reams_per_carton"),
+                f"carton packers that share a conveyor pack one size; the first packs {size} reams",
+                f"{size}",
+                (("carton_packer", 0, "reams_per_carton"),),
+            )
 
 
 def _pallets(s: Scenario) -> Iterator[Contradiction]:
     table = s.palletiser
     if table is None:
         return
-    if s.carton_packer is None:
+    if not s.carton_packer:
         yield Contradiction(
             ("palletiser",),
             "it lays cartons, and the line packs none",
-            "a table [carton_packer]",
+            "a table [[carton_packer]]",
         )
     if table.truck_every_min is None:
         return
@@ -50,4 +61,4 @@ def _pallets(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
-CHECKS = (_magazine, _pallets)
+CHECKS = (_magazine, _one_size, _pallets)

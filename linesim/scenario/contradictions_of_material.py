@@ -117,13 +117,15 @@ def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
 
 def _longest(s: Scenario) -> Iterator[Contradiction]:
     """No buffer is longer than there is room for."""
-    for name, buffer in buffers_of(s).items():
+    for buffer in buffers_of(s).values():
         if buffer.longest_m < buffer.length_m:
+            table = buffer.tables[0]
+            fields = ("length_m", buffer.places_field, *_PITCHES, "tracks")
             yield Contradiction(
-                (name, "longest_m"),
+                (*table, "longest_m"),
                 f"{buffer.words} itself is {buffer.length_m:g} m long",
                 f"{buffer.length_m:g} m or more",
-                at(name, "length_m", buffer.places_field, *_PITCHES, "tracks"),
+                tuple((*table, field) for field in fields),
             )
 
 

@@ -19,23 +19,33 @@ _HARDLY_EVER = 1e-9
 PER_WEB_STATIONS = ("unwind", "web_path", "slitter")
 
 
-def _wrapper_names(s: Scenario) -> Iterator[Contradiction]:
-    seen: dict[str, int] = {}
-    for i, wrapper in enumerate(s.wrapper):
-        path: Path = ("wrapper", i, "name")
-        if wrapper.name in seen:
+_SEVERAL = {"wrapper": "wrapper", "carton_packer": "carton packer"}
+"""Stations of which there may be several, each with a name, and their kinds in words."""
+
+
+def _named(s: Scenario) -> Iterator[tuple[Path, str, str]]:
+    """Where each name of a station stands, the table and the name."""
+    for table in _SEVERAL:
+        for i, each in enumerate(getattr(s, table)):
+            yield (table, i, "name"), table, each.name
+
+
+def _names(s: Scenario) -> Iterator[Contradiction]:
+    seen: dict[str, str] = {}
+    for path, table, name in _named(s):
+        kind = _SEVERAL[table]
+        if name in seen:
+            both = f"two {kind}s are" if seen[name] == table else f"a wrapper and a {kind} are"
+            yield Contradiction(
+                path, f"{both} named {name!r}", f"a name of its own for each {kind}"
+            )
+        elif name in STATIONS and (name != table or len(getattr(s, table)) > 1):
             yield Contradiction(
                 path,
-                f"two wrappers are named {wrapper.name!r}",
-                "a name of its own for each wrapper",
+                f"{name!r} is the name of a station",
+                f'another name, such as "{kind} 1"',
             )
-        elif wrapper.name in STATIONS and (wrapper.name != "wrapper" or len(s.wrapper) > 1):
-            yield Contradiction(
-                path,
-                f"{wrapper.name!r} is the name of a station",
-                'another name, such as "wrapper 1"',
-            )
-        seen[wrapper.name] = i
+        seen[name] = table
 
 
 def _divert(s: Scenario) -> Iterator[Contradiction]:
@@ -57,8 +67,8 @@ def _divert(s: Scenario) -> Iterator[Contradiction]:
 
 
 def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
-    known = [*STATIONS, *(w.name for w in s.wrapper if w.name not in STATIONS)]
-    names: tuple[Path, ...] = tuple(("wrapper", i, "name") for i in range(len(s.wrapper)))
+    known = [*STATIONS, *(name for _, _, name in _named(s) if name not in STATIONS)]
+    names = tuple(path for path, _, _ in _named(s))
     for i, stop in enumerate(s.stop):
         path: Path = ("stop", i, "station")
         if stop.station not in known:
@@ -69,7 +79,7 @@ def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
                 (f'"{guess}"; ' if guess else "") + "one of " + ", ".join(known),
                 names,
             )
-        elif stop.station in END_OF_LINE and stop.station not in s.end_of_line:
+        elif stop.station in END_OF_LINE and stop.station not in s.end_places:
             yield Contradiction(
                 path,
                 f"{stop.cause!r} stops a station that the line has not",
@@ -79,11 +89,9 @@ def _stop_stations(s: Scenario) -> Iterator[Contradiction]:
 
 
 def _stop_twice(s: Scenario) -> Iterator[Contradiction]:
-    wrappers = [w.name for w in s.wrapper]
     seen: set[tuple[str, str]] = set()
     for i, stop in enumerate(s.stop):
-        stations = wrappers if stop.station == "wrapper" else [stop.station]
-        pairs = {(station, stop.cause) for station in stations}
+        pairs = {(station, stop.cause) for station in s.stations_called(stop.station)}
         if pairs & seen:
             yield Contradiction(
                 ("stop", i, "cause"),
@@ -171,10 +179,11 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
                 f"a roll change at {wrapper.name!r}",
                 (),
             )
-    packer, palletiser = s.carton_packer, s.palletiser
-    if packer is not None and packer.magazine_blanks is not None:
-        where: Path = ("carton_packer", "refill_people")
-        yield where, packer.refill_people, "filling the magazine of blanks", ()
+    for i, packer in enumerate(s.carton_packer):
+        if packer.magazine_blanks is not None:
+            where: Path = ("carton_packer", i, "refill_people")
+            yield where, packer.refill_people, "filling the magazine of blanks", ()
+    palletiser = s.palletiser
     if palletiser is not None:
         where = ("palletiser", "change_people")
         yield where, palletiser.change_people, "a change of pallets", ()
@@ -292,7 +301,7 @@ def _planned_work(s: Scenario) -> Iterator[Contradiction]:
 
 
 CHECKS = (
-    _wrapper_names,
+    _names,
     _divert,
     _stop_stations,
     _stop_twice,

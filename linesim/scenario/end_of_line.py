@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from linesim.scenario.fields import Powered, quantity
+from linesim.scenario.fields import Name, Powered, quantity
 from linesim.scenario.laws import Constant, Law, lognormal
 
 END_OF_LINE = ("outfeed", "carton_packer", "palletiser")
-"""Their names in a scenario, in that order; each has a table, or is not there."""
+"""Their names in a scenario, in that order; each has a table, or several, or is not there."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +26,8 @@ class Pieces:
     """It makes a piece of so many."""
     reams: int
     """In each that it makes."""
+    place: str = ""
+    """The table that it is of, by its name: stations of one place share what waits before them."""
 
     @property
     def pace_reams_per_min(self) -> float:
@@ -108,12 +110,15 @@ class CartonPacker(ReamsBefore):
     """Puts groups of reams into cartons and closes them, with a conveyor for reams before it.
 
     A carton needs all its reams: they wait for each other in a place of their own, which is free
-    for the next ones as soon as the packer takes them.
+    for the next ones as soon as the packer takes them. Several packers share what all of them have
+    before them; the reams of a carton go to the first in the list that is free.
     """
 
     buffer = "conveyor"
     places_field = "conveyor_reams"
 
+    name: Name = quantity("carton_packer")
+    """name of this carton packer"""
     reams_per_carton: int = quantity(5, "reams", (1, 1000), usual=(5, 10), label="reams a carton")
     """reams in a carton"""
     rate_cartons_per_min: float = quantity(
@@ -123,7 +128,8 @@ class CartonPacker(ReamsBefore):
     conveyor_reams: int = quantity(
         20, "reams", (0, 1_000_000), usual=(5, 60), label="reams that may wait before it"
     )
-    """wrapped reams that may wait before it, besides those that wait for each other"""
+    """wrapped reams that may wait before it, besides those that wait for each other; with several
+    packers, what each of them adds to the conveyor that they share"""
     magazine_blanks: int | None = quantity(
         None, "blanks", (1, 1_000_000), usual=(100, 400), label="blanks in a full magazine"
     )

@@ -19,7 +19,7 @@ from linesim.scenario.field_descriptions import descriptions
 from linesim.scenario.field_messages import field_at, is_law, words
 from linesim.scenario.fields import DOUBT
 from linesim.scenario.positions import BeyondReasonError, line_of, positions
-from linesim.scenario.scenario import Scenario
+from linesim.scenario.scenario import MAY_STAND_ALONE, Scenario, as_list
 from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import METERS
 
@@ -56,12 +56,20 @@ def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
     text = text.replace("\r\n", "\n").removeprefix("\ufeff")
     try:
         lines = positions(text)
-        return tomllib.loads(text), lines
+        data = tomllib.loads(text)
     except BeyondReasonError as error:
         fault = Fault(file, error.line, "", "", error.problem, error.limit)
         raise ScenarioFaults([fault]) from None
     except ValueError as error:
         raise ScenarioFaults([_syntax_fault(file, text, error)]) from None
+    alone = [name for name in MAY_STAND_ALONE if isinstance(data.get(name), dict)]
+    for name in alone:
+        data[name] = [data[name]]
+        lines = {
+            (name, 0, *path[1:]) if path[0] == name and len(path) > 1 else path: line
+            for path, line in lines.items()
+        }
+    return data, lines
 
 
 def check_mapping(
@@ -83,6 +91,7 @@ def check_mapping(
         fault = Fault(file, line, dotted(path), shown, problem, right, others)
         faults.setdefault((path, problem), fault)
 
+    data = {**data, **{name: as_list(data[name]) for name in MAY_STAND_ALONE if name in data}}
     original, data = _plain(data), _plain(data)
     faulty: set[Path] = set()
     scenario: Scenario | None = None

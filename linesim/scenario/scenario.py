@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from dataclasses import replace
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from linesim.scenario import end_of_line as ends
 from linesim.scenario import running_tables as running
@@ -17,6 +18,19 @@ from linesim.scenario.units import MINUTE
 USUAL_LENGTH_M = 6.0
 USUAL_LONGEST_M = 60.0
 """Common practice, no source: a line with its stands is 40 to 80 m long."""
+
+
+MAY_STAND_ALONE = ("carton_packer",)
+"""Lists of tables of which one alone may be given as a plain table."""
+
+
+def as_list(value: Any) -> Any:
+    """A plain table as the list of it alone; anything else as it is.
+
+    >>> as_list({"name": "A"}), as_list([])
+    (({'name': 'A'},), [])
+    """
+    return (value,) if isinstance(value, dict) else value
 
 
 def _table(cls: type[Table], help_text: str, title: str | None = None) -> Any:
@@ -50,7 +64,9 @@ class Scenario(Table):
     divert: wrapping.Divert = _table(wrapping.Divert, "which wrapper takes the next ream")
     rework: wrapping.Rework = _table(wrapping.Rework, "table for spoiled wraps")
     outfeed: ends.Outfeed | None = Field(None, description="boxing or pallets after the wrappers")
-    carton_packer: ends.CartonPacker | None = Field(None, description="reams into cartons")
+    carton_packer: Annotated[tuple[ends.CartonPacker, ...], BeforeValidator(as_list)] = Field(
+        (), description="reams into cartons", title="carton packers", max_length=20
+    )
     palletiser: ends.Palletiser | None = Field(None, description="cartons onto pallets")
     crew: running.Crew = _table(running.Crew, "people")
     calendar: running.Calendar = _table(running.Calendar, "shifts")
@@ -71,13 +87,16 @@ class Scenario(Table):
     def varied(self, **changes: Any) -> Scenario:
         """A copy with tables replaced: ``varied(bridge={"places": 60})`` changes one field.
 
-        A mapping changes single fields of a table, anything else replaces the table. The copy is
-        checked; raises ``pydantic.ValidationError`` where a value is not legal.
+        A mapping changes single fields of a table, or of the one there is in a list; anything else
+        replaces the table. The copy is checked; raises ``pydantic.ValidationError`` where a value
+        is not legal.
         """
         data = self.model_dump(by_alias=True, exclude_unset=True)
         for table, change in changes.items():
             old = data.get(table)
-            if isinstance(change, dict) and (old is None or isinstance(old, dict)):
+            if table in MAY_STAND_ALONE and isinstance(change, dict) and len(old or ()) < 2:
+                data[table] = ((old[0] if old else {}) | change,)
+            elif isinstance(change, dict) and (old is None or isinstance(old, dict)):
                 data[table] = (old or {}) | change
             else:
                 data[table] = change
@@ -87,13 +106,42 @@ class Scenario(Table):
     def end_of_line(self) -> dict[str, ends.Pieces]:
         """What the stations there are behind the wrappers work on, by name, as reams meet them."""
         found: dict[str, ends.Pieces] = {}
-        reams = 1
-        for name in ends.END_OF_LINE:
-            table = getattr(self, name)
-            if table is not None:
-                found[name] = table.pieces(reams)
-                reams = found[name].reams
+        reams, tables = 1, self.tables_behind
+        for place, names in self.end_places.items():
+            pieces = [tables[name].pieces(reams) for name in names]
+            room = sum(each.room for each in pieces)
+            for name, each in zip(names, pieces, strict=True):
+                found[name] = replace(each, place=place, room=room)
+                reams = each.reams
         return found
+
+    @property
+    def end_places(self) -> dict[str, tuple[str, ...]]:
+        """The stations at each place behind the wrappers, by the name of its table."""
+        there = {place: getattr(self, place) for place in ends.END_OF_LINE}
+        return {
+            place: tuple(each.name for each in table) if isinstance(table, tuple) else (place,)
+            for place, table in there.items()
+            if table
+        }
+
+    @property
+    def tables_behind(self) -> dict[str, Any]:
+        """The table of each station behind the wrappers, by its name."""
+        there = ((place, getattr(self, place)) for place in ends.END_OF_LINE)
+        found: dict[str, Any] = {}
+        for place, table in there:
+            if isinstance(table, tuple):
+                found |= {each.name: each for each in table}
+            elif table is not None:
+                found[place] = table
+        return found
+
+    def stations_called(self, name: str) -> tuple[str, ...]:
+        """The stations that a stop means: "wrapper" and "carton_packer" mean each there is."""
+        if name == "wrapper":
+            return tuple(wrapper.name for wrapper in self.wrapper)
+        return self.end_places.get(name, (name,))
 
     @property
     def set_reams(self) -> int:

@@ -10,7 +10,7 @@ from typing import Any
 
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS
-from linesim.scenario.scenario import Scenario
+from linesim.scenario.scenario import MAY_STAND_ALONE, Scenario
 from linesim.scenario.stops import METERS, STATIONS
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -33,6 +33,10 @@ def json_schema() -> dict[str, Any]:
         if cls.__name__ != "Constant":
             table["required"] = ["law", *(f for f in table["required"] if f != "law")]
     _stops(schema["$defs"]["Stop"])
+    for name in MAY_STAND_ALONE:
+        field = schema["properties"][name]
+        several = {word: field.pop(word) for word in ("type", "items", "maxItems")}
+        field["anyOf"] = [several["items"], several]
     return {"$schema": DIALECT, "title": "Scenario of a sheeting-and-wrapping line", **schema}
 
 

@@ -16,7 +16,7 @@ from linesim.scenario.fields import DOUBT, values_of
 from linesim.scenario.fields import Table as ScenarioTable
 from linesim.scenario.loading import parse
 from linesim.scenario.positions import positions
-from linesim.scenario.scenario import Scenario
+from linesim.scenario.scenario import MAY_STAND_ALONE, Scenario
 
 _HEADING = re.compile(r"[ \t]*\[\[?[\w. \t-]+\]")
 _PART = re.compile(r"([A-Za-z0-9_-]+)|\[(\d+)\]")
@@ -39,7 +39,7 @@ def update(text: str, changes: Mapping[str, Any]) -> str:
     before = text.replace("\r\n", "\n").removeprefix("\ufeff")
     document = tomlkit.parse(before)
     for name, value in changes.items():
-        _change(document, split_name(name), value)
+        _change(document, _stands_alone(document, split_name(name)), value)
     out = _spaced(tomlkit.dumps(document), before)
     return out.replace("\n", "\r\n") if crlf else out
 
@@ -59,6 +59,21 @@ def split_name(name: str) -> Path:
     if not path:
         raise KeyError("the name of a field is empty")
     return tuple(path)
+
+
+def _stands_alone(document: tomlkit.TOMLDocument, path: Path) -> Path:
+    """The path in a file that gives one table in place of a list of it; with two it is a list."""
+    there = document.get(str(path[0]))
+    is_one = isinstance(there, (Table, InlineTable)) and path[0] in MAY_STAND_ALONE
+    if not is_one or len(path) < 2 or not isinstance(path[1], int):
+        return path
+    if path[1] == 0:
+        return (path[0], *path[2:])
+    array = tomlkit.array()
+    if isinstance(there, InlineTable):
+        array.append(there)
+    document[str(path[0])] = AoT([there]) if isinstance(there, Table) else array
+    return path
 
 
 def _change(document: tomlkit.TOMLDocument, path: Path, value: Any) -> None:

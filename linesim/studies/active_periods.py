@@ -25,15 +25,16 @@ Period = tuple[int, int]
 def active_shares(record: Record) -> dict[str, float]:
     """Share of the counted time in which each station was the sole momentary bottleneck.
 
-    Several wrappers count as one station, active while any of them is. Raises ``ValueError``
-    for a record without history.
+    Several wrappers, or carton packers, count as one station, active while any of them is. Raises
+    ``ValueError`` for a record without history.
     """
     spans = record.recorded.spans
     web = [n for n, name in enumerate(record.stations) if name in WEB_STATIONS]
     sheeter = [knives(record)]
     members = {SHEETER: sheeter, TRANSFER: [record.stations.index(TRANSFER)]}
     members[WRAPPERS] = [record.stations.index(w.name) for w in record.scenario.wrapper]
-    members |= {name: [record.stations.index(name)] for name in record.scenario.end_of_line}
+    for place, names in record.scenario.end_places.items():
+        members[place] = [record.stations.index(name) for name in names]
     periods = {
         name: _together([_active(spans.of(n), web if name == SHEETER else []) for n in numbers])
         for name, numbers in members.items()

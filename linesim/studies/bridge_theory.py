@@ -75,7 +75,7 @@ def two_station_estimate(scenario: Scenario) -> TwoStationModel:
         share, restore = _load(scenario, transfer)
         front.append((share * sheeter.rated / transfer.rated, restore))
     first = _station(min(sheeter.rated, transfer.rated), front)
-    second = _end_of_line(scenario, wrappers, [rates[name] for name in scenario.end_of_line])
+    second = _end_of_line(scenario, wrappers, [rates[name] for name in scenario.end_places])
     if first is None or second is None:
         which = "sheeter" if first is None else "wrappers"
         return TwoStationModel(
@@ -122,9 +122,10 @@ def _end_of_line(
     if last is None:
         return _station(speed, [own])
     before = alone or UnreliableStation(first.rated, _NEVER_MIN, last.mean_time_to_repair)
-    pieces = scenario.end_of_line[behind[0].station]
+    here = scenario.end_places[behind[0].station]
+    pieces = scenario.end_of_line[here[0]]
     # What is in the next station's hands and what this one holds are room, too.
-    room = pieces.reams_waiting + pieces.reams + pieces.reams // pieces.takes
+    room = pieces.reams_waiting + len(here) * pieces.reams + pieces.reams // pieces.takes
     through = two_station_fluid(before, last, room).throughput
     more = max(0.0, speed / through - 1 - own[0])
     return _station(speed, [own, (more, last.mean_time_to_repair)])
@@ -185,16 +186,18 @@ def _reservations(scenario: Scenario, rates: dict[str, StationRate]) -> tuple[st
         found.append("orders, breaks and planned work are not in it")
     if rates[TRANSFER].availability < 1:
         found.append("sheeter and transfer count as one that stops as a whole")
-    for name in scenario.end_of_line:
+    if any(len(names) > 1 for names in scenario.end_places.values()):
+        found.append("several carton packers count as one that stops as a whole")
+    for name in scenario.end_places:
         if _tells(rates[name], rates):
             said = station_words(name)
             found.append(
                 f"wrappers and {said} count as one, which the {said}'s buffer makes stop less"
             )
-    packer, palletiser = scenario.carton_packer, scenario.palletiser
+    palletiser = scenario.palletiser
     if palletiser is not None and (palletiser.truck_every_min or palletiser.fetch_min):
         found.append("full pallets never wait in it")
-    if packer is not None and packer.magazine_blanks is not None:
+    if any(packer.magazine_blanks is not None for packer in scenario.carton_packer):
         found.append("blanks never run out in it")
     if any(stop.station == BRIDGE for stop in scenario.stop):
         found.append("the bridge never stops in it")

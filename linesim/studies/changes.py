@@ -10,6 +10,7 @@ from linesim.record.capacity import PALLETISER, SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 from linesim.scenario.buffers import BRIDGE, buffers_of
 from linesim.scenario.changed_law import scaled
+from linesim.scenario.writing import split_name
 
 REEL_CHANGES = "reel changes"
 WEB_BREAKS = "web breaks"
@@ -54,8 +55,11 @@ def with_buffers(scenario: Scenario, places: Mapping[str, int]) -> Scenario:
 
     def change(data: Data) -> None:
         for field, value in buffer_fields(scenario, places).items():
-            table, _, name = field.partition(".")
-            data[table][name] = value
+            *owner, name = split_name(field)
+            table: Any = data
+            for part in owner:
+                table = table[part]
+            table[name] = value
 
     return changed(scenario, change)
 
@@ -65,8 +69,8 @@ def buffer_fields(scenario: Scenario, places: Mapping[str, int]) -> dict[str, An
     buffers = buffers_of(scenario)
     found: dict[str, Any] = {}
     for name, count in places.items():
-        own = {f"{name}.{buffers[name].places_field}": count}
-        found |= bridge_fields(scenario, count) if name == BRIDGE else own
+        is_bridge = name == BRIDGE
+        found |= bridge_fields(scenario, count) if is_bridge else buffers[name].fields(count)
     return found
 
 
@@ -133,9 +137,9 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
     found.append(REEL_CHANGES)
     if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):
         found.append(ROLL_CHANGES)
-    packer, palletiser = scenario.carton_packer, scenario.palletiser
-    if packer is not None and packer.magazine_blanks is not None:
+    if any(packer.magazine_blanks is not None for packer in scenario.carton_packer):
         found.append(NO_BLANKS)
+    palletiser = scenario.palletiser
     if palletiser is not None:
         found.append(PALLET_CHANGES)
         if palletiser.truck_every_min is not None or palletiser.fetch_min is not None:
@@ -166,7 +170,8 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
             for wrapper in data["wrapper"]:
                 wrapper.pop("roll_length_m", None)
         elif cause == NO_BLANKS:
-            data["carton_packer"].pop("magazine_blanks")
+            for packer in data["carton_packer"]:
+                packer.pop("magazine_blanks", None)
         elif cause == PALLET_CHANGES:
             data["palletiser"] |= {"change_s": 0.0, "change_people": 0}
         elif cause == FULL_PALLETS:
@@ -182,8 +187,8 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
 
 
 def stations_of(scenario: Scenario) -> tuple[str, ...]:
-    """Stations that set a pace, as the paper moves; wrappers are one."""
-    return (SHEETER, TRANSFER, WRAPPERS, *scenario.end_of_line)
+    """Stations that set a pace, as the paper moves; wrappers are one, and carton packers."""
+    return (SHEETER, TRANSFER, WRAPPERS, *scenario.end_places)
 
 
 def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
@@ -202,11 +207,17 @@ def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
                 if wrapper.get("wrap_s") is not None:
                     wrapper["wrap_s"] = scaled(wrapper["wrap_s"], 1 / factor)
         else:
-            for name in data[station]:
-                if name.startswith("rate_"):
-                    data[station][name] *= factor
+            for table in as_tables(data[station]):
+                for name in table:
+                    if name.startswith("rate_"):
+                        table[name] *= factor
 
     return changed(scenario, change)
+
+
+def as_tables(there: Data | list[Data]) -> list[Data]:
+    """The tables of a station, one or several."""
+    return there if isinstance(there, list) else [there]
 
 
 def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
@@ -253,11 +264,10 @@ def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
 
 
 def _stops_at(scenario: Scenario, data: Data, station: str) -> list[Data]:
-    names: set[str] = {station}
+    called = "wrapper" if station == WRAPPERS else station
+    names = {called, *scenario.stations_called(called)}
     if station == SHEETER:
         names = set(WEB_STATIONS)
-    elif station == WRAPPERS:
-        names = {"wrapper", *(wrapper.name for wrapper in scenario.wrapper)}
     return [stop for stop in data["stop"] if stop["station"] in names]
 
 
@@ -268,9 +278,9 @@ def ready_for_more_wrappers(scenario: Scenario) -> Scenario:
     """
 
     def change(data: Data) -> None:
-        data["wrapper"][0]["name"] = FIRST_OF_SEVERAL
+        data["wrapper"][0]["name"] = FIRST_OF_SEVERAL["wrapper"]
 
-    alone = [wrapper.name for wrapper in scenario.wrapper] == ["wrapper"]
+    alone = scenario.stations_called("wrapper") == ("wrapper",)
     return changed(scenario, change) if alone else scenario
 
 

@@ -8,7 +8,7 @@ from linesim.record import Record
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS, station_rates
 from linesim.record.constraint import Waits, by_pattern
-from linesim.record.effectiveness import wrapper_shares
+from linesim.record.effectiveness import shares_of
 from linesim.record.states import TRANSFER_PACE, State
 
 SLOWED_BY_LEVEL = "bridge level"
@@ -20,20 +20,18 @@ def waits_in(record: Record) -> tuple[Waits, ...]:
 
     Sheeter and transfer have none between them and are one here. They are blocked while the
     sheeter stands, or by how much it is slowed, for something beyond the transfer, or while the
-    transfer holds a set, whichever is more. Wrappers are taken together.
+    transfer holds a set, whichever is more. Wrappers are taken together, and carton packers.
     """
-    shares = wrapper_shares(record)
     transfer = record.station(TRANSFER)
     beyond, inside = _front(record)
     found = [Waits(SHEETER, 0.0, max(beyond, _share(record, transfer, State.BLOCKED)))]
-    together = [
-        sum(float(part) * _share(record, number, state) for number, part in shares.items())
-        for state in (State.STARVED, State.BLOCKED)
-    ]
-    found.append(Waits(WRAPPERS, together[0], together[1]))
-    for name in record.scenario.end_of_line:
-        waited = (_share(record, record.station(name), s) for s in (State.STARVED, State.BLOCKED))
-        found.append(Waits(name, *waited))
+    for name in (WRAPPERS, *record.scenario.end_places):
+        shares = shares_of(record, name)
+        together = [
+            sum(float(part) * _share(record, number, state) for number, part in shares.items())
+            for state in (State.STARVED, State.BLOCKED)
+        ]
+        found.append(Waits(name, together[0], together[1]))
     return (*found, Waits(INSIDE, _share(record, transfer, State.STARVED), inside))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass
 from random import Random
 from typing import Any
@@ -12,7 +13,6 @@ from linesim.scenario import (
     Scenario,
     check_mapping,
     find_scenario,
-    parse,
     read_text,
     shipped_scenarios,
 )
@@ -69,7 +69,7 @@ def case_of(name: str) -> Case:
 
 
 def _demo(name: str, demo: str, replication: int, *, history: bool) -> Case:
-    tables, _ = parse(read_text(str(find_scenario(demo))), demo)
+    tables = tomllib.loads(read_text(str(find_scenario(demo))))
     asked = {"hours": _DEMO_H, "buckets": _DEMO_H * 60}
     asked |= {"replication": replication, "history": history}
     return Case(name, check_mapping(tables), tables, asked)

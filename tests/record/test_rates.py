@@ -127,6 +127,24 @@ def test_slowest_by_nameplate_and_net_of_stops_may_differ():
     assert slowest_net(line).station == "wrappers"
 
 
+def test_carton_packers_side_by_side_make_what_each_makes():
+    """A jam of a minute after every ten: 10/11 of 65 and of 35; tape costs the second more."""
+    jam = every("every_running_h", 10 / 60, 1, "carton_packer")
+    tape = every("every_running_h", 20 / 60, 1, "B") | {"cause": "tape"}
+    packers = [
+        {"name": "A", "rate_cartons_per_min": 13},
+        {"name": "B", "rate_cartons_per_min": 7},
+    ]
+    line = scenario(carton_packer=packers, stop=[jam, tape])
+    rates = {rate.station: rate for rate in (*station_rates(line), *line_rates(line))}
+    assert rates["A"].net == pytest.approx(65 / 1.1)
+    assert rates["B"].net == pytest.approx(35 / 1.15)
+    both = rates["carton_packer"]
+    assert both.rated == pytest.approx(100)
+    assert both.net == pytest.approx(65 / 1.1 + 35 / 1.15)
+    assert both.minutes_per_running_h == pytest.approx({jam["cause"]: 6, "tape": 3 * 0.35})
+
+
 def test_cartons_and_pallets():
     """200 reams to a pallet: 40 cartons at 10 a minute, 5 sheets of 10 s, a change of 50 s."""
     packer = {"rate_cartons_per_min": 13, "spoiled_per_10000": 1000}

@@ -50,14 +50,12 @@ def compared(scenario: Any, hours: float, seed: int = 1, replication: int = 0) -
 
 
 def _cartons(book: CartonBook, line: ReferenceLine) -> str:
-    behind = line.packing.behind
-    packer = behind["carton_packer"]
-    assert isinstance(packer, CartonPacker)
-    ours, theirs = [book.cartons, book.cartons_spoiled], [packer.closed, packer.spoiled]
-    theirs[0] -= packer.spoiled
-    if "palletiser" in behind:
-        palletiser = behind["palletiser"]
-        assert isinstance(palletiser, Palletiser)
+    behind = [station for here in line.packing.behind for station in here]
+    packers = [station for station in behind if isinstance(station, CartonPacker)]
+    spoiled = sum(packer.spoiled for packer in packers)
+    ours = [book.cartons, book.cartons_spoiled]
+    theirs = [sum(packer.closed for packer in packers) - spoiled, spoiled]
+    if isinstance(behind[-1], Palletiser):
         ours.append(book.pallets)
-        theirs.append(palletiser.pallets)
+        theirs.append(behind[-1].pallets)
     return "" if ours == theirs else f"{ours} cartons, spoiled, pallets; reference {theirs}"

@@ -13,6 +13,42 @@ from tests.reference.machines import Machine, causes_at
 from tests.reference.people import Crew, Job, Steps
 
 
+class Place:
+    """Where pieces wait for a station, or for several side by side: the first free one has them."""
+
+    def __init__(self, env: simpy.Environment, room: int) -> None:
+        self.env = env
+        self.room = room
+        self.waiting = 0
+        self.stations: list[EndStation] = []
+        self._blocked: list[tuple[int, simpy.Event]] = []
+        """Who holds a piece, and how they are told that it is gone."""
+
+    def bring(self, number: int = 0) -> simpy.Event:
+        """Somebody before it has a piece; the event comes when it is rid of it.
+
+        Of several, the lowest number goes first, then who came first.
+        """
+        gone = self.env.event()
+        self._blocked.append((number, gone))
+        self.look()
+        return gone
+
+    def look(self) -> None:
+        """Let in what has room; who is free looks, too."""
+        while self._blocked:
+            one_free = any(not (station.busy or station.down) for station in self.stations)
+            takes_it = one_free and self.waiting < self.stations[0].takes
+            if not takes_it and self.waiting >= self.room:
+                break
+            first = min(self._blocked, key=lambda each: each[0])
+            self._blocked.remove(first)
+            first[1].succeed()
+            self.waiting += 1
+        for station in self.stations:
+            station.hear()
+
+
 class EndStation(Machine):
     """Takes some pieces at once from those that wait before it, and hands one on."""
 
@@ -21,26 +57,23 @@ class EndStation(Machine):
     """Reams in what it hands on."""
 
     def __init__(
-        self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew, name: str
+        self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew, *names: str
     ) -> None:
-        super().__init__(env, crew, causes_at(scenario, luck, name))
-        self.onward: EndStation | None = None
+        super().__init__(env, crew, causes_at(scenario, luck, *names))
+        self.place = Place(env, 0)
+        self.onward: Place | None = None
         self.standing = scenario.crew.priority_standing_wrapper
-        self.waiting = 0
         self.busy = False
         self.room = 0
-        self._blocked: list[tuple[int, simpy.Event]] = []
-        """Who holds a piece, and how they are told that it is gone."""
+        """What it adds to that of its place."""
         self._news = env.event()
         self.on_change = self._look
         env.process(self._take())
 
-    def bring(self, number: int) -> simpy.Event:
-        """Number so-and-so before it has a piece; the event comes when it is rid of it."""
-        gone = self.env.event()
-        self._blocked.append((number, gone))
-        self._look()
-        return gone
+    def hear(self) -> None:
+        """Something has changed before it."""
+        if not self._news.triggered:
+            self._news.succeed()
 
     def seconds(self) -> Iterator[float]:
         """Times for one piece after another."""
@@ -48,32 +81,22 @@ class EndStation(Machine):
 
     def done(self) -> Steps:
         """A piece is done: it is handed on, and what falls due by it begins."""
-        gone = None if self.onward is None else self.onward.bring(0)
+        gone = None if self.onward is None else self.onward.bring()
         self.count(self.in_piece)
         if gone is not None:
             yield gone
 
     def _look(self) -> None:
-        """Let in what has room, that of the first before it first."""
-        while self._blocked:
-            takes_it = not (self.busy or self.down) and self.waiting < self.takes
-            if not takes_it and self.waiting >= self.room:
-                break
-            first = min(self._blocked, key=lambda each: each[0])
-            self._blocked.remove(first)
-            first[1].succeed()
-            self.waiting += 1
-        if not self._news.triggered:
-            self._news.succeed()
+        self.place.look()
 
     def _take(self) -> Steps:
         yield self.env.timeout(0)
         seconds = self.seconds()
         while True:
-            while self.down or self.waiting < self.takes:
+            while self.down or self.place.waiting < self.takes:
                 self._news = self.env.event()
                 yield self._news
-            self.waiting -= self.takes
+            self.place.waiting -= self.takes
             self.busy = True
             self._look()
             yield from self.work(next(seconds))
@@ -103,10 +126,12 @@ class Outfeed(EndStation):
 class CartonPacker(EndStation):
     """Packs groups of reams, as long as there are blanks."""
 
-    def __init__(self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew) -> None:
-        name = "carton_packer"
-        super().__init__(env, scenario, luck, crew, name)
-        self.table = table = scenario.carton_packer
+    def __init__(
+        self, env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew, table: Any
+    ) -> None:
+        name = table.name
+        super().__init__(env, scenario, luck, crew, name, "carton_packer")
+        self.table = table
         self.takes = self.in_piece = table.reams_per_carton
         self.room = table.conveyor_reams + self.takes
         self.closed = self.spoiled = 0
@@ -131,7 +156,7 @@ class CartonPacker(EndStation):
         return True
 
     def done(self) -> Steps:
-        gone = None if self.onward is None else self.onward.bring(0)
+        gone = None if self.onward is None else self.onward.bring()
         self.count(self.in_piece)
         self._use_blank()
         if gone is not None:
@@ -170,7 +195,7 @@ class Palletiser(EndStation):
         super().__init__(env, scenario, luck, crew, name)
         self.table = table = scenario.palletiser
         self.room = table.belt_cartons
-        self.in_piece = scenario.carton_packer.reams_per_carton
+        self.in_piece = scenario.carton_packer[0].reams_per_carton
         self.pallets = 0
         """Sent off."""
         self._full = self._laid = 0
@@ -239,18 +264,24 @@ class Palletiser(EndStation):
         self._have_fetched()
 
 
-STATIONS = {"outfeed": Outfeed, "carton_packer": CartonPacker, "palletiser": Palletiser}
-
-
 def end_of_line(
     env: simpy.Environment, scenario: Any, luck: Luck, crew: Crew
-) -> dict[str, EndStation]:
-    """The stations there are, as reams meet them; each knows the next."""
-    made = {
-        name: station(env, scenario, luck, crew)
-        for name, station in STATIONS.items()
-        if getattr(scenario, name) is not None
-    }
-    for before, behind in itertools.pairwise(made.values()):
-        before.onward = behind
+) -> list[list[EndStation]]:
+    """The stations at each place there is, as reams meet them; each knows the next place."""
+    site = env, scenario, luck, crew
+    made: list[list[EndStation]] = []
+    if scenario.outfeed is not None:
+        made.append([Outfeed(*site)])
+    if scenario.carton_packer:
+        made.append([CartonPacker(*site, table) for table in scenario.carton_packer])
+    if scenario.palletiser is not None:
+        made.append([Palletiser(*site)])
+    for here in made:
+        place = Place(env, sum(station.room for station in here))
+        place.stations += here
+        for station in here:
+            station.place = place
+    for before, behind in itertools.pairwise(made):
+        for station in before:
+            station.onward = behind[0].place
     return made

@@ -44,7 +44,8 @@ class ReferenceLine:
         self.transfer = Transfer(env, scenario, luck, crew, self.webs, self.bridge)
         self.packing = Packing(env, scenario, luck, crew, self.bridge)
         self.machines: list[Machine] = [self.transfer, self.bridge, *self.packing.wrappers]
-        self.machines += self.packing.behind.values()
+        for here in self.packing.behind:
+            self.machines += here
         self.calendar = Calendar(env, scenario, crew, self._stand)
 
     def run(self, hours: float, warm_up_h: float = 0.0) -> Result:

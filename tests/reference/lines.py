@@ -121,6 +121,39 @@ LINES: dict[str, dict[str, Any]] = {
         "stop": [JAM, stop("carton_packer", 1.1, every_reams=700)],
         "wrapper": [{"rate_reams_per_min": 40.37}],
     },
+    "two carton packers that share a conveyor": {
+        "bridge": {"places": 40},
+        "crew": {"size": 1},
+        "carton_packer": [
+            {
+                "name": "near",
+                "rate_cartons_per_min": 4.1713,
+                "conveyor_reams": 3,
+                "magazine_blanks": 50,
+                "refill_at_blanks": 10,
+                "refill_min": {"law": "lognormal", "mean": 1.5, "sd": 0.9},
+            },
+            {
+                "name": "far",
+                "rate_cartons_per_min": 5.0379,
+                "conveyor_reams": 4,
+                "magazine_blanks": 60,
+                "refill_at_blanks": 5,
+                "spoiled_per_10000": 300,
+            },
+        ],
+        "palletiser": {
+            "rate_cartons_per_min": 9.173,
+            "belt_cartons": 1,
+            "change_s": {"law": "lognormal", "mean": 40, "sd": 20},
+        },
+        "stop": [
+            JAM,
+            stop("carton_packer", 1.1, every_running_h=0.713),
+            stop("far", 2.1, every_reams=400) | {"cause": "tape"},
+        ],
+        "wrapper": [{"rate_reams_per_min": 40.37}],
+    },
     "pallets that wait for a truck": {
         "bridge": {"places": 40},
         "outfeed": {"rate_reams_per_min": 44.713, "buffer_reams": 3},

@@ -122,8 +122,8 @@ class Wrapper(Machine):
             self.line.rework.bring()
             return
         self.line.wrapped_s.append(self.env.now)
-        for first in list(self.line.behind.values())[:1]:
-            yield first.bring(self.number)
+        for here in self.line.behind[:1]:
+            yield here[0].place.bring(self.number)
 
     def _change_roll(self) -> None:
         table = self.table

@@ -68,3 +68,13 @@ def test_two_buffers_made_longer_together() -> None:
     longer = with_buffers(line(), {"bridge": 60, "palletiser": 30})
     sizes = {name: each.places for name, each in buffers_of(longer).items()}
     assert sizes == {"bridge": 60, "carton_packer": 20, "palletiser": 30}
+
+
+def test_carton_packers_share_one_conveyor_that_each_adds_to() -> None:
+    packers = [{"name": "A", "conveyor_reams": 12}, {"name": "B", "conveyor_reams": 8}]
+    two = line(carton_packer=packers)
+    shared = buffers_of(two)["carton_packer"]
+    assert (shared.places, shared.length_m, shared.reams_per_piece) == (20, 6.0, 1)
+    shorter = with_buffers(two, {"carton_packer": 5})
+    assert [packer.conveyor_reams for packer in shorter.carton_packer] == [5, 0]
+    assert buffers_of(shorter)["carton_packer"].places == 5

@@ -186,6 +186,34 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "[outfeed]",
     ),
     "a palletiser and no cartons": ({"palletiser": {}}, "palletiser", "[carton_packer]"),
+    "two carton packers of one name": (
+        {"carton_packer": [{"name": "A"}, {"name": "A"}]},
+        "carton_packer[1].name",
+        "each carton packer",
+    ),
+    "a carton packer with the name of a wrapper": (
+        {"wrapper": [{"name": "A"}], "carton_packer": [{"name": "A"}]},
+        "carton_packer[0].name",
+        "each carton packer",
+    ),
+    "one of two carton packers with the name of both": (
+        {"carton_packer": [{"name": "A"}, {}]},
+        "carton_packer[1].name",
+        '"carton packer 1"',
+    ),
+    "cartons of two sizes behind one conveyor": (
+        {"carton_packer": [{"name": "A"}, {"name": "B", "reams_per_carton": 6}]},
+        "carton_packer[1].reams_per_carton",
+        "5",
+    ),
+    "a cause at all carton packers and at one": (
+        {
+            "carton_packer": [{"name": "A"}, {"name": "B"}],
+            "stop": [{"cause": "blank jam"}, {"cause": "blank jam", "station": "B"}],
+        },
+        "stop[1].cause",
+        "another name",
+    ),
     "truck and people for one pallet": (
         {"carton_packer": {}, "palletiser": {"truck_every_min": 5, "fetch_min": 2}},
         "palletiser.fetch_min",
@@ -198,12 +226,12 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
     ),
     "a magazine that is filled before it is used": (
         {"carton_packer": {"magazine_blanks": 50, "refill_at_blanks": 50}},
-        "carton_packer.refill_at_blanks",
+        "carton_packer[0].refill_at_blanks",
         "49",
     ),
     "more people for blanks than there are": (
         {"carton_packer": {"magazine_blanks": 200, "refill_people": 3}, "crew": {"size": 2}},
-        "carton_packer.refill_people",
+        "carton_packer[0].refill_people",
         "at most 2",
     ),
     "more people for pallets than there are": (

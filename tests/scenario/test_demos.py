@@ -65,10 +65,10 @@ def test_the_stories_are_true_by_their_rates() -> None:
     assert two.unwind.change == "flying_splice"
     full = DEMOS["full-pallets"]
     rates = {rate.station: rate for rate in line_rates(full)}
-    nameplate = full.palletiser.rate_cartons_per_min * full.carton_packer.reams_per_carton
+    nameplate = full.palletiser.rate_cartons_per_min * full.carton_packer[0].reams_per_carton
     assert nameplate == 50 > rates["sheeter"].rated > rates["palletiser"].rated
     assert slowest_net(full).station == "palletiser"
-    pallet = full.palletiser.cartons_per_pallet * full.carton_packer.reams_per_carton
+    pallet = full.palletiser.cartons_per_pallet * full.carton_packer[0].reams_per_carton
     seconds = pallet * 60 / rates["palletiser"].rated + full.palletiser.change_s.average()
     assert (pallet, round(seconds)) == (200, 340)
     orders = DEMOS["orders"]

@@ -43,11 +43,14 @@ def untied(scenario: Scenario) -> Scenario:
     if scenario.outfeed is not None:
         rate = scenario.outfeed.rate_reams_per_min * 1.00231
         changes["outfeed"] = {"rate_reams_per_min": rate}
-    for number, name in enumerate(("carton_packer", "palletiser"), 1):
-        table = getattr(scenario, name)
-        if table is not None:
-            rate = table.rate_cartons_per_min * (1 + 0.00171 * number**0.5)
-            changes[name] = {"rate_cartons_per_min": rate}
+    if scenario.palletiser is not None:
+        rate = scenario.palletiser.rate_cartons_per_min * (1 + 0.00171 * 2**0.5)
+        changes["palletiser"] = {"rate_cartons_per_min": rate}
+    changes["carton_packer"] = [
+        table.model_dump(exclude_unset=True)
+        | {"rate_cartons_per_min": table.rate_cartons_per_min * (1 + 0.00171 * (1 + 7 * n) ** 0.5)}
+        for n, table in enumerate(scenario.carton_packer)
+    ]
     return scenario.varied(**changes)
 
 
