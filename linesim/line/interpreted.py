@@ -66,6 +66,7 @@ class Helper:
             self._point(stand, "lengths_um", reels.lengths)
             self._point(stand, "joints_end", reels.joints_end)
             self._point(stand, "joints_um", reels.joints)
+            self._point(stand, "bad", reels.bad)
 
 
 class Interpreted:

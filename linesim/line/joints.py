@@ -39,7 +39,9 @@ class Web:
     lost: Stream
     """... and where it does not."""
     due_um: float
-    """Worn length at which it breaks next."""
+    """Worn length at which it breaks next, on the reel it is on."""
+    pace: float = 1.0
+    """How many times as often as a mean reel that reel breaks."""
     soon_um: int = NEVER
     """Place at which it is about to break at a weak place in the machine; NEVER: it is not."""
 
@@ -56,6 +58,10 @@ class Breaks:
     """Those about to break at a weak place in the machine, in the order in which it came there."""
     fall_due: bool
     """Webs break by the length they run."""
+    good_pace: float
+    """How many times as often as a mean reel a good one breaks ..."""
+    bad_pace: float
+    """... and a bad one."""
 
 
 def new_breaks(site: Site) -> Breaks:
@@ -65,6 +71,7 @@ def new_breaks(site: Site) -> Breaks:
         reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
     )
     per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
+    good_pace = 1 / (1 + reels.bad_share * (reels.bad_breaks_factor - 1))
 
     def new_web(web: int) -> Web:
         def coin(likely: float, what: str) -> Stream:
@@ -88,6 +95,8 @@ def new_breaks(site: Site) -> Breaks:
         webs=Row("webs", webs, [new_web(web) for web in range(webs)]),
         soon=Row("breaks about to happen", webs),
         fall_due=per_um > 0,
+        good_pace=good_pace,
+        bad_pace=good_pace * reels.bad_breaks_factor,
     )
 
 

@@ -3,6 +3,7 @@
 The k-th reel of a web has the k-th row of luck, whatever happened before. A row is a draw for the
 diameter, one for the number of joints and a few for where they are. A reel with more joints than a
 row has places takes the rest from a stream of its own, so that the next reel's luck does not move.
+Whether a reel is bad has a stream of its own, too, one draw for each.
 """
 
 from __future__ import annotations
@@ -31,6 +32,8 @@ class Reel:
     length_um: int
     joints_um: tuple[int, ...]
     """Distances of joints from the outer end, rising."""
+    bad: bool = False
+    """Its web breaks oftener."""
 
 
 class ReelStore:
@@ -41,6 +44,9 @@ class ReelStore:
         self._chance = chance
         self._web = f"web {web + 1}"
         self._bits = chance.bits("unwind", self._web, "reels")
+        self._bad_share = scenario.reels.bad_share
+        self._bad_bits = chance.bits("unwind", self._web, "bad reels")
+        self._bad: list[bool] = []
         self._up_to = poisson_steps(scenario.reels.mill_joints_per_reel)
         self._joints_at_um = sorted(round(at * 1e6) for at in scenario.reels.mill_joints_at_m)
         """Where the joints of every reel are; empty: anywhere."""
@@ -73,6 +79,7 @@ class ReelStore:
             longer(before.lengths, [reel.length_um for reel in reels]),
             longer(before.joints_end, counts),
             longer(before.joints, joints),
+            longer(before.bad, [reel.bad for reel in reels]),
         )
 
     def reel(self, k: int, thickness_um: float) -> Reel:
@@ -84,16 +91,19 @@ class ReelStore:
         diameter = max(diameter, reels.core_diameter_mm * 1.05)
         length = paper.reel_length_m(diameter, reels.core_diameter_mm, thickness_um)
         length_um = round(length * 1e6)
+        return Reel(length_um, self._joints(k, length_um), self._bad[k])
+
+    def _joints(self, k: int, length_um: int) -> tuple[int, ...]:
         if self._joints_at_um:
-            return Reel(length_um, tuple(at for at in self._joints_at_um if at < length_um))
+            return tuple(at for at in self._joints_at_um if at < length_um)
         count = self._counts[k]
         if count == 0:
-            return Reel(length_um, ())
+            return ()
         places = self._rows[k][2 : 2 + count]
         if count > _JOINTS_IN_ROW:
             own = self._chance.bits("unwind", self._web, f"reel {k}")
             places = places + own.random(count - _JOINTS_IN_ROW).tolist()
-        return Reel(length_um, tuple(sorted(int(place * length_um) for place in places)))
+        return tuple(sorted(int(place * length_um) for place in places))
 
     def _draw(self) -> None:
         rows = min(max(_FIRST_ROWS, len(self._rows)), _MOST_ROWS)
@@ -102,6 +112,10 @@ class ReelStore:
         self._spreads += spread.tolist()
         self._counts += np.searchsorted(self._up_to, luck[:, 1], side="right").tolist()
         self._rows += luck.tolist()
+        if self._bad_share > 0:
+            self._bad += (self._bad_bits.random(rows) < self._bad_share).tolist()
+        else:
+            self._bad += [False] * rows
 
 
 @dataclass(frozen=True)
@@ -112,9 +126,11 @@ class Reels:
     joints_end: Kept
     """Of each reel: how many joints it and those before it have."""
     joints: Kept
+    bad: Kept
+    """1 for a bad reel, 0 for a good one."""
 
 
-_NONE = Reels(NOTHING, NOTHING, NOTHING)
+_NONE = Reels(NOTHING, NOTHING, NOTHING, NOTHING)
 
 
 def reel_store(scenario: Scenario, chance: Chance, web: int) -> ReelStore:

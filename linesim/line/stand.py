@@ -16,7 +16,7 @@ from linesim.line.history import note
 from linesim.line.line import Line, Site
 from linesim.line.reels import ReelStore, reel_store
 from linesim.line.typed import Aside, Row, outside
-from linesim.line.web_motion import run_down_length
+from linesim.line.web_motion import run_down_length, wear_webs
 from linesim.scenario.units import MINUTE
 
 MORE_REELS = 2
@@ -35,6 +35,8 @@ class Stand:
     """Of each: how many joints it and those before it have."""
     joints_um: Row[int]
     """Distances of all their joints from the outer end of their reels."""
+    bad: Row[int]
+    """Of each: 1 for a bad one, 0 for a good one."""
     replace_times: Stream
     prepare_times: Stream
     splice_fails: Stream
@@ -77,6 +79,7 @@ def new_stand(site: Site, web: int) -> Stand:
         lengths_um=reels.lengths,
         joints_end=reels.joints_end,
         joints_um=reels.joints,
+        bad=reels.bad,
         replace_times=site.chance.stream(getattr(table, replace), MINUTE, "unwind", name, replace),
         prepare_times=site.chance.stream(table.prepare_min, MINUTE, "unwind", name, "prepare_min"),
         splice_fails=site.chance.coin(table.splice_fail_chance, "unwind", name, "splice fails"),
@@ -177,6 +180,25 @@ def _mount(line: Line, stand: Stand, reel: int, gone_um: int) -> None:
     if reel > 0:
         stand.next_joint = stand.joints_end[reel - 1]
     stand.last_joint = stand.joints_end[reel]
+    _break_as(line, stand, reel)
+
+
+def _break_as(line: Line, stand: Stand, reel: int) -> None:
+    """From here on the web breaks as often as this reel does.
+
+    What is left to its next break is a length of a mean reel; on a reel that breaks f times as
+    often it is run in 1/f of it.
+    """
+    breaks = line.webs.breaks
+    pace = breaks.good_pace
+    if stand.bad[reel] != 0:
+        pace = breaks.bad_pace
+    web = breaks.webs[stand.web]
+    if pace != web.pace:
+        wear_webs(line)
+        worn_um = line.webs.motion.worn_um
+        web.due_um = worn_um + (web.due_um - worn_um) * web.pace / pace
+        web.pace = pace
 
 
 def has_joint(stand: Stand) -> bool:

@@ -26,7 +26,7 @@ def break_where_due(line: Line) -> None:
     if breaks.fall_due:
         for web in breaks.webs:
             if motion.worn_um + SAME_UM >= web.due_um:
-                web.due_um = motion.worn_um + float(max(1, draw(line, web.gaps)))
+                web.due_um = motion.worn_um + float(max(1, draw(line, web.gaps))) / web.pace
                 _break_web(line, web)
 
 

@@ -60,6 +60,13 @@ class Reels(Figures):
     )
     """where the mill left its joints in every reel, by length from the outside; unless given, they
     are anywhere"""
+    bad_share: float = quantity(0.0, "", (0, 1), usual=(0.05, 0.1), label="share of bad reels")
+    """share of reels that are bad: their webs break oftener, so that breaks cluster within a reel;
+    breaks_per_100_reels in [web_path] stays the mean over good and bad"""
+    bad_breaks_factor: float = quantity(
+        5.0, "", (1, 1000), usual=(5, 10), label="a bad reel breaks so many times as often"
+    )
+    """how many times as often as a good one a bad reel breaks, for the same length of web"""
     at_start: Literal["fresh", "staggered", "random"] | None = quantity(
         None, label="reels when the run starts"
     )
@@ -67,7 +74,7 @@ class Reels(Figures):
     staggered, or all fresh: they run out together, again and again until their spread has parted
     them; unless given, as [start] says"""
 
-    quiet = (*Figures.quiet, "width_mm", "mill_joints_at_m")
+    quiet = (*Figures.quiet, "width_mm", "mill_joints_at_m", "bad_share", "bad_breaks_factor")
 
 
 class Unwind(Powered):
@@ -154,7 +161,8 @@ class WebPath(Powered):
     breaks_per_100_reels: float = quantity(
         0.0, "1/100 reels", (0, 2000), usual=(1, 10), label="web breaks"
     )
-    """web breaks per 100 fresh reels of nominal diameter, at the reference speed"""
+    """web breaks per 100 fresh reels of nominal diameter, at the reference speed; the mean over
+    good and bad reels"""
     break_law: Literal["exponential"] = quantity("exponential", label="law of the breaks")
     """law of the web length between breaks"""
     speed_reference_m_per_min: float = quantity(

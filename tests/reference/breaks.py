@@ -38,9 +38,30 @@ class Breaks:
         self._lost = [
             luck.times(table.rethread_lost_min, 60.0, "web_path", web, "lost") for web in webs
         ]
+        self._good = 1 / (1 - reels.bad_share + reels.bad_share * reels.bad_breaks_factor)
+        self._bad = self._good * reels.bad_breaks_factor
+        self._pace = [1.0 for _ in webs]
+        """By how much the strain of a web grows for a metre of wear: on a mean reel by one."""
+        self._strain = [(0.0, 0.0) for _ in webs]
+        """Wear of the webs when the reel of each was put on, and its strain at that moment."""
         self._due = [gap() for gap in self._gaps]
+        """Strain at which each breaks."""
         self.soon: list[tuple[float, int]] = []
         """Weak places: where they give way, and the web."""
+
+    def on_reel(self, web: int, *, bad: bool) -> None:
+        """Another reel feeds this web."""
+        self._strain[web] = (self._motion.worn_m, self._strain_of(web))
+        self._pace[web] = self._bad if bad else self._good
+
+    def _strain_of(self, web: int) -> float:
+        then, strain = self._strain[web]
+        return strain + self._pace[web] * (self._motion.worn_m - then)
+
+    def _breaks_at(self, web: int) -> float:
+        """Wear of the webs at which this one breaks, if its reel stays on."""
+        then, strain = self._strain[web]
+        return then + (self._due[web] - strain) / self._pace[web]
 
     def restart(self) -> None:
         """The webs start from a standstill."""
@@ -65,9 +86,9 @@ class Breaks:
                 # The others are in paper that is lost with this one.
                 self.soon.clear()
                 return web
-        for web, worn_m in enumerate(self._due):
-            if worn_m <= self._motion.worn_m + CLOSE_M:
-                self._due[web] = self._motion.worn_m + self._gaps[web]()
+        for web in range(len(self._due)):
+            if self._breaks_at(web) <= self._motion.worn_m + CLOSE_M:
+                self._due[web] = self._strain_of(web) + self._gaps[web]()
                 self.soon.clear()
                 return web
         return None
@@ -80,4 +101,5 @@ class Breaks:
     def seconds_to_next(self) -> float:
         """How long until the next falls due, by places and by wear."""
         places = [self._motion.seconds_to(at) for at, _ in self.soon]
-        return min([*places, self._motion.seconds_to_worn(min(self._due))])
+        first = min(self._breaks_at(web) for web in range(len(self._due)))
+        return min([*places, self._motion.seconds_to_worn(first)])

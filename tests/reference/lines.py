@@ -415,6 +415,22 @@ RARE: dict[str, tuple[float, dict[str, Any]]] = {
             "stop": [stop("bridge", 20.3, every_clock_h=0.6131) | {"people": 0}],
         },
     ),
+    "bad reels break oftener, changed together and spliced": (
+        3,
+        {
+            "reels": REELS | {"diameter_sd_mm": 20, "bad_share": 0.3, "bad_breaks_factor": 8},
+            "web_path": PATH | {"breaks_per_100_reels": 90, "speed_exponent": 1.7},
+            "unwind": CHANGE | {"change_together_below_m": 700},
+        },
+    ),
+    "bad reels behind flying splices": (
+        3,
+        {
+            "reels": REELS | {"bad_share": 0.4, "bad_breaks_factor": 20},
+            "web_path": PATH | {"breaks_per_100_reels": 60, "break_chance_at_splice": 0.1},
+            "unwind": FLYING,
+        },
+    ),
     "joints at places that are known": (
         2,
         {

@@ -55,20 +55,22 @@ class Luck:
             return lambda: float(rng.exponential(1 / chance))
         return lambda: float(rng.geometric(min(1.0, chance)))
 
-    def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float]]]:
-        """Reels of one web: length in m, and how far from the outer end joints are."""
+    def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float], bool]]:
+        """Reels of one web: length in m, how far from the outer end joints are, whether bad."""
         rng, table = self.generator("reels", web), scenario.reels
+        quality = self.generator("bad reels", web)
         core = table.core_diameter_mm / 1000
         thick = scenario.product.thickness_um / 1e6
 
-        def reel() -> tuple[float, list[float]]:
+        def reel() -> tuple[float, list[float], bool]:
+            bad = bool(quality.random() < table.bad_share)
             spread = float(np.clip(rng.standard_normal(), -3, 3))
             outer = (table.diameter_mm + spread * table.diameter_sd_mm) / 1000
             length = math.pi * (outer**2 - core**2) / (4 * thick)
             if table.mill_joints_at_m:
-                return length, sorted(at for at in table.mill_joints_at_m if at < length)
+                return length, sorted(at for at in table.mill_joints_at_m if at < length), bad
             count = int(rng.poisson(table.mill_joints_per_reel))
-            return length, sorted(float(at) for at in rng.uniform(0, length, count))
+            return length, sorted(float(at) for at in rng.uniform(0, length, count)), bad
 
         return reel
 

@@ -77,7 +77,7 @@ class Reels:
         self._stood = False
         self.stands = [Stand(web, self._luck(luck, web)) for web in range(u.webs)]
         for stand in self.stands:
-            length, joints = stand.luck["reel"]()
+            length, joints = self._take(stand)
             part = 1.0
             if scenario.reels.at_start == "staggered":
                 part = (stand.web + 1) / u.webs
@@ -87,6 +87,12 @@ class Reels:
             left = max(length * part, min(length, u.butt_length_m + self._stop_m + 2 * CLOSE_M))
             stand.end_m, stand.joints_m = length, joints
             stand.throw_away(length - left, 0.0)
+
+    def _take(self, stand: Stand) -> tuple[float, list[float]]:
+        """The next reel of the store; from now on its web breaks as often as that reel does."""
+        length, joints, bad = stand.luck["reel"]()
+        self.webs.breaks.on_reel(stand.web, bad=bad)
+        return length, joints
 
     def _luck(self, luck: Luck, web: int) -> dict[str, Any]:
         name, u = f"web {web + 1}", self.table
@@ -225,7 +231,7 @@ class Reels:
     def _replace(self, stand: Stand) -> None:
         """The web runs from its new reel."""
         x = self.webs.motion.x
-        length, joints = stand.luck["reel"]()
+        length, joints = self._take(stand)
         stand.end_m = x + length
         stand.joints_m = [x + at for at in joints]
         if self.paired:

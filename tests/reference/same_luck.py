@@ -79,17 +79,17 @@ class SameLuck:
         fine = 1e6 if name[0] == "web_path" else 1.0
         return lambda: max(1, draw()) / fine
 
-    def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float]]]:
-        """Reels of one web: length in m, and how far from the outer end joints are."""
+    def reels(self, scenario: Any, web: int) -> Callable[[], tuple[float, list[float], bool]]:
+        """Reels of one web: length in m, how far from the outer end joints are, whether bad."""
         store, known = ReelStore(scenario, self._chance, web), scenario.reels.mill_joints_at_m
         places = itertools.count()
 
-        def reel() -> tuple[float, list[float]]:
+        def reel() -> tuple[float, list[float], bool]:
             found = store.reel(next(places), scenario.product.thickness_um)
             length = found.length_um / 1e6
             if known:
-                return length, sorted(at for at in known if at < length)
-            return length, [at / 1e6 for at in found.joints_um]
+                return length, sorted(at for at in known if at < length), found.bad
+            return length, [at / 1e6 for at in found.joints_um], found.bad
 
         return reel
 
