@@ -34,6 +34,7 @@ def line(money: dict[str, float], **more: Any) -> Scenario:
         {
             "bridge": {"length_m": 7.0, "belt_speed_m_per_min": 45},
             "unwind": {"webs": 5, "change_min": 6, "change_together_below_m": 300},
+            "slitter": {"edge_trim_mm": 10},
             "gate": {"cuts_after_stop": 25},
             "web_path": {"breaks_per_100_reels": 4},
             "wrapper": [{"rate_reams_per_min": 30, "spoiled_per_10000": 20}],
@@ -68,7 +69,7 @@ def made(scenario: Scenario) -> tuple[float, float]:
     reams, kg = [], []
     s = scenario
     sheets_mm = s.slitter.lanes * s.product.sheet_width_mm
-    web_mm = sheets_mm + 2 * s.slitter.edge_trim_mm
+    web_mm = sheets_mm + 2 * 10
     gram = s.product.grammage_g_per_m2 / 1000
     ream_kg = s.product.sheets_per_ream * s.product.sheet_width_mm * s.product.sheet_length_mm
     ream_kg *= gram / 1e6
