@@ -74,8 +74,7 @@ class PlanLayout:
         shares = {"unwind": 0.74 * min(scenario.unwind.webs, 6) + 0.4}
         on_webs = (name for name in WEB_STATIONS if name not in ("unwind", "pockets"))
         shares |= {name: _SHARES.get(name, _MACHINE) for name in on_webs}
-        lanes = max([scenario.slitter.lanes, *(order.lanes or 0 for order in scenario.order)])
-        shares["pockets"] = min(2.4, 0.9 + 0.12 * lanes)
+        shares["pockets"] = min(2.4, 0.9 + 0.12 * scenario.most_set_reams)
         shares["transfer"] = _SHARES["transfer"]
         rows = scenario.bridge_places / scenario.bridge.tracks
         shares["bridge"] = min(_MOST_BRIDGE, max(_LEAST_BRIDGE, 1.4 + 0.05 * rows))

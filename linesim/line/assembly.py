@@ -20,7 +20,7 @@ from linesim.line.history import new_history
 from linesim.line.interpreted import Helper
 from linesim.line.line import Forced, Line, Site, station_names
 from linesim.line.machine import Machine, look_for_dues, new_stoppages
-from linesim.line.orders import LATE_CAUSES, begin_order, new_orders
+from linesim.line.orders import LATE_CAUSES, begin_orders, new_orders
 from linesim.line.packing import new_packing
 from linesim.line.pallets import await_truck, new_pallets
 from linesim.line.rework import new_rework
@@ -59,7 +59,6 @@ def assemble(
     webs, bridge, transfer = new_webs(site), new_bridge(site), new_transfer(site)
     wrappers = [new_wrapper(site, which) for which in range(len(scenario.wrapper))]
     ends = [new_end_station(site, name) for name in scenario.end_of_line]
-    feed(ends, wrappers)
     cartons = [new_cartons(site, which) for which in range(len(scenario.carton_packer))]
     pallets = new_pallets(site)
     machines: list[Machine] = [transfer, bridge, *wrappers, *ends]
@@ -122,6 +121,7 @@ def assemble(
         buckets_from_ns=0,
         bucket_ns=1,
     )
+    feed(line)
     line.helper = Helper(site, line)
     _begin(line, site)
     return line
@@ -160,12 +160,12 @@ def _begin(line: Line, site: Site) -> None:
     hand_out(line)
     for wrapper in line.wrappers:
         note_roll(line, wrapper)
-    if line.has_orders:
-        begin_order(line)
     await_truck(line)
     await_pause(line)
     for each in line.forced:
         set_alarm(line, each.alarm, each.at_ns)
     turn_page(line)
+    if line.has_orders:
+        begin_orders(line)
     aim_webs(line)
     show(line)

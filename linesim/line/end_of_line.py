@@ -11,8 +11,6 @@ what is due.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from linesim.line import told
 from linesim.line.cartons import blanks_left, carton_closed, use_blank
 from linesim.line.causes import REAMS, RUNNING_H, new_causes
@@ -22,7 +20,8 @@ from linesim.line.line import Line, Site
 from linesim.line.machine import Worker, fall, finish, is_idle, stops_of, work_on
 from linesim.line.pallets import carton_laid, cartons_left
 from linesim.line.typed import Row
-from linesim.line.wrapper import Wrapper, at_this_moment, reading_at_stop
+from linesim.line.wrapper import at_this_moment, reading_at_stop, suit_wrapper
+from linesim.scenario.goods import Goods
 from linesim.scenario.units import MINUTE, SECOND
 
 
@@ -34,7 +33,7 @@ def new_end_station(site: Site, name: str) -> EndStation:
     causes = new_causes(site, station, RANK_WRAPPING, pieces.place)
     rated_ns = round(MINUTE / pieces.rate_per_min)
     cycles_ns = [rated_ns + round(extra * SECOND) for extra in pieces.extra_s]
-    return EndStation(
+    end = EndStation(
         what=END_OF_LINE,
         station=station,
         causes=causes,
@@ -46,21 +45,47 @@ def new_end_station(site: Site, name: str) -> EndStation:
         room=pieces.room,
         takes=pieces.takes,
         reams=pieces.reams,
+        rated_ns=rated_ns,
         cycles_ns=Row(f"times of {name}", len(cycles_ns), cycles_ns),
         shortest_ns=min(cycles_ns),
     )
+    _suit(end, site.goods[0])
+    return end
 
 
-def feed(ends: Sequence[EndStation], wrappers: Sequence[Wrapper]) -> None:
-    """Each finds the pace of those before it."""
-    slowest = max(wrapper.steady_ns for wrapper in wrappers), 1, wrappers[0].station
-    pace, reams, station = slowest
-    for end in ends:
+def _suit(end: EndStation, goods: Goods) -> None:
+    """A carton packer packs as fast as it is rated for, or as these goods allow."""
+    if end.makes == CARTONS:
+        end.cycles_ns[0] = max(end.rated_ns, goods.carton_ns)
+        end.shortest_ns = end.cycles_ns[0]
+
+
+def suit_packing(line: Line) -> None:
+    """Other goods come: wrappers and packers take the speed that is theirs."""
+    for wrapper in line.wrappers:
+        suit_wrapper(wrapper, line.goods)
+    for end in line.end_of_line:
+        _suit(end, line.goods)
+    feed(line)
+    told.plan_packing(line)
+
+
+def feed(line: Line) -> None:
+    """Each station finds the pace of those before it."""
+    slowest, slowest_reams, slowest_station = 0, 1, line.wrappers[0].station
+    for wrapper in line.wrappers:
+        slowest = max(slowest, wrapper.steady_ns)
+    pace, reams, station = slowest, slowest_reams, slowest_station
+    for end in line.end_of_line:
         if end.which == end.first:
-            pace, reams, station = slowest
-        end.pace_ns, end.paced_by = pace * end.reams // reams, station
-        if max(end.cycles_ns) > slowest[0] * end.reams // slowest[1]:
-            slowest = max(end.cycles_ns), end.reams, end.station
+            pace, reams, station = slowest, slowest_reams, slowest_station
+        end.pace_ns = pace * end.reams // reams
+        end.paced_by = station
+        longest = 0
+        for cycle_ns in end.cycles_ns:
+            longest = max(longest, cycle_ns)
+        if longest > slowest * end.reams // slowest_reams:
+            slowest, slowest_reams, slowest_station = longest, end.reams, end.station
 
 
 def hand_on(line: Line, worker: Worker, to: int, at_ns: int) -> None:

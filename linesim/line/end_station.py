@@ -26,6 +26,8 @@ class EndStation(Worker):
     """... of which it takes so many at once ..."""
     reams: int
     """... and makes one piece with so many reams."""
+    rated_ns: int
+    """Time for one piece as it is rated; of a carton packer, goods may need longer."""
     cycles_ns: Row[int]
     """Times for one piece after another, over and over, ..."""
     cycle: int = 0

@@ -62,7 +62,7 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         told.job_over(line, line.pallets.fetch)
         told.pallet_fetched(line)
     elif what == clock.LOOK_WHETHER_EMPTY:
-        told.stood_for_change(line)
+        told.look_at_order(line)
     elif what == clock.CHANGED_OVER:
         told.job_over(line, line.orders.hold.job)
         told.changed_over(line)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim import paper
 from linesim.line.books import JOINT, SPLICE
 from linesim.line.chance import Stream, falls, first_draw
 from linesim.line.clock import NEVER
@@ -16,6 +15,7 @@ from linesim.line.line import Line, Site
 from linesim.line.stand import Stand, has_joint, joint_um
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.record.states import Kind
+from linesim.scenario.goods import usual_breaks_per_um
 from linesim.scenario.units import MINUTE
 
 SOON_UM = 1_000_000
@@ -67,10 +67,7 @@ class Breaks:
 def new_breaks(site: Site) -> Breaks:
     scenario, chance = site.scenario, site.chance
     path, reels, webs = scenario.web_path, scenario.reels, scenario.unwind.webs
-    length = paper.reel_length_m(
-        reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um
-    )
-    per_um = path.breaks_per_100_reels / 100 / (length * 1e6)
+    per_um = usual_breaks_per_um(scenario)
     good_pace = 1 / (1 + reels.bad_share * (reels.bad_breaks_factor - 1))
 
     def new_web(web: int) -> Web:

@@ -32,7 +32,7 @@ ON_WEBS = len(WEB_STATIONS)
 FIRST_WRAPPER = ON_WEBS + 2
 """Station of the first wrapper: transfer and bridge come before it."""
 
-STOPPED, REELS, POCKETS_FULL, BY_LEVEL, PAUSED, CHANGING_OVER, NO_ORDER = range(7)
+STOPPED, REELS, POCKETS_FULL, BY_LEVEL, PAUSED, CHANGING_OVER, NO_ORDER, NOT_RELEASED = range(8)
 """What it is for: a stop of a station (forced ones too), reels to be replaced, ..."""
 
 

@@ -3,8 +3,8 @@
 An order is done when its good reams are. So many sets are cut that enough reams are good or on
 their way; for one that is spoiled or set aside another is cut, even when the webs already stand for
 what comes next. A ream that is wrapped again counts when it is. Orders of one product follow each
-other without a stop, and what one has too much is the next one's. Without orders the scenario's
-own product is made for ever.
+other without a stop, and what one has too much is the next one's. Nothing is done for an order
+before it is released. Without orders the scenario's own product is made for ever.
 """
 
 from __future__ import annotations
@@ -16,14 +16,24 @@ from linesim.line.accounts import CHANGEOVER, PLANNED, WAITING_PEOPLE, count_sto
 from linesim.line.books import turn_page
 from linesim.line.chance import Stream, draw
 from linesim.line.line import Line, Site
-from linesim.line.machine import CHANGING_OVER, NO_ORDER, UNWIND, Stoppage, begin_job, new_stoppage
+from linesim.line.machine import (
+    CHANGING_OVER,
+    NO_ORDER,
+    NOT_RELEASED,
+    UNWIND,
+    WHOLE_LINE,
+    Stoppage,
+    begin_job,
+    new_stoppage,
+)
 from linesim.line.packing import packing_is_empty
 from linesim.line.transfer import transfer_is_empty
 from linesim.line.typed import Row
 from linesim.record.states import Kind
 from linesim.scenario.goods import Goods
 from linesim.scenario.laws import AnyLaw
-from linesim.scenario.units import MINUTE, SECOND
+from linesim.scenario.order_tables import Grade, Size
+from linesim.scenario.units import HOUR, MINUTE, SECOND
 
 _LOOKS_EVERY = SECOND
 """How often somebody looks whether the line has run empty."""
@@ -32,11 +42,25 @@ LATE_CAUSES = (
     ("no order", Kind.CALENDAR),
     ("change of size", Kind.SET_UP),
     ("change of grade", Kind.SET_UP),
+    ("change of wrapping", Kind.SET_UP),
+    ("order not released", Kind.CALENDAR),
 )
 """The first of the causes that get their numbers as they are met."""
-_NO_ORDER, _OF_SIZE, _OF_GRADE = range(3)
+_NO_ORDER, _OF_SIZE, _OF_GRADE, _OF_WRAPPING, _NOT_RELEASED = range(5)
 
 NEVER_YET = -1
+
+
+@dataclass(slots=True)
+class Pair:
+    """A change-over from one grade or size to another that has a time of its own."""
+
+    times: Stream
+    people: int
+
+
+_SIMPLE = -1
+"""In place of such a pair: the times by what changes."""
 
 
 @dataclass(slots=True)
@@ -47,13 +71,20 @@ class OrderState:
     same_as_last: bool
     """It is of the product of the one before."""
     other_size: bool
-    """What changes with it: size or lanes, ..."""
+    """What changes with it: size or lanes, or the wrapping of that sheet, ..."""
     only_lanes: bool
     """... of these the lanes alone, ..."""
+    only_wrapping: bool
+    """... or the wrapping alone, ..."""
     other_grade: bool
     """... the grade, ..."""
     other_paper: bool
     """... so that other reels come."""
+    size_pair: int
+    """Which pair of sizes this is, ..."""
+    grade_pair: int
+    """... and which of grades."""
+    released_ns: int
     begun_ns: int = NEVER_YET
     cut_ns: int = NEVER_YET
     wrapped_ns: int = NEVER_YET
@@ -69,8 +100,12 @@ class Orders:
     grade_times: Stream
     size_times: Stream
     lanes_times: Stream
+    wrapping_times: Stream
     lanes_apart: bool
     """A change of lanes has a time of its own; else it takes its turn among those of size."""
+    wrapping_apart: bool
+    """The same of wrapping."""
+    pairs: Row[Pair]
     afterwards: bool
     """A grade that changes with the size is changed after it."""
     people: int
@@ -89,16 +124,16 @@ class Orders:
     """The first order not yet done."""
 
 
-def _size(goods: Goods) -> tuple[int, int, int]:
+def _sheet(goods: Goods) -> tuple[int, int, int]:
     return (goods.cut_um, goods.sheet_width_um, goods.lanes)
 
 
-def _grade(goods: Goods) -> tuple[float, int]:
-    return (goods.thickness_um, goods.grammage_mg_per_m2)
+def _grade(goods: Goods) -> tuple[int, float, int]:
+    return (goods.grade, goods.thickness_um, goods.grammage_mg_per_m2)
 
 
-def _paper(goods: Goods) -> tuple[int, float, int]:
-    return (goods.web_width_um, goods.thickness_um, goods.grammage_mg_per_m2)
+def _paper(goods: Goods) -> tuple[int, int, float, int]:
+    return (goods.web_width_um, *_grade(goods))
 
 
 def new_orders(site: Site) -> Orders:
@@ -109,14 +144,29 @@ def new_orders(site: Site) -> Orders:
         chance = site.chance
         return chance.none() if law is None else chance.stream(law, MINUTE, "orders", name)
 
+    pairs, places = [], {}
+    for place, pair in enumerate(scenario.changeover_pair):
+        places[pair.before, pair.after] = place
+        people = table.people if pair.people is None else pair.people
+        pairs.append(Pair(time(pair.time_min, pair.name), people))
+
+    def place_of(named: tuple[Grade, ...] | tuple[Size, ...], before: int, after: int) -> int:
+        if -1 in (before, after):
+            return _SIMPLE
+        return places.get((named[before].name, named[after].name), _SIMPLE)
+
     states = [
         OrderState(
             reams=order.reams,
             same_as_last=new == old,
-            other_size=_size(new) != _size(old),
-            only_lanes=new.cut_um == old.cut_um,
+            other_size=(_sheet(new), new.size) != (_sheet(old), old.size),
+            only_lanes=new.cut_um == old.cut_um and _sheet(new) != _sheet(old),
+            only_wrapping=_sheet(new) == _sheet(old),
             other_grade=_grade(new) != _grade(old),
             other_paper=_paper(new) != _paper(old),
+            size_pair=place_of(scenario.size, old.size, new.size),
+            grade_pair=place_of(scenario.grade, old.grade, new.grade),
+            released_ns=round(scenario.released_h(order) * HOUR),
         )
         for order, new, old in zip(scenario.order, goods, [goods[0], *goods], strict=False)
     ]
@@ -127,13 +177,26 @@ def new_orders(site: Site) -> Orders:
         grade_times=time(table.grade_min, "grade"),
         size_times=time(table.size_min, "size"),
         lanes_times=time(table.lanes_min, "lanes"),
+        wrapping_times=time(table.wrapping_min, "wrapping"),
         lanes_apart=table.lanes_min is not None,
+        wrapping_apart=table.wrapping_min is not None,
+        pairs=Row("change-overs from one to another", len(pairs), pairs),
         afterwards=table.grade_with_size == "afterwards",
         people=table.people,
         hold=hold,
         look_alarm=clock.Alarm(clock.RANK_JOB, clock.LOOK_WHETHER_EMPTY),
         again_alarm=clock.Alarm(clock.RANK_WEB, clock.CUT_MORE),
     )
+
+
+def begin_orders(line: Line) -> None:
+    """The run begins: the line is set for the first order."""
+    order = line.orders.all[0]
+    if order.released_ns > line.now_ns:
+        _await_release(line, order)
+        told.add_hold(line, line.orders.hold)
+    else:
+        begin_order(line)
 
 
 def begin_order(line: Line) -> None:
@@ -189,7 +252,7 @@ def cut_more(line: Line) -> None:
     orders = line.orders
     if not orders.hold.holds or _enough(orders):
         return
-    if orders.hold.what == CHANGING_OVER:
+    if orders.hold.what != NO_ORDER:
         clock.set_alarm(line, orders.look_alarm, clock.NEVER)
     orders.all[orders.now].cut_ns = NEVER_YET
     told.release_hold(line, orders.hold)
@@ -201,20 +264,61 @@ def _next(line: Line) -> None:
     hold = orders.hold
     if orders.now + 1 == len(orders.all):
         hold.what = NO_ORDER
-        hold.station = -1
+        hold.station = WHOLE_LINE
         hold.cause = late_cause(line, _NO_ORDER)
         hold.state = PLANNED
     else:
         order = orders.all[orders.now + 1]
-        if order.same_as_last:
+        if order.released_ns > line.now_ns:
+            _await_release(line, order)
+        elif order.same_as_last:
             orders.now += 1
             begin_order(line)
             return
-        hold.what = CHANGING_OVER
-        hold.station = UNWIND
-        hold.cause = late_cause(line, _OF_SIZE if order.other_size else _OF_GRADE)
-        hold.state = CHANGEOVER
+        else:
+            _change_to(line, order)
     told.add_hold(line, hold)
+
+
+def _await_release(line: Line, order: OrderState) -> None:
+    """The line stands until this order may be begun."""
+    hold = line.orders.hold
+    hold.what = NOT_RELEASED
+    hold.station = WHOLE_LINE
+    hold.cause = late_cause(line, _NOT_RELEASED)
+    hold.state = PLANNED
+    clock.set_alarm(line, line.orders.look_alarm, order.released_ns)
+
+
+def _change_to(line: Line, order: OrderState) -> None:
+    hold = line.orders.hold
+    hold.what = CHANGING_OVER
+    hold.station = UNWIND
+    kind = _OF_WRAPPING if order.only_wrapping and not order.other_grade else _OF_SIZE
+    hold.cause = late_cause(line, kind if order.other_size else _OF_GRADE)
+    hold.state = CHANGEOVER
+
+
+def look_at_order(line: Line) -> None:
+    """The next order is released, or somebody looks whether the line has run empty."""
+    orders = line.orders
+    hold = orders.hold
+    if hold.what == CHANGING_OVER:
+        stood_for_change(line)
+        return
+    first = orders.all[orders.now].begun_ns == NEVER_YET
+    order = orders.all[orders.now if first else orders.now + 1]
+    if first or order.same_as_last:
+        if not first:
+            orders.now += 1
+        begin_order(line)
+        told.release_hold(line, hold)
+        return
+    told.settle(line)
+    _change_to(line, order)
+    if hold.stood:
+        stood_for_change(line)
+    told.show(line)
 
 
 def stood_for_change(line: Line) -> None:
@@ -228,24 +332,47 @@ def stood_for_change(line: Line) -> None:
     count_stop(line, UNWIND, hold.cause)
     hold.state = WAITING_PEOPLE
     hold.working = CHANGEOVER
-    hold.people = orders.people
     hold.priority = line.crew.priority_standing_line
-    hold.restore_ns = _length_ns(line)
+    hold.people = 0
+    hold.restore_ns = _length_ns(line, hold)
     begin_job(line, hold)
 
 
-def _length_ns(line: Line) -> int:
+def _length_ns(line: Line, hold: Stoppage) -> int:
+    """How long the change takes, and in ``hold`` the people it takes.
+
+    Reels changed meanwhile count beside a size only where the change of grade is known by its pair,
+    or nothing but the wrapping changes with them.
+    """
     orders = line.orders
     new = orders.all[orders.now + 1]
+    simple = orders.grade_times
     if not new.other_size:
-        return draw(line, orders.grade_times)
-    if new.only_lanes and orders.lanes_apart:
-        length = draw(line, orders.lanes_times)
-    else:
-        length = draw(line, orders.size_times)
-    if orders.afterwards and new.other_grade:
-        length += draw(line, orders.grade_times)
+        return _part_ns(line, hold, simple, new.grade_pair)
+    length = _part_ns(line, hold, _size_times(orders, new), new.size_pair)
+    if new.other_grade and orders.afterwards:
+        length += _part_ns(line, hold, simple, new.grade_pair)
+    elif new.other_grade and (new.only_wrapping or new.grade_pair != _SIMPLE):
+        length = max(length, _part_ns(line, hold, simple, new.grade_pair))
     return length
+
+
+def _size_times(orders: Orders, new: OrderState) -> Stream:
+    if new.only_wrapping and orders.wrapping_apart:
+        return orders.wrapping_times
+    if new.only_lanes and orders.lanes_apart:
+        return orders.lanes_times
+    return orders.size_times
+
+
+def _part_ns(line: Line, hold: Stoppage, simple: Stream, pair: int) -> int:
+    """A part of a change-over: by its pair, or else by the simple times."""
+    if pair == _SIMPLE:
+        hold.people = max(hold.people, line.orders.people)
+        return draw(line, simple)
+    known = line.orders.pairs[pair]
+    hold.people = max(hold.people, known.people)
+    return draw(line, known.times)
 
 
 def changed_over(line: Line) -> None:
@@ -253,6 +380,7 @@ def changed_over(line: Line) -> None:
     told.settle(line)
     orders = line.orders
     told.new_goods(line, orders.now + 1, orders.all[orders.now + 1].other_paper)
+    told.suit_packing(line)
     orders.now += 1
     turn_page(line)
     orders.target = orders.made = orders.good = orders.lost = 0

@@ -95,6 +95,8 @@ class Motion:
     """Speed at which breaks per length are said."""
     power: float
     """With which they rise with speed."""
+    wears: float
+    """How many times as often as usual what is made now breaks on a length."""
     place_um: int = 0
     """Length that has passed the knives."""
     speed: float = 0.0
@@ -105,7 +107,7 @@ class Motion:
     """When they will have it; NEVER where they have it."""
     run_ns: int = 0
     worn_um: float = 0.0
-    """Length run, weighted with speed: the meter of breaks."""
+    """Length run, weighted with speed and grade: the meter of breaks."""
     seen_at_ns: int = 0
     """The moment at which all this holds."""
     goal_um: int = NEVER
@@ -129,6 +131,7 @@ def new_motion(site: Site) -> Motion:
         loss=cutter.run_down_m_per_min_per_s * UM_PER_NS / 1e9,
         reference=path.speed_reference_m_per_min * UM_PER_NS,
         power=path.speed_exponent,
+        wears=site.goods[0].wears,
     )
 
 
@@ -195,7 +198,7 @@ def wear_webs(line: Line) -> None:
     motion = line.webs.motion
     if line.webs.breaks.fall_due:
         dt = line.now_ns - motion.start_ns
-        motion.worn_um = motion.start_worn_um + wear(
+        motion.worn_um = motion.start_worn_um + motion.wears * wear(
             motion.start_speed, motion.change, dt, motion.reference, motion.power
         )
 

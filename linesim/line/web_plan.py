@@ -42,8 +42,8 @@ def plan_webs(line: Line) -> None:
     worn_um = webs.breaks.webs[0].due_um
     for web in webs.breaks.webs:
         place, worn_um = min(place, web.soon_um), min(worn_um, web.due_um)
-    if webs.breaks.fall_due:
-        to_wear = worn_um - motion.start_worn_um
+    if webs.breaks.fall_due and motion.wears > 0:
+        to_wear = (worn_um - motion.start_worn_um) / motion.wears
         wearing = time_to_wear(
             motion.start_speed, motion.change, to_wear, motion.reference, motion.power
         )

@@ -189,6 +189,7 @@ def new_goods(line: Line, product: int, other_paper: bool) -> None:
         cutting.forget_paper(line)
     line.product = product
     line.goods = line.products[product]
+    webs.motion.wears = line.goods.wears
     if other_paper:
         unwind.other_reels(line, before)
 

@@ -19,7 +19,7 @@ from linesim.line.history import note
 from linesim.line.line import Line, Site
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
-from linesim.scenario.goods import wrap_reams_per_roll
+from linesim.scenario.goods import Goods, wrap_reams_per_roll
 from linesim.scenario.units import MINUTE, SECOND
 
 
@@ -30,8 +30,10 @@ class Wrapper(machine.Worker):
     wrap_times: Stream
     varies: bool
     """Times for a ream are drawn."""
+    rated_ns: int
+    """Time for a ream at its rated speed; 0: it has none, ..."""
     steady_ns: int
-    """Time for a ream where it does not vary."""
+    """... and that for what is made now, where it does not vary."""
     hurries: float
     """How many times as fast it is while catching up."""
     catch_up_at: int
@@ -67,12 +69,10 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         if wrap.constant >= 0:
             steady = wrap.constant
     varies = table.wrap_s is not None and wrap.constant < 0
+    rated = steady if table.wrap_s is None else 0
     catch_up_at = NEVER
     if bridge.catch_up_factor > 1 and bridge.catch_up_at_reams is not None:
         catch_up_at = bridge.catch_up_at_reams
-    shortest = 0 if varies else steady
-    if catch_up_at != NEVER:
-        shortest = round(shortest / bridge.catch_up_factor)
     rolls = [wrap_reams_per_roll(scenario, which, goods) or NEVER for goods in site.goods]
     roll_due = rolls[0]
     if roll_due != NEVER and scenario.start.state != "new":
@@ -82,7 +82,7 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
     spoiled = table.spoiled_per_10000 / 10_000
     spoils = site.chance.gaps(spoiled, name, "spoiled") if spoiled > 0 else site.chance.none()
     spoil_due = first_draw(spoils) if spoiled > 0 else NEVER
-    return Wrapper(
+    wrapper = Wrapper(
         what=WRAPPER,
         station=station,
         causes=causes,
@@ -90,10 +90,11 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         which=which,
         wrap_times=wrap,
         varies=varies,
+        rated_ns=rated,
         steady_ns=steady,
         hurries=bridge.catch_up_factor,
         catch_up_at=catch_up_at,
-        shortest_ns=shortest,
+        shortest_ns=0,
         roll_reams=Row("products", len(rolls), rolls),
         roll_due=roll_due,
         roll_times=site.chance.stream(table.roll_change_min, MINUTE, name, "roll"),
@@ -104,6 +105,17 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         spoils=spoils,
         spoil_due=spoil_due,
     )
+    suit_wrapper(wrapper, site.goods[0])
+    return wrapper
+
+
+def suit_wrapper(wrapper: Wrapper, goods: Goods) -> None:
+    """It wraps as fast as it is rated for, or as these goods allow."""
+    if wrapper.rated_ns > 0:
+        wrapper.steady_ns = max(wrapper.rated_ns, goods.wrap_ns)
+    wrapper.shortest_ns = 0 if wrapper.varies else wrapper.steady_ns
+    if wrapper.catch_up_at != NEVER:
+        wrapper.shortest_ns = round(wrapper.shortest_ns / wrapper.hurries)
 
 
 def _spoiled_by_now(line: Line, wrapper: Wrapper) -> int:

@@ -17,6 +17,7 @@ from linesim.fast import simulate
 from linesim.record import Record
 from linesim.record.states import PRODUCING
 from linesim.scenario import Scenario
+from linesim.scenario.goods import limit
 from linesim.scenario.stops import WEB_STATIONS
 
 _RUN_H = 24.0
@@ -56,7 +57,7 @@ def rated_pace(scenario: Scenario) -> Pace:
     product = scenario.product
     cuts = paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs).cuts
     km_per_cut = product.sheet_length_mm / 1e6
-    speed = scenario.cutter.web_speed_m_per_min
+    speed = min(scenario.cutter.web_speed_m_per_min, limit(scenario, None, "web_speed_m_per_min"))
     per_h = 60 * sum(each.rate_reams_per_min for each in scenario.wrapper)
     return Pace(
         cuts * km_per_cut / scenario.slitter.lanes,

@@ -9,7 +9,7 @@ from fractions import Fraction
 import numpy as np
 
 from linesim.record.accounts import station_accounts
-from linesim.record.capacity import SHEETER, rated_web_speed_m_per_min
+from linesim.record.capacity import SHEETER
 from linesim.record.effectiveness import (
     line_effectiveness,
     speed_loss_by_web_ns,
@@ -68,7 +68,7 @@ def _speed(record: Record) -> list[str]:
         if record.stations[stop.station] in (*WEB_STATIONS, SHEETER)
     )
     cut_ns = max(
-        product.sheet_length_mm / 1000 / rated_web_speed_m_per_min(record.scenario, product) * 60e9
+        product.sheet_length_mm / 1000 / product.web_speed_m_per_min * 60e9
         for product in products(record.scenario)
     )
     off = sheeter.speed_ns - other

@@ -64,14 +64,6 @@ def web_m_per_ream(scenario: Scenario) -> float:
     return sum(product.share * product.web_m_per_ream(webs) for product in products(scenario))
 
 
-def rated_web_speed_m_per_min(scenario: Scenario, product: Product) -> float:
-    """Rated speed of the webs for a product: the cutter's, or what its knives allow."""
-    cutter = scenario.cutter
-    return paper.speed_within_cutter_m_per_min(
-        cutter.web_speed_m_per_min, product.sheet_length_mm, cutter.max_cuts_per_min
-    )
-
-
 def planned_speeds(scenario: Scenario, product: Product) -> dict[str, float]:
     """What each station is measured against for one product, reams a minute.
 
@@ -81,16 +73,16 @@ def planned_speeds(scenario: Scenario, product: Product) -> dict[str, float]:
     and, together, as "carton_packer". Infinite for what sets no pace.
     """
     found = {
-        SHEETER: _sheeter_speed(scenario, product),
+        SHEETER: _sheeter_speed(product),
         TRANSFER: _transfer_speed(scenario, product),
     }
     single = {
-        table.name: _wrapper_speed(scenario, number) * _catch_up(scenario)
+        table.name: _wrapper_speed(scenario, number, product) * _catch_up(scenario)
         for number, table in enumerate(scenario.wrapper)
     }
     together = max if scenario.divert.rule == "hot_standby" else sum
     found |= {WRAPPERS: together(single.values())} | single
-    ends = {name: pieces.pace_reams_per_min for name, pieces in scenario.end_of_line.items()}
+    ends = {name: _end_speed(scenario, name, product) for name in scenario.end_of_line}
     places = scenario.end_places.items()
     return found | ends | {place: sum(ends[name] for name in names) for place, names in places}
 
@@ -197,12 +189,15 @@ def _station(name: str, rated: float, loads: list[Load], catch_up: float = 1.0) 
 
 
 def _harmonic(scenario: Scenario, rate_of: Callable[[Product], float]) -> float:
-    minutes = sum(product.share / rate_of(product) for product in products(scenario))
+    made = [(product.share, rate_of(product)) for product in products(scenario)]
+    if len({rate for _, rate in made}) == 1:
+        return made[0][1]
+    minutes = sum(share / rate for share, rate in made)
     return 1 / minutes if minutes > 0 else math.inf
 
 
-def _sheeter_speed(scenario: Scenario, product: Product) -> float:
-    cuts_per_min = rated_web_speed_m_per_min(scenario, product) * 1000 / product.sheet_length_mm
+def _sheeter_speed(product: Product) -> float:
+    cuts_per_min = product.web_speed_m_per_min * 1000 / product.sheet_length_mm
     return paper.rated_reams_per_min(cuts_per_min, product.cuts_per_ream, product.lanes)
 
 
@@ -213,12 +208,20 @@ def _transfer_speed(scenario: Scenario, product: Product) -> float:
     return product.lanes * 60 / cycle_s if cycle_s > 0 else math.inf
 
 
-def _wrapper_speed(scenario: Scenario, number: int) -> float:
+def _wrapper_speed(scenario: Scenario, number: int, product: Product) -> float:
     wrapper = scenario.wrapper[number]
     if wrapper.wrap_s is None:
-        return wrapper.rate_reams_per_min
+        return min(wrapper.rate_reams_per_min, product.wrapper_limit_per_min)
     mean_s = wrapper.wrap_s.average()
     return 60 / mean_s if mean_s > 0 else math.inf
+
+
+def _end_speed(scenario: Scenario, name: str, product: Product) -> float:
+    pieces = scenario.end_of_line[name]
+    if pieces.place == CARTON_PACKER:
+        rate = min(pieces.rate_per_min, product.packer_limit_per_min)
+        pieces = replace(pieces, rate_per_min=rate)
+    return pieces.pace_reams_per_min
 
 
 def _catch_up(scenario: Scenario) -> float:
@@ -232,7 +235,8 @@ def _transfer(scenario: Scenario) -> StationRate:
 
 
 def _wrapper(scenario: Scenario, number: int) -> StationRate:
-    wrapper, rated = scenario.wrapper[number], _wrapper_speed(scenario, number)
+    wrapper = scenario.wrapper[number]
+    rated = _harmonic(scenario, lambda product: _wrapper_speed(scenario, number, product))
     loads = _stop_loads(scenario, {"wrapper", wrapper.name}, rated)
     if wrapper.roll_length_m is not None:
         length_mm = wrapper.wrap_length_mm
@@ -254,7 +258,7 @@ def _wrapper(scenario: Scenario, number: int) -> StationRate:
 def _end_station(scenario: Scenario, name: str) -> StationRate:
     """A spoiled carton takes the time of a good one; pallets leave as fast as they are fetched."""
     pieces = scenario.end_of_line[name]
-    rated = pieces.pace_reams_per_min
+    rated = _harmonic(scenario, lambda product: _end_speed(scenario, name, product))
     loads = _stop_loads(scenario, {name, pieces.place}, rated)
     table = scenario.palletiser
     for packer in scenario.carton_packer:
@@ -274,7 +278,7 @@ def _end_station(scenario: Scenario, name: str) -> StationRate:
 
 
 def _sheeter(scenario: Scenario) -> StationRate:
-    rated = _harmonic(scenario, lambda product: _sheeter_speed(scenario, product))
+    rated = _harmonic(scenario, _sheeter_speed)
     # All webs run through the knives together: so much of each web passes in a minute.
     speed = rated * web_m_per_ream(scenario) / scenario.unwind.webs
     loads = _stop_loads(scenario, set(WEB_STATIONS), rated, speed)

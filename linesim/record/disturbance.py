@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from linesim.record.capacity import rated_web_speed_m_per_min
 from linesim.record.forgetting import forgetting
 from linesim.record.products import products
 from linesim.record.record import Column, Record
@@ -124,11 +123,7 @@ def disturbance(undisturbed: Record, disturbed: Record, forced: ForcedStop) -> D
 def rated_set_ns(scenario: Scenario) -> int:
     """Time in which a set is filled at rated speed, ns; with orders, of the slowest to fill."""
     times = (
-        product.cuts_per_ream
-        * product.sheet_length_mm
-        / 1000
-        / rated_web_speed_m_per_min(scenario, product)
-        * 60e9
+        product.cuts_per_ream * product.sheet_length_mm / 1000 / product.web_speed_m_per_min * 60e9
         for product in products(scenario)
     )
     return max(map(round, times))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from linesim import paper
-from linesim.record.capacity import rated_web_speed_m_per_min
 from linesim.record.moment import Moment, ReelNow, StationNow
 from linesim.record.pocket_fill import PocketFill
 from linesim.record.products import OrdersInTime
@@ -59,7 +58,7 @@ class Moments:
             cuts_per_ream=product.cuts_per_ream,
             web_m=(place - self._motion.place_um(record.start_ns)) / 1e6,
             web_speed_m_per_min=self._motion.speed_m_per_min(t_ns),
-            rated_speed_m_per_min=rated_web_speed_m_per_min(record.scenario, product),
+            rated_speed_m_per_min=product.web_speed_m_per_min,
             reels=tuple(self._reel(web, t_ns, place) for web in range(len(self._reels))),
             full_set_waits=waits,
             pocket_cuts=float(product.cuts_per_ream) if waits else min(cuts, product.cuts_per_ream),

@@ -2,55 +2,55 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import asdict, dataclass
 
 import numpy as np
 
 from linesim import paper
 from linesim.record.record import Record
 from linesim.scenario import Scenario
+from linesim.scenario.goods import Sizes, breaks_per_um, limit, sizes_of, web_speed_m_per_min
+from linesim.scenario.order_tables import Order
 
 
 @dataclass(frozen=True)
-class Product:
-    """A product on the line, and its share of the reams (all shares add up to 1)."""
+class Product(Sizes):
+    """A product on the line, and its share of the reams (all shares add up to 1).
+
+    Speeds are what grade and size allow at most; infinite where they say nothing.
+    """
 
     share: float
-    sheet_width_mm: float
-    sheet_length_mm: float
-    lanes: int
-    grammage_g_per_m2: float
-    thickness_um: float
     cuts_per_ream: int
+    web_speed_m_per_min: float
+    """Rated speed of the webs with it."""
+    wrapper_limit_per_min: float
+    packer_limit_per_min: float
+    breaks_per_m: float
+    """Web breaks on a metre of one web at the reference speed."""
 
     def web_m_per_ream(self, webs: int) -> float:
         """Web in m, all webs together, of which one ream is cut."""
         return self.cuts_per_ream * webs * self.sheet_length_mm / 1000 / self.lanes
 
 
-_OWN = ("sheet_width_mm", "sheet_length_mm", "lanes", "grammage_g_per_m2", "thickness_um")
-"""What an order may say in place of [product] and [slitter]."""
-
-
 def products(scenario: Scenario) -> tuple[Product, ...]:
     """The products of a scenario: one per order, or the one of [product] and [slitter]."""
-    product = scenario.product
-    usual = Product(
-        1.0,
-        product.sheet_width_mm,
-        product.sheet_length_mm,
-        scenario.slitter.lanes,
-        product.grammage_g_per_m2,
-        product.thickness_um,
-        paper.cuts_per_ream(product.sheets_per_ream, scenario.unwind.webs).cuts,
-    )
+    cuts = paper.cuts_per_ream(scenario.product.sheets_per_ream, scenario.unwind.webs).cuts
     total = sum(order.reams for order in scenario.order)
-    made = []
-    for order in scenario.order:
-        own: dict[str, Any] = {name: getattr(order, name) for name in _OWN if getattr(order, name)}
-        made.append(replace(usual, share=order.reams / total, **own))
-    return tuple(made) or (usual,)
+
+    def product(order: Order | None) -> Product:
+        return Product(
+            share=order.reams / total if order is not None else 1.0,
+            cuts_per_ream=cuts,
+            web_speed_m_per_min=web_speed_m_per_min(scenario, order),
+            wrapper_limit_per_min=limit(scenario, order, "wrapper_rate_reams_per_min"),
+            packer_limit_per_min=limit(scenario, order, "packer_rate_cartons_per_min"),
+            breaks_per_m=breaks_per_um(scenario, order) * 1e6,
+            **asdict(sizes_of(scenario, order)),
+        )
+
+    return tuple(product(order) for order in scenario.order or (None,))
 
 
 class OrdersInTime:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from linesim.record.moment import WrapperNow
+from linesim.record.products import OrdersInTime
 from linesim.record.record import Column, Record, Spans
 from linesim.record.states import PRODUCING, State
 from linesim.record.station_clock import StationClock
@@ -83,7 +84,10 @@ class ReamsInWrappers:
             order = np.argsort(begun, kind="stable")
             self._finished_ns.append(finished)
             self._in_hand.append((begun[order], ended[order]))
-        self._usual_ns = [_usual_ns(wrapper) for wrapper in record.scenario.wrapper]
+        made = OrdersInTime(record).product(record.end_ns)
+        self._usual_ns = [
+            _usual_ns(wrapper, made.wrapper_limit_per_min) for wrapper in record.scenario.wrapper
+        ]
         self._out_ns = np.sort(history.ream_end_ns)
 
     def out(self, t_ns: int) -> int:
@@ -108,8 +112,8 @@ class ReamsInWrappers:
         return WrapperNow(self._names[number], min(1.0, max(0.0, part)), done)
 
 
-def _usual_ns(wrapper: Wrapper) -> float:
+def _usual_ns(wrapper: Wrapper, limit_per_min: float) -> float:
     """Mean time for a ream: what is in hand when the run ends is measured against it."""
     if wrapper.wrap_s is not None:
         return float(wrapper.wrap_s.average()) * SECOND
-    return MINUTE / wrapper.rate_reams_per_min
+    return MINUTE / min(wrapper.rate_reams_per_min, limit_per_min)

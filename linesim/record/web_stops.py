@@ -40,8 +40,9 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
     in_a_reel = sum(at < length for at in reels.mill_joints_at_m) or reels.mill_joints_per_reel
     joints = in_a_reel * changes
     faster = (speed / path.speed_reference_m_per_min) ** path.speed_exponent
+    webs_m = unwind.webs * speed
     breaks = (
-        unwind.webs * speed / length * path.breaks_per_100_reels / 100 * faster
+        webs_m * _breaks_per_m(scenario) * faster
         + splices * (unwind.splice_fail_chance + path.break_chance_at_splice)
         + joints * path.break_chance_at_joint
     )
@@ -49,6 +50,14 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
         Load("reel change", changes * each, stops_per_running_min=standing),
         Load("web break", breaks * _rethread_min(scenario), stops_per_running_min=breaks),
     ]
+
+
+def _breaks_per_m(scenario: Scenario) -> float:
+    """Of one web, at the reference speed: the mean over the metres run for all products."""
+    made, webs = products(scenario), scenario.unwind.webs
+    metres = [product.share * product.web_m_per_ream(webs) for product in made]
+    total = sum(product.breaks_per_m * m for product, m in zip(made, metres, strict=True))
+    return total / sum(metres)
 
 
 def _rethread_min(scenario: Scenario) -> float:

@@ -6,6 +6,7 @@ from linesim.scenario import (
     contradictions_of_cartons,
     contradictions_of_doubt,
     contradictions_of_material,
+    contradictions_of_orders,
     contradictions_of_reels,
     contradictions_of_running,
     contradictions_without_end,
@@ -21,6 +22,7 @@ def contradictions(scenario: Scenario) -> list[Contradiction]:
         *contradictions_of_reels.CHECKS,
         *contradictions_of_running.CHECKS,
         *contradictions_of_cartons.CHECKS,
+        *contradictions_of_orders.CHECKS,
         *contradictions_without_end.CHECKS,
         *contradictions_of_doubt.CHECKS,
     )

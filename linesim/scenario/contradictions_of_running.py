@@ -164,6 +164,7 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
         yield ("unwind", "prepare_people"), u.prepare_people, "preparing a stand", ()
     chances = (
         path.breaks_per_100_reels,
+        *(grade.breaks_per_100_reels or 0 for grade in s.grade),
         path.break_chance_at_splice,
         path.break_chance_at_joint,
         path.break_chance_at_restart,
@@ -210,6 +211,14 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
         yield ("planned_work", i, "people"), work.people, f"the planned work {work.name!r}", ()
     if len(s.order) > 1:
         yield ("changeover", "people"), s.changeover.people, "a change-over between orders", ()
+    for i, pair in enumerate(s.changeover_pair):
+        if pair.people is not None:
+            yield (
+                ("changeover_pair", i, "people"),
+                pair.people,
+                f"the change-over from {pair.before!r} to {pair.after!r}",
+                (),
+            )
 
 
 def _crew(s: Scenario) -> Iterator[Contradiction]:

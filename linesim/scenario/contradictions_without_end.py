@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from linesim import paper
 from linesim.scenario.faults import Contradiction, at
-from linesim.scenario.goods import sizes_of
+from linesim.scenario.goods import sizes_of, web_speed_m_per_min
 from linesim.scenario.scenario import Scenario
 
 LONGEST_RUN_H = 200_000.0
@@ -108,9 +108,7 @@ def _orders(s: Scenario) -> Iterator[Contradiction]:
     hours = 0.0
     for i, order in enumerate(s.order):
         sizes = sizes_of(s, order)
-        cuts_per_min = paper.cut_rate_per_min(
-            s.cutter.web_speed_m_per_min, sizes.sheet_length_mm, s.cutter.max_cuts_per_min
-        )
+        cuts_per_min = web_speed_m_per_min(s, order) * 1000 / sizes.sheet_length_mm
         cuts = paper.cuts_per_ream(s.product.sheets_per_ream, s.unwind.webs).cuts
         hours += order.reams * cuts / sizes.lanes / cuts_per_min / 60
         if hours > LONGEST_RUN_H:

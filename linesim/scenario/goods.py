@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, fields
+from typing import Any
 
 from linesim import paper
-from linesim.scenario.running_tables import Order
+from linesim.scenario.order_tables import OF_PAPER, OF_SHEET, Grade, Order, Size
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.units import SECOND, UM_PER_NS
+from linesim.scenario.units import MINUTE, SECOND, UM_PER_NS
 
 USUAL_EDGE_TRIM_MM = 10.0
 """Where neither the trim nor the width of the web is said."""
@@ -38,17 +39,73 @@ class Sizes:
         return paper.web_width_mm(self.lanes, self.sheet_width_mm, self.edge_trim_mm)
 
 
+def named_by(scenario: Scenario, order: Order | None = None) -> tuple[Grade | None, Size | None]:
+    """Grade and size of an order; without one, of the scenario's own product. None: no such name.
+
+    An order that names none is of those of [product], unless it has figures of its own instead.
+    """
+    names: list[str | None] = []
+    for kind, figures in (("grade", OF_PAPER), ("size", OF_SHEET)):
+        name = getattr(scenario.product, kind)
+        if order is not None and any(getattr(order, figure) is not None for figure in figures):
+            name = None
+        names.append(getattr(order, kind, None) or name)
+    return scenario.named("grade", names[0]), scenario.named("size", names[1])
+
+
 def sizes_of(scenario: Scenario, order: Order | None = None) -> Sizes:
     """Of an order; without one, of the scenario's own product."""
     slitter = scenario.slitter
-    trim = USUAL_EDGE_TRIM_MM if slitter.edge_trim_mm is None else slitter.edge_trim_mm
-    usual = scenario.product.model_dump() | {
+    said: dict[str, Any] = scenario.product.model_dump() | {
         "lanes": slitter.lanes,
         "reel_width_mm": scenario.reels.width_mm,
-        "edge_trim_mm": trim,
+        "edge_trim_mm": USUAL_EDGE_TRIM_MM
+        if slitter.edge_trim_mm is None
+        else slitter.edge_trim_mm,
     }
-    own = order.model_dump(exclude_none=True) if order is not None else {}
-    return Sizes(**{field.name: (usual | own)[field.name] for field in fields(Sizes)})
+    for each in (*named_by(scenario, order), order) if order is not None else ():
+        said |= each.model_dump(exclude_none=True) if each is not None else {}
+    return Sizes(**{field.name: said[field.name] for field in fields(Sizes)})
+
+
+def limit(scenario: Scenario, order: Order | None, of: str) -> float:
+    """The lowest of what grade and size say of a speed, a field of ``Limits``; inf: nothing."""
+    given = (getattr(each, of) for each in named_by(scenario, order) if each is not None)
+    return min((speed for speed in given if speed is not None), default=math.inf)
+
+
+def web_speed_m_per_min(scenario: Scenario, order: Order | None = None) -> float:
+    """Rated speed of the webs: what cutter, grade and size allow, and the knives at most."""
+    return paper.speed_within_cutter_m_per_min(
+        min(scenario.cutter.web_speed_m_per_min, limit(scenario, order, "web_speed_m_per_min")),
+        sizes_of(scenario, order).sheet_length_mm,
+        scenario.cutter.max_cuts_per_min,
+    )
+
+
+def breaks_per_um(scenario: Scenario, order: Order | None = None) -> float:
+    """Web breaks on a micrometre of one web at the reference speed."""
+    grade, _ = named_by(scenario, order)
+    if grade is None or grade.breaks_per_100_reels is None:
+        return _breaks_per_um(scenario, scenario.web_path.breaks_per_100_reels)
+    thickness_um = sizes_of(scenario, order).thickness_um
+    return _breaks_per_um(scenario, grade.breaks_per_100_reels, thickness_um)
+
+
+def usual_breaks_per_um(scenario: Scenario) -> float:
+    """The same as [web_path] has it; where that is none, of the product that breaks most."""
+    usual = _breaks_per_um(scenario, scenario.web_path.breaks_per_100_reels)
+    return usual or max(breaks_per_um(scenario, order) for order in scenario.order or (None,))
+
+
+def _breaks_per_um(scenario: Scenario, per_100: float, thickness_um: float | None = None) -> float:
+    reels = scenario.reels
+    length_m = paper.reel_length_m(
+        reels.diameter_mm,
+        reels.core_diameter_mm,
+        thickness_um or scenario.product.thickness_um,
+    )
+    return per_100 / 100 / (length_m * 1e6)
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -69,6 +126,16 @@ class Goods:
     ream_height_mm: float
     speed: float
     """Rated speed, um/ns: web speed, or what the cutter's limit allows."""
+    wrap_ns: int
+    """Shortest time for a ream at a wrapper with a rated speed, ..."""
+    carton_ns: int
+    """... and for a carton at the packer."""
+    wears: float
+    """How many times as often as usual its web breaks on a metre."""
+    grade: int
+    """Its place among the grades, ..."""
+    size: int
+    """... and among the sizes; -1: it has no name."""
     pace: float
     """What the webs are driven at, um/ns: rated speed, or what the transfer can fetch."""
 
@@ -80,7 +147,10 @@ def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
     cut_um = round(made.sheet_length_mm * 1000)
     sheet_width_um = round(made.sheet_width_mm * 1000)
     web_width_um = round(made.web_width_mm * 1000)
-    speed = UM_PER_NS * min(cutter.web_speed_m_per_min, cutter.max_cuts_per_min * cut_um / 1e6)
+    allowed = min(cutter.web_speed_m_per_min, limit(scenario, order, "web_speed_m_per_min"))
+    speed = UM_PER_NS * min(allowed, cutter.max_cuts_per_min * cut_um / 1e6)
+    grade, size = named_by(scenario, order)
+    usual = usual_breaks_per_um(scenario)
     return Goods(
         cut_um=cut_um,
         sheet_width_um=sheet_width_um,
@@ -93,8 +163,18 @@ def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
         grammage_mg_per_m2=round(made.grammage_g_per_m2 * 1000),
         ream_height_mm=paper.ream_height_mm(count.cuts * scenario.unwind.webs, made.thickness_um),
         speed=speed,
+        wrap_ns=_shortest_ns(limit(scenario, order, "wrapper_rate_reams_per_min")),
+        carton_ns=_shortest_ns(limit(scenario, order, "packer_rate_cartons_per_min")),
+        wears=breaks_per_um(scenario, order) / usual if usual > 0 else 1.0,
+        grade=scenario.grade.index(grade) if grade is not None else -1,
+        size=scenario.size.index(size) if size is not None else -1,
         pace=min(speed, _transfer_pace(scenario, cut_um, count.cuts)),
     )
+
+
+def _shortest_ns(rate_per_min: float) -> int:
+    """0 where nothing is said: time for one, ns."""
+    return round(MINUTE / rate_per_min)
 
 
 def _transfer_pace(scenario: Scenario, cut_um: int, cuts: int) -> float:

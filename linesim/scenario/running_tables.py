@@ -1,4 +1,4 @@
-"""The tables of the scenario as a whole: people, time, orders and money."""
+"""The tables of the scenario as a whole: people, time and money."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import datetime as dt
 from typing import Literal
 
 from linesim.scenario.fields import Figures, Name, quantity
-from linesim.scenario.laws import Law, lognormal
+from linesim.scenario.order_tables import MOMENT, moment
 
 
 class LineTable(Figures):
@@ -114,11 +114,11 @@ class Calendar(Figures):
 
     starts: str | None = quantity(
         None,
-        pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}$",
+        pattern=MOMENT,
         label="date and time of the start",
     )
-    """date and time at which a run starts, such as 2026-03-02 06:00; only for dates in reports and
-    to find the place of the plant's counts"""
+    """date and time at which a run starts, such as 2026-03-02 06:00; for dates
+    in reports, dates of orders, and to find the place of the plant's counts"""
 
     shifts_per_day: int | None = quantity(None, "shifts/day", (1, 24), label="shifts a day")
     """shifts worked each day; unless given, as many as fit in 24 h"""
@@ -128,53 +128,7 @@ class Calendar(Figures):
     @property
     def start(self) -> dt.datetime | None:
         """When a run starts, None where that is not said. ``ValueError`` for no such day."""
-        return None if self.starts is None else dt.datetime.fromisoformat(self.starts)
-
-
-class Changeover(Figures):
-    """Times between orders, by what changes."""
-
-    grade_min: Law = quantity(
-        lognormal(15, 4), "min", usual=(8, 40), label="time for another grade"
-    )
-    """another grade: new reels on every stand"""
-    size_min: Law = quantity(
-        lognormal(40, 10), "min", usual=(20, 90), label="time for another sheet size"
-    )
-    """another sheet size"""
-    lanes_min: Law | None = quantity(None, "min", usual=(15, 60), label="time for other lanes")
-    """other lanes or sheet width, the sheet length as before; unless given, as size_min"""
-    grade_with_size: Literal["meanwhile", "afterwards"] = quantity(
-        "meanwhile", label="grade and size together: reels"
-    )
-    """where grade and size change together: when the reels are changed"""
-    people: int = quantity(2, "people", (0, 20), label="people for a change-over")
-    """people for a change-over"""
-
-
-class Order(Figures):
-    """One order of the sequence; what is left out stays as in [product] and [slitter]."""
-
-    name: Name = quantity(...)
-    """name of the order"""
-    reams: int = quantity(..., "reams", (1, 100_000_000), label="reams to make")
-    """good reams to make"""
-    due_h: float | None = quantity(None, "h", (None, 100000), above=0)
-    """due, hours after the run starts"""
-    grammage_g_per_m2: float | None = quantity(None, "g/m2", (20, 600))
-    """grammage"""
-    thickness_um: float | None = quantity(None, "um", (20, 1000))
-    """thickness"""
-    sheet_width_mm: float | None = quantity(None, "mm", (50, 1500))
-    """sheet width"""
-    sheet_length_mm: float | None = quantity(None, "mm", (50, 2000))
-    """sheet length"""
-    lanes: int | None = quantity(None, "lanes", (1, 20))
-    """lanes"""
-    reel_width_mm: float | None = quantity(None, "mm", (50, 6000))
-    """width of the web as bought; trim is what the lanes leave of it, whatever [slitter] says"""
-
-    quiet = (*Figures.quiet, "reel_width_mm")
+        return moment(self.starts)
 
 
 class Money(Figures):

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field
+from pydantic import (
+    BeforeValidator,
+    Field,
+    SerializerFunctionWrapHandler,
+    model_serializer,
+    model_validator,
+)
 
 from linesim.scenario import end_of_line as ends
+from linesim.scenario import order_tables as orders
 from linesim.scenario import running_tables as running
 from linesim.scenario import sheeting_tables as sheeting
 from linesim.scenario import wrapping_tables as wrapping
@@ -77,12 +84,71 @@ class Scenario(Table):
     planned_work: tuple[running.PlannedWork, ...] = _tables(
         "maintenance and cleaning", "planned work", 200
     )
-    changeover: running.Changeover = _table(
-        running.Changeover, "times between orders", "change-over"
+    grade: tuple[orders.Grade, ...] = _tables("papers by name", "grades", 200)
+    size: tuple[orders.Size, ...] = _tables("sheet sizes by name", "sizes", 200)
+    changeover: orders.Changeover = _table(orders.Changeover, "times between orders", "change-over")
+    changeover_pair: tuple[orders.ChangeoverPair, ...] = _tables(
+        "what single changes take", "change-overs from one to another", 2000
     )
-    order: tuple[running.Order, ...] = _tables("orders in sequence", "orders", 1000)
+    order: tuple[orders.Order, ...] = _tables("orders in sequence", "orders", 1000)
     stop: tuple[Stop, ...] = _tables("stop causes", "stop causes", 500)
     money: running.Money = _table(running.Money, "prices and costs")
+
+    @model_validator(mode="after")
+    def _product_by_name(self) -> Self:
+        """Product and lanes that are not given are those of a grade and a size that it names."""
+        for table, found in self._by_name().items():
+            there = getattr(self, table)
+            # They stay fields that are not given: what is made of this scenario names them, too.
+            filled = there.model_construct(there.model_fields_set, **(there.__dict__ | found))
+            self.__dict__[table] = filled
+        return self
+
+    @model_serializer(mode="wrap")
+    def _names_for_figures(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        data: dict[str, Any] = write(self)
+        for table, found in self._by_name().items():
+            for name in found:
+                data.get(table, {}).pop(name, None)
+        return data
+
+    def _by_name(self) -> dict[str, dict[str, Any]]:
+        """By table: figures that are not given there, as a named grade or size says them."""
+        grade = self.named("grade", self.product.grade)
+        size = self.named("size", self.product.size)
+        found: dict[str, dict[str, Any]] = {}
+        for table, named, figures in (
+            ("product", grade, orders.OF_PAPER),
+            ("product", size, orders.OF_SHEET),
+            ("slitter", size, ("lanes",)),
+        ):
+            given = getattr(self, table).model_fields_set
+            for name in figures:
+                value = getattr(named, name, None)
+                if name not in given and value is not None:
+                    found.setdefault(table, {})[name] = value
+        return found
+
+    def named(self, table: str, name: str | None) -> Any:
+        """The grade or the size of that name; None where there is none."""
+        return next((each for each in getattr(self, table) if each.name == name), None)
+
+    def due_h(self, order: orders.Order) -> float | None:
+        """Hours after the run starts at which an order is due; None: it has no due time."""
+        return self._hours(order.due) if order.due is not None else order.due_h
+
+    def released_h(self, order: orders.Order) -> float:
+        """Hours after the run starts at which an order is released; 0: at once."""
+        hours = self._hours(order.released) if order.released is not None else order.released_h
+        return max(0.0, hours or 0.0)
+
+    def _hours(self, text: str) -> float | None:
+        """From the start of the run; None for a date that does not exist, or without a start."""
+        try:
+            at, start = orders.moment(text), self.calendar.start
+        except ValueError:
+            return None
+        return None if at is None or start is None else (at - start).total_seconds() / 3600
 
     def varied(self, **changes: Any) -> Scenario:
         """A copy with tables replaced: ``varied(bridge={"places": 60})`` changes one field.
@@ -147,6 +213,16 @@ class Scenario(Table):
     def set_reams(self) -> int:
         """Reams in a set: one per lane."""
         return self.slitter.lanes
+
+    @property
+    def most_set_reams(self) -> int:
+        """Reams in the largest set of all that is made."""
+        return max([self.set_reams, *(self.lanes_of(order) for order in self.order)])
+
+    def lanes_of(self, order: orders.Order) -> int:
+        """Lanes in which an order is made: its own, those of a size it names, or as [slitter]."""
+        named = self.named("size", order.size)
+        return int(order.lanes or getattr(named, "lanes", None) or self.slitter.lanes)
 
     @property
     def bridge_places(self) -> int:

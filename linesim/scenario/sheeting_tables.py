@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from linesim.scenario.fields import Figures, Powered, quantity
+from linesim.scenario.fields import Figures, Name, Powered, quantity
 from linesim.scenario.laws import Law, Triangular, lognormal
 
 
@@ -28,6 +28,12 @@ class Product(Figures):
         104.0, "um", (20, 1000), usual=(75, 200), label="thickness of a sheet"
     )
     """thickness of one sheet (ISO 534)"""
+    grade: Name | None = quantity(None)
+    """name of a grade, whose grammage and thickness are meant where none stand here"""
+    size: Name | None = quantity(None)
+    """name of a size, whose sheet and lanes are meant where none stand here and in [slitter]"""
+
+    quiet = (*Figures.quiet, "grade", "size")
 
 
 class Reels(Figures):

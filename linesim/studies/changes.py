@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
-from linesim.record.capacity import PALLETISER, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.capacity import CARTON_PACKER, PALLETISER, SHEETER, TRANSFER, WRAPPERS
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 from linesim.scenario.buffers import BRIDGE, buffers_of
 from linesim.scenario.changed_law import scaled
@@ -127,6 +127,7 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
     path, unwind = scenario.web_path, scenario.unwind
     chances = (
         path.breaks_per_100_reels,
+        *(grade.breaks_per_100_reels or 0 for grade in scenario.grade),
         path.break_chance_at_splice,
         path.break_chance_at_joint,
         path.break_chance_at_restart,
@@ -165,6 +166,7 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
             for name in data["web_path"]:
                 if name.startswith(("breaks_per", "break_chance")):
                     data["web_path"][name] = 0.0
+            _scale_limits(data, "breaks_per_100_reels", 0.0)
             data["unwind"]["splice_fail_chance"] = 0.0
         elif cause == ROLL_CHANGES:
             for wrapper in data["wrapper"]:
@@ -198,6 +200,7 @@ def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
         if station == SHEETER:
             for name in ("web_speed_m_per_min", "max_cuts_per_min"):
                 data["cutter"][name] *= factor
+            _scale_limits(data, "web_speed_m_per_min", factor)
         elif station == TRANSFER:
             for name in ("pick_s", "carry_s", "place_s", "return_s"):
                 data["transfer"][name] = scaled(data["transfer"][name], 1 / factor)
@@ -206,7 +209,10 @@ def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
                 wrapper["rate_reams_per_min"] *= factor
                 if wrapper.get("wrap_s") is not None:
                     wrapper["wrap_s"] = scaled(wrapper["wrap_s"], 1 / factor)
+            _scale_limits(data, "wrapper_rate_reams_per_min", factor)
         else:
+            if station == CARTON_PACKER:
+                _scale_limits(data, "packer_rate_cartons_per_min", factor)
             for table in as_tables(data[station]):
                 for name in table:
                     if name.startswith("rate_"):
@@ -218,6 +224,13 @@ def faster(scenario: Scenario, station: str, factor: float) -> Scenario:
 def as_tables(there: Data | list[Data]) -> list[Data]:
     """The tables of a station, one or several."""
     return there if isinstance(there, list) else [there]
+
+
+def _scale_limits(data: Data, field: str, factor: float) -> None:
+    """What grades and sizes say of a speed or of breaks, times ``factor``."""
+    for each in (*data.get("grade", ()), *data.get("size", ())):
+        if each.get(field) is not None:
+            each[field] *= factor
 
 
 def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
@@ -233,6 +246,7 @@ def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
             for name in data["web_path"]:
                 if name.startswith(("breaks_per", "break_chance")):
                     data["web_path"][name] *= factor
+            _scale_limits(data, "breaks_per_100_reels", factor)
             data["unwind"]["splice_fail_chance"] *= factor
 
     return changed(scenario, change)

@@ -141,16 +141,17 @@ def _order(
     scenario: Scenario, rows: Sequence[Outcome], place: int, hours: float, level: float
 ) -> OrderPromise:
     order = scenario.order[place]
+    due_h = scenario.due_h(order)
     done = [_hours(outcome.orders[place].wrapped_ns) for outcome in rows]
     late = None
     # Where the run ends before the due time, an unfinished order may yet be in time.
-    if order.due_h is not None and (order.due_h <= hours or None not in done):
-        count = sum(1 for at in done if at is None or at > order.due_h)
+    if due_h is not None and (due_h <= hours or None not in done):
+        count = sum(1 for at in done if at is None or at > due_h)
         late = exact_proportion(count, len(done), level, crossed=is_crossed(rows))
     return OrderPromise(
         order.name,
         order.reams,
-        order.due_h,
+        due_h,
         tuple(quantile_of(done, share, level, crossed=is_crossed(rows)) for share in SHARES),
         late,
         done.count(None),
@@ -166,7 +167,9 @@ def _sequence(
 ) -> SequenceFigures:
     first = next(iter(sequences))
     order = sequences[name]
-    due = {key: [scenario.order[n].due_h for n in sequences[key]] for key in (name, first)}
+    due = {
+        key: [scenario.due_h(scenario.order[n]) for n in sequences[key]] for key in (name, first)
+    }
     late = [_late_h(outcome, due[name]) for outcome in rows[name]]
     last = [_last_h(outcome) for outcome in rows[name]]
     late_first = [_late_h(outcome, due[first]) for outcome in rows[first]]

@@ -8,8 +8,10 @@ from collections.abc import Callable, Sequence
 
 from linesim.scenario import Scenario
 from linesim.scenario.goods import Goods, goods_of
+from linesim.scenario.laws import AnyLaw
+from linesim.scenario.order_tables import Grade, Size
 from linesim.scenario.shifts import pauses
-from linesim.scenario.units import HOUR, UM_PER_NS
+from linesim.scenario.units import HOUR, MINUTE, UM_PER_NS
 
 Order = tuple[int, ...]
 """Places in the scenario's list of orders, 0 for the first, as they are made."""
@@ -56,18 +58,35 @@ def reordered(scenario: Scenario, order: Order) -> Scenario:
 
 
 def minutes_between(scenario: Scenario, before: Goods, after: Goods) -> float:
-    """Mean time of the change-over, min; 0 where nothing changes. People and waiting left out."""
+    """Mean time of the change-over, min; 0 where nothing changes. People and waiting left out.
+
+    Of two changes of which the longer counts, the longer mean.
+    """
     table = scenario.changeover
     if before == after:
         return 0.0
-    sizes = [(each.cut_um, each.sheet_width_um, each.lanes) for each in (before, after)]
-    grades = [(each.thickness_um, each.grammage_mg_per_m2) for each in (before, after)]
-    if sizes[0] == sizes[1]:
-        return table.grade_min.average()
-    lanes = table.lanes_min is not None and before.cut_um == after.cut_um
-    law = table.lanes_min if lanes and table.lanes_min is not None else table.size_min
-    both = table.grade_with_size == "afterwards" and grades[0] != grades[1]
-    return law.average() + (table.grade_min.average() if both else 0.0)
+    pairs = {(pair.before, pair.after): pair.time_min for pair in scenario.changeover_pair}
+
+    def pair(named: Sequence[Grade] | Sequence[Size], one: int, other: int) -> AnyLaw | None:
+        known = one >= 0 and other >= 0
+        return pairs.get((named[one].name, named[other].name)) if known else None
+
+    sheets = [(each.cut_um, each.sheet_width_um, each.lanes) for each in (before, after)]
+    grades = [(each.grade, each.thickness_um, each.grammage_mg_per_m2) for each in (before, after)]
+    grade_pair = pair(scenario.grade, before.grade, after.grade)
+    grade = (grade_pair or table.grade_min).average() if grades[0] != grades[1] else 0.0
+    only_wrapping = sheets[0] == sheets[1]
+    if only_wrapping and before.size == after.size:
+        return grade
+    law = table.size_min
+    if only_wrapping:
+        law = table.wrapping_min or law
+    elif before.cut_um == after.cut_um:
+        law = table.lanes_min or law
+    size = (pair(scenario.size, before.size, after.size) or law).average()
+    if table.grade_with_size == "afterwards":
+        return size + grade
+    return max(size, grade) if only_wrapping or grade_pair is not None else size
 
 
 def change_over_minutes(scenario: Scenario, order: Order) -> float:
@@ -130,19 +149,28 @@ def _late_by_rated_speed(scenario: Scenario, goods: Sequence[Goods], order: Orde
     for place, n in enumerate(order):
         if place:
             now += minutes_between(scenario, goods[order[place - 1]], goods[n]) / 60
+        now = max(now, scenario.released_h(scenario.order[n]))
         now += rated_hours(scenario, goods[n], scenario.order[n].reams)
-        due = scenario.order[n].due_h
+        due = scenario.due_h(scenario.order[n])
         late += max(0.0, now - due) if due is not None else 0.0
     return late
 
 
 def rated_hours(scenario: Scenario, goods: Goods, reams: int) -> float:
-    """Hours to make the reams with sheeter and wrappers at rated speed, whichever is slower."""
+    """Hours to make the reams at the rated speed of sheeter, wrappers or packer."""
     metres_per_min = goods.speed / UM_PER_NS
     cuts_per_min = metres_per_min * 1e6 / goods.cut_um
     sheeter = cuts_per_min / goods.cuts_per_ream * goods.lanes
-    wrappers = sum(wrapper.rate_reams_per_min for wrapper in scenario.wrapper)
-    return reams / min(sheeter, wrappers) / 60
+    slowest = MINUTE / goods.wrap_ns if goods.wrap_ns else math.inf
+    wrappers = sum(min(wrapper.rate_reams_per_min, slowest) for wrapper in scenario.wrapper)
+    return reams / min(sheeter, wrappers, _packed_per_min(scenario, goods)) / 60
+
+
+def _packed_per_min(scenario: Scenario, goods: Goods) -> float:
+    slowest = MINUTE / goods.carton_ns if goods.carton_ns else math.inf
+    packers = scenario.carton_packer
+    each = (p.reams_per_carton * min(p.rate_cartons_per_min, slowest) for p in packers)
+    return sum(each) if packers else math.inf
 
 
 def hours_to_be_safe(scenario: Scenario, order: Order) -> float:
@@ -152,6 +180,7 @@ def hours_to_be_safe(scenario: Scenario, order: Order) -> float:
     """
     goods = [goods_of(scenario, each) for each in scenario.order]
     working = sum(rated_hours(scenario, goods[n], scenario.order[n].reams) for n in order)
+    released = max((scenario.released_h(each) for each in scenario.order), default=0.0)
     needed = working / _SHARE_OF_RATED + 2 * change_over_minutes(scenario, order) / 60 + 4
     hours = 24.0 * math.ceil(needed / 24)
     while hours < _MOST_HOURS:
@@ -159,12 +188,12 @@ def hours_to_be_safe(scenario: Scenario, order: Order) -> float:
             min(pause.end, hours * HOUR) - pause.start
             for pause in pauses(scenario, round(hours * HOUR))
         )
-        if hours - stands / HOUR >= needed:
+        if hours - stands / HOUR >= needed and hours - released >= needed:
             break
         hours += 24.0
     return min(hours, _MOST_HOURS)
 
 
 def _due_h(scenario: Scenario, n: int) -> float:
-    due = scenario.order[n].due_h
+    due = scenario.due_h(scenario.order[n])
     return math.inf if due is None else due

@@ -96,7 +96,7 @@ class BridgeSize:
 
 def least_places(scenario: Scenario) -> int:
     """One set of reams: fewer places hold up every set."""
-    return max([scenario.set_reams, *(order.lanes or 1 for order in scenario.order)])
+    return scenario.most_set_reams
 
 
 def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:

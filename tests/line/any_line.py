@@ -14,11 +14,12 @@ from linesim.scenario import (
     Stop,
     check_mapping,
 )
+from tests.line.named_goods import with_names
 
 
 def any_scenario(seed: int) -> Scenario:
     """A scenario without contradiction; the same for the same seed."""
-    return check_mapping(with_upkeep(seed, legal_tables(seed, any_tables)))
+    return check_mapping(with_names(seed, with_upkeep(seed, legal_tables(seed, any_tables))))
 
 
 def with_upkeep(seed: int, tables: dict[str, Any]) -> dict[str, Any]:
@@ -64,7 +65,7 @@ def handled_tables(luck: Random) -> dict[str, Any]:
 
 def any_packed(seed: int) -> Scenario:
     """The same line packed into cartons, and most often laid on pallets."""
-    return check_mapping(legal_tables(seed, packed_tables))
+    return check_mapping(with_names(seed, legal_tables(seed, packed_tables)))
 
 
 def packed_tables(luck: Random) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from tests.reference.luck import Luck
 from tests.reference.motion import CLOSE_M, Motion
+from tests.reference.named import breaks_per_100_reels
 
 SOON_M = 1.0
 """How far the webs run on before a weak place in the machine gives way."""
@@ -22,7 +23,7 @@ class Breaks:
         webs = range(scenario.unwind.webs)
         area = math.pi * (reels.diameter_mm**2 - reels.core_diameter_mm**2) / 4e6
         nominal_m = area / (scenario.product.thickness_um / 1e6)
-        per_m = table.breaks_per_100_reels / 100 / nominal_m
+        per_m = breaks_per_100_reels(scenario) / 100 / nominal_m
 
         def coins(chance: float, what: str) -> list[Callable[[], bool]]:
             return [luck.coin(chance, "web_path", web, what) for web in webs]

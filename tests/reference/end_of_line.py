@@ -10,6 +10,7 @@ import simpy
 
 from tests.reference.luck import Luck
 from tests.reference.machines import Machine, causes_at
+from tests.reference.named import fastest
 from tests.reference.people import Crew, Job, Steps
 
 
@@ -134,6 +135,8 @@ class CartonPacker(EndStation):
         self.table = table
         self.takes = self.in_piece = table.reams_per_carton
         self.room = table.conveyor_reams + self.takes
+        allowed = fastest(scenario, "packer_rate_cartons_per_min")
+        self._rate_per_min = min(self.table.rate_cartons_per_min, allowed)
         self.closed = self.spoiled = 0
         self._next_spoilt = luck.pieces(table.spoiled_per_10000 / 10_000, name, "spoiled")
         self._spoilt_due = self._next_spoilt()
@@ -143,7 +146,7 @@ class CartonPacker(EndStation):
         self._refill: Job | None = None
 
     def seconds(self) -> Iterator[float]:
-        return itertools.repeat(60 / self.table.rate_cartons_per_min)
+        return itertools.repeat(60 / self._rate_per_min)
 
     def came_out_spoiled(self) -> bool:
         """Its reams are packed again, in another blank."""

@@ -154,6 +154,30 @@ LINES: dict[str, dict[str, Any]] = {
         ],
         "wrapper": [{"rate_reams_per_min": 40.37}],
     },
+    "a grade and a size that slow it": {
+        "bridge": {"places": 40},
+        "grade": [
+            {"name": "thin", "web_speed_m_per_min": 213.7, "breaks_per_100_reels": 90},
+            {"name": "other", "web_speed_m_per_min": 100},
+        ],
+        "size": [
+            {"name": "small", "web_speed_m_per_min": 230, "wrapper_rate_reams_per_min": 33.713},
+            {"name": "large", "wrapper_rate_reams_per_min": 5},
+        ],
+        "product": {"grade": "thin", "size": "small"},
+        "web_path": PATH | {"breaks_per_100_reels": 40, "rethread_people": 1},
+        "cutter": RAMPS,
+        "stop": [JAM, KNIVES],
+        "wrapper": [{"rate_reams_per_min": 40.37}],
+    },
+    "a size that slows the carton packer": {
+        "bridge": {"places": 40},
+        "size": [{"name": "small", "packer_rate_cartons_per_min": 5.9713}],
+        "product": {"size": "small"},
+        "carton_packer": {"rate_cartons_per_min": 9.1713, "conveyor_reams": 7},
+        "stop": [JAM, stop("carton_packer", 1.1, every_reams=700)],
+        "wrapper": [{"rate_reams_per_min": 40.37}],
+    },
     "pallets that wait for a truck": {
         "bridge": {"places": 40},
         "outfeed": {"rate_reams_per_min": 44.713, "buffer_reams": 3},

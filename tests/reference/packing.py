@@ -11,6 +11,7 @@ from tests.reference.bridge import Bridge
 from tests.reference.end_of_line import end_of_line
 from tests.reference.luck import Luck
 from tests.reference.machines import Cause, Machine, causes_at
+from tests.reference.named import fastest
 from tests.reference.people import Crew, Job, Steps
 
 
@@ -83,7 +84,11 @@ class Wrapper(Machine):
     def _seconds(self) -> float:
         """Time for the next ream; above a level of the bridge they hurry."""
         bridge = self.line.bridge
-        seconds = 60 / self.table.rate_reams_per_min if self._wrap_s is None else self._wrap_s()
+        if self._wrap_s is None:
+            allowed = fastest(self.s, "wrapper_rate_reams_per_min")
+            seconds = 60 / min(self.table.rate_reams_per_min, allowed)
+        else:
+            seconds = self._wrap_s()
         hurries = bridge.table.catch_up_at_reams
         if hurries is not None and bridge.level >= hurries:
             return seconds / float(bridge.table.catch_up_factor)

@@ -14,6 +14,7 @@ from tests.reference.luck import Luck
 from tests.reference.machines import WEB_STATIONS, Cause, by_the_clock, causes_at
 from tests.reference.moments import MENDERS, WEBS, when_others_are_done
 from tests.reference.motion import CLOSE_M, Motion
+from tests.reference.named import fastest
 from tests.reference.people import Crew, Job, Steps
 from tests.reference.reels import Reels
 from tests.reference.sheets import Sheets
@@ -36,7 +37,8 @@ class Webs:
         self.sheets = Sheets(scenario, luck)
         cutter = scenario.cutter
         cuts_per_s = cutter.max_cuts_per_min / 60
-        self.rated = min(cutter.web_speed_m_per_min / 60, cuts_per_s * self.sheets.cut_m)
+        allowed = min(cutter.web_speed_m_per_min, fastest(scenario, "web_speed_m_per_min"))
+        self.rated = min(allowed / 60, cuts_per_s * self.sheets.cut_m)
         self._paced = self._pace()
         self._slow = False
         self._holds: list[Hold] = []

@@ -111,10 +111,11 @@ def moved_by_weeks(seed: int) -> list[str]:
         works = [w | {"start_h": w["start_h"] + by_weeks * WEEK_H} for w in _works(tables)]
         calendar = tables.get("calendar", {}) | {"starts": f"2026-03-{2 + 7 * by_weeks:02} 06:00"}
         later = DAY_H + by_weeks * WEEK_H
+        changed = {"holiday": [free], "planned_work": works, "calendar": calendar}
+        if "order" in tables:
+            changed["order"] = [_released_later(order, later) for order in tables["order"]]
         return simulate(
-            check_mapping(
-                tables | {"holiday": [free], "planned_work": works, "calendar": calendar}
-            ),
+            check_mapping(tables | changed),
             seed=seed,
             hours=HOURS,
             warm_up_h=later,
@@ -124,6 +125,14 @@ def moved_by_weeks(seed: int) -> list[str]:
     early, late = moved(0), moved(weeks)
     by = weeks * WEEK_H * H
     return [f"other {name}" for name in what_differs(early, back(late, by))]
+
+
+def _released_later(order: Tables, hours: float) -> Tables:
+    """An order whose release, if it waits for one, is so many hours later; due is no matter."""
+    order = {name: value for name, value in order.items() if name != "due_h"}
+    if "released_h" in order:
+        order["released_h"] += hours
+    return order
 
 
 def _works(tables: Tables) -> list[Tables]:
@@ -191,6 +200,8 @@ def in_cuts_or_in_km(seed: int) -> list[str]:
     tables["web_path"] |= {"breaks_per_100_reels": 0, "break_chance_at_splice": 0}
     tables["web_path"] |= {"break_chance_at_joint": 0, "break_chance_at_restart": 0}
     tables["unwind"]["splice_fail_chance"] = 0
+    for grade in tables.get("grade", ()):
+        grade.pop("breaks_per_100_reels", None)
     for stop in tables["stop"]:
         stop.pop("spoils_web_m", None)
     cuts = luck.choice([700, 5000])

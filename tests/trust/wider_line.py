@@ -7,6 +7,7 @@ from typing import Any
 
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 from tests.line.any_line import any_law, any_tables, legal_tables, with_upkeep
+from tests.line.named_goods import with_names
 
 Tables = dict[str, Any]
 
@@ -17,8 +18,8 @@ def wider_tables(seed: int) -> Tables:
 
 
 def any_wider_tables(seed: int) -> Tables:
-    """The same, with parts changed by plan and powers of stations on some of them."""
-    return with_upkeep(seed, wider_tables(seed))
+    """The same, on some of them with parts changed by plan, powers of stations, goods by name."""
+    return with_names(seed, with_upkeep(seed, wider_tables(seed)))
 
 
 def tandem_tables(seed: int) -> Tables:
