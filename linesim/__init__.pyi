@@ -35,6 +35,7 @@ from .scripting import plan_orders as plan_orders
 from .scripting import rank_stops as rank_stops
 from .scripting import save as save
 from .scripting import size_bridge as size_bridge
+from .scripting import size_buffers as size_buffers
 from .scripting import validate as validate
 from .scripting import vary as vary
 from .scripting import what_holds as what_holds

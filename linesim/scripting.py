@@ -123,6 +123,7 @@ class AskedStudy:
 
 
 size_bridge = AskedStudy("size-bridge")
+size_buffers = AskedStudy("size-buffers")
 add_wrapper = AskedStudy("add-wrapper")
 meet_target = AskedStudy("meet-target")
 rank_stops = AskedStudy("rank-stops")

@@ -33,14 +33,17 @@ def paint_map(paper: Paper, chart: linesim.report.Map) -> list[Spot]:
             box = QRectF(plot.left() + j * wide, plot.top() + i * high, wide - 1, high - 1)
             share = 0.0 if cell is None else (cell.mean - low) / span
             _cell(paper, box, cell, share)
-            if (chart.down_values[i], chart.across_values[j]) == chart.present:
-                _now(paper, box)
+            values = chart.down_values[i], chart.across_values[j]
+            if marks := chart.marks(values):
+                figure = "" if cell is None else linesim.report.cell_text(cell)
+                _framed(paper, box, marks, share, figure)
             where = (
                 f"{chart.down.name} {chart.down_values[i]:g},"
                 f" {chart.across.name} {chart.across_values[j]:g}"
             )
-            what = "cannot be run" if cell is None else spoken(cell, chart.y.unit)
-            spots.append((box, f"{where}: {what}"))
+            what = chart.empty if cell is None else spoken(cell, chart.y.unit)
+            said = f" ({marks})" if marks else ""
+            spots.append((box, f"{where}: {what}{said}"))
     _axes(paper, chart, plot, downs)
     return spots
 
@@ -49,8 +52,7 @@ def _cell(paper: Paper, box: QRectF, cell: linesim.report.Figure | None, share: 
     if cell is None:
         paper.painter.fillRect(box, QBrush(QColor(paper.look.grid), Qt.BrushStyle.BDiagPattern))
         return
-    shade = QColor(paper.look.curve)
-    shade.setAlpha(round(_WEAKEST + (_STRONGEST - _WEAKEST) * share))
+    shade = _shade(paper, share)
     paper.painter.fillRect(box, shade)
     colour = _readable(paper, shade)
     whole = linesim.report.cell_text(cell)
@@ -66,6 +68,12 @@ def _cell(paper: Paper, box: QRectF, cell: linesim.report.Figure | None, share: 
         paper.text(lower, Qt.AlignmentFlag.AlignCenter, f"± {half}", colour)
 
 
+def _shade(paper: Paper, share: float) -> QColor:
+    shade = QColor(paper.look.curve)
+    shade.setAlpha(round(_WEAKEST + (_STRONGEST - _WEAKEST) * share))
+    return shade
+
+
 def _readable(paper: Paper, shade: QColor) -> str:
     """The colour of text that stands out more on a see-through shade."""
     ground, text = QColor(paper.look.ground), QColor(paper.look.text)
@@ -75,13 +83,18 @@ def _readable(paper: Paper, shade: QColor) -> str:
     return paper.look.ground if apart else paper.look.text
 
 
-def _now(paper: Paper, box: QRectF) -> None:
-    """A frame around the line as it is."""
+def _framed(paper: Paper, box: QRectF, words: str, share: float, figure: str) -> None:
+    """A frame around the line as it is, or the best; named where the figure leaves room."""
     paper.painter.setBrush(Qt.BrushStyle.NoBrush)
     paper.painter.setPen(QPen(QColor(paper.look.text), 2.5))
     paper.painter.drawRect(box.adjusted(1, 1, -1, -1))
+    metrics = paper.metrics
+    beside = (box.width() - metrics.horizontalAdvance(figure)) / 2 - 8
+    if metrics.horizontalAdvance(words) > beside and box.height() < 4 * metrics.height():
+        return
     corner = box.adjusted(5, 2, -5, -2)
-    paper.text(corner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, "now")
+    colour = _readable(paper, _shade(paper, share))
+    paper.text(corner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, words, colour)
 
 
 def _axes(paper: Paper, chart: linesim.report.Map, plot: QRectF, downs: list[str]) -> None:

@@ -114,3 +114,31 @@ def years_a_place_lasts() -> Any:
         gt=0,
         le=100,
     )
+
+
+def share_a_place_must_add() -> Any:
+    """The option of studies of sizes: what decides where no money is known."""
+    return option(
+        0.05,
+        "A place must add",
+        "Share of the output that a further place must add to pay, where the scenario has no"
+        " prices.",
+        unit="%",
+        flag="--fraction",
+        metavar="PERCENT",
+        ge=0,
+        le=100,
+    )
+
+
+def paid_back_within() -> Any:
+    """The option of every study that tells of plants in which a change is paid back in time."""
+    return option(
+        3.0,
+        "Paid back within",
+        "In how many plants that agree with what is known it is paid back in this time; told where"
+        " figures or prices are doubted.",
+        unit="years",
+        gt=0,
+        le=100,
+    )

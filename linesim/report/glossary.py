@@ -228,6 +228,12 @@ _entry(
 _entry("contribution", "Price of a ream less the paper and all else that a further ream costs.")
 _entry("payback", "Capital over what the change brings a year; interest not counted.", "years")
 _entry("present value", "What a change brings over its life, discounted, less its capital.")
+_entry(
+    "beyond its cost",
+    "What a change brings in a year, less what its capital must bring back in each year of its"
+    " life. Where no money is known: reams a week, less the share of the output asked of each"
+    " place.",
+)
 _entry("break-even demand", "Reams the market must take for the change to pay.", "reams a year")
 
 GLOSSARY: tuple[GlossaryEntry, ...] = tuple(sorted(_ENTRIES, key=lambda each: each.term.lower()))

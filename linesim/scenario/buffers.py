@@ -61,7 +61,6 @@ class Buffer:
 def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
     """The buffers there are, by name, as reams meet them."""
     bridge = scenario.bridge
-    lanes = [scenario.set_reams, *(order.lanes or 1 for order in scenario.order)]
     found = {
         BRIDGE: Buffer(
             name=BRIDGE,
@@ -72,7 +71,7 @@ def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
             piece="reams",
             reams_per_piece=1,
             places=scenario.bridge_places,
-            least=max(lanes),
+            least=scenario.most_set_reams,
             belt=bridge.belt,
             length_m=scenario.bridge_length_m,
             longest_m=_longest_m(bridge.longest_m, scenario.bridge_length_m),

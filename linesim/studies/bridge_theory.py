@@ -75,7 +75,8 @@ def two_station_estimate(scenario: Scenario) -> TwoStationModel:
         share, restore = _load(scenario, transfer)
         front.append((share * sheeter.rated / transfer.rated, restore))
     first = _station(min(sheeter.rated, transfer.rated), front)
-    second = _end_of_line(scenario, wrappers, [rates[name] for name in scenario.end_places])
+    behind = [rates[name] for name in scenario.end_places]
+    second = from_station_on(scenario, [wrappers, *behind])
     if first is None or second is None:
         which = "sheeter" if first is None else "wrappers"
         return TwoStationModel(
@@ -105,20 +106,19 @@ def _station(speed: float, loads: list[_Load]) -> UnreliableStation | None:
     return UnreliableStation(speed, restore / lost, restore)
 
 
-def _end_of_line(
-    scenario: Scenario, first: StationRate, behind: Sequence[StationRate]
-) -> UnreliableStation | None:
+def from_station_on(scenario: Scenario, rates: Sequence[StationRate]) -> UnreliableStation | None:
     """A station and those that block it as one: what they deliver together, it delivers alone.
 
     What they cost it lasts as long as their own stops do: theirs have no memory.
     """
+    first, behind = rates[0], rates[1:]
     lost, restore = _load(scenario, first)
     alone = _station(first.rated, [(lost, restore)])
     if not behind:
         return alone
     speed = min(rate.rated for rate in (first, *behind))
     own = (lost * speed / first.rated, restore)
-    last = _end_of_line(scenario, behind[0], behind[1:])
+    last = from_station_on(scenario, behind)
     if last is None:
         return _station(speed, [own])
     before = alone or UnreliableStation(first.rated, _NEVER_MIN, last.mean_time_to_repair)

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
-from linesim.money import Purchase, Year, yearly_sum
-from linesim.record.capacity import SHEETER
+from linesim.money import Purchase, Year, yearly_cost, yearly_sum
 from linesim.scenario import Scenario
-from linesim.scenario.buffers import bridge_of
-from linesim.statistics import Choice, Crossing, Interval
-from linesim.studies.bridge_choice import best_length, place_cost
+from linesim.scenario.buffers import BRIDGE
+from linesim.statistics import Crossing, Interval
+from linesim.studies.best_size import BestSize, Places, Rows, Sized, SizeRule, Sizing
 from linesim.studies.bridge_theory import TwoStationModel, two_station_estimate
 from linesim.studies.changes import with_bridge
 from linesim.studies.differences import (
@@ -22,32 +20,38 @@ from linesim.studies.differences import (
     beyond_runs,
     crossed,
     mean_of,
-    reams,
     runs_to_tell,
 )
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner
-from linesim.studies.worth import Known, Market, Worth, market_of, prices_of, worth_of
-
-POINTS = 15
-_STANDSTILLS = 16
+from linesim.studies.worth import Known, prices_of
 
 
 @dataclass(frozen=True)
 class BridgePoint:
     """The line with so many places. Output in reams a week of the line (168 h)."""
 
-    places: int
-    reams_per_week: Interval
+    sized: Sized
+    """Against the present bridge, with what it costs and is paid back in."""
     oee: Interval
-    blocked_h_per_week: Interval
     theory_reams_per_week: float | None
-    against_present: Difference | None
-    """Reams a week more than with the present bridge, same draws; None where that was not run."""
-    worth: Worth | None
-    """What lengthening the present bridge to it brings; None where it is no longer, or no money is
-    known."""
+
+    @property
+    def places(self) -> int:
+        return self.sized.places[0]
+
+    @property
+    def metres(self) -> float:
+        return self.sized.metres[0]
+
+    @property
+    def reams_per_week(self) -> Interval:
+        return self.sized.reams_per_week
+
+    @property
+    def blocked_h_per_week(self) -> Interval:
+        return self.sized.blocked_h[0]
 
 
 @dataclass(frozen=True)
@@ -84,125 +88,71 @@ class BridgeSize:
     fails_beyond: int | None
     """From here on every step is shown not to pay."""
     theory: TwoStationModel
-    choice: Choice | None
-    """Which of the points is best, in plants that agree with what is known: by what it brings in a
-    year less what its places cost, or by what it makes less the share asked of each place. None
-    where nothing is doubted."""
-    market: Market | None
-    """None where the present bridge was not run."""
+    best: BestSize
+    """Which of the points is best, and what is not told from it."""
     runs: int
     hours: float
 
 
-def least_places(scenario: Scenario) -> int:
-    """One set of reams: fewer places hold up every set."""
-    return scenario.most_set_reams
-
-
-def places_to_try(scenario: Scenario, points: int = POINTS) -> tuple[int, ...]:
-    """Places from one set upwards, closer at the short end; the present size is one of them.
-
-    The last point is six times the bridge, or what the sheeter makes in sixteen mean standstills
-    of a wrapper if that is more, but no longer than there is room for. Raises ``ValueError`` for
-    fewer than three points.
-    """
-    if points < 3:
-        raise ValueError(f"{points} points make no curve; 3 or more are needed")
-    least = least_places(scenario)
-    theory = two_station_estimate(scenario)
-    swallowed = 0.0
-    if theory.first is not None and theory.second is not None:
-        swallowed = _STANDSTILLS * theory.second.mean_time_to_repair * theory.first.speed
-    most = max(6 * scenario.bridge_places, round(swallowed), 24 * least)
-    most = max(least, min(most, bridge_of(scenario).most))
-    ratio = (most / least) ** (1 / (points - 1))
-    found = sorted({round(least * ratio**n) for n in range(points)})
-    if len(found) < 3:
-        return tuple(sorted({*found, scenario.bridge_places}))
-    nearest = min(found[1:-1], key=lambda n: abs(math.log(n / scenario.bridge_places)))
-    return tuple(sorted({scenario.bridge_places, *(n for n in found if n != nearest)}))
-
-
 def size_bridge(
-    scenario: Scenario,
-    runner: Runner,
-    places: Sequence[int],
-    *,
-    asked_fraction: float = 0.0005,
-    years: float = 10.0,
+    scenario: Scenario, runner: Runner, places: Sequence[int], rule: SizeRule | None = None
 ) -> BridgeSize:
-    """Run the line with each number of places with the same random numbers.
+    """Run the line with each number of places, the present one too, with the same random numbers.
 
     Where the money is known (contribution per ream and cost of a place) a place pays if the yearly
-    sum it brings is more than its cost spread over ``years`` at the discount rate; where not, if it
-    adds more than ``asked_fraction`` of the output. Demand that is met earns nothing more.
+    sum it brings is more than its cost spread over its life at the discount rate; where not, if it
+    adds more than the asked fraction of the output. Demand that is met earns nothing more.
     """
-    sizes = sorted({*places})
+    rule = rule or SizeRule()
+    present = scenario.bridge_places
+    sizes = sorted({present, *places})
     variants = {f"{n} places": with_bridge(scenario, n) for n in sizes}
     rows = runner.outcomes(variants)
     level = runner.settings.level
     theory = two_station_estimate(scenario)
-    present = rows.get(f"{scenario.bridge_places} places")
-    money = scenario.money
-    known = money.contribution_per_ream > 0 and money.ream_place_cost > 0
-    cost = place_cost(scenario, years) if known else None
-
-    first = next(iter(rows.values()))
-    plants = plants_of(scenario, runner, first)
-
-    def worth(places: int) -> Worth | None:
-        more = places - scenario.bridge_places
-        if present is None or not known or more <= 0:
-            return None
-        after = rows[f"{places} places"]
-        return worth_of(scenario, present, after, years, level, plants, bridge=more)
-
+    lines: dict[Places, Rows] = {(n,): rows[f"{n} places"] for n in sizes}
+    best = Sizing(scenario, runner, [BRIDGE], lines, rule).judged()
+    plants = plants_of(scenario, runner, lines[present,])
     points = tuple(
         BridgePoint(
-            n,
-            mean_of(rows[f"{n} places"], reams, level),
-            mean_of(rows[f"{n} places"], lambda o: o.measures["oee"], level),
-            mean_of(rows[f"{n} places"], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
-            theory.reams_per_week(n),
-            None if present is None else between(rows[f"{n} places"], present, reams, level),
-            worth(n),
+            each,
+            mean_of(lines[each.places], lambda o: o.measures["oee"], level),
+            theory.reams_per_week(each.places[0]),
         )
-        for n in sizes
+        for each in best.sizes
     )
     steps = tuple(
         _step(
             scenario,
             a,
             b,
-            rows[f"{a.places} places"],
-            rows[f"{b.places} places"],
+            lines[a.sized.places],
+            lines[b.sized.places],
             level,
-            years if known else None,
-            asked_fraction,
+            rule.years if best.in_money else None,
+            rule.asked_fraction,
             plants,
         )
         for a, b in pairwise(points)
     )
     return BridgeSize(
-        present=scenario.bridge_places,
+        present=present,
         points=points,
         steps=steps,
-        yearly_cost_per_place=cost,
-        asked_fraction=asked_fraction,
+        yearly_cost_per_place=place_cost(scenario, rule.years) if best.in_money else None,
+        asked_fraction=rule.asked_fraction,
         pays_up_to=_pays_up_to(steps),
         fails_beyond=_fails_beyond(steps),
         theory=theory,
-        choice=best_length(
-            [each.places for each in points],
-            [rows[f"{each.places} places"] for each in points],
-            years if known else None,
-            asked_fraction,
-            plants,
-        ),
-        market=None if present is None else market_of(scenario, present, level, plants),
-        runs=len(first),
-        hours=runner.settings.hours,
+        best=best,
+        runs=best.runs,
+        hours=best.hours,
     )
+
+
+def place_cost(scenario: Scenario, years: float) -> float:
+    """What a place that lasts so many years must bring in each, to make up for its cost."""
+    return yearly_cost(scenario.money.ream_place_cost, scenario.money.discount_rate, years)
 
 
 def _step(

@@ -41,12 +41,13 @@ def runs_of(scenario: Any, *, runs: int, hours: float, warm_up_h: float, seed: i
     ]
 
 
-def exponential_line(places: tuple[int, ...]) -> float:
-    """Throughput of stations in a row by their Markov chain: mean 1 each, blocked after the work.
+def exponential_line(places: tuple[int, ...], means: tuple[float, ...] = ()) -> float:
+    """Throughput of stations in a row by their Markov chain, blocked after the work.
 
     The first is never starved. Station i waits (0), works (1) or is blocked (2); ``places[i]``
-    pieces fit between it and the next.
+    pieces fit between it and the next. Its work is of mean 1, or ``means[i]``.
     """
+    pace = [1 / mean for mean in means or [1.0] * (len(places) + 1)]
 
     def settled(does: list[int], held: list[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
         for at in [*range(len(does))[::-1]] * len(does):
@@ -85,14 +86,14 @@ def exponential_line(places: tuple[int, ...]) -> float:
                 if then not in found:
                     found[then] = next(numbers)
                     ahead.append(then)
-                moves.append((found[state], found[then]))
+                moves.append((found[state], found[then], pace[at]))
     rates = np.zeros((len(found) + 1, len(found)))
-    for begin, end in moves:
-        rates[end, begin] += 1
-        rates[begin, begin] -= 1
+    for begin, end, often in moves:
+        rates[end, begin] += often
+        rates[begin, begin] -= often
     rates[-1] = 1
     shares = np.linalg.lstsq(rates, np.eye(len(found) + 1)[-1], rcond=None)[0]
-    return float(sum(shares[n] for state, n in found.items() if state[0][-1] == 1))
+    return float(pace[-1] * sum(shares[n] for state, n in found.items() if state[0][-1] == 1))
 
 
 @pytest.mark.parametrize(

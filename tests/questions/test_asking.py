@@ -26,6 +26,8 @@ SHORT = Settings(replications=4, hours=0.25, processes=1)
 LINE = quick_line(contribution_per_ream=0.4, wrapper_price=2e5)
 QUICK: list[tuple[str, dict[str, Any]]] = [
     ("size-bridge", {"places": "6,20"}),
+    ("size-buffers", {"places": "6:40:3"}),
+    ("size-buffers", {"second": "outfeed", "grid": 2, "total_places": 40}),
     ("meet-target", {"reams_per_week": 200_000, "places": "20,40", "more_people": 0}),
     ("add-wrapper", {"payback_years": 2}),
     ("rank-stops", {}),
@@ -40,7 +42,7 @@ QUICK: list[tuple[str, dict[str, Any]]] = [
 def scenarios_for(study: str) -> dict[str, Scenario]:
     if STUDIES[study].several:
         return {"as it is": LINE, "more people": LINE.varied(crew={"size": 5})}
-    return {"": LINE}
+    return {"": LINE.varied(outfeed={}) if study == "size-buffers" else LINE}
 
 
 def test_each_answer_so_far_rests_on_more_runs_though_they_come_in_squares() -> None:
@@ -68,6 +70,7 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
     assert "levels" not in {table.name for each in partials for table in each.tables}
     kinds = {
         "size-bridge": Curve,
+        "size-buffers": Map if "second" in options else Curve,
         "meet-target": Curve,
         "plan-changes": Curve,
         "vary": Map if len(options.get("fields", [])) == 2 else Curve,

@@ -83,15 +83,15 @@ def test_the_first_chart_of_the_bridge_is_what_decides() -> None:
     assert gain.of == "paired difference, same random numbers"
     assert gain.present == line.bridge_places
     for point, size in zip(gain.points, found.points, strict=True):
-        assert size.against_present is not None
         assert point.figure is not None
-        assert point.figure.mean == size.against_present.interval.mean
-        assert point.figure.half_width == size.against_present.interval.half_width
+        assert point.figure.mean == size.sized.gain.interval.mean
+        assert point.figure.half_width == size.sized.gain.interval.half_width
     assert [p.figure.mean for p in gain.points if p.x == gain.present and p.figure] == [0]
-    # The present bridge was not run: no difference to it is drawn.
+    # The present bridge is run whether it was asked for or not.
     with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
         charts = bridge_charts(size_bridge(line, runner, [6, 60]))
-    assert charts[0].name == output.name == "output"
+    assert [point.x for point in charts[0].points] == [6, line.bridge_places, 60]
+    assert output.name == "output"
 
 
 def test_a_figure_with_two_ends_is_as_fine_as_its_interval() -> None:

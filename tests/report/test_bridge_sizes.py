@@ -35,8 +35,7 @@ def test_a_length_that_was_run_has_its_own_figures() -> None:
     lines = dict(said.lines)
     assert said.rests_on == (12,)
     assert lines["Good reams a week"] == point.reams_per_week.text()
-    assert point.against_present is not None
-    assert point.against_present.interval.mean == pytest.approx(
+    assert point.sized.gain.interval.mean == pytest.approx(
         point.reams_per_week.mean - found.found.points[2].reams_per_week.mean
     )
     # Met the same luck: closer than two samples would be.

@@ -39,6 +39,7 @@ PLAIN = {
     "net rate ±", "± then",
     "rolls", "reams", "running cost", "total a year", "wages", "by formula", "changed every",
     "failed", "lost", "more than run to failure",
+    "blocked before it", "starved behind it", "length", "more than now", "size",
 }  # fmt: skip
 """Headings of everyday words, or of words of the glossary that explain each other."""
 

@@ -4,10 +4,12 @@ import pytest
 from scipy import stats
 
 from linesim.statistics import Interval
+from linesim.studies.best_size import SizeRule
 from linesim.studies.bridge_levels import best_levels, levels_to_try
 from linesim.studies.bridge_theory import two_station_estimate
+from linesim.studies.buffer_places import places_to_try
 from linesim.studies.runner import Runner, Settings
-from linesim.studies.size_bridge import places_to_try, size_bridge
+from linesim.studies.size_bridge import size_bridge
 from tests.studies.lines import quick_line, textbook_line, with_outfeed
 from tests.theory.formulas import bufferless_throughput, unlimited_buffer_throughput
 
@@ -88,7 +90,7 @@ def test_reams_nobody_buys_make_no_place_pay() -> None:
 
 def test_without_money_a_share_of_the_output_decides() -> None:
     with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
-        found = size_bridge(quick_line(), runner, [6, 20, 60], asked_fraction=0.5)
+        found = size_bridge(quick_line(), runner, [6, 20, 60], SizeRule(asked_fraction=0.5))
     assert found.yearly_cost_per_place is None
     assert found.fails_beyond == 6
 

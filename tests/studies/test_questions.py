@@ -134,7 +134,7 @@ def test_the_same_change_has_the_same_money_in_every_study() -> None:
         added, sized = add_wrapper(line, runner), size_bridge(line, runner, [20, 30])
     bridge = next(option for option in added.options if "bridge of 30 places" in option.name)
     assert bridge.worth is not None
-    assert bridge.worth == sized.points[1].worth
+    assert bridge.worth == sized.points[1].sized.worth
     step = sized.steps[0]
     assert step.worth_per_place is not None
     assert 10 * step.worth_per_place.mean == pytest.approx(bridge.worth.yearly.mean)
@@ -266,8 +266,8 @@ def test_two_studies_of_the_same_bridge_give_the_same_figures() -> None:
     with Runner(SHORT) as runner:
         sized = size_bridge(line, runner, [20, 30])
         made = runner.made
-        found = vary(line, runner, [read_span(line, "bridge.places=20,30")])
-        assert runner.made == made + SHORT.replications  # the line as it is, of 21 places
+        found = vary(line, runner, [read_span(line, "bridge.places=20,21,30")])
+        assert runner.made == made  # of 21 places is the line as it is
     assert [p.reams_per_week for p in sized.points] == [p.reams_per_week for p in found.points]
 
 

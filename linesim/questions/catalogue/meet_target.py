@@ -70,7 +70,7 @@ class MeetTargetOptions(StudyOptions):
 def _answer(
     scenario: Scenario, runner: Runner, options: MeetTargetOptions, partial: bool
 ) -> AnswerContent:
-    from linesim.questions.bridge_places import is_list, places_from_present
+    from linesim.questions.buffer_places import is_list, places_from_present
     from linesim.report.answers.meet_target import meet_target_answer
     from linesim.studies.meet_target import meet_target
 

@@ -9,6 +9,8 @@ from linesim.questions.study_options import (
     QuestionError,
     StudyOptions,
     option,
+    paid_back_within,
+    share_a_place_must_add,
     years_a_place_lasts,
 )
 
@@ -38,18 +40,9 @@ class SizeBridgeOptions(StudyOptions):
         ge=3,
         le=100,
     )
-    fraction_percent: float = option(
-        0.05,
-        "A place must add",
-        "Share of the output that a further place must add to pay, where the scenario has no"
-        " prices.",
-        unit="%",
-        flag="--fraction",
-        metavar="PERCENT",
-        ge=0,
-        le=100,
-    )
+    fraction_percent: float = share_a_place_must_add()
     years: float = years_a_place_lasts()
+    payback_years: float = paid_back_within()
     levels: bool = option(
         True,
         "Look for the best levels",
@@ -60,20 +53,16 @@ class SizeBridgeOptions(StudyOptions):
 def _answer(
     scenario: Scenario, runner: Runner, options: SizeBridgeOptions, partial: bool
 ) -> AnswerContent:
-    from linesim.questions.bridge_places import places_for
+    from linesim.questions.buffer_places import places_for
     from linesim.report.answers.size_bridge import size_bridge_answer
+    from linesim.studies.best_size import SizeRule
     from linesim.studies.size_bridge import size_bridge
 
     tried = places_for(scenario, options.places, options.points)
     if len(tried) < 2:
         raise QuestionError("places", f"{tried[0]} places alone make no curve: name another length")
-    found = size_bridge(
-        scenario,
-        runner,
-        tried,
-        asked_fraction=options.fraction_percent / 100,
-        years=options.years,
-    )
+    rule = SizeRule(options.years, options.fraction_percent / 100, options.payback_years)
+    found = size_bridge(scenario, runner, tried, rule)
     best = None
     if options.levels and not partial and not runner.interrupted:
         best = _best_levels(scenario, runner)

@@ -6,10 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from linesim.report.answers.answer import beyond_runs_words, more_runs, plus
+from linesim.report.answers.best_size_words import metres_text
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
 from linesim.studies.differences import Difference
-from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep, least_places
+from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ class BridgeSizes:
     @property
     def least(self) -> int:
         """The shortest, in places; one set of reams if that was run."""
-        return max(self.run[0], least_places(self.scenario))
+        return max(self.run[0], bridge_of(self.scenario).least)
 
     @property
     def most(self) -> int:
@@ -68,7 +70,7 @@ class BridgeSizes:
         found, level = self.found, ends[0].reams_per_week.level
         basis = f"{found.runs} runs of {found.hours:g} h, {100 * level:.0f} % intervals"
         if len(ends) == 1:
-            heading = f"{places:,} places: {basis}"
+            heading = f"{places:,} places ({metres_text(ends[0].metres)} m): {basis}"
         else:
             low, high = (f"{end.places:,}" for end in ends)
             heading = f"{places:,} places: not run; between {low} and {high}, which were ({basis})"
@@ -98,8 +100,7 @@ class BridgeSizes:
     def _gain(self, point: BridgePoint) -> str:
         if point.places == self.present:
             return "it is the present one"
-        gain = point.against_present
-        return "the present one was not run" if gain is None else _gained(gain)
+        return _gained(point.sized.gain)
 
     def _further(self, point: BridgePoint) -> str:
         step = next((each for each in self.found.steps if each.start == point.places), None)

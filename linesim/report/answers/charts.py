@@ -66,7 +66,8 @@ class Bars:
 class Map:
     """A figure over two fields: ``rows[i][j]`` at ``down_values[i]`` and ``across_values[j]``.
 
-    ``present`` are the values of both that the line has now, each in the unit of its column.
+    ``present`` are the values of both that the line has now, each in the unit of its column;
+    ``best`` is marked, too. A cell without a figure says ``empty``.
     """
 
     name: str
@@ -78,6 +79,13 @@ class Map:
     across_values: tuple[float, ...]
     rows: tuple[tuple[Figure | None, ...], ...]
     present: tuple[float | None, float | None] = (None, None)
+    best: tuple[float, float] | None = None
+    empty: str = "cannot be run"
+
+    def marks(self, values: tuple[float, float]) -> str:
+        """What a cell is called: now, best, or both; nothing for any other."""
+        named = (("now", self.present), ("best", self.best))
+        return ", ".join(name for name, where in named if where == values)
 
 
 class Tick(NamedTuple):

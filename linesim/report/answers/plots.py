@@ -61,6 +61,9 @@ def _map(chart: Map, axes: Any) -> None:
     means = [[math.nan if cell is None else cell.mean for cell in row] for row in chart.rows]
     image = axes.imshow(means, origin="lower", aspect="auto", cmap="Greys")
     axes.figure.colorbar(image, label=chart.y.heading)
+    for i, down in enumerate(chart.down_values):
+        for j, across in enumerate(chart.across_values):
+            axes.text(j, i, chart.marks((down, across)), ha="center", va="center", color="C1")
     axes.set_xticks(range(len(chart.across_values)), [f"{v:g}" for v in chart.across_values])
     axes.set_yticks(range(len(chart.down_values)), [f"{v:g}" for v in chart.down_values])
     _name(axes, chart.across, chart.down)

@@ -11,11 +11,11 @@ from linesim.report.answers.answer import (
     pairing_note,
     verdict,
 )
+from linesim.report.answers.best_size_words import best_size_words, size_money_tables
 from linesim.report.answers.bridge_sizes import PAYS
 from linesim.report.answers.cells import Column, Found
 from linesim.report.answers.charts import Curve, curve
-from linesim.report.answers.choice_words import choice_words
-from linesim.report.answers.money_tables import MONEY_NOTE, market_words, sum_table, worth_table
+from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.scenario.buffers import bridge_of
@@ -23,7 +23,6 @@ from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
 from linesim.studies.size_bridge import BridgePoint, BridgeSize, BridgeStep
 from linesim.studies.what_to_measure import MainFigure
-from linesim.studies.worth import prices_of
 
 
 def size_bridge_answer(
@@ -36,6 +35,7 @@ def size_bridge_answer(
         _tables(scenario, found, best),
         bridge_charts(found),
         _notes(scenario, found),
+        brief=3,
         prices=("ream_place_cost",),
         main=_main_figure(found),
     )
@@ -45,33 +45,25 @@ def _main_figure(found: BridgeSize) -> MainFigure | None:
     """What the length that the answer names brings; where it is the present one, its output."""
     named = found.pays_up_to or found.fails_beyond or found.points[-1].places
     point = next(each for each in found.points if each.places == named)
-    gain = point.against_present if named != found.present else None
+    gain = point.sized.gain if named != found.present else None
     return MainFigure.gain(gain, point.reams_per_week)
 
 
 def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None) -> list[str]:
     """Where the curve stops paying, what it says, and which levels to set."""
     first, last = found.points[0], found.points[-1]
-    present = next((p for p in found.points if p.places == found.present), None)
-    words = [f"{scenario.line.name}: {_knee(found)}"]
-    if found.choice is not None:
-        names = [f"{point.places:,}" for point in found.points]
-        unit = "reams a week" if found.yearly_cost_per_place is None else "a year"
-        words[0] += " " + choice_words(found.choice, names, unit, along="{} places")
-    if present is not None:
-        words.append(
-            f"With its {found.present} places the line makes"
-            f" {present.reams_per_week.text()} good reams a week;"
-            f" the sheeter is blocked for {present.blocked_h_per_week.text()} h of it."
-            f" With {first.places} places it makes {first.reams_per_week.text()};"
-            f" with {last.places:,} places, {last.reams_per_week.text()}."
-        )
-    if found.market is not None and found.yearly_cost_per_place is not None:
-        words += market_words(found.market)
-    if best is not None:
-        words.append(_levels(best))
-    words.append(_theory(found))
-    return words
+    present = next(p for p in found.points if p.places == found.present)
+    return [
+        f"{scenario.line.name}: {_knee(found)}",
+        *best_size_words(found.best),
+        f"With its {found.present} places the line makes"
+        f" {present.reams_per_week.text()} good reams a week;"
+        f" the sheeter is blocked for {present.blocked_h_per_week.text()} h of it."
+        f" With {first.places} places it makes {first.reams_per_week.text()};"
+        f" with {last.places:,} places, {last.reams_per_week.text()}.",
+        *([] if best is None else [_levels(best)]),
+        _theory(found),
+    ]
 
 
 def _knee(found: BridgeSize) -> str:
@@ -173,6 +165,7 @@ def _tables(
         "What the line makes with so many places (a week of 168 h)",
         found.points,
         ("places", lambda p: p.places),
+        (Column("length", "m"), lambda p: p.metres),
         ("good reams", lambda p: p.reams_per_week),
         (Column("OEE", "%"), lambda p: p.oee),
         (Column("sheeter blocked", "h"), lambda p: p.blocked_h_per_week),
@@ -192,10 +185,7 @@ def _tables(
         (Column("worth per place", "money a year"), lambda s: s.worth_per_place),
         (Column("verdict", left=True), lambda s: PAYS[s.pays]),
     )
-    priced = [(f"{p.places:,} places", p.worth) for p in found.points if p.worth is not None]
-    tables = [lengths, steps]
-    if priced and found.market is not None:
-        tables += [sum_table(priced, prices_of(scenario), found.market), worth_table(priced)]
+    tables = [lengths, steps, *size_money_tables(scenario, found.best)]
     if best is None:
         return tuple(tables)
     levels = AnswerTable.of(
@@ -228,7 +218,7 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
         "gain",
         f"What so many places bring against the present {found.present:,}",
         Column("good reams more", reams),
-        lambda p: p.against_present,
+        lambda p: p.sized.gain,
         of="paired difference, same random numbers",
     )
     output = over(
@@ -241,7 +231,7 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
     )
     blocked = Column("blocked", "h a week")
     return (
-        *([gain] if gain.points else []),
+        gain,
         output,
         over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
         over("blocked", "Sheeter blocked", blocked, lambda p: p.blocked_h_per_week),

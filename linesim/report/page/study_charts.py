@@ -181,6 +181,8 @@ def _map(chart: Map) -> Drawing:
                 continue
             part = (figure.mean - low) / (high - low) if high > low else 1.0
             radius = step * (0.08 + 0.36 * part)
-            now = chart.present == (down, across)
-            drawing.circle(x, y, radius, "accent", "blocked" if now else "", 3 if now else 1)
+            marks = chart.marks((down, across))
+            drawing.circle(x, y, radius, "accent", "blocked" if marks else "", 3 if marks else 1)
+            if marks:
+                drawing.text(x, y + step / 2 - 3, marks, "quiet", size=10, anchor="middle")
     return drawing

@@ -95,7 +95,9 @@ def test_dragged_it_speaks_at_once_and_where_it_rests_the_curve_grows(
     qtbot.waitUntil(lambda: curve.sizes is not None and places in curve.sizes.run, timeout=WAIT_MS)
     assert curve.sizes is not None
     assert curve.sizes.run == (10, 21, places, 60)
-    assert curve.readout.heading.text().startswith(f"{places} places: 2 runs of 1 h")
+    metres = round(0.33 * places, 2)
+    heading = f"{places} places ({metres:g} m): 2 runs of 1 h"
+    assert curve.readout.heading.text().startswith(heading)
     assert view.mark.rests_on == (places,)
     assert isinstance(view.chart, linesim.report.Curve)
     assert [point.x for point in view.chart.points] == [10, 21, places, 60]

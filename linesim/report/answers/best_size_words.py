@@ -1,0 +1,119 @@
+"""What is said of sizes of buffers: which is best, in places, in metres and in money."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from linesim.report.answers.answer import verdict
+from linesim.report.answers.choice_words import choice_words
+from linesim.report.answers.money_tables import (
+    market_words,
+    paid_back_words,
+    sum_table,
+    worth_table,
+    worth_words,
+)
+from linesim.report.answers.tables import AnswerTable
+from linesim.scenario import Scenario
+from linesim.scenario.buffers import Buffer
+from linesim.statistics import counted
+from linesim.studies.best_size import BestSize, Sized
+from linesim.studies.worth import prices_of
+
+
+def size_text(buffers: Sequence[Buffer], sized: Sized) -> str:
+    """The sizes in words: "the bridge with 40 places (13.2 m)"."""
+    return " and ".join(one_size_text(each, sized, n) for n, each in enumerate(buffers))
+
+
+def one_size_text(buffer: Buffer, sized: Sized, n: int) -> str:
+    """The same of one of them, the n-th."""
+    places, metres = sized.places[n], sized.metres[n]
+    return f"{buffer.words} with {counted(places, 'place')} ({metres_text(metres)} m)"
+
+
+def short_size_text(sized: Sized) -> str:
+    """The sizes as they name a row: "40 + 20 places"."""
+    return " + ".join(f"{places:,}" for places in sized.places) + " places"
+
+
+def metres_text(metres: float) -> str:
+    """Metres to the centimetre.
+
+    >>> metres_text(13.2), metres_text(9.0), metres_text(0.333)
+    ('13.2', '9', '0.33')
+    """
+    return f"{round(metres, 2):,.10g}"
+
+
+def best_size_words(found: BestSize) -> list[str]:
+    """Which sizes are best, what they bring and cost; what cannot be told from them."""
+    best, rule = found.best, found.rule
+    share = f"{100 * rule.asked_fraction:g} % of the output asked of each further place"
+    bar = "what it costs" if found.in_money else share
+    said = size_text(found.buffers, best)
+    if best is found.present:
+        words = [f"No other size tried is better by what it brings beyond {bar} than {said}."]
+    else:
+        gain = verdict(best.gain, "reams a week", of="")
+        words = [f"Best by what it brings beyond {bar}: {said}; {gain}. {_money(found)}".strip()]
+    words[0] += f" {_alike(found)}"
+    if found.choice is not None:
+        words.append(_choice(found))
+    if found.in_money:
+        words += market_words(found.market)
+    return words
+
+
+def _money(found: BestSize) -> str:
+    best = found.best
+    if best.worth is None:
+        return ""
+    said = worth_words(best.worth)
+    if best.in_plants is not None:
+        said += f" {paid_back_words(best.in_plants, found.rule.within_years)}"
+    return said
+
+
+def _alike(found: BestSize) -> str:
+    """The sizes that the runs do not tell from the best."""
+    alike = [each for each in found.sizes if each.alike]
+    if len(alike) == 1:
+        return "Every other size tried is shown to be worse."
+    best_is_new = found.best is not found.present
+    spans = []
+    for n, buffer in enumerate(found.buffers):
+        low, high = found.alike(n)
+        ends = f"{low:,} to {high:,}" if low < high else f"{low:,}"
+        metres = " to ".join(metres_text(buffer.metres(each)) for each in sorted({low, high}))
+        where = f" of {buffer.words}" if len(found.buffers) > 1 else ""
+        spans.append(f"{ends} places ({metres} m){where}")
+    now = ", the present one among them" if found.present.alike and best_is_new else ""
+    return f"No difference is shown between it and other sizes of {' with '.join(spans)}{now}."
+
+
+def _choice(found: BestSize) -> str:
+    assert found.choice is not None
+    unit = "a year" if found.in_money else "reams a week"
+    if len(found.buffers) > 1:
+        names = [size_text(found.buffers, each) for each in found.sizes]
+        return choice_words(found.choice, names, unit)
+    names = [f"{each.places[0]:,}" for each in found.sizes]
+    return choice_words(found.choice, names, unit, along="{} places")
+
+
+def size_money_tables(scenario: Scenario, found: BestSize) -> list[AnswerTable]:
+    """How the yearly sum of each larger size adds up, and what it makes of the capital."""
+    priced = [(each, each.worth) for each in found.sizes if each.worth is not None]
+    rows = [(short_size_text(each), worth) for each, worth in priced]
+    if not rows:
+        return []
+    # A column for each: those of a map would fill pages.
+    summed = rows if len(found.buffers) == 1 else rows[-1:]
+    best = found.best
+    if len(found.buffers) > 1 and best.worth is not None:
+        summed = [(short_size_text(best), best.worth)]
+    return [
+        sum_table(summed, prices_of(scenario), found.market),
+        worth_table(rows, [each.in_plants for each, _ in priced]),
+    ]
