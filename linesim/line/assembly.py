@@ -23,6 +23,7 @@ from linesim.line.machine import Machine, look_for_dues, new_stoppages
 from linesim.line.orders import LATE_CAUSES, begin_orders, new_orders
 from linesim.line.packing import new_packing
 from linesim.line.pallets import await_truck, new_pallets
+from linesim.line.reel_truck import order_reels
 from linesim.line.rework import new_rework
 from linesim.line.spares import hand_out
 from linesim.line.stand import part_at_start
@@ -73,6 +74,7 @@ def assemble(
     stoppages = new_stoppages(len(causes) + (1 + len(machines)) * site.more_stops)
     most_jobs = len(stoppages.all) + 2 * scenario.unwind.webs + scenario.rework.places
     most_jobs += 2 + max(1, len(cartons)) + len(webs.unwind.spares)
+    most_jobs += len(webs.unwind.trucks.all)
     most_alarms = most_jobs + len(causes) + len(forcing) + len(calendar.now) + 16
     # One for each product, and one for each beginning: of the run, and of counting.
     most_pages = 3 + sum(not order.same_as_last for order in orders.all[1:])
@@ -158,6 +160,7 @@ def _begin(line: Line, site: Site) -> None:
     for stand in line.webs.unwind.stands:
         fill_stands(line, stand, part_at_start(site, stand.web))
     hand_out(line)
+    order_reels(line)
     for wrapper in line.wrappers:
         note_roll(line, wrapper)
     await_truck(line)

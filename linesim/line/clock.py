@@ -116,4 +116,5 @@ def next_alarm(line: Line) -> int:
     CHANGED_OVER,
     CUT_MORE,
     SPARE_PREPARED,
-) = range(22)
+    REEL_BROUGHT,
+) = range(23)

@@ -46,6 +46,10 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         spare = line.webs.unwind.spares[whose]
         told.job_over(line, spare.prepare_job)
         told.spare_prepared(line, spare)
+    elif what == clock.REEL_BROUGHT:
+        truck = line.webs.unwind.trucks.all[whose]
+        told.job_over(line, truck.job)
+        told.reel_brought(line, truck)
     elif what == clock.REEL_REPLACED:
         stand = line.webs.unwind.stands[whose]
         told.job_over(line, stand.replace_job)
@@ -65,7 +69,7 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         told.look_at_order(line)
     elif what == clock.CHANGED_OVER:
         told.job_over(line, line.orders.hold.job)
-        told.changed_over(line)
+        told.change_done(line)
     elif what == clock.CUT_MORE:
         told.cut_more(line)
 

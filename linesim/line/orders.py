@@ -335,6 +335,8 @@ def stood_for_change(line: Line) -> None:
     hold.priority = line.crew.priority_standing_line
     hold.people = 0
     hold.restore_ns = _length_ns(line, hold)
+    if orders.all[orders.now + 1].other_paper:
+        told.reels_for_change(line)
     begin_job(line, hold)
 
 

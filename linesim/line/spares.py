@@ -15,6 +15,7 @@ from linesim.line.chance import draw
 from linesim.line.clock import SPARE_PREPARED
 from linesim.line.crew import Job, ask, hurry, new_job
 from linesim.line.line import Line, Site
+from linesim.line.reel_truck import is_wanted, want_reel
 from linesim.line.stand import Stand
 from linesim.line.typed import Row
 
@@ -25,6 +26,12 @@ class Spare:
 
     prepare_job: Job
     prepared: bool = True
+    web: int = 0
+    """Which web has emptied it, ..."""
+    turn: int = 0
+    """... and after how many others that were."""
+    hurried: bool = False
+    """A web waits for it."""
 
 
 def new_spares(site: Site) -> Row[Spare]:
@@ -81,23 +88,42 @@ def take_spare(line: Line, stand: Stand) -> None:
     """A web runs from a spare stand: the emptied one is to be prepared in its place."""
     unwind = line.webs.unwind
     stand.partner_there = False
-    for spare in unwind.spares:
-        if spare.prepared:
-            spare.prepared = False
-            length_ns, priority = draw(line, stand.prepare_times), line.crew.priority_prepare
-            ask(line, spare.prepare_job, unwind.prepare_people, priority, length_ns, False)
+    for i in range(len(unwind.spares)):
+        if unwind.spares[i].prepared:
+            empty_spare(line, i, stand.web)
             break
     hand_out(line)
 
 
+def empty_spare(line: Line, which: int, web: int) -> None:
+    """This one is to be prepared."""
+    unwind = line.webs.unwind
+    spare = unwind.spares[which]
+    spare.prepared = spare.hurried = False
+    spare.web = web
+    spare.turn = unwind.emptied
+    unwind.emptied += 1
+    want_reel(line, unwind.webs + which)
+
+
+def prepare_spare(line: Line, spare: Spare) -> None:
+    """Its next reel is there."""
+    unwind, crew = line.webs.unwind, line.crew
+    length_ns = draw(line, unwind.stands[spare.web].prepare_times)
+    priority = crew.priority_standing_line if spare.hurried else crew.priority_prepare
+    people = unwind.prepare_people
+    ask(line, spare.prepare_job, people, priority, length_ns, spare.hurried)
+
+
 def hurry_spare(line: Line, priority: int) -> None:
-    """One more web waits for a spare stand: the one asked for first is to be prepared now."""
+    """One more web waits for a spare stand: the one emptied first is to be prepared now."""
     spares, first = line.webs.unwind.spares, -1
     for i in range(len(spares)):
-        job = spares[i].prepare_job
-        if spares[i].prepared or job.stands:
+        if spares[i].prepared or spares[i].hurried:
             continue
-        if first < 0 or job.asked < spares[first].prepare_job.asked:
+        if first < 0 or spares[i].turn < spares[first].turn:
             first = i
     if first >= 0:
-        hurry(line, spares[first].prepare_job, priority)
+        spares[first].hurried = True
+        if not is_wanted(line, line.webs.unwind.webs + first):
+            hurry(line, spares[first].prepare_job, priority)

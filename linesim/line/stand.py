@@ -73,6 +73,9 @@ def new_stand(site: Site, web: int) -> Stand:
     pattern = scenario.reels.at_start
     said = pattern is not None and pattern != "random"
     replace = "splice_min" if table.prepares_stands else "change_min"
+    truck, law, prepare = scenario.reel_truck, table.prepare_min, "prepare_min"
+    if truck is not None and truck.places is not None:
+        law, prepare = truck.chuck_min, "chuck_min"
     return Stand(
         web=web,
         store=store,
@@ -81,7 +84,7 @@ def new_stand(site: Site, web: int) -> Stand:
         joints_um=reels.joints,
         bad=reels.bad,
         replace_times=site.chance.stream(getattr(table, replace), MINUTE, "unwind", name, replace),
-        prepare_times=site.chance.stream(table.prepare_min, MINUTE, "unwind", name, "prepare_min"),
+        prepare_times=site.chance.stream(law, MINUTE, "unwind", name, prepare),
         splice_fails=site.chance.coin(table.splice_fail_chance, "unwind", name, "splice fails"),
         prepare_job=new_job(PREPARED, web),
         replace_job=new_job(REEL_REPLACED, web),

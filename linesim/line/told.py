@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from linesim.line.orders import *
     from linesim.line.packing import *
     from linesim.line.pallets import *
+    from linesim.line.reel_truck import *
     from linesim.line.rework import *
     from linesim.line.spares import *
     from linesim.line.states import *

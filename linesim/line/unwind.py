@@ -17,7 +17,25 @@ from linesim.line.history import note
 from linesim.line.joints import joints_reached, splice_leaves
 from linesim.line.line import Line, Site
 from linesim.line.machine import REELS, UNWIND, Stoppage, new_stoppage
-from linesim.line.spares import Spare, hand_out, hurry_spare, new_spares, take_spare
+from linesim.line.reel_truck import (
+    ReelTrucks,
+    hurry_trucks,
+    is_wanted,
+    new_reel_trucks,
+    next_order_um,
+    order_reels,
+    reel_for_change,
+    want_reel,
+)
+from linesim.line.spares import (
+    Spare,
+    empty_spare,
+    hand_out,
+    hurry_spare,
+    new_spares,
+    prepare_spare,
+    take_spare,
+)
 from linesim.line.stand import (
     MORE_REELS,
     Stand,
@@ -60,10 +78,15 @@ class Unwind:
     prepare_people: int
     stands: Row[Stand]
     spares: Row[Spare]
+    trucks: ReelTrucks
+    change_cause: int
+    """For which the standstill is, but for a wait for a truck."""
     hold: Stoppage
     """The standstill: it ends when no reel is left to replace."""
     to_replace: Row[Ref[Stand]]
     """Those whose reels are to be replaced in it, in turn."""
+    emptied: int = 0
+    """How many spare stands were emptied so far."""
     splice_until_um: int = -1
     """Where the flying splice under way is done; -1: there is none."""
 
@@ -89,6 +112,8 @@ def new_unwind(site: Site) -> Unwind:
         prepare_people=table.prepare_people,
         stands=Row("stands", table.webs, [new_stand(site, web) for web in range(table.webs)]),
         spares=new_spares(site),
+        trucks=new_reel_trucks(site),
+        change_cause=hold.cause,
         hold=hold,
         to_replace=Row("reels in one stop", table.webs),
     )
@@ -140,7 +165,7 @@ def next_reel_um(line: Line) -> int:
             nearest = min(nearest, _stop_um(line, stand))
         if has_joint(stand):
             nearest = min(nearest, joint_um(stand))
-    return max(nearest, place)
+    return max(next_order_um(line, nearest), place)
 
 
 def reels_reached(line: Line) -> None:
@@ -151,6 +176,7 @@ def reels_reached(line: Line) -> None:
     for the core are spliced as they stand.
     """
     place = line.webs.motion.place_um
+    order_reels(line)
     hand_out(line)
     for stand in line.webs.unwind.stands:
         if _can_fly(line, stand):
@@ -171,7 +197,7 @@ def splice_at_speed(line: Line) -> None:
         if _can_fly(line, stand) and motion.place_um >= _splice_um(line, stand):
             _replaced(line, stand)
             unwind.splice_until_um = motion.place_um + unwind.splice_um
-            count_stop(line, UNWIND, unwind.hold.cause)
+            count_stop(line, UNWIND, unwind.change_cause)
             told.note_reels(line)  # nothing stops for it that would show it
 
 
@@ -186,6 +212,7 @@ def must_change(line: Line, stand: Stand) -> None:
     stand.replacing = CHANGEOVER
     add(line, unwind.to_replace, stand)
     if not hold.holds:
+        hold.cause = unwind.change_cause
         count_stop(line, UNWIND, hold.cause)
         hold.state = CHANGEOVER
         told.add_hold(line, hold)
@@ -210,27 +237,81 @@ def reel_stop_stood(line: Line) -> None:
 
 
 def _begin(line: Line, stand: Stand) -> None:
-    """Ask for people, or wait until the next reel is prepared."""
+    """Ask for people, or wait until the next reel is prepared, or brought."""
     unwind, urgent = line.webs.unwind, line.crew.priority_standing_line
-    if unwind.prepares and not stand.partner_there:
-        _show_state(line, stand, WAITING_REEL)
-        if unwind.paired:
-            hurry(line, stand.prepare_job, urgent)
-        else:
-            hurry_spare(line, urgent)
-    else:
-        _show_state(line, stand, WAITING_PEOPLE)
-        length_ns = draw(line, stand.replace_times)
-        ask(line, stand.replace_job, unwind.replace_people, urgent, length_ns, True)
+    if unwind.prepares and stand.partner_there:
+        _send_people(line, stand)
+        return
+    stand.replacing = WAITING_REEL
+    if not unwind.prepares:
+        want_reel(line, stand.web)
+    elif not unwind.paired:
+        hurry_spare(line, urgent)
+    elif not is_wanted(line, stand.web):
+        hurry(line, stand.prepare_job, urgent)
+    hurry_trucks(line)
+    _show_hold(line)
+
+
+def _send_people(line: Line, stand: Stand) -> None:
+    """Its next reel is there: ask for people."""
+    unwind, urgent = line.webs.unwind, line.crew.priority_standing_line
+    _show_state(line, stand, WAITING_PEOPLE)
+    length_ns = draw(line, stand.replace_times)
+    ask(line, stand.replace_job, unwind.replace_people, urgent, length_ns, True)
 
 
 def _show_state(line: Line, stand: Stand, state: int) -> None:
+    stand.replacing = state
+    _show_hold(line)
+
+
+def _show_hold(line: Line) -> None:
     """Of the whole standstill: worked on, or else waiting for people, or for a reel."""
     unwind = line.webs.unwind
-    stand.replacing = state
-    unwind.hold.state = WAITING_REEL
+    hold = unwind.hold
+    hold.state = WAITING_REEL
     for each in unwind.to_replace:
-        unwind.hold.state = min(unwind.hold.state, each.replacing)
+        hold.state = min(hold.state, each.replacing)
+    trucks, cause = unwind.trucks, unwind.change_cause
+    if hold.state == WAITING_REEL and len(trucks.wanted) > 0 and _wait_for_trucks(line):
+        cause = trucks.cause
+        if hold.cause != cause:
+            count_stop(line, UNWIND, cause)
+    hold.cause = cause
+
+
+def _wait_for_trucks(line: Line) -> bool:
+    """No stand for which the webs wait has the reel with which it is to be prepared."""
+    unwind = line.webs.unwind
+    if unwind.paired:
+        for stand in unwind.to_replace:
+            if not is_wanted(line, stand.web):
+                return False
+    for i in range(len(unwind.spares)):
+        if unwind.spares[i].hurried and not is_wanted(line, unwind.webs + i):
+            return False
+    return True
+
+
+def reel_there(line: Line, who: int) -> None:
+    """The reel is there for which a stand waits, or a change of grade."""
+    unwind, crew = line.webs.unwind, line.crew
+    spare = who - unwind.webs
+    if spare >= len(unwind.spares):
+        reel_for_change(line)
+    elif spare >= 0:
+        prepare_spare(line, unwind.spares[spare])
+    elif not unwind.prepares:
+        _send_people(line, unwind.stands[who])
+    else:
+        stand = unwind.stands[who]
+        urgent = stand.replacing == WAITING_REEL
+        priority = crew.priority_standing_line if urgent else crew.priority_prepare
+        length_ns = draw(line, stand.prepare_times)
+        ask(line, stand.prepare_job, unwind.prepare_people, priority, length_ns, urgent)
+    if unwind.hold.holds and unwind.hold.stood:
+        _show_hold(line)
 
 
 def show_reel(line: Line, stand: Stand, waits: bool) -> None:
@@ -272,9 +353,7 @@ def _replaced(line: Line, stand: Stand) -> None:
         joints_reached(line)  # those in what was threaded
     if unwind.paired:
         stand.partner_there = False
-        length_ns = draw(line, stand.prepare_times)
-        urgent = line.crew.priority_prepare
-        ask(line, stand.prepare_job, unwind.prepare_people, urgent, length_ns, False)
+        want_reel(line, stand.web)
     elif unwind.prepares:
         take_spare(line, stand)
 
@@ -321,24 +400,34 @@ def lay_out_reels(line: Line) -> None:
     for stand in line.webs.unwind.stands:
         if stand.part_at_start > 0.0 and stand.threaded and stand.replacing == RUNNING:
             mount_part(line, stand, stand.part_at_start)
+    order_reels(line)
     hand_out(line)
 
 
 def other_reels(line: Line, product: int) -> None:
     """A change of grade: what is on the stands goes back, fresh reels of the new grade come.
 
-    ``product`` is the one whose paper goes back.
+    ``product`` is the one whose paper goes back. Where trucks bring reels, stands that were
+    prepared are so again when those have come.
     """
-    for stand in line.webs.unwind.stands:
-        partner = line.webs.unwind.paired and stand.partner_there
+    unwind = line.webs.unwind
+    at_hand = len(unwind.trucks.all) == 0
+    for stand in unwind.stands:
+        partner = unwind.paired and stand.partner_there
         _send_back(line, stand, product, left_um(line, stand))
         if partner:
             _send_back(line, stand, product, stand.lengths_um[stand.partner])
         outside(line, MORE_REELS, stand.web)
-        if partner:
+        if partner and at_hand:
             fetch_partner(line, stand)
         stand.threaded = False
         mount_reel(line, stand, fetch_reel(line, stand))
+        if partner and not at_hand:
+            stand.partner_there = False
+            want_reel(line, stand.web)
+    for i in range(len(unwind.spares)):
+        if unwind.spares[i].prepared and not at_hand:
+            empty_spare(line, i, i % unwind.webs)
     hand_out(line)
     joints_reached(line)
 

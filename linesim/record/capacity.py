@@ -9,7 +9,7 @@ with x = mean time to restore / mean running time between stops for everything t
 to a station that moves (Buzacott 1967, on one station), and y = mean time to restore / mean
 interval for what comes by the clock. Meters in kilometres, cuts and reams are turned into time at
 rated speed. Waiting for people, waiting for a reel, run-up and rejects are not in it: they are
-what a run adds.
+what a run adds. No net rate is above what trucks bring reels for, or take pallets away.
 """
 
 from __future__ import annotations
@@ -20,7 +20,12 @@ from dataclasses import dataclass, field, replace
 
 from linesim import paper
 from linesim.record.products import Product, products
-from linesim.record.web_stops import Load, reel_loads, with_breaks_at_restart
+from linesim.record.web_stops import (
+    Load,
+    reel_loads,
+    reels_brought_m_per_min,
+    with_breaks_at_restart,
+)
 from linesim.scenario import WEB_STATIONS, Scenario, Stop
 from linesim.scenario.stops import BY_PLAN
 
@@ -283,7 +288,9 @@ def _sheeter(scenario: Scenario) -> StationRate:
     speed = rated * web_m_per_ream(scenario) / scenario.unwind.webs
     loads = _stop_loads(scenario, set(WEB_STATIONS), rated, speed)
     loads += reel_loads(scenario, speed)
-    return _station(SHEETER, rated, with_breaks_at_restart(scenario, loads))
+    found = _station(SHEETER, rated, with_breaks_at_restart(scenario, loads))
+    brought = reels_brought_m_per_min(scenario) / web_m_per_ream(scenario)
+    return replace(found, net=min(found.net, brought))
 
 
 def _stop_loads(

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from linesim import paper
 from linesim.record.products import products
 from linesim.scenario import Scenario
+
+REEL_TRUCK = "reel truck"
 
 
 @dataclass(frozen=True)
@@ -22,13 +25,8 @@ class Load:
 def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
     """Reel changes and web breaks, each reel run from its nominal diameter to its butt."""
     unwind, path, reels = scenario.unwind, scenario.web_path, scenario.reels
-    length = sum(
-        product.share
-        * paper.reel_length_m(reels.diameter_mm, reels.core_diameter_mm, product.thickness_um)
-        for product in products(scenario)
-    )
-    used = max(length - unwind.butt_length_m, 1.0)
-    changes = unwind.webs * speed / used
+    length = _reel_m(scenario)
+    changes = unwind.webs * speed / _used_m(scenario)
     if unwind.change == "standing_change":
         each, standing, splices = unwind.change_min.average(), changes, 0.0
     elif unwind.change == "standstill_splice":
@@ -37,6 +35,9 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
         slow = min(unwind.splice_speed_m_per_min, speed)
         each = unwind.splice_length_m * (1 / slow - 1 / speed)
         standing, splices = 0.0, changes
+    truck, brought = scenario.reel_truck, 0.0
+    if truck is not None and truck.places is None and unwind.change == "standing_change":
+        brought = truck.mean_min  # without another stand the webs wait for every reel
     in_a_reel = sum(at < length for at in reels.mill_joints_at_m) or reels.mill_joints_per_reel
     joints = in_a_reel * changes
     faster = (speed / path.speed_reference_m_per_min) ** path.speed_exponent
@@ -48,6 +49,7 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
     )
     return [
         Load("reel change", changes * each, stops_per_running_min=standing),
+        Load(REEL_TRUCK, changes * brought),
         Load("web break", breaks * _rethread_min(scenario), stops_per_running_min=breaks),
     ]
 
@@ -58,6 +60,29 @@ def _breaks_per_m(scenario: Scenario) -> float:
     metres = [product.share * product.web_m_per_ream(webs) for product in made]
     total = sum(product.breaks_per_m * m for product, m in zip(made, metres, strict=True))
     return total / sum(metres)
+
+
+def reels_brought_m_per_min(scenario: Scenario) -> float:
+    """Web of all reels together, m, that trucks bring a minute; infinite where none do."""
+    truck = scenario.reel_truck
+    if truck is None or truck.mean_min == 0:
+        return math.inf
+    return truck.trucks * _used_m(scenario) / truck.mean_min
+
+
+def _reel_m(scenario: Scenario) -> float:
+    """Length of a fresh reel of nominal diameter."""
+    reels = scenario.reels
+    return sum(
+        product.share
+        * paper.reel_length_m(reels.diameter_mm, reels.core_diameter_mm, product.thickness_um)
+        for product in products(scenario)
+    )
+
+
+def _used_m(scenario: Scenario) -> float:
+    """What of it is not left on the core."""
+    return max(_reel_m(scenario) - scenario.unwind.butt_length_m, 1.0)
 
 
 def _rethread_min(scenario: Scenario) -> float:

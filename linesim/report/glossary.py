@@ -52,6 +52,7 @@ _entry("mill joint", "A place where the mill joined the paper within a reel; it 
 _entry("web", "The paper that runs from one reel to the knives.", also="webs")
 _entry("unwind", "The stands, from which the reels run off side by side.")
 _entry("stand", "What carries a reel. With two stands a web, one prepares while the other runs.")
+_entry("reel truck", "A truck or crane that brings reels to the stands, one after another.")
 _entry("web path", "The rollers that bring the webs from the stands to the slitter.")
 _entry("splice", "Joining a new reel to the end of the last one, standing or at splice speed.")
 _entry("butt", "Paper left on the core when a reel is changed.", "m", also="left on the cores")

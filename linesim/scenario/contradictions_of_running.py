@@ -162,6 +162,8 @@ def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
         yield ("unwind", "splice_people"), u.splice_people, "a splice", ()
     if u.prepares_stands:
         yield ("unwind", "prepare_people"), u.prepare_people, "preparing a stand", ()
+    if s.reel_truck is not None:
+        yield ("reel_truck", "people"), s.reel_truck.people, "bringing a reel", ()
     chances = (
         path.breaks_per_100_reels,
         *(grade.breaks_per_100_reels or 0 for grade in s.grade),

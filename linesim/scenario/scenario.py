@@ -14,6 +14,7 @@ from pydantic import (
 )
 
 from linesim.scenario import end_of_line as ends
+from linesim.scenario import handling_tables as handling
 from linesim.scenario import order_tables as orders
 from linesim.scenario import running_tables as running
 from linesim.scenario import sheeting_tables as sheeting
@@ -57,6 +58,9 @@ class Scenario(Table):
     product: sheeting.Product = _table(sheeting.Product, "sheet and ream")
     reels: sheeting.Reels = _table(sheeting.Reels, "the reels of paper")
     unwind: sheeting.Unwind = _table(sheeting.Unwind, "stands and reel changes")
+    reel_truck: handling.ReelTruck | None = Field(
+        None, description="trucks or cranes that bring reels", title="reel truck"
+    )
     web_path: sheeting.WebPath = _table(sheeting.WebPath, "guiding, decurling, tension, web breaks")
     slitter: sheeting.Slitter = _table(sheeting.Slitter, "lanes and trim")
     cutter: sheeting.Cutter = _table(sheeting.Cutter, "cross-cutter, speed")

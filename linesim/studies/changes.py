@@ -7,6 +7,7 @@ from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
 from linesim.record.capacity import CARTON_PACKER, PALLETISER, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.web_stops import REEL_TRUCK
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 from linesim.scenario.buffers import BRIDGE, buffers_of
 from linesim.scenario.changed_law import scaled
@@ -136,6 +137,8 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
     if any(chances):
         found.append(WEB_BREAKS)
     found.append(REEL_CHANGES)
+    if scenario.reel_truck is not None:
+        found.append(REEL_TRUCK)
     if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):
         found.append(ROLL_CHANGES)
     if any(packer.magazine_blanks is not None for packer in scenario.carton_packer):
@@ -152,7 +155,7 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
     """The line with one cause alone taken away, all else meeting the same random numbers.
 
     Reels and rolls still run out, and pallets are full: their changes take neither time nor people
-    then. Blanks never run out, and full pallets are gone at once.
+    then. Blanks never run out, full pallets are gone at once, and reels are at hand.
     Raises ``KeyError`` for a cause the scenario has not.
     """
     if cause not in causes_of(scenario):
@@ -179,7 +182,13 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
         elif cause == FULL_PALLETS:
             for name in ("truck_every_min", "fetch_min"):
                 data["palletiser"].pop(name, None)
+        elif cause == REEL_TRUCK:
+            truck = data.pop("reel_truck")
+            if "places" in truck:
+                data["unwind"]["prepare_min"] = truck["chuck_min"]
         else:
+            if "reel_truck" in data:
+                data["reel_truck"]["chuck_min"] = 0.0
             table = data["unwind"]
             table |= {"change_min": 0.0, "splice_min": 0.0, "prepare_min": 0.0}
             table |= {"change_people": 0, "splice_people": 0, "prepare_people": 0}

@@ -36,7 +36,7 @@ def test_lines_to_the_pallet(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(15))
-def test_lines_with_spare_stands(seed: int) -> None:
+def test_lines_with_spare_stands_and_trucks(seed: int) -> None:
     scenario = any_handled(seed)
     assert of_any_line(seed, scenario, any_forced(seed, scenario)) == {}
 

@@ -50,16 +50,32 @@ def with_upkeep(seed: int, tables: dict[str, Any]) -> dict[str, Any]:
 
 
 def any_handled(seed: int) -> Scenario:
-    """The same line with spare stands for all webs."""
+    """The same line with spare stands for all webs, or trucks that bring the reels, or both."""
     return check_mapping(legal_tables(seed, handled_tables))
 
 
 def handled_tables(luck: Random) -> dict[str, Any]:
     """Tables of a line whose reels come as at a plant; they may contradict each other."""
     pick, data = luck.choice, any_tables(luck)
-    unwind = data["unwind"]
-    unwind |= {"stands_per_web": 1, "spare_stands": pick([1, 2, unwind["webs"]])}
-    unwind["change"] = pick(["standstill_splice", "flying_splice"])
+    unwind, crew = data["unwind"], data["crew"]["size"]
+    if luck.random() < 0.5:
+        unwind |= {"stands_per_web": 1, "spare_stands": pick([1, 2, unwind["webs"]])}
+        unwind["change"] = pick(["standstill_splice", "flying_splice"])
+        if luck.random() < 0.5:
+            return data
+    truck = data["reel_truck"] = {
+        "trucks": pick([1, 1, 2]),
+        "reel_min": any_law(luck, pick([0.5, 4]), may_be_none=True),
+        "people": min(crew, pick([0, 0, 1])),
+        "stops_per_100_reels": pick([0, 30]),
+        "stop_min": any_law(luck, 9),
+    }
+    if luck.random() < 0.5:
+        truck |= {
+            "places": pick([1, 2, 5]),
+            "order_below_m": pick([0, 300, 2000]),
+            "chuck_min": any_law(luck, 1.5, may_be_none=True),
+        }
     return data
 
 

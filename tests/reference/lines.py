@@ -256,6 +256,28 @@ LINES: dict[str, dict[str, Any]] = {
         "crew": {"size": 2},
         "stop": [KNIVES | {"spoils_web_m": 900}],
     },
+    "one truck, whose driver changes the reels as well": {
+        "unwind": CHANGE | {"change_together_below_m": 1500},
+        "reel_truck": {"reel_min": 4.7, "people": 1},
+        "crew": {"size": 1},
+        "stop": [JAM],
+    },
+    "one truck for pairs of stands, late at times": {
+        "unwind": SPLICE | {"prepare_min": 5.3},
+        "reel_truck": {
+            "reel_min": {"law": "lognormal", "mean": 5, "sd": 2},
+            "stops_per_100_reels": 20,
+        },
+        "crew": {"size": 1},
+    },
+    "reels ordered ahead to two places, for spare stands": {
+        "unwind": SPARES
+        | {"spare_stands": 1, "change": "flying_splice", "splice_speed_m_per_min": 120},
+        "reel_truck": {"reel_min": 4.7, "people": 1, "places": 2, "order_below_m": 900},
+        "web_path": PATH | {"breaks_per_100_reels": 60},
+        "crew": {"size": 2},
+        "stop": [JAM],
+    },
     "breaks of the crew": {
         "break_": [{"start_h": 0.9, "minutes": 15}, {"start_h": 2.3, "minutes": 30}],
         "crew": {"size": 1},

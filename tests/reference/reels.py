@@ -14,6 +14,7 @@ import simpy
 from tests.reference.luck import Luck
 from tests.reference.motion import CLOSE_M
 from tests.reference.people import Crew, Job, Steps
+from tests.reference.reel_truck import ReelTruck
 
 if TYPE_CHECKING:
     from tests.reference.webs import Hold, Webs
@@ -33,6 +34,8 @@ class Stand:
     """The partner stand is prepared."""
     preparing: Job | None = None
     prepared: simpy.Event | None = None
+    waits: bool = False
+    """The webs stand, and its next reel is not there."""
     at_work: bool = False
     """People have been asked to splice it."""
 
@@ -76,6 +79,7 @@ class Reels:
         self._changing: list[Stand] = []
         self._stood = False
         self.stands = [Stand(web, self._luck(luck, web)) for web in range(u.webs)]
+        self.truck: ReelTruck | None = None
         for stand in self.stands:
             length, joints = self._take(stand)
             part = 1.0
@@ -87,6 +91,17 @@ class Reels:
             left = max(length * part, min(length, u.butt_length_m + self._stop_m + 2 * CLOSE_M))
             stand.end_m, stand.joints_m = length, joints
             stand.throw_away(length - left, 0.0)
+        if scenario.reel_truck is not None:
+            self.truck = ReelTruck(env, scenario, luck, crew, self._low)
+            self.truck.look()
+
+    def _low(self, metres: float) -> int:
+        """Reels in use with no more than this left."""
+        x = self.webs.motion.x
+        has_asked = [] if self.paired or self.shared else self._changing
+        return sum(
+            stand.end_m - x <= metres + CLOSE_M for stand in self.stands if stand not in has_asked
+        )
 
     def _take(self, stand: Stand) -> tuple[float, list[float]]:
         """The next reel of the store; from now on its web breaks as often as that reel does."""
@@ -100,6 +115,9 @@ class Reels:
             what: luck.times(getattr(u, what), 60.0, "unwind", name, what)
             for what in ("change_min", "splice_min", "prepare_min")
         }
+        if self.s.reel_truck is not None and self.s.reel_truck.places is not None:
+            law = self.s.reel_truck.chuck_min
+            found["prepare_min"] = luck.times(law, 60.0, "unwind", name, "chuck_min")
         found["fails"] = luck.coin(u.splice_fail_chance, "unwind", name, "splice fails")
         found["reel"] = luck.reels(self.s, web)
         return found
@@ -143,12 +161,16 @@ class Reels:
             at = self._change_at(stand)
             if stand in self._changing:
                 continue
+            if self.truck is not None and self.truck.table.places is not None:
+                places.append(stand.end_m - self.truck.table.order_below_m)
             places += [at - self._slow_m, at] if self._can_fly(stand) else [at - self._stop_m]
         return [at for at in places if at > x + CLOSE_M]
 
     def attend(self) -> None:
         """See to every reel that is due here."""
         motion = self.webs.motion
+        if self.truck is not None:
+            self.truck.look()
         for stand in self.stands:
             at = self._change_at(stand)
             if stand in self._changing:
@@ -203,17 +225,22 @@ class Reels:
 
     def _change(self, stand: Stand) -> Steps:
         u, first = self.table, self.s.crew.priority_standing_line
+        stand.waits = True
         if self.shared and not self._has_next(stand):
             self._hurry_one(first)
             while not self._has_next(stand):
                 yield self._one_more
-        stand.at_work = True
+        if self.truck is not None and not (self.paired or self.shared):
+            yield from self.truck.reel(lambda: True)
         if self.paired:
             while not stand.ready:
                 assert stand.preparing is not None
                 assert stand.prepared is not None
                 self.crew.hurry(stand.preparing, first)
+                if self.truck is not None:
+                    self.truck.look()
                 yield stand.prepared
+        stand.waits, stand.at_work = False, True
         if self.paired or self.shared:
             job = Job(u.splice_people, first, stand.luck["splice_min"]())
         else:
@@ -257,9 +284,13 @@ class Reels:
         for job in self._emptied:
             if not job.stands:
                 self.crew.hurry(job, priority)
+                if self.truck is not None:
+                    self.truck.look()
                 return
 
     def _prepare_spare(self, job: Job) -> Steps:
+        if self.truck is not None:
+            yield from self.truck.reel(lambda: job.stands)
         yield from self.crew.do(job)
         self._emptied.remove(job)
         self.spares += 1
@@ -268,6 +299,8 @@ class Reels:
         self.webs.look_again()
 
     def _prepare(self, stand: Stand, job: Job) -> Steps:
+        if self.truck is not None:
+            yield from self.truck.reel(lambda: stand.waits)
         yield from self.crew.do(job)
         assert stand.prepared is not None
         stand.ready = True

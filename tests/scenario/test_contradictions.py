@@ -138,6 +138,11 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "unwind.change",
         "no spare_stands",
     ),
+    "nobody to drive the reel truck": (
+        {"reel_truck": {"people": 3}, "crew": {"size": 2}},
+        "reel_truck.people",
+        "2",
+    ),
     "splice faster than rated": (
         {"unwind": PAIRED | {"change": "flying_splice", "splice_speed_m_per_min": 300}},
         "unwind.splice_speed_m_per_min",

@@ -3,7 +3,7 @@
     python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2] [--packed] [--handled]
 
 With ``--packed`` all lines have a carton packer, and most a palletiser; with ``--handled`` all have
-spare stands.
+spare stands, or trucks that bring reels.
 
 Prints each run that differs and a count; exits with 1 where any does.
 """

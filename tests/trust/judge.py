@@ -6,8 +6,8 @@ Both meet the same luck. All begins new: drawing the state that a line is met in
 own affair. Lines with orders, which the reference has not, are passed over. Speeds are changed a
 little, so that no two have a common measure: who goes first where two things fall into one moment
 is no rule. With ``--packed`` all lines have a carton packer, and most a palletiser; with
-``--handled`` all have spare stands. Prints each line that differs, and where; ends with 1 if any
-does.
+``--handled`` all have spare stands or reel trucks. Prints each line that differs, and where; ends
+with 1 if any does.
 """
 
 from __future__ import annotations

@@ -80,8 +80,8 @@ def to_the_pallet(seed: int) -> list[str]:
     return found
 
 
-def stands_shared(seed: int) -> list[str]:
-    """All of that where webs share spare stands."""
+def reels_brought(seed: int) -> list[str]:
+    """All of that where webs share spare stands, or trucks bring the reels, or both."""
     scenario = any_handled(seed)
     record, bare = run(scenario, seed), run(scenario, seed, history=False)
     found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]

@@ -34,7 +34,7 @@ from tests.trust.law_checks import (  # noqa: E402
     in_cuts_or_in_km,
     moved_by_weeks,
     order_of_the_lists,
-    stands_shared,
+    reels_brought,
     to_the_pallet,
     written_another_way,
 )
@@ -42,7 +42,7 @@ from tests.trust.law_checks import (  # noqa: E402
 LAWS: dict[str, Callable[[int], list[str]]] = {
     "books balance, spans have no gap, losses add up": books_and_accounts,
     "the same with cartons and pallets": to_the_pallet,
-    "the same where webs share stands": stands_shared,
+    "the same with spare stands and reel trucks": reels_brought,
     "a calendar moved by weeks moves the run": moved_by_weeks,
     "the same quantity written in another way": written_another_way,
     "an interval in cuts or in km of web": in_cuts_or_in_km,

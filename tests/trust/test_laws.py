@@ -15,7 +15,7 @@ from tests.trust.law_checks import (
     in_cuts_or_in_km,
     moved_by_weeks,
     order_of_the_lists,
-    stands_shared,
+    reels_brought,
     to_the_pallet,
     written_another_way,
 )
@@ -26,7 +26,7 @@ from tests.trust.runs_alike import columns, history_digest, summary_digest, what
     "law",
     [
         to_the_pallet,
-        stands_shared,
+        reels_brought,
         moved_by_weeks,
         written_another_way,
         in_cuts_or_in_km,

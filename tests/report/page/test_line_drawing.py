@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from linesim.report.page.drawing import Circle
+from linesim.report.page.drawing import Circle, Text
 from linesim.report.page.line_drawing import line_drawing
 from tests.line.calm_line import calm
 
@@ -23,4 +23,18 @@ def test_every_stand_is_drawn_and_counted(unwind: dict[str, Any], stands: int) -
     other = line_drawing(calm(unwind={"webs": 1}, product={"counting": "round_up"}))
     circles = [sum(isinstance(mark, Circle) for mark in d.marks) for d in (drawing, other)]
     assert circles[0] - circles[1] == 2 * (stands - 1)
+    assert "truck" not in drawing.description
     assert f"5 webs from {stands} stands" in drawing.description
+
+
+@pytest.mark.parametrize(
+    ("truck", "words"),
+    [
+        ({}, "reels brought by a reel truck"),
+        ({"trucks": 2, "places": 1}, "reels brought by 2 reel trucks, to 1 place beside the line"),
+    ],
+)
+def test_who_brings_the_reels_is_written_below_them(truck: dict[str, Any], words: str) -> None:
+    drawing = line_drawing(calm(reel_truck=truck))
+    assert words in [mark.text for mark in drawing.marks if isinstance(mark, Text)]
+    assert words in drawing.description
