@@ -28,6 +28,7 @@ from .scripting import add_wrapper as add_wrapper
 from .scripting import check as check
 from .scripting import compare as compare
 from .scripting import fit_stops as fit_stops
+from .scripting import forecast as forecast
 from .scripting import load as load
 from .scripting import meet_target as meet_target
 from .scripting import plan_changes as plan_changes

@@ -132,6 +132,7 @@ what_holds = AskedStudy("what-holds")
 vary = AskedStudy("vary")
 compare = AskedStudy("compare")
 plan_orders = AskedStudy("plan-orders")
+forecast = AskedStudy("forecast")
 validate = AskedStudy("validate")
 
 

@@ -21,6 +21,7 @@ from linesim.commands.rates import rates
 from linesim.commands.report import report
 from linesim.commands.run import run
 from linesim.commands.schema import schema
+from linesim.commands.state import state
 from linesim.commands.study_commands import STUDY_COMMANDS
 from linesim.interrupts import interrupted
 from linesim.version import __version__
@@ -102,6 +103,7 @@ for _command in (
     check,
     causes,
     schema,
+    state,
     glossary,
     *STUDY_COMMANDS,
     fit_stops,

@@ -6,8 +6,9 @@ import click
 
 
 @click.command()
-def schema() -> None:
-    """Print the JSON Schema of scenario files.
+@click.option("--state", is_flag=True, help="The schema of state files, for linesim forecast.")
+def schema(state: bool) -> None:
+    """Print the JSON Schema of scenario files, or of state files.
 
     Save it where your editor looks for schemas, and it completes and checks scenario files while
     you type:
@@ -17,6 +18,6 @@ def schema() -> None:
     """
     import json
 
-    from linesim.scenario import json_schema
+    from linesim.scenario import json_schema, state_schema
 
-    click.echo(json.dumps(json_schema(), indent=2))
+    click.echo(json.dumps(state_schema() if state else json_schema(), indent=2))

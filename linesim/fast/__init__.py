@@ -5,7 +5,7 @@ line there and reads it back, ``record_types`` tells numba of it; ``compiling`` 
 of all rules, ``kept_engine`` keeps it, ``compiled`` makes a run with it.
 """
 
-from linesim.fast.engine import Engine, NoCompiledEngineError, chosen, simulate
+from linesim.fast.engine import Engine, NoCompiledEngineError, chosen, simulate, state_after
 from linesim.fast.readiness import EngineState, is_quick, ready_engine, see_to_engine
 
 __all__ = [
@@ -17,4 +17,5 @@ __all__ = [
     "ready_engine",
     "see_to_engine",
     "simulate",
+    "state_after",
 ]

@@ -69,6 +69,11 @@ class Compiled:
         line.buckets[:] = memory.values(line, "buckets").tolist()
         return line
 
+    def fetch_all(self) -> Line:
+        """All of the line as it is now; it cannot be run on."""
+        self._memory.fetch(self.line)
+        return self.line
+
     def _help_guarded(self, what: int, number: int) -> None:
         try:
             self._help(what, number)

@@ -10,7 +10,7 @@ from typing import Literal, get_args
 from linesim import line
 from linesim.fast import kept_engine
 from linesim.record import Record
-from linesim.scenario import ForcedStop, Scenario
+from linesim.scenario import ForcedStop, LineState, Scenario
 
 Engine = Literal["auto", "interpreted", "compiled"]
 VARIABLE = "LINESIM_ENGINE"
@@ -33,6 +33,7 @@ def simulate(
     buckets: int = 0,
     progress: Callable[[float], bool] | None = None,
     engine: Engine = "auto",
+    state: LineState | None = None,
 ) -> Record:
     """Run a line for ``hours`` (a shift, unless given) after ``warm_up_h`` that are not counted.
 
@@ -41,7 +42,8 @@ def simulate(
     ``history`` the record keeps sums only, in memory that does not grow with time. ``forced``
     stops come on top of the scenario's own. ``buckets``: good reams in so many equal parts of the
     counted time. ``progress`` hears the fraction done; where it answers False the run ends, and
-    the record covers what was run.
+    the record covers what was run. From a ``state`` there is no run-in: the run begins at its
+    moment, and what it does not tell is drawn as such a line is found.
 
     ``engine`` is left to the program (``auto``): runs are compiled where the compiled engine has
     been made on this machine, else Python interprets the same rules.
@@ -50,15 +52,6 @@ def simulate(
     :class:`RunGivenUpError` for a run that needs more room than it was given, and
     :class:`NoCompiledEngineError` where ``compiled`` is asked for and cannot be had.
     """
-    engine = chosen(engine)
-    made = kept_engine.ready() if engine != "interpreted" else None
-    run_by: Callable[..., line.Run] = line.Interpreted
-    if made is not None:
-        from linesim.fast.compiled import Compiled
-
-        run_by = partial(Compiled, made)
-    elif engine == "compiled":
-        raise NoCompiledEngineError("the compiled engine has not been made on this machine")
     return line.simulate(
         scenario,
         seed=seed,
@@ -69,8 +62,44 @@ def simulate(
         forced=forced,
         buckets=buckets,
         progress=progress,
-        run_by=run_by,
+        run_by=_way_to_run(engine),
+        state=state,
     )
+
+
+def state_after(
+    scenario: Scenario,
+    moment: str,
+    *,
+    seed: int = 1,
+    replication: int = 0,
+    hours: float = 8.0,
+    engine: Engine = "auto",
+) -> LineState:
+    """The state in which a run is after ``hours``, as a file says it of the ``moment``.
+
+    A date and time; the run it is of began that many hours before.
+    """
+    return line.state_after(
+        scenario,
+        moment,
+        seed=seed,
+        replication=replication,
+        hours=hours,
+        run_by=_way_to_run(engine),
+    )
+
+
+def _way_to_run(engine: Engine) -> Callable[..., line.Run]:
+    engine = chosen(engine)
+    made = kept_engine.ready() if engine != "interpreted" else None
+    if made is not None:
+        from linesim.fast.compiled import Compiled
+
+        return partial(Compiled, made)
+    if engine == "compiled":
+        raise NoCompiledEngineError("the compiled engine has not been made on this machine")
+    return line.Interpreted
 
 
 def chosen(engine: Engine = "auto") -> Engine:

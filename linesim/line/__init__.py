@@ -8,7 +8,7 @@ makes a run.
 
 from linesim.line.interpreted import Interpreted
 from linesim.line.line import station_names
-from linesim.line.simulate import Run, simulate
+from linesim.line.simulate import Run, simulate, state_after
 from linesim.line.typed import RunGivenUpError
 
-__all__ = ["Interpreted", "Run", "RunGivenUpError", "simulate", "station_names"]
+__all__ = ["Interpreted", "Run", "RunGivenUpError", "simulate", "state_after", "station_names"]

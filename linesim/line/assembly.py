@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from linesim.line import told
 from linesim.line.accounts import CauseNames, new_accounts
 from linesim.line.books import new_page, turn_page
 from linesim.line.bridge import new_bridge, new_levels, watch_running
@@ -12,10 +13,11 @@ from linesim.line.cartons import new_cartons
 from linesim.line.causes import watch_clock
 from linesim.line.chance import Chance
 from linesim.line.clock import FORCED, RANK_FORCED, Alarm, Alarms, set_alarm
-from linesim.line.counting import run_in_ns
+from linesim.line.counting import begin_counting, run_in_ns
 from linesim.line.crew import new_crew
 from linesim.line.end_of_line import feed, new_end_station
 from linesim.line.events import show
+from linesim.line.from_state import OTHER, lay_out, left_to_chance, stop_as_told
 from linesim.line.history import new_history
 from linesim.line.interpreted import Helper
 from linesim.line.line import Forced, Line, Site, station_names
@@ -36,14 +38,22 @@ from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.goods import goods_of
 from linesim.scenario.shifts import pauses_after_run_in
+from linesim.scenario.state_tables import LineState, calendar_ns
 from linesim.scenario.units import HOUR, MINUTE
 
 
-def site_of(scenario: Scenario, chance: Chance) -> Site:
-    """Where a line is put up."""
+def site_of(scenario: Scenario, chance: Chance, state: LineState | None = None) -> Site:
+    """Where a line is put up: from a state there is no run-in, its moment is the first."""
+    if state is not None:
+        scenario = left_to_chance(scenario)
     goods = [goods_of(scenario, order) for order in scenario.order] or [goods_of(scenario)]
     stations = station_names(scenario)
-    return Site(scenario, chance, CauseNames(), goods, stations, run_in_ns(scenario))
+    site = Site(scenario, chance, CauseNames(), goods, stations, run_in_ns(scenario), state)
+    site.zero_ns = site.run_in_ns
+    if state is not None:
+        site.run_in_ns = 0
+        site.zero_ns = -calendar_ns(state, scenario.calendar.start)
+    return site
 
 
 def assemble(
@@ -55,8 +65,10 @@ def assemble(
     """
     scenario = site.scenario
     # Each cause but once, and besides: what was asked for, pauses, a roll or a break of every web.
-    found = pauses_after_run_in(scenario, end_ns, site.run_in_ns)
+    found = pauses_after_run_in(scenario, end_ns, site.zero_ns)
     site.more_stops = len(forced) + at_once(found) + scenario.unwind.webs
+    if site.state is not None:
+        site.more_stops += len(site.state.down)
     webs, bridge, transfer = new_webs(site), new_bridge(site), new_transfer(site)
     wrappers = [new_wrapper(site, which) for which in range(len(scenario.wrapper))]
     ends = [new_end_station(site, name) for name in scenario.end_of_line]
@@ -65,6 +77,8 @@ def assemble(
     machines: list[Machine] = [transfer, bridge, *wrappers, *ends]
     levels, rework, orders = new_levels(site), new_rework(site), new_orders(site)
     forcing = _forced_stops(site, forced)
+    if site.state is not None:
+        site.causes.number(OTHER, Kind.STOP)
 
     late = list(LATE_CAUSES)
     late += [(name, Kind.CALENDAR) for name in dict.fromkeys(pause.name for pause in found)]
@@ -138,7 +152,7 @@ def _forced_stops(site: Site, forced: Sequence[ForcedStop]) -> list[Forced]:
     for stop in forced:
         cause = site.causes.number(stop.cause, Kind.STOP)
         length = round(stop.minutes * MINUTE)
-        at = site.run_in_ns + round(stop.at_h * HOUR)
+        at = site.zero_ns + round(stop.at_h * HOUR)
         called = site.scenario.stations_called(stop.station)
         targets = [i for i, name in enumerate(site.stations) if name in called]
         if not targets:
@@ -157,8 +171,11 @@ def _begin(line: Line, site: Site) -> None:
     for machine in line.machines:
         look_for_dues(line, machine)
     watch_running(line)
-    for stand in line.webs.unwind.stands:
-        fill_stands(line, stand, part_at_start(site, stand.web))
+    if site.state is None:
+        for stand in line.webs.unwind.stands:
+            fill_stands(line, stand, part_at_start(site, stand.web))
+    else:
+        lay_out(line, site, site.state)
     hand_out(line)
     order_reels(line)
     for wrapper in line.wrappers:
@@ -170,5 +187,11 @@ def _begin(line: Line, site: Site) -> None:
     turn_page(line)
     if line.has_orders:
         begin_orders(line)
+    if site.state is not None:
+        stop_as_told(line, site, site.state)
     aim_webs(line)
     show(line)
+    if site.state is not None:
+        told.move_on(line)
+        told.plan_packing(line)
+        begin_counting(line)

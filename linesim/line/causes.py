@@ -86,7 +86,7 @@ def new_causes(site: Site, station: int, rank: int, *also_called: str) -> Row[Ca
             continue
         webs = [""]
         if stop.per_web:
-            webs = [f" (web {web + 1})" for web in range(scenario.unwind.webs)]
+            webs = [of_web(web + 1) for web in range(scenario.unwind.webs)]
         for web in webs:
             found.append(_new_cause(site, stop, station, web, rank))
     return Row("stop causes", len(found), found)
@@ -133,7 +133,7 @@ def _new_cause(site: Site, stop: Stop, station: int, web: str, rank: int) -> Cau
 
 def _first_due(site: Site, stop: Stop, cause: Cause, name: str) -> int:
     """What is left of the first interval, and whether a change by plan ends it."""
-    law, every, used = stop.interval, stop.changed_every, stop.since_last
+    law, every, used = stop.interval, stop.changed_every, _used(site, stop, name)
     unit = _UNITS[cause.meter]
 
     def first(left: Callable[[float], float]) -> int:
@@ -155,6 +155,25 @@ def _first_due(site: Site, stop: Stop, cause: Cause, name: str) -> int:
     to_change = max(1, cause.changed_after - round(age * unit))
     cause.by_plan = to_change < left
     return min(left, to_change)
+
+
+def _used(site: Site, stop: Stop, name: str) -> float | None:
+    """How far its meter is said to have come."""
+    if site.state is None:
+        return stop.since_last
+    of_all = None
+    for wear in site.state.wear:
+        if wear.cause == stop.cause:
+            if wear.web is not None and name == stop.cause + of_web(wear.web):
+                return wear.used
+            if wear.web is None:
+                of_all = wear.used
+    return of_all
+
+
+def of_web(web: int) -> str:
+    """What stands behind the name of a cause that is one web's own; 1 for the first."""
+    return f" (web {web})"
 
 
 def first_due(causes: Row[Cause], meter: int) -> int:

@@ -92,6 +92,9 @@ class Interpreted:
     def fetch(self) -> Line:
         return self.line
 
+    def fetch_all(self) -> Line:
+        return self.line
+
     def _moments(self, until_ns: int) -> Generator[simpy.Event, object, None]:
         env, line = self.env, self.line
         pending = line.alarms.pending

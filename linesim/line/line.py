@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from linesim.line.transfer import Transfer
     from linesim.line.webs import Webs
     from linesim.line.wrapper import Wrapper
+    from linesim.scenario.state_tables import LineState
 
 
 @dataclass(slots=True)
@@ -111,6 +112,10 @@ class Site:
     """Of every order in turn; without orders of the scenario's own product."""
     stations: tuple[str, ...]
     run_in_ns: int
+    state: LineState | None = None
+    """The state it starts from; None: as its scenario says."""
+    zero_ns: int = 0
+    """Of the line's own time: the moment that is 0 for the scenario and the record."""
     stop_causes: list[Cause] = field(default_factory=list)
     """Those of all stations put up so far."""
     more_stops: int = 0

@@ -166,7 +166,7 @@ def new_orders(site: Site) -> Orders:
             other_paper=_paper(new) != _paper(old),
             size_pair=place_of(scenario.size, old.size, new.size),
             grade_pair=place_of(scenario.grade, old.grade, new.grade),
-            released_ns=round(scenario.released_h(order) * HOUR),
+            released_ns=site.zero_ns + round(scenario.released_h(order) * HOUR),
         )
         for order, new, old in zip(scenario.order, goods, [goods[0], *goods], strict=False)
     ]
@@ -190,8 +190,8 @@ def new_orders(site: Site) -> Orders:
 
 
 def begin_orders(line: Line) -> None:
-    """The run begins: the line is set for the first order."""
-    order = line.orders.all[0]
+    """The run begins: the line is set for the first order, or for the one in hand."""
+    order = line.orders.all[line.orders.now]
     if order.released_ns > line.now_ns:
         _await_release(line, order)
         told.add_hold(line, line.orders.hold)

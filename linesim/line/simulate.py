@@ -13,8 +13,10 @@ from linesim.line.assembly import assemble, site_of
 from linesim.line.books import REASONS, USES, Page
 from linesim.line.chance import Chance
 from linesim.line.counting import begin_as_said, begin_counting, end_counting, said_otherwise
+from linesim.line.from_state import making
 from linesim.line.interpreted import Interpreted
 from linesim.line.line import Line, Site
+from linesim.line.state_of import not_told, state_of, with_what_passes
 from linesim.record import (
     Books,
     CartonBook,
@@ -31,6 +33,7 @@ from linesim.record.record import Column
 from linesim.record.supplies import ReelMove, RollPutOn, Supplies
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.goods import Goods
+from linesim.scenario.state_tables import LineState
 from linesim.scenario.units import HOUR
 
 _SLICES = 200
@@ -47,7 +50,10 @@ class Run(Protocol):
         """Have something done at this moment."""
 
     def fetch(self) -> Line:
-        """The line as it is now."""
+        """Of the line as it is now, what a record is made of."""
+
+    def fetch_all(self) -> Line:
+        """All of the line as it is now; it cannot be run on."""
 
 
 def simulate(
@@ -62,6 +68,7 @@ def simulate(
     buckets: int = 0,
     progress: Callable[[float], bool] | None = None,
     run_by: Callable[[Site, Line], Run] = Interpreted,
+    state: LineState | None = None,
 ) -> Record:
     """Run a line for ``hours`` (a shift, unless given) after ``warm_up_h`` that are not counted.
 
@@ -72,7 +79,9 @@ def simulate(
     :class:`RunGivenUpError` for a run that needs more room than it was given.
     """
     start, end = span_of(scenario, hours, warm_up_h)
-    site = site_of(scenario, Chance(seed, replication))
+    if state is not None:
+        state = as_found(scenario, state, seed, replication, run_by)
+    site = site_of(scenario, Chance(seed, replication), state)
     run_in = site.run_in_ns
     line = assemble(site, end_ns=end + run_in, keeps=history, forced=forced, buckets=buckets)
     start, end = start + run_in, end + run_in
@@ -90,6 +99,60 @@ def simulate(
     ran_to = _run_in_slices(run, start, end, progress)
     run.do(end_counting)
     return _record_of(site, run.fetch(), seed, replication, start, ran_to)
+
+
+_BEFORE = 1 << 40
+"""Added to the number of a replication: luck of its own for what was before the moment."""
+
+
+def as_found(
+    scenario: Scenario,
+    state: LineState,
+    seed: int,
+    replication: int,
+    run_by: Callable[[Site, Line], Run],
+) -> LineState:
+    """The state with what it does not tell of what passes quickly.
+
+    That is as a line has it which has run for the run-in of the scenario, on luck of its own.
+    """
+    hours = scenario.start.run_in_h
+    if hours <= 0 or not not_told(state, scenario):
+        return state
+    alone = making(scenario, state)
+    met = state_after(
+        alone,
+        state.moment,
+        seed=seed,
+        replication=replication + _BEFORE,
+        hours=hours,
+        run_by=run_by,
+    )
+    return with_what_passes(state, met)
+
+
+def state_after(
+    scenario: Scenario,
+    moment: str,
+    *,
+    seed: int,
+    replication: int,
+    hours: float,
+    run_by: Callable[[Site, Line], Run],
+) -> LineState:
+    """The state of a line after ``hours`` of a run, said of the ``moment``."""
+    site = site_of(scenario, Chance(seed, replication))
+    end = site.run_in_ns + round(hours * HOUR)
+    line = assemble(site, end_ns=end, keeps=False, forced=())
+    run = run_by(site, line)
+    if site.run_in_ns:
+        run.run_to(site.run_in_ns)
+        if said_otherwise(scenario):
+            run.do(begin_as_said)
+        run.do(begin_counting)
+    run.run_to(end)
+    run.do(end_counting)
+    return state_of(site, run.fetch_all(), moment)
 
 
 def span_of(scenario: Scenario, hours: float | None, warm_up_h: float) -> tuple[int, int]:
@@ -140,8 +203,8 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
         scenario=site.scenario,
         seed=seed,
         replication=replication,
-        start_ns=start - site.run_in_ns,
-        end_ns=end - site.run_in_ns,
+        start_ns=start - site.zero_ns,
+        end_ns=end - site.zero_ns,
         stations=line.accounts.stations,
         causes=tuple(names_of(line.accounts)),
         cause_kinds=tuple(Kind(kind) for kind in line.accounts.kinds),
@@ -159,7 +222,7 @@ def _record_of(site: Site, line: Line, seed: int, replication: int, start: int, 
         supplies=_supplies_of(site, line),
         products=parts,
         taken_out=_less(last.taken_out, before.taken_out),
-        begun_ns=-site.run_in_ns,
+        begun_ns=-site.zero_ns,
     )
 
 
@@ -261,7 +324,7 @@ def _enter_cartons(book: CartonBook, page: Page, at_start: Page, scenario: Scena
 
 def _orders_of(site: Site, line: Line) -> tuple[OrderDone, ...]:
     def moments(*ns: int) -> list[int | None]:
-        return [each if each >= 0 else None for each in ns]
+        return [each - site.zero_ns if each >= 0 else None for each in ns]
 
     return tuple(
         OrderDone(order.name, order.reams, *moments(state.cut_ns, state.wrapped_ns, state.begun_ns))
@@ -273,14 +336,15 @@ def _supplies_of(site: Site, line: Line) -> Supplies:
     """Reels and wrapping rolls taken so far; none are noted where there are no orders."""
     history = line.history
     reels = []
+    zero = site.zero_ns
     for at, _, back, product, length in _rows(history.store.columns()):
         of = site.goods[product]
         paper = of.web_width_um, of.thickness_um, of.grammage_mg_per_m2
-        reels.append(ReelMove(at, bool(back), *paper, length))
+        reels.append(ReelMove(at - zero, bool(back), *paper, length))
     rolls = []
     for at, wrapper, product in sorted(_rows(history.rolls.columns())):
         of = site.goods[product]
-        rolls.append(RollPutOn(at, wrapper, of.sheet_width_um, of.cut_um))
+        rolls.append(RollPutOn(at - zero, wrapper, of.sheet_width_um, of.cut_um))
     return Supplies(tuple(reels), tuple(rolls))
 
 
@@ -292,7 +356,7 @@ def _history_of(site: Site, line: Line, end_ns: int) -> History:
     kept = line.history
 
     def moments(column: Column) -> Column:
-        column -= site.run_in_ns  # in place: it may be a year of them
+        column -= site.zero_ns  # in place: it may be a year of them
         return column
 
     station, state, cause, root_station, root_cause, began, ended = kept.spans.columns()

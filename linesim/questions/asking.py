@@ -172,7 +172,7 @@ def _notes_of_all(
         yield f"{TWO_PARTS}."
     elif runner.doubted and content.prices:
         yield f"{TWO_PARTS_OF_MONEY}."
-    yield start_words(scenario)
+    yield content.start or start_words(scenario)
     if settled is not None:
         yield settled_words(settled)
     if scenario.line.invented:

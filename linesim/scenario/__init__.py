@@ -34,7 +34,14 @@ from linesim.scenario.loading import (
 from linesim.scenario.plants import drawn, without_doubt
 from linesim.scenario.remarks import Remark, remarks
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.schema import json_schema
+from linesim.scenario.schema import json_schema, state_schema
+from linesim.scenario.state_file import (
+    check_state_text,
+    dump_state,
+    load_state,
+    state_to_fill_in,
+)
+from linesim.scenario.state_tables import LineState
 from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
 from linesim.scenario.units import HOUR
 from linesim.scenario.writing import dump, split_name, update
@@ -52,11 +59,13 @@ __all__ = [
     "ForcedStop",
     "LawCurve",
     "LawDescription",
+    "LineState",
     "Remark",
     "Scenario",
     "ScenarioFaults",
     "Stop",
     "check_mapping",
+    "check_state_text",
     "check_text",
     "contradictions",
     "default_at",
@@ -69,6 +78,7 @@ __all__ = [
     "doubts_moved",
     "drawn",
     "dump",
+    "dump_state",
     "field_groups",
     "find_scenario",
     "json_schema",
@@ -76,6 +86,7 @@ __all__ = [
     "law_descriptions",
     "law_like",
     "load",
+    "load_state",
     "mean_doubted",
     "move_entry",
     "parse",
@@ -84,6 +95,8 @@ __all__ = [
     "scores",
     "shipped_scenarios",
     "split_name",
+    "state_schema",
+    "state_to_fill_in",
     "update",
     "without_doubt",
 ]

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS
 from linesim.scenario.scenario import MAY_STAND_ALONE, Scenario
+from linesim.scenario.state_tables import LineState
 from linesim.scenario.stops import METERS, STATIONS
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -22,22 +24,33 @@ def json_schema() -> dict[str, Any]:
     Every field has its help text as ``description`` with unit and usual range in words, and the
     same under ``unit`` and ``typical`` for programs.
     """
-    schema: dict[str, Any] = _tidied(Scenario.model_json_schema(by_alias=True))
-    laws = [{"$ref": f"#/$defs/{cls.__name__}"} for cls in LAWS.values()]
-    schema["$defs"]["Law"] = {
-        "description": "A number, or a law of chance.",
-        "anyOf": [{"type": "number", "minimum": 0, "maximum": 1e9}, {"oneOf": laws}],
-    }
-    for cls in LAWS.values():
-        table = schema["$defs"][cls.__name__]
-        if cls.__name__ != "Constant":
-            table["required"] = ["law", *(f for f in table["required"] if f != "law")]
+    schema = _schema_of(Scenario)
     _stops(schema["$defs"]["Stop"])
     for name in MAY_STAND_ALONE:
         field = schema["properties"][name]
         several = {word: field.pop(word) for word in ("type", "items", "maxItems")}
         field["anyOf"] = [several["items"], several]
     return {"$schema": DIALECT, "title": "Scenario of a sheeting-and-wrapping line", **schema}
+
+
+def state_schema() -> dict[str, Any]:
+    """The same of a state file: :class:`LineState`."""
+    title = "State of a sheeting-and-wrapping line at one moment"
+    return {"$schema": DIALECT, "title": title, **_schema_of(LineState)}
+
+
+def _schema_of(table: type[Table]) -> dict[str, Any]:
+    schema: dict[str, Any] = _tidied(table.model_json_schema(by_alias=True))
+    laws = [{"$ref": f"#/$defs/{cls.__name__}"} for cls in LAWS.values()]
+    schema["$defs"]["Law"] = {
+        "description": "A number, or a law of chance.",
+        "anyOf": [{"type": "number", "minimum": 0, "maximum": 1e9}, {"oneOf": laws}],
+    }
+    for cls in LAWS.values():
+        law = schema["$defs"][cls.__name__]
+        if cls.__name__ != "Constant":
+            law["required"] = ["law", *(f for f in law["required"] if f != "law")]
+    return schema
 
 
 def _stops(stop: dict[str, Any]) -> None:

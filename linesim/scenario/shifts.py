@@ -51,6 +51,7 @@ def pauses_after_run_in(scenario: Scenario, until: int, run_in: int) -> list[Pau
     """Every planned pause that begins before ``until``, ns from the start of the run-in.
 
     The run-in is shifts end to end up to its end, with their breaks; there the calendar begins.
+    Below 0 it began so long before, and a pause under way has only its rest to come.
     """
     length = round(scenario.line.shift_hours * HOUR)
     before = _breaks(scenario, range(run_in % length - length, run_in, length), run_in)
@@ -58,7 +59,8 @@ def pauses_after_run_in(scenario: Scenario, until: int, run_in: int) -> list[Pau
         replace(pause, start=pause.start + run_in, end=pause.end + run_in)
         for pause in pauses(scenario, until - run_in)
     ]
-    return sorted([pause for pause in before if pause.start >= 0] + after)
+    under_way = [replace(pause, start=max(0, pause.start)) for pause in after if pause.end > 0]
+    return sorted([pause for pause in before if pause.start >= 0] + under_way)
 
 
 def _breaks(scenario: Scenario, starts: Iterable[int], until: int) -> list[Pause]:

@@ -10,7 +10,8 @@ from functools import lru_cache
 from pathlib import Path
 
 from linesim.fast import simulate
-from linesim.scenario import Scenario
+from linesim.scenario import LineState, Scenario
+from linesim.studies.ahead import Ahead, ahead_of
 from linesim.studies.figures import RunFigures, figures_of
 from linesim.studies.outcome import Foreseen, Outcome, outcome_of
 
@@ -28,6 +29,7 @@ _WHAT_DECIDES_A_RUN = (
     "studies/figures.py",
     "studies/outcome.py",
     "studies/active_periods.py",
+    "studies/ahead.py",
     "studies/waiting.py",
     "studies/run_spec.py",
 )
@@ -58,6 +60,9 @@ class RunSpec:
     check: bool = False
     program: str = ""
     plant: int = 0
+    state: str = ""
+    """JSON of the state that the run starts from; empty: as its scenario says. Its outcome is then
+    an :class:`Ahead`."""
     foreseen: Foreseen | None = None
     """Which plant ``scenario`` is of, and what is foreseen of it, as in :class:`Outcome`."""
 
@@ -69,7 +74,8 @@ class RunSpec:
 
     def read(self, text: str) -> Outcome:
         """What :func:`make_run` wrote of this spec. Raises ``ValueError`` for anything else."""
-        return (RunFigures if self.report else Outcome).from_text(text)
+        kind = Ahead if self.state else RunFigures if self.report else Outcome
+        return kind.from_text(text)
 
 
 def spec_of(
@@ -83,6 +89,7 @@ def spec_of(
     active_periods: bool = False,
     report: bool = False,
     check: bool = False,
+    state: str = "",
 ) -> RunSpec:
     """The spec that runs ``scenario``; two scenarios that run alike give the same spec."""
     return RunSpec(
@@ -96,6 +103,7 @@ def spec_of(
         report,
         check,
         program_digest(),
+        state=state,
     )
 
 
@@ -124,17 +132,22 @@ def make_run(spec: RunSpec, progress: Callable[[float], bool] | None = None) -> 
             "a worker runs another version of linesim than this one; install the same on both"
         )
     scenario = scenario_of(spec)
+    state = LineState.model_validate_json(spec.state) if spec.state else None
     record = simulate(
         scenario,
         seed=spec.seed,
         replication=spec.replication,
         hours=spec.hours,
         warm_up_h=spec.warm_up_h,
-        history=spec.active_periods or spec.check,
+        history=spec.active_periods or spec.check or state is not None,
         buckets=spec.buckets,
         progress=progress,
+        state=state,
     )
-    found = figures_of(record, check=spec.check) if spec.report else outcome_of(record)
+    if state is not None:
+        found: Outcome = ahead_of(record, state)
+    else:
+        found = figures_of(record, check=spec.check) if spec.report else outcome_of(record)
     return replace(found, plant=spec.plant, foreseen=spec.foreseen).text()
 
 

@@ -158,11 +158,13 @@ class Runner:
         last: bool = False,
         report: bool = False,
         check: bool = False,
+        state: str = "",
     ) -> dict[str, tuple[Outcome, ...]]:
         """Outcomes of each variant, replication by replication: the same rows met the same draws.
 
         ``first`` is the number of the first replication: draws that no earlier question has used.
-        ``active_periods``, ``buckets``, ``report`` and ``check`` are those of a :class:`RunSpec`.
+        ``active_periods``, ``buckets``, ``report``, ``check`` and ``state`` are those of a
+        :class:`RunSpec`.
         ``last``: the question asks for nothing after this, whatever the outcomes are.
         Stopped early it gives the replications that every variant has, and
         ``interrupted`` is true. Raises :class:`StoppedError` if those are fewer than an
@@ -182,6 +184,7 @@ class Runner:
                 active_periods=active_periods,
                 report=report,
                 check=check,
+                state=state,
             )
             for name, scenario in variants.items()
         }

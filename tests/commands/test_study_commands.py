@@ -11,6 +11,7 @@ from linesim.commands import main, study_commands
 from linesim.questions import STUDIES, Question
 
 NEEDED = {
+    "forecast": ["now.toml"],
     "compare": ["orders"],
     "meet-target": ["--reams-per-week", "1000"],
     "validate": ["--against", __file__],

@@ -40,6 +40,8 @@ PLAIN = {
     "rolls", "reams", "running cost", "total a year", "wages", "by formula", "changed every",
     "failed", "lost", "more than run to failure",
     "blocked before it", "starved behind it", "length", "more than now", "size",
+    "by", "what", "chance", "in time", "done by then", "before then",
+    "time of day",
 }  # fmt: skip
 """Headings of everyday words, or of words of the glossary that explain each other."""
 

@@ -49,6 +49,8 @@ class AnswerContent:
     """The fields of [money] that say what the changes tried cost."""
     main: MainFigure | None = None
     """The figure that it is about; what to measure next is told of it."""
+    start: str = ""
+    """How runs start, where that is not as the scenario says."""
 
 
 @dataclass(frozen=True)

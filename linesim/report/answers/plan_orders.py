@@ -104,8 +104,11 @@ def moment(scenario: Scenario, hours: float) -> str:
     start = scenario.calendar.start
     if start is None:
         return f"{hours:.1f} h"
-    at = start + dt.timedelta(hours=hours)
-    # Not by the locale of the machine: the same everywhere.
+    return date_words(start + dt.timedelta(hours=hours))
+
+
+def date_words(at: dt.datetime) -> str:
+    """A day and a time for people, the same everywhere: not by the locale of the machine."""
     day = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")[at.weekday()]
     month = _MONTHS[at.month - 1]
     return f"{day} {at.day} {month} {at:%H:%M}"

@@ -1,0 +1,236 @@
+"""The answer of ``forecast``."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Iterator, Sequence
+
+from linesim.report.answers.answer import AnswerContent, bounded_text
+from linesim.report.answers.cells import Cell, Column
+from linesim.report.answers.charts import Scatter, Tick
+from linesim.report.answers.plan_orders import date_words
+from linesim.report.answers.tables import AnswerTable
+from linesim.scenario import Scenario
+from linesim.statistics import Quantile, runs_for_both_ends
+from linesim.studies.forecast import Forecast, OrderAhead
+
+_MOST_TICKS = 8
+_STEPS_H = (0.25, 0.5, 1, 2, 3, 4, 6, 12, 24, 48, 96, 168)
+_NEXT_IN_WORDS = 3
+
+
+def forecast_answer(scenario: Scenario, found: Forecast) -> AnswerContent:
+    """The answer of ``forecast``."""
+    words = [*_made(scenario, found), *_targets(found), *_orders(found), *_next(found)]
+    return AnswerContent(
+        found,
+        words,
+        tuple(_tables(found)),
+        (_fan(found),),
+        tuple(_notes(found)),
+        brief=1 + len(found.targets),
+        variants=False,
+        start=_start(found),
+    )
+
+
+def when(found: Forecast, hours: float) -> str:
+    """A moment so many hours after that of the state: the time, and the day where it is another."""
+    at = found.state.at + dt.timedelta(hours=hours)
+    at += dt.timedelta(seconds=30)
+    return f"{at:%H:%M}" if at.date() == found.state.at.date() else date_words(at)
+
+
+def share_words(share: float) -> str:
+    """How often, for people: "8 of 10"."""
+    for of in (10, 20, 100):
+        if abs(share * of - round(share * of)) < 1e-9:
+            return f"{round(share * of)} of {of}"
+    return f"{100 * share:.3g} of 100"
+
+
+def _reams(quantile: Quantile) -> str:
+    return "?" if quantile.value is None else f"{quantile.value:,.0f}"
+
+
+def _made(scenario: Scenario, found: Forecast) -> Iterator[str]:
+    low, half, high = found.reams
+    before = found.state.reams_made
+    counted = f", {before:,} made before among them" if before else ""
+    yield (
+        f"{scenario.line.name}: by {when(found, found.hours)} between {_reams(low)} and"
+        f" {_reams(high)} good reams in {share_words(found.band)} cases{counted}; as likely more"
+        f" than {_reams(half)} as less. At {found.state.at:%H:%M} the line was as the state file"
+        " says."
+    )
+
+
+def _targets(found: Forecast) -> Iterator[str]:
+    for each in found.targets:
+        yield (
+            f"{each.reams:,} by {when(found, found.hours)}: chance"
+            f" {bounded_text(each.chance, '%')} %."
+        )
+
+
+def _clock(found: Forecast, quantiles: Sequence[Quantile]) -> list[str]:
+    return ["later" if each.value is None else when(found, each.value) for each in quantiles]
+
+
+def _orders(found: Forecast) -> Iterator[str]:
+    for each in found.orders:
+        first, half, last = _clock(found, each.done_h)
+        if each.by_then.count == 0:
+            yield f"{each.name}: not done by {when(found, found.hours)}.{_due(found, each)}"
+            continue
+        yield (
+            f"{each.name}: done by {half} as likely as not, between {first} and {last} in"
+            f" {share_words(found.band)} cases.{_due(found, each)}"
+        )
+
+
+def _due(found: Forecast, each: OrderAhead) -> str:
+    if each.due_h is None:
+        return ""
+    due = when(found, each.due_h)
+    if each.in_time is None:
+        return f" It is due {due}, after what was asked for."
+    return f" Due {due}: in time with a chance of {bounded_text(each.in_time, '%')} %."
+
+
+def _next(found: Forecast) -> Iterator[str]:
+    likely = [each for each in found.next if each.at_h[1].value is not None]
+    if not likely:
+        return
+    parts = []
+    for each in likely[:_NEXT_IN_WORDS]:
+        first, half, last = _clock(found, each.at_h)
+        parts.append(f"the {each.what} at about {half} ({first} to {last})")
+    yield f"Used up next: {'; '.join(parts)}."
+
+
+def _tables(found: Forecast) -> Iterator[AnswerTable]:
+    low, _, high = (f"{100 * share:.3g} %" for share in found.shares)
+    reams = "reams"
+    yield AnswerTable.of(
+        "made",
+        f"Good reams made by then: {low}, half and {high} of all cases have no more",
+        found.fan[1:],
+        (Column("by", left=True), lambda each: when(found, each.hours)),
+        (Column(f"{low} by", reams), lambda each: each.reams[0]),
+        (Column("half by", reams), lambda each: each.reams[1]),
+        (Column(f"{high} by", reams), lambda each: each.reams[2]),
+    )
+    if found.targets:
+        yield AnswerTable.of(
+            "targets",
+            f"How likely so many are made by {when(found, found.hours)}",
+            found.targets,
+            (reams, lambda each: each.reams),
+            (Column("chance", "%"), lambda each: each.chance),
+        )
+    if found.orders:
+        yield AnswerTable.of(
+            "orders",
+            "When each order is done, hours after the moment of the state",
+            found.orders,
+            ("order", lambda each: each.name),
+            (reams, lambda each: each.reams),
+            (Column("due", left=True), lambda each: _maybe(found, each.due_h)),
+            (Column(f"{low} by", "h"), lambda each: each.done_h[0]),
+            (Column("half by", "h"), lambda each: each.done_h[1]),
+            (Column(f"{high} by", "h"), lambda each: each.done_h[2]),
+            (Column("in time", "%"), lambda each: each.in_time),
+            (Column("done by then", "%"), lambda each: each.by_then),
+        )
+    if found.next:
+        yield AnswerTable.of(
+            "next",
+            "Reels and rolls that are used up next, and how likely within the time asked for",
+            found.next,
+            ("what", lambda each: each.what),
+            (Column(f"{low} by", left=True), lambda each: _maybe(found, each.at_h[0].value)),
+            (Column("half by", left=True), lambda each: _maybe(found, each.at_h[1].value)),
+            (Column(f"{high} by", left=True), lambda each: _maybe(found, each.at_h[2].value)),
+            (Column("before then", "%"), lambda each: each.chance),
+        )
+
+
+def _maybe(found: Forecast, hours: float | None) -> Cell:
+    return None if hours is None else when(found, hours)
+
+
+def _fan(found: Forecast) -> Scatter:
+    def edge(which: int) -> list[tuple[float, float]]:
+        return [(each.hours, each.reams[which].value or 0.0) for each in found.fan]
+
+    targets = [each.reams for each in found.targets]
+    target = ((0.0, float(targets[0])), (found.hours, float(targets[0]))) if targets else ()
+    low, half, high = found.reams
+    return Scatter(
+        "fan",
+        f"Good reams until {when(found, found.hours)}",
+        Column("time of day"),
+        Column("good reams"),
+        (),
+        f"By {when(found, found.hours)} between {_reams(low)} and {_reams(high)} in"
+        f" {share_words(found.band)} cases, half of them above {_reams(half)}.",
+        "",
+        line=tuple(edge(1)),
+        line_name="as likely more as less",
+        band=(*edge(0), *edge(2)[::-1]),
+        band_name=f"{share_words(found.band)} cases",
+        thin=target,
+        thin_name=f"{targets[0]:,} reams" if targets else "",
+        x_ticks=tuple(_ticks(found)),
+    )
+
+
+def _ticks(found: Forecast) -> Iterator[Tick]:
+    """Round times of day, as many as have room."""
+    step = next((each for each in _STEPS_H if found.hours / each <= _MOST_TICKS), _STEPS_H[-1])
+    at = found.state.at
+    midnight = dt.datetime.combine(at.date(), dt.time())
+    begun = (at - midnight).total_seconds() / 3600
+    for number in range(math.ceil(begun / step), math.floor((begun + found.hours) / step) + 1):
+        time = midnight + dt.timedelta(hours=number * step)
+        yield Tick(number * step - begun, f"{time:%H:%M}")
+
+
+def _start(found: Forecast) -> str:
+    told = f"Each run starts from the state of {found.state.at:%Y-%m-%d %H:%M}, without a run-in."
+    if not found.not_told:
+        return f"{told} The state file tells all that it can."
+    return (
+        f"{told} What the state file leaves out is drawn as such a line is found on any day:"
+        f" {'; '.join(found.not_told)}."
+    )
+
+
+def _notes(found: Forecast) -> Iterator[str]:
+    yield (
+        f"The band holds {share_words(found.band)} of the cases that may come from this state: it"
+        " is of the one stretch of time to come, not of a mean. It covers the chances of stops,"
+        " breaks and reels, what the state file leaves out"
+        + (", and what is not known of the line" if found.crossed else "")
+        + "; not an error of the model, nor figures that the scenario states wrongly."
+    )
+    if found.not_known is not None:
+        yield (
+            f"Of how far the reams vary, {100 * found.not_known:.0f} % is what is not known of the"
+            " line; the rest is chance."
+        )
+    needed = runs_for_both_ends(found.shares[-1], found.level, crossed=found.crossed)
+    ends = (
+        f" With {found.runs} runs the ends of the band have only one end of their own (?);"
+        f" {needed} runs have both."
+        if found.runs < needed
+        else ""
+    )
+    yield (
+        f"In brackets: how sure the ends of the band are after {found.runs} runs,"
+        f" {100 * found.level:.0f} % intervals, of quantiles by order statistics (David and"
+        " Nagaraja 2003), of chances by Clopper and Pearson 1934: they assume no shape of"
+        f" distribution.{ends}"
+    )
