@@ -16,11 +16,10 @@ import numpy as np
 import scipy
 from numpy.typing import NDArray
 
-from linesim import paper
 from linesim.line.chance import NOTHING, Chance, Kept
 from linesim.scenario import Scenario
+from linesim.scenario.reels_together import SPREAD_CUT, length_m
 
-_SPREAD_CUT = 3.0
 _JOINTS_IN_ROW = 6
 _FIRST_ROWS, _MOST_ROWS = 4, 64
 
@@ -86,11 +85,7 @@ class ReelStore:
         """The k-th reel, the first being 0."""
         while len(self._rows) <= k:
             self._draw()
-        reels = self._reels
-        diameter = reels.diameter_mm + reels.diameter_sd_mm * self._spreads[k]
-        diameter = max(diameter, reels.core_diameter_mm * 1.05)
-        length = paper.reel_length_m(diameter, reels.core_diameter_mm, thickness_um)
-        length_um = round(length * 1e6)
+        length_um = round(length_m(self._reels, self._spreads[k], thickness_um) * 1e6)
         return Reel(length_um, self._joints(k, length_um), self._bad[k])
 
     def _joints(self, k: int, length_um: int) -> tuple[int, ...]:
@@ -108,7 +103,7 @@ class ReelStore:
     def _draw(self) -> None:
         rows = min(max(_FIRST_ROWS, len(self._rows)), _MOST_ROWS)
         luck = self._bits.random((rows, 2 + _JOINTS_IN_ROW))
-        spread = np.clip(scipy.special.ndtri(luck[:, 0]), -_SPREAD_CUT, _SPREAD_CUT)
+        spread = np.clip(scipy.special.ndtri(luck[:, 0]), -SPREAD_CUT, SPREAD_CUT)
         self._spreads += spread.tolist()
         self._counts += np.searchsorted(self._up_to, luck[:, 1], side="right").tolist()
         self._rows += luck.tolist()

@@ -17,6 +17,7 @@ from linesim.line.line import Line, Site
 from linesim.line.reels import ReelStore, reel_store
 from linesim.line.typed import Aside, Row, outside
 from linesim.line.web_motion import run_down_length, wear_webs
+from linesim.scenario.reels_together import are_changed_together
 from linesim.scenario.units import MINUTE
 
 MORE_REELS = 2
@@ -96,8 +97,19 @@ def part_at_start(site: Site, web: int) -> float:
     """How much of its first reel a web has when the line begins to run."""
     pattern = site.scenario.reels.at_start
     if site.run_in_ns or (pattern is None and site.scenario.start.state != "new"):
+        if pattern is None and are_changed_together(site.scenario):
+            return _part_alike(site, web)
         pattern = "random"
     return _part(site, web, pattern or "fresh")
+
+
+def _part_alike(site: Site, web: int) -> float:
+    """Reels that went on together have run the same length: a part of the shortest of them."""
+    thickness, webs = site.goods[0].thickness_um, range(site.scenario.unwind.webs)
+    stores = [reel_store(site.scenario, site.chance, each) for each in webs]
+    lengths = [store.reel(0, thickness).length_um for store in stores]
+    run = (1 - site.chance.uniform("unwind", "together", "at start")) * min(lengths)
+    return 1 - run / lengths[web]
 
 
 def _part(site: Site, web: int, pattern: str) -> float:

@@ -52,6 +52,7 @@ from linesim.line.stand import (
 from linesim.line.typed import Ref, Row, add, outside
 from linesim.line.web_motion import run_down_length, standing
 from linesim.record.states import Kind
+from linesim.scenario.reels_together import together_below_m
 from linesim.scenario.units import UM_PER_NS
 
 
@@ -68,8 +69,8 @@ class Unwind:
     path_um: int
     """Paper threaded through the machine."""
     butt_um: int
-    together_um: int
-    """A reel with less than this left is replaced in the same standstill as another."""
+    together_um: Row[int]
+    """A reel with less than this left is replaced in the same standstill as another; by product."""
     splice_um: int
     """Length run at splice speed for a flying splice."""
     splice_speed: float
@@ -97,6 +98,7 @@ def new_unwind(site: Site) -> Unwind:
     table = scenario.unwind
     prepares = table.prepares_stands
     hold = new_stoppage(0, REELS, UNWIND)
+    together = [round(together_below_m(scenario, goods.thickness_um) * 1e6) for goods in site.goods]
     hold.cause = site.causes.number("splice" if prepares else "reel change", Kind.SET_UP)
     return Unwind(
         webs=table.webs,
@@ -105,7 +107,7 @@ def new_unwind(site: Site) -> Unwind:
         flying=table.change == "flying_splice",
         path_um=round(scenario.web_path.path_length_m * 1e6),
         butt_um=round(table.butt_length_m * 1e6),
-        together_um=round(table.change_together_below_m * 1e6),
+        together_um=Row("products", len(together), together),
         splice_um=round(table.splice_length_m * 1e6),
         splice_speed=table.splice_speed_m_per_min * UM_PER_NS,
         replace_people=table.splice_people if prepares else table.change_people,
@@ -226,10 +228,11 @@ def reel_stop_stood(line: Line) -> None:
     Other reels with little left are replaced in the same stop, where their partners are ready.
     """
     unwind = line.webs.unwind
+    together_um = unwind.together_um[line.product]
     hand_out(line)
     for stand in unwind.stands:
         ready = stand.partner_there or not unwind.prepares
-        if ready and stand.replacing == RUNNING and left_um(line, stand) < unwind.together_um:
+        if ready and stand.replacing == RUNNING and left_um(line, stand) < together_um:
             stand.replacing = CHANGEOVER
             add(line, unwind.to_replace, stand)
     for stand in unwind.to_replace:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.scenario import Scenario
+from linesim.scenario.reels_together import are_changed_together
 from linesim.statistics import counted
 
 
@@ -33,6 +34,8 @@ def _reels(scenario: Scenario) -> str:
     pattern = reels.at_start
     if pattern is None:
         if scenario.start.state == "as_found":
+            if are_changed_together(scenario):
+                return " Reels are part unwound alike, as they are changed together."
             return " Reels are part unwound." if scenario.order else ""
         pattern = "fresh"
     if pattern == "random":

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from linesim import paper
 from linesim.scenario.contradictions_of_material import all_made, own
 from linesim.scenario.faults import Contradiction, Path, at
+from linesim.scenario.reels_together import threading_m
 from linesim.scenario.scenario import Scenario
 from linesim.statistics.formatting import counted
 
@@ -30,9 +31,7 @@ def _reels(s: Scenario) -> Iterator[Contradiction]:
             diameters,
         )
         return
-    speed, slowing = s.cutter.web_speed_m_per_min, s.cutter.run_down_m_per_min_per_s
-    run_down_m = speed**2 / slowing / 120 if slowing > 0 else 0.0
-    needed_m = s.unwind.butt_length_m + s.web_path.path_length_m + run_down_m
+    needed_m = threading_m(s)
     too_short = too_heavy = False
     for where, name, sizes in all_made(s):
         thin = (("product", "thickness_um"), *own(where, "thickness_um"))

@@ -76,9 +76,9 @@ class Reels(Figures):
     at_start: Literal["fresh", "staggered", "random"] | None = quantity(
         None, label="reels when the run starts"
     )
-    """reels when the run starts: random (each part unwound, as found in the long run), evenly
-    staggered, or all fresh: they run out together, again and again until their spread has parted
-    them; unless given, as [start] says"""
+    """reels when the run starts: random (each part unwound), evenly staggered, or all fresh: they
+    run out together, again and again until their spread has parted them; unless given, as [start]
+    says, all part unwound alike where they are changed together"""
 
     quiet = (*Figures.quiet, "width_mm", "mill_joints_at_m", "bad_share", "bad_breaks_factor")
 
@@ -140,11 +140,12 @@ class Unwind(Powered):
         15.0, "m", (0, 2000), usual=(5, 60), label="paper left on the core"
     )
     """paper left on the core on purpose"""
-    change_together_below_m: float = quantity(
-        0.0, "m", (0, 50000), usual=(0, 2000), label="change together below"
+    change_together_below_m: float | None = quantity(
+        None, "m", (0, 50000), usual=(0, 2000), label="change together below"
     )
     """when the line stops for one reel, webs with less than this left change in the same stop; 0
-    switches it off"""
+    switches it off; unless given, standing changes are made on all webs whose reels went on
+    together, whatever their spread leaves on them, and with other changes it is off"""
 
     quiet = (*Powered.quiet, "spare_stands")
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from linesim.money import Purchase, yearly_cost
 from linesim.paper.reels import reel_length_m
 from linesim.scenario import Scenario
+from linesim.scenario.reels_together import together_below_m
 from linesim.studies.bridge_levels import Levels, present_levels
 from linesim.studies.changes import (
     Data,
@@ -43,7 +44,7 @@ def present_setting(scenario: Scenario) -> Setting:
     return Setting(
         scenario.bridge_places,
         present_levels(scenario),
-        scenario.unwind.change_together_below_m,
+        together_below_m(scenario),
         scenario.crew.size,
         len(scenario.wrapper),
     )
@@ -59,7 +60,7 @@ def scenario_with(scenario: Scenario, setting: Setting) -> Scenario:
         data["unwind"]["change_together_below_m"] = below_m
 
     line = with_levels(with_bridge(scenario, setting.places), *setting.levels)
-    if below_m != scenario.unwind.change_together_below_m:
+    if below_m != together_below_m(scenario):
         line = changed(line, change)
     for _ in range(setting.wrappers - len(scenario.wrapper)):
         line = with_another_wrapper(ready_for_more_wrappers(line))
@@ -85,7 +86,7 @@ def together_to_try(scenario: Scenario) -> tuple[float, ...]:
     without a standstill.
     """
     unwind, reels = scenario.unwind, scenario.reels
-    present = unwind.change_together_below_m
+    present = together_below_m(scenario)
     if unwind.webs < 2 or unwind.change == "flying_splice":
         return (present,)
     whole = reel_length_m(reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um)

@@ -59,7 +59,8 @@ def test_stops_by_the_clock_take_their_share_of_all_time():
 
 
 def test_standing_reel_changes_take_the_time_of_five_reels():
-    line = scenario(unwind={"webs": 5, "change_min": 6, "butt_length_m": 20})
+    one_by_one = {"change_together_below_m": 0}
+    line = scenario(unwind={"webs": 5, "change_min": 6, "butt_length_m": 20} | one_by_one)
     length = paper.reel_length_m(1250, 76, 104) - 20
     assert 50 / rate_of(line, "sheeter").net - 1 == pytest.approx(5 * 297 / length * 6)
 

@@ -6,6 +6,7 @@ paper would leave the stand; paper that is lost brings that end nearer.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -214,7 +215,7 @@ class Reels:
     def _stop(self, hold: Hold) -> Steps:
         yield hold.stood
         self._stood = True
-        x, below = self.webs.motion.x, self.table.change_together_below_m
+        x, below = self.webs.motion.x, self._together_m()
         for stand in self.stands:
             # Nobody waits for a stand that need not be changed yet.
             ready = self._has_next(stand) or not (self.paired or self.shared)
@@ -222,6 +223,26 @@ class Reels:
                 self._changing.append(stand)
         for stand in list(self._changing):
             self.env.process(self._change(stand))
+
+    def _together_m(self) -> float:
+        """A reel with less left is changed with the one that the line stands for.
+
+        On single stands, if nothing is said, all that have been put on together are: none can have
+        more left than the thickest reel holds more than the thinnest, besides what a web breaks
+        off, needs to stop and leaves on the core.
+        """
+        u, r = self.table, self.s.reels
+        if u.change_together_below_m is not None:
+            return float(u.change_together_below_m)
+        if u.change != "standing_change":
+            return 0.0
+        thick, thin = (
+            max(r.diameter_mm + side * r.diameter_sd_mm, 1.05 * r.core_diameter_mm) / 1000
+            for side in (3, -3)
+        )
+        differ = math.pi / 4 * (thick**2 - thin**2) / (self.s.product.thickness_um / 1e6)
+        at_rest = self.webs.motion.run_down_m(self.s.cutter.web_speed_m_per_min / 60)
+        return math.ceil(differ + u.butt_length_m + self.s.web_path.path_length_m + at_rest)
 
     def _change(self, stand: Stand) -> Steps:
         u, first = self.table, self.s.crew.priority_standing_line

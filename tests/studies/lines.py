@@ -76,10 +76,14 @@ def with_outfeed(line: Scenario, rate: float, buffer: int) -> Scenario:
 
 
 def quick_line(**money: Any) -> Scenario:
-    """A plain line with a few stops, a small bridge and rolls to change."""
+    """A plain line with a few stops, a small bridge and rolls to change.
+
+    Each reel is changed by itself: small stops, so that a few runs tell variants apart.
+    """
     return check_mapping(
         {
             "line": {"name": "quick"},
+            "unwind": {"change_together_below_m": 0},
             "bridge": {"places": 20, "stop_at_reams": 16, "restart_at_reams": 8},
             "wrapper": [{"name": "wrapper", "rate_reams_per_min": 45, "roll_length_m": 3000}],
             "stop": [

@@ -10,6 +10,7 @@ from linesim.studies.runner import StoppedError
 
 LINE = check_mapping(
     {
+        "unwind": {"change_together_below_m": 0},
         "stop": [
             {
                 "cause": "wrapper jam",
