@@ -44,9 +44,6 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
         slow = min(unwind.splice_speed_m_per_min, speed)
         each = unwind.splice_length_m * (1 / slow - 1 / speed)
         standing, splices = 0.0, changes
-    truck, brought = scenario.reel_truck, 0.0
-    if truck is not None and truck.places is None and unwind.change == "standing_change":
-        brought = truck.mean_min  # without another stand the webs wait for every reel
     in_a_reel = sum(at < length for at in reels.mill_joints_at_m) or reels.mill_joints_per_reel
     joints = in_a_reel * changes
     faster = (speed / path.speed_reference_m_per_min) ** path.speed_exponent
@@ -56,11 +53,15 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
         + splices * (unwind.splice_fail_chance + path.break_chance_at_splice)
         + joints * path.break_chance_at_joint
     )
-    return [
+    found = [
         Load("reel change", changes * each, stops_per_running_min=standing),
-        Load(REEL_TRUCK, changes * brought),
         Load("web break", breaks * _rethread_min(scenario), stops_per_running_min=breaks),
     ]
+    truck = scenario.reel_truck
+    if truck is not None and truck.places is None and unwind.change == "standing_change":
+        # Without another stand the webs wait for every reel.
+        found.append(Load(REEL_TRUCK, changes * truck.mean_min))
+    return found
 
 
 def _breaks_per_m(scenario: Scenario) -> float:
