@@ -49,7 +49,8 @@ def places_from_now(scenario: Scenario, points: int, name: str) -> tuple[int, ..
 
 def _spread(least: int, most: int, points: int, present: int) -> tuple[int, ...]:
     """So many sizes, each as many times the one before; the nearest gives way to the present."""
-    first = max(1, least)
+    # From none the first step is to a quarter of what stands.
+    first = least or max(1, present // 4)
     count = points - (least < first)
     ratio = (most / first) ** (1 / max(1, count - 1))
     found = sorted({least, *(round(first * ratio**n) for n in range(count))})

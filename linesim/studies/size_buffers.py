@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from linesim.scenario import Scenario
@@ -65,6 +65,14 @@ class Together:
 
 
 @dataclass(frozen=True)
+class Confirmed:
+    """What sizes bring on fresh draws, reams a week, by so many runs of both sides together."""
+
+    gain: Difference
+    runs: int
+
+
+@dataclass(frozen=True)
 class SizedBuffers:
     """The sizes of one buffer, or of two in all combinations."""
 
@@ -75,6 +83,14 @@ class SizedBuffers:
     """Of each buffer the sizes on the map: those of the coarse grid, and those round the best."""
     split: Split | None
     together: Together | None
+    confirmed: Confirmed | None
+    """The sizes that are recommended against the line as it is, on draws that none was chosen by.
+    None where they are that, or it was not asked, or cut short."""
+
+    @property
+    def recommended(self) -> Sized:
+        """The best split, where one was asked for, else the best sizes."""
+        return self.sizes.best if self.split is None else self.split.best
 
 
 def size_buffers(
@@ -85,11 +101,14 @@ def size_buffers(
     *,
     refine: bool = True,
     split: SumToSplit | None = None,
+    confirm: bool = False,
 ) -> SizedBuffers:
     """Run all combinations of these places, the present ones among them, with the same draws.
 
     ``grid`` are sizes by the names of one or two buffers. With ``refine`` sizes half way from the
-    best to its neighbours are run, too. Raises :class:`SplitError`.
+    best to its neighbours are run, too. The best of many is flattered by the runs it was chosen by:
+    with ``confirm`` it meets the line as it is once more, on fresh draws. Raises
+    :class:`SplitError`.
     """
     search = _Search(scenario, runner, grid, rule or SizeRule())
     if split is not None:
@@ -106,13 +125,17 @@ def size_buffers(
     both = search.run_both_and_alone(ways)
     sizing = search.sizing()
     found = sizing.judged()
-    return SizedBuffers(
+    result = SizedBuffers(
         sizes=found,
         coarse=coarse,
         axes=axes,
         split=_split(split, ways, sizing, found, runner.settings.level) if ways and split else None,
         together=_together(both, sizing, found) if both is not None else None,
+        confirmed=None,
     )
+    if not confirm:
+        return result
+    return replace(result, confirmed=search.confirmed(result.recommended.places))
 
 
 class _Search:
@@ -157,6 +180,21 @@ class _Search:
             return False
         self.lines = {each: rows[str(each)] for each in wanted}
         return True
+
+    def confirmed(self, places: Places) -> Confirmed | None:
+        """These sizes against the line as it is, on draws that no size has met."""
+        runner = self._runner
+        if places == self.present or runner.interrupted:
+            return None
+        names = [buffer.name for buffer in self.buffers]
+        sized = with_buffers(self._scenario, dict(zip(names, places, strict=True)))
+        pair = {"sized": sized, "present": self._scenario}
+        try:
+            rows = runner.outcomes(pair, first=len(self.lines[self.present]), last=True)
+        except StoppedError:
+            return None
+        gain = between(rows["sized"], rows["present"], reams, runner.settings.level)
+        return Confirmed(gain, sum(map(len, rows.values())))
 
     def sizing(self) -> Sizing:
         """What can be said of them."""

@@ -173,6 +173,15 @@ def test_a_person_costs_what_the_scenario_says() -> None:
     assert prices.fixed(present, present._replace(crew=3)) == 90_000
 
 
+def test_a_longer_bridge_costs_its_places_and_what_building_at_all_takes() -> None:
+    line = crowded(**COSTS, buffer_fixed_cost=20_000.0)
+    present = present_setting(line)
+    prices = Prices.of(line, 10)
+    # 8 places at 1,000 and 20,000 once, spread over 10 years without interest.
+    assert prices.fixed(present, present._replace(places=present.places + 8)) == 2800
+    assert prices.fixed(present, present) == 0
+
+
 def test_without_prices_fewest_people_then_fewest_places(tmp_path: Path) -> None:
     present = present_setting(crowded())
     prices = Prices.of(crowded(), 10)

@@ -10,14 +10,16 @@ from linesim.money import simple_payback_years, yearly_cost
 from linesim.questions import Question, QuestionError
 from linesim.questions.asking import ask
 from linesim.report.answers import Answer
+from linesim.report.answers.cells import cell_text
+from linesim.report.answers.table_layout import blocks
 from linesim.scenario import Scenario, check_mapping
 from linesim.studies.best_size import SizeRule
 from linesim.studies.buffer_places import places_from_now, places_to_try
-from linesim.studies.runner import Runner, Settings
+from linesim.studies.runner import Runner, Settings, StoppedError
 from linesim.studies.size_bridge import size_bridge
 from linesim.studies.size_buffers import SizedBuffers, SplitError, SumToSplit, size_buffers
 
-SHORT = Settings(replications=4, hours=8, processes=1)
+SHORT = Settings(replications=3, hours=5, processes=1)
 PRICES = {
     "contribution_per_ream": 0.4,
     "ream_place_cost": 1000.0,
@@ -148,6 +150,10 @@ def test_all_figures_of_a_map_stand_in_its_tables() -> None:
     cells = [cell for row in answer.table("map").rows for cell in row]
     assert sum(str(cell).endswith("best") for cell in cells) == 1
     assert sum("now" in str(cell) for cell in cells) == 1
+    grid = answer.table("map")
+    heads = [column.heading for column in grid.columns]
+    rows = [[cell_text(cell) for cell in row] for row in grid.rows]
+    assert len(blocks(heads, rows, [False] * len(heads), 80)) == 1
     (chart,) = answer.charts
     best = answer.found.sizes.best.places
     assert chart.marks(best) in ("best", "now, best")
@@ -180,6 +186,41 @@ def test_money_is_spent_as_far_as_it_goes() -> None:
         assert way.worth.purchase.capital <= 20_000
     # 8 on the bridge are 12,000; the other 8,000 are 4,000 and 8 places before the packer.
     assert (28, 12) in {way.places for way in split.ways}
+
+
+def test_the_best_of_many_meets_the_line_as_it_is_on_fresh_luck() -> None:
+    grid = {"carton_packer": [30, 60]}
+    with Runner(SHORT) as runner:
+        found = size_buffers(line(), runner, grid, SizeRule(asked_fraction=0), confirm=True)
+        assert runner.made == (len(found.sizes.sizes) + 2) * SHORT.replications
+    assert found.recommended is found.sizes.best is not found.sizes.present
+    assert found.confirmed is not None
+    assert found.confirmed.runs == 2 * SHORT.replications
+    assert found.confirmed.gain.interval.mean != found.sizes.best.gain.interval.mean
+    answer = answered(line(), buffer="carton_packer", places="4,30,60", fraction_percent=0)
+    assert "With fresh random numbers, the conveyor" in answer.words[0]
+
+
+def cut_short(after: int) -> SizedBuffers:
+    """2 x 2 sizes of 2 runs are 8; then come those round the best, the split, and fresh ones."""
+    settings = Settings(replications=2, hours=1, processes=1)
+    with Runner(settings, stop=lambda: runner.made >= after) as runner:
+        grid = {"bridge": [20, 60], "carton_packer": [4, 60]}
+        split = SumToSplit(total_places=66)
+        return size_buffers(line(), runner, grid, split=split, confirm=True)
+
+
+@pytest.mark.parametrize("after", [8, 11])
+def test_cut_short_it_says_what_the_coarse_grid_says(after: int) -> None:
+    found = cut_short(after)
+    assert len(found.sizes.sizes) == found.coarse == 4
+    assert found.sizes.runs == 2
+    assert found.split is found.confirmed is None
+
+
+def test_cut_short_before_the_grid_is_complete_there_is_nothing_to_say() -> None:
+    with pytest.raises(StoppedError):
+        cut_short(5)
 
 
 @pytest.mark.parametrize(

@@ -123,7 +123,13 @@ def _answer(
     refine = not partial and not is_list(options.places) and not is_list(options.second_places)
     try:
         found = size_buffers(
-            scenario, runner, grid, rule, refine=refine, split=None if partial else split
+            scenario,
+            runner,
+            grid,
+            rule,
+            refine=refine,
+            split=None if partial else split,
+            confirm=not partial,
         )
     except SplitError as error:
         raise QuestionError("budget" if options.budget else "total_places", str(error)) from None

@@ -50,6 +50,10 @@ def size_buffers_words(scenario: Scenario, found: SizedBuffers) -> list[str]:
     words = [] if found.split is None else [_split(found, found.split)]
     words += [first, *rest]
     words[0] = f"{scenario.line.name}: {words[0][0].lower()}{words[0][1:]}"
+    if found.confirmed is not None:
+        named = size_text(sizes.buffers, found.recommended)
+        sure = verdict(found.confirmed.gain, "reams a week", of="")
+        words[0] += f" With fresh random numbers, {named} against the line as it is: {sure}."
     if found.together is not None:
         words.insert(1, _together(found, found.together))
     now = sizes.present
@@ -186,15 +190,19 @@ def _map_table(found: SizedBuffers) -> AnswerTable:
         sign = "~ " if not each.gain.shown and each is not sizes.present else ""
         return f"{sign}{round(gain.mean / known_to) * known_to:,.0f}{marks}".replace("-", "−")
 
+    def row(places: int | None, n: int) -> Cell:
+        return f"{metres_text(two.metres(n))} m" if places is None else cell((places, n))
+
+    # A row of its own for the metres keeps columns narrow: a page of 80 letters holds seven.
     return AnswerTable.of(
         "map",
         f"Reams a week more than now: places of {one.words} down, of {two.words} across",
-        down,
-        ("places", lambda places: f"{places:,} ({metres_text(one.metres(places))} m)"),
-        *(
-            (f"{n:,} ({metres_text(two.metres(n))} m)", lambda places, n=n: cell((places, n)))
-            for n in across
+        [None, *down],
+        (
+            "places",
+            lambda n: "" if n is None else f"{n:,} ({metres_text(one.metres(n))} m)",
         ),
+        *((f"{n:,}", lambda places, n=n: row(places, n)) for n in across),
     )
 
 
@@ -269,9 +277,13 @@ def _notes(scenario: Scenario, found: SizedBuffers) -> list[str]:
     later = f", {more} of them round the best of the first {found.coarse}" if more else ""
     if more and (found.split is not None or found.together is not None):
         later += ", for the split, or for each buffer alone"
+    fresh = ""
+    if found.confirmed is not None:
+        again = f"{found.confirmed.runs:,} more"
+        fresh = f" {again}, with fresh ones, are of the best and of the line as it is."
     notes = [
         f"{all_of} sizes were run{later}: {counted(sizes.runs, 'run')} of {sizes.hours:g} h of"
-        f" each, {all_of * sizes.runs:,} in all, with the same random numbers.",
+        f" each, {all_of * sizes.runs:,} in all, with the same random numbers.{fresh}",
         "Places that stand already are paid, and bring nothing back where they are taken away.",
     ]
     for n, buffer in enumerate(sizes.buffers):
