@@ -14,6 +14,7 @@ from linesim.statistics import (
     exact_proportion,
     quantile_of,
 )
+from linesim.studies.best_sequence import BestSequence
 from linesim.studies.differences import (
     Difference,
     crossed,
@@ -82,6 +83,8 @@ class Promise:
     None where nothing is doubted, or runs ended before."""
     crossed: bool
     """Whether the runs are of plants that agree with what is known."""
+    best: BestSequence | None = None
+    """The best sequence found; None where none was looked for."""
 
 
 def promise(

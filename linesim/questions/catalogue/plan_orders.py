@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from linesim.questions.study import Study
@@ -25,6 +27,23 @@ class PlanOrdersOptions(StudyOptions):
         metavar="A,B,C",
         several=True,
     )
+    aim: str | None = option(
+        None,
+        "Best by",
+        "What the best sequence is looked for by: late-orders (fewest), lateness (least in total),"
+        " change-over (least time), finish (the last order done soonest), greatest-lateness (least"
+        " of the latest order); of equals the next of the first four tells. none: not looked for.",
+        empty="late-orders",
+        choices=(
+            "late-orders",
+            "lateness",
+            "change-over",
+            "finish",
+            "greatest-lateness",
+            "none",
+        ),
+        metavar="AIM",
+    )
     find_hours: bool = option(
         True,
         "Find how long to run",
@@ -37,7 +56,9 @@ def _answer(
     scenario: Scenario, runner: Runner, options: PlanOrdersOptions, _: bool
 ) -> AnswerContent:
     from linesim.report.answers.plan_orders import plan_orders_answer
+    from linesim.studies.best_sequence import best_sequence
     from linesim.studies.promise import promise
+    from linesim.studies.runner import StoppedError
     from linesim.studies.sequences import (
         SequenceError,
         as_written,
@@ -58,9 +79,13 @@ def _answer(
             ways[f"as told: {text.strip()}"] = read_sequence(scenario, text)
         except SequenceError as error:
             raise QuestionError("sequences", str(error)) from None
-    return plan_orders_answer(
-        scenario, promise(scenario, runner, ways, find_hours=options.find_hours)
-    )
+    found = promise(scenario, runner, ways, find_hours=options.find_hours)
+    aim = options.aim or "late-orders"
+    if aim != "none" and len(scenario.order) > 1 and not runner.interrupted:
+        # Stopped on the way it has said when each order is done, which is what was asked first.
+        with suppress(StoppedError):
+            found = replace(found, best=best_sequence(scenario, runner, ways, aim))
+    return plan_orders_answer(scenario, found)
 
 
 STUDY = Study(
@@ -68,10 +93,10 @@ STUDY = Study(
     position=80,
     title="When each order is done",
     short_title="When orders are done",
-    question="When is each order done, what is late, and what would another sequence give?",
+    question="When is each order done, what is late, and which sequence would be best?",
     description="In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due"
-    " date and by least change-over, and the reels and wrapping rolls to have"
-    " ready. Unless hours are asked for, runs are as long as the orders need.",
+    " date, by least change-over and in the best sequence found, and the reels and wrapping rolls"
+    " to have ready. Unless hours are asked for, runs are as long as the orders need.",
     example="orders",
     options=PlanOrdersOptions,
     answer=_answer,

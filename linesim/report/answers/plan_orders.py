@@ -11,6 +11,8 @@ from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import runs_for_both_ends
+from linesim.statistics.formatting import counted
+from linesim.studies.best_sequence import AIMS, BestSequence
 from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
 from linesim.studies.supplies_needed import PaperNeed, RollNeed
 from linesim.studies.what_to_measure import MainFigure
@@ -45,6 +47,7 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
     words = [names]
     words += [_promise(scenario, order) for order in found.orders]
     words += [text for each in found.sequences[1:] if (text := _sequence(each))]
+    words += _best(scenario, found.best) if found.best is not None else []
     unfinished = [order for order in found.orders if order.unfinished]
     if unfinished:
         words.append(
@@ -54,6 +57,38 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
             " more --hours, or leave them out to have them found."
         )
     return words
+
+
+def _best(scenario: Scenario, best: BestSequence) -> list[str]:
+    """The best sequence found, how sure that is, and what it gives."""
+    chosen, names = best.tried[0], [order.name for order in scenario.order]
+    sequence = ", ".join(names[n] for n in chosen.order)
+    share = bounded_text(chosen.best_in, "%")
+    found = (
+        f"Best by {AIMS[best.aim]}: {sequence} ({_numbers(chosen.order)})."
+        f" In {best.runs} runs with fresh random numbers it is the best of"
+        f" {counted(len(best.tried), 'sequence')}, or as good, in {share} %."
+    )
+    against = (
+        ("late", chosen.late_orders_against, "orders"),
+        ("total lateness", chosen.late_h_against, "h"),
+        ("time until all is done", chosen.last_h_against, "h"),
+    )
+    parts = [f"{what}: {verdict(gain, unit, of='')}" for what, gain, unit in against if gain]
+    if parts:
+        found += f" Against the one as written: {'; '.join(parts)}."
+    elif chosen.last_h is not None:
+        found += " It is the one as written."
+    how = "all" if best.every else "the best that steps from one to another found"
+    return [
+        found,
+        f"{counted(best.reckoned, 'sequence')} ({how}) reckoned with mean times,"
+        f" {best.run} run with the same random numbers, {len(best.tried)} with fresh ones.",
+    ]
+
+
+def _numbers(order: Sequence[int]) -> str:
+    return ", ".join(str(n + 1) for n in order)
 
 
 def _promise(scenario: Scenario, order: OrderPromise) -> str:
@@ -88,8 +123,8 @@ def _sequence(each: SequenceFigures) -> str:
     parts = [f"{what}: {verdict(found, 'h', of='')}" for what, found in against if found]
     if not parts:
         return ""
-    numbers = ", ".join(str(n + 1) for n in each.order)
-    return f"Sequence {each.name} ({numbers}), against the one as written: {'; '.join(parts)}."
+    name = f"{each.name} ({_numbers(each.order)})"
+    return f"Sequence {name}, against the one as written: {'; '.join(parts)}."
 
 
 def moment(scenario: Scenario, hours: float) -> str:
@@ -117,6 +152,8 @@ def date_words(at: dt.datetime) -> str:
 def _tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
     """Orders, sequences, paper, paper by day, wrapping rolls."""
     tables = [_orders(found), _sequences(found)]
+    if found.best is not None:
+        tables.append(_tried(found.best))
     if found.paper:
         tables += [_paper(found), _paper_by_day(scenario, found)]
     if found.rolls:
@@ -151,6 +188,21 @@ def _sequences(found: Promise) -> AnswerTable:
         ("against first", lambda each: None if each.same_as else each.late_h_against),
         (Column("last done", "h"), lambda each: each.last_h),
         ("against first ", lambda each: None if each.same_as else each.last_h_against),
+    )
+
+
+def _tried(best: BestSequence) -> AnswerTable:
+    return AnswerTable.of(
+        "best-sequence",
+        f"Best by {AIMS[best.aim]}: with fresh random numbers (paired), the one chosen first",
+        best.tried,
+        (Column("orders", left=True), lambda each: " ".join(str(n + 1) for n in each.order)),
+        (Column("best in", "%"), lambda each: each.best_in),
+        (Column("change-over", "min"), lambda each: f"{each.change_over_min:,.0f}"),
+        ("late orders", lambda each: each.late_orders),
+        (Column("total lateness", "h"), lambda each: each.late_h),
+        (Column("last done", "h"), lambda each: each.last_h),
+        ("against first", lambda each: each.last_h_against),
     )
 
 
