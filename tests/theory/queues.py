@@ -244,25 +244,55 @@ def _geometric_weights(ratio: float, last: int) -> list[float]:
 def batches_m1(batch: int, arrival_rate: float, service_rate: float) -> Queue:
     """Poisson arrivals put together in batches of so many, one exponential server of batches.
 
-    Batches come at Erlang intervals, E_k/M/1: the share s of arrivals that wait solves
-    s = A*(mu - mu s), and a wait lasts s / (mu (1 - s)) on average (GI/M/1; Kleinrock 1975, 6.4;
-    J. W. Cohen, *The Single Server Queue*, 1982). *arrival_rate* is that of single pieces; all
-    that is given is of batches. Raises ``UnstableQueueError`` where they come as fast as they go.
+    :func:`batches_mc` for one server (E_k/M/1; Kleinrock 1975, 6.4; J. W. Cohen, *The Single
+    Server Queue*, 1982).
 
     >>> queue = batches_m1(5, arrival_rate=4, service_rate=1)
     >>> round(queue.wait, 5), round(queue.in_system, 5)
     (2.15226, 2.52181)
     """
+    return batches_mc(batch, arrival_rate, service_rate, servers=1)
+
+
+def batches_mc(batch: int, arrival_rate: float, service_rate: float, servers: int) -> Queue:
+    """Poisson arrivals put together in batches of so many, several exponential servers of batches.
+
+    Batches come at Erlang intervals of transform A, E_k/M/c: sigma solves s = A*(c mu - c mu s),
+    and an arrival finds all c busy with the chance C = A / (1 - sigma),
+
+        1 / A = 1 / (1 - sigma) + sum over j = 1..c of
+            binomial(c, j) / (C_j (1 - a_j)) (c (1 - a_j) - j) / (c (1 - sigma) - j),
+
+    with a_j = A*(j mu) and C_j the product of a_i / (1 - a_i) up to j. It then waits
+    1 / (c mu (1 - sigma)) on average (L. Takacs, *Introduction to the Theory of Queues*, 1962,
+    2.2; Kleinrock 1975, 6.6). *arrival_rate* is that of single pieces, *service_rate* that of one
+    server; all that is given is of batches. Raises ``UnstableQueueError`` where they come as fast
+    as they go.
+
+    >>> round(batches_mc(1, arrival_rate=2, service_rate=3, servers=2).in_system, 9)
+    0.75
+    """
     whole_from("batch", batch, 1)
     above_zero("arrival_rate", arrival_rate)
     above_zero("service_rate", service_rate)
-    rate = arrival_rate / batch
-    _refuse_overload(rate, service_rate)
+    whole_from("servers", servers, 1)
+    rate, most = arrival_rate / batch, servers * service_rate
+    _refuse_overload(rate, most)
+
+    def transform(at: float) -> float:
+        return float((arrival_rate / (arrival_rate + at)) ** batch)
+
     low, high = 0.0, 1.0 - 1e-9
     for _ in range(60):
         share = (low + high) / 2
-        gone = (arrival_rate / (arrival_rate + service_rate * (1 - share))) ** batch
-        low, high = (share, high) if gone > share else (low, share)
-    wait = low / (service_rate * (1 - low))
+        low, high = (share, high) if transform(most * (1 - share)) > share else (low, share)
+    inverse, product = 1 / (1 - low), 1.0
+    for j in range(1, servers + 1):
+        gone = transform(j * service_rate)
+        product *= gone / (1 - gone)
+        part = (servers * (1 - gone) - j) / (servers * (1 - low) - j)
+        inverse += math.comb(servers, j) / (product * (1 - gone)) * part
+    all_busy = 1 / inverse / (1 - low)
+    wait = all_busy / (most * (1 - low))
     time = wait + 1 / service_rate
-    return Queue(rate, rate / service_rate, rate * time, rate * wait, time, wait)
+    return Queue(rate, rate / most, rate * time, rate * wait, time, wait)
