@@ -81,7 +81,31 @@ def handled_tables(luck: Random) -> dict[str, Any]:
 
 def any_packed(seed: int) -> Scenario:
     """The same line packed into cartons, and most often laid on pallets."""
-    return check_mapping(with_names(seed, legal_tables(seed, packed_tables)))
+    tables = with_packers(seed, legal_tables(seed, packed_tables))
+    return check_mapping(with_names(seed, tables))
+
+
+def with_packers(seed: int, tables: dict[str, Any]) -> dict[str, Any]:
+    """The same line with two or three carton packers in place of one, on one line of two.
+
+    By luck of its own: what else is drawn stays as it is.
+    """
+    luck = Random(f"packers of line {seed}")
+    if luck.random() < 0.5:
+        return tables
+    one, stops = tables["carton_packer"], list(tables["stop"])
+    packers = []
+    for number in range(luck.choice([2, 2, 3])):
+        rate = round(one["rate_cartons_per_min"] * luck.choice([0.4137, 0.6071, 1.0311]), 3)
+        mine = one | {"name": f"packer {number + 1}", "rate_cartons_per_min": rate}
+        mine["conveyor_reams"] = luck.choice([0, 1, one["conveyor_reams"]])
+        mine["spoiled_per_10000"] = luck.choice([0, one["spoiled_per_10000"]])
+        if luck.random() < 0.5:
+            mine.pop("magazine_blanks", None)
+        packers.append(mine)
+    if luck.random() < 0.7:
+        stops.append(_stop(luck, "of one packer", luck.choice(packers)["name"], 0))
+    return tables | {"carton_packer": packers, "stop": stops}
 
 
 def packed_tables(luck: Random) -> dict[str, Any]:

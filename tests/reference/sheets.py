@@ -134,8 +134,10 @@ class Sheets:
         if motion.target <= motion.v:
             cuts = max(0, self.room - int(slowing / self.cut_m) - 1)
             return self.place_of(self._with_good(cuts))
-        # They gain speed until then: v^2 grows by twice the gain with every metre.
-        left = self.place_of(self._with_good(self.room) - 1) - motion.x - slowing
+        # They gain speed until then: v^2 grows by twice the gain with every metre. They stand
+        # at the end of a cut, to the um, and it is not quite made.
+        full = self.place_of(self._with_good(self.room) - 1) - 4 * CLOSE_M
+        left = full - motion.x - slowing
         return motion.x + max(0.0, left / (1 + motion.gain / motion.loss))
 
     def next_place(self) -> float:

@@ -18,7 +18,7 @@ from typing import Any
 
 import tests_of_this_clone  # noqa: F401
 
-from linesim.scenario import Scenario
+from linesim.scenario import Scenario, Stop
 from linesim.scenario.laws import Constant
 from tests.line.any_line import any_handled, any_packed, any_scenario
 from tests.reference.compared import compared
@@ -51,7 +51,24 @@ def untied(scenario: Scenario) -> Scenario:
         | {"rate_cartons_per_min": table.rate_cartons_per_min * (1 + 0.00171 * (1 + 7 * n) ** 0.5)}
         for n, table in enumerate(scenario.carton_packer)
     ]
+    changes["stop"] = [each for stop in scenario.stop for each in _one_by_one(scenario, stop)]
     return scenario.varied(**changes)
+
+
+def _one_by_one(scenario: Scenario, stop: Stop) -> list[dict[str, Any]]:
+    """What falls on several stations by the clock falls on each at a moment of its own."""
+    table, stations = stop.model_dump(exclude_unset=True), scenario.stations_called(stop.station)
+    if stop.meter != "every_clock_h" or len(stations) == 1:
+        return [table]
+    found = []
+    for number, station in enumerate(stations, 1):
+        off, mine = 1 + 0.00119 * number**0.5, table | {"station": station}
+        if isinstance(stop.interval, Constant):
+            mine["every_clock_h"] = stop.interval.mean * off
+        if stop.changed_every is not None:
+            mine["changed_every"] = stop.changed_every * off
+        found.append(mine)
+    return found
 
 
 def main() -> int:

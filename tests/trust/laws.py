@@ -27,6 +27,7 @@ if "tests" not in sys.modules:
     sys.modules["tests"] = package
     sys.path.insert(0, str(ROOT))
 
+from tests.trust import packing_law  # noqa: E402
 from tests.trust.bridge_law import BEYOND, more_bridge, with_more_bridge  # noqa: E402
 from tests.trust.law_checks import (  # noqa: E402
     books_and_accounts,
@@ -38,6 +39,7 @@ from tests.trust.law_checks import (  # noqa: E402
     to_the_pallet,
     written_another_way,
 )
+from tests.trust.packing_law import fewer_with_more, more_room, packing_adds_up  # noqa: E402
 
 LAWS: dict[str, Callable[[int], list[str]]] = {
     "books balance, spans have no gap, losses add up": books_and_accounts,
@@ -48,6 +50,8 @@ LAWS: dict[str, Callable[[int], list[str]]] = {
     "an interval in cuts or in km of web": in_cuts_or_in_km,
     "the order of causes, planned work, breaks": order_of_the_lists,
     "more bridge makes no ream of a tandem line later": more_bridge,
+    "more room before packers and palletiser makes none later": more_room,
+    "cartons take their time and blanks, layers and pallets theirs": packing_adds_up,
 }
 SAME_BYTES = "the same seed gives the same bytes, in 1, 2 and 3 processes, in any order"
 _SHOWN = 5
@@ -115,9 +119,16 @@ def _beyond(seeds: range) -> None:
     print("\nwhere theory has no such word, fewer reams with more bridge:")
     for what in BEYOND:
         compared = [each for seed in seeds for each in with_more_bridge(seed, what)]
-        fewer = [less - more for less, more in (each.wrapped for each in compared) if more < less]
-        most = f", at most {max(fewer)} fewer" if fewer else ""
-        print(f"    {what}: {len(fewer)} of {len(compared)} comparisons{most}", flush=True)
+        _say(what, [each.wrapped for each in compared])
+    print("\nand with more before carton packer or palletiser:")
+    for what in packing_law.BEYOND:
+        _say(what, [each for seed in seeds for each in fewer_with_more(seed, what)])
+
+
+def _say(what: str, wrapped: list[tuple[int, int]]) -> None:
+    fewer = [less - more for less, more in wrapped if more < less]
+    most = f", at most {max(fewer)} fewer" if fewer else ""
+    print(f"    {what}: {len(fewer)} of {len(wrapped)} comparisons{most}", flush=True)
 
 
 if __name__ == "__main__":

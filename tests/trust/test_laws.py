@@ -19,6 +19,7 @@ from tests.trust.law_checks import (
     to_the_pallet,
     written_another_way,
 )
+from tests.trust.packing_law import more_room, packing_adds_up
 from tests.trust.runs_alike import columns, history_digest, summary_digest, what_differs
 
 
@@ -32,6 +33,8 @@ from tests.trust.runs_alike import columns, history_digest, summary_digest, what
         in_cuts_or_in_km,
         order_of_the_lists,
         more_bridge,
+        more_room,
+        packing_adds_up,
     ],
 )
 def test_the_law_holds(law: Callable[[int], list[str]]) -> None:
