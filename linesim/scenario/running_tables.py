@@ -181,6 +181,14 @@ class Money(Figures):
         0.0, "money/year", (0, 1e12), label="running cost of one more wrapper"
     )
     """running cost of one more wrapper, its energy in it"""
+    carton_packer_price: float | None = quantity(
+        None, "money", (0, 1e12), label="price of one more carton packer"
+    )
+    """one more carton packer, installed"""
+    carton_packer_cost_per_year: float | None = quantity(
+        None, "money/year", (0, 1e12), label="running cost of one more carton packer"
+    )
+    """running cost of one more carton packer, its energy in it; unless given, nothing"""
     energy_price_per_kwh: float | None = quantity(
         None, "money/kWh", (0, 1e6), usual=(0.05, 0.4), label="price of energy"
     )
@@ -192,4 +200,6 @@ class Money(Figures):
         "conveyor_place_cost",
         "carton_place_cost",
         "buffer_fixed_cost",
+        "carton_packer_price",
+        "carton_packer_cost_per_year",
     )

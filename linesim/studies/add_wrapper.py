@@ -1,4 +1,4 @@
-"""Does one more wrapper pay, and what cheaper things would do as much?"""
+"""Does one more wrapper pay, or one more carton packer, or what cheaper would do as much?"""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from linesim.scenario import Scenario
 from linesim.scenario.buffers import BRIDGE, bridge_of
 from linesim.statistics import Choice, Interval, choose
 from linesim.studies.changes import (
-    ready_for_more_wrappers,
-    with_another_wrapper,
+    ready_for_more,
+    with_another,
     with_bridge,
     with_faster_roll_changes,
     with_more_people,
@@ -27,6 +27,7 @@ from linesim.studies.worth import Market, Worth, market_of, worth_of
 
 AS_IT_IS = "as it is"
 ONE_MORE = "one more wrapper"
+ONE_MORE_PACKER = "one more carton packer"
 
 LONGER = 1.5
 ROLL_FACTOR = 0.5
@@ -50,7 +51,7 @@ class Option:
 
 @dataclass(frozen=True)
 class AddWrapper:
-    """The answer: first option is the wrapper, the others are cheaper things."""
+    """The answer: first option is the wrapper, the others what might do as much."""
 
     now: Interval
     held_now_by: str
@@ -73,15 +74,19 @@ def add_wrapper(
     within_years: float = 3.0,
     years: float = 10.0,
 ) -> AddWrapper:
-    """Run the line with and without, and with cheaper things, all with the same random numbers.
+    """Run the line with and without, and with other things, all with the same random numbers.
 
     ``years`` is the life over which present values count; an option is paid back in time within
     ``within_years``.
     """
     level = runner.settings.level
-    base = ready_for_more_wrappers(scenario)
-    variants = {AS_IT_IS: base, ONE_MORE: with_another_wrapper(base)}
+    base = ready_for_more(scenario)
+    variants = {AS_IT_IS: base, ONE_MORE: with_another(base)}
     bought = {ONE_MORE: {"wrappers": 1}}
+    if base.carton_packer:
+        packers = with_another(ready_for_more(base, "carton_packer"), "carton_packer")
+        variants[ONE_MORE_PACKER] = packers
+        bought[ONE_MORE_PACKER] = {"packers": 1}
     present = bridge_of(base)
     places = present.places
     longer = min(max(places + 1, round(places * LONGER)), present.most)

@@ -294,32 +294,35 @@ def _stops_at(scenario: Scenario, data: Data, station: str) -> list[Data]:
     return [stop for stop in data["stop"] if stop["station"] in names]
 
 
-def ready_for_more_wrappers(scenario: Scenario) -> Scenario:
+def ready_for_more(scenario: Scenario, table: str = "wrapper") -> Scenario:
     """The same line with a name of its own for its wrapper, so that others can stand beside it.
 
-    Draws go by names; under this one the wrapper keeps its own.
+    Or for its carton packer. Draws go by names; under this one it keeps its own.
     """
 
     def change(data: Data) -> None:
-        data["wrapper"][0]["name"] = FIRST_OF_SEVERAL["wrapper"]
+        data[table][0]["name"] = FIRST_OF_SEVERAL[table]
 
-    alone = scenario.stations_called("wrapper") == ("wrapper",)
-    return changed(scenario, change) if alone else scenario
+    # Of several, none has the name of the table.
+    return changed(scenario, change) if getattr(scenario, table)[0].name == table else scenario
 
 
-def with_another_wrapper(scenario: Scenario) -> Scenario:
+def with_another(scenario: Scenario, table: str = "wrapper") -> Scenario:
     """The line with one wrapper more, like its last, with the same kinds of stops.
 
-    ``scenario`` comes from :func:`ready_for_more_wrappers`.
+    Or with one carton packer more, which adds no room to the conveyor. ``scenario`` comes from
+    :func:`ready_for_more`.
     """
-    names = {wrapper.name for wrapper in scenario.wrapper}
+    names = scenario.stations_called(table)
     number = len(names) + 1
-    while (name := f"wrapper {number}") in names:
+    while (name := f"{table.replace('_', ' ')} {number}") in names:
         number += 1
 
     def change(data: Data) -> None:
-        like = data["wrapper"][-1]
-        data["wrapper"].append(like | {"name": name})
+        like = data[table][-1]
+        data[table].append(like | {"name": name})
+        if table == "carton_packer":
+            data[table][-1]["conveyor_reams"] = 0
         own = [stop for stop in data["stop"] if stop["station"] == like["name"]]
         data["stop"] += [stop | {"station": name} for stop in own]
 

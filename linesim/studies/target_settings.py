@@ -14,8 +14,8 @@ from linesim.studies.bridge_levels import Levels, present_levels
 from linesim.studies.changes import (
     Data,
     changed,
-    ready_for_more_wrappers,
-    with_another_wrapper,
+    ready_for_more,
+    with_another,
     with_bridge,
     with_levels,
     with_more_people,
@@ -63,7 +63,7 @@ def scenario_with(scenario: Scenario, setting: Setting) -> Scenario:
     if below_m != together_below_m(scenario):
         line = changed(line, change)
     for _ in range(setting.wrappers - len(scenario.wrapper)):
-        line = with_another_wrapper(ready_for_more_wrappers(line))
+        line = with_another(ready_for_more(line))
     more = setting.crew - scenario.crew.size
     return with_more_people(line, more) if more else line
 

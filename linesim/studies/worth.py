@@ -77,18 +77,30 @@ def prices_of(scenario: Scenario) -> Prices:
 
 
 def purchase_of(
-    scenario: Scenario, years: float, *, wrappers: int = 0, people: int = 0, **places: int
+    scenario: Scenario,
+    years: float,
+    *,
+    wrappers: int = 0,
+    packers: int = 0,
+    people: int = 0,
+    **places: int,
 ) -> Purchase | None:
     """What so many more of each cost; None where one of them has no price.
 
     ``places`` go by the names of their buffers: ``bridge=20``.
     """
     money = scenario.money
-    if (wrappers and not np.any(money.wrapper_price)) or (
-        people and not np.any(money.person_cost_per_year)
+    if (
+        (wrappers and not np.any(money.wrapper_price))
+        or (packers and not np.any(money.carton_packer_price))
+        or (people and not np.any(money.person_cost_per_year))
     ):
         return None
-    capital = wrappers * money.wrapper_price
+    capital, running = wrappers * money.wrapper_price, wrappers * money.wrapper_cost_per_year
+    if packers and money.carton_packer_price is not None:
+        capital = capital + packers * money.carton_packer_price
+    if packers and money.carton_packer_cost_per_year is not None:
+        running = running + packers * money.carton_packer_cost_per_year
     fixed = 0.0 if money.buffer_fixed_cost is None else money.buffer_fixed_cost
     buffers = buffers_of(scenario)
     for name, more in places.items():
@@ -100,7 +112,7 @@ def purchase_of(
         capital = capital + more * price + fixed
     return Purchase(
         capital=capital,
-        running_cost=wrappers * money.wrapper_cost_per_year,
+        running_cost=running,
         wages=people * money.person_cost_per_year,
         years=years,
     )

@@ -18,8 +18,8 @@ from linesim.questions.asking import ask
 from linesim.report.answers import Answer, Figure
 from linesim.scenario import Scenario, check_mapping
 from linesim.studies.changes import (
-    ready_for_more_wrappers,
-    with_another_wrapper,
+    ready_for_more,
+    with_another,
     with_bridge,
     with_more_people,
 )
@@ -144,12 +144,12 @@ def test_money_is_what_the_books_say(scenario: Scenario) -> None:
     sized = ask(
         Question("size-bridge", {"places": "32", "levels": False}), {"": scenario}, settings
     )
-    bridge, base = "a bridge of 32 places instead of 21", ready_for_more_wrappers(scenario)
+    bridge, base = "a bridge of 32 places instead of 21", ready_for_more(scenario)
     changes: list[tuple[Answer, str, Scenario, dict[str, float]]] = [
         (
             added,
             "one more wrapper",
-            with_another_wrapper(base),
+            with_another(base),
             {"capital": 420_000.0, "running": 35_000.0},
         ),
         (added, bridge, with_bridge(scenario, 32), {"capital": 11 * 1500.0}),

@@ -38,7 +38,7 @@ def test_every_demo_can_be_changed_in_every_way(name: str) -> None:
         assert scenario_digest(changes.faster(line, station, 1.1)) != scenario_digest(line)
         changes.fewer_stops(line, station, 0.9)
         changes.shorter_stops(line, station, 0.9)
-    more = changes.with_another_wrapper(changes.ready_for_more_wrappers(line))
+    more = changes.with_another(changes.ready_for_more(line))
     assert len(more.wrapper) == len(line.wrapper) + 1
     least = max([line.set_reams, *(order.lanes or 1 for order in line.order)])
     for places in (least, 30, 500):

@@ -6,7 +6,7 @@ from linesim.fast import simulate
 from linesim.record.paper_use import paper_use
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
-from linesim.studies.changes import ready_for_more_wrappers, with_bridge
+from linesim.studies.changes import ready_for_more, with_bridge
 from linesim.studies.compare import compare
 from linesim.studies.field_names import FieldError
 from linesim.studies.outcome import outcome_of
@@ -146,7 +146,7 @@ def test_the_same_change_has_the_same_money_in_every_study() -> None:
 
 
 def test_a_wrapper_keeps_its_luck_when_another_comes() -> None:
-    named = ready_for_more_wrappers(LINE)
+    named = ready_for_more(LINE)
     assert [wrapper.name for wrapper in named.wrapper] == ["wrapper 1"]
     one, other = (outcome_of(simulate(line, hours=6, history=False)) for line in (LINE, named))
     assert one.good_reams == other.good_reams

@@ -21,7 +21,7 @@ from linesim.scenario.changed_law import scaled, with_mean
 from linesim.scenario.field_descriptions import as_written
 from linesim.statistics import Crossing, Interval, interval_of
 from linesim.studies.add_wrapper import LONGER
-from linesim.studies.changes import ready_for_more_wrappers, with_another_wrapper, with_bridge
+from linesim.studies.changes import ready_for_more, with_another, with_bridge
 from linesim.studies.differences import crossed, reams
 from linesim.studies.runner import WEEK_H, Runner, Settings
 from tests.plant.make_plant import NOT_LOGGED, SHIFT_H, logged_rows, production_rows
@@ -136,9 +136,9 @@ def values_of(
     settings = Settings(replications=runs, hours=WEEK_H * weeks, seed=seed, processes=1)
     with Runner(settings) as runner:
         (stated,) = runner.as_stated({"": line}).values()
-        base = ready_for_more_wrappers(stated)
+        base = ready_for_more(stated)
         longer = with_bridge(base, round(LONGER * base.bridge_places))
-        rows = runner.outcomes({"": base, "bridge": longer, "wrapper": with_another_wrapper(base)})
+        rows = runner.outcomes({"": base, "bridge": longer, "wrapper": with_another(base)})
     foreseen = crossed(next(iter(rows.values())))
     now, *others = ([reams(each) for each in variant] for variant in rows.values())
     gains = [[b - a for a, b in zip(now, each, strict=True)] for each in others]

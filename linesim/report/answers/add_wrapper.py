@@ -30,7 +30,7 @@ def add_wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
         _tables(scenario, found),
         _charts(found),
         _notes(found),
-        prices=("wrapper_price", "ream_place_cost", "person_cost_per_year"),
+        prices=("wrapper_price", "carton_packer_price", "ream_place_cost", "person_cost_per_year"),
         main=_main_figure(scenario, found),
     )
 

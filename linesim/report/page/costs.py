@@ -92,6 +92,11 @@ def prices_of_changes(money: Money, fields: Collection[str]) -> list[str]:
             f"One more wrapper: {money.wrapper_price:,.10g}, and"
             f" {money.wrapper_cost_per_year:,.10g} a year to run it."
         )
+    if "carton_packer_price" in fields and money.carton_packer_price:
+        found.append(
+            f"One more carton packer: {money.carton_packer_price:,.10g}, and"
+            f" {money.carton_packer_cost_per_year or 0:,.10g} a year to run it."
+        )
     for name, where in _PLACES.items():
         price = getattr(money, name)
         if name in fields and price:
