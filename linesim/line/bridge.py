@@ -191,6 +191,10 @@ class Levels:
     """Slow, stop and restart level, reams; NEVER where there is none."""
 
     slow_at: int
+    slow_to: float
+    """Part of rated speed from the slow level on, ..."""
+    slowest_at: int
+    """... or at this level, to which it falls in proportion; NEVER where it falls at once."""
     stop_at: int
     restart_at: int
     hold: machine.Stoppage
@@ -204,17 +208,38 @@ def new_levels(site: Site) -> Levels:
     hold = machine.new_stoppage(0, machine.BY_LEVEL)
     hold.cause = site.causes.number("bridge at stop level", Kind.RATE)
     hold.state = BLOCKED
+    in_proportion = table.slowing == "in_proportion" and table.slow_at_reams is not None
     return Levels(
         slow_at=NEVER if table.slow_at_reams is None else table.slow_at_reams,
+        slow_to=table.slow_to_fraction,
+        slowest_at=min(stop_at, site.scenario.bridge_places) if in_proportion else NEVER,
         stop_at=stop_at,
         restart_at=restart_at,
         hold=hold,
     )
 
 
+def _follow_level(line: Line) -> None:
+    """The fuller the bridge, the slower the webs; each ream that is taken then is news."""
+    levels, level = line.levels, line.bridge.level
+    if level < levels.slow_at and not line.webs.slow:
+        return
+    part = 1.0
+    if level >= levels.slowest_at:
+        part = levels.slow_to
+    elif level > levels.slow_at:
+        above, room = level - levels.slow_at, levels.slowest_at - levels.slow_at
+        part = 1.0 - (1.0 - levels.slow_to) * above / room
+    told.follow_level(line, part)
+    if part < 1.0:
+        wait_for_level(line, level - 1)
+
+
 def level_rose(line: Line) -> None:
     levels, level = line.levels, line.bridge.level
-    if level >= levels.slow_at and not line.webs.slow:
+    if levels.slowest_at != NEVER:
+        _follow_level(line)
+    elif level >= levels.slow_at and not line.webs.slow:
         told.set_slow(line, True)
         wait_for_level(line, levels.slow_at - 1)
     if level >= levels.stop_at and not levels.hold.holds:
@@ -225,7 +250,9 @@ def level_rose(line: Line) -> None:
 def level_fell(line: Line) -> None:
     """The level has fallen to something that somebody waits for."""
     levels, level = line.levels, line.bridge.level
-    if line.webs.slow:
+    if levels.slowest_at != NEVER:
+        _follow_level(line)
+    elif line.webs.slow:
         if level < levels.slow_at:
             told.set_slow(line, False)
         else:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.line.books import DEFECT, JOINT, NO_ROOM, SPLICE, use_paper
+from linesim.line.books import AFTER_STOP, DEFECT, JOINT, NO_ROOM, SPLICE, use_paper
 from linesim.line.chance import Stream, draw, first_draw
 from linesim.line.clock import NEVER, times
 from linesim.line.line import Line, Site
@@ -56,6 +56,8 @@ class Gate:
     cuts_after_stop: int
     cuts_per_splice: int
     cuts_per_joint: int
+    shut: bool = False
+    """All that is cut leaves here, whatever it is."""
 
 
 def new_gate(site: Site) -> Gate:
@@ -237,6 +239,9 @@ def cut_to(line: Line, cuts: int) -> None:
     made = cutting.cuts
     cutting.cuts = cuts
     good = _pass_cuts(line, made, cuts)
+    if line.webs.gate.shut:
+        line.book.rejected_cuts[AFTER_STOP] += good
+        good = 0
     if not pockets.full:
         pockets.cuts += good
     else:
@@ -261,7 +266,9 @@ def place_of_cut(line: Line, cuts: int) -> int:
 
 
 def place_with_good(line: Line, good: int) -> int:
-    """Where the webs are when ``good`` more cuts have passed the gate, um."""
+    """Where the webs are when ``good`` more cuts have passed the gate, um; NEVER if it is shut."""
+    if line.webs.gate.shut:
+        return NEVER
     return place_of_cut(line, cut_with_good(line, good, True))
 
 

@@ -22,6 +22,7 @@ from linesim.line.accounts import (
 )
 from linesim.line.end_of_line import is_ready
 from linesim.line.end_station import EndStation
+from linesim.line.hand_ramp import keeps_to_ramp
 from linesim.line.history import note
 from linesim.line.line import Line
 from linesim.line.packing import keeps_from
@@ -99,12 +100,14 @@ def _slow_cause(line: Line) -> int:
     all_webs, causes, goods = line.webs, line.webs.why, line.goods
     if len(all_webs.holds) > 0:
         return all_webs.holds[0].cause
-    if all_webs.motion.change > 0:
+    if keeps_to_ramp(line):
+        return all_webs.ramp.cause
+    if all_webs.motion.change > 0 and not all_webs.follows:
         return causes.run_up
     if splicing(line):
         return causes.splice
     by_level = all_webs.slow and level_speed(line) < goods.pace
-    if all_webs.motion.change < 0 or by_level:
+    if all_webs.motion.change != 0 or by_level:
         return causes.level
     return causes.pace if goods.pace < goods.speed else NO_CAUSE
 

@@ -7,6 +7,7 @@ from linesim.line.accounts import DOWN, count_stop
 from linesim.line.books import USE_BROKEN, use_paper
 from linesim.line.chance import draw, falls
 from linesim.line.cutting import drop_partial_cut, forget_paper
+from linesim.line.hand_ramp import threaded_anew
 from linesim.line.joints import Web, expect_no_break, joints_reached
 from linesim.line.line import Line
 from linesim.line.machine import WEB_PATH, begin_stoppage
@@ -51,6 +52,7 @@ def _break_web(line: Line, web: Web) -> None:
             stand.threaded = left_um(line, stand) >= unwind.path_um
             if stand.threaded:
                 lose_paper(stand, unwind.path_um)
+    threaded_anew(line)
     count_stop(line, WEB_PATH, breaks.cause)
     rethread_ns = short if held else long
     stop = begin_stoppage(line, WEB_PATH, breaks.cause, DOWN, coast_ns + rethread_ns)

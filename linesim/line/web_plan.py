@@ -29,7 +29,7 @@ def plan_webs(line: Line) -> None:
     if standing(line):
         set_alarm(line, plan.alarm, NEVER)
         return
-    place, at = next_reel_um(line), motion.until_ns
+    place, at = next_reel_um(line), min(motion.until_ns, webs.ramp.until_ns)
     if webs.unwind.splice_until_um >= 0:
         place = min(place, webs.unwind.splice_until_um)
     for cause in webs.fall_on_the_way:
@@ -74,7 +74,7 @@ def belt_full_um(line: Line) -> int:
     """
     motion, pockets = line.webs.motion, line.webs.pockets
     room, cut_um = pockets.belt_holds_cuts - pockets.on_belt, line.goods.cut_um
-    if motion.loss == 0.0:
+    if motion.loss == 0.0 or line.webs.gate.shut:
         return place_with_good(line, room)
     length = run_down_length(motion.speed, 0.0, motion.loss)
     if motion.change > 0:

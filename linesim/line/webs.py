@@ -18,6 +18,16 @@ from linesim.line.causes import CUTS, REAMS, RUNNING_H, WEB_KM, Cause, new_cause
 from linesim.line.chance import falls
 from linesim.line.clock import RANK_WEB, WEBS, Alarm
 from linesim.line.cutting import Cutting, Gate, Pockets
+from linesim.line.hand_ramp import (
+    NO_STEP,
+    HandRamp,
+    begin_hand_ramp,
+    new_hand_ramp,
+    next_step,
+    ramp_speed,
+    ramp_stands,
+    threaded_anew,
+)
 from linesim.line.joints import SOON_UM, Breaks, expect_break, joints_reached, new_breaks
 from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add
@@ -25,7 +35,7 @@ from linesim.line.unwind import Unwind
 from linesim.line.web_breaks import break_where_due
 from linesim.line.web_plan import Plan, belt_full_um, plan_pockets, plan_webs
 from linesim.line.web_stops import fall_on_webs, spoil_by_stop, web_stops_begin_to_count
-from linesim.record.states import TRANSFER_PACE, Kind
+from linesim.record.states import RUN_UP, TRANSFER_PACE, Kind
 
 
 @dataclass(slots=True)
@@ -43,7 +53,7 @@ def new_web_causes(site: Site) -> WebCauses:
     """The first causes of all."""
     number = site.causes.number
     return WebCauses(
-        run_up=number("run-up", Kind.RATE),
+        run_up=number(RUN_UP, Kind.RATE),
         level=number("bridge level", Kind.RATE),
         splice=number("splice", Kind.SET_UP),
         pace=number(TRANSFER_PACE, Kind.RATE),
@@ -68,11 +78,12 @@ class Webs:
     breaks: Breaks
     motion: web_motion.Motion
     plan: Plan
+    ramp: HandRamp
     holds: Row[Ref[machine.Stoppage]]
     """What they stand for, or are to."""
     full_hold: machine.Stoppage
     slow_to: float
-    """At a certain level of the bridge they slow down to this part of their speed."""
+    """While the bridge asks for less speed they have this part of it."""
     root: int
     """Station and cause that whoever waits for the webs is really waiting for.
 
@@ -80,6 +91,8 @@ class Webs:
     """
     slow: bool = False
     """The bridge asks for less speed."""
+    follows: bool = False
+    """They change their speed because the level of the bridge has changed."""
     after_stand: bool = False
     """They stand, or have stood, and have not started since."""
     attending: bool = False
@@ -110,6 +123,7 @@ def new_webs(site: Site) -> Webs:
         breaks=new_breaks(site),
         motion=web_motion.new_motion(site),
         plan=Plan(Alarm(RANK_WEB, WEBS)),
+        ramp=new_hand_ramp(site),
         holds=Row("stops of the webs at once", most_stops),
         full_hold=full,
         slow_to=site.scenario.bridge.slow_to_fraction,
@@ -161,6 +175,20 @@ def set_slow(line: Line, slow: bool) -> None:
     told.show(line)
 
 
+def follow_level(line: Line, part: float) -> None:
+    """The level of the bridge asks for this part of rated speed."""
+    webs = line.webs
+    if part == (webs.slow_to if webs.slow else 1.0):
+        return
+    told.settle(line)
+    follows = webs.follows or webs.motion.change == 0.0
+    webs.slow = part < 1.0
+    webs.slow_to = part
+    keep_to_speed(line)
+    webs.follows = follows and webs.motion.change != 0.0
+    told.show(line)
+
+
 def set_taken(line: Line) -> None:
     """The full set has been lifted out of the pockets; what the belt holds falls into them."""
     web_motion.settle_webs(line)
@@ -187,6 +215,7 @@ def new_goods(line: Line, product: int, other_paper: bool) -> None:
                 threaded += 1
         use_paper(line, USE_SPOILED, threaded * webs.unwind.path_um)
         cutting.forget_paper(line)
+        threaded_anew(line)
     line.product = product
     line.goods = line.products[product]
     webs.motion.wears = line.goods.wears
@@ -207,6 +236,8 @@ def _wanted(line: Line) -> float:
         speed = min(speed, level_speed(line))
     if unwind.splicing(line):
         speed = min(speed, line.webs.unwind.splice_speed)
+    if line.webs.ramp.step != NO_STEP:
+        speed = min(speed, ramp_speed(line))
     return speed
 
 
@@ -217,8 +248,10 @@ def aim_webs(line: Line) -> None:
     if target == motion.target and motion.change != 0.0:
         plan_webs(line)
         return
+    line.webs.follows = False
     if target > 0 and web_motion.standing(line) and line.webs.after_stand:
         _restart(line)
+        target = _wanted(line)
     web_motion.head_for(line, target)
     if web_motion.standing(line):
         _stand(line)
@@ -240,6 +273,7 @@ def _stand(line: Line) -> None:
     if line.webs.after_stand:
         return
     line.webs.after_stand = True
+    ramp_stands(line)
     holds, i = line.webs.holds, 0
     while i < len(holds):
         if holds[i].stood:
@@ -269,6 +303,7 @@ def _restart(line: Line) -> None:
         cutting.reject(line, cuts + count, webs.spoiled_cuts, SPOILED)
     webs.spoiled_cuts = 0
     webs.after_stand = False
+    begin_hand_ramp(line)
     for web in webs.breaks.webs:
         if falls(line, web.restart):
             expect_break(line, web, webs.motion.place_um + SOON_UM)
@@ -287,6 +322,10 @@ def webs_ring(line: Line) -> None:
             unwind.splice_at_speed(line)
         told.show(line)
     due = line.now_ns >= webs.plan.other_at_ns
+    stepped = line.now_ns >= webs.ramp.until_ns
+    if stepped:
+        told.settle(line)
+        next_step(line)  # what comes now may have no room: that is seen before they gain speed
     _attend_pockets(line)
     if web_motion.standing(line):
         if due:
@@ -294,6 +333,9 @@ def webs_ring(line: Line) -> None:
                 line, webs.fall_on_the_way
             )  # by the very cut after which the webs stand at once
         return
+    if stepped:
+        keep_to_speed(line)
+        told.show(line)
     if line.now_ns >= webs.plan.other_at_ns:
         _attend_others(line)
         plan_webs(line)

@@ -37,6 +37,9 @@ _WORDS = {
 
 TRANSFER_PACE = "transfer's pace"
 """Cause under which webs are slower than rated, for a transfer that could not fetch more."""
+RUN_UP = "run-up"
+HAND_RAMP = "ramp by hand"
+"""Causes under which they come up to speed: of themselves, and brought up in steps."""
 
 PRODUCING = (State.RUNNING, State.SLOWED)
 WAITING = (State.STARVED, State.BLOCKED)

@@ -98,6 +98,9 @@ _entry(
 )
 _entry("change-over", "Work between two orders: another grade, size or number of lanes.", "min")
 _entry("run-up", "Bringing the webs from standing to rated speed.", "m/min per s")
+_entry(
+    "ramp by hand", "Bringing the webs up in steps, as the crew does once they are threaded.", "min"
+)
 
 # States of a station.
 _entry("running", "Working at its rated speed.", "h")

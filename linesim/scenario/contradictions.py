@@ -9,6 +9,7 @@ from linesim.scenario import (
     contradictions_of_orders,
     contradictions_of_reels,
     contradictions_of_running,
+    contradictions_of_speed,
     contradictions_without_end,
 )
 from linesim.scenario.faults import Contradiction
@@ -21,6 +22,7 @@ def contradictions(scenario: Scenario) -> list[Contradiction]:
         *contradictions_of_material.CHECKS,
         *contradictions_of_reels.CHECKS,
         *contradictions_of_running.CHECKS,
+        *contradictions_of_speed.CHECKS,
         *contradictions_of_cartons.CHECKS,
         *contradictions_of_orders.CHECKS,
         *contradictions_without_end.CHECKS,

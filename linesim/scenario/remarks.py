@@ -57,7 +57,9 @@ def remarks(text: str, *, file: str = "scenario") -> list[Remark]:
 
 
 def _without_effect(scenario: Scenario) -> Iterator[tuple[Path, str]]:
-    """What stops are said to spoil where they cannot."""
+    """What stops are said to spoil where they cannot, and a way to slow down without a level."""
+    if scenario.bridge.slow_at_reams is None:
+        yield ("bridge", "slowing"), "has no effect without slow_at_reams"
     wrappers = {"wrapper", *(wrapper.name for wrapper in scenario.wrapper)}
     for n, stop in enumerate(scenario.stop):
         if stop.station not in WEB_STATIONS:

@@ -235,6 +235,30 @@ class Cutter(Powered):
         30.0, "m/min per s", (0, 1000), usual=(10, 80), label="loss of speed at a stop"
     )
     """loss of speed at a stop; 0 means at once"""
+    hand_ramp_fractions: tuple[Annotated[float, Field(ge=0.01, le=1)], ...] = quantity(
+        (), most=20, label="steps of a ramp by hand, parts of rated speed"
+    )
+    """speeds of the steps in which the crew brings the webs up after a web break or a change of
+    paper; none: the webs run up as after any stop"""
+    hand_ramp_min: tuple[Annotated[float, Field(gt=0, le=600)], ...] = quantity(
+        (), "min", most=20, label="minutes of the steps"
+    )
+    """minutes of each step, the run-up to it among them"""
+    hand_ramp_after_min: float | None = quantity(
+        None, "min", (0, 100_000), usual=(10, 120), label="by hand after a standstill of"
+    )
+    """the crew does so after any standstill of at least this, too; unless given, only after those
+    in which webs were threaded"""
+    hand_ramp_rejects: bool = quantity(False, label="what is cut in it is rejected")
+    """whether all that is cut in the ramp leaves at the gate"""
+
+    quiet = (
+        *Powered.quiet,
+        "hand_ramp_fractions",
+        "hand_ramp_min",
+        "hand_ramp_after_min",
+        "hand_ramp_rejects",
+    )
 
 
 class Gate(Powered):

@@ -68,6 +68,10 @@ class Bridge(Powered):
         0.7, legal=(0.01, 1), usual=(0.5, 0.9), label="slowed speed, part of rated"
     )
     """slowed speed as a fraction of rated"""
+    slowing: Literal["at_once", "in_proportion"] = quantity("at_once", label="how it slows")
+    """at_once: from slow_at_reams on the sheeter has the slowed speed; in_proportion: the fuller
+    the bridge the slower, from rated speed at slow_at_reams to the slowed speed at stop_at_reams,
+    or without that on a full bridge: slowed below their pace, it comes to follow the wrappers"""
     stop_at_reams: int | None = quantity(None, "reams", (1, None), label="sheeter stops at")
     """at this level the sheeter is stopped"""
     restart_at_reams: int | None = quantity(None, "reams", (0, None), label="sheeter restarts at")
@@ -81,6 +85,8 @@ class Bridge(Powered):
     when_full: Literal["wait", "set_aside"] = quantity("wait", label="when it is full")
     """wait: the transfer holds its set; set_aside: reams that find no place are put on a pallet by
     hand and count as lost"""
+
+    quiet = (*Powered.quiet, "slowing")
 
     @property
     def belt(self) -> Belt:

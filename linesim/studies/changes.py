@@ -7,6 +7,7 @@ from typing import Any
 
 from linesim.line.chance import FIRST_OF_SEVERAL
 from linesim.record.capacity import CARTON_PACKER, PALLETISER, SHEETER, TRANSFER, WRAPPERS
+from linesim.record.states import HAND_RAMP
 from linesim.record.web_stops import REEL_TRUCK
 from linesim.scenario import WEB_STATIONS, Scenario, check_mapping
 from linesim.scenario.buffers import BRIDGE, buffers_of
@@ -123,7 +124,7 @@ def with_levels(
 
 
 def causes_of(scenario: Scenario) -> tuple[str, ...]:
-    """Everything that stops the line of itself and can be taken away, by name."""
+    """Everything that stops or slows the line of itself and can be taken away, by name."""
     found = list(dict.fromkeys(stop.cause for stop in scenario.stop))
     path, unwind = scenario.web_path, scenario.unwind
     chances = (
@@ -136,6 +137,8 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
     )
     if any(chances):
         found.append(WEB_BREAKS)
+    if scenario.cutter.hand_ramp_fractions:
+        found.append(HAND_RAMP)
     found.append(REEL_CHANGES)
     if scenario.reel_truck is not None:
         found.append(REEL_TRUCK)
@@ -171,6 +174,9 @@ def without_cause(scenario: Scenario, cause: str) -> Scenario:
                     data["web_path"][name] = 0.0
             _scale_limits(data, "breaks_per_100_reels", 0.0)
             data["unwind"]["splice_fail_chance"] = 0.0
+        elif cause == HAND_RAMP:
+            for name in [name for name in data["cutter"] if name.startswith("hand_ramp_")]:
+                del data["cutter"][name]
         elif cause == ROLL_CHANGES:
             for wrapper in data["wrapper"]:
                 wrapper.pop("roll_length_m", None)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from linesim.record.capacity import PALLET_CHANGE
+from linesim.record.states import HAND_RAMP, RUN_UP
 from linesim.scenario import Scenario
 from linesim.scenario.stops import BY_PLAN
 from linesim.scenario.units import MINUTE
@@ -35,7 +36,6 @@ IMPROVEMENTS: dict[str, Callable[[Scenario, str, float], Scenario]] = {
     "10 % shorter stops": lambda scenario, name, share: shorter_stops(scenario, name, 1 - share),
 }
 
-RUN_UP = "run-up"
 _BUILT_IN = {
     REEL_CHANGES: ("reel change", "splice"),
     WEB_BREAKS: ("web break",),
@@ -150,9 +150,11 @@ def _minutes(
 
 
 def _slowed(outcome: Outcome, cause: str) -> float:
-    """Minutes a week in which the webs ran slowed for a cause, and all their run-ups."""
+    """Minutes a week in which the webs ran slowed for a cause, and all that they came up in."""
     hours = sum(
-        each for name, each in outcome.slowed_h.items() if name == RUN_UP or _is(name, cause)
+        each
+        for name, each in outcome.slowed_h.items()
+        if name in (RUN_UP, HAND_RAMP) or _is(name, cause)
     )
     return hours * 60 * 168 / outcome.hours
 

@@ -8,8 +8,8 @@ from linesim.record import Record
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS, station_rates
 from linesim.record.constraint import Waits, by_pattern
-from linesim.record.effectiveness import shares_of
-from linesim.record.states import TRANSFER_PACE, State
+from linesim.record.effectiveness import shares_of, speed_loss_by_web_ns
+from linesim.record.states import HAND_RAMP, RUN_UP, TRANSFER_PACE, State
 
 SLOWED_BY_LEVEL = "bridge level"
 INSIDE = "transfer behind sheeter"
@@ -42,7 +42,7 @@ def _share(record: Record, station: int, state: State) -> float:
 def _front(record: Record) -> tuple[float, float]:
     """Shares of time the sheeter lost to what is beyond the transfer, and to the transfer."""
     at, transfer = knives(record), record.station(TRANSFER)
-    lost = 1 - record.scenario.bridge.slow_to_fraction
+    lost = _lost_by_level(record, at)
     rated = {rate.station: rate.rated for rate in station_rates(record.scenario)}
     kept_back = max(0.0, 1 - rated[TRANSFER] / rated[SHEETER])
     beyond = inside = 0.0
@@ -59,6 +59,36 @@ def _front(record: Record) -> tuple[float, float]:
             beyond += ns
     length = record.end_ns - record.start_ns
     return beyond / length, inside / length
+
+
+def _lost_by_level(record: Record, at: int) -> float:
+    """The part of its speed that the sheeter lost while the bridge's level slowed it.
+
+    Where it falls in proportion: what is left of all its lost time when that of other slow spans is
+    taken away, a run-up being half as fast on average.
+    """
+    scenario = record.scenario
+    if scenario.bridge.slowing == "at_once":
+        return 1 - scenario.bridge.slow_to_fraction
+    rates = {rate.station: rate.rated for rate in station_rates(scenario)}
+    cutter, splice = scenario.cutter, scenario.unwind.splice_speed_m_per_min
+    steps = list(zip(cutter.hand_ramp_fractions, cutter.hand_ramp_min, strict=True))
+    minutes = sum(length for _, length in steps) or 1.0
+    parts = {
+        RUN_UP: 0.5,
+        HAND_RAMP: 1 - sum(part * length for part, length in steps) / minutes,
+        "splice": max(0.0, 1 - splice / cutter.web_speed_m_per_min),
+        TRANSFER_PACE: max(0.0, 1 - rates[TRANSFER] / rates[SHEETER]),
+    }
+    slowed: dict[str, int] = {}
+    for (station, state, cause, *_), ns in record.sums.items():
+        if station == at and state == State.SLOWED:
+            name = record.causes[cause]
+            slowed[name] = slowed.get(name, 0) + ns
+    by_level = slowed.get(SLOWED_BY_LEVEL, 0)
+    left = speed_loss_by_web_ns(record)
+    left -= sum(round(part * slowed.get(name, 0)) for name, part in parts.items())
+    return min(max(left / by_level, 0.0), 1.0) if by_level else 0.0
 
 
 def waits_of(waits: Sequence[Waits], station: str) -> Waits:

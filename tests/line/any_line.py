@@ -79,6 +79,31 @@ def handled_tables(luck: Random) -> dict[str, Any]:
     return data
 
 
+def any_paced(seed: int) -> Scenario:
+    """The same line brought up by hand, with a speed that follows the level of the bridge."""
+    return check_mapping(legal_tables(seed, paced_tables))
+
+
+def paced_tables(luck: Random) -> dict[str, Any]:
+    """Tables of a line whose speed is kept down; they may contradict each other."""
+    pick, data = luck.choice, any_tables(luck)
+    bridge = data["bridge"]
+    bridge.setdefault(
+        "slow_at_reams", luck.randint(1, bridge.get("stop_at_reams", bridge["places"]))
+    )
+    if luck.random() < 0.7:
+        bridge |= {"slowing": "in_proportion", "slow_to_fraction": pick([0.1, 0.4, 1])}
+    steps = luck.sample([(0.2, 0.37), (0.5, 1.9), (0.9, 0.05)], pick([0, 1, 2, 3]))
+    data["cutter"] |= {
+        "hand_ramp_fractions": sorted(part for part, _ in steps),
+        "hand_ramp_min": [minutes for _, minutes in steps],
+    }
+    if steps and luck.random() < 0.6:
+        data["cutter"]["hand_ramp_after_min"] = pick([0, 1.31, 5])
+    data["cutter"]["hand_ramp_rejects"] = bool(steps) and pick([True, False])
+    return data
+
+
 def any_packed(seed: int) -> Scenario:
     """The same line packed into cartons, and most often laid on pallets."""
     tables = with_packers(seed, legal_tables(seed, packed_tables))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
 import simpy
 
 from tests.reference.luck import Luck
@@ -99,17 +100,26 @@ class Bridge(Machine):
 
     def _restrain(self) -> None:
         """The level has risen: slow or stop the webs."""
-        slow_at, stop_at = self.table.slow_at_reams, self.table.stop_at_reams
-        if slow_at is not None and self.level >= slow_at:
-            self._webs.set_slow(True)
+        stop_at = self.table.stop_at_reams
+        self._webs.keep_to(self._part_of_speed())
         if stop_at is not None and self.level >= stop_at and self._held is None:
             self._held = self._webs.hold()
 
+    def _part_of_speed(self) -> float:
+        """What the controls leave the webs of their speed at this level."""
+        b = self.table
+        if b.slow_at_reams is None or self.level < b.slow_at_reams:
+            return 1.0
+        if b.slowing == "at_once":
+            return float(b.slow_to_fraction)
+        last = min(self.places, b.stop_at_reams or self.places)
+        levels = [b.slow_at_reams, last] if last > b.slow_at_reams else [last - 0.5, last]
+        return float(np.interp(self.level, levels, [1.0, b.slow_to_fraction]))
+
     def _ease(self) -> None:
         """The level has fallen: let the webs run again, or as fast as rated."""
-        slow_at, stop_at = self.table.slow_at_reams, self.table.stop_at_reams
-        if slow_at is not None and self.level < slow_at:
-            self._webs.set_slow(False)
+        stop_at = self.table.stop_at_reams
+        self._webs.keep_to(self._part_of_speed())
         restart_at = self.table.restart_at_reams
         if restart_at is None and stop_at is not None:
             restart_at = stop_at - 1

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 RAMPS = {"web_speed_m_per_min": 250, "run_up_m_per_min_per_s": 15, "run_down_m_per_min_per_s": 30}
+BY_HAND = {"hand_ramp_fractions": [0.31, 0.67], "hand_ramp_min": [1.43, 0.71]}
 GATE = {"cuts_after_stop": 15, "cuts_per_splice": 12}
 BELT = {"hold_cuts": 80}
 JAM = {"cause": "jam", "station": "wrapper", "every_reams": 137, "restore_min": 1.3, "people": 1}
@@ -70,6 +71,30 @@ LINES: dict[str, dict[str, Any]] = {
         "bridge": {"places": 40, "slow_at_reams": 20, "stop_at_reams": 32, "restart_at_reams": 10},
         "stop": [LONG_JAM],
         "wrapper": SLOW,
+    },
+    "slower the fuller the bridge": {
+        "bridge": {"places": 60, "slow_at_reams": 20, "stop_at_reams": 52, "slow_to_fraction": 0.31}
+        | {"slowing": "in_proportion"},
+        "stop": [LONG_JAM],
+        "wrapper": SLOW,
+    },
+    "slower to the end of the bridge, at once in speed": {
+        "bridge": {"places": 30, "slow_at_reams": 7, "slowing": "in_proportion"},
+        "cutter": {"run_up_m_per_min_per_s": 0, "run_down_m_per_min_per_s": 0},
+        "stop": [JAM],
+        "wrapper": TWO,
+    },
+    "brought up by hand after breaks": {
+        "cutter": RAMPS | BY_HAND,
+        "web_path": PATH | {"breaks_per_100_reels": 61},
+        "reels": REELS | {"at_start": "random"},
+    },
+    "by hand after long stops, with rejects, down to a splice": {
+        "cutter": RAMPS | BY_HAND | {"hand_ramp_after_min": 1.9, "hand_ramp_rejects": True},
+        "unwind": SPLICE | {"change": "flying_splice", "splice_speed_m_per_min": 120},
+        "stop": [KNIVES],
+        "overlap_belt": BELT,
+        "gate": GATE,
     },
     "catch-up": {
         "bridge": {"places": 40, "catch_up_at_reams": 12, "catch_up_factor": 1.2},

@@ -26,6 +26,8 @@ class Sheets:
         self.in_pockets = self.on_belt = 0
         self.full = False
         """A full set stands in the pockets."""
+        self.gate_shut = False
+        """Everything is rejected."""
         self._begun = 0.0, 0
         """Where a cut began, and how many had been made by then."""
         self._rejects: list[tuple[int, int, str]] = []
@@ -52,7 +54,7 @@ class Sheets:
         while self._next_defect <= made:
             self._reject(int(self._next_defect), self.s.gate.cuts_per_defect, "defect")
             self._next_defect += self._defects()
-        good = self._good_between(self.cuts, made)
+        good = 0 if self.gate_shut else self._good_between(self.cuts, made)
         self.rejected += made - self.cuts - good
         self.cuts = made
         self._rejects = [each for each in self._rejects if each[1] > made]
@@ -128,6 +130,8 @@ class Sheets:
 
     def brake_at(self, motion: Motion) -> float:
         """Where the webs must brake so as to stand when the belt is full."""
+        if self.gate_shut:
+            return math.inf
         if motion.loss == math.inf:
             return self.place_of(self._with_good(self.room))
         slowing = motion.run_down_m(motion.v)
@@ -143,6 +147,6 @@ class Sheets:
     def next_place(self) -> float:
         """Where the next cut is made that matters: it fills the pockets, or a defect begins."""
         cuts = [] if self._next_defect == math.inf else [int(self._next_defect)]
-        if not self.full:
+        if not self.full and not self.gate_shut:
             cuts.append(self._with_good(self.per_ream - self.in_pockets))
         return self.place_of(min(cuts)) if cuts else math.inf

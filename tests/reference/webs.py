@@ -13,7 +13,7 @@ from tests.reference.breaks import Breaks
 from tests.reference.luck import Luck
 from tests.reference.machines import WEB_STATIONS, Cause, by_the_clock, causes_at
 from tests.reference.moments import MENDERS, WEBS, when_others_are_done
-from tests.reference.motion import CLOSE_M, Motion
+from tests.reference.motion import CLOSE_M, CLOSE_S, Motion
 from tests.reference.named import fastest
 from tests.reference.people import Crew, Job, Steps
 from tests.reference.reels import Reels
@@ -40,7 +40,12 @@ class Webs:
         allowed = min(cutter.web_speed_m_per_min, fastest(scenario, "web_speed_m_per_min"))
         self.rated = min(allowed / 60, cuts_per_s * self.sheets.cut_m)
         self._paced = self._pace()
-        self._slow = False
+        self._kept_to = 1.0
+        self._by_hand = False
+        """The crew brings them up at the next start, ..."""
+        self._steps: list[tuple[float, float]] = []
+        """... and these are the steps left: part of rated speed, and end."""
+        self._stood_at = 0.0
         self._holds: list[Hold] = []
         self._stood = False
         """They have stood since they last started."""
@@ -74,10 +79,10 @@ class Webs:
         self._holds.remove(hold)
         self.look_again()
 
-    def set_slow(self, slow: bool) -> None:
-        """Slowed by the level of the bridge, or not."""
-        if slow != self._slow:
-            self._slow = slow
+    def keep_to(self, part: float) -> None:
+        """The level of the bridge leaves them this part of their speed."""
+        if part != self._kept_to:
+            self._kept_to = part
             self.look_again()
 
     def taken(self) -> None:
@@ -122,9 +127,8 @@ class Webs:
     def _wanted(self) -> float:
         if self._holds:
             return 0.0
-        speed = min(self.rated, self._paced)
-        if self._slow:
-            speed = min(speed, self.rated * self.s.bridge.slow_to_fraction)
+        speed = min(self.rated, self._paced, self.rated * self._kept_to)
+        speed = min([speed, *(self.rated * part for part, _ in self._steps[:1])])
         if self.reels.wants_splice_speed:
             speed = min(speed, self.reels.splice_speed)
         return speed
@@ -135,12 +139,32 @@ class Webs:
             self.sheets.after_stop(self._spoiled_cuts)
             self._spoiled_cuts = 0
             self.breaks.restart()
+            self._start_by_hand()
         self.motion.head_for(self._wanted())
         if self.motion.standing:
+            if not self._stood:
+                self._stood_at = self.env.now
+                self._by_hand = self._by_hand or bool(self._steps)
+                self._steps.clear()
+                self.sheets.gate_shut = False
             self._stood = True
             for hold in self._holds:
                 if not hold.stood.triggered:
                     hold.stood.succeed()
+
+    def _start_by_hand(self) -> None:
+        """Where the crew brings them up, note until when each step lasts."""
+        table, end = self.s.cutter, self.env.now
+        after_min = table.hand_ramp_after_min
+        long = after_min is not None and (end - self._stood_at) / 60 >= after_min - CLOSE_M
+        if not (self._by_hand or long):
+            return
+        self._by_hand = False
+        steps = zip(table.hand_ramp_fractions, table.hand_ramp_min, strict=True)
+        for part, minutes in steps:
+            end += minutes * 60
+            self._steps.append((part, end))
+        self.sheets.gate_shut = bool(self._steps) and table.hand_ramp_rejects
 
     # -- the process ---------------------------------------------------------------------------
 
@@ -169,6 +193,9 @@ class Webs:
     def _attend(self) -> None:
         """See to everything that is due here."""
         x = self.motion.x
+        while self._steps and self._steps[0][1] <= self.env.now + CLOSE_S:
+            self._steps.pop(0)
+            self.sheets.gate_shut = self.sheets.gate_shut and bool(self._steps)
         for stand in self.reels.stands:
             while stand.joints_m and stand.joints_m[0] <= x + CLOSE_M:
                 joint = stand.joints_m.pop(0)
@@ -196,6 +223,7 @@ class Webs:
         if sheets.full and self._full_hold is None:
             places.append(sheets.brake_at(motion))
         seconds = [self.breaks.seconds_to_next(), motion.ramp_s() or math.inf]
+        seconds += [end - self.env.now for _, end in self._steps[:1]]
         for cause in self.causes:
             if cause.under_way:
                 continue
@@ -250,6 +278,7 @@ class Webs:
         seconds = self.motion.coast_s() + self.breaks.rethread_s(web)
         self.motion.stop_dead()
         self.sheets.torn_at(self.motion.x)
+        self._by_hand = True
         table, first = self.s.web_path, self.s.crew.priority_standing_line
         self.env.process(self._rethread(Job(table.rethread_people, first, seconds), self.hold()))
         self.reels.torn()

@@ -1,9 +1,11 @@
 """Both ways to run many lines drawn at random: every run must have the same record.
 
-    python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2] [--packed] [--handled]
+    python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2]
+        [--packed] [--handled] [--paced]
 
 With ``--packed`` all lines have a carton packer, and most a palletiser; with ``--handled`` all have
-spare stands, or trucks that bring reels.
+spare stands, or trucks that bring reels; with ``--paced`` the speed of most is kept down, by hand or
+by the level of the bridge.
 
 Prints each run that differs and a count; exits with 1 where any does.
 """
@@ -17,7 +19,7 @@ import tests_of_this_clone  # noqa: F401
 
 from linesim.fast import kept_engine
 from tests.fast.engines import of_any_line
-from tests.line.any_line import any_forced, any_handled, any_packed, any_scenario
+from tests.line.any_line import any_forced, any_handled, any_paced, any_packed, any_scenario
 
 
 def main() -> int:
@@ -27,8 +29,10 @@ def main() -> int:
     parser.add_argument("--hours", type=float, default=2.0)
     parser.add_argument("--packed", action="store_true")
     parser.add_argument("--handled", action="store_true")
+    parser.add_argument("--paced", action="store_true")
     args = parser.parse_args()
     drawn = any_packed if args.packed else any_handled if args.handled else any_scenario
+    drawn = any_paced if args.paced else drawn
     kept_engine.make()
     begun = time.process_time()
     differ = 0

@@ -12,7 +12,7 @@ from linesim.record.audit import audit
 from linesim.scenario import Scenario, check_mapping, check_text
 from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
-from tests.line.any_line import any_forced, any_handled, any_packed
+from tests.line.any_line import any_forced, any_handled, any_paced, any_packed
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
@@ -87,6 +87,18 @@ def reels_brought(seed: int) -> list[str]:
     found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
     paper = record.books.paper
     found += [f"{um} um" for um in (paper.at_start, paper.butts, paper.at_end) if um < 0]
+    if summary_digest(bare) != summary_digest(record):
+        found.append(f"without history: other {what_differs(bare, record)}")
+    return found
+
+
+def kept_down(seed: int) -> list[str]:
+    """All of that where webs are brought up by hand, and follow the level of the bridge."""
+    scenario = any_paced(seed)
+    record, bare = run(scenario, seed), run(scenario, seed, history=False)
+    found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
+    if any(ns <= 0 for ns in record.sums.values()):
+        found.append("a span without length")
     if summary_digest(bare) != summary_digest(record):
         found.append(f"without history: other {what_differs(bare, record)}")
     return found

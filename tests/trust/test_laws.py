@@ -13,6 +13,7 @@ from tests.trust.law_checks import (
     base,
     both_digests,
     in_cuts_or_in_km,
+    kept_down,
     moved_by_weeks,
     order_of_the_lists,
     reels_brought,
@@ -28,6 +29,7 @@ from tests.trust.runs_alike import columns, history_digest, summary_digest, what
     [
         to_the_pallet,
         reels_brought,
+        kept_down,
         moved_by_weeks,
         written_another_way,
         in_cuts_or_in_km,
