@@ -4,8 +4,8 @@
         [--packed] [--handled] [--paced]
 
 With ``--packed`` all lines have a carton packer, and most a palletiser; with ``--handled`` all have
-spare stands, or trucks that bring reels; with ``--paced`` the speed of most is kept down, by hand or
-by the level of the bridge.
+spare stands, or trucks that bring reels; with ``--paced`` the speed of most is kept down, by hand
+or by the level of the bridge.
 
 Prints each run that differs and a count; exits with 1 where any does.
 """
