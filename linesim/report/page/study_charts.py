@@ -57,7 +57,11 @@ def chart_caption(chart: Chart) -> str:
         return text
     if isinstance(chart, Scatter):
         return chart.caption
-    return "The larger the disc, the more; the figures with their intervals stand in the table."
+    rims = "as the line is now" if chart.best is None else "as the line is now, and the best"
+    return (
+        f"The larger the disc, the more; rim: {rims}. The figures with their intervals stand in the"
+        " table."
+    )
 
 
 def _curve(chart: Curve) -> Drawing:
@@ -184,5 +188,8 @@ def _map(chart: Map) -> Drawing:
             marks = chart.marks((down, across))
             drawing.circle(x, y, radius, "accent", "blocked" if marks else "", 3 if marks else 1)
             if marks:
-                drawing.text(x, y + step / 2 - 3, marks, "quiet", size=10, anchor="middle")
+                # Words in a large disc are as light as the card that it lies on.
+                colour = "card" if radius > step * 0.2 else "quiet"
+                below = 4 if colour == "card" else step / 2 - 3
+                drawing.text(x, y + below, marks, colour, size=10, anchor="middle")
     return drawing

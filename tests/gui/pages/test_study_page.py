@@ -255,3 +255,26 @@ def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, pool: Work
     page.answer_view.show_answer(answer)
     shown = page.answer_view.tables.widget(0)
     assert "Stations, a week of 168 h" in [label.text() for label in shown.findChildren(QLabel)]
+
+
+def test_two_buffers_are_a_map_with_the_best_framed(
+    qtbot: QtBot, document: Document, pool: WorkerPool
+) -> None:
+    page = page_for(qtbot, document, pool, "size-buffers")
+    page.settings.runs.setValue(2)
+    values = {"second": "outfeed", "places": "21,60", "second_places": "10,30"}
+    page.options.set_values(values)
+    assert page.options.values().items() >= values.items()
+    press_start(qtbot, page)
+    qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
+    answer = page.answer_view.answer
+    assert answer is not None
+    (chart,) = answer.charts
+    assert isinstance(chart, linesim.report.Map)
+    view = page.answer_view.chart_view
+    assert view is not None
+    view.grab()
+    said = [words for _, words in view._spots]
+    assert sum("now" in words for words in said) == sum("best" in words for words in said) == 1
+    assert {table.name for table in answer.tables} >= {"map", "sizes"}

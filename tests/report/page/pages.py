@@ -90,6 +90,7 @@ def study() -> Answer:
                 (5.0, 6.0),
                 ((gain, unsure), (None, gain)),
                 (4.0, 5.0),
+                (5.0, 6.0),
             ),
         ),
     )
