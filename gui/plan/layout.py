@@ -29,7 +29,7 @@ _SHARES = {
 _MACHINE = 0.66
 """Of a station on the webs with nothing to show but itself."""
 _END_OF_LINE = 0.9
-"""Of a station behind the wrappers."""
+"""Of a place behind the wrappers, with one station or several side by side."""
 
 
 _BOLD = 0.62
@@ -79,7 +79,7 @@ class PlanLayout:
         rows = scenario.bridge_places / scenario.bridge.tracks
         shares["bridge"] = min(_MOST_BRIDGE, max(_LEAST_BRIDGE, 1.4 + 0.05 * rows))
         shares["wrappers"] = 1.6
-        shares |= dict.fromkeys(scenario.end_of_line, _END_OF_LINE)
+        shares |= dict.fromkeys(scenario.end_places, _END_OF_LINE)
         whole = sum(shares.values())
         inner = width - 2 * MARGIN
         text = 12 if width < 1100 else 13 if width < 1600 else 15

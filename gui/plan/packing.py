@@ -181,18 +181,20 @@ def _wrapper(scene: Scene, box: QRectF, now: WrapperNow, label: str, *, named: b
 
 
 def draw_end_of_line(scene: Scene) -> None:
-    """A box for every station behind the wrappers, then an arrow out of the picture."""
+    """A box for every station behind the wrappers, those of one place one above the other, then
+    an arrow out of the picture."""
     painter = scene.painter
     wrappers = scene.layout.of("wrappers")
     left, y = wrappers.right() - 10, scene.flow_y
-    for name in scene.scenario.end_of_line:
-        area = scene.layout.of(name)
-        box = QRectF(
-            area.left() + 10, y - 0.2 * area.height(), area.width() - 22, 0.4 * area.height()
-        )
-        body(painter, box, scene.moment.station(name).state, scene.palette)
-        scene.line(left, y, box.left(), y)
-        left = box.right()
+    for place, names in scene.scenario.end_places.items():
+        area = scene.layout.of(place)
+        top, tall = y - 0.2 * area.height(), 0.4 * area.height() / len(names)
+        gap = 0.0 if len(names) == 1 else min(3.0, 0.2 * tall)
+        for number, name in enumerate(names):
+            box = QRectF(area.left() + 10, top + number * tall, area.width() - 22, tall - gap)
+            body(painter, box, scene.moment.station(name).state, scene.palette)
+        scene.line(left, y, area.left() + 10, y)
+        left = area.right() - 12
     painter.setPen(outline(scene.palette))
     tip = left + 10
     scene.line(left, y, tip, y)

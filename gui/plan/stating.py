@@ -56,7 +56,9 @@ def draw_states(scene: Scene) -> None:
 def own_stations(scene: Scene, column: str) -> list[str]:
     """The stations that a column of the drawing stands for."""
     wrappers = [wrapper.name for wrapper in scene.scenario.wrapper]
-    return wrappers if column == "wrappers" else [column]
+    if column == "wrappers":
+        return wrappers
+    return list(scene.scenario.end_places.get(column, (column,)))
 
 
 def _together(states: list[StationNow]) -> str:

@@ -10,6 +10,7 @@ import math
 from linesim.record.capacity import SHEETER, TRANSFER, station_rates
 from linesim.record.states import station_words
 from linesim.report.page.drawing import Drawing, shortened
+from linesim.report.plain import station_name
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 
@@ -30,7 +31,7 @@ _CHANGES = {
 
 def line_drawing(scenario: Scenario) -> Drawing:
     """The line of a scenario as a drawing 960 wide, and 440 high or more."""
-    height = _HEIGHT + _LABEL * max(0, len(scenario.end_of_line) - 2)
+    height = _HEIGHT + _LABEL * max(0, len(scenario.end_places) - 2)
     drawing = Drawing(_WIDTH, height, f"The line of {scenario.line.name}", _description(scenario))
     rates = {rate.station: rate.rated for rate in station_rates(scenario)}
     _reels_and_webs(drawing, scenario)
@@ -56,10 +57,14 @@ def _description(scenario: Scenario) -> str:
         "wrappers: "
         + ", ".join(f"{w.name} ({rough(w.rate_reams_per_min)} a minute)" for w in scenario.wrapper),
     ]
-    for name, table in scenario.end_of_line.items():
-        article = "an" if name[0] in "aeiou" else "a"
-        pace = rough(table.pace_reams_per_min)
-        parts.append(f"{article} {station_words(name)} of {pace} a minute")
+    for place, names in scenario.end_places.items():
+        paces = [rough(scenario.end_of_line[name].pace_reams_per_min) for name in names]
+        if len(names) == 1:
+            article = "an" if names[0][0] in "aeiou" else "a"
+            parts.append(f"{article} {station_words(names[0])} of {paces[0]} a minute")
+            continue
+        each = (f"{name} ({pace} a minute)" for name, pace in zip(names, paces, strict=True))
+        parts.append(f"{station_name(scenario, place)}: " + ", ".join(each))
     return "From left to right, in two rows: " + "; ".join(parts) + "."
 
 
@@ -248,7 +253,7 @@ def _wrappers(drawing: Drawing, scenario: Scenario, rates: dict[str, float]) -> 
 
 
 def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
-    y, ends = _BELT_Y - 26, scenario.end_of_line
+    y, ends = _BELT_Y - 26, scenario.end_places
     crew = f"crew of {scenario.crew.size}"
     if not ends:
         drawing.line((826, y + 20), (936, y + 20), colour="quiet")
@@ -256,18 +261,24 @@ def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
         _label(drawing, 890, _BELT_Y + 46, "off the line", crew, room=120)
         return
     step = 120 / len(ends)
-    for number, (name, table) in enumerate(ends.items()):
+    for number, (place, names) in enumerate(ends.items()):
         x, wide = 826 + step * number, step - 8
-        part = wide / 112
-        drawing.rect(x, y, wide, 40, "machine", "quiet", round=4)
-        for ream in range(3):
-            left = x + (14 + 30 * ream) * part
-            drawing.rect(left, y + 10, 22 * part, 20, "paper", "web")
-        facts = [_pace(table.pace_reams_per_min), f"{table.reams_waiting:,} may wait"]
+        part, high = wide / 112, 40 / len(names)
+        for beside in range(len(names)):
+            top, tall = y + beside * high, high if len(names) == 1 else 0.9 * high
+            drawing.rect(x, top, wide, tall, "machine", "quiet", round=4)
+            for ream in range(3):
+                left = x + (14 + 30 * ream) * part
+                drawing.rect(left, top + tall / 4, 22 * part, tall / 2, "paper", "web")
+        tables = [scenario.end_of_line[name] for name in names]
+        waiting = f"{tables[0].reams_waiting:,}"
+        facts = [_pace(sum(table.pace_reams_per_min for table in tables)), f"{waiting} may wait"]
         if len(ends) > 1:
-            facts = [f"{facts[0]}, room {table.reams_waiting:,}"]
+            facts = [f"{facts[0]}, room {waiting}"]
         if number == len(ends) - 1:
             facts.append(crew)
         room = 130.0 if len(ends) == 1 else 154.0
         below = _BELT_Y + 46 + _LABEL * number
-        _label(drawing, 882, below, station_words(name), *facts, room=room)
+        said = station_name(scenario, place)
+        said = said if len(names) == 1 else f"{len(names)} {said}"
+        _label(drawing, 882, below, said, *facts, room=room)

@@ -6,6 +6,7 @@ import itertools
 import random
 
 import pytest
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPainter
 
 import linesim
@@ -152,6 +153,25 @@ def test_an_abnormal_station_has_its_colour_and_a_running_one_has_not():
     )
     assert count(stands, area, down) > 200
     assert count(runs, area, down) == 0
+
+
+def test_carton_packers_stand_in_one_column_each_with_its_colour():
+    """The first is drawn above the second."""
+    packers = [{"name": name, "rate_cartons_per_min": 6} for name in ("packer A", "packer B")]
+    demo = linesim.scenario.load(linesim.scenario.find_scenario("full-pallets"))
+    scenario = demo.varied(carton_packer=packers)
+    forced = [linesim.scenario.ForcedStop(station="packer B", at_h=0.5, minutes=10)]
+    record = linesim.fast.simulate(scenario, seed=1, hours=1, forced=forced)
+    column = PlanLayout.for_line(scenario, *SIZES[2]).of("carton_packer")
+    moment = linesim.record.Moments(record).at(round(0.55 * linesim.scenario.HOUR))
+    image, down = draw(record, moment, SIZES[2]), LIGHT.fills[linesim.record.State.DOWN]
+    middle = column.top() + 0.47 * column.height()
+    upper, lower = QRectF(column), QRectF(column)
+    upper.setBottom(middle)
+    lower.setTop(middle)
+    assert moment.station("packer A").state != linesim.record.State.DOWN
+    assert count(image, lower, down) > 100
+    assert count(image, upper, down) == 0
 
 
 def test_layout_follows_the_scenario():

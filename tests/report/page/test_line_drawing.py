@@ -38,3 +38,17 @@ def test_who_brings_the_reels_is_written_below_them(truck: dict[str, Any], words
     drawing = line_drawing(calm(reel_truck=truck))
     assert words in [mark.text for mark in drawing.marks if isinstance(mark, Text)]
     assert words in drawing.description
+
+
+def test_carton_packers_stand_side_by_side_and_are_counted() -> None:
+    packers = [{"name": name, "rate_cartons_per_min": 5, "conveyor_reams": 3} for name in "AB"]
+    drawing = line_drawing(calm(carton_packer=packers, palletiser={}))
+    said = [mark.text for mark in drawing.marks if isinstance(mark, Text)]
+    assert "2 carton packers" in said
+    assert any(text.startswith("50.0 reams/min, room 16") for text in said)
+    assert (
+        "carton packers: A (25.0 a minute), B (25.0 a minute); a palletiser" in drawing.description
+    )
+    one = line_drawing(calm(carton_packer=packers[:1], palletiser={}))
+    assert "A" in [mark.text for mark in one.marks if isinstance(mark, Text)]
+    assert drawing.height == one.height
