@@ -30,7 +30,7 @@ from linesim.line.packing import packing_is_empty
 from linesim.line.transfer import transfer_is_empty
 from linesim.line.typed import Row
 from linesim.record.states import Kind
-from linesim.scenario.goods import Goods
+from linesim.scenario.goods import Goods, grade_of, paper_of
 from linesim.scenario.laws import AnyLaw
 from linesim.scenario.order_tables import Grade, Size
 from linesim.scenario.units import HOUR, MINUTE, SECOND
@@ -128,14 +128,6 @@ def _sheet(goods: Goods) -> tuple[int, int, int]:
     return (goods.cut_um, goods.sheet_width_um, goods.lanes)
 
 
-def _grade(goods: Goods) -> tuple[int, float, int]:
-    return (goods.grade, goods.thickness_um, goods.grammage_mg_per_m2)
-
-
-def _paper(goods: Goods) -> tuple[int, int, float, int]:
-    return (goods.web_width_um, *_grade(goods))
-
-
 def new_orders(site: Site) -> Orders:
     scenario, goods = site.scenario, site.goods
     table = scenario.changeover
@@ -162,8 +154,8 @@ def new_orders(site: Site) -> Orders:
             other_size=(_sheet(new), new.size) != (_sheet(old), old.size),
             only_lanes=new.cut_um == old.cut_um and _sheet(new) != _sheet(old),
             only_wrapping=_sheet(new) == _sheet(old),
-            other_grade=_grade(new) != _grade(old),
-            other_paper=_paper(new) != _paper(old),
+            other_grade=grade_of(new) != grade_of(old),
+            other_paper=paper_of(new) != paper_of(old),
             size_pair=place_of(scenario.size, old.size, new.size),
             grade_pair=place_of(scenario.grade, old.grade, new.grade),
             released_ns=site.zero_ns + round(scenario.released_h(order) * HOUR),

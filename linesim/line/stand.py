@@ -17,11 +17,32 @@ from linesim.line.line import Line, Site
 from linesim.line.reels import ReelStore, reel_store
 from linesim.line.typed import Aside, Row, outside
 from linesim.line.web_motion import run_down_length, wear_webs
+from linesim.scenario.goods import paper_of
 from linesim.scenario.reels_together import are_changed_together
 from linesim.scenario.units import MINUTE
 
 MORE_REELS = 2
 """What Python is asked for when the reels of a web are used up."""
+
+
+NO_REEL = -1
+
+
+@dataclass(slots=True)
+class Returned:
+    """What of one web went back to the store at a change of grade and is to be taken again.
+
+    It is one part reel and one whole one at most: when the grade comes again they go on first.
+    """
+
+    part: int = NO_REEL
+    """Number of the part reel, ..."""
+    gone_um: int = 0
+    """... what is gone of it ..."""
+    next_joint: int = 0
+    """... and its next joint."""
+    whole: int = NO_REEL
+    """Number of the reel that was prepared on the second stand."""
 
 
 @dataclass(slots=True)
@@ -45,8 +66,12 @@ class Stand:
     replace_job: Job
     part_at_start: float
     """How much of a reel it has when counting begins; 0: as the run-in leaves it."""
+    returned: Row[Returned]
+    """By paper; none where what has gone back is left in the store."""
+    reel: int = 0
+    """Number of the reel in use."""
     fetched: int = 0
-    """Reels taken from the store."""
+    """Fresh reels taken from the store."""
     end_um: int = 0
     outer_end_um: int = 0
     """Place at which the outer end of the reel in use has, or would have, left the stand."""
@@ -74,6 +99,8 @@ def new_stand(site: Site, web: int) -> Stand:
     pattern = scenario.reels.at_start
     said = pattern is not None and pattern != "random"
     replace = "splice_min" if table.prepares_stands else "change_min"
+    again = scenario.changeover.part_reels == "taken_again"
+    papers = len({paper_of(goods) for goods in site.goods}) if again else 0
     truck, law, prepare = scenario.reel_truck, table.prepare_min, "prepare_min"
     if truck is not None and truck.places is not None:
         law, prepare = truck.chuck_min, "chuck_min"
@@ -90,6 +117,7 @@ def new_stand(site: Site, web: int) -> Stand:
         prepare_job=new_job(PREPARED, web),
         replace_job=new_job(REEL_REPLACED, web),
         part_at_start=_part(site, web, pattern) if said and pattern is not None else 0.0,
+        returned=Row("papers", papers, [Returned() for _ in range(papers)]),
     )
 
 
@@ -151,16 +179,65 @@ def _forget_joints(line: Line, stand: Stand, within_um: int) -> None:
 
 
 def fetch_reel(line: Line, stand: Stand) -> int:
-    """The next reel from the store: its number there."""
+    """The next whole reel from the store: its number there."""
+    if len(stand.returned) > 0:
+        again = stand.returned[line.webs.unwind.papers[line.product]]
+        if again.whole != NO_REEL:
+            reel = again.whole
+            again.whole = NO_REEL
+            _enter_fetched(line, stand, stand.lengths_um[reel])
+            return reel
     if stand.fetched >= len(stand.lengths_um):
         outside(line, MORE_REELS, stand.web)
     reel = stand.fetched
     stand.fetched += 1
-    line.book.loaded_um += stand.lengths_um[reel]
-    if line.has_orders:
-        length_um = stand.lengths_um[reel]
-        note(line, line.history.store, line.now_ns, stand.web, False, line.product, length_um)
+    _enter_fetched(line, stand, stand.lengths_um[reel])
     return reel
+
+
+def _enter_fetched(line: Line, stand: Stand, length_um: int) -> None:
+    line.book.loaded_um += length_um
+    if line.has_orders:
+        note(line, line.history.store, line.now_ns, stand.web, False, line.product, length_um)
+
+
+def send_back(line: Line, stand: Stand, product: int) -> None:
+    """The reel in use goes back to the store, a part reel of that product's paper."""
+    left = left_um(line, stand)
+    _enter_returned(line, stand, product, left)
+    if len(stand.returned) > 0:
+        again = stand.returned[line.webs.unwind.papers[product]]
+        again.part = stand.reel
+        again.gone_um = stand.lengths_um[stand.reel] - left
+        again.next_joint = stand.next_joint
+
+
+def send_partner_back(line: Line, stand: Stand, product: int) -> None:
+    """So does the reel on the second stand, whole."""
+    _enter_returned(line, stand, product, stand.lengths_um[stand.partner])
+    if len(stand.returned) > 0:
+        stand.returned[line.webs.unwind.papers[product]].whole = stand.partner
+
+
+def _enter_returned(line: Line, stand: Stand, product: int, length_um: int) -> None:
+    line.book.returned_um += length_um
+    note(line, line.history.store, line.now_ns, stand.web, True, product, length_um)
+
+
+def mount_first(line: Line, stand: Stand) -> None:
+    """The first reel of another paper: the part reel that went back, or else a whole one."""
+    if len(stand.returned) > 0:
+        again = stand.returned[line.webs.unwind.papers[line.product]]
+        reel = again.part
+        again.part = NO_REEL
+        if reel != NO_REEL:
+            left = stand.lengths_um[reel] - again.gone_um
+            if left > line.webs.unwind.path_um + reserve_um(line):
+                _enter_fetched(line, stand, left)
+                _mount(line, stand, reel, again.gone_um + line.webs.unwind.path_um)
+                stand.next_joint = again.next_joint
+                return
+    mount_reel(line, stand, fetch_reel(line, stand))
 
 
 def fetch_partner(line: Line, stand: Stand) -> None:
@@ -189,6 +266,7 @@ def mount_part(line: Line, stand: Stand, part: float) -> None:
 def _mount(line: Line, stand: Stand, reel: int, gone_um: int) -> None:
     place = line.webs.motion.place_um
     stand.threaded = True
+    stand.reel = reel
     stand.end_um = place + stand.lengths_um[reel] - gone_um
     stand.outer_end_um = place - gone_um
     stand.next_joint = 0

@@ -13,7 +13,6 @@ from linesim.line.books import USE_BUTTS, use_paper
 from linesim.line.chance import draw
 from linesim.line.clock import NEVER
 from linesim.line.crew import ask, hurry
-from linesim.line.history import note
 from linesim.line.joints import joints_reached, splice_leaves
 from linesim.line.line import Line, Site
 from linesim.line.machine import REELS, UNWIND, Stoppage, new_stoppage
@@ -44,14 +43,18 @@ from linesim.line.stand import (
     has_joint,
     joint_um,
     left_um,
+    mount_first,
     mount_part,
     mount_reel,
     new_stand,
     reserve_um,
+    send_back,
+    send_partner_back,
 )
 from linesim.line.typed import Ref, Row, add, outside
 from linesim.line.web_motion import run_down_length, standing
 from linesim.record.states import Kind
+from linesim.scenario.goods import paper_of
 from linesim.scenario.reels_together import together_below_m
 from linesim.scenario.units import UM_PER_NS
 
@@ -79,6 +82,8 @@ class Unwind:
     prepare_people: int
     stands: Row[Stand]
     spares: Row[Spare]
+    papers: Row[int]
+    """Which paper a product is made of."""
     trucks: ReelTrucks
     change_cause: int
     """For which the standstill is, but for a wait for a truck."""
@@ -99,6 +104,8 @@ def new_unwind(site: Site) -> Unwind:
     prepares = table.prepares_stands
     hold = new_stoppage(0, REELS, UNWIND)
     together = [round(together_below_m(scenario, goods.thickness_um) * 1e6) for goods in site.goods]
+    kinds = list(dict.fromkeys(paper_of(goods) for goods in site.goods))
+    papers = [kinds.index(paper_of(goods)) for goods in site.goods]
     hold.cause = site.causes.number("splice" if prepares else "reel change", Kind.SET_UP)
     return Unwind(
         webs=table.webs,
@@ -114,6 +121,7 @@ def new_unwind(site: Site) -> Unwind:
         prepare_people=table.prepare_people,
         stands=Row("stands", table.webs, [new_stand(site, web) for web in range(table.webs)]),
         spares=new_spares(site),
+        papers=Row("products", len(papers), papers),
         trucks=new_reel_trucks(site),
         change_cause=hold.cause,
         hold=hold,
@@ -410,21 +418,21 @@ def lay_out_reels(line: Line) -> None:
 def other_reels(line: Line, product: int) -> None:
     """A change of grade: what is on the stands goes back, fresh reels of the new grade come.
 
-    ``product`` is the one whose paper goes back. Where trucks bring reels, stands that were
-    prepared are so again when those have come.
+    ``product`` is the one whose paper goes back; what has gone back of the new grade may come
+    first. Where trucks bring reels, stands that were prepared are so again when those have come.
     """
     unwind = line.webs.unwind
     at_hand = len(unwind.trucks.all) == 0
     for stand in unwind.stands:
         partner = unwind.paired and stand.partner_there
-        _send_back(line, stand, product, left_um(line, stand))
+        send_back(line, stand, product)
         if partner:
-            _send_back(line, stand, product, stand.lengths_um[stand.partner])
+            send_partner_back(line, stand, product)
         outside(line, MORE_REELS, stand.web)
         if partner and at_hand:
             fetch_partner(line, stand)
         stand.threaded = False
-        mount_reel(line, stand, fetch_reel(line, stand))
+        mount_first(line, stand)
         if partner and not at_hand:
             stand.partner_there = False
             want_reel(line, stand.web)
@@ -433,8 +441,3 @@ def other_reels(line: Line, product: int) -> None:
             empty_spare(line, i, i % unwind.webs)
     hand_out(line)
     joints_reached(line)
-
-
-def _send_back(line: Line, stand: Stand, product: int, length_um: int) -> None:
-    line.book.returned_um += length_um
-    note(line, line.history.store, line.now_ns, stand.web, True, product, length_um)

@@ -140,6 +140,16 @@ class Goods:
     """What the webs are driven at, um/ns: rated speed, or what the transfer can fetch."""
 
 
+def grade_of(goods: Goods) -> tuple[int, float, int]:
+    """What makes it another grade."""
+    return (goods.grade, goods.thickness_um, goods.grammage_mg_per_m2)
+
+
+def paper_of(goods: Goods) -> tuple[int, int, float, int]:
+    """What makes its reels others."""
+    return (goods.web_width_um, *grade_of(goods))
+
+
 def goods_of(scenario: Scenario, order: Order | None = None) -> Goods:
     """Sheet, ream and speed of an order; without one, of the scenario's own product."""
     cutter, made = scenario.cutter, sizes_of(scenario, order)

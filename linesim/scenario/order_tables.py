@@ -93,8 +93,11 @@ class Changeover(Figures):
     """where grade and size change together: when the reels are changed"""
     people: int = quantity(2, "people", (0, 20), label="people for a change-over")
     """people for a change-over"""
+    part_reels: Literal["left", "taken_again"] = quantity("left", label="part reels in the store")
+    """part reels that went back to the store at a change of grade: left there, or taken again,
+    before fresh ones, when their web runs that grade again; what is too short to run is left"""
 
-    quiet = (*Figures.quiet, "wrapping_min")
+    quiet = (*Figures.quiet, "wrapping_min", "part_reels")
 
 
 class ChangeoverPair(Figures):

@@ -13,6 +13,7 @@ from linesim.scenario import Scenario, check_mapping, check_text
 from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
 from tests.line.any_line import any_forced, any_handled, any_paced, any_packed
+from tests.line.bought_reels import any_bought
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
@@ -82,7 +83,15 @@ def to_the_pallet(seed: int) -> list[str]:
 
 def reels_brought(seed: int) -> list[str]:
     """All of that where webs share spare stands, or trucks bring the reels, or both."""
-    scenario = any_handled(seed)
+    return _paper_balances(any_handled(seed), seed)
+
+
+def reels_bought(seed: int) -> list[str]:
+    """All of that with widths as bought, bad reels, joints at places, part reels taken again."""
+    return _paper_balances(any_bought(seed), seed)
+
+
+def _paper_balances(scenario: Scenario, seed: int) -> list[str]:
     record, bare = run(scenario, seed), run(scenario, seed, history=False)
     found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
     paper = record.books.paper

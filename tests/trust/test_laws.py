@@ -16,6 +16,7 @@ from tests.trust.law_checks import (
     kept_down,
     moved_by_weeks,
     order_of_the_lists,
+    reels_bought,
     reels_brought,
     to_the_pallet,
     written_another_way,
@@ -28,6 +29,7 @@ from tests.trust.runs_alike import columns, history_digest, summary_digest, what
     "law",
     [
         to_the_pallet,
+        reels_bought,
         reels_brought,
         kept_down,
         moved_by_weeks,
