@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from gui import dialogs
 from gui.headline.losses import LossStaircase
+from gui.headline.products import ProductsView
 from gui.headline.rates import VView
 from gui.look import PlainLabel
 from gui.look.drawn import Drawn
@@ -17,7 +18,7 @@ _RATES = "What each station could make, rated and net of its own stops"
 
 
 class LossesPage(QWidget):
-    """The staircase of losses above, the rates of the stations below."""
+    """The staircase of losses above, the rates of the stations below, then the products."""
 
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -28,6 +29,8 @@ class LossesPage(QWidget):
         column.setSpacing(6)
         for part in (self.losses, self.rates):
             column.addWidget(part, 1)
+        self.products = ProductsView(shown, self)
+        column.addWidget(self.products)
 
 
 class TitledDrawing(QWidget):

@@ -5,7 +5,13 @@ from linesim.record.audit import audit
 from linesim.record.books import Books, CartonBook, PaperBook, ReamBook, SheetBook
 from linesim.record.capacity import StationRate, line_rates, slowest_net, station_rates
 from linesim.record.disturbance import Disturbance, disturbance
-from linesim.record.effectiveness import Effectiveness, line_effectiveness, station_effectiveness
+from linesim.record.effectiveness import (
+    Effectiveness,
+    OfProduct,
+    line_effectiveness,
+    product_effectiveness,
+    station_effectiveness,
+)
 from linesim.record.moment import Moment, ReelNow, SetNow, SetPlace, StationNow, WrapperNow
 from linesim.record.moments import Moments, moment_at
 from linesim.record.outflow import GAP_STEPS, Outflow, outflow
@@ -44,6 +50,7 @@ __all__ = [
     "Loss",
     "Moment",
     "Moments",
+    "OfProduct",
     "OrderDone",
     "Outflow",
     "PaperBook",
@@ -72,6 +79,7 @@ __all__ = [
     "moment_at",
     "outflow",
     "paper_use",
+    "product_effectiveness",
     "ripple",
     "sheeter_spans",
     "slowest_net",

@@ -48,7 +48,7 @@ from linesim.record.capacity import (
     station_rates,
 )
 from linesim.record.pieces import Pieces, line_pieces, reams_of_web, station_pieces
-from linesim.record.products import products
+from linesim.record.products import product_names, products
 from linesim.record.record import Part, Record
 from linesim.record.states import Loss
 from linesim.scenario import WEB_STATIONS
@@ -186,17 +186,58 @@ def _mean_speed(made: Sequence[tuple[float, Pieces | None]]) -> float:
     return sum(reams for _, reams in counted) / sum(reams / rated for rated, reams in counted)
 
 
-def line_effectiveness(record: Record) -> Effectiveness:
-    """Effectiveness of the line, against the station that is slowest for what is made."""
+@dataclass(frozen=True)
+class OfProduct:
+    """A product made: the line's effectiveness in its time, and its good reams.
+
+    Its time is that from when the line was ready for it to when it was ready for another: the
+    change-over that follows on it is in it. ``effectiveness.name`` is that of the product.
+    """
+
+    effectiveness: Effectiveness
+    good_reams: int
+    station: str
+    """The slowest for it, which it is measured against."""
+
+
+def product_effectiveness(record: Record) -> tuple[OfProduct, ...]:
+    """Effectiveness of the line by product, in the order in which they were first made.
+
+    Every sum in ns adds up to that of the line exactly, and so do the reams.
+    """
     scenario = record.scenario
-    made_of, rows, made = products(scenario), [], []
-    names: dict[str, None] = {}
+    made_of, names = products(scenario), product_names(scenario)
+    together: dict[str, list[Part]] = {}
+    for part in record.parts:
+        together.setdefault(names[part.order], []).append(part)
+    found = []
+    for name, parts in together.items():
+        station, speed = slowest(scenario, made_of[parts[0].order])
+        rows = [_losses(record, part, station) for part in parts]
+        made = [(speed, line_pieces(scenario, part, station)) for part in parts]
+        good = sum(part.books.reams.good for part in parts)
+        found.append(OfProduct(account(name, _added(rows), made), good, station))
+    return tuple(found)
+
+
+def line_effectiveness(record: Record) -> Effectiveness:
+    """Effectiveness of the line, against the station that is slowest for what is made.
+
+    The sum over all products: of each no factor passes 100 %, and so none of the line does.
+    """
+    scenario, made_of = record.scenario, products(record.scenario)
+    every = product_effectiveness(record)
+    stations = " and ".join(dict.fromkeys(each.station for each in every))
+    made = []
     for part in record.parts:
         station, speed = slowest(scenario, made_of[part.order])
-        names[station] = None
-        rows.append(_losses(record, part, station))
         made.append((speed, line_pieces(scenario, part, station)))
-    return account(f"line, by its {' and '.join(names)}", _added(rows), made)
+    sums = [field.name for field in fields(Effectiveness) if field.name.endswith("_ns")]
+    return Effectiveness(
+        name=f"line, by its {stations}",
+        rated_reams_per_min=_mean_speed(made),
+        **{name: sum(getattr(each.effectiveness, name) for each in every) for name in sums},
+    )
 
 
 def station_effectiveness(record: Record) -> tuple[Effectiveness, ...]:

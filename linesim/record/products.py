@@ -9,7 +9,16 @@ import numpy as np
 from linesim import paper
 from linesim.record.record import Record
 from linesim.scenario import Scenario
-from linesim.scenario.goods import Sizes, breaks_per_um, limit, sizes_of, web_speed_m_per_min
+from linesim.scenario.goods import (
+    Goods,
+    Sizes,
+    breaks_per_um,
+    goods_of,
+    limit,
+    named_by,
+    sizes_of,
+    web_speed_m_per_min,
+)
 from linesim.scenario.order_tables import Order
 
 
@@ -51,6 +60,25 @@ def products(scenario: Scenario) -> tuple[Product, ...]:
         )
 
     return tuple(product(order) for order in scenario.order or (None,))
+
+
+def product_names(scenario: Scenario) -> tuple[str, ...]:
+    """Of each order, what its product goes by: size and grade, or the first order of that product.
+
+    Without orders, of the scenario's own product. Two products have two names.
+    """
+    orders = scenario.order or (None,)
+    goods = [goods_of(scenario, order) for order in orders]
+    names: dict[Goods, str] = {}
+    for number, (each, order) in enumerate(zip(goods, orders, strict=True), 1):
+        if each in names:
+            continue
+        grade, size = named_by(scenario, order)
+        name = order.name if order is not None else "product"
+        if grade is not None and size is not None:
+            name = f"{size.name} {grade.name}"
+        names[each] = f"{name} ({number})" if name in names.values() else name
+    return tuple(names[each] for each in goods)
 
 
 class OrdersInTime:

@@ -69,5 +69,6 @@ from .ripple_in_words import duration_words as duration_words
 from .ripple_in_words import is_pace as is_pace
 from .ripple_in_words import ripple_words as ripple_words
 from .ripple_in_words import state_words as state_words
+from .run_tables import product_table as product_table
 from .scales import Scale as Scale
 from .scales import tick_text as tick_text

@@ -15,7 +15,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.energy import energy_use, stations_with_energy
-from linesim.studies.figures import RATED
+from linesim.studies.figures import GOOD_REAMS, RATED
 from linesim.studies.outcome import UNITS
 from linesim.studies.waiting import INSIDE
 from linesim.version import __version__
@@ -47,6 +47,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "measures": {name: _figure(result.measure(name)) for name in UNITS},
         "stations": {name: _station(result, name) for name in runs[0].state_hours},
         "effectiveness": {name: _factors(result, name) for name in runs[0].effectiveness},
+        "products": {name: _of_product(result, name) for name in runs[0].products},
         "reference": runs[0].reference,
         "losses": {name: _losses(result, name) for name in runs[0].losses_h},
         "paper_kg": {
@@ -138,6 +139,22 @@ def _station(result: Replicated, name: str) -> dict[str, Any]:
     if name in result.runs[0].stop_counts:
         counts = result.over_table(lambda run: run.stop_counts[name], "stops")
         found["stops_by_cause"] = {cause: _figure(value) for cause, value in counts.items()}
+    return found
+
+
+def _of_product(result: Replicated, name: str) -> dict[str, Any]:
+    """Its factors, those that every run has, and its good reams; a run that made none has 0."""
+    tables = [run.products.get(name, {}) for run in result.runs]
+    found: dict[str, Any] = {}
+    for factor in tables[0]:
+        values = [table.get(factor) for table in tables]
+        known = [value for value in values if value is not None]
+        if factor == GOOD_REAMS:
+            reams = [value or 0.0 for value in values]
+            found[factor] = _figure(result.estimate(reams, "reams"))
+        else:
+            every = len(known) == len(values)
+            found[factor] = _figure(result.estimate(known, "1")) if every else None
     return found
 
 

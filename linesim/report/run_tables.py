@@ -6,15 +6,23 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from linesim.record.states import State, station_words
 from linesim.report import words
+from linesim.report.answers.cells import Column
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import station_name
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.energy import energy_use, stations_with_energy
+from linesim.studies.figures import GOOD_REAMS
 
 FACTORS = ("availability", "performance", "quality", "oee")
 CAUSES = 5
 """So many causes of each station are told."""
 _COLUMNS = 5
 ENERGY_COLUMNS = ("kWh", "kWh per 1,000 good reams", "% drawn while nothing is made")
+PRODUCTS = "Effectiveness by product, against the station that is slowest for it"
+PRODUCTS_NOTE = (
+    "The time of a product is that from when the line is ready for it to when it is ready for"
+    " another: the change-over after it is in it. All products together are the line."
+)
 Rows = list[tuple[str, ...]]
 
 
@@ -27,6 +35,35 @@ def effectiveness_rows(result: Replicated) -> Rows:
 
     names = result.runs[0].effectiveness
     return [(name, *(cell(name, factor) for factor in FACTORS)) for name in names]
+
+
+PRODUCT_COLUMNS = ("good reams", "availability", "performance", "quality", "OEE")
+"""Headings beside the products of :func:`product_rows`."""
+
+
+def product_rows(result: Replicated) -> Rows:
+    """Of each product its good reams and the factors of the line; ``-`` where a run made none."""
+
+    def cells(name: str) -> Iterator[str]:
+        made = [run.products.get(name, {}) for run in result.runs]
+        yield result.estimate([each.get(GOOD_REAMS) or 0.0 for each in made], "reams").text()
+        for factor in FACTORS:
+            values = [value for each in made if (value := each.get(factor)) is not None]
+            every = len(values) == len(made)
+            yield words.percent(result.estimate(values, "1")) if every else "-"
+
+    names = dict.fromkeys(name for run in result.runs for name in run.products)
+    return [(name, *cells(name)) for name in names]
+
+
+def product_table(result: Replicated) -> AnswerTable | None:
+    """The same as a table; None where there are no orders."""
+    rows = product_rows(result)
+    if not rows:
+        return None
+    heads = ("product", *PRODUCT_COLUMNS)
+    columns = tuple(Column(head, left=not place) for place, head in enumerate(heads))
+    return AnswerTable("products", PRODUCTS, columns, tuple(rows))
 
 
 def side_by_side(

@@ -41,6 +41,9 @@ def report_parts(result: Replicated) -> Iterator[Table | str]:
         ("What the hours were lost for, largest first", [_causes(result)]),
         ("Where the paper went", [paper, words.balance_sentence(result)]),
     )
+    if result.runs[0].products:
+        by_product: list[Table | str] = [_products(result), run_tables.PRODUCTS_NOTE]
+        sections = (*sections[:3], (run_tables.PRODUCTS, by_product), *sections[3:])
     if result.runs[0].energy_kwh:
         energy = plain_table("station", run_tables.ENERGY_COLUMNS)
         _filled(energy, run_tables.energy_rows(result))
@@ -119,6 +122,12 @@ def _effectiveness(result: Replicated) -> Table:
             shown = station_name(result.scenario, name)
             table.add_row(shown, words.rated_speed(result, name) or "-", *factors)
     return table
+
+
+def _products(result: Replicated) -> Table:
+    return _filled(
+        plain_table("product", run_tables.PRODUCT_COLUMNS), run_tables.product_rows(result)
+    )
 
 
 def _station_losses(result: Replicated) -> Iterator[Table]:

@@ -8,13 +8,20 @@ from typing import Any
 from linesim.record import Record
 from linesim.record.accounts import station_accounts
 from linesim.record.audit import Check, audit
-from linesim.record.effectiveness import Effectiveness, line_effectiveness, station_effectiveness
+from linesim.record.effectiveness import (
+    Effectiveness,
+    OfProduct,
+    line_effectiveness,
+    product_effectiveness,
+    station_effectiveness,
+)
 from linesim.record.energy import station_energy
 from linesim.record.paper_use import paper_use
 from linesim.studies.outcome import Outcome, in_hours, outcome_of
 
 LINE = "line"
 RATED = "rated_reams_per_min"
+GOOD_REAMS = "good_reams"
 
 
 @dataclass(frozen=True)
@@ -28,6 +35,8 @@ class RunFigures(Outcome):
     parts_of_sheeter: tuple[str, ...]
     effectiveness: dict[str, dict[str, float | None]]
     """By station and for the line: rated speed and the four factors."""
+    products: dict[str, dict[str, float | None]]
+    """By product, where there are orders: the factors of the line, and its good reams."""
     losses_h: dict[str, dict[str, float]]
     """By station and for the line: planned busy hours and the steps down to good output."""
     paper_kg: dict[str, float]
@@ -54,6 +63,10 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
         stop_counts=counts,
         parts_of_sheeter=tuple(each.station for each in accounts if each.part_of_sheeter),
         effectiveness={name: _factors(each) for name, each in named.items()},
+        products={
+            each.effectiveness.name: _of_product(each)
+            for each in (product_effectiveness(record) if record.scenario.order else ())
+        },
         losses_h={name: _steps(each) for name, each in named.items()},
         paper_kg={"in good reams": use.good_reams_kg}
         | use.lost_kg
@@ -76,6 +89,10 @@ def _factors(each: Effectiveness) -> dict[str, float | None]:
         "quality": each.quality,
         "oee": each.oee,
     }
+
+
+def _of_product(each: OfProduct) -> dict[str, float | None]:
+    return {GOOD_REAMS: float(each.good_reams)} | _factors(each.effectiveness)
 
 
 def _steps(each: Effectiveness) -> dict[str, float]:

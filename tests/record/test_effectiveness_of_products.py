@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 import numpy as np
 import pytest
 
 from linesim.fast import simulate
 from linesim.record import Loss, Record
 from linesim.record.audit import audit
-from linesim.record.effectiveness import line_effectiveness, station_effectiveness
+from linesim.record.effectiveness import (
+    Effectiveness,
+    line_effectiveness,
+    product_effectiveness,
+    station_effectiveness,
+)
 from linesim.record.outflow import GAP_STEPS, outflow
+from linesim.record.products import product_names
 from linesim.scenario import ForcedStop
 from tests.line.calm_line import SECOND, calm, stop
 
@@ -149,3 +157,51 @@ def test_the_outfeed_is_judged_by_what_left_it(warm_up_h):
     worked = record.losses[record.station("outfeed")][Loss.PRODUCING] / (2.5 * SECOND)
     assert record.taken_out == (pytest.approx(worked, abs=1),)
     assert all(factor <= 1 for row in factors(record).values() for factor in row)
+
+
+def test_products_add_up_to_the_line_exactly():
+    """A, B and A again: A is one product, of two stretches; every step and every ream adds up."""
+    orders = [*ORDERS, ORDERS[0] | {"name": "small again", "reams": 160}]
+    jam = stop("wrapper", every_reams=90, restore_min=2, spoils_reams=2)
+    for warm_up_h in (0.0, 0.21):
+        scenario = calm(order=orders, changeover=CHANGE, stop=[jam])
+        record = simulate(scenario, hours=1.2, warm_up_h=warm_up_h)
+        line, each = line_effectiveness(record), product_effectiveness(record)
+        assert [of.effectiveness.name for of in each] == ["small", "large"]
+        assert sum(of.good_reams for of in each) == record.books.reams.good
+        for name in [field.name for field in fields(Effectiveness) if field.name.endswith("_ns")]:
+            whole = sum(getattr(of.effectiveness, name) for of in each)
+            assert getattr(line, name) == whole
+        for of in each:
+            found = of.effectiveness
+            assert sum(found.staircase().values()) == found.planned_busy_ns
+            assert 0 < found.availability <= 1
+            assert found.performance is not None
+            assert found.performance <= 1
+
+
+def test_each_product_has_the_factors_of_its_own_time():
+    """320 reams in 600 s at 32 a minute, then 7 to 8 s until the line is empty and ten minutes of
+    change: available for 600 of 1,207.5 s. The next: 600 s at 12 a minute, all of it available."""
+    small, large = product_effectiveness(two_products())
+    assert (small.good_reams, large.good_reams) == (320, 120)
+    found = small.effectiveness
+    assert found.rated_reams_per_min == 32
+    assert found.availability == pytest.approx(600 / 1207.5, abs=0.002)
+    assert found.performance == pytest.approx(1)
+    assert large.effectiveness.rated_reams_per_min == 12
+    assert large.effectiveness.availability == pytest.approx(1)
+
+
+def test_products_go_by_size_and_grade_or_by_their_first_order():
+    scenario = calm(
+        grade=[{"name": "80 g"}, {"name": "pink"}],
+        size=[{"name": "A4"}],
+        order=[
+            {"name": "one", "reams": 9, "grade": "80 g", "size": "A4"},
+            {"name": "two", "reams": 9, "grade": "pink"},
+            {"name": "three", "reams": 9, "grade": "80 g", "size": "A4"},
+            {"name": "two", "reams": 9, "lanes": 2},
+        ],
+    )
+    assert product_names(scenario) == ("A4 80 g", "two", "A4 80 g", "two (4)")

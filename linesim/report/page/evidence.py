@@ -103,6 +103,14 @@ def losses_section(replicated: Replicated) -> Section:
             tuple(run_tables.paper_rows(replicated)),
         ),
     )
+    if replicated.runs[0].products:
+        by_product = Grid(
+            f"{run_tables.PRODUCTS} (ISO 22400-2)",
+            ("product", *run_tables.PRODUCT_COLUMNS),
+            tuple(run_tables.product_rows(replicated)),
+            note=run_tables.PRODUCTS_NOTE,
+        )
+        blocks = (*blocks[:3], by_product, *blocks[3:])
     if replicated.runs[0].energy_kwh:
         rows = tuple(run_tables.energy_rows(replicated))
         note = words.energy_sentence(replicated)

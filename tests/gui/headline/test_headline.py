@@ -219,3 +219,21 @@ def test_rates_have_an_axis_and_keep_those_of_the_line_before(qtbot, shown):
     assert f"before the change: {rates.before[0].value}" in pointed_at(rates, "sheeter")
     svg = rates.svg().decode()
     assert all(f">{number}<" in svg for number in (0, 20, 40, 60))
+
+
+def test_products_are_listed_only_where_there_are_orders(qtbot, shown):
+    page = LossesPage(shown)
+    qtbot.addWidget(page)
+    page.show()
+    shown.show(run())
+    assert not page.products.isVisible()
+    orders = ({"name": "A4", "reams": 300}, {"name": "A3", "reams": 100, "sheet_length_mm": 420})
+    ordered = line().varied(order=orders, changeover={"size_min": 3.0})
+    shown.show(linesim.fast.simulate(ordered, seed=1, hours=1))
+    assert page.products.isVisible()
+    table = page.products.table
+    assert [table.item(row, 0).text() for row in range(table.rowCount())] == ["A4", "A3"]
+    heads = [table.horizontalHeaderItem(n).text() for n in range(table.columnCount())]
+    assert heads == ["product", "good reams", "availability", "performance", "quality", "OEE"]
+    shown.show(run())
+    assert not page.products.isVisible()
