@@ -87,6 +87,23 @@ def test_what_holds_pallets_up_can_be_taken_away(taken: str, named: str) -> None
         assert all(stop.ns > 0 for stop in found)
 
 
+@pytest.mark.parametrize("places", [{}, {"places": 1, "chuck_min": 3, "order_below_m": 0}])
+def test_a_reel_truck_taken_away_leaves_the_time_to_prepare_a_stand(places: dict[str, int]) -> None:
+    """Reels are at hand then; stands that were filled from a place still are, in the same time."""
+    line = LINE.varied(
+        unwind={"stands_per_web": 2, "change": "standstill_splice", "prepare_min": 8},
+        reel_truck={"reel_min": 40} | places,
+    )
+    assert changes.REEL_TRUCK in changes.causes_of(line)
+    without = changes.without_cause(line, changes.REEL_TRUCK)
+    assert without.reel_truck is None
+    assert without.unwind.prepare_min.average() == (3 if places else 8)
+    for scenario, waits in ((line, True), (without, False)):
+        record = simulate(scenario, hours=12, history=False)
+        found = [stop for stop in record.stops if record.causes[stop.cause] == "reel truck"]
+        assert (sum(stop.ns for stop in found) > 0) == waits
+
+
 def test_there_is_no_such_cause() -> None:
     with pytest.raises(KeyError, match="no stop cause 'gremlins'"):
         changes.without_cause(LINE, "gremlins")

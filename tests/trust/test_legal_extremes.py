@@ -99,6 +99,25 @@ EXTREMES: dict[str, tuple[dict[str, Any], bool]] = {
         },
         True,
     ),
+    "twenty trucks that take no time, for places and forty spare stands": (
+        {
+            "unwind": {"change": "flying_splice", "spare_stands": 40, "prepare_min": 0},
+            "reel_truck": {
+                "trucks": 20,
+                "reel_min": 0,
+                "stops_per_100_reels": 100,
+                "stop_min": 0,
+                "places": 100,
+                "order_below_m": 50_000,
+                "chuck_min": 0,
+            },
+        },
+        True,
+    ),
+    "a truck that does not come back": (
+        {"reel_truck": {"reel_min": 1e6}, "start": {"state": "new"}, "reels": {"diameter_mm": 300}},
+        True,
+    ),
     "no bridge beyond a set": ({"bridge": {"places": 5}}, True),
     "a crew of none": (_NOBODY, True),
     "a shift of one minute": ({"line": {"shift_hours": 1 / 60}}, True),
