@@ -78,11 +78,13 @@ def rounded(value: float, last: int) -> str:
 def rough(value: float) -> str:
     """A figure without an interval: three digits, whole from 100 on.
 
-    >>> rough(1831.7), rough(4.9896), rough(0.1234)
-    ('1,832', '4.99', '0.123')
+    >>> rough(1831.7), rough(4.9896), rough(0.1234), rough(-605.2)
+    ('1,832', '4.99', '0.123', '−605')
     """
     if value == 0:
         return "0"
+    if value < 0:
+        return f"−{rough(-value)}"
     if abs(value) >= 100:
         return f"{value:,.0f}"
     decimals = 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3

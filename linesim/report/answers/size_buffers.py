@@ -104,7 +104,10 @@ def _together(found: SizedBuffers, together: Together) -> str:
     if not more.mean and not more.both:
         sum_up = "they add up: every run gave the sum of the two"
     elif together.adds_up:
-        sum_up = f"they add up, as far as these runs tell ({size} reams a week apart)"
+        sum_up = (
+            f"no difference is shown to the sum of the two ({size} reams a week): they add up, as"
+            " far as these runs tell"
+        )
     elif more.mean > 0:
         sum_up = f"together {size} reams a week more than the sum of the two: each needs the other"
     else:
