@@ -40,6 +40,22 @@ def test_lists_and_texts() -> None:
     assert value_of("12", replace(NUMBER, kind="text")) == "12"
 
 
+def test_a_list_of_places_goes_into_the_file_and_out_of_it() -> None:
+    reels = next(group for group in linesim.scenario.field_groups() if group.name == "reels")
+    places = next(field for field in reels.fields if field.name == "mill_joints_at_m")
+    document = Document()
+    document.open("short-bridge")
+    document.set_field("reels.mill_joints_per_reel", None)
+    document.set_field("reels.mill_joints_at_m", value_of("1200; 4300.5", places))
+    assert "mill_joints_at_m = [1200, 4300.5]" in document.text
+    assert document.faults == ()
+    assert document.scenario is not None
+    assert document.scenario.reels.mill_joints_at_m == (1200, 4300.5)
+    assert shown(document.value("reels.mill_joints_at_m")) == "1200, 4300.5"
+    document.set_field("reels.mill_joints_at_m", value_of("", places))
+    assert "mill_joints_at_m" not in document.text
+
+
 def test_shown() -> None:
     assert usual(NUMBER) == "usual: 3 to 30"
     assert shown({"law": "lognormal", "mean": 4.0, "sd": 1.2}) == "lognormal, mean 4, sd 1.2"
