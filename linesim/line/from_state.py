@@ -13,6 +13,7 @@ from linesim.line.chance import draw
 from linesim.line.clock import NEVER, set_alarm
 from linesim.line.crew import ask
 from linesim.line.end_of_line import end_takes
+from linesim.line.hand_ramp import threaded_anew
 from linesim.line.line import Line, Site
 from linesim.line.machine import (
     ON_WEBS,
@@ -233,6 +234,7 @@ def stop_as_told(line: Line, site: Site, state: LineState) -> None:
             rest = _rest_of_break(site, state, down)
             stop = begin_stoppage(line, WEB_PATH, line.webs.breaks.cause, DOWN, rest)
             stop.people = line.webs.breaks.people
+            threaded_anew(line)
             stop.priority = line.crew.priority_standing_line
             _webs_stand(line, stop)
         elif down.cause == ROLL_CHANGE:

@@ -105,6 +105,16 @@ def test_a_web_break_and_a_roll_are_ended() -> None:
     assert spans_of(record, "wrapper")[0][:3] == (0, 300, State.CHANGEOVER)
 
 
+def test_a_web_that_is_torn_now_is_brought_up_by_hand() -> None:
+    """Threaded in two minutes more, then a minute at a quarter of the speed."""
+    line = one_web(
+        cutter={"hand_ramp_fractions": [0.25], "hand_ramp_min": [1]},
+        web_path={"rethread_held_min": 6, "rethread_lost_min": 6, "rethread_people": 0},
+    )
+    spans = spans_of(run(line, down=[{"cause": "web break", "since": "14:16"}]), "cutter")
+    assert [(s[1], s[3]) for s in spans[:2]] == [(120, "web break"), (180, "ramp by hand")]
+
+
 def test_a_reel_lasts_as_long_as_its_paper() -> None:
     """400 m at 4 m/s are 100 s; a change takes ten minutes."""
     line = one_web()
