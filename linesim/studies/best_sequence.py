@@ -31,8 +31,8 @@ from linesim.studies.sequences import Order, change_over_minutes, minutes_betwee
 AIMS = {
     "late-orders": "fewest late orders",
     "lateness": "least total lateness",
-    "change-over": "least change-over time",
     "finish": "the last order done soonest",
+    "change-over": "least change-over time",
     "greatest-lateness": "least lateness of the latest order",
 }
 """What a sequence may be best by; of equals the next of the first four tells."""
@@ -236,8 +236,8 @@ def _figures(
     found = {
         "late-orders": float(sum(each > 0 for each in late)),
         "lateness": sum(each for each in late if each > 0),
-        "change-over": minutes,
         "finish": max(done),
+        "change-over": minutes,
     }
     # Below 0 where every order is early.
     own = max(late, default=0.0) if aim == "greatest-lateness" else found[aim]
@@ -274,7 +274,7 @@ def _tried(
     best = sum(all(keys[order][k] <= other[k] for other in keys.values()) for k in range(len(rows)))
     late_orders, late_h, last_h = (
         _compared(rows, keys[order], keys[first], place, level, order == first)
-        for place in (1, 2, 4)
+        for place in (1, 2, 3)
     )
     return Tried(
         order=order,

@@ -180,3 +180,13 @@ def test_the_choice_is_tried_on_runs_that_had_no_part_in_it() -> None:
 def test_orders_that_are_not_done_are_done_never() -> None:
     found = searched(coloured(), "finish", hours=0.4)
     assert all(each.last_h is None for each in found.tried)
+
+
+def test_of_sequences_equally_in_time_the_one_done_soonest_is_the_best() -> None:
+    """No order has a due time; waiting for the release of pink would save a minute of change."""
+    scenario = with_release(coloured(), 2, 0.9)
+    chosen = searched(scenario, "late-orders").tried[0]
+    ends = {order: max(done_h(scenario, order)) for order in every(scenario)}
+    assert chosen.last_h is not None
+    assert chosen.last_h.mean == pytest.approx(min(ends.values()), abs=1e-9)
+    assert chosen.change_over_min > min(change_over_minutes(scenario, each) for each in ends)

@@ -31,14 +31,14 @@ class PlanOrdersOptions(StudyOptions):
         None,
         "Best by",
         "What the best sequence is looked for by: late-orders (fewest), lateness (least in total),"
-        " change-over (least time), finish (the last order done soonest), greatest-lateness (least"
+        " finish (the last order done soonest), change-over (least time), greatest-lateness (least"
         " of the latest order); of equals the next of the first four tells. none: not looked for.",
         empty="late-orders",
         choices=(
             "late-orders",
             "lateness",
-            "change-over",
             "finish",
+            "change-over",
             "greatest-lateness",
             "none",
         ),
