@@ -123,6 +123,12 @@ def _joints(s: Scenario) -> Iterator[Contradiction]:
             "one of the two",
             at("reels", "mill_joints_at_m"),
         )
+    if 0 in places:
+        yield Contradiction(
+            ("reels", "mill_joints_at_m"),
+            "a joint at the outer end of a reel joins nothing",
+            "places above 0 m from the outside",
+        )
     if len(set(places)) < len(places):
         yield Contradiction(
             ("reels", "mill_joints_at_m"), "two joints are at one place", "each place once"

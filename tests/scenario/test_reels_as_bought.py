@@ -102,6 +102,11 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "reels.mill_joints_at_m",
         "below 11,756 m",
     ),
+    "a joint where the reel begins": (
+        {"reels": {"mill_joints_at_m": [0, 900]}},
+        "reels.mill_joints_at_m",
+        "above 0 m",
+    ),
     "two joints at one place": (
         {"reels": {"mill_joints_at_m": [900, 70, 900]}},
         "reels.mill_joints_at_m",
