@@ -48,9 +48,10 @@ def choose(
     return taken
 
 
-def ask_table(parent: QWidget, title: str) -> str:
-    """Ask which table of the plant to read; an empty text where none is wanted."""
-    return QFileDialog.getOpenFileName(parent, title, "", _kinds_of_tables())[0]
+def ask_table(parent: QWidget, title: str, kinds: str = "") -> str:
+    """Ask which table of the plant to read, or file of other ``kinds``; an empty text for none."""
+    kinds = f"{kinds};;All files (*)" if kinds else _kinds_of_tables()
+    return QFileDialog.getOpenFileName(parent, title, "", kinds)[0]
 
 
 def ask_tables(parent: QWidget, title: str) -> list[str]:

@@ -29,8 +29,9 @@ _SMALLEST = 0.01
 class FileEdit(QWidget):
     """The name of a file, typed or chosen."""
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, kinds: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._kinds = kinds
         self.line = QLineEdit(name)
         self.line.setAcceptDrops(False)  # Files are the window's to open.
         self.line.setMinimumWidth(self.line.fontMetrics().horizontalAdvance("x" * 28))
@@ -43,7 +44,7 @@ class FileEdit(QWidget):
         row.addWidget(choose)
 
     def _choose(self) -> None:
-        if name := dialogs.ask_table(self, self.accessibleName()):
+        if name := dialogs.ask_table(self, self.accessibleName(), self._kinds):
             self.line.setText(name)
 
 
@@ -112,7 +113,7 @@ def _control(
     if option.kind is tuple:
         return SpansEdit(scenario, option.default)
     if option.file:
-        return FileEdit(option.default or "")
+        return FileEdit(option.default or "", option.kinds)
     if option.choices:
         box = QComboBox()
         box.addItem(option.empty, "")

@@ -36,7 +36,9 @@ class Option:
     empty: str = ""
     """What is meant where nothing is given."""
     file: bool = False
-    """Whether it names a file."""
+    """Whether it names a file, ..."""
+    kinds: str = ""
+    """... and of which kinds, as a dialog has them; empty: a table of the plant."""
     choices: tuple[str, ...] = ()
     """All that can be given; empty where anything can."""
     flag: str = ""

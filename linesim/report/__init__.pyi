@@ -17,6 +17,8 @@ from .answers.exports import answer_json as answer_json
 from .answers.exports import table_csv as table_csv
 from .answers.exports import write_answer_csv as write_answer_csv
 from .answers.exports import write_answer_xlsx as write_answer_xlsx
+from .answers.forecast import ForecastAtAGlance as ForecastAtAGlance
+from .answers.forecast import forecast_at_a_glance as forecast_at_a_glance
 from .answers.log_tables import fit_overview as fit_overview
 from .answers.log_tables import log_words as log_words
 from .answers.log_tables import row_tables as row_tables

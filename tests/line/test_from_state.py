@@ -250,6 +250,7 @@ def test_what_is_behind_the_wrappers() -> None:
         palletiser={"rate_cartons_per_min": 20, "cartons_per_layer": 4, "layers_per_pallet": 5},
     )
     behind = {"reams_at_packer": 10, "cartons_on_pallet": 18, "blanks": 50}
+    behind["cartons_at_palletiser"] = 0
     record = run(line, hours=0.25, behind=behind)
     assert record.books.cartons is not None
     assert record.books.cartons.at_start == 10 + 18 * 5

@@ -24,6 +24,7 @@ class ForecastOptions(StudyOptions):
         "State file",
         "STATE is a file with the state of the line now; linesim state writes one to fill in.",
         file=True,
+        kinds="State files (*.toml)",
         argument=True,
         metavar="STATE",
         required=True,

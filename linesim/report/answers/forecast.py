@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from linesim.report.answers.answer import AnswerContent, bounded_text
 from linesim.report.answers.cells import Cell, Column
@@ -32,6 +33,43 @@ def forecast_answer(scenario: Scenario, found: Forecast) -> AnswerContent:
         brief=1 + len(found.targets),
         variants=False,
         start=_start(found),
+    )
+
+
+@dataclass(frozen=True)
+class ForecastAtAGlance:
+    """What is to be read from some metres away, and what stands below it."""
+
+    reams: str
+    """As likely more as less."""
+    between: str
+    rows: tuple[str, ...]
+    """Each target, the order in hand, and what is used up next."""
+    of: str
+    """Of which moment it is."""
+
+
+def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
+    """The forecast in a few large words."""
+    low, half, high = found.reams
+    then = when(found, found.hours)
+    rows = [
+        f"{each.reams:,} by {then}: {round(100 * each.chance.value)} of 100"
+        for each in found.targets
+    ]
+    for order in found.orders[:1]:
+        first, _, last = _clock(found, order.done_h)
+        rows.append(f"{order.name}: done between {first} and {last}")
+    rows += [
+        f"{each.what}: about {when(found, each.at_h[1].value)}"
+        for each in found.next[:_NEXT_IN_WORDS]
+        if each.at_h[1].value is not None
+    ]
+    return ForecastAtAGlance(
+        f"{_reams(half)} reams",
+        f"{_reams(low)} to {_reams(high)} by {then}, in {share_words(found.band)} cases",
+        tuple(rows),
+        f"From the state of {found.state.at:%H:%M}",
     )
 
 

@@ -1,0 +1,182 @@
+"""The page of the forecast: large figures first, and a new answer whenever the state file changes.
+
+A shift leader leaves it open. The file is watched, and its folder too, since most editors put a new
+file in the place of the old one. A file that cannot be used is told; the last answer stays, with
+the time at which it was made.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from PySide6.QtCore import QFileSystemWatcher, QTimer
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+import linesim
+from gui import dialogs
+from gui.document import Document
+from gui.look import PlainLabel
+from gui.pages.study_page import StudyPage
+from gui.workers import Task, WorkerPool
+
+STUDY = "forecast"
+_LARGE, _MIDDLE = 4.5, 2.0
+_RESTS_MS = 800
+"""A file is read when nothing has been written for so long."""
+
+
+class ForecastPage(StudyPage):
+    """As every study page, with figures to be read from some metres away."""
+
+    def __init__(self, document: Document, pool: WorkerPool, parent: QWidget | None = None) -> None:
+        self._watched = QFileSystemWatcher()
+        self._rest = QTimer(singleShot=True, interval=_RESTS_MS)
+        self._seen: tuple[int, int] | None = None
+        self._again = False
+        self._made = ""
+        super().__init__(document, pool, STUDY, parent)
+        self._watched.setParent(self)
+        self._rest.setParent(self)
+        self._rest.timeout.connect(self._look)
+        self._watched.fileChanged.connect(self._stirred)
+        self._watched.directoryChanged.connect(self._stirred)
+
+    # -- building ---------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        super()._build()
+        self.watch = QCheckBox("Answer ane&w when the file changes")
+        self.watch.setChecked(True)
+        self.watch.toggled.connect(self._watch_file)
+        self.write = QPushButton("Write one to &fill in…")
+        self.write.setToolTip("A state file of this line, with every field that it may have")
+        self.write.clicked.connect(self._write)
+        row = QHBoxLayout()
+        row.addWidget(self.watch)
+        row.addWidget(self.write)
+        row.addStretch(1)
+        self.reams, self.between = _sized(_LARGE, bold=True), _sized(_MIDDLE)
+        self.rows = [_sized(_MIDDLE) for _ in range(6)]
+        self.made = PlainLabel()
+        self.figures = QWidget()
+        self.figures.setAccessibleName("the forecast in large figures")
+        column = QVBoxLayout(self.figures)
+        column.setContentsMargins(0, 4, 0, 4)
+        column.setSpacing(2)
+        for label in (self.reams, self.between, *self.rows, self.made):
+            column.addWidget(label)
+        self.figures.hide()
+        layout = self.layout()
+        assert isinstance(layout, QVBoxLayout)
+        layout.insertLayout(layout.indexOf(self._error), row)
+        layout.insertWidget(layout.indexOf(self._nothing), self.figures)
+
+    # -- the file ---------------------------------------------------------------------------
+
+    @property
+    def state_file(self) -> Path | None:
+        """The file that is named."""
+        name = self.options.values().get("state")
+        return Path(name) if name else None
+
+    def start(self) -> None:
+        """Ask what is set, of the file as it is now."""
+        self._again = False
+        self._watch_file()
+        self._seen = _stamp(self.state_file)
+        super().start()
+
+    def _watch_file(self) -> None:
+        old = [*self._watched.files(), *self._watched.directories()]
+        if old:
+            self._watched.removePaths(old)
+        path = self.state_file
+        if path is None or not self.watch.isChecked():
+            return
+        there = [str(each) for each in (path, path.absolute().parent) if each.exists()]
+        if there:
+            self._watched.addPaths(there)
+
+    def _stirred(self) -> None:
+        self._rest.start()
+
+    def _look(self) -> None:
+        """The file may be another than the one answered: ask anew, or when the work has ended."""
+        self._watch_file()
+        if not self.watch.isChecked() or _stamp(self.state_file) in (None, self._seen):
+            return
+        if self.busy:
+            self._again = True
+            self.stop()
+        else:
+            self.start()
+
+    def _end(self, task: Task, words: str) -> None:
+        super()._end(task, words)
+        if self._again and not self.busy:
+            # Not from within what has just ended.
+            QTimer.singleShot(0, self, self.start)
+
+    def _write(self) -> None:
+        scenario = self._document.scenario
+        if scenario is None or self._document.faults:
+            self._show_error("The scenario has faults; correct them first.")
+            return
+        path = dialogs.ask_file(self, "State file", "now.toml", "State files (*.toml)")
+        if path is None:
+            return
+        now = f"{dt.datetime.now():%Y-%m-%d %H:%M}"
+        try:
+            linesim.files.write_text(path, linesim.scenario.state_to_fill_in(scenario, now))
+        except OSError as error:
+            self._show_error(str(error))
+            return
+        self.options.set_values({"state": str(path)})
+        self._watch_file()
+
+    # -- showing ----------------------------------------------------------------------------
+
+    def _show(self, answer: linesim.report.Answer, *, so_far: bool) -> None:
+        super()._show(answer, so_far=so_far)
+        large = linesim.report.forecast_at_a_glance(answer.found)
+        self.reams.setText(large.reams)
+        self.between.setText(large.between)
+        for label, words in zip(self.rows, [*large.rows, *[""] * len(self.rows)], strict=False):
+            label.setText(words)
+            label.setVisible(bool(words))
+        clock = f"{dt.datetime.now():%H:%M}"
+        self._made = f"{large.of}, answered at {clock}"
+        self.made.setText(
+            f"{self._made}; more runs are being made." if so_far else f"{self._made}."
+        )
+        self.figures.show()
+
+    def _show_error(self, words: str, details: str = "") -> None:
+        super()._show_error(words, details)
+        if self._made:
+            self.made.setText(f"▲ {self._made}: the last answer." if words else f"{self._made}.")
+
+    def _on_failed(self, task: Task, words: str, details: str) -> None:
+        super()._on_failed(task, words, details)
+        if self.answer_view.answer is not None:
+            # What stands there is to be read from afar; the fault is told above it.
+            self.show_options.setChecked(False)
+
+
+def _sized(times: float, *, bold: bool = False) -> PlainLabel:
+    label = PlainLabel()
+    font = label.font()
+    font.setPointSizeF(font.pointSizeF() * times)
+    font.setBold(bold)
+    label.setFont(font)
+    return label
+
+
+def _stamp(path: Path | None) -> tuple[int, int] | None:
+    """What tells one writing of a file from another; None where it is not there."""
+    try:
+        found = path.stat() if path is not None else None
+    except OSError:
+        return None
+    return None if found is None else (found.st_mtime_ns, found.st_size)
