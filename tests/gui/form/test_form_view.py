@@ -215,6 +215,28 @@ def test_a_second_wrapper_is_added_with_a_name_of_its_own_and_removed(
     assert document.text == TEXT
 
 
+def test_carton_packers_are_added_to_none_and_to_a_plain_table(
+    qtbot: QtBot, form: FormView, document: Document
+) -> None:
+    form.show_field("carton_packer")
+    page = form.page
+    assert isinstance(page, EntriesPage)
+    qtbot.mouseClick(page.add, Qt.MouseButton.LeftButton)
+    assert document.scenario is not None
+    assert [packer.name for packer in document.scenario.carton_packer] == ["carton_packer"]
+    document.set_text("[carton_packer] # ours\nrate_cartons_per_min = 9\n")
+    assert document.value("carton_packer[0].rate_cartons_per_min") == 9
+    document.set_field("carton_packer[0].rate_cartons_per_min", 10)
+    assert document.text == "[carton_packer] # ours\nrate_cartons_per_min = 10\n"
+    qtbot.mouseClick(page.add, Qt.MouseButton.LeftButton)
+    packers = document.scenario.carton_packer
+    assert [packer.name for packer in packers] == ["carton packer 1", "carton packer 2"]
+    assert [packer.rate_cartons_per_min for packer in packers] == [10, 10]
+    assert document.text.startswith("[[carton_packer]] # ours\n")
+    qtbot.mouseClick(page.remove, Qt.MouseButton.LeftButton)
+    assert [packer.name for packer in document.scenario.carton_packer] == ["carton packer 1"]
+
+
 def test_known_causes_are_offered_and_bring_their_figures(
     qtbot: QtBot, form: FormView, document: Document
 ) -> None:
