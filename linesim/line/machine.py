@@ -302,7 +302,7 @@ class Worker(Machine):
     next_ns: int = 0
     """When the ream in hand is done, or a stop falls due before that."""
     rest_ns: int = 0
-    """What was left of it when it came to a stand."""
+    """What was left of it when it came to a stand; -1: it had none."""
     idle_since_ns: int = 0
 
 
@@ -329,14 +329,18 @@ def finish(worker: Worker, reams: int) -> None:
 
 def interrupt(line: Line, worker: Worker) -> None:
     """It stands: what is left of the ream in hand waits."""
+    worker.rest_ns = -1
     if worker.busy:
         worker.run_ns += line.now_ns - worker.began_ns
         worker.rest_ns = worker.ends_ns - line.now_ns
 
 
 def go_on(line: Line, worker: Worker) -> None:
-    """It may move again: the ream in hand is finished, not begun anew."""
-    if worker.busy:
-        work_on(worker, line.now_ns, worker.rest_ns)
-    else:
+    """It may move again: the ream in hand is finished, not begun anew.
+
+    Where all move again at once, one beside it may have let it take another by now.
+    """
+    if not worker.busy:
         worker.idle_since_ns = line.now_ns
+    elif worker.rest_ns >= 0:
+        work_on(worker, line.now_ns, worker.rest_ns)

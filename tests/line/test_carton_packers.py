@@ -117,3 +117,20 @@ def test_effectiveness_of_each_and_of_both_adds_up() -> None:
     made = sum(record.taken_out[:2])
     assert abs(both.good_ns - made * 60 * SECOND / 45) < 60 * SECOND
     assert line_effectiveness(record).name == "line, by its sheeter"
+
+
+def test_when_all_move_again_at_once_each_takes_the_time_of_a_carton() -> None:
+    """Both stand idle from 362 s on, then for a break that ends at 1,200 s, with 17 reams waiting.
+
+    near takes five then, the wrapper lets go of one, and far takes five: both are done at 1,205 s.
+    """
+    quick = [each | {"rate_cartons_per_min": 12} for each in (NEAR, FAR)]
+    forced = (ForcedStop(station="carton_packer", at_h=362 / 3600, minutes=10),)
+    pause = {"start_h": 0.25, "minutes": 5}
+
+    def taken(seconds: float) -> tuple[int, ...]:
+        more = {"carton_packer": quick, "break_": [pause]}
+        return packed(seconds, forced=forced, **more).taken_out
+
+    assert taken(1200.5) == taken(1204.5) == (37 * 5, 0)
+    assert taken(1205.5) == (38 * 5, 5)
