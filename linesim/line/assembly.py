@@ -14,7 +14,7 @@ from linesim.line.causes import watch_clock
 from linesim.line.chance import Chance
 from linesim.line.clock import FORCED, RANK_FORCED, Alarm, Alarms, set_alarm
 from linesim.line.counting import begin_counting, run_in_ns
-from linesim.line.crew import new_crew
+from linesim.line.crew import await_relief, new_crew
 from linesim.line.end_of_line import feed, new_end_station
 from linesim.line.events import show
 from linesim.line.from_state import OTHER, lay_out, left_to_chance, stop_as_told
@@ -37,7 +37,7 @@ from linesim.line.wrapper import new_wrapper, note_roll
 from linesim.record.states import Kind
 from linesim.scenario import ForcedStop, Scenario
 from linesim.scenario.goods import goods_of
-from linesim.scenario.shifts import pauses_after_run_in
+from linesim.scenario.shifts import crews_after_run_in, pauses_after_run_in
 from linesim.scenario.state_tables import LineState, calendar_ns
 from linesim.scenario.units import HOUR, MINUTE
 
@@ -66,6 +66,7 @@ def assemble(
     scenario = site.scenario
     # Each cause but once, and besides: what was asked for, pauses, a roll or a break of every web.
     found = pauses_after_run_in(scenario, end_ns, site.zero_ns)
+    reliefs = crews_after_run_in(scenario, end_ns, site.zero_ns)
     site.more_stops = len(forced) + at_once(found) + scenario.unwind.webs
     if site.state is not None:
         site.more_stops += len(site.state.down)
@@ -110,7 +111,7 @@ def assemble(
         product=0,
         goods=goods[0],
         alarms=Alarms(Row("alarms", most_alarms)),
-        crew=new_crew(scenario.crew, most_jobs),
+        crew=new_crew(scenario, most_jobs, reliefs),
         stoppages=stoppages,
         webs=webs,
         transfer=transfer,
@@ -181,6 +182,7 @@ def _begin(line: Line, site: Site) -> None:
     for wrapper in line.wrappers:
         note_roll(line, wrapper)
     await_truck(line)
+    await_relief(line)
     await_pause(line)
     for each in line.forced:
         set_alarm(line, each.alarm, each.at_ns)

@@ -25,6 +25,7 @@ from linesim.line.machine import (
     stand_for,
 )
 from linesim.record.states import Kind
+from linesim.scenario.people import who_can
 from linesim.scenario.units import MINUTE
 
 
@@ -59,6 +60,7 @@ def new_cartons(site: Site, which: int) -> Cartons:
     name = table.name
     stop = new_stoppage(which, station=site.stations.index(name))
     stop.job.alarm.what = REFILLED
+    stop.job.who = who_can(site.scenario, "blanks", "carton_packer", name)
     cartons = Cartons(chance.none(), NEVER, NEVER, 0, chance.none(), 0, NEVER, NEVER, stop)
     spoiled = table.spoiled_per_10000 / 10_000
     if spoiled > 0:

@@ -12,6 +12,7 @@ from linesim.line.line import Line, Site
 from linesim.line.typed import Row
 from linesim.record.states import Kind
 from linesim.scenario import WEB_STATIONS, Stop
+from linesim.scenario.people import who_can_mend
 from linesim.scenario.residual_life import in_use_under_plan, residual_life, residual_life_after
 from linesim.scenario.stops import BY_PLAN, METERS
 from linesim.scenario.units import HOUR, MINUTE
@@ -47,6 +48,8 @@ class Cause:
     working: int
     """State of the station while people are at it."""
     people: int
+    who: int
+    """Who can see to it, bit by bit."""
     priority: int
     spoils_cuts: int
     spoils_web_um: int
@@ -105,6 +108,7 @@ def _new_cause(site: Site, stop: Stop, station: int, web: str, rank: int) -> Cau
         meter=meter,
         working=CHANGEOVER if stop.planned else DOWN,
         people=stop.people,
+        who=who_can_mend(site.scenario, stop.cause, here),
         priority=stop.priority if stop.priority is not None else usual,
         spoils_cuts=stop.spoils_cuts,
         spoils_web_um=round(stop.spoils_web_m * 1e6),

@@ -117,4 +117,5 @@ def next_alarm(line: Line) -> int:
     CUT_MORE,
     SPARE_PREPARED,
     REEL_BROUGHT,
-) = range(23)
+    SHIFT_CHANGES,
+) = range(24)

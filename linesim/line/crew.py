@@ -1,11 +1,12 @@
-"""The crew: a given number of people, and the jobs they do.
+"""The crew: people, and the jobs they do.
 
 Jobs of one moment are given out together, when everybody has asked: first those for which
-something stands, then by priority, then by time of asking. A job that needs more people than are
-free waits, and nobody behind it overtakes: otherwise a job for two would wait for ever behind jobs
-for one. Work for which nothing stands is laid down for one for which something does, where the
-crew does so. While the crew is away no job is begun; those under way are finished, but for the end
-of a shift that hands them over.
+something stands, then by priority, then by time of asking. Of those who can do a job, they go first
+who can do the fewest kinds of work. A job that needs more people than are free waits, and nobody
+who could do it goes to one behind it: otherwise a job for two would wait for ever behind jobs for
+one. One for which there are too few on this shift keeps nobody. Work for which nothing stands is
+laid down for one for which something does, where the crew does so. While the crew is away no job is
+begun; those under way are finished, but for the end of a shift that hands them over.
 """
 
 from __future__ import annotations
@@ -13,10 +14,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim.line import told
-from linesim.line.clock import NEVER, PEOPLE, RANK_JOB, RANK_PEOPLE, Alarm, set_alarm
+from linesim.line.clock import (
+    NEVER,
+    PEOPLE,
+    RANK_CALENDAR,
+    RANK_JOB,
+    RANK_PEOPLE,
+    SHIFT_CHANGES,
+    Alarm,
+    set_alarm,
+)
 from linesim.line.line import Line
 from linesim.line.typed import Ref, Row, add, shorten
-from linesim.scenario.running_tables import Crew as CrewTable
+from linesim.scenario import Scenario
+from linesim.scenario.people import ANYONE, who_can
+
+FREE, AT_PLANNED_WORK = -1, -2
+"""In place of the job that somebody does."""
 
 
 @dataclass(slots=True)
@@ -25,6 +39,8 @@ class Job:
 
     alarm: Alarm
     """Rings when it is done; says whose job it is."""
+    who: int = ANYONE
+    """Who can do it, bit by bit."""
     people: int = 0
     priority: int = 0
     stands: bool = False
@@ -33,45 +49,100 @@ class Job:
     """Work still to do when it was last taken up; NEVER: somebody says when it is over."""
     asked: int = 0
     """Jobs asked for before it."""
+    cannot: bool = False
+    """There are not enough people for it now."""
+
+
+@dataclass(slots=True)
+class Person:
+    """One of the crew."""
+
+    group: int
+    """The bit of those who come and can do the same."""
+    there: bool
+    """On this shift. Who is not may still finish a job."""
+    job: int = FREE
+    """What is done now: how many jobs were asked for before it."""
+    kept: bool = False
+    """A job that comes first waits for people like this one."""
+
+
+@dataclass(slots=True)
+class Relief:
+    """Other people come."""
+
+    at_ns: int
+    there: int
+    """All who are there from then on, bit by bit."""
 
 
 @dataclass(slots=True)
 class Crew:
     """People, and what they are to do."""
 
-    free: int
+    people: Row[Person]
+    """Who can do the fewest kinds of work stands first."""
+    reliefs: Row[Relief]
     lays_down: bool
     hands_over: bool
     """What is under way at the end of a shift is laid down, not finished."""
     waiting: Row[Ref[Job]]
     in_hand: Row[Ref[Job]]
     alarm: Alarm
+    shift_alarm: Alarm
     priority_standing_line: int
     priority_standing_wrapper: int
     priority_prepare: int
     priority_rework: int
+    who_rethreads: int
+    who_changes_pallets: int
+    who_changes_over: int
     away: bool = False
     asked: int = 0
+    owed: int = 0
+    """People that planned work still waits for."""
+    next_relief: int = 0
 
 
-def new_job(rings_for: int, whose: int) -> Job:
+def new_job(rings_for: int, whose: int, who: int = ANYONE) -> Job:
     """A job not yet asked for, and what its alarm rings for when it is done."""
-    return Job(Alarm(RANK_JOB, rings_for, whose))
+    return Job(Alarm(RANK_JOB, rings_for, whose), who)
 
 
-def new_crew(table: CrewTable, most_jobs: int) -> Crew:
+def new_crew(scenario: Scenario, most_jobs: int, reliefs: list[tuple[int, int]]) -> Crew:
+    """``reliefs``: when other people come, and who is there then."""
+    table = scenario.crew
     return Crew(
-        free=table.size,
+        people=_people(scenario, reliefs[0][1] if reliefs and reliefs[0][0] == 0 else 1),
+        reliefs=Row("shifts", len(reliefs), [Relief(*each) for each in reliefs]),
         lays_down=table.lay_work_down,
         hands_over=table.work_at_shift_end == "handed_over",
         waiting=Row("jobs at once", most_jobs),
         in_hand=Row("jobs at once", most_jobs),
         alarm=Alarm(RANK_PEOPLE, PEOPLE),
+        shift_alarm=Alarm(RANK_CALENDAR, SHIFT_CHANGES),
         priority_standing_line=table.priority_standing_line,
         priority_standing_wrapper=table.priority_standing_wrapper,
         priority_prepare=table.priority_prepare,
         priority_rework=table.priority_rework,
+        who_rethreads=who_can(scenario, "rethread", "web_path"),
+        who_changes_pallets=who_can(scenario, "pallets", "palletiser"),
+        who_changes_over=who_can(scenario, "change-over"),
     )
+
+
+def _people(scenario: Scenario, there: int) -> Row[Person]:
+    """All there are on any shift, and who of them are there, bit by bit."""
+    everything = 1 << 30
+    groups = [(everything, 0, scenario.crew.size)]
+    for bit, group in enumerate(scenario.crew_group, 1):
+        groups.append((len(group.skills) or everything, bit, group.number))
+    found = [
+        Person(1 << bit, bool(there >> bit & 1))
+        for _, bit, number in sorted(groups)
+        for _ in range(number)
+    ]
+    return Row("people", len(found), found)
 
 
 def ask(line: Line, job: Job, people: int, priority: int, length_ns: int, stands: bool) -> None:
@@ -106,12 +177,63 @@ def job_over(line: Line, job: Job) -> None:
 
 def lend(line: Line, people: int) -> None:
     """People go to planned work; they come from other jobs as those are done."""
-    line.crew.free -= people
+    line.crew.owed += people
+    _go_to_planned_work(line.crew)
 
 
 def take_back(line: Line, people: int) -> None:
-    line.crew.free += people
+    crew = line.crew
+    late = min(crew.owed, people)
+    crew.owed -= late
+    back = people - late
+    for person in crew.people:
+        if back > 0 and person.job == AT_PLANNED_WORK:
+            person.job = FREE
+            back -= 1
     _look(line)
+
+
+def _go_to_planned_work(crew: Crew) -> None:
+    for person in crew.people:
+        if crew.owed > 0 and person.there and person.job == FREE:
+            person.job = AT_PLANNED_WORK
+            crew.owed -= 1
+
+
+def await_relief(line: Line) -> None:
+    """Set the alarm to the next moment at which other people come, if there is one."""
+    crew = line.crew
+    if crew.next_relief < len(crew.reliefs):
+        set_alarm(line, crew.shift_alarm, crew.reliefs[crew.next_relief].at_ns)
+
+
+def shift_changes(line: Line) -> None:
+    """Some go, others come. Who goes hands work over, or finishes it first."""
+    crew = line.crew
+    there = crew.reliefs[crew.next_relief].there
+    for person in crew.people:
+        person.there = (person.group & there) != 0
+        if person.job == AT_PLANNED_WORK and not person.there:
+            person.job = FREE
+            crew.owed += 1
+    i = 0
+    while crew.hands_over and i < len(crew.in_hand):
+        job = crew.in_hand[i]
+        if job.alarm.at_ns > line.now_ns and _has_gone(crew, job):
+            _lay_down(line, job)
+        else:
+            i += 1
+    crew.next_relief += 1
+    await_relief(line)
+    _look(line)
+
+
+def _has_gone(crew: Crew, job: Job) -> bool:
+    """Somebody at this job is not there any more."""
+    gone = False
+    for person in crew.people:
+        gone = gone or (person.job == job.asked and not person.there)
+    return gone
 
 
 def leave(line: Line, shift_over: bool) -> None:
@@ -137,20 +259,55 @@ def come_back(line: Line) -> None:
 def send_people(line: Line) -> None:
     """All jobs of this moment have been asked for: give them out."""
     crew = line.crew
-    while len(crew.waiting) > 0 and not crew.away:
-        first = 0
-        for i in range(1, len(crew.waiting)):
-            if _goes_before(crew.waiting[i], crew.waiting[first]):
+    _go_to_planned_work(crew)
+    for person in crew.people:
+        person.kept = False
+    for job in crew.waiting:
+        job.cannot = False
+    while not crew.away:
+        first = -1
+        for i in range(len(crew.waiting)):
+            if crew.waiting[i].cannot:
+                continue
+            if first < 0 or _goes_before(crew.waiting[i], crew.waiting[first]):
                 first = i
-        job = crew.waiting[first]
-        if job.people > crew.free and job.stands and crew.lays_down:
-            _make_free(line, job.people)
-        if job.people > crew.free:
+        if first < 0:
             return
+        job = crew.waiting[first]
+        if job.people > _free_for(crew, job) and job.stands and crew.lays_down:
+            _make_free(line, job)
+        if job.people > _free_for(crew, job):
+            _cannot_begin(crew, job)
+            continue
         last = len(crew.waiting) - 1
         crew.waiting[first] = crew.waiting[last]
         shorten(crew.waiting, last)
         _begin(line, job)
+
+
+def _is_for(person: Person, job: Job) -> bool:
+    """Somebody on this shift who can do the job."""
+    return person.there and (person.group & job.who) != 0
+
+
+def _free_for(crew: Crew, job: Job) -> int:
+    """How many can go to it now."""
+    free = 0
+    for person in crew.people:
+        free += person.job == FREE and not person.kept and _is_for(person, job)
+    return free
+
+
+def _cannot_begin(crew: Crew, job: Job) -> None:
+    """Who can do it is kept for it, unless they are too few on this shift."""
+    job.cannot = True
+    can = 0
+    for person in crew.people:
+        can += _is_for(person, job)
+    if can < job.people:
+        return
+    for person in crew.people:
+        person.kept = person.kept or _is_for(person, job)
 
 
 def _look(line: Line) -> None:
@@ -167,44 +324,69 @@ def _goes_before(job: Job, other: Job) -> bool:
 
 def _begin(line: Line, job: Job) -> None:
     crew = line.crew
-    crew.free -= job.people
     if job.people > 0:
+        _send(crew, job)
         add(line, crew.in_hand, job)
     told.job_begun(line, job)
     if job.left_ns < NEVER:
         set_alarm(line, job.alarm, line.now_ns + job.left_ns)
 
 
+def _send(crew: Crew, job: Job) -> None:
+    wanted = job.people
+    for person in crew.people:
+        if wanted > 0 and person.job == FREE and not person.kept and _is_for(person, job):
+            person.job = job.asked
+            wanted -= 1
+
+
 def _lay_down(line: Line, job: Job) -> None:
     job.left_ns = job.alarm.at_ns - line.now_ns
     set_alarm(line, job.alarm, NEVER)
     _not_in_hand(line, job)
+    job.cannot = False
     add(line, line.crew.waiting, job)
     told.job_waits(line, job)
 
 
 def _not_in_hand(line: Line, job: Job) -> None:
     crew = line.crew
-    crew.free += job.people
+    for person in crew.people:
+        if person.job == job.asked:
+            person.job = FREE
     for i in range(len(crew.in_hand)):
         if crew.in_hand[i] is job:
             del crew.in_hand[i]
             return
 
 
-def _make_free(line: Line, people: int) -> None:
-    """Lay down work for which nothing stands, the least urgent first, where that is enough."""
+def _make_free(line: Line, job: Job) -> None:
+    """Lay down work for which nothing stands, the least urgent first, where that is enough.
+
+    Planned work that still waits for people has them before the job.
+    """
     crew = line.crew
-    can_wait = 0
-    for job in crew.in_hand:
-        if not job.stands:
-            can_wait += job.people
-    if crew.free + can_wait < people:
+    can_come = _free_for(crew, job) - crew.owed
+    for other in crew.in_hand:
+        if not other.stands:
+            can_come += _would_come(crew, other, job)
+    if can_come < job.people:
         return
-    while crew.free < people and line.given_up == 0:
+    while _free_for(crew, job) < job.people and line.given_up == 0:
         last = -1
         for i in range(len(crew.in_hand)):
-            job = crew.in_hand[i]
-            if not job.stands and (last < 0 or _goes_before(crew.in_hand[last], job)):
+            other = crew.in_hand[i]
+            if other.stands or _would_come(crew, other, job) == 0:
+                continue
+            if last < 0 or _goes_before(crew.in_hand[last], other):
                 last = i
         _lay_down(line, crew.in_hand[last])
+        _go_to_planned_work(crew)
+
+
+def _would_come(crew: Crew, other: Job, job: Job) -> int:
+    """How many could do a job if they laid down the other."""
+    found = 0
+    for person in crew.people:
+        found += person.job == other.asked and not person.kept and _is_for(person, job)
+    return found

@@ -30,6 +30,8 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         told.send_people(line)
     elif what == clock.CAUSE:
         _cause_rings(line, whose)
+    elif what == clock.SHIFT_CHANGES:
+        told.shift_changes(line)
     elif what == clock.PAUSE_BEGINS:
         told.pause_begins(line)
     elif what == clock.PAUSE_OVER:

@@ -11,7 +11,7 @@ from linesim.line.accounts import CHANGEOVER, DOWN
 from linesim.line.causes import Cause, of_web
 from linesim.line.chance import draw
 from linesim.line.clock import NEVER, set_alarm
-from linesim.line.crew import ask
+from linesim.line.crew import ask, lend
 from linesim.line.end_of_line import end_takes
 from linesim.line.hand_ramp import threaded_anew
 from linesim.line.line import Line, Site
@@ -88,7 +88,7 @@ def making(scenario: Scenario, state: LineState) -> Scenario:
 def lay_out(line: Line, site: Site, state: LineState) -> None:
     """What is where: orders, people, reels, rolls, reams, cartons."""
     _take_order(line, site, state)
-    line.crew.free -= state.people.away
+    lend(line, state.people.away)
     reels = {reel.web: reel for reel in state.reel}
     for stand in line.webs.unwind.stands:
         _fill(line, site, stand, reels.get(stand.web + 1))
@@ -234,6 +234,7 @@ def stop_as_told(line: Line, site: Site, state: LineState) -> None:
             rest = _rest_of_break(site, state, down)
             stop = begin_stoppage(line, WEB_PATH, line.webs.breaks.cause, DOWN, rest)
             stop.people = line.webs.breaks.people
+            stop.who = line.crew.who_rethreads
             threaded_anew(line)
             stop.priority = line.crew.priority_standing_line
             _webs_stand(line, stop)
@@ -295,6 +296,7 @@ def _changes_roll(line: Line, site: Site, state: LineState, down: DownNow) -> No
         rest = _rest(site, state, down, law)
         stop = begin_stoppage(line, wrapper.station, wrapper.roll_cause, CHANGEOVER, rest)
         stop.people = wrapper.roll_people
+        stop.who = wrapper.roll_who
         stop.priority = line.crew.priority_standing_wrapper
         machine: Machine = wrapper
         begin_stop(line, machine, stop)

@@ -23,6 +23,7 @@ from linesim.line.crew import Job, ask, new_job
 from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.scenario import WEB_STATIONS
+from linesim.scenario.people import ANYONE
 
 UNWIND, WEB_PATH, CUTTER = map(WEB_STATIONS.index, ("unwind", "web_path", "cutter"))
 WHOLE_LINE = -1
@@ -53,6 +54,7 @@ class Stoppage:
     working: int = 0
     """State while people work on it."""
     people: int = 0
+    who: int = ANYONE
     priority: int = 0
     restore_ns: int = 0
     of: int = -1
@@ -97,6 +99,7 @@ def begin_stoppage(line: Line, station: int, cause: int, working: int, restore_n
     stoppage.state = working
     stoppage.working = working
     stoppage.people = 0
+    stoppage.who = ANYONE
     stoppage.priority = 1
     stoppage.restore_ns = restore_ns
     stoppage.of = -1
@@ -111,6 +114,7 @@ def stop_of_cause(line: Line, cause: Cause, reading: int) -> Stoppage:
     accounts.count_stop(line, cause.station, number)
     stop = begin_stoppage(line, cause.station, number, working, restore_ns)
     stop.people = cause.change_people if cause.changing else cause.people
+    stop.who = cause.who
     stop.priority = cause.priority
     stop.of = cause.of
     return stop
@@ -120,6 +124,7 @@ def begin_job(line: Line, stoppage: Stoppage) -> None:
     """People may go in now."""
     if stoppage.people > 0:
         stoppage.state = accounts.WAITING_PEOPLE
+    stoppage.job.who = stoppage.who
     ask(line, stoppage.job, stoppage.people, stoppage.priority, stoppage.restore_ns, True)
 
 

@@ -324,6 +324,7 @@ def stood_for_change(line: Line) -> None:
     count_stop(line, UNWIND, hold.cause)
     hold.state = WAITING_PEOPLE
     hold.working = CHANGEOVER
+    hold.who = line.crew.who_changes_over
     hold.priority = line.crew.priority_standing_line
     hold.people = 0
     hold.restore_ns = _length_ns(line, hold)

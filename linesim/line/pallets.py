@@ -13,6 +13,7 @@ from linesim.line.end_station import EndStation
 from linesim.line.line import Line, Site
 from linesim.line.machine import begin_stop, begin_stoppage
 from linesim.record.states import Kind
+from linesim.scenario.people import who_can
 from linesim.scenario.residual_life import residual_life
 from linesim.scenario.units import MINUTE, SECOND
 
@@ -64,7 +65,7 @@ def new_pallets(site: Site) -> Pallets:
         truck_times=none,
         truck_due=NEVER,
         truck_takes=0,
-        fetch=new_job(FETCHED, 0),
+        fetch=new_job(FETCHED, 0, who_can(scenario, "truck")),
         fetch_times=none,
         fetch_people=0,
     )
@@ -133,6 +134,7 @@ def _set_off(line: Line, palletiser: EndStation) -> None:
         count_stop(line, palletiser.station, cause)
         stop = begin_stoppage(line, palletiser.station, cause, CHANGEOVER, restore_ns)
         stop.people = pallets.change_people
+        stop.who = line.crew.who_changes_pallets
         stop.priority = line.crew.priority_standing_wrapper
         begin_stop(line, palletiser, stop)
 

@@ -19,6 +19,7 @@ from linesim.line.stand import left_um
 from linesim.line.typed import Row, add, shorten
 from linesim.record.states import Kind
 from linesim.record.web_stops import REEL_TRUCK
+from linesim.scenario.people import who_can
 from linesim.scenario.units import MINUTE
 
 
@@ -76,9 +77,9 @@ def new_reel_trucks(site: Site) -> ReelTrucks:
     )
     if table is None:
         return trucks
-    trucks.all = Row(
-        "trucks", table.trucks, [Truck(new_job(REEL_BROUGHT, i)) for i in range(table.trucks)]
-    )
+    who = who_can(site.scenario, "truck")
+    every = [Truck(new_job(REEL_BROUGHT, i, who)) for i in range(table.trucks)]
+    trucks.all = Row("trucks", table.trucks, every)
     name = "reel_truck"
     trucks.reel_times = chance.stream(table.reel_min, MINUTE, name, "reel")
     trucks.fails = chance.coin(table.stops_per_100_reels / 100, name, "stops")

@@ -18,6 +18,7 @@ from linesim.line.line import Line, Site
 from linesim.line.reel_truck import is_wanted, want_reel
 from linesim.line.stand import Stand
 from linesim.line.typed import Row
+from linesim.scenario.people import who_can
 
 
 @dataclass(slots=True)
@@ -37,7 +38,9 @@ class Spare:
 def new_spares(site: Site) -> Row[Spare]:
     """All of them, prepared."""
     count = site.scenario.unwind.spare_stands or 0
-    return Row("spare stands", count, [Spare(new_job(SPARE_PREPARED, i)) for i in range(count)])
+    who = who_can(site.scenario, "prepare", "unwind")
+    every = [Spare(new_job(SPARE_PREPARED, i, who)) for i in range(count)]
+    return Row("spare stands", count, every)
 
 
 def hand_out(line: Line) -> None:

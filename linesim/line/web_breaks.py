@@ -57,6 +57,7 @@ def _break_web(line: Line, web: Web) -> None:
     rethread_ns = short if held else long
     stop = begin_stoppage(line, WEB_PATH, breaks.cause, DOWN, coast_ns + rethread_ns)
     stop.people = breaks.people
+    stop.who = line.crew.who_rethreads
     stop.priority = line.crew.priority_standing_line
     begin_stretch(line, 0.0, 0.0)
     told.add_hold(line, stop)

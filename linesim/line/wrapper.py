@@ -20,6 +20,7 @@ from linesim.line.line import Line, Site
 from linesim.line.typed import LATE, Row
 from linesim.record.states import Kind
 from linesim.scenario.goods import Goods, wrap_reams_per_roll
+from linesim.scenario.people import who_can
 from linesim.scenario.units import MINUTE, SECOND
 
 
@@ -49,6 +50,7 @@ class Wrapper(machine.Worker):
     """It stands for every new roll, not only for splices that fail."""
     roll_cause: int
     roll_people: int
+    roll_who: int
     spoils: Stream
     """Reams from one spoiled wrap to the next."""
     spoil_due: int
@@ -102,6 +104,7 @@ def new_wrapper(site: Site, which: int) -> Wrapper:
         roll_by_stop=table.roll_change == "stop",
         roll_cause=site.causes.number("wrapping roll", Kind.SET_UP),
         roll_people=table.roll_change_people,
+        roll_who=who_can(scenario, "rolls", "wrapper", table.name),
         spoils=spoils,
         spoil_due=spoil_due,
     )
@@ -144,6 +147,7 @@ def fall_by_reams(line: Line, wrapper: Wrapper) -> None:
         count_stop(line, wrapper.station, cause)
         stop = machine.begin_stoppage(line, wrapper.station, cause, CHANGEOVER, restore_ns)
         stop.people = wrapper.roll_people
+        stop.who = wrapper.roll_who
         stop.priority = line.crew.priority_standing_wrapper
         machine.begin_stop(line, wrapper, stop)
 

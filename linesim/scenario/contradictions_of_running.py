@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import pairwise
 
 from linesim.scenario.doubts import tables_of
@@ -154,86 +154,6 @@ def _plans(s: Scenario) -> Iterator[Contradiction]:
             )
 
 
-def _tasks(s: Scenario) -> Iterable[tuple[Path, int, str, tuple[Path, ...]]]:
-    u, path = s.unwind, s.web_path
-    if u.change == "standing_change":
-        yield ("unwind", "change_people"), u.change_people, "a reel change", ()
-    if u.change == "standstill_splice":
-        yield ("unwind", "splice_people"), u.splice_people, "a splice", ()
-    if u.prepares_stands:
-        yield ("unwind", "prepare_people"), u.prepare_people, "preparing a stand", ()
-    if s.reel_truck is not None:
-        yield ("reel_truck", "people"), s.reel_truck.people, "bringing a reel", ()
-    chances = (
-        path.breaks_per_100_reels,
-        *(grade.breaks_per_100_reels or 0 for grade in s.grade),
-        path.break_chance_at_splice,
-        path.break_chance_at_joint,
-        path.break_chance_at_restart,
-        u.splice_fail_chance,
-    )
-    if any(chance > 0 for chance in chances):
-        yield ("web_path", "rethread_people"), path.rethread_people, "re-threading a web", ()
-    for i, wrapper in enumerate(s.wrapper):
-        if wrapper.roll_length_m is not None:
-            yield (
-                ("wrapper", i, "roll_change_people"),
-                wrapper.roll_change_people,
-                f"a roll change at {wrapper.name!r}",
-                (),
-            )
-    for i, packer in enumerate(s.carton_packer):
-        if packer.magazine_blanks is not None:
-            where: Path = ("carton_packer", i, "refill_people")
-            yield where, packer.refill_people, "filling the magazine of blanks", ()
-    palletiser = s.palletiser
-    if palletiser is not None:
-        where = ("palletiser", "change_people")
-        yield where, palletiser.change_people, "a change of pallets", ()
-        if palletiser.fetch_min is not None:
-            where = ("palletiser", "fetch_people")
-            yield where, palletiser.fetch_people, "fetching a pallet", ()
-    if s.rework.places > 0:
-        yield ("rework", "people"), s.rework.people, "rework", ()
-    for i, stop in enumerate(s.stop):
-        yield (
-            ("stop", i, "people"),
-            stop.people,
-            f"the stop {stop.cause!r}",
-            (("stop", i, "cause"),),
-        )
-        if stop.changed_every is not None and stop.change_people is not None:
-            yield (
-                ("stop", i, "change_people"),
-                stop.change_people,
-                f"the planned change of {stop.cause!r}",
-                (("stop", i, "cause"),),
-            )
-    for i, work in enumerate(s.planned_work):
-        yield ("planned_work", i, "people"), work.people, f"the planned work {work.name!r}", ()
-    if len(s.order) > 1:
-        yield ("changeover", "people"), s.changeover.people, "a change-over between orders", ()
-    for i, pair in enumerate(s.changeover_pair):
-        if pair.people is not None:
-            yield (
-                ("changeover_pair", i, "people"),
-                pair.people,
-                f"the change-over from {pair.before!r} to {pair.after!r}",
-                (),
-            )
-
-
-def _crew(s: Scenario) -> Iterator[Contradiction]:
-    for path, people, task, concerns in _tasks(s):
-        if people > s.crew.size:
-            yield Contradiction(
-                path,
-                f"{task} takes {people} people and the crew has {s.crew.size}: it is never done",
-                f"at most {s.crew.size}, or a larger size in [crew]",
-                (("crew", "size"), *concerns),
-            )
-
-
 def _calendar(s: Scenario) -> Iterator[Contradiction]:
     hours, shifts = s.line.shift_hours, s.calendar.shifts_per_day
     if shifts is not None and shifts * hours > 24 + 1e-9:
@@ -319,7 +239,6 @@ CHECKS = (
     _stop_meters,
     _ages,
     _plans,
-    _crew,
     _calendar,
     _power,
     _start,

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from linesim import paper
 from linesim.scenario.faults import Contradiction, Path
 from linesim.scenario.goods import goods_of, wrap_reams_per_roll
+from linesim.scenario.people import crew_sizes
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 from linesim.scenario.state_tables import (
@@ -317,7 +318,7 @@ def _behind(state: LineState, scenario: Scenario) -> Iterator[Contradiction]:
 
 
 def _people(state: LineState, scenario: Scenario) -> Iterator[Contradiction]:
-    size = scenario.crew.size
+    size = crew_sizes(scenario)[1]
     if state.people.away > size:
         yield Contradiction(
             ("people", "away"), f"the crew is of {size} people", f"at most {size} people"

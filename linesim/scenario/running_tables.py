@@ -49,7 +49,7 @@ class Crew(Figures):
     """
 
     size: int = quantity(3, "people", (0, 100), usual=(2, 6), label="people at the line")
-    """people at the line"""
+    """people at the line on every shift, who can do everything; groups come besides them"""
     priority_standing_line: int = quantity(
         1, legal=(1, 9), label="priority of work while webs stand"
     )
@@ -70,6 +70,38 @@ class Crew(Figures):
     )
     """work in hand when a shift ends: handed over, and taken up when the next shift begins; or
     finished first by those who began it"""
+
+
+class CrewGroup(Figures):
+    """People who come besides the size of the crew: on some shifts, or for some kinds of work."""
+
+    name: Name = quantity(...)
+    """what they are called"""
+    number: int = quantity(1, "people", (0, 100), usual=(1, 4), label="people in it")
+    """people in the group"""
+    can: str | None = quantity(None, pattern=r"^[^\x00-\x1f]+$", label="what they can do")
+    """what they can do, with commas between: kinds of work (reels, prepare, rethread, rolls,
+    blanks, pallets, truck, rework, change-over), stations and stop causes; unless given,
+    everything"""
+    first_shift: int | None = quantity(None, legal=(1, 24), label="from shift")
+    """first shift of the day on which they are there; unless given, the first there is"""
+    last_shift: int | None = quantity(None, legal=(1, 24), label="to shift")
+    """last shift of the day on which they are there; unless given, the last there is"""
+    first_day: int | None = quantity(None, legal=(1, 7), label="from day")
+    """first day of the week on which they are there, 1 is the day on which a run starts; unless
+    given, the first"""
+    last_day: int | None = quantity(None, legal=(1, 7), label="to day")
+    """last day of the week on which they are there; unless given, the last"""
+
+    @property
+    def skills(self) -> tuple[str, ...]:
+        """What they can do, word by word; nothing for everything."""
+        return () if self.can is None else tuple(word.strip() for word in self.can.split(","))
+
+    def is_there(self, day: int, shift: int) -> bool:
+        """Whether they are, on the so-manieth shift of a day of the week; both count from 1."""
+        days = (self.first_day or 1) <= day <= (self.last_day or 7)
+        return days and (self.first_shift or 1) <= shift <= (self.last_shift or 24)
 
 
 class Break(Figures):

@@ -80,6 +80,9 @@ class Scenario(Table):
     )
     palletiser: ends.Palletiser | None = Field(None, description="cartons onto pallets")
     crew: running.Crew = _table(running.Crew, "people")
+    crew_group: tuple[running.CrewGroup, ...] = _tables(
+        "people on some shifts, or for some work", "groups of the crew", 30
+    )
     calendar: running.Calendar = _table(running.Calendar, "shifts")
     rest: tuple[running.Break, ...] = Field(
         (), alias="break", description="breaks of the crew", title="breaks", max_length=50

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from linesim.scenario.people import on_shift
 from linesim.scenario.running_tables import Holiday
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.units import DAY, HOUR, MINUTE
@@ -36,6 +37,27 @@ def shift_starts(scenario: Scenario, until: int) -> list[int]:
     worked = [day for day in days if day % 7 < calendar.days_per_week and day not in free]
     starts = [day * DAY + i * length for day in worked for i in range(per_day)]
     return [start for start in starts if start < until]
+
+
+def crews_after_run_in(scenario: Scenario, until: int, run_in: int) -> list[tuple[int, int]]:
+    """When other people come, ns from the start of the run-in, and who is there then, bit by bit.
+
+    The run-in is shifts end to end, before the first of the calendar; below 0 that began so long
+    before. The first are those who are there at the start.
+    """
+    if not scenario.crew_group:
+        return []
+    length = round(scenario.line.shift_hours * HOUR)
+    before = range(run_in % length - length, run_in, length)
+    after = [start + run_in for start in shift_starts(scenario, until - run_in)]
+    found: list[tuple[int, int]] = []
+    for start in (*before, *after):
+        there = on_shift(scenario, start - run_in)
+        if start <= 0:
+            found = [(0, there)]
+        elif not found or found[-1][1] != there:
+            found.append((start, there))
+    return found
 
 
 def manned_ns(scenario: Scenario, start: int, end: int) -> int:

@@ -12,6 +12,7 @@ from linesim.scenario import check_mapping, find_scenario, load, shipped_scenari
 from tests.fast.engines import differences, of_any_line
 from tests.line.any_line import any_forced, any_handled, any_paced, any_packed, any_scenario
 from tests.line.bought_reels import any_bought
+from tests.line.manned_lines import any_manned
 
 pytestmark = pytest.mark.timeout(600)  # the first test makes the engine
 
@@ -45,6 +46,12 @@ def test_lines_with_spare_stands_and_trucks(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(15))
 def test_lines_whose_speed_is_kept_down(seed: int) -> None:
     scenario = any_paced(seed)
+    assert of_any_line(seed, scenario, any_forced(seed, scenario)) == {}
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_lines_with_groups_of_people(seed: int) -> None:
+    scenario = any_manned(seed)
     assert of_any_line(seed, scenario, any_forced(seed, scenario)) == {}
 
 

@@ -171,7 +171,8 @@ class CartonPacker(EndStation):
         self._blanks -= 1
         if self._refill is None and self._blanks <= self.table.refill_at_blanks:
             people, seconds = self.table.refill_people, self._refill_s()
-            self._refill = Job(people, self._preparing, seconds, stands=False)
+            goes_by = frozenset(("blanks", "carton_packer", self.table.name))
+            self._refill = Job(people, self._preparing, seconds, stands=False, goes_by=goes_by)
             self.env.process(self._fill(self._refill))
         if self._blanks == 0:
             self.stand()
@@ -240,7 +241,8 @@ class Palletiser(EndStation):
             self._have_fetched()
         seconds, people = self._change_s(), self.table.change_people
         if seconds or people:
-            self.stand_for(Job(people, self.standing, seconds))
+            goes_by = frozenset(("pallets", "palletiser"))
+            self.stand_for(Job(people, self.standing, seconds, goes_by=goes_by))
 
     def _taken(self, most: int) -> None:
         self._full -= min(most, self._full)
@@ -257,7 +259,8 @@ class Palletiser(EndStation):
     def _have_fetched(self) -> None:
         if self.table.fetch_min is not None and self._full and self._fetch is None:
             people, seconds = self.table.fetch_people, self._fetch_s()
-            self._fetch = Job(people, self._preparing, seconds, stands=False)
+            goes_by = frozenset(("truck",))
+            self._fetch = Job(people, self._preparing, seconds, stands=False, goes_by=goes_by)
             self.env.process(self._fetched(self._fetch))
 
     def _fetched(self, job: Job) -> Steps:

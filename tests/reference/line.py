@@ -38,7 +38,7 @@ class ReferenceLine:
 
     def __init__(self, scenario: Any, luck: Luck) -> None:
         self.env = env = simpy.Environment()
-        self.crew = crew = Crew(env, scenario.crew)
+        self.crew = crew = Crew(env, scenario)
         self.webs = Webs(env, scenario, luck, crew)
         self.bridge = Bridge(env, scenario, luck, crew, self.webs)
         self.transfer = Transfer(env, scenario, luck, crew, self.webs, self.bridge)

@@ -353,6 +353,48 @@ LINES: dict[str, dict[str, Any]] = {
         "stop": [LONG_JAM, KNIVES | {"restore_min": 31.1}],
         "unwind": SPLICE,
     },
+    "people who can do this and people who can do that": {
+        "bridge": {"places": 24},
+        "crew": {"size": 1},
+        "crew_group": [
+            {"name": "wrapping", "number": 1, "can": "wrapper, rework, rolls"},
+            {"name": "reels", "number": 2, "can": "reels, prepare, knives, transfer"},
+        ],
+        "unwind": SPLICE | {"splice_people": 2},
+        "rework": {"places": 10, "rewrap_min": 3.5, "people": 1},
+        "stop": [LONG_JAM | {"spoils_reams": 3}, KNIVES, stop("transfer", 1.1, every_reams=400)],
+        "wrapper": TWO,
+    },
+    "two by night and three by day": {
+        "line": {"shift_hours": 1.3},
+        "calendar": {"shifts_per_day": 3},
+        "bridge": {"places": 24},
+        "crew": {"size": 0},
+        "crew_group": [
+            {"name": "day", "number": 3, "last_shift": 1},
+            {"name": "fitter", "number": 1, "first_shift": 2, "can": "jam, knives"},
+            {"name": "night", "number": 1, "first_shift": 2, "last_day": 2},
+            {"name": "weekend", "number": 1, "first_shift": 2, "first_day": 3},
+        ],
+        "hours": 53,
+        "stop": [LONG_JAM, KNIVES | {"restore_min": 31.1, "people": 1}],
+        "unwind": SPLICE,
+    },
+    "who goes finishes first, planned work takes who is there": {
+        "line": {"shift_hours": 1.5},
+        "bridge": {"places": 24},
+        "crew": {"size": 1, "work_at_shift_end": "finished"},
+        "crew_group": [
+            {"name": "odd", "number": 2, "first_shift": 2, "last_shift": 3, "can": "unwind"},
+            {"name": "all", "number": 1, "first_shift": 3, "last_shift": 7},
+        ],
+        "planned_work": [
+            {"name": "cleaning", "start_h": 0.57, "minutes": 11.3, "every_h": 0.71, "people": 2}
+        ],
+        "hours": 11,
+        "stop": [LONG_JAM, KNIVES | {"restore_min": 31.1}],
+        "unwind": SPLICE,
+    },
     "planned work that takes people, and breaks": {
         "break_": [
             {"start_h": 0.93, "minutes": 15},

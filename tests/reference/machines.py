@@ -32,6 +32,8 @@ class Cause:
     """A stop cause at one place: what it falls due on, and for how long it stops."""
 
     stop: Any
+    here: tuple[str, ...]
+    """The station, and what it is called besides."""
     meter: str
     interval: Callable[[], float]
     restore: Callable[[], float]
@@ -57,10 +59,11 @@ class Cause:
         self.changing = self.by_plan
         if self.meter != "every_clock_h":
             self.due = reading + self.next_part()
+        goes_by = frozenset((self.stop.cause, *self.here))
         if not self.changing:
-            return Job(self.stop.people, self.priority, self.restore())
-        own = self.stop.change_people
-        return Job(self.stop.people if own is None else own, self.priority, self.change())
+            return Job(self.stop.people, self.priority, self.restore(), goes_by=goes_by)
+        people = self.stop.people if self.stop.change_people is None else self.stop.change_people
+        return Job(people, self.priority, self.change(), goes_by=goes_by)
 
     def next_part(self, age: float = 0.0) -> float:
         """How long the next part is in use: until it fails, or has had its time."""
@@ -91,7 +94,7 @@ def causes_at(scenario: Any, luck: Luck, here: str, *also_called: str) -> list[C
             )
             restore = luck.times(stop.restore_min, 60.0, here, name, "restore")
             priority = usual if stop.priority is None else stop.priority
-            cause = Cause(stop, stop.meter, interval, restore, priority)
+            cause = Cause(stop, (here, *also_called), stop.meter, interval, restore, priority)
             unit = _UNITS[stop.meter]
             if stop.changed_every is not None:
                 cause.change = luck.times(stop.change_min, 60.0, here, name, "change")

@@ -34,7 +34,9 @@ class Rework:
         self.env.process(self._rewrap(self._seconds(), saved=self._is_saved()))
 
     def _rewrap(self, seconds: float, *, saved: bool) -> Steps:
-        yield from self.crew.do(Job(self.table.people, self.priority, seconds, stands=False))
+        goes_by = frozenset(("rework",))
+        people = self.table.people
+        yield from self.crew.do(Job(people, self.priority, seconds, stands=False, goes_by=goes_by))
         self.lying -= 1
         self.saved += saved
         self.repulped += not saved
@@ -135,7 +137,8 @@ class Wrapper(Machine):
         seconds = self._change_s()
         if table.roll_change == "stop" or self._splice_fails():
             first = self.s.crew.priority_standing_wrapper
-            self.stand_for(Job(table.roll_change_people, first, seconds))
+            goes_by = frozenset(("rolls", "wrapper", table.name))
+            self.stand_for(Job(table.roll_change_people, first, seconds, goes_by=goes_by))
 
     def _spoil_more(self, causes: list[Cause]) -> None:
         """Besides the ream that it was in, a stop spoils those that wait before the wrapper."""

@@ -1,4 +1,7 @@
-"""The crew of the reference line: jobs of one moment are given out together, the first first."""
+"""The crew of the reference line: jobs of one moment are given out together, the first first.
+
+Of those who can do a job, who is good at the fewest things goes.
+"""
 
 from __future__ import annotations
 
@@ -21,6 +24,8 @@ class Job:
     priority: int
     seconds: float
     stands: bool = True
+    goes_by: frozenset[str] = frozenset()
+    """Its kind, its station, its cause: who is good at one of them can do it."""
     number: int = 0
     granted: simpy.Event | None = None
     """People are there for it."""
@@ -31,12 +36,39 @@ class Job:
         return (not self.stands, self.priority, self.number)
 
 
-class Crew:
-    """People who can do everything. A job that needs more than are free is not overtaken."""
+@dataclass(eq=False)
+class Person:
+    """Somebody of the crew, and what keeps them busy: a job, planned work, or nothing."""
 
-    def __init__(self, env: simpy.Environment, table: Any) -> None:
+    group: Any
+    """None for those who are always there and can do everything."""
+    on_shift: bool = True
+    at: Job | str | None = None
+
+    @property
+    def good_at(self) -> frozenset[str]:
+        """Nothing in particular: everything."""
+        if self.group is None or self.group.can is None:
+            return frozenset()
+        return frozenset(word.strip() for word in self.group.can.split(","))
+
+    def may_do(self, job: Job) -> bool:
+        """Whether they are there for it and can do it."""
+        return self.on_shift and (not self.good_at or bool(self.good_at & job.goes_by))
+
+
+class Crew:
+    """A job that needs more people than are free keeps those who could do it from others."""
+
+    def __init__(self, env: simpy.Environment, scenario: Any) -> None:
         self.env = env
-        self.free = table.size
+        table = scenario.crew
+        everybody = [Person(None) for _ in range(table.size)]
+        for group in scenario.crew_group:
+            everybody += [Person(group) for _ in range(group.number)]
+        self.people = sorted(everybody, key=lambda each: len(each.good_at) or 1_000_000)
+        self._missing = 0
+        """People that planned work still waits for."""
         self._away = 0
         self._lays_down = table.lay_work_down
         self._hands_over = table.work_at_shift_end == "handed_over"
@@ -64,7 +96,7 @@ class Crew:
                 break
             left -= self.env.now - began
         del self._under_way[job]
-        self.free += job.people
+        self._let_go(job)
         self._look()
 
     def hurry(self, job: Job, priority: int) -> None:
@@ -86,14 +118,48 @@ class Crew:
         self._away -= 1
         self._look()
 
+    def shift_begins(self, day: int, shift: int) -> None:
+        """Those of this day of the week and this shift of the day are there now."""
+        for person in self.people:
+            if person.group is None:
+                continue
+            days = person.group.first_day or 1, person.group.last_day or 7
+            shifts = person.group.first_shift or 1, person.group.last_shift or 24
+            person.on_shift = days[0] <= day <= days[1] and shifts[0] <= shift <= shifts[1]
+            if not person.on_shift and person.at == "planned work":
+                person.at = None
+                self._missing += 1
+        if self._hands_over:
+            gone = {person.at for person in self.people if not person.on_shift}
+            for job, (_, ends) in list(self._under_way.items()):
+                if job in gone and ends > self.env.now:
+                    self._lay_down(job)
+        self._look()
+
     def lend(self, people: int) -> None:
         """Planned work takes people, those still at a job as soon as it is done."""
-        self.free -= people
+        self._missing += people
+        self._lend_who_is_free()
 
     def take_back(self, people: int) -> None:
         """The planned work is over."""
-        self.free += people
+        never_came = min(people, self._missing)
+        self._missing -= never_came
+        there = [person for person in self.people if person.at == "planned work"]
+        for person in there[: people - never_came]:
+            person.at = None
         self._look()
+
+    def _lend_who_is_free(self) -> None:
+        free = [person for person in self.people if person.on_shift and person.at is None]
+        for person in free[: self._missing]:
+            person.at = "planned work"
+            self._missing -= 1
+
+    def _let_go(self, job: Job) -> None:
+        for person in self.people:
+            if person.at is job:
+                person.at = None
 
     def _look(self) -> None:
         """Give jobs out at the end of this moment, when all who ask now have asked."""
@@ -104,28 +170,42 @@ class Crew:
 
     def _give_out(self, _: simpy.Event) -> None:
         self._looking = False
-        while self._queue and not self._away:
-            first = min(self._queue, key=lambda job: job.rank)
-            assert first.granted is not None
-            if first.people > self.free and first.stands and self._lays_down:
-                self._make_room_for(first)
-            if first.people > self.free:
+        self._lend_who_is_free()
+        kept: set[Person] = set()
+        too_big: set[Job] = set()
+        while not self._away:
+            askers = [job for job in self._queue if job not in too_big]
+            if not askers:
                 return
-            self.free -= first.people
+            first = min(askers, key=lambda job: job.rank)
+            assert first.granted is not None
+            able = [each for each in self.people if each.may_do(first)]
+            usable = [each for each in able if each not in kept]
+            if first.stands and self._lays_down:
+                self._make_room_for(first, usable)
+            free = [each for each in usable if each.at is None]
+            if len(free) < first.people:
+                too_big.add(first)
+                if len(able) >= first.people:
+                    kept.update(able)
+                continue
+            for person in free[: first.people]:
+                person.at = first
             self._queue.remove(first)
             first.granted.succeed()
 
-    def _make_room_for(self, first: Job) -> None:
-        may_wait = sorted(
-            (job for job in self._under_way if not job.stands), key=lambda job: job.rank
-        )
-        if self.free + sum(job.people for job in may_wait) < first.people:
+    def _make_room_for(self, first: Job, usable: list[Person]) -> None:
+        may_wait = {job for job in self._under_way if not job.stands}
+        if sum(each.at is None or each.at in may_wait for each in usable) < first.people:
             return
-        while self.free < first.people:
-            self._lay_down(may_wait.pop())
+        while sum(each.at is None for each in usable) < first.people:
+            useful = [each.at for each in usable if each.at in may_wait]
+            last = max((job for job in useful if isinstance(job, Job)), key=lambda job: job.rank)
+            may_wait.remove(last)
+            self._lay_down(last)
 
     def _lay_down(self, job: Job) -> None:
-        self.free += job.people
+        self._let_go(job)
         self._under_way.pop(job)[0].succeed()
         self._ask_for(job)
 

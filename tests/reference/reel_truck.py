@@ -78,7 +78,9 @@ class ReelTruck:
                 seconds += stop
             presses = self.presses
             priority = self._first if presses else self._last
-            trip = Job(self.table.people, priority, seconds, stands=presses)
+            trip = Job(
+                self.table.people, priority, seconds, stands=presses, goes_by=frozenset(("truck",))
+            )
             self._trips.append(trip)
             self.env.process(self._bring(trip))
         for trip in self._trips:

@@ -20,6 +20,8 @@ from tests.reference.reel_truck import ReelTruck
 if TYPE_CHECKING:
     from tests.reference.webs import Hold, Webs
 
+_PREPARE = frozenset(("prepare", "unwind"))
+
 
 @dataclass(eq=False)
 class Stand:
@@ -263,9 +265,10 @@ class Reels:
                 yield stand.prepared
         stand.waits, stand.at_work = False, True
         if self.paired or self.shared:
-            job = Job(u.splice_people, first, stand.luck["splice_min"]())
+            people, seconds = u.splice_people, stand.luck["splice_min"]()
         else:
-            job = Job(u.change_people, first, stand.luck["change_min"]())
+            people, seconds = u.change_people, stand.luck["change_min"]()
+        job = Job(people, first, seconds, goes_by=frozenset(("reels", "unwind")))
         yield from self.crew.do(job)
         stand.at_work = False
         self._replace(stand)
@@ -285,12 +288,14 @@ class Reels:
         if self.paired:
             stand.ready, stand.prepared = False, self.env.event()
             seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
-            stand.preparing = Job(self.table.prepare_people, last, seconds, stands=False)
+            stand.preparing = Job(
+                self.table.prepare_people, last, seconds, stands=False, goes_by=_PREPARE
+            )
             self.env.process(self._prepare(stand, stand.preparing))
         if self.shared:
             self.spares -= 1
             seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
-            spare = Job(self.table.prepare_people, last, seconds, stands=False)
+            spare = Job(self.table.prepare_people, last, seconds, stands=False, goes_by=_PREPARE)
             self._emptied.append(spare)
             self.env.process(self._prepare_spare(spare))
         if stand.threaded:

@@ -51,6 +51,8 @@ class Calendar:
         for start in self._shift_starts():
             if start > self.env.now + 1e-6:
                 yield from self._away(start - self.env.now, shift_over=True)
+            hour_of_day = start % DAY_S + 1e-6
+            self.crew.shift_begins(int(start // DAY_S) % 7 + 1, int(hour_of_day // length) + 1)
             for rest in self.s.rest:
                 if rest.line == "stands":
                     self.env.process(self._break(rest))

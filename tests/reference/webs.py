@@ -280,7 +280,9 @@ class Webs:
         self.sheets.torn_at(self.motion.x)
         self._by_hand = True
         table, first = self.s.web_path, self.s.crew.priority_standing_line
-        self.env.process(self._rethread(Job(table.rethread_people, first, seconds), self.hold()))
+        goes_by = frozenset(("rethread", "web_path"))
+        job = Job(table.rethread_people, first, seconds, goes_by=goes_by)
+        self.env.process(self._rethread(job, self.hold()))
         self.reels.torn()
         self.reels.attend()
 

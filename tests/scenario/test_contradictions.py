@@ -363,6 +363,61 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "wrapper[0].roll_change_people",
         "at most 1",
     ),
+    "nobody in any group can": (
+        {"crew": {"size": 0}, "crew_group": [{"name": "wrapping", "can": "wrapper, rework"}]},
+        "unwind.change_people",
+        "at most 0, or more people who can",
+    ),
+    "never together": (
+        {
+            "crew": {"size": 0},
+            "unwind": {"change_people": 2},
+            "crew_group": [
+                {"name": "early", "last_shift": 2},
+                {"name": "late", "first_shift": 3, "can": "reels"},
+            ],
+        },
+        "unwind.change_people",
+        "at most 1",
+    ),
+    "groups, and who is there besides is not said": (
+        {"crew_group": [{"name": "day", "last_shift": 1}]},
+        "crew.size",
+        "0 where the groups are all there are",
+    ),
+    "two groups of one name": (
+        {"crew": {"size": 3}, "crew_group": [{"name": "a"}, {"name": "a"}]},
+        "crew_group[1].name",
+        "a name for each",
+    ),
+    "a group on a shift that is not worked": (
+        {
+            "crew": {"size": 3},
+            "calendar": {"shifts_per_day": 2},
+            "crew_group": [{"name": "night", "first_shift": 3}],
+        },
+        "crew_group[0].name",
+        "other shifts",
+    ),
+    "a group from Friday to Tuesday": (
+        {"crew": {"size": 3}, "crew_group": [{"name": "a", "first_day": 5, "last_day": 2}]},
+        "crew_group[0].name",
+        "other shifts or days",
+    ),
+    "work that there is not": (
+        {"crew": {"size": 3}, "crew_group": [{"name": "a", "can": "reels, wraper"}]},
+        "crew_group[0].can",
+        '"wrapper"',
+    ),
+    "shifts that have no number in the day": (
+        {
+            "line": {"shift_hours": 7},
+            "crew": {"size": 3},
+            "crew_group": [{"name": "a", "last_shift": 1}],
+        },
+        "crew_group[0].last_shift",
+        "shifts_per_day",
+    ),
     "too few for rework": (
         {"crew": {"size": 1}, "rework": {"places": 5, "people": 2}},
         "rework.people",
@@ -448,6 +503,14 @@ SOUND: dict[str, dict[str, Any]] = {
     },
     "one cause at two stations": {"stop": [OWN, OWN | {"station": "gate"}]},
     "nobody where nobody is needed": {"crew": {"size": 0}, "unwind": {"change_people": 0}},
+    "everything done by some group": {
+        "crew": {"size": 0},
+        "stop": [JAM, OWN],
+        "crew_group": [
+            {"name": "reels", "number": 2, "can": "reels,rolls"},
+            {"name": "fitter", "can": f"{JAM['cause']}, {OWN['station']}", "first_shift": 2},
+        ],
+    },
     "breaks end to end": {"break": [{"start_h": 4, "minutes": 30}, {"start_h": 4.5, "minutes": 5}]},
     "a break to the end of the shift": {"break": [{"start_h": 7.5, "minutes": 30}]},
     "three shifts": {"calendar": {"shifts_per_day": 3, "starts": "2026-03-02 06:00"}},

@@ -14,6 +14,7 @@ from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
 from tests.line.any_line import any_forced, any_handled, any_paced, any_packed
 from tests.line.bought_reels import any_bought
+from tests.line.manned_lines import any_manned
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
@@ -110,6 +111,29 @@ def kept_down(seed: int) -> list[str]:
         found.append("a span without length")
     if summary_digest(bare) != summary_digest(record):
         found.append(f"without history: other {what_differs(bare, record)}")
+    return found
+
+
+def people_in_groups(seed: int) -> list[str]:
+    """All of that where people come on some shifts, for some work.
+
+    Were all there on every shift, to do everything, the line would not know groups from one crew.
+    """
+    scenario = any_manned(seed)
+    record, bare = run(scenario, seed), run(scenario, seed, history=False)
+    found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
+    if summary_digest(bare) != summary_digest(record):
+        found.append(f"without history: other {what_differs(bare, record)}")
+    everybody = scenario.varied(
+        crew={"size": scenario.crew.size + sum(group.number for group in scenario.crew_group)},
+        crew_group=(),
+    )
+    in_groups = scenario.varied(
+        crew_group=[{"name": group.name, "number": group.number} for group in scenario.crew_group]
+    )
+    one, other = run(everybody, seed), run(in_groups, seed)
+    if summary_digest(one) != summary_digest(other):
+        found.append(f"all-round groups: other {what_differs(one, other)}")
     return found
 
 

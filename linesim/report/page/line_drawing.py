@@ -12,6 +12,7 @@ from linesim.record.states import station_words
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.report.plain import station_name
 from linesim.scenario import Scenario
+from linesim.scenario.people import crew_sizes
 from linesim.statistics import counted, rough
 
 _WIDTH, _HEIGHT = 960.0, 440.0
@@ -254,7 +255,8 @@ def _wrappers(drawing: Drawing, scenario: Scenario, rates: dict[str, float]) -> 
 
 def _end_of_line(drawing: Drawing, scenario: Scenario) -> None:
     y, ends = _BELT_Y - 26, scenario.end_places
-    crew = f"crew of {scenario.crew.size}"
+    fewest, most = crew_sizes(scenario)
+    crew = f"crew of {most}" if fewest == most else f"crew of {fewest} to {most}"
     if not ends:
         drawing.line((826, y + 20), (936, y + 20), colour="quiet")
         drawing.area((936, y + 16), (936, y + 24), (944, y + 20), fill="quiet")

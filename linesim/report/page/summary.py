@@ -25,6 +25,7 @@ from linesim.report.page.model import (
 from linesim.report.plain import CAUTIONS, INVENTED, counting_notice, station_name
 from linesim.report.start_words import start_words
 from linesim.scenario import Scenario
+from linesim.scenario.people import crew_sizes
 from linesim.statistics import counted
 from linesim.studies import Replicated
 
@@ -201,13 +202,22 @@ def _assumed(replicated: Replicated) -> tuple[Block, ...]:
         f"Of {len(fields)} figures of the line the scenario gives {said}; for the rest the"
         " program's defaults stand.",
         _stops_sentence(scenario),
-        f"A crew of {scenario.crew.size}; all can do everything. Stops are independent of each"
-        " other.",
+        f"{_crew_sentence(scenario)} Stops are independent of each other.",
         start_words(scenario),
         counting_notice(scenario),
     )
     points = Points(tuple(filter(None, items)))
     return (Notice("invented", INVENTED), points) if scenario.line.invented else (points,)
+
+
+def _crew_sentence(scenario: Scenario) -> str:
+    if not scenario.crew_group:
+        return f"A crew of {scenario.crew.size}; all can do everything."
+    fewest, most = crew_sizes(scenario)
+    size = f"{most}" if fewest == most else f"{fewest} to {most}, by shift"
+    all_can = all(group.can is None for group in scenario.crew_group)
+    what = "all can do everything" if all_can else "who can do what is said group by group"
+    return f"A crew of {size}; {what}."
 
 
 def _stops_sentence(scenario: Scenario) -> str:
