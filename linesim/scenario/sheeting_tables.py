@@ -236,7 +236,7 @@ class Cutter(Powered):
     )
     """loss of speed at a stop; 0 means at once"""
     hand_ramp_fractions: tuple[Annotated[float, Field(ge=0.01, le=1)], ...] = quantity(
-        (), most=20, label="steps of a ramp by hand, parts of rated speed"
+        (), most=20, label="steps of a ramp by hand, of rated speed"
     )
     """speeds of the steps in which the crew brings the webs up after a web break or a change of
     paper; none: the webs run up as after any stop"""
