@@ -45,6 +45,7 @@ class CausesTable(QTableWidget):
         self.setRowCount(len(causes))
         known = list(dict.fromkeys(stop.cause for stop in scenario.stop)) if scenario else []
         for n, cause in enumerate(causes):
+            changes = len(cause.changes)
             what = _NEW if cause.new else _BY_ITSELF if cause.set_in else ""
             if cause.looks_like:
                 what = f"{cause.looks_like}? Choose that, or its own name again"
@@ -52,7 +53,7 @@ class CausesTable(QTableWidget):
                 what = ""
             cells = (
                 ", ".join(cause.written),
-                str(len(cause.stops)),
+                str(len(cause.stops)) + f" + {changes} by plan" * bool(changes),
                 linesim.record.station_words(cause.station) if cause.station else "?",
                 "",
                 what,
@@ -66,7 +67,8 @@ class CausesTable(QTableWidget):
                     )
                 self.setItem(n, column, item)
             self.setCellWidget(n, 3, self._choice(cause, known))
-            machines = tuple(dict.fromkeys(stop.station for stop in cause.stops if stop.station))
+            rows = (*cause.stops, *cause.changes)
+            machines = tuple(dict.fromkeys(stop.station for stop in rows if stop.station))
             if cause.station is None and machines:
                 self.setCellWidget(n, 2, self._station(machines, scenario))
             else:

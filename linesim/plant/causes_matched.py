@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass, replace
 
 from linesim.plant.log_columns import plain
@@ -15,6 +16,7 @@ from linesim.scenario import Scenario
 from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.spelling import likeness
+from linesim.scenario.stops import BY_PLAN
 
 BUILT_IN = {
     "splice": ("splice", "unwind", "[unwind]"),
@@ -35,6 +37,7 @@ _CHANGE_OVERS = {
 """A line with orders makes these, too."""
 LINE_MADE = frozenset(name for name, _, _ in (*BUILT_IN.values(), *_CHANGE_OVERS.values()))
 """Stops that a line makes by itself, as runs call them."""
+_BY_PLAN = re.compile(rf"\W*\b{BY_PLAN.strip(', ')}\b\W*", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -55,6 +58,8 @@ class MatchedCause:
     """A cause that this may be: it is not written until the plant tells."""
     set_in: str | None = None
     """The table that brings such stops of itself; None for a stop cause."""
+    changes: tuple[CleanStop, ...] = ()
+    """When the part was changed by plan, before it failed."""
 
     @property
     def new(self) -> bool:
@@ -74,24 +79,31 @@ def match_causes(
     of the stops that the line makes by itself, is asked about (``looks_like``). *terms* maps what
     the log says to the name meant, and goes before; told to be what it is, it is a cause of its
     own. *stations* maps what the log calls a machine to the station meant. New spellings that are
-    nearly alike at one station are one cause, named as most often.
+    nearly alike at one station are one cause, named as most often. What is named, or told to be,
+    "CAUSE, by plan" is no stop of that cause but a change of its part.
     """
     by_hand = {plain(log): name for log, name in (terms or {}).items()}
     stops = tuple(stops)
     counts = Counter((stop.cause, stop.station) for stop in stops)
     named_so = Counter(plain(stop.cause) for stop in stops)
     gathered: dict[MatchedCause, list[tuple[str, str]]] = {}  # without their stops so far
+    by_plan: set[tuple[str, str]] = set()
     for (cause, where), _ in sorted(
         counts.items(), key=lambda item: (-named_so[plain(item[0][0])], -item[1], item[0])
     ):
         named = by_hand.get(plain(cause), cause)
-        own = plain(cause) in by_hand and plain(named) == plain(cause)
+        part, told = _changed_part(cause, scenario), _changed_part(named, scenario)
+        if part or told:
+            by_plan.add((cause, where))
+        named = told or named
+        own = plain(cause) in by_hand and plain(named) == plain(part or cause)
         what = _what(named, station_of(where, scenario, stations), scenario, gathered, own=own)
         gathered.setdefault(what, []).append((cause, where))
     return tuple(
         replace(
             what,
-            stops=tuple(stop for stop in stops if (stop.cause, stop.station) in spellings),
+            stops=_of(stops, set(spellings) - by_plan),
+            changes=_of(stops, by_plan.intersection(spellings)),
             written=tuple(dict.fromkeys(cause for cause, _ in spellings)),
         )
         for what, spellings in sorted(
@@ -114,11 +126,24 @@ def logged_stops(
 ) -> tuple[LoggedStop, ...]:
     """Stops with station and cause named as the scenario does, as comparing needs them."""
     found = [
-        LoggedStop(stop.start, stop.minutes, each.station or stop.station or "?", each.cause)
+        LoggedStop(stop.start, stop.minutes, each.station or stop.station or "?", each.cause + how)
         for each in match_causes(tuple(stops), scenario, terms, stations)
-        for stop in each.stops
+        for how, some in (("", each.stops), (BY_PLAN, each.changes))
+        for stop in some
     ]
     return tuple(sorted(found, key=lambda stop: (stop.start, stop.station, stop.cause)))
+
+
+def _of(stops: Iterable[CleanStop], spellings: Set[tuple[str, str]]) -> tuple[CleanStop, ...]:
+    return tuple(stop for stop in stops if (stop.cause, stop.station) in spellings)
+
+
+def _changed_part(cause: str, scenario: Scenario | None) -> str:
+    """The cause whose part was changed by plan; empty where it is none, or so called itself."""
+    stated = scenario.stop if scenario is not None else ()
+    if not _BY_PLAN.search(cause) or any(bare(each.cause) == bare(cause) for each in stated):
+        return ""
+    return _BY_PLAN.sub(" ", cause).strip()
 
 
 def _same_place(one: str | None, other: str, scenario: Scenario) -> bool:

@@ -2,7 +2,8 @@
 
 The fitted law itself makes new logs of the same length, and each is fitted again (parametric
 bootstrap; B. Efron and R. J. Tibshirani, *An Introduction to the Bootstrap*, 1993). The last
-interval of each is cut off by the end of the log, as in the real one.
+interval of each is cut off by the end of the log, as in the real one, and others by planned changes
+at such ages as those of the real one.
 """
 
 from __future__ import annotations
@@ -104,22 +105,29 @@ def resampled(
                 yield Sample(np.maximum(values, 1e-12), complete)
             continue
         block = 2 * sample.count + 20
-        values = np.empty(0)
+        lives, values = np.empty(0), np.empty(0)
         while values.sum() <= watch:
-            values = np.concatenate([values, law.quantile(rng.random(block))])
+            lives = np.concatenate([lives, law.quantile(rng.random(block))])
+            values = np.concatenate([values, lives[-block:]])
+            if sample.by_plan is not None:
+                values[-block:] = np.minimum(values[-block:], sample.plans(rng, block))
         values = np.maximum(values, 1e-12)
         ends = np.cumsum(values)
         last = int(np.searchsorted(ends, watch, side="left"))
         values = values[: last + 1].copy()
         values[last] -= ends[last] - watch
-        if last < _LEAST or values[last] <= 0:
+        changed = values[: last + 1] < lives[: last + 1]
+        changed[last] = False
+        complete = ~changed & (np.arange(last + 1) < last)
+        if complete.sum() < _LEAST or values[last] <= 0:
             continue
         if sample.rounding is not None:
             # The moments of a log are to the minute.
             step = sample.rounding.step
             moments = np.floor(ends[:last] / step) * step
             values = np.diff([0.0, *moments, watch])
-        yield Sample(values, np.arange(last + 1) < last, sample.rounding)
+        by_plan = None if sample.by_plan is None else changed
+        yield Sample(values, complete, sample.rounding, by_plan)
 
 
 def _misfit(sample: Sample, fit: Fit) -> float:

@@ -10,13 +10,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
+from scipy import optimize, stats
 
+from linesim.plant.lifetimes import Fit, Sample, unlikelihood
 from linesim.plant.running_meter import Meter
 from linesim.scenario.laws import AnyLaw
 from linesim.statistics.counts import exact_rate
 
 _POINTS = 2000
+_FARTHEST, _CLOSE = 12.0, 1e-9
+"""By the logarithm: how far off a mean is looked for, and how near it is found."""
 _FEWEST = 3
 """From so many stops on their own mean is taken; fewer leave the scenario's where they can."""
 Ends = tuple[float, float]
@@ -53,6 +56,44 @@ def spread_of_few(law: AnyLaw | None, values: Sequence[float]) -> float:
 def mean_of_few(stated: float, mean: float, count: int, ends: Ends) -> float:
     """The mean to write: that of the values, or what is stated where one or two allow it."""
     return stated if count < _FEWEST and ends[0] <= stated <= ends[1] else mean
+
+
+def scaled_to(law: AnyLaw, sample: Sample, level: float) -> tuple[Fit, Ends] | None:
+    """*law* moved to its likeliest mean, its spread and shape kept, and the ends of that mean.
+
+    Few failures of a part that is changed by plan tell no mean by themselves: time in use for each
+    is as long as the plan makes it. With the kind of wear known they do (W. Q. Meeker and
+    L. A. Escobar, *Statistical Methods for Reliability Data*, 1998, section 8.4; from memory).
+    Ends by the likelihood ratio. None where the law has no shape or spread to go by, or so wide a
+    one that the mean has no ends.
+    """
+    kept = {name: getattr(law, name) for name in ("mean", "shape", "sd") if hasattr(law, name)}
+    if law.law not in ("weibull", "lognormal", "gamma") or not all(kept.values()):
+        return None
+    stated = Fit(law.law, kept, -np.inf, np.inf)
+    place, shape = stated.inner.tolist()
+    cost = unlikelihood(sample, law.law)
+
+    def at(by: float) -> float:
+        return cost(np.array([place + by, shape]))
+
+    # Looked for round time in use for each failure, as a multiple of the stated mean.
+    near = float(np.log(sample.above_zero.sum() / sample.count / kept["mean"]))
+    tried = near + np.linspace(-_FARTHEST, _FARTHEST, _POINTS)
+    least = int(np.argmin([at(by) for by in tried]))
+    between = tried[max(0, least - 1)], tried[min(least + 1, _POINTS - 1)]
+    found = optimize.minimize_scalar(
+        at, bounds=between, method="bounded", options={"xatol": _CLOSE}
+    )
+    best = float(found.x)
+    most = at(best) + float(stats.chi2.ppf(level, 1)) / 2
+    outer = best - 2 * _FARTHEST, best + 2 * _FARTHEST
+    if min(at(by) for by in outer) <= most:
+        return None
+    low, high = (float(optimize.brentq(lambda by: at(by) - most, best, end)) for end in outer)
+    fit = stated.at(np.array([place + best, shape]))
+    mean = fit.parameters["mean"]
+    return fit, (mean * float(np.exp(low - best)), mean * float(np.exp(high - best)))
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from linesim.plant.causes_matched import MatchedCause
 from linesim.plant.certainty import RESAMPLES, certainty
-from linesim.plant.few_stops import Unseen, mean_ends, spread_of_few
+from linesim.plant.few_stops import Unseen, mean_ends, scaled_to, spread_of_few
 from linesim.plant.lifetimes import FEW, Fit, Rounding, Sample, fit_best, fit_exponential
 from linesim.plant.pace import Pace, pace_of
 from linesim.plant.running_meter import (
@@ -29,7 +29,7 @@ from linesim.plant.stop_log import StopLog
 from linesim.scenario import Scenario
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import AnyLaw, Law
-from linesim.scenario.stops import METERS, WEB_STATIONS
+from linesim.scenario.stops import METERS, WEB_STATIONS, Stop
 from linesim.statistics.counts import Trend, exact_rate, laplace_trend
 from linesim.statistics.several_tests import holm
 
@@ -87,6 +87,8 @@ class CauseFit:
     """Whether time in which the station waited counts as running, since no count shows it."""
     readings: tuple[float, ...] = field(default=(), repr=False)
     """What the meter showed at each stop, in order of time."""
+    changed_at: tuple[float, ...] = field(default=(), repr=False)
+    """What it showed when the part was changed by plan."""
 
     @property
     def count(self) -> int:
@@ -183,15 +185,19 @@ class Fitter:
         wanted, webs = self._wanted(cause)
         meter_ = self._moving_meter(wanted, cause.station)
         readings = sorted(meter_.at(stop.start) for stop in cause.stops)
-        sample = self._intervals(readings, meter_)
+        changed_at = sorted(meter_.at(change.start) for change in cause.changes)
+        sample = self._intervals(readings, changed_at, meter_)
         number = 2 * self.causes.index(cause)
         interval = self._fitted(sample, number, exposure=meter_.total, one_law=webs > 1)
+        stated = self._stated(cause)
+        if changed_at and webs == 1 and stated is not None and stated.meter == meter_.field:
+            interval = _of_few(stated.interval, interval)
         minutes = np.array([stop.minutes for stop in cause.stops])
         lengths = Sample(minutes, np.ones(len(minutes), bool), self.rounding)
         restore = self._fitted(lengths, number + 1)
         if lengths.count < FEW:
-            stated = self._stated_times(cause)
-            spread = spread_of_few(stated, lengths.above_zero.tolist())
+            law = None if stated is None else stated.restore_min
+            spread = spread_of_few(law, lengths.above_zero.tolist())
             ends = mean_ends(restore.mean, lengths.count, LEVEL, spread)
             restore = replace(restore, intervals={"mean": ends})
         try:
@@ -210,6 +216,7 @@ class Fitter:
             and cause.station != "bridge"
             and not hours_come_from_counts(cause.station, self.planned, self.scenario),
             tuple(readings),
+            tuple(changed_at),
         )
 
     def unseen(self) -> tuple[Unseen, ...]:
@@ -226,16 +233,16 @@ class Fitter:
                 found.append(Unseen(place, stop.cause, meter_, webs, stop.meter))
         return tuple(found)
 
-    def _stated_times(self, cause: MatchedCause) -> AnyLaw | None:
-        """The scenario's law of times to restore."""
+    def _stated(self, cause: MatchedCause) -> Stop | None:
+        """What the scenario says of the cause."""
         if self.scenario is None or cause.place is None:
             return None
-        return self.scenario.stop[cause.place].restore_min
+        return self.scenario.stop[cause.place]
 
     def _wanted(self, cause: MatchedCause) -> tuple[str, int]:
         """The meter to fit on, and how many webs share the stops."""
-        if self.scenario is not None and cause.place is not None:
-            stop = self.scenario.stop[cause.place]
+        stop = self._stated(cause)
+        if self.scenario is not None and stop is not None:
             return stop.meter, self.scenario.unwind.webs if stop.per_web else 1
         known = KNOWN_CAUSES.get(cause.cause, {})
         webs = self.scenario.unwind.webs if self.scenario and known.get("per_web") else 1
@@ -257,7 +264,7 @@ class Fitter:
                 stop
                 for cause in self.causes
                 if self.all_stand or cause.station in together or cause.station == station
-                for stop in cause.stops
+                for stop in (*cause.stops, *cause.changes)
             ]
             pace = self._pace_for(field, station)
             found = meter(field, station, self.planned, own, self.scenario, pace)
@@ -284,20 +291,28 @@ class Fitter:
     def _hours(self) -> float:
         return sum(each.hours for each in self.planned)
 
-    def _intervals(self, readings: Sequence[float], meter_: Meter) -> Sample:
+    def _intervals(
+        self, readings: Sequence[float], changed_at: Sequence[float], meter_: Meter
+    ) -> Sample:
+        """Lives of a part: it is new after a stop and after a change by plan."""
         a_minute = meter_.total / 60 / self._hours
-        values = np.diff([0.0, *readings])
-        if len(values) > 1 and values[0] == 0:
+        ends = sorted([*((at, False) for at in readings), *((at, True) for at in changed_at)])
+        values = np.diff([0.0, *(at for at, _ in ends)])
+        by_plan = np.array([change for _, change in ends])
+        if len(values) > 1 and values[0] == 0 and not by_plan[1:].all():
             # The watch began with this stop: nothing came before it.
-            values = values[1:]
-        complete = np.ones(len(values), bool)
-        rest = meter_.total - readings[-1]
+            values, by_plan = values[1:], by_plan[1:]
+        complete = ~by_plan
+        rest = meter_.total - ends[-1][0]
         if rest > 0:
             values, complete = np.append(values, rest), np.append(complete, False)
+            by_plan = np.append(by_plan, False)
+        changed = by_plan if changed_at else None
         if self.start_step is not None:
             # Both ends of an interval are to the minute: so long may it be off.
-            return Sample(values, complete, Rounding(a_minute * self.start_step, by_ends=True))
-        return Sample(np.maximum(values, a_minute * _FINEST_MIN), complete)
+            rounding = Rounding(a_minute * self.start_step, by_ends=True)
+            return Sample(values, complete, rounding, changed)
+        return Sample(np.maximum(values, a_minute * _FINEST_MIN), complete, None, changed)
 
     def _fitted(
         self, sample: Sample, number: int, *, exposure: float | None = None, one_law: bool = False
@@ -332,6 +347,15 @@ class Fitter:
         fit = fit_exponential(sample)
         ends = {"mean": _exact_mean(sample, fit, exposure)}
         return FittedLaw(fit, sample.count, ends, "not tested", sample=sample)
+
+
+def _of_few(stated: AnyLaw, fitted: FittedLaw) -> FittedLaw:
+    """A law of few failures and of planned changes: that stated, moved as far as they tell."""
+    sample = fitted.sample
+    found = scaled_to(stated, sample, LEVEL) if sample is not None and fitted.count < FEW else None
+    if found is None:
+        return fitted
+    return replace(fitted, fit=found[0], intervals={"mean": found[1]})
 
 
 def _exact_mean(sample: Sample, fit: Fit, exposure: float | None) -> tuple[float, float]:

@@ -169,9 +169,11 @@ def came_from(log: StopLog, fit: CauseFit) -> str:
         shown = sorted((stop.start, stop.reading or 0.0) for stop in stops)
         between = f"counter {shown[0][1]:.6g} to {shown[-1][1]:.6g} {log.counter.unit}"
     few = "; too few for more than a rate" if fit.few else ""
+    changed = len(fit.matched.changes)
+    changes = f" and {counted(changed, 'planned change')}" if changed else ""
     webs = f", all {fit.webs} webs together" if fit.webs > 1 else ""
     return (
-        f"{FITTED} {counted(fit.count, 'stop')} of {log.name},"
+        f"{FITTED} {counted(fit.count, 'stop')}{changes} of {log.name},"
         f" {between}, over {float(f'{fit.meter.total:.3g}'):,g}"
         f" {fit.meter.unit}{webs}{few}"
     )

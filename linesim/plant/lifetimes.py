@@ -5,6 +5,7 @@ chance of being rounded to what was written (interval-censored).
 
 An interval that was still running when the log ended is no stop, but it happened: dropping it
 makes a machine look worse than it is. It enters the likelihood by its chance of lasting longer.
+So does the life of a part that was changed by plan before it failed.
 Fits are by maximum likelihood, chosen by AIC (H. Akaike 1974, *IEEE Trans. Automatic Control*
 19:716), with the bias of few values taken off (AICc, N. Sugiura 1978).
 """
@@ -12,7 +13,7 @@ Fits are by maximum likelihood, chosen by AIC (H. Akaike 1974, *IEEE Trans. Auto
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
@@ -70,6 +71,8 @@ class Sample:
     values: Values
     complete: NDArray[np.bool_]
     rounding: Rounding | None = None
+    by_plan: NDArray[np.bool_] | None = None
+    """Which of those cut off were changed by plan; None: none, what is cut off is by the end."""
 
     def __post_init__(self) -> None:
         if self.values.shape != self.complete.shape or self.values.ndim != 1:
@@ -87,7 +90,22 @@ class Sample:
 
     def times(self, factor: float) -> Sample:
         rounding = self.rounding and replace(self.rounding, step=self.rounding.step * factor)
-        return Sample(self.values * factor, self.complete, rounding)
+        return replace(self, values=self.values * factor, rounding=rounding)
+
+    def plans(self, rng: np.random.Generator, count: int) -> Values:
+        """Ages at which *count* parts would have been changed; infinite where they would not.
+
+        By the share of ages at which parts of this age were (Kaplan and Meier 1958), a failure
+        being what cut the plan off (B. Efron 1981, *J. American Statistical Association* 76:312).
+        """
+        if self.by_plan is None:
+            return np.full(count, np.inf)
+        ages, changed = np.unique(self.values[self.by_plan], return_counts=True)
+        others = np.sort(self.values[~self.by_plan])
+        older = others.size - np.searchsorted(others, ages, side="right")
+        left = np.cumprod(1 - changed / (older + np.cumsum(changed[::-1])[::-1]))
+        at = np.searchsorted(-left, -rng.random(count), side="right")
+        return np.asarray(np.append(ages, np.inf)[at])
 
     @property
     def above_zero(self) -> Values:
@@ -118,6 +136,10 @@ class Fit:
         """Its parameters as they are looked for."""
         return _LAWS[self.law].inner(self.parameters)
 
+    def at(self, inner: Values) -> Fit:
+        """A law of the same kind with other parameters."""
+        return replace(self, parameters=_LAWS[self.law].outer(inner))
+
 
 def fit_exponential(sample: Sample) -> Fit:
     """Mean = time on the meter, cut-off intervals included, over complete values."""
@@ -147,6 +169,17 @@ def fit_law(sample: Sample, law: str) -> Fit:
 
 def _likeliest(sample: Sample, law: str) -> Fit:
     """The law's parameters of the greatest likelihood, looked for by Nelder and Mead."""
+    rule, cost = _LAWS[law], unlikelihood(sample, law)
+    options = {"xatol": 1e-6, "fatol": 1e-9, "maxfev": 2000}
+    found = optimize.minimize(cost, rule.start(sample), method="Nelder-Mead", options=options)
+    parameters = rule.outer(found.x)
+    if not all(math.isfinite(value) and value > 0 for value in parameters.values()):
+        raise ValueError(f"a {law} law does not fit these values at all")
+    return _fit(law, parameters, -float(found.fun), sample)
+
+
+def unlikelihood(sample: Sample, law: str) -> Callable[[Values], float]:
+    """The negative logarithm of the likelihood, by the inner parameters of the law."""
     rule = _LAWS[law]
     values, counts = np.unique(sample.values[sample.complete], return_counts=True)
     cut_off = sample.values[~sample.complete]
@@ -165,12 +198,7 @@ def _likeliest(sample: Sample, law: str) -> Fit:
             total = (counts * logs).sum() + rule.log_longer(cut_off, inner).sum()
         return -float(total) if math.isfinite(total) else 1e300
 
-    options = {"xatol": 1e-6, "fatol": 1e-9, "maxfev": 2000}
-    found = optimize.minimize(cost, rule.start(sample), method="Nelder-Mead", options=options)
-    parameters = rule.outer(found.x)
-    if not all(math.isfinite(value) and value > 0 for value in parameters.values()):
-        raise ValueError(f"a {law} law does not fit these values at all")
-    return _fit(law, parameters, -float(found.fun), sample)
+    return cost
 
 
 def fit_best(sample: Sample) -> tuple[Fit, ...]:

@@ -104,6 +104,11 @@ class LogFits:
         return self.matched.log
 
     @property
+    def never_failed(self) -> tuple[MatchedCause, ...]:
+        """Causes of which the log has planned changes alone: no law can be fitted to them."""
+        return tuple(cause for cause in self.matched.causes if not cause.stops)
+
+    @property
     def days(self) -> int | None:
         return self.matched.days
 
@@ -161,6 +166,8 @@ def fit_log(
     fitter = fitter_of(matched.causes, matched.planned)
     fits = []
     for n, cause in enumerate(matched.causes):
+        if not cause.stops:
+            continue
         if progress is not None:
             progress(n, len(matched.causes), cause.cause)
         fits.append(fitter.fit(cause))

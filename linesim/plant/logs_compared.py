@@ -77,7 +77,9 @@ def compare_logs(
         return None
     until = ends[-1]
     earlier = {fit.matched.cause: _earlier(fit.matched, until) for fit in fits}
-    fitter = new_fitter([c for c in earlier.values() if c.stops], _until(planned, until))
+    fitter = new_fitter(
+        [c for c in earlier.values() if c.stops or c.changes], _until(planned, until)
+    )
     found = []
     for fit in fits:
         cause, total = earlier[fit.matched.cause], fit.meter.total
@@ -99,7 +101,10 @@ def compare_logs(
 
 
 def _earlier(cause: MatchedCause, until: dt.datetime) -> MatchedCause:
-    return replace(cause, stops=tuple(stop for stop in cause.stops if stop.start < until))
+    stops, changes = (
+        tuple(stop for stop in some if stop.start < until) for some in (cause.stops, cause.changes)
+    )
+    return replace(cause, stops=stops, changes=changes)
 
 
 def _until(planned: Sequence[Planned], until: dt.datetime) -> list[Planned]:

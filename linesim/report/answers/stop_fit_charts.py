@@ -67,6 +67,9 @@ def _over_time(fit: CauseFit, changes: bool) -> Scatter:
     values = sample.above_zero / fit.webs
     ends = fit.readings[len(fit.readings) - sample.count :]
     complete, rest = values[sample.complete], values[~sample.complete]
+    # Those cut off by plan come before the one cut off by the end.
+    changed = 0 if sample.by_plan is None else int(sample.by_plan.sum())
+    cut_at = [*fit.changed_at[len(fit.changed_at) - changed :], fit.meter.total]
     low, high = fit.interval.intervals.get("mean", (math.nan, math.nan))
     mean, low, high = (value / fit.webs for value in (fit.interval.mean, low, high))
     total = fit.meter.total
@@ -85,8 +88,8 @@ def _over_time(fit: CauseFit, changes: bool) -> Scatter:
         tuple((x, math.log10(y)) for x, y in zip(ends, complete, strict=True)),
         trend_sentence(fit, changes),
         "interval between two stops",
-        cut_off=tuple((total, math.log10(y)) for y in rest),
-        cut_off_name="still running when the log ended",
+        cut_off=tuple((x, math.log10(y)) for x, y in zip(cut_at, rest, strict=False)),
+        cut_off_name=f"{'changed by plan, or ' * bool(changed)}still running when the log ended",
         line=((0.0, math.log10(mean)), (total, math.log10(mean))),
         line_name="mean",
         band=band,

@@ -130,6 +130,18 @@ def fit_words(found: LogFits) -> list[str]:
         (f"{fit.matched.cause} ({fit.count})" for fit in fits if fit.few),
     )
     words += naming(
+        "Changed by plan before they failed, so lives cut off, not stops: {}.",
+        (
+            f"{cause.cause} ({counted(len(cause.changes), 'change')})"
+            for cause in found.matched.causes
+            if cause.changes
+        ),
+    )
+    words += naming(
+        "Never failed in this log, so no law can be fitted, and left as they stand: {}.",
+        (cause.cause for cause in found.never_failed),
+    )
+    words += naming(
         "Which cause is it? Not written until you say: {}.",
         (_asked(fit) for fit in fits if fit.matched.looks_like),
         "; ",
@@ -274,7 +286,8 @@ def _laws(
 
 def _law_cell(row: _Row) -> str:
     fit, fitted, _ = row
-    kept = fit.few and fit.matched.place is not None and fitted is fit.restore_min
+    kept = fit.few and fit.matched.place is not None
+    kept = kept and (fitted is fit.restore_min or fitted.fit.law != "exponential")
     return "as stated" if kept else fitted.fit.law
 
 
@@ -283,7 +296,7 @@ def _others(fitted: FittedLaw, each: int) -> str:
     cells = [
         mean_cells(fitted, name, each=each if name == "sd" else 1.0)
         for name in fitted.fit.parameters
-        if name != "mean"
+        if name != "mean" and name in fitted.intervals
     ]
     return ", ".join(f"{value} ({low}–{high})" for value, low, high in cells)
 
@@ -326,6 +339,12 @@ def fit_notes(
         "A time to restore from a log includes waiting for people, which a scenario adds by itself"
         " (crew). Where people were often waited for, take that time off.",
     ]
+    if any(fit.changed_at for fit in fits):
+        notes.append(
+            "The life of a part changed by plan is cut off at its age then. Of fewer than"
+            f" {FEW} failures the kind of law and its shape are the scenario's, and only the mean"
+            " is fitted. A time to restore is of failures alone."
+        )
     if several:
         notes.append(
             "Of several logs, p is the chance of such counts before and in the newest at one rate"
