@@ -33,6 +33,16 @@ def test_orders_watched_and_from_their_file_are_the_same(tmp_path: Path) -> None
     assert [chart.name for chart in watched.charts] == ["lateness"]
 
 
+def test_the_notes_say_whether_part_reels_are_taken_again() -> None:
+    never, again = (
+        " ".join(ask(Question("plan-orders"), {"": calm_orders(changeover=said)}, SHORT).notes)
+        for said in ({}, {"part_reels": "taken_again"})
+    )
+    assert "part reels go back and are not taken again" in never
+    assert "not taken again" not in again
+    assert "part reels go back, and go on again before fresh ones" in again
+
+
 def test_what_cannot_be_promised_or_believed_is_said() -> None:
     for study, options, scenario, said in (
         ("plan-orders", {}, plant_line(), "no \\[\\[order\\]\\]"),

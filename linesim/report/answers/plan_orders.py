@@ -28,7 +28,7 @@ def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
         words,
         tables,
         _charts(found),
-        _notes(found),
+        _notes(scenario, found),
         main=MainFigure.output(found.sequences[0].last_h, "hours until the last order is done"),
     )
 
@@ -273,7 +273,7 @@ def _charts(found: Promise) -> tuple[Bars, ...]:
     return (bars("lateness", title, "sequence", lateness, rows),)
 
 
-def _notes(found: Promise) -> Sequence[str]:
+def _notes(scenario: Scenario, found: Promise) -> Sequence[str]:
     """How percentiles and chances are known, and what the model leaves out."""
     needed = runs_for_both_ends(0.9, found.level, crossed=found.crossed)
     ends = (
@@ -287,10 +287,16 @@ def _notes(found: Promise) -> Sequence[str]:
         if found.crossed
         else ""
     )
+    reels = (
+        "Where width or grade change, part reels go back, and go on again before fresh ones when"
+        " their web runs that paper again."
+        if scenario.changeover.part_reels == "taken_again"
+        else "Every order gets fresh reels where width or grade change; part reels go back and are"
+        " not taken again."
+    )
     return (
         f"In brackets: {100 * found.level:.0f} % intervals, of percentiles by order statistics, of"
         f" chances by Clopper and Pearson 1934: they assume no shape of distribution.{twos}{ends}",
-        "An order is done when its last ream has left the wrappers. Every order gets fresh reels"
-        " where width or grade change; part reels go back and are not taken again. Reels on the"
-        " stands at the start are counted.",
+        f"An order is done when its last ream has left the wrappers. {reels} Reels on the stands at"
+        " the start are counted.",
     )
