@@ -142,7 +142,7 @@ def _rolls(state: LineState, scenario: Scenario) -> Iterator[Contradiction]:
 
 
 def _down(state: LineState, scenario: Scenario) -> Iterator[Contradiction]:
-    known = [*STATIONS, *(wrapper.name for wrapper in scenario.wrapper)]
+    known = [*STATIONS, *(wrapper.name for wrapper in scenario.wrapper), *scenario.end_of_line]
     there = {*STATIONS[: STATIONS.index("wrapper")], *scenario.end_of_line}
     there |= {wrapper.name for wrapper in scenario.wrapper}
     called = scenario.stations_called

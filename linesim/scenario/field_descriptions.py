@@ -5,7 +5,7 @@ Everything here is read off the declared fields, so a new field is in every form
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from types import NoneType
@@ -35,6 +35,7 @@ class FieldDescription:
     ``low``, ``high`` (inclusive), ``above`` (exclusive) and ``typical`` are in ``unit``.
     ``default`` is as a file would write it: a number, text, a switch, or a mapping for a law;
     ``None`` where there is none. ``choices`` are all that is legal, ``suggestions`` only some.
+    The bounds of a list of numbers are those of each. ``example`` is text of the form wanted.
     ``least`` and ``most`` bound the length of a text or a list, ``one_line`` is text on one line.
     ``parts`` are the fields of the table, or of each entry, where the field holds such.
     ``is_figure`` says that its value may be doubted.
@@ -56,6 +57,7 @@ class FieldDescription:
     least: int | None = None
     most: int | None = None
     one_line: bool = False
+    example: str = ""
     parts: tuple[FieldDescription, ...] = ()
     is_figure: bool = False
 
@@ -180,10 +182,13 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
     kind = _kind(info, members)
     inner = tables_in(info) if kind in ("table", "tables") else []
     default = None if info.is_required() or info.default_factory else info.default
+    examples = extra.get("examples")
 
-    def rule(name: str) -> Any:
-        found = (getattr(each, name, None) for each in info.metadata)
+    def rule(name: str, of: Sequence[Any] = info.metadata) -> Any:
+        found = (getattr(each, name, None) for each in of)
         return next((each for each in found if each is not None), None)
+
+    each = _rules_of_each(info) if kind == "numbers" else info.metadata
 
     return FieldDescription(
         name,
@@ -191,9 +196,9 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
         _one_line(info.description),
         kind,
         unit,
-        low=rule("ge"),
-        high=rule("le"),
-        above=rule("gt"),
+        low=rule("ge", each),
+        high=rule("le", each),
+        above=rule("gt", each),
         typical=(float(usual[0]), float(usual[1])) if isinstance(usual, list) else None,  # type: ignore[arg-type]
         default=as_written(default),
         required=info.is_required(),
@@ -202,9 +207,16 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
         least=rule("min_length"),
         most=rule("max_length"),
         one_line=rule("pattern") is not None,
+        example=str(examples[0]) if isinstance(examples, list) else "",
         parts=tuple(part for each in inner for part in descriptions(each).values()),
         is_figure=issubclass(table, Figures) and kind in ("number", "whole", "law"),
     )
+
+
+def _rules_of_each(info: FieldInfo) -> Sequence[Any]:
+    """What holds for each number of a list."""
+    rules = getattr(get_args(info.annotation)[0], "__metadata__", ())
+    return [inner for rule in rules for inner in getattr(rule, "metadata", (rule,))]
 
 
 def _one_line(text: str | None) -> str:

@@ -38,7 +38,6 @@ _KINDS = (
 )
 _OTHER_KINDS = {
     "tables": "one or more tables, each under a heading in double brackets",
-    "numbers": "a list of numbers of 0 or more, such as [3.5, 4, 12]",
     "table": "a table of fields",
     "switch": "true or false",
 }
@@ -89,10 +88,13 @@ def wanted(field: FieldDescription | None) -> str:
         case "choice":
             return "one of " + ", ".join(written(choice) for choice in field.choices)
         case "text":
-            return "text in quotes" + _length(field)
+            said = f" such as {written(field.example)}" if field.example else ""
+            return "text in quotes" + (said or _length(field))
         case "whole" | "number":
             kind = "a whole number" if field.kind == "whole" else "a number"
             return kind + _range(field) + unit + hint
+        case "numbers":
+            return f"a list of numbers{_range(field)}{unit}, in square brackets with commas between"
         case _:
             return _OTHER_KINDS[field.kind]
 
@@ -107,7 +109,7 @@ def words(
     if kind == "missing":
         return "is missing", _missing(path, data, right)
     if kind == "extra_forbidden":
-        return _unknown(path, names)
+        return _unknown(path, names, root)
     if kind == "value_error":
         return _problem_within(error["input"]), str(context.get("error", ""))
     if kind == "union_tag_not_found":
@@ -125,6 +127,8 @@ def words(
         return "has too few entries", f"at least {context['min_length']}"
     if kind == "too_long":
         return f"has {context['actual_length']} entries", f"at most {context['max_length']} entries"
+    if kind == "string_pattern_mismatch" and field is not None and field.example:
+        return "cannot be read", right
     return _PROBLEMS.get(kind) or "is " + _kind(error["input"]), right
 
 
@@ -144,14 +148,15 @@ def _problem_within(table: Any) -> str:
     return "does not fit together"
 
 
-def _unknown(path: Path, own: list[str]) -> tuple[str, str]:
+def _unknown(path: Path, own: list[str], root: type[Table]) -> tuple[str, str]:
     key = str(path[-1])
     if len(path) == 1:
-        return "is not a table of a scenario", _guess_or_list(key, own)
+        file = "a scenario" if root is Scenario else "a state file"
+        return f"is not a table of {file}", _guess_or_list(key, own)
     if key not in own:
         homes = [
             name
-            for name, table in descriptions().items()
+            for name, table in descriptions(root).items()
             if key in [field.name for field in table.parts]
         ]
         if homes:

@@ -36,6 +36,7 @@ def quantity(
     above: float | None = None,
     usual: tuple[float, float] | None = None,
     pattern: str | None = None,
+    example: str | None = None,
     label: str | None = None,
     help_text: str | None = None,
     most: int | None = None,
@@ -44,13 +45,16 @@ def quantity(
 
     ``legal`` is the range from least to greatest (inclusive), ``above`` an exclusive lower bound,
     all in ``unit``; ``usual`` is the range met in practice (common practice, no source);
-    ``pattern`` is what text must look like. ``label`` stands on forms where the name alone is too
-    terse. ``help_text`` is only for help that is put together; other help is the text below the
-    field. ``most`` bounds a list. ``default`` is ``...`` for a field that must be given.
+    ``pattern`` is what text must look like, ``example`` such a text. ``label`` stands on forms
+    where the name alone is too terse. ``help_text`` is only for help that is put together; other
+    help is the text below the field. ``most`` bounds a list. ``default`` is ``...`` for a field
+    that must be given.
     """
     extra: dict[str, Any] = {"unit": unit}
     if usual is not None:
         extra["typical"] = list(usual)
+    if example is not None:
+        extra["examples"] = [example]
     low, high = legal
     return Field(
         default,

@@ -131,11 +131,13 @@ class Order(Figures):
     """name of a size; unless given, that of [product], if the order says no figures of a sheet"""
     due_h: float | None = quantity(None, "h", (None, 100000), above=0)
     """due, hours after the run starts"""
-    due: str | None = quantity(None, pattern=MOMENT, label="due on")
+    due: str | None = quantity(None, pattern=MOMENT, example="2026-03-05 14:00", label="due on")
     """due date and time, such as 2026-03-05 14:00; [calendar] says when a run starts"""
     released_h: float | None = quantity(None, "h", (0, 100000), label="released")
     """released, hours after the run starts: it is not begun before; unless given, at once"""
-    released: str | None = quantity(None, pattern=MOMENT, label="released on")
+    released: str | None = quantity(
+        None, pattern=MOMENT, example="2026-03-03 06:00", label="released on"
+    )
     """date and time of release, such as 2026-03-03 06:00; before the run starts: at once"""
     grammage_g_per_m2: float | None = quantity(None, "g/m2", (20, 600))
     """grammage"""

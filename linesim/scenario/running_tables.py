@@ -147,6 +147,7 @@ class Calendar(Figures):
     starts: str | None = quantity(
         None,
         pattern=MOMENT,
+        example="2026-03-02 06:00",
         label="date and time of the start",
     )
     """date and time at which a run starts, such as 2026-03-02 06:00; for dates

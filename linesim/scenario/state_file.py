@@ -69,7 +69,9 @@ def check_state_text(text: str, scenario: Scenario, *, file: str = "state") -> L
             )
             if detail["type"] == "extra_forbidden":
                 path = tuple(detail["loc"])
-            note(path, *words(detail, path, data, LineState))
+            # What was taken out for what it said is not missing besides.
+            if detail["type"] != "missing" or path not in faulty:
+                note(path, *words(detail, path, data, LineState))
             faulty.add(_leave_out(data, path, detail["type"]))
     if state is not None:
         for clash in contradictions_of_state(state, scenario):

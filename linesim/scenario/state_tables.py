@@ -63,7 +63,7 @@ class DownNow(Table):
     have it"""
     web: int | None = quantity(None, legal=(1, 100), label="of which web")
     """which web, where each web has the cause of its own"""
-    since: str | None = quantity(None, pattern=rf"^({_DATE_AND_TIME}|{_CLOCK})$")
+    since: str | None = quantity(None, pattern=rf"^({_DATE_AND_TIME}|{_CLOCK})$", example="14:05")
     """since when, as 14:05 or with the date; what is left to do is drawn from the time to restore
     of the cause, given that it has lasted so long"""
     people: Literal["at_it", "awaited"] = quantity("at_it", label="people")
@@ -125,7 +125,9 @@ class LineState(Table):
     """The state of a line at one moment. Immutable."""
 
     format: Literal[1] = Field(1, description="version of the file format")
-    moment: str = quantity(..., pattern=f"^{_DATE_AND_TIME}$", label="date and time")
+    moment: str = quantity(
+        ..., pattern=f"^{_DATE_AND_TIME}$", example="2026-03-02 14:20", label="date and time"
+    )
     """date and time of all that follows, such as 2026-03-02 14:20"""
     into_shift_h: float | None = quantity(None, "h", (0, 24), label="hours into the shift")
     """hours since the shift began, where [calendar] of the scenario does not say when it starts"""

@@ -34,6 +34,14 @@ BROKEN: dict[str, tuple[str, list[tuple[int | None, str, str]]]] = {
         "[cutter]\nweb_speed_ft_per_min = 800\n",
         [(2, "cutter.web_speed_ft_per_min", "web_speed_m_per_min")],
     ),
+    "word for a date": (
+        '[calendar]\nstarts = "monday"\n',
+        [(2, "calendar.starts", 'such as "2026-03-02 06:00"')],
+    ),
+    "number beyond those of a list": (
+        "[cutter]\nhand_ramp_fractions = [0.5, 1.2]\nhand_ramp_min = [1, 2]\n",
+        [(2, "cutter.hand_ramp_fractions[1]", "a list of numbers from 0.01 to 1,")],
+    ),
     "text for a number": ('[bridge]\nplaces = "20"\n', [(2, "bridge.places", "a whole number")]),
     "decimals for a whole number": (
         "[slitter]\nlanes = 4.5\n",

@@ -60,7 +60,8 @@ def test_all_faults_at_once_with_their_lines() -> None:
 @pytest.mark.parametrize(
     ("text", "problem"),
     [
-        ('moment = "yesterday"', "is no usable name"),
+        ('moment = "yesterday"', "cannot be read"),
+        (MOMENT + "[bridge]\nlength_m = 6", "is not a field here"),
         ('moment = "2026-02-30 14:20"', "there is no such day or time"),
         ("", "is missing"),
         ("moment = 2026-03-02T14:20:00", "is a date or time"),
@@ -81,12 +82,23 @@ def test_all_faults_at_once_with_their_lines() -> None:
         (MOMENT + '[order]\nname = "a"', "the scenario has no orders"),
         (MOMENT + "[behind]\nblanks = 3", "has no such thing"),
         (MOMENT + "[people]\naway = 50", "the crew is of"),
-        (MOMENT + "a = 1", "is not a table"),
+        (MOMENT + "a = 1", "is not a table of a state file"),
         ("moment = ", "cannot be read as TOML"),
     ],
 )
 def test_each_fault(text: str, problem: str) -> None:
     assert problem in faults(text)[0][2]
+
+
+def test_what_would_be_right_is_right() -> None:
+    """A form is shown, advice is of state files, and one wrong value is one fault."""
+    assert 'such as "2026-03-02 14:20"' in faults('moment = "yesterday"')[0][3]
+    assert 'such as "14:05"' in faults(MOMENT + '[[down]]\ncause = "static"\nsince = "noon"')[0][3]
+    assert faults(MOMENT + "[bridge]\nlength_m = 6")[0][3] == "one of reams"
+    text = MOMENT + '[[wear]]\ncause = "static"\nused = -1'
+    assert [found[2] for found in faults(text)] == ["is too small"]
+    down = MOMENT + '[[down]]\nstation = "carton paker"\nremaining_min = 1'
+    assert faults(down, PALLETS)[0][3].startswith("carton_packer; or one of")
 
 
 def test_faults_of_other_lines() -> None:
