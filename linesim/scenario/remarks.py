@@ -58,7 +58,7 @@ def remarks(text: str, *, file: str = "scenario") -> list[Remark]:
 
 def _without_effect(scenario: Scenario) -> Iterator[tuple[Path, str]]:
     """What stops are said to spoil where they cannot, and a way to slow down without a level."""
-    if scenario.bridge.slow_at_reams is None:
+    if scenario.bridge.slow_at_reams is None and scenario.bridge.slowing != "at_once":
         yield ("bridge", "slowing"), "has no effect without slow_at_reams"
     wrappers = {"wrapper", *(wrapper.name for wrapper in scenario.wrapper)}
     for n, stop in enumerate(scenario.stop):
