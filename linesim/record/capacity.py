@@ -8,8 +8,9 @@ station, which is the first thing to look at on a line. The net rate of a statio
 with x = mean time to restore / mean running time between stops for everything that happens only
 to a station that moves (Buzacott 1967, on one station), and y = mean time to restore / mean
 interval for what comes by the clock. Meters in kilometres, cuts and reams are turned into time at
-rated speed. Waiting for people, waiting for a reel, run-up and rejects are not in it: they are
-what a run adds. No net rate is above what trucks bring reels for, or take pallets away.
+rated speed. Waiting for people, waiting for a reel (but where every one is waited for: single
+stands and a truck), run-up and rejects are not in it: they are what a run adds. No net rate is
+above what trucks bring reels for, or take pallets away.
 """
 
 from __future__ import annotations

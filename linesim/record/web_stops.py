@@ -11,6 +11,7 @@ import numpy as np
 from linesim import paper
 from linesim.record.products import products
 from linesim.scenario import Scenario
+from linesim.scenario.handling_tables import ReelTruck
 from linesim.scenario.reels_together import are_changed_together
 
 _STEPS = 400
@@ -60,7 +61,7 @@ def reel_loads(scenario: Scenario, speed: float) -> list[Load]:
     truck = scenario.reel_truck
     if truck is not None and truck.places is None and unwind.change == "standing_change":
         # Without another stand the webs wait for every reel.
-        found.append(Load(REEL_TRUCK, changes * truck.mean_min))
+        found.append(Load(REEL_TRUCK, changes * _brought_min(scenario, truck)))
     return found
 
 
@@ -116,14 +117,33 @@ def _all_changed_min(scenario: Scenario) -> float:
 
     Full turns take the mean, the last one the longest of the changes that are made side by side.
     """
-    unwind, crew = scenario.unwind, scenario.crew.size
-    at_once = unwind.webs
-    if unwind.change_people:
-        at_once = min(unwind.webs, max(1, crew // unwind.change_people))
-    turns, last = divmod(unwind.webs - 1, at_once)
+    unwind = scenario.unwind
+    turns, last = divmod(unwind.webs - 1, _changed_at_once(scenario))
     steps = np.arange(0.5, _STEPS) / _STEPS
     longest = unwind.change_min.quantile(steps ** (1 / (last + 1)))
     return turns * unwind.change_min.average() + float(np.mean(longest))
+
+
+def _changed_at_once(scenario: Scenario) -> int:
+    """Webs that are changed side by side by as many as are at the line."""
+    unwind = scenario.unwind
+    if not unwind.change_people:
+        return unwind.webs
+    return min(unwind.webs, max(1, scenario.crew.size // unwind.change_people))
+
+
+def _brought_min(scenario: Scenario, truck: ReelTruck) -> float:
+    """Minutes for each reel in which the webs stand for trucks, beyond what the changes take.
+
+    Of reels that are changed together the first comes before any is changed; the rest come while
+    others are changed, and hold those up only where they take longer.
+    """
+    if not are_changed_together(scenario):
+        return truck.mean_min
+    webs = scenario.unwind.webs
+    more_turns = (webs - 1) // truck.trucks
+    meanwhile = (webs - 1) // _changed_at_once(scenario) * scenario.unwind.change_min.average()
+    return (truck.mean_min + max(0.0, more_turns * truck.mean_min - meanwhile)) / webs
 
 
 def _rethread_min(scenario: Scenario) -> float:

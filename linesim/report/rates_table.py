@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from rich.table import Table
 
 from linesim.record.capacity import StationRate, reference, slowest_net, station_rates
+from linesim.record.web_stops import REEL_TRUCK
 from linesim.report.plain import (
     capital,
     notes_of,
@@ -73,8 +74,10 @@ def rates_parts(scenario: Scenario) -> Iterator[Table | str]:
                 f"{capital(the_station(scenario, rate.station))} makes up to {rough(rate.fastest)}"
                 " reams a minute when catching up; effectiveness is measured against that."
             )
+    trucks = any(REEL_TRUCK in rate.minutes_per_running_h for rate in shown)
+    reels = "" if trucks else ", reels"
     yield (
-        "\nNot in these rates: waiting for people, reels or other stations, run-ups and rejects. A"
+        f"\nNot in these rates: waiting for people{reels} or other stations, run-ups and rejects. A"
         " run (linesim run) adds them. The bridge has no rate of its own."
     )
     yield from notes_of(scenario)

@@ -164,3 +164,22 @@ def test_a_standing_change_takes_the_time_of_its_truck() -> None:
     sheeter = station_rates(scenario)[0]
     assert sheeter.availability == pytest.approx(REEL_S / (REEL_S + 420))
     assert sheeter.minutes_per_running_h["reel truck"] == pytest.approx(5 * 3600 / REEL_S)
+
+
+@pytest.mark.parametrize(
+    ("trucks", "people", "stands_min"), [(1, 0, 27), (2, 0, 17), (2, 1, 17), (5, 1, 15)]
+)
+def test_reels_changed_together_are_changed_while_others_come(
+    trucks: int, people: int, stands_min: float
+) -> None:
+    """Five reels in turns of 5 min, the change of the last 2 min: 27 with one truck, 17 with two.
+
+    One person who changes them changes two while the next two come. Where all come at once, after
+    5 min, five changes follow. The net rate knows the same minutes.
+    """
+    unwind = {"change_min": 2, "change_people": people}
+    line = calm(unwind=unwind, reel_truck=TRUCK | {"trucks": trucks}, crew={"size": 1})
+    stood = [s for s in spans_of(simulate(line, hours=1.1), "unwind") if s[2] > State.SLOWED]
+    assert stood[-1][1] - stood[0][0] == pytest.approx(stands_min * 60, abs=1e-3)
+    availability = station_rates(line)[0].availability
+    assert availability == pytest.approx(REEL_S / (REEL_S + stands_min * 60))
