@@ -296,7 +296,10 @@ def look_at_order(line: Line) -> None:
     orders = line.orders
     hold = orders.hold
     if hold.what == CHANGING_OVER:
-        stood_for_change(line)
+        if _run_empty(line):
+            told.settle(line)
+            _begin_change(line)
+            told.show(line)
         return
     first = orders.all[orders.now].begun_ns == NEVER_YET
     order = orders.all[orders.now if first else orders.now + 1]
@@ -315,11 +318,23 @@ def look_at_order(line: Line) -> None:
 
 def stood_for_change(line: Line) -> None:
     """The webs stand; the change waits until the order is done and the line has run empty."""
+    if _run_empty(line):
+        _begin_change(line)
+
+
+def _run_empty(line: Line) -> bool:
+    """Whether the change can begin; somebody looks again where it cannot."""
     orders = line.orders
     reels = line.webs.unwind.hold.holds
     if reels or not (transfer_is_empty(line) and packing_is_empty(line) and _enough(orders)):
         clock.set_alarm(line, orders.look_alarm, line.now_ns + _LOOKS_EVERY)
-        return
+        return False
+    return True
+
+
+def _begin_change(line: Line) -> None:
+    """People and reels are asked for."""
+    orders = line.orders
     hold = orders.hold
     count_stop(line, UNWIND, hold.cause)
     hold.state = WAITING_PEOPLE
