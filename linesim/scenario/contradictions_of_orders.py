@@ -128,7 +128,7 @@ def _pairs(s: Scenario) -> Iterator[Contradiction]:
 
 def _dates(s: Scenario) -> Iterator[Contradiction]:
     for i, order in enumerate(s.order):
-        for field in ("due", "released"):
+        for field, hours in (("due", "due_h"), ("released", "released_h")):
             text, path = getattr(order, field), ("order", i, field)
             if text is None:
                 continue
@@ -141,12 +141,12 @@ def _dates(s: Scenario) -> Iterator[Contradiction]:
                     'year, month, day, hour and minute, such as "2026-03-05 14:00"',
                 )
                 continue
-            if getattr(order, f"{field}_h") is not None:
+            if getattr(order, hours) is not None:
                 yield Contradiction(
                     path,
-                    f"{field}_h says the same in hours",
-                    f"{field} or {field}_h, not both",
-                    (("order", i, f"{field}_h"),),
+                    f"{hours} says the same in hours",
+                    f"{field} or {hours}, not both",
+                    (("order", i, hours),),
                 )
             if s.calendar.starts is None:
                 yield Contradiction(
