@@ -16,11 +16,29 @@ from linesim.scenario import (
     read_text,
     shipped_scenarios,
 )
-from tests.line.any_line import any_forced, any_tables, legal_tables
+from tests.line.any_line import (
+    any_forced,
+    any_handled,
+    any_paced,
+    any_packed,
+    any_tables,
+    legal_tables,
+)
+from tests.line.bought_reels import any_bought
+from tests.line.manned_lines import any_manned
 from tests.trust.wider_line import wider_tables
 
 REPLICATIONS = 3
 RANDOM_LINES = 1000
+PARTS = {
+    "packed": any_packed,
+    "handled": any_handled,
+    "paced": any_paced,
+    "bought": any_bought,
+    "manned": any_manned,
+}
+"""Lines drawn at random that have a part for certain, by what is particular about them."""
+LINES_OF_A_PART = 50
 _DEMO_H = 24
 
 
@@ -51,6 +69,11 @@ def names_of_lines(first: int = 0, lines: int = RANDOM_LINES) -> list[str]:
     return [f"line/{number}" for number in range(first, first + lines)]
 
 
+def names_of_parts() -> list[str]:
+    """Cases of lines that have a part for certain."""
+    return [f"{part}/{number}" for part in PARTS for number in range(LINES_OF_A_PART)]
+
+
 def case_of(name: str) -> Case:
     """The case of this name; the same whatever else is run.
 
@@ -59,6 +82,8 @@ def case_of(name: str) -> Case:
     match name.split("/"):
         case ["line", number] if number.isdecimal():
             return _line(name, int(number))
+        case [part, number] if part in PARTS and number.isdecimal():
+            return _of_part(name, part, int(number))
         case ["lesson", lesson] if lesson in shipped_lessons():
             return _lesson(name, lesson)
         case [demo, number, ("history" | "sums") as what] if (
@@ -99,4 +124,12 @@ def _line(name: str, number: int) -> Case:
         "buckets": luck.choice([0, 100]),
         "history": number % 2 == 0,
     }
+    return Case(name, scenario, tables, asked)
+
+
+def _of_part(name: str, part: str, number: int) -> Case:
+    scenario = PARTS[part](number)
+    tables = scenario.model_dump(mode="json", by_alias=True, exclude_unset=True)
+    forced = any_forced(number, scenario) if number % 4 == 0 else ()
+    asked = {"seed": number, "hours": 8, "forced": forced, "history": number % 2 == 0}
     return Case(name, scenario, tables, asked)

@@ -11,7 +11,14 @@ import pytest
 from linesim.fast import Engine, kept_engine, simulate
 from linesim.record import Record, State
 from tests.line import kept
-from tests.line.kept_cases import Case, case_of, names_of_demos, names_of_lines
+from tests.line.kept_cases import (
+    PARTS,
+    Case,
+    case_of,
+    names_of_demos,
+    names_of_lines,
+    names_of_parts,
+)
 
 LINES = names_of_lines(0, 16)
 SLOWLY = ("orders/0/history", "small-crew/0/sums")
@@ -22,7 +29,7 @@ def record_of(case: Case, engine: Engine) -> Record:
     return simulate(case.scenario, engine=engine, **case.asked)
 
 
-@pytest.mark.parametrize("name", [*SLOWLY, *LINES])
+@pytest.mark.parametrize("name", [*SLOWLY, *LINES, *(f"{part}/0" for part in PARTS)])
 def test_records_are_as_they_were_kept(name: str) -> None:
     case = case_of(name)
     found = kept.digests(case, record_of(case, "interpreted"))
@@ -37,7 +44,7 @@ def test_so_are_those_of_machine_code(name: str) -> None:
 
 
 def test_every_case_is_kept() -> None:
-    assert list(kept.read()) == names_of_demos() + names_of_lines()
+    assert list(kept.read()) == [*names_of_demos(), *names_of_parts(), *names_of_lines()]
 
 
 def test_an_unknown_case_is_refused_with_what_would_be_right() -> None:

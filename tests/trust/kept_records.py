@@ -32,6 +32,7 @@ from tests.line.kept_cases import (
     case_of,
     names_of_demos,
     names_of_lines,
+    names_of_parts,
 )
 
 
@@ -43,7 +44,7 @@ def main() -> int:
         for group, text in kept.texts(asked.show, _record(asked.engine, asked.show)).items():
             print(f"== {group}\n{text}")
         return 0
-    names = names_of_demos() if asked.demos else []
+    names = [*names_of_demos(), *names_of_parts()] if asked.demos else []
     names += names_of_lines(asked.first, asked.lines)
     if asked.make:
         kept.write(_found(asked.engine, names, asked.processes))
