@@ -36,7 +36,7 @@ class ProductsView(QWidget):
         connect_weakly(shown.figures_changed, self.refresh)
         self.refresh()
 
-    def prepare(self, record: Record) -> None:
+    def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
         self._figures.prepare(record)
 
