@@ -111,7 +111,7 @@ def assemble(
         product=0,
         goods=goods[0],
         alarms=Alarms(Row("alarms", most_alarms)),
-        crew=new_crew(scenario, most_jobs, reliefs),
+        crew=new_crew(site, most_jobs, reliefs),
         stoppages=stoppages,
         webs=webs,
         transfer=transfer,

@@ -25,7 +25,7 @@ from linesim.line.machine import (
     stand_for,
 )
 from linesim.record.states import Kind
-from linesim.scenario.people import who_can
+from linesim.scenario.people import way_to, who_can
 from linesim.scenario.units import MINUTE
 
 
@@ -61,6 +61,7 @@ def new_cartons(site: Site, which: int) -> Cartons:
     stop = new_stoppage(which, station=site.stations.index(name))
     stop.job.alarm.what = REFILLED
     stop.job.who = who_can(site.scenario, "blanks", "carton_packer", name)
+    stop.job.place_ns = way_to(site.scenario, name)
     cartons = Cartons(chance.none(), NEVER, NEVER, 0, chance.none(), 0, NEVER, NEVER, stop)
     spoiled = table.spoiled_per_10000 / 10_000
     if spoiled > 0:

@@ -118,4 +118,5 @@ def next_alarm(line: Line) -> int:
     SPARE_PREPARED,
     REEL_BROUGHT,
     SHIFT_CHANGES,
-) = range(24)
+    PEOPLE_ARRIVE,
+) = range(25)

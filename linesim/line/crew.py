@@ -7,6 +7,10 @@ who could do it goes to one behind it: otherwise a job for two would wait for ev
 one. One for which there are too few on this shift keeps nobody. Work for which nothing stands is
 laid down for one for which something does, where the crew does so. While the crew is away no job is
 begun; those under way are finished, but for the end of a shift that hands them over.
+
+People walk to a job from where their last one was, of equals the nearest; work begins when the last
+of them is there. Places along the line are reckoned in the time people take to walk there from its
+beginning.
 """
 
 from __future__ import annotations
@@ -17,6 +21,7 @@ from linesim.line import told
 from linesim.line.clock import (
     NEVER,
     PEOPLE,
+    PEOPLE_ARRIVE,
     RANK_CALENDAR,
     RANK_JOB,
     RANK_PEOPLE,
@@ -24,10 +29,10 @@ from linesim.line.clock import (
     Alarm,
     set_alarm,
 )
-from linesim.line.line import Line
+from linesim.line.line import Line, Site
 from linesim.line.typed import Ref, Row, add, shorten
 from linesim.scenario import Scenario
-from linesim.scenario.people import ANYONE, who_can
+from linesim.scenario.people import ANYONE, way_to, who_can
 
 FREE, AT_PLANNED_WORK = -1, -2
 """In place of the job that somebody does."""
@@ -41,6 +46,8 @@ class Job:
     """Rings when it is done; says whose job it is."""
     who: int = ANYONE
     """Who can do it, bit by bit."""
+    place_ns: int = 0
+    """Where it is done."""
     people: int = 0
     priority: int = 0
     stands: bool = False
@@ -51,6 +58,12 @@ class Job:
     """Jobs asked for before it."""
     cannot: bool = False
     """There are not enough people for it now."""
+    sent_ns: int = 0
+    """When people were last sent to it."""
+    begins_ns: int = 0
+    """When all of them are there."""
+    awaits: bool = False
+    """People are on their way to it."""
 
 
 @dataclass(slots=True)
@@ -59,12 +72,16 @@ class Person:
 
     group: int
     """The bit of those who come and can do the same."""
+    kinds: int
+    """How many kinds of work they can do."""
     there: bool
     """On this shift. Who is not may still finish a job."""
     job: int = FREE
     """What is done now: how many jobs were asked for before it."""
     kept: bool = False
     """A job that comes first waits for people like this one."""
+    place_ns: int = 0
+    """Where they were when they were last free."""
 
 
 @dataclass(slots=True)
@@ -90,6 +107,9 @@ class Crew:
     in_hand: Row[Ref[Job]]
     alarm: Alarm
     shift_alarm: Alarm
+    arrival: Alarm
+    places_ns: Row[int]
+    """Where people work at each station."""
     priority_standing_line: int
     priority_standing_wrapper: int
     priority_prepare: int
@@ -104,14 +124,16 @@ class Crew:
     next_relief: int = 0
 
 
-def new_job(rings_for: int, whose: int, who: int = ANYONE) -> Job:
+def new_job(rings_for: int, whose: int, who: int = ANYONE, place_ns: int = 0) -> Job:
     """A job not yet asked for, and what its alarm rings for when it is done."""
-    return Job(Alarm(RANK_JOB, rings_for, whose), who)
+    return Job(Alarm(RANK_JOB, rings_for, whose), who, place_ns)
 
 
-def new_crew(scenario: Scenario, most_jobs: int, reliefs: list[tuple[int, int]]) -> Crew:
+def new_crew(site: Site, most_jobs: int, reliefs: list[tuple[int, int]]) -> Crew:
     """``reliefs``: when other people come, and who is there then."""
+    scenario = site.scenario
     table = scenario.crew
+    places = [way_to(scenario, station) for station in site.stations]
     return Crew(
         people=_people(scenario, reliefs[0][1] if reliefs and reliefs[0][0] == 0 else 1),
         reliefs=Row("shifts", len(reliefs), [Relief(*each) for each in reliefs]),
@@ -121,6 +143,8 @@ def new_crew(scenario: Scenario, most_jobs: int, reliefs: list[tuple[int, int]])
         in_hand=Row("jobs at once", most_jobs),
         alarm=Alarm(RANK_PEOPLE, PEOPLE),
         shift_alarm=Alarm(RANK_CALENDAR, SHIFT_CHANGES),
+        arrival=Alarm(RANK_PEOPLE, PEOPLE_ARRIVE),
+        places_ns=Row("stations", len(places), places),
         priority_standing_line=table.priority_standing_line,
         priority_standing_wrapper=table.priority_standing_wrapper,
         priority_prepare=table.priority_prepare,
@@ -138,8 +162,8 @@ def _people(scenario: Scenario, there: int) -> Row[Person]:
     for bit, group in enumerate(scenario.crew_group, 1):
         groups.append((len(group.skills) or everything, bit, group.number))
     found = [
-        Person(1 << bit, bool(there >> bit & 1))
-        for _, bit, number in sorted(groups)
+        Person(1 << bit, kinds, bool(there >> bit & 1))
+        for kinds, bit, number in sorted(groups)
         for _ in range(number)
     ]
     return Row("people", len(found), found)
@@ -324,24 +348,56 @@ def _goes_before(job: Job, other: Job) -> bool:
 
 def _begin(line: Line, job: Job) -> None:
     crew = line.crew
+    job.sent_ns = line.now_ns
+    job.begins_ns = line.now_ns
     if job.people > 0:
         _send(crew, job)
         add(line, crew.in_hand, job)
-    told.job_begun(line, job)
+    job.awaits = job.begins_ns > line.now_ns
+    if job.awaits:
+        set_alarm(line, crew.arrival, min(crew.arrival.at_ns, job.begins_ns))
+    else:
+        told.job_begun(line, job)
     if job.left_ns < NEVER:
-        set_alarm(line, job.alarm, line.now_ns + job.left_ns)
+        set_alarm(line, job.alarm, job.begins_ns + job.left_ns)
+
+
+def people_arrive(line: Line) -> None:
+    """All who were sent to a job may be there."""
+    crew = line.crew
+    soonest = NEVER
+    for job in crew.in_hand:
+        if job.awaits and job.begins_ns <= line.now_ns:
+            job.awaits = False
+            told.job_begun(line, job)
+        elif job.awaits:
+            soonest = min(soonest, job.begins_ns)
+    set_alarm(line, crew.arrival, soonest)
 
 
 def _send(crew: Crew, job: Job) -> None:
-    wanted = job.people
-    for person in crew.people:
-        if wanted > 0 and person.job == FREE and not person.kept and _is_for(person, job):
-            person.job = job.asked
-            wanted -= 1
+    """Who can do the fewest kinds of work goes first, of those the nearest."""
+    for _ in range(job.people):
+        first = -1
+        for i in range(len(crew.people)):
+            person = crew.people[i]
+            if person.job != FREE or person.kept or not _is_for(person, job):
+                continue
+            if first < 0 or (
+                person.kinds == crew.people[first].kinds
+                and _way_ns(person, job) < _way_ns(crew.people[first], job)
+            ):
+                first = i
+        crew.people[first].job = job.asked
+        job.begins_ns = max(job.begins_ns, job.sent_ns + _way_ns(crew.people[first], job))
+
+
+def _way_ns(person: Person, job: Job) -> int:
+    return abs(job.place_ns - person.place_ns)
 
 
 def _lay_down(line: Line, job: Job) -> None:
-    job.left_ns = job.alarm.at_ns - line.now_ns
+    job.left_ns = job.alarm.at_ns - max(line.now_ns, job.begins_ns)
     set_alarm(line, job.alarm, NEVER)
     _not_in_hand(line, job)
     job.cannot = False
@@ -351,9 +407,12 @@ def _lay_down(line: Line, job: Job) -> None:
 
 def _not_in_hand(line: Line, job: Job) -> None:
     crew = line.crew
+    job.awaits = False
     for person in crew.people:
         if person.job == job.asked:
             person.job = FREE
+            walked = min(line.now_ns - job.sent_ns, _way_ns(person, job))
+            person.place_ns += walked if job.place_ns > person.place_ns else -walked
     for i in range(len(crew.in_hand)):
         if crew.in_hand[i] is job:
             del crew.in_hand[i]

@@ -28,6 +28,8 @@ def ring(line: Line, alarm: clock.Alarm) -> None:
         told.bridge_rings(line)
     elif what == clock.PEOPLE:
         told.send_people(line)
+    elif what == clock.PEOPLE_ARRIVE:
+        told.people_arrive(line)
     elif what == clock.CAUSE:
         _cause_rings(line, whose)
     elif what == clock.SHIFT_CHANGES:

@@ -125,6 +125,9 @@ def begin_job(line: Line, stoppage: Stoppage) -> None:
     if stoppage.people > 0:
         stoppage.state = accounts.WAITING_PEOPLE
     stoppage.job.who = stoppage.who
+    # A change-over of the whole line is done where the knives are.
+    station = stoppage.station if stoppage.station != WHOLE_LINE else CUTTER
+    stoppage.job.place_ns = line.crew.places_ns[station]
     ask(line, stoppage.job, stoppage.people, stoppage.priority, stoppage.restore_ns, True)
 
 

@@ -13,7 +13,7 @@ from linesim.line.end_station import EndStation
 from linesim.line.line import Line, Site
 from linesim.line.machine import begin_stop, begin_stoppage
 from linesim.record.states import Kind
-from linesim.scenario.people import who_can
+from linesim.scenario.people import way_to, who_can
 from linesim.scenario.residual_life import residual_life
 from linesim.scenario.units import MINUTE, SECOND
 
@@ -65,7 +65,7 @@ def new_pallets(site: Site) -> Pallets:
         truck_times=none,
         truck_due=NEVER,
         truck_takes=0,
-        fetch=new_job(FETCHED, 0, who_can(scenario, "truck")),
+        fetch=new_job(FETCHED, 0, who_can(scenario, "truck"), way_to(scenario, "palletiser")),
         fetch_times=none,
         fetch_people=0,
     )

@@ -19,7 +19,7 @@ from linesim.line.stand import left_um
 from linesim.line.typed import Row, add, shorten
 from linesim.record.states import Kind
 from linesim.record.web_stops import REEL_TRUCK
-from linesim.scenario.people import who_can
+from linesim.scenario.people import way_to, who_can
 from linesim.scenario.units import MINUTE
 
 
@@ -78,7 +78,8 @@ def new_reel_trucks(site: Site) -> ReelTrucks:
     if table is None:
         return trucks
     who = who_can(site.scenario, "truck")
-    every = [Truck(new_job(REEL_BROUGHT, i, who)) for i in range(table.trucks)]
+    place_ns = way_to(site.scenario, "unwind")
+    every = [Truck(new_job(REEL_BROUGHT, i, who, place_ns)) for i in range(table.trucks)]
     trucks.all = Row("trucks", table.trucks, every)
     name = "reel_truck"
     trucks.reel_times = chance.stream(table.reel_min, MINUTE, name, "reel")

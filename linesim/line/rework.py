@@ -11,7 +11,7 @@ from linesim.line.crew import Job, ask, new_job
 from linesim.line.history import note
 from linesim.line.line import Line, Site
 from linesim.line.typed import Row, add, shorten
-from linesim.scenario.people import who_can
+from linesim.scenario.people import way_to, who_can
 from linesim.scenario.units import MINUTE
 
 
@@ -44,7 +44,8 @@ class Rework:
 def new_rework(site: Site) -> Rework:
     table = site.scenario.rework
     who = who_can(site.scenario, "rework")
-    places = [Place(new_job(REWRAPPED, i, who)) for i in range(table.places)]
+    place_ns = way_to(site.scenario, "rework")
+    places = [Place(new_job(REWRAPPED, i, who, place_ns)) for i in range(table.places)]
     return Rework(
         people=table.people,
         places=Row("reams on the rework table", table.places, places),

@@ -18,7 +18,7 @@ from linesim.line.line import Line, Site
 from linesim.line.reel_truck import is_wanted, want_reel
 from linesim.line.stand import Stand
 from linesim.line.typed import Row
-from linesim.scenario.people import who_can
+from linesim.scenario.people import way_to, who_can
 
 
 @dataclass(slots=True)
@@ -39,7 +39,8 @@ def new_spares(site: Site) -> Row[Spare]:
     """All of them, prepared."""
     count = site.scenario.unwind.spare_stands or 0
     who = who_can(site.scenario, "prepare", "unwind")
-    every = [Spare(new_job(SPARE_PREPARED, i, who)) for i in range(count)]
+    place_ns = way_to(site.scenario, "unwind")
+    every = [Spare(new_job(SPARE_PREPARED, i, who, place_ns)) for i in range(count)]
     return Row("spare stands", count, every)
 
 

@@ -18,7 +18,7 @@ from linesim.line.reels import ReelStore, reel_store
 from linesim.line.typed import Aside, Row, outside
 from linesim.line.web_motion import run_down_length, wear_webs
 from linesim.scenario.goods import paper_of
-from linesim.scenario.people import who_can
+from linesim.scenario.people import way_to, who_can
 from linesim.scenario.reels_together import are_changed_together
 from linesim.scenario.units import MINUTE
 
@@ -102,6 +102,7 @@ def new_stand(site: Site, web: int) -> Stand:
     replace = "splice_min" if table.prepares_stands else "change_min"
     again = scenario.changeover.part_reels == "taken_again"
     papers = len({paper_of(goods) for goods in site.goods}) if again else 0
+    here = way_to(scenario, "unwind")
     truck, law, prepare = scenario.reel_truck, table.prepare_min, "prepare_min"
     if truck is not None and truck.places is not None:
         law, prepare = truck.chuck_min, "chuck_min"
@@ -115,8 +116,8 @@ def new_stand(site: Site, web: int) -> Stand:
         replace_times=site.chance.stream(getattr(table, replace), MINUTE, "unwind", name, replace),
         prepare_times=site.chance.stream(law, MINUTE, "unwind", name, prepare),
         splice_fails=site.chance.coin(table.splice_fail_chance, "unwind", name, "splice fails"),
-        prepare_job=new_job(PREPARED, web, who_can(scenario, "prepare", "unwind")),
-        replace_job=new_job(REEL_REPLACED, web, who_can(scenario, "reels", "unwind")),
+        prepare_job=new_job(PREPARED, web, who_can(scenario, "prepare", "unwind"), here),
+        replace_job=new_job(REEL_REPLACED, web, who_can(scenario, "reels", "unwind"), here),
         part_at_start=_part(site, web, pattern) if said and pattern is not None else 0.0,
         returned=Row("papers", papers, [Returned() for _ in range(papers)]),
     )

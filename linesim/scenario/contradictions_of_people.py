@@ -18,7 +18,7 @@ from linesim.scenario.people import (
 from linesim.scenario.running_tables import CrewGroup
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
-from linesim.scenario.stops import STATIONS
+from linesim.scenario.stops import STATIONS, WEB_STATIONS
 
 
 class _Task(NamedTuple):
@@ -210,4 +210,45 @@ def _whole_shifts(s: Scenario, path: Path, group: CrewGroup) -> Iterator[Contrad
             )
 
 
-CHECKS = (_crew, _groups)
+def _places(s: Scenario) -> Iterator[Contradiction]:
+    ends = (name for names in s.end_places.values() for name in names)
+    there = [
+        *WEB_STATIONS,
+        "transfer",
+        "bridge",
+        "wrapper",
+        *(each.name for each in s.wrapper),
+        *s.end_places,
+        *ends,
+    ]
+    known = list(dict.fromkeys([*there, "rework"]))
+    seen: set[str] = set()
+    for i, place in enumerate(s.station_place):
+        path: Path = ("station_place", i, "name")
+        if place.name not in known:
+            guess = nearest(place.name, known)
+            yield Contradiction(
+                path,
+                f"the line has no station {place.name!r}",
+                (f'"{guess}"; ' if guess else "") + "one of " + ", ".join(known),
+            )
+        if place.name in seen:
+            yield Contradiction(path, f"{place.name!r} has two places", "one place for each")
+        seen.add(place.name)
+    if s.station_place and s.crew.walk_m_per_s is None:
+        yield Contradiction(
+            ("station_place", 0, "name"),
+            "stations have places, and how fast people walk is not given",
+            "walk_m_per_s in [crew], or no places",
+            (("crew", "walk_m_per_s"),),
+        )
+    if s.crew.walk_m_per_s is not None and not s.station_place:
+        yield Contradiction(
+            ("crew", "walk_m_per_s"),
+            "no station has a place: nobody's way takes time",
+            "the places of stations in [[station_place]]",
+            (("station_place",),),
+        )
+
+
+CHECKS = (_crew, _groups, _places)

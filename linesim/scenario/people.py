@@ -1,11 +1,11 @@
-"""Who is at the line when, and who can do which work."""
+"""Who is at the line when, who can do which work, and how far they walk for it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from linesim.scenario.scenario import Scenario
-from linesim.scenario.units import DAY, HOUR
+from linesim.scenario.units import DAY, HOUR, SECOND
 
 KINDS_OF_WORK = (
     "reels",
@@ -38,9 +38,23 @@ def who_can(scenario: Scenario, *words: str) -> int:
 
 def who_can_mend(scenario: Scenario, cause: str, station: str) -> int:
     """Who can see to a stop cause at one station, by its kind, too: any wrapper, say."""
+    return who_can(scenario, cause, station, *_kinds_of(scenario, station))
+
+
+def _kinds_of(scenario: Scenario, station: str) -> list[str]:
     several = ("wrapper", "carton_packer")
-    kinds = (kind for kind in several if station in scenario.stations_called(kind))
-    return who_can(scenario, cause, station, *kinds)
+    return [kind for kind in several if station in scenario.stations_called(kind)]
+
+
+def way_to(scenario: Scenario, station: str) -> int:
+    """How long people walk from the beginning of the line to where they work at a station, ns."""
+    speed = scenario.crew.walk_m_per_s
+    if speed is None:
+        return 0
+    at_m = {place.name: place.at_m for place in scenario.station_place}
+    names = station, *_kinds_of(scenario, station)
+    found = next((at_m[name] for name in names if name in at_m), 0.0)
+    return round(found / speed * SECOND)
 
 
 def people_in(scenario: Scenario, who: int) -> int:

@@ -70,6 +70,13 @@ class Crew(Figures):
     )
     """work in hand when a shift ends: handed over, and taken up when the next shift begins; or
     finished first by those who began it"""
+    walk_m_per_s: float | None = quantity(
+        None, "m/s", (0.05, 20), usual=(0.8, 1.4), label="how fast people walk"
+    )
+    """how fast people walk from one job to the next along the line, with the places of stations in
+    [[station_place]]; 1 m/s is common practice, no source; unless given, no way takes time"""
+
+    quiet = (*Figures.quiet, "walk_m_per_s")
 
 
 class CrewGroup(Figures):
@@ -102,6 +109,15 @@ class CrewGroup(Figures):
         """Whether they are, on the so-manieth shift of a day of the week; both count from 1."""
         days = (self.first_day or 1) <= day <= (self.last_day or 7)
         return days and (self.first_shift or 1) <= shift <= (self.last_shift or 24)
+
+
+class StationPlace(Figures):
+    """Where a station stands, for the ways people walk. One that has none stands at 0 m."""
+
+    name: Name = quantity(..., label="station")
+    """the station, or rework for the table of spoiled reams"""
+    at_m: float = quantity(..., "m", (0, 2000), usual=(0, 80), label="place along the line")
+    """way along the line to where people work at it, from the beginning of the line"""
 
 
 class Break(Figures):

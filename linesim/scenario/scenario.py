@@ -83,6 +83,9 @@ class Scenario(Table):
     crew_group: tuple[running.CrewGroup, ...] = _tables(
         "people on some shifts, or for some work", "groups of the crew", 30
     )
+    station_place: tuple[running.StationPlace, ...] = _tables(
+        "where stations stand, for the ways people walk", "places of stations", 60
+    )
     calendar: running.Calendar = _table(running.Calendar, "shifts")
     rest: tuple[running.Break, ...] = Field(
         (), alias="break", description="breaks of the crew", title="breaks", max_length=50

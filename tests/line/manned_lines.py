@@ -1,4 +1,4 @@
-"""Lines drawn at random with people on some shifts, and people who can do some work only."""
+"""Lines drawn at random with people on some shifts, for some work, and with ways to walk."""
 
 from __future__ import annotations
 
@@ -43,4 +43,17 @@ def _in_groups(luck: Random, data: dict[str, Any]) -> dict[str, Any]:
         groups.append(group)
     data["crew"]["size"] = pick([0, crew // 2, crew])
     data["crew_group"] = groups
+    return _with_ways(luck, data, names) if luck.random() < 0.5 else data
+
+
+def _with_ways(luck: Random, data: dict[str, Any], wrappers: list[str]) -> dict[str, Any]:
+    """Some stations have places, in no order, some the same."""
+    pick = luck.choice
+    stations = [*WEB_STATIONS, "transfer", "bridge", "wrapper", *wrappers, "rework"]
+    stations += [name for name in ("carton_packer", "palletiser") if name in data]
+    stations = luck.sample(list(dict.fromkeys(stations)), pick([1, 4, 8]))
+    data["crew"]["walk_m_per_s"] = pick([0.13, 1.03, 9.7])
+    data["station_place"] = [
+        {"name": name, "at_m": round(luck.uniform(0, 70), 3)} for name in stations
+    ]
     return data

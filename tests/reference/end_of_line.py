@@ -172,7 +172,10 @@ class CartonPacker(EndStation):
         if self._refill is None and self._blanks <= self.table.refill_at_blanks:
             people, seconds = self.table.refill_people, self._refill_s()
             goes_by = frozenset(("blanks", "carton_packer", self.table.name))
-            self._refill = Job(people, self._preparing, seconds, stands=False, goes_by=goes_by)
+            where = self.table.name
+            self._refill = Job(
+                people, self._preparing, seconds, stands=False, where=where, goes_by=goes_by
+            )
             self.env.process(self._fill(self._refill))
         if self._blanks == 0:
             self.stand()
@@ -242,7 +245,7 @@ class Palletiser(EndStation):
         seconds, people = self._change_s(), self.table.change_people
         if seconds or people:
             goes_by = frozenset(("pallets", "palletiser"))
-            self.stand_for(Job(people, self.standing, seconds, goes_by=goes_by))
+            self.stand_for(Job(people, self.standing, seconds, where="palletiser", goes_by=goes_by))
 
     def _taken(self, most: int) -> None:
         self._full -= min(most, self._full)
@@ -260,7 +263,10 @@ class Palletiser(EndStation):
         if self.table.fetch_min is not None and self._full and self._fetch is None:
             people, seconds = self.table.fetch_people, self._fetch_s()
             goes_by = frozenset(("truck",))
-            self._fetch = Job(people, self._preparing, seconds, stands=False, goes_by=goes_by)
+            where = "palletiser"
+            self._fetch = Job(
+                people, self._preparing, seconds, stands=False, where=where, goes_by=goes_by
+            )
             self.env.process(self._fetched(self._fetch))
 
     def _fetched(self, job: Job) -> Steps:

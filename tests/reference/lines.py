@@ -365,6 +365,20 @@ LINES: dict[str, dict[str, Any]] = {
         "stop": [LONG_JAM | {"spoils_reams": 3}, KNIVES, stop("transfer", 1.1, every_reams=400)],
         "wrapper": TWO,
     },
+    "people walk, the nearest first": {
+        "bridge": {"places": 24},
+        "crew": {"size": 2, "walk_m_per_s": 0.9},
+        "station_place": [
+            {"name": "cutter", "at_m": 17.3},
+            {"name": "wrapper", "at_m": 48.1},
+            {"name": "b", "at_m": 53.9},
+            {"name": "rework", "at_m": 61.7},
+        ],
+        "unwind": SPLICE | {"splice_people": 2},
+        "rework": {"places": 10, "rewrap_min": 3.5, "people": 1},
+        "stop": [LONG_JAM | {"spoils_reams": 3}, KNIVES, stop("transfer", 1.1, every_reams=400)],
+        "wrapper": TWO,
+    },
     "two by night and three by day": {
         "line": {"shift_hours": 1.3},
         "calendar": {"shifts_per_day": 3},

@@ -61,9 +61,11 @@ class Cause:
             self.due = reading + self.next_part()
         goes_by = frozenset((self.stop.cause, *self.here))
         if not self.changing:
-            return Job(self.stop.people, self.priority, self.restore(), goes_by=goes_by)
+            return Job(
+                self.stop.people, self.priority, self.restore(), where=self.here[0], goes_by=goes_by
+            )
         people = self.stop.people if self.stop.change_people is None else self.stop.change_people
-        return Job(people, self.priority, self.change(), goes_by=goes_by)
+        return Job(people, self.priority, self.change(), where=self.here[0], goes_by=goes_by)
 
     def next_part(self, age: float = 0.0) -> float:
         """How long the next part is in use: until it fails, or has had its time."""

@@ -36,7 +36,9 @@ class Rework:
     def _rewrap(self, seconds: float, *, saved: bool) -> Steps:
         goes_by = frozenset(("rework",))
         people = self.table.people
-        yield from self.crew.do(Job(people, self.priority, seconds, stands=False, goes_by=goes_by))
+        yield from self.crew.do(
+            Job(people, self.priority, seconds, stands=False, where="rework", goes_by=goes_by)
+        )
         self.lying -= 1
         self.saved += saved
         self.repulped += not saved
@@ -138,7 +140,9 @@ class Wrapper(Machine):
         if table.roll_change == "stop" or self._splice_fails():
             first = self.s.crew.priority_standing_wrapper
             goes_by = frozenset(("rolls", "wrapper", table.name))
-            self.stand_for(Job(table.roll_change_people, first, seconds, goes_by=goes_by))
+            self.stand_for(
+                Job(table.roll_change_people, first, seconds, where=table.name, goes_by=goes_by)
+            )
 
     def _spoil_more(self, causes: list[Cause]) -> None:
         """Besides the ream that it was in, a stop spoils those that wait before the wrapper."""

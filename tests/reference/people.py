@@ -24,11 +24,13 @@ class Job:
     priority: int
     seconds: float
     stands: bool = True
+    where: str = ""
+    """The station at which it is done."""
     goes_by: frozenset[str] = frozenset()
     """Its kind, its station, its cause: who is good at one of them can do it."""
     number: int = 0
     granted: simpy.Event | None = None
-    """People are there for it."""
+    """People go to it."""
 
     @property
     def rank(self) -> tuple[bool, int, int]:
@@ -44,6 +46,10 @@ class Person:
     """None for those who are always there and can do everything."""
     on_shift: bool = True
     at: Job | str | None = None
+    stood_m: float = 0.0
+    """Place along the line at which they were last free, ..."""
+    left_at: float = 0.0
+    """... and when they went from there."""
 
     @property
     def good_at(self) -> frozenset[str]:
@@ -51,6 +57,11 @@ class Person:
         if self.group is None or self.group.can is None:
             return frozenset()
         return frozenset(word.strip() for word in self.group.can.split(","))
+
+    @property
+    def versatility(self) -> int:
+        """How many kinds of work they can do."""
+        return len(self.good_at) or 1_000_000
 
     def may_do(self, job: Job) -> bool:
         """Whether they are there for it and can do it."""
@@ -66,7 +77,9 @@ class Crew:
         everybody = [Person(None) for _ in range(table.size)]
         for group in scenario.crew_group:
             everybody += [Person(group) for _ in range(group.number)]
-        self.people = sorted(everybody, key=lambda each: len(each.good_at) or 1_000_000)
+        self.people = sorted(everybody, key=lambda each: each.versatility)
+        self._speed = table.walk_m_per_s
+        self._places = self._stations(scenario)
         self._missing = 0
         """People that planned work still waits for."""
         self._away = 0
@@ -89,15 +102,37 @@ class Crew:
         self._ask_for(job)
         while True:
             yield job.granted
-            began, laid_down = self.env.now, self.env.event()
+            laid_down = self.env.event()
+            began = self.env.now + max(self._walk_s(each, job) for each in self.at(job))
             self._under_way[job] = laid_down, began + left
-            yield self.env.timeout(left) | laid_down
+            yield self.env.timeout(began + left - self.env.now) | laid_down
             if not laid_down.triggered:
                 break
-            left -= self.env.now - began
+            left -= max(0.0, self.env.now - began)
         del self._under_way[job]
         self._let_go(job)
         self._look()
+
+    def at(self, job: Job) -> list[Person]:
+        """Those who do it."""
+        return [person for person in self.people if person.at is job]
+
+    def _stations(self, scenario: Any) -> dict[str, float]:
+        """Places by station, in m; several of a kind stand together unless each has its own."""
+        said = {place.name: place.at_m for place in scenario.station_place}
+        found = dict(said)
+        for kind in ("wrapper", "carton_packer"):
+            for each in getattr(scenario, kind):
+                found[each.name] = said.get(each.name, said.get(kind, 0.0))
+        return found
+
+    def _place(self, job: Job) -> float:
+        return self._places.get(job.where, 0.0)
+
+    def _walk_s(self, person: Person, job: Job) -> float:
+        if self._speed is None:
+            return 0.0
+        return float(abs(self._place(job) - person.stood_m) / self._speed)
 
     def hurry(self, job: Job, priority: int) -> None:
         """Something stands for it now."""
@@ -157,9 +192,12 @@ class Crew:
             self._missing -= 1
 
     def _let_go(self, job: Job) -> None:
-        for person in self.people:
-            if person.at is job:
-                person.at = None
+        for person in self.at(job):
+            person.at = None
+            if self._speed is not None:
+                way = self._place(job) - person.stood_m
+                gone = min(abs(way), self._speed * (self.env.now - person.left_at))
+                person.stood_m += gone if way > 0 else -gone
 
     def _look(self) -> None:
         """Give jobs out at the end of this moment, when all who ask now have asked."""
@@ -189,8 +227,9 @@ class Crew:
                 if len(able) >= first.people:
                     kept.update(able)
                 continue
+            free.sort(key=lambda each: (each.versatility, round(self._walk_s(each, first), 6)))
             for person in free[: first.people]:
-                person.at = first
+                person.at, person.left_at = first, self.env.now
             self._queue.remove(first)
             first.granted.succeed()
 

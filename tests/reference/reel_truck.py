@@ -79,7 +79,12 @@ class ReelTruck:
             presses = self.presses
             priority = self._first if presses else self._last
             trip = Job(
-                self.table.people, priority, seconds, stands=presses, goes_by=frozenset(("truck",))
+                self.table.people,
+                priority,
+                seconds,
+                stands=presses,
+                where="unwind",
+                goes_by=frozenset(("truck",)),
             )
             self._trips.append(trip)
             self.env.process(self._bring(trip))

@@ -268,7 +268,8 @@ class Reels:
             people, seconds = u.splice_people, stand.luck["splice_min"]()
         else:
             people, seconds = u.change_people, stand.luck["change_min"]()
-        job = Job(people, first, seconds, goes_by=frozenset(("reels", "unwind")))
+        goes_by = frozenset(("reels", "unwind"))
+        job = Job(people, first, seconds, where="unwind", goes_by=goes_by)
         yield from self.crew.do(job)
         stand.at_work = False
         self._replace(stand)
@@ -289,13 +290,25 @@ class Reels:
             stand.ready, stand.prepared = False, self.env.event()
             seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
             stand.preparing = Job(
-                self.table.prepare_people, last, seconds, stands=False, goes_by=_PREPARE
+                self.table.prepare_people,
+                last,
+                seconds,
+                stands=False,
+                where="unwind",
+                goes_by=_PREPARE,
             )
             self.env.process(self._prepare(stand, stand.preparing))
         if self.shared:
             self.spares -= 1
             seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
-            spare = Job(self.table.prepare_people, last, seconds, stands=False, goes_by=_PREPARE)
+            spare = Job(
+                self.table.prepare_people,
+                last,
+                seconds,
+                stands=False,
+                where="unwind",
+                goes_by=_PREPARE,
+            )
             self._emptied.append(spare)
             self.env.process(self._prepare_spare(spare))
         if stand.threaded:

@@ -281,7 +281,7 @@ class Webs:
         self._by_hand = True
         table, first = self.s.web_path, self.s.crew.priority_standing_line
         goes_by = frozenset(("rethread", "web_path"))
-        job = Job(table.rethread_people, first, seconds, goes_by=goes_by)
+        job = Job(table.rethread_people, first, seconds, where="web_path", goes_by=goes_by)
         self.env.process(self._rethread(job, self.hold()))
         self.reels.torn()
         self.reels.attend()

@@ -418,6 +418,34 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "crew_group[0].last_shift",
         "shifts_per_day",
     ),
+    "a place of no station": (
+        {"crew": {"walk_m_per_s": 1}, "station_place": [{"name": "wraper", "at_m": 40}]},
+        "station_place[0].name",
+        '"wrapper"',
+    ),
+    "a place of a station that the line has not": (
+        {"crew": {"walk_m_per_s": 1}, "station_place": [{"name": "palletiser", "at_m": 40}]},
+        "station_place[0].name",
+        "one of unwind",
+    ),
+    "a station at two places": (
+        {
+            "crew": {"walk_m_per_s": 1},
+            "station_place": [{"name": "gate", "at_m": 4}, {"name": "gate", "at_m": 5}],
+        },
+        "station_place[1].name",
+        "one place",
+    ),
+    "places, and nobody walks": (
+        {"station_place": [{"name": "gate", "at_m": 4}]},
+        "station_place[0].name",
+        "walk_m_per_s",
+    ),
+    "people walk, and all stands in one place": (
+        {"crew": {"walk_m_per_s": 1}},
+        "crew.walk_m_per_s",
+        "[[station_place]]",
+    ),
     "too few for rework": (
         {"crew": {"size": 1}, "rework": {"places": 5, "people": 2}},
         "rework.people",
@@ -502,6 +530,15 @@ SOUND: dict[str, dict[str, Any]] = {
         "stop": [JAM | {"station": "A"}, JAM | {"station": "B"}],
     },
     "one cause at two stations": {"stop": [OWN, OWN | {"station": "gate"}]},
+    "places along the line": {
+        "crew": {"walk_m_per_s": 1},
+        "wrapper": [{"name": "left"}, {"name": "right"}],
+        "station_place": [
+            {"name": "wrapper", "at_m": 40},
+            {"name": "right", "at_m": 44},
+            {"name": "rework", "at_m": 0},
+        ],
+    },
     "nobody where nobody is needed": {"crew": {"size": 0}, "unwind": {"change_people": 0}},
     "everything done by some group": {
         "crew": {"size": 0},

@@ -134,7 +134,21 @@ def people_in_groups(seed: int) -> list[str]:
     one, other = run(everybody, seed), run(in_groups, seed)
     if summary_digest(one) != summary_digest(other):
         found.append(f"all-round groups: other {what_differs(one, other)}")
+    one, other = run(scenario, seed), run(_the_same_ways(scenario), seed)
+    if summary_digest(one) != summary_digest(other):
+        found.append(f"twice as far, twice as fast: other {what_differs(one, other)}")
     return found
+
+
+def _the_same_ways(scenario: Scenario) -> Scenario:
+    """Twice as long, walked twice as fast."""
+    speed = scenario.crew.walk_m_per_s
+    if speed is None:
+        return scenario
+    return scenario.varied(
+        crew={"walk_m_per_s": 2 * speed},
+        station_place=[{"name": p.name, "at_m": 2 * p.at_m} for p in scenario.station_place],
+    )
 
 
 def moved_by_weeks(seed: int) -> list[str]:

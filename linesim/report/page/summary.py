@@ -211,13 +211,15 @@ def _assumed(replicated: Replicated) -> tuple[Block, ...]:
 
 
 def _crew_sentence(scenario: Scenario) -> str:
+    speed = scenario.crew.walk_m_per_s
+    walks = "" if speed is None else f" They walk from job to job at {speed:g} m/s."
     if not scenario.crew_group:
-        return f"A crew of {scenario.crew.size}; all can do everything."
+        return f"A crew of {scenario.crew.size}; all can do everything.{walks}"
     fewest, most = crew_sizes(scenario)
     size = f"{most}" if fewest == most else f"{fewest} to {most}, by shift"
     all_can = all(group.can is None for group in scenario.crew_group)
     what = "all can do everything" if all_can else "who can do what is said group by group"
-    return f"A crew of {size}; {what}."
+    return f"A crew of {size}; {what}.{walks}"
 
 
 def _stops_sentence(scenario: Scenario) -> str:
