@@ -1,8 +1,8 @@
 """What a change of the line brings in a year: one sum, for every study, report and page.
 
 Reams more that somebody buys, at their contribution; less paper more that becomes avoidable waste;
-less wages; less energy and upkeep. Capital is spent once and stands beside it. No tax, no
-inflation.
+less wages; less energy and upkeep; less parts more that wear out. Capital is spent once and stands
+beside it. No tax, no inflation.
 
 Any figure may be an array of as many (one for each of many plants, say): so is then what is made of
 it. What there is not, None for a single figure, is infinite in an array.
@@ -24,11 +24,13 @@ class Year:
     """A year of a line, run all its hours.
 
     ``waste_kg`` is paper bought that ends in no ream and could have: edge trim and sheets above
-    the count belong to the paper of a ream, which its contribution is net of.
+    the count belong to the paper of a ream, which its contribution is net of. ``parts`` is the
+    money for those that failed or were changed by plan.
     """
 
     reams: float
     waste_kg: float
+    parts: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -73,11 +75,12 @@ class YearlySum:
     waste: float
     wages: float
     running_cost: float
+    parts: float
 
     @property
     def total(self) -> float:
         """Money a year."""
-        return self.contribution + self.waste + self.wages + self.running_cost
+        return self.contribution + self.waste + self.wages + self.running_cost + self.parts
 
 
 def sold(reams_per_year: float, demand: float | None) -> float:
@@ -88,7 +91,8 @@ def sold(reams_per_year: float, demand: float | None) -> float:
 def yearly_sum(before: Year, after: Year, prices: Prices, purchase: Purchase) -> YearlySum:
     """What the purchase brings in a year, term by term.
 
-    A line that can make more than the market takes runs fewer hours, and wastes less by as much.
+    A line that can make more than the market takes runs fewer hours, wastes less by as much, and
+    wears out fewer parts.
 
     >>> prices = Prices(contribution=0.5, demand=1500.0, waste_per_t=1000.0, rate=0.0)
     >>> found = yearly_sum(Year(1000, 250), Year(2000, 500), prices, Purchase(0, 100.0, 0, 5))
@@ -96,7 +100,8 @@ def yearly_sum(before: Year, after: Year, prices: Prices, purchase: Purchase) ->
     (250.0, -125.0, -100.0, 25.0)
     """
     reams = sold(after.reams, prices.demand) - sold(before.reams, prices.demand)
-    waste_t = _wasted_t(after, prices) - _wasted_t(before, prices)
+    then, now = _share_run(after, prices), _share_run(before, prices)
+    waste_t = _single((after.waste_kg * then - before.waste_kg * now) / 1000)
     return YearlySum(
         reams=reams,
         contribution=reams * prices.contribution,
@@ -104,14 +109,14 @@ def yearly_sum(before: Year, after: Year, prices: Prices, purchase: Purchase) ->
         waste=-waste_t * prices.waste_per_t,
         wages=-purchase.wages,
         running_cost=-purchase.running_cost,
+        parts=_single(before.parts * now - after.parts * then),
     )
 
 
-def _wasted_t(year: Year, prices: Prices) -> float:
+def _share_run(year: Year, prices: Prices) -> Any:
+    """Of the hours of a year, the share that makes what is sold."""
     made = np.where(np.asarray(year.reams) > 0, year.reams, 1.0)
-    share = np.where(np.asarray(year.reams) > 0, sold(year.reams, prices.demand) / made, 1.0)
-    wasted: float = _single(year.waste_kg * share / 1000)
-    return wasted
+    return np.where(np.asarray(year.reams) > 0, sold(year.reams, prices.demand) / made, 1.0)
 
 
 def _single(values: Any) -> Any:

@@ -230,6 +230,7 @@ _entry(
 
 # Money.
 _entry("contribution", "Price of a ream less the paper and all else that a further ream costs.")
+_entry("parts", "Money a year for worn parts, those that failed and those changed by plan.")
 _entry("payback", "Capital over what the change brings a year; interest not counted.", "years")
 _entry("present value", "What a change brings over its life, discounted, less its capital.")
 _entry(

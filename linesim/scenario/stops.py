@@ -32,6 +32,9 @@ STATIONS = (*WEB_STATIONS, "transfer", "bridge", "wrapper", *END_OF_LINE)
 BY_PLAN = ", by plan"
 """Behind the name of a cause in the accounts: the part was changed by plan, it had not failed."""
 
+PART_PRICES = ("change_price", "failure_price")
+"""What parts cost: the line runs the same, whatever it is."""
+
 METERS = ("every_running_h", "every_web_km", "every_cuts", "every_reams", "every_clock_h")
 
 
@@ -85,6 +88,12 @@ class Stop(Figures):
         None, "people", (0, 20), label="people for a planned change"
     )
     """people for a planned change; unless given, as many as for a failure"""
+    change_price: float | None = quantity(
+        None, "money", (0, 1e9), label="parts for a planned change"
+    )
+    """what the parts of a planned change cost; unless given, nothing"""
+    failure_price: float | None = quantity(None, "money", (0, 1e9), label="parts for a failure")
+    """what parts and damage of a failure cost, beside the time; unless given, nothing"""
     per_web: bool = quantity(False, label="each web has its own")
     """every web has this cause of its own"""
     spoils_cuts: int = quantity(0, "cuts", (0, 1_000_000), label="cuts rejected at the restart")
@@ -117,6 +126,7 @@ class Stop(Figures):
         "changed_every",
         "change_min",
         "change_people",
+        *PART_PRICES,
     )
 
     @property

@@ -18,6 +18,7 @@ from linesim.record.supplies import Supplies
 from linesim.scenario.shifts import manned_ns
 from linesim.scenario.units import HOUR
 from linesim.studies.active_periods import active_shares
+from linesim.studies.parts_used import parts_used
 from linesim.studies.waiting import waits_in
 
 UNITS = {
@@ -91,6 +92,8 @@ class Outcome:
     waits: tuple[Waits, ...]
     avoidable_waste_kg: float
     """Paper wasted that is not part of the paper of a ream, as its trim is."""
+    parts_cost: float
+    """Money for the parts that failed or were changed by plan."""
     rejected_um: dict[str, int]
     buckets: tuple[int, ...]
     """Good reams in equal parts of the counted time, in order; empty unless asked for."""
@@ -150,6 +153,10 @@ def outcome_of(record: Record) -> Outcome:
     line, use, accounts = line_effectiveness(record), paper_use(record), station_accounts(record)
     hours, reams = record.hours, record.books.reams.good
     slowed = next(each.by_cause for each in accounts if each.station == KNIVES)
+    stops = tuple(
+        Stood(record.stations[s.station], record.causes[s.cause], s.count, s.ns)
+        for s in record.stops
+    )
     return Outcome(
         replication=record.replication,
         plant=0,
@@ -171,12 +178,10 @@ def outcome_of(record: Record) -> Outcome:
             for label, ns in slowed.items()
             if label.startswith(SLOWED_FOR)
         },
-        stops=tuple(
-            Stood(record.stations[s.station], record.causes[s.cause], s.count, s.ns)
-            for s in record.stops
-        ),
+        stops=stops,
         waits=waits_in(record),
         avoidable_waste_kg=use.avoidable_kg,
+        parts_cost=parts_used(record.scenario, stops),
         rejected_um=dict(sorted(record.books.paper.rejected.items())),
         buckets=record.good_per_bucket,
         active_shares=active_shares(record) if record.history is not None else {},

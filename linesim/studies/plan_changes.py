@@ -3,26 +3,37 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from linesim.record.capacity import SHEETER, station_rates, stops_per_min, web_m_per_ream
+from linesim.money import Purchase, Year, yearly_sum
+from linesim.record.capacity import (
+    SHEETER,
+    slowest_net,
+    station_rates,
+    stops_per_min,
+    web_m_per_ream,
+)
 from linesim.record.states import PRODUCING
 from linesim.scenario import WEB_STATIONS, Scenario, Stop
 from linesim.scenario.changed_law import with_mean
 from linesim.scenario.field_descriptions import descriptions
-from linesim.scenario.stops import BY_PLAN
+from linesim.scenario.stops import PART_PRICES
 from linesim.scenario.units import HOUR, MINUTE
 from linesim.statistics import Interval
 from linesim.studies.age_replacement import AgeReplacement
 from linesim.studies.changes import Data, changed
 from linesim.studies.differences import Difference, between, jackknifed, mean_of, reams
 from linesim.studies.outcome import Outcome
+from linesim.studies.parts_used import part_stops
+from linesim.studies.plants import plants_of
 from linesim.studies.runner import Runner
+from linesim.studies.worth import Known, prices_of, years_in
 
 _ROUND_THE_BEST = (0.5, 0.7, 0.85, 1.0, 1.2, 1.5, 2.0)
 _ROUND_THE_MEAN = (0.2, 0.35, 0.5, 0.7, 1.0, 1.4)
 WEEK_H = 168
+_FREE = Purchase(0.0, 0.0, 0.0, 1.0)
 
 
 class PlanError(ValueError):
@@ -43,12 +54,29 @@ class Plan:
     failures: Interval
     changes: Interval
     lost_h: Interval
+    parts: Interval | None
+    """Money a year for its parts; None where they have no price."""
+    worth: Interval | None
+    """Money a year more than run to failure, parts, reams and waste counted; None: no price."""
     lost_min: Interval
     formula_min: float | None
     gain: Difference | None
     """Reams a week more than run to failure; None for that itself."""
     short: Difference | None
     """Reams a week short of the best plan; None for that itself."""
+
+
+@dataclass(frozen=True)
+class MoneyOfPlans:
+    """Which plan is best in money, by the runs and by the closed form."""
+
+    best: Plan
+    formula: AgeReplacement
+    """In money for each unit of the interval."""
+    formula_every: float | None
+    """None: no plan pays."""
+    minute: float
+    """Money for a minute in which the station stands, in the closed form."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +98,13 @@ class PlannedChanges:
     """Best by the closed form; None: no plan pays."""
     seen: int
     """Stops of the part in all runs of the best plan."""
+    money: MoneyOfPlans | None
+    """None where its parts have no price."""
+
+    @property
+    def one(self) -> str:
+        """One of the unit."""
+        return self.unit.removesuffix("s")
 
 
 def wearing_part(scenario: Scenario, name: str | None) -> int:
@@ -138,7 +173,11 @@ def plans_to_try(scenario: Scenario, place: int) -> list[float]:
     best = formula_of(stop).best_age()
     parts: Sequence[float] = _ROUND_THE_MEAN if best is None else _ROUND_THE_BEST
     middle = stop.interval.average() if best is None else best
-    return [_rounded_down(middle * part) for part in parts]
+    tried = {_rounded_down(middle * part) for part in parts}
+    if has_price(stop):
+        in_money = money_formula_of(stop, minute_price(scenario, stop)).best_age()
+        tried |= {_rounded_down(in_money)} if in_money is not None else set()
+    return sorted(tried)
 
 
 def _rounded_down(value: float) -> float:
@@ -151,6 +190,32 @@ def formula_of(stop: Stop) -> AgeReplacement:
     """The closed form, in minutes at the station for each unit of the interval."""
     planned = stop.change_min.average() if stop.change_min is not None else 0.0
     return AgeReplacement(stop.interval, planned, stop.restore_min.average())
+
+
+def has_price(stop: Stop) -> bool:
+    """Whether it is said what its parts cost."""
+    return any(getattr(stop, name) is not None for name in PART_PRICES)
+
+
+def money_formula_of(stop: Stop, minute: float) -> AgeReplacement:
+    """The closed form in money: parts, and minutes at the station at ``minute`` each."""
+    time = formula_of(stop)
+    return AgeReplacement(
+        stop.interval,
+        (stop.change_price or 0.0) + minute * time.planned,
+        (stop.failure_price or 0.0) + minute * time.failed,
+    )
+
+
+def minute_price(scenario: Scenario, stop: Stop) -> float:
+    """What a minute of the station costs in reams that the line then does not make.
+
+    As many as the station makes in it, and no more than the line does by its lowest net rate.
+    """
+    single = {rate.station: rate.rated for rate in station_rates(scenario)}
+    station = SHEETER if stop.station in WEB_STATIONS else stop.station
+    own = single.get(scenario.stations_called(station)[0], math.inf)
+    return scenario.money.contribution_per_ream * min(own, slowest_net(scenario).net)
 
 
 def formula_min(scenario: Scenario, stop: Stop, every: float | None) -> float | None:
@@ -184,20 +249,12 @@ class _Stops:
 
 
 def _stops_in(scenario: Scenario, stop: Stop, run: Outcome) -> _Stops:
-    stations = [stop.station]
-    if stop.station == "wrapper":
-        stations = [wrapper.name for wrapper in scenario.wrapper]
-    counts, lost_ns = {False: 0, True: 0}, 0
-    for stood in run.stops:
-        cause = stood.cause.partition(" (web ")[0]
-        if stood.station in stations and cause in (stop.cause, stop.cause + BY_PLAN):
-            counts[cause != stop.cause] += stood.count
-            lost_ns += stood.ns
+    stations, found = scenario.stations_called(stop.station), part_stops(scenario, stop, run.stops)
     of_h = len(stations) * run.hours
     if stop.meter != "every_clock_h":
         states = [run.state_hours[station] for station in stations]
         of_h = sum(hours[state.words] for hours in states for state in PRODUCING)
-    return _Stops(counts[False], counts[True], lost_ns, of_h, WEEK_H / run.hours)
+    return _Stops(found.failures, found.changes, found.lost_ns, of_h, WEEK_H / run.hours)
 
 
 def plan_changes(
@@ -210,6 +267,20 @@ def plan_changes(
     variants = {_name(each): with_plan(scenario, place, each) for each in every}
     rows = runner.outcomes(variants, last=True)
     best = max(every, key=lambda each: mean_of(rows[_name(each)], reams, level).mean)
+    never, priced = rows[_name(None)], has_price(stop)
+    plants = plants_of(scenario, runner, never) if priced else None
+
+    def worth(each: float | None) -> Interval | None:
+        def more(prices: Scenario, years: Sequence[Year]) -> float:
+            return yearly_sum(years[0], years[1], prices_of(prices), _FREE).total
+
+        return Known(scenario, (never, rows[_name(each)]), level, plants).interval(more)
+
+    def parts(run: Outcome) -> float:
+        """What the parts of this cause cost in a year of such runs."""
+        found = part_stops(scenario, stop, run.stops)
+        cost = found.failures * (stop.failure_price or 0.0)
+        return (cost + found.changes * (stop.change_price or 0.0)) * years_in(scenario, run)
 
     def plan(each: float | None) -> Plan:
         made = rows[_name(each)]
@@ -227,9 +298,11 @@ def plan_changes(
             failures=a_week(lambda stops: stops.failures),
             changes=a_week(lambda stops: stops.changes),
             lost_h=a_week(lambda stops: stops.lost_ns / HOUR),
+            parts=mean_of(made, parts, level) if priced else None,
+            worth=worth(each) if priced else None,
             lost_min=_lost_min([_stops_in(scenario, stop, run) for run in made], made, level),
             formula_min=formula_min(scenario, stop, each),
-            gain=None if each is None else between(made, rows[_name(None)], reams, level),
+            gain=None if each is None else between(made, never, reams, level),
             short=None if each == best else between(rows[_name(best)], made, reams, level),
         )
 
@@ -246,7 +319,15 @@ def plan_changes(
         formula=formula_of(stop),
         formula_every=formula_of(stop).best_age(),
         seen=sum(each.failures + each.changes for each in seen),
+        money=_money(scenario, stop, plans.values()) if priced else None,
     )
+
+
+def _money(scenario: Scenario, stop: Stop, plans: Iterable[Plan]) -> MoneyOfPlans:
+    minute = minute_price(scenario, stop)
+    formula = money_formula_of(stop, minute)
+    best = max(plans, key=lambda plan: plan.worth.mean if plan.worth is not None else 0.0)
+    return MoneyOfPlans(best, formula, formula.best_age(), minute)
 
 
 def _lost_min(stops: Sequence[_Stops], rows: Sequence[Outcome], level: float) -> Interval:

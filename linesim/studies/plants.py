@@ -7,7 +7,6 @@ doubted price is drawn for itself in each. All variants and figures meet the sam
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -75,7 +74,8 @@ class Plants:
         per_hour = [1 / row.manned_hours if row.manned_hours else 0.0 for row in rows]
         made = [row.good_reams * each for row, each in zip(rows, per_hour, strict=True)]
         wasted = [row.avoidable_waste_kg * each for row, each in zip(rows, per_hour, strict=True)]
-        return Year(self.of(made) * hours, self.of(wasted) * hours)
+        parts = [row.parts_cost * each for row, each in zip(rows, per_hour, strict=True)]
+        return Year(*(self.of(each) * hours for each in (made, wasted, parts)))
 
     def half_width_of_prices(
         self,
@@ -110,7 +110,7 @@ class Plants:
     ) -> Any:
         """A figure at other prices; years are longer where their hours are doubted."""
         longer = priced.money.hours_per_year / self._stated.money.hours_per_year
-        moved = [replace(y, reams=y.reams * longer, waste_kg=y.waste_kg * longer) for y in years]
+        moved = [Year(y.reams * longer, y.waste_kg * longer, y.parts * longer) for y in years]
         return figure(priced, moved)
 
 

@@ -40,6 +40,8 @@ class Worth:
     waste_t: Interval
     """Tonnes of avoidable waste more."""
     waste: Interval
+    parts: Interval
+    """For parts of stop causes."""
     yearly: Interval
     present_value: Interval
     payback_years: Interval | None
@@ -130,6 +132,7 @@ def year_of(scenario: Scenario, rows: Sequence[Outcome]) -> Year:
     return Year(
         sum(row.good_reams * n for row, n in zip(rows, years, strict=True)),
         sum(row.avoidable_waste_kg * n for row, n in zip(rows, years, strict=True)),
+        sum(row.parts_cost * n for row, n in zip(rows, years, strict=True)),
     )
 
 
@@ -193,7 +196,8 @@ class Known:
 def _as_one(years: Sequence[Year]) -> Year:
     reams: Any = np.array([year.reams for year in years])
     waste_kg: Any = np.array([year.waste_kg for year in years])
-    return Year(reams, waste_kg)
+    parts: Any = np.array([year.parts for year in years])
+    return Year(reams, waste_kg, parts)
 
 
 def worth_of(
@@ -235,6 +239,7 @@ def worth_of(
         contribution=term("contribution"),
         waste_t=term("waste_t"),
         waste=term("waste"),
+        parts=term("parts"),
         yearly=term("total"),
         present_value=value,
         payback_years=maybe(payback_years),

@@ -20,18 +20,21 @@ def test_the_sum_by_hand() -> None:
     """Of 1,000,000 and 1,200,000 reams the market takes 1,100,000; each year has its waste."""
     prices = Prices(contribution=0.5, demand=1_100_000.0, waste_per_t=600.0, rate=0.08)
     plan = Purchase(capital=100_000.0, running_cost=10_000.0, wages=5_000.0, years=10.0)
-    found = money.yearly_sum(Year(1_000_000, 50_000), Year(1_200_000, 72_000), prices, plan)
+    before, after = Year(1_000_000, 50_000, 3_000), Year(1_200_000, 72_000, 6_000)
+    found = money.yearly_sum(before, after, prices, plan)
     assert found.reams == 100_000
     assert found.contribution == 50_000
     # 72 t for 1,200,000 reams are 66 t for 1,100,000: 16 t more at 600.
     assert found.waste_t == pytest.approx(16)
     assert found.waste == pytest.approx(-9_600)
     assert (found.wages, found.running_cost) == (-5_000, -10_000)
-    assert found.total == pytest.approx(25_400)
+    # Parts of 6,000 for 1,200,000 reams are 5,500 for 1,100,000: 2,500 more.
+    assert found.parts == pytest.approx(-2_500)
+    assert found.total == pytest.approx(22_900)
 
 
 amounts = st.floats(0, 1e7)
-years = st.builds(Year, st.floats(1, 1e7), st.floats(0, 1e6))
+years = st.builds(Year, st.floats(1, 1e7), st.floats(0, 1e6), st.floats(0, 1e6))
 prices = st.builds(Prices, st.floats(0.01, 10), st.none(), st.floats(0, 2000), st.floats(0, 0.3))
 purchases = st.builds(Purchase, amounts, amounts, amounts, st.floats(1, 30))
 

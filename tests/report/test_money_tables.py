@@ -32,6 +32,7 @@ WORTH = Worth(
     contribution=known(315_000, 31_500),
     waste_t=known(-27, 9),
     waste=known(18_360, 6_000),
+    parts=known(0.0),
     yearly=known(293_360, 32_000),
     present_value=known(1_518_000, 215_000),
     payback_years=known(1.53, 0.2),
@@ -54,6 +55,10 @@ def test_the_terms_add_up_to_what_is_printed_last() -> None:
     terms = ("at 0.35 a ream", "at 680 a tonne", "wages", "running cost")
     assert sum(means[name] for name in terms) == means["total a year"]
     assert means["more reams sold"] * 0.35 == means["at 0.35 a ream"]
+    worn = replace(WORTH, parts=known(-1_200, 100))
+    with_parts = dict(sum_table([("a", worn)], PRICES, MARKET).rows)  # type: ignore[arg-type]
+    assert with_parts["parts"].mean == -1_200
+    assert list(with_parts) == [*list(means)[:-1], "parts", "total a year"]
 
 
 def in_plants(share: float, off: float = 0.0) -> PaidBack:

@@ -8,13 +8,17 @@ import pytest
 
 from linesim.questions import Question, QuestionError, ask
 from linesim.record.capacity import SHEETER, station_rates
-from linesim.report.answers.plan_changes import plan_changes_words
+from linesim.report.answers.plan_changes import plan_changes_answer, plan_changes_words
 from linesim.report.page.inputs import stops_grid
 from linesim.scenario import Scenario
+from linesim.studies.age_replacement import AgeReplacement
 from linesim.studies.changes import fewer_stops, shorter_stops
 from linesim.studies.plan_changes import (
     PlannedChanges,
     formula_min,
+    formula_of,
+    minute_price,
+    money_formula_of,
     plan_changes,
     plans_to_try,
     with_change_min,
@@ -65,6 +69,7 @@ def test_a_plan_that_pays_is_found_and_measured_against_never_and_now() -> None:
         best.reams_per_week.mean - never.reams_per_week.mean
     )
     assert answer.gain_on_present == present.short
+    assert (answer.money, best.parts, best.worth) == (None, None, None)
     assert never.changes.mean == 0
     assert never.lost_h.mean == pytest.approx(never.failures.mean / 3, rel=0.05)
     # A set every 7.5 s is 32 reams a minute: what the knives stand for is what the line loses.
@@ -173,6 +178,73 @@ def test_a_cause_of_two_stations_goes_by_both_names() -> None:
     answer = ask(Question("plan-changes", options), {"": scenario}, SETTINGS)
     assert answer.found.stop.station == "transfer"
     assert answer.found.stop.change_min.mean == 0.5
+
+
+def test_what_a_part_costs_for_each_hour_of_use_on_paper() -> None:
+    """A life of always 2 h: changed after 1 h it costs a change an hour, else half a failure."""
+    prices = {"every_running_h": 2, "change_price": 30, "failure_price": 200}
+    parts = line(**prices)
+    assert minute_price(parts, parts.stop[0]) == 0
+    formula = money_formula_of(parts.stop[0], 0.0)
+    assert formula.lost_per_unit(1) == pytest.approx(30)
+    assert formula.lost_per_unit(None) == pytest.approx(100)
+    # 32 reams a minute, less 20 min of standing in each 2 h of running: 27.43 by net rate.
+    earning = parts.varied(money={"contribution_per_ream": 0.1})
+    minute = minute_price(earning, earning.stop[0])
+    assert minute == pytest.approx(0.1 * 32 * 120 / 140)
+    formula = money_formula_of(earning.stop[0], minute)
+    assert formula.lost_per_unit(1) == pytest.approx(30 + 2 * minute)
+    assert formula.lost_per_unit(None) == pytest.approx((200 + 20 * minute) / 2)
+    # Changed just before it fails: half as often as after 1 h.
+    best = formula.best_age()
+    assert best == pytest.approx(2)
+    assert formula.lost_per_unit(best) == pytest.approx((30 + 2 * minute) / 2)
+    assert formula_of(parts.stop[0]) == AgeReplacement(parts.stop[0].interval, 2, 20)
+
+
+def test_a_year_of_a_plan_in_money_is_its_reams_less_its_parts() -> None:
+    prices = {"change_price": 30, "failure_price": 200}
+    money = {"contribution_per_ream": 0.1, "hours_per_year": 6000}
+    scenario = line(**prices).varied(money=money)
+    answer = found(scenario, 0.6, 1.2)
+    a_year = 6000 / 168
+    never = answer.plans[-1]
+    for plan in answer.plans:
+        assert plan.parts is not None
+        assert plan.worth is not None
+        used = 200 * plan.failures.mean + 30 * plan.changes.mean
+        assert plan.parts.mean == pytest.approx(used * a_year)
+        reams = plan.reams_per_week.mean - never.reams_per_week.mean
+        assert never.parts is not None
+        more = 0.1 * reams * a_year - plan.parts.mean + never.parts.mean
+        assert plan.worth.mean == pytest.approx(more)
+    assert answer.money is not None
+    assert answer.money.best.every == 1.2
+    content = plan_changes_answer(scenario, answer)
+    words = " ".join(content.words)
+    assert "In money, parts counted, knives changed every 1.2 h brings most: " in words
+    assert "By the formula in money, with a minute of the station at 2." in words
+    assert len(content.tables[1].rows) == 3
+    assert "prices are not counted" not in " ".join(content.notes)
+
+
+def test_dear_parts_are_left_in_use_though_minutes_say_otherwise() -> None:
+    """A change costs nearly what a failure does, and a minute earns nothing."""
+    scenario = line(change_price=1000, failure_price=1010)
+    answer = found(scenario, 0.6, 1.2)
+    assert answer.money is not None
+    assert answer.best.every is not None
+    assert (answer.money.best.every, answer.money.formula_every) == (None, None)
+    words = " ".join(plan_changes_words(scenario, answer))
+    assert "In money, parts counted, no plan tried brings more than run to failure." in words
+    assert "no plan pays: 505 for each h of use to failure." in words
+    # Where the two intervals differ both are tried.
+    scenario = line(change_price=300, failure_price=1000)
+    in_money = money_formula_of(scenario.stop[0], 0.0).best_age()
+    assert in_money is not None
+    tried = plans_to_try(scenario, 0)
+    assert min(abs(each / in_money - 1) for each in tried) < 0.01
+    assert len(tried) == 1 + len(plans_to_try(line(), 0))
 
 
 def test_the_ranking_of_stops_counts_changes_with_their_cause() -> None:

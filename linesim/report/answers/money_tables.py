@@ -80,6 +80,9 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
     if prices.demand is not None:
         title += f", {prices.demand:,.10g} reams bought"
 
+    def parts(worth: Worth) -> Cell:
+        return _difference(worth.parts)
+
     terms: list[tuple[str, Callable[[Worth], Cell]]] = [
         ("more reams sold", lambda w: _difference(w.reams)),
         (f"at {prices.contribution:.10g} a ream", lambda w: _difference(w.contribution)),
@@ -87,6 +90,7 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
         (f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _difference(w.waste)),
         ("wages", lambda w: 0.0 - w.purchase.wages),
         ("running cost", lambda w: 0.0 - w.purchase.running_cost),
+        *([("parts", parts)] if any(worth.parts.mean for _, worth in rows) else []),
         ("total a year", lambda w: _difference(w.yearly)),
     ]
     return AnswerTable.of(
@@ -145,7 +149,7 @@ def _three(value: float) -> str:
 
 MONEY_NOTE = (
     "Money a year, in every study: the contribution of the extra reams sold, less extra avoidable"
-    " waste, wages and running cost. Edge trim and sheets above the count are paper of the ream,"
-    " already off its contribution. A line that can make more than is bought runs fewer hours."
-    " Present values: the capital at the start, the yearly sum at the end of each year."
+    " waste, wages, running cost and parts. Edge trim and sheets above the count are paper of the"
+    " ream, already off its contribution. A line that can make more than is bought runs fewer"
+    " hours. Present values: the capital at the start, the yearly sum at the end of each year."
 )

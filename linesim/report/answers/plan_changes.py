@@ -9,7 +9,7 @@ from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.scenario.laws import Exponential
 from linesim.statistics import counted, rough
-from linesim.studies.plan_changes import Plan, PlannedChanges
+from linesim.studies.plan_changes import MoneyOfPlans, Plan, PlannedChanges
 
 _FEW = 40
 """So few stops of a part in all runs tell little."""
@@ -19,7 +19,10 @@ _SOURCE = "Barlow and Proschan 1965"
 def plan_changes_answer(scenario: Scenario, found: PlannedChanges) -> AnswerContent:
     """The answer of ``plan-changes``."""
     words = plan_changes_words(scenario, found)
-    return AnswerContent(found, words, (_table(found),), _charts(found), _notes(found))
+    tables = [_table(found)]
+    if found.money is not None:
+        tables.append(_money_table(scenario, found))
+    return AnswerContent(found, words, tables, _charts(found), _notes(found))
 
 
 def plan_changes_words(scenario: Scenario, found: PlannedChanges) -> list[str]:
@@ -42,6 +45,8 @@ def plan_changes_words(scenario: Scenario, found: PlannedChanges) -> list[str]:
         more = f"; {more_runs(min(told, key=lambda d: d.more_runs or 0))}" if told else ""
         words.append(f"No difference is shown between it and {alike}{more}.")
     words.append(_formula(found))
+    if found.money is not None:
+        words += _in_money(found, found.money)
     if found.seen < _FEW:
         words.append(
             f"The part was changed or failed {counted(found.seen, 'time')} in all runs of the best"
@@ -78,16 +83,53 @@ def _formula(found: PlannedChanges) -> str:
     )
 
 
+def _in_money(found: PlannedChanges, money: MoneyOfPlans) -> list[str]:
+    """Which plan is best in money, and what a part then costs for each unit of its use."""
+    best, formula, every = money.best, money.formula, money.formula_every
+    words = ["In money, parts counted, no plan tried brings more than run to failure."]
+    if best.every is not None and best.worth is not None:
+        clear = ", which is not clear yet" if best.worth.contains(0) else ""
+        words = [
+            f"In money, parts counted, {found.stop.cause} {_every(found, best)} brings most:"
+            f" {best.worth.text()} a year more than run to failure{clear}."
+        ]
+    to_failure = f"{rough(formula.lost_per_unit(None))} for each {found.one} of use to failure"
+    head = f"By the formula in money, with a minute of the station at {rough(money.minute)},"
+    if every is None:
+        return [*words, f"{head} no plan pays: {to_failure}."]
+    return [
+        *words,
+        f"{head} it is best changed every {rough(every)} {found.unit}:"
+        f" {rough(formula.lost_per_unit(every))} against {to_failure}.",
+    ]
+
+
+def _money_table(scenario: Scenario, found: PlannedChanges) -> AnswerTable:
+    assert found.money is not None
+    formula = found.money.formula
+    return AnswerTable.of(
+        "plans-in-money",
+        "What each interval of the plan costs (a year of"
+        f" {scenario.money.hours_per_year:,.10g} manned hours)",
+        found.plans,
+        (Column("changed every", found.unit), _interval),
+        ("parts", lambda p: p.parts),
+        ("more than run to failure", lambda p: None if p.every is None else p.worth),
+        (Column("by formula", f"a {found.one} of use"), lambda p: formula.lost_per_unit(p.every)),
+    )
+
+
+def _interval(plan: Plan) -> str:
+    return "never" if plan.every is None else f"{plan.every:,.6g}"
+
+
 def _table(found: PlannedChanges) -> AnswerTable:
     hour = "h by the clock" if found.stop.meter == "every_clock_h" else "h running"
     return AnswerTable.of(
         "plans",
         "What each interval of the plan gives (a week of 168 h)",
         found.plans,
-        (
-            Column("changed every", found.unit),
-            lambda p: "never" if p.every is None else f"{p.every:,.6g}",
-        ),
+        (Column("changed every", found.unit), _interval),
         ("changed by plan", lambda p: p.changes),
         ("failed", lambda p: p.failures),
         (Column("lost", "h"), lambda p: p.lost_h),
@@ -125,6 +167,16 @@ def _charts(found: PlannedChanges) -> tuple[Chart, ...]:
     )
 
 
+def _parts(found: PlannedChanges) -> str:
+    if found.money is None:
+        return " Parts and their prices are not counted."
+    return (
+        " In money it takes for lost what the station makes in these minutes, and no more than the"
+        " line by its lowest net rate, at the contribution of a ream, and parts at their prices."
+        " The runs count reams that somebody buys, and avoidable waste, besides."
+    )
+
+
 def _notes(found: PlannedChanges) -> list[str]:
     """What was assumed."""
     stop = found.stop
@@ -133,7 +185,6 @@ def _notes(found: PlannedChanges) -> list[str]:
         f"A planned change takes {rough(change)} min and spoils nothing, a failure"
         f" {rough(stop.restore_min.average())} min. The formula counts these minutes at the station"
         " at rated speed. The runs count besides what is spoiled, who is waited for, run-ups, and"
-        " what buffers swallow: where they say otherwise, believe the runs. Parts and their prices"
-        " are not counted.",
+        f" what buffers swallow: where they say otherwise, believe the runs.{_parts(found)}",
         "The best is chosen by the runs that measured it, which flatters it a little.",
     ]
