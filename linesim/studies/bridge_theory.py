@@ -78,10 +78,10 @@ def two_station_estimate(scenario: Scenario) -> TwoStationModel:
     behind = [rates[name] for name in scenario.end_places]
     second = from_station_on(scenario, [wrappers, *behind])
     if first is None or second is None:
-        which = "sheeter" if first is None else "wrappers"
-        return TwoStationModel(
-            None, None, 0.0, (f"the {which} never stops: there are no two unreliable stations",)
+        which = (
+            "the sheeter never stops" if first is None else "nothing behind the bridge ever stops"
         )
+        return TwoStationModel(None, None, 0.0, (f"{which}: there are no two unreliable stations",))
     return TwoStationModel(
         first, second, scenario.set_reams / 2 + 1, _reservations(scenario, rates)
     )

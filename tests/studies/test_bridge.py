@@ -10,6 +10,7 @@ from linesim.studies.bridge_theory import two_station_estimate
 from linesim.studies.buffer_places import places_to_try
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
+from tests.line.calm_line import calm
 from tests.studies.lines import quick_line, textbook_line, with_outfeed
 from tests.theory.formulas import bufferless_throughput, unlimited_buffer_throughput
 
@@ -62,6 +63,12 @@ def test_the_estimate_takes_in_an_outfeed_that_matters(rate: float, buffer: int)
         assert without is not None
         assert not agrees(point.reams_per_week, without)
         assert without > 1.05 * point.reams_per_week.mean
+
+
+def test_where_nothing_stops_there_are_no_two_unreliable_stations() -> None:
+    """The webs stand for their reels, and nothing behind the bridge ever does."""
+    (said,) = two_station_estimate(calm()).reservations
+    assert said == "nothing behind the bridge ever stops: there are no two unreliable stations"
 
 
 def test_a_dear_place_never_pays_and_a_cheap_one_does() -> None:
