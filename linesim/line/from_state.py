@@ -305,12 +305,12 @@ def _changes_roll(line: Line, site: Site, state: LineState, down: DownNow) -> No
 def _changes_reel(line: Line, site: Site, state: LineState, down: DownNow) -> None:
     """The webs stand while the reel of one is replaced; where none is ready it is waited for."""
     assert down.web is not None
-    unwind, table = line.webs.unwind, site.scenario.unwind
-    stand = unwind.stands[down.web - 1]
+    table = site.scenario.unwind
+    stand = line.webs.unwind.stands[down.web - 1]
     job = stand.replace_job
     halt(line)
     must_change(line, stand)
-    law = table.splice_min if unwind.paired else table.change_min
+    law = table.splice_min if table.prepares_stands else table.change_min
     job.left_ns = _rest(site, state, down, law)
     if job.alarm.at_ns < NEVER:
         # Nobody is needed for it, so it was begun at once.

@@ -256,6 +256,10 @@ def _not_told(state: LineState, scenario: Scenario) -> tuple[str, ...]:
         for wrapper in scenario.wrapper
         if wrapper.roll_length_m is not None and wrapper.name not in rolls
     ]
+    if scenario.unwind.spare_stands is not None:
+        found.append("whether the spare stands are prepared (taken to be)")
+    if scenario.reel_truck is not None:
+        found.append("which reels are on their way or beside the line (taken to be none)")
     worn = {wear.cause for wear in state.wear}
     unknown = [stop.cause for stop in scenario.stop if stop.cause not in worn]
     if unknown:

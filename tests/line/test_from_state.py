@@ -138,6 +138,18 @@ def test_a_reel_is_being_changed() -> None:
     assert spans_of(record, "unwind")[0][:3] == (0, 180, State.CHANGEOVER)
 
 
+@pytest.mark.parametrize("stands", [{"stands_per_web": 2}, {"spare_stands": 1}])
+def test_a_splice_takes_the_time_of_a_splice_whoever_has_the_next_reel(
+    stands: dict[str, int],
+) -> None:
+    """Of 3 min two have passed; a standing change would take 10 of them."""
+    unwind = {"change": "standstill_splice", "splice_min": 3, "splice_people": 0, "change_min": 10}
+    line = one_web(unwind=unwind | stands)
+    down = {"cause": "splice", "web": 1, "since": "14:18"}
+    record = run(line, down=[down], reel=[{"web": 1, "left_m": 0}])
+    assert spans_of(record, "unwind")[0][:3] == (0, 60, State.CHANGEOVER)
+
+
 def test_a_partner_that_is_not_ready_is_waited_for() -> None:
     """Ten minutes in all to prepare: how much of it is done nobody says, so any part may be."""
     line = one_web(

@@ -153,6 +153,18 @@ def test_what_is_not_told_is_said() -> None:
     assert "on the bridge" not in said
 
 
+def test_what_a_state_cannot_tell_of_stands_and_trucks_is_said() -> None:
+    """All spare stands are prepared then, and no reel is on its way: nobody can say otherwise."""
+    spare = {"change": "standstill_splice", "spare_stands": 2}
+    line = calm(unwind=spare, reel_truck={"places": 3})
+    said = "; ".join(found(line, 0.1, runs=2).not_told)
+    assert "whether the spare stands are prepared (taken to be)" in said
+    assert "which reels are on their way or beside the line (taken to be none)" in said
+    said = "; ".join(found(calm(), 0.1, runs=2).not_told)
+    assert "spare" not in said
+    assert "beside the line" not in said
+
+
 def answer(tmp_path: Any, text: str = "", **options: Any) -> Answer:
     path = tmp_path / "now.toml"
     path.write_text(text or 'moment = "2026-03-02 14:20"\n[bridge]\nreams = 40\n', "utf-8")
