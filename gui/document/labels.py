@@ -39,11 +39,20 @@ def field_label(field: str, data: Mapping[str, Any]) -> str:
 
 
 def entry_label(label: str, entries: Any, index: int) -> str:
-    """What an entry of a list is called: by its cause or name, else by its number from 1."""
+    """What an entry of a list is called: by its cause or name, else by its number from 1.
+
+    >>> entry_label("pair", [{"before": "A4", "after": "A3", "time_min": 50}, {}], 0)
+    'A4 to A3'
+    >>> entry_label("pair", [{"before": "A4"}], 0)
+    'pair 1'
+    """
     entry = entries[index] if isinstance(entries, list) and index < len(entries) else None
     if isinstance(entry, dict):
         for key in ("cause", "name"):
             said = entry.get(key)
             if isinstance(said, str) and said:
                 return said
+        before, after = entry.get("before"), entry.get("after")
+        if isinstance(before, str) and isinstance(after, str):
+            return f"{before} to {after}"
     return f"{label} {index + 1}"
