@@ -12,6 +12,7 @@ from linesim.report.answers.exports import table_mapping
 from linesim.report.answers.what_to_measure import NAME, measure_table
 from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
+from linesim.scenario.wages import crew_paid, wages_of_the_crew
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.energy import energy_use, stations_with_energy
@@ -67,6 +68,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         },
         "rates": rates_mapping(result.scenario),
         **_energy(result),
+        **_wages(result.scenario),
         "balance": {
             "balanced": not any(run.balance["faults"] for run in runs),
             "by_replication": [{"replication": run.replication} | run.balance for run in runs],
@@ -109,6 +111,14 @@ def _energy(result: Replicated) -> dict[str, Any]:
         found["price_per_kwh"] = price
     stations = {name: _used(result, [name]) for name in names}
     return {"energy": found | {"stations": stations}}
+
+
+def _wages(scenario: Scenario) -> dict[str, Any]:
+    """Only where they are given."""
+    total = wages_of_the_crew(scenario)
+    if not total:
+        return {}
+    return {"wages": {"money_per_year": total, "paid": [p._asdict() for p in crew_paid(scenario)]}}
 
 
 def _used(result: Replicated, stations: Sequence[str]) -> dict[str, Any]:

@@ -48,6 +48,9 @@ def report_parts(result: Replicated) -> Iterator[Table | str]:
         energy = plain_table("station", run_tables.ENERGY_COLUMNS)
         _filled(energy, run_tables.energy_rows(result))
         sections = (*sections, ("Energy", [energy, words.energy_sentence(result)]))
+    wages = words.wages_sentence(result.scenario)
+    if wages:
+        sections = (*sections, ("Wages", [wages]))
     for title, parts in sections:
         yield heading(title)
         yield from parts

@@ -8,6 +8,8 @@ import re
 from linesim.record.capacity import station_rates
 from linesim.record.states import PRODUCING
 from linesim.report.plain import station_name
+from linesim.scenario import Scenario
+from linesim.scenario.wages import crew_paid, wages_of_the_crew
 from linesim.statistics import Interval, counted, rough
 from linesim.statistics.formatting import ROUNDING
 from linesim.studies import Replicated, RunFigures
@@ -156,6 +158,22 @@ def energy_sentence(result: Replicated) -> str:
             f" ({idle[most].together.text()} kWh)."
         )
     return " ".join(parts)
+
+
+def wages_sentence(scenario: Scenario) -> str:
+    """What the crew is paid in a year, and of whom that is the sum; empty where nobody says."""
+    total = wages_of_the_crew(scenario)
+    if not total:
+        return ""
+    parts = [
+        f"{each.name + ': ' if each.name else ''}{counted(each.people, 'person', 'people')} for"
+        f" {rough(each.hours)} h{' each' if each.people > 1 else ''} at {each.wage_per_h:,.10g}"
+        for each in crew_paid(scenario)
+    ]
+    return (
+        "Wages of the crew, paid whether the line runs or not:"
+        f" {total:,.0f} a year ({'; '.join(parts)} an hour)."
+    )
 
 
 def rated_speed(result: Replicated, station: str) -> str:

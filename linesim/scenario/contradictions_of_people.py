@@ -19,6 +19,7 @@ from linesim.scenario.running_tables import CrewGroup
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import STATIONS, WEB_STATIONS
+from linesim.scenario.wages import wages_of_the_crew
 
 
 class _Task(NamedTuple):
@@ -251,4 +252,28 @@ def _places(s: Scenario) -> Iterator[Contradiction]:
         )
 
 
-CHECKS = (_crew, _groups, _places)
+def _wages(s: Scenario) -> Iterator[Contradiction]:
+    paid: list[Path] = [
+        ("crew_group", i, "wage_per_h")
+        for i, group in enumerate(s.crew_group)
+        if group.wage_per_h is not None
+    ]
+    if s.money.wage_per_h is not None:
+        paid.insert(0, ("money", "wage_per_h"))
+    if paid and s.money.person_cost_per_year > 0:
+        yield Contradiction(
+            ("money", "person_cost_per_year"),
+            "what a person costs is given by the year and by the hour",
+            "one of the two; wage_per_h times hours_per_year is the cost of a year",
+            tuple(paid),
+        )
+    elif paid and wages_of_the_crew(s) is None:
+        yield Contradiction(
+            paid[0],
+            "some of the crew have wages and others have none",
+            "wage_per_h in [money], too, for all who have none of their own",
+            (*paid[1:], ("money", "wage_per_h")),
+        )
+
+
+CHECKS = (_crew, _groups, _places, _wages)

@@ -99,6 +99,13 @@ class CrewGroup(Figures):
     given, the first"""
     last_day: int | None = quantity(None, legal=(1, 7), label="to day")
     """last day of the week on which they are there; unless given, the last"""
+    wage_per_h: float | None = quantity(
+        None, "money/h", (0, 1e6), usual=(15, 60), label="wages for an hour"
+    )
+    """wages of one of them for an hour on shift, what is added at night or at weekends in it;
+    unless given, as [money] says"""
+
+    quiet = (*Figures.quiet, "wage_per_h")
 
     @property
     def skills(self) -> tuple[str, ...]:
@@ -224,6 +231,11 @@ class Money(Figures):
         0.0, "money/year", (0, 1e9), label="wages of one more person"
     )
     """wages of one more person at the line, all shifts of the year"""
+    wage_per_h: float | None = quantity(
+        None, "money/h", (0, 1e6), usual=(15, 60), label="wages for an hour"
+    )
+    """wages of a person for an hour on shift, whether the line runs or not; one more person costs
+    them for all manned hours; in place of person_cost_per_year"""
     wrapper_price: float = quantity(0.0, "money", (0, 1e12), label="price of one more wrapper")
     """one more wrapper, installed"""
     wrapper_cost_per_year: float = quantity(
@@ -245,6 +257,7 @@ class Money(Figures):
 
     quiet = (
         *Figures.quiet,
+        "wage_per_h",
         "energy_price_per_kwh",
         "conveyor_place_cost",
         "carton_place_cost",

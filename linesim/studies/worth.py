@@ -20,6 +20,7 @@ from linesim.money import (
 )
 from linesim.scenario import Scenario
 from linesim.scenario.buffers import buffers_of
+from linesim.scenario.wages import yearly_wages
 from linesim.statistics import Interval
 from linesim.studies.differences import all_and_each_left_out, from_left_out
 from linesim.studies.outcome import Outcome
@@ -95,7 +96,7 @@ def purchase_of(
     if (
         (wrappers and not np.any(money.wrapper_price))
         or (packers and not np.any(money.carton_packer_price))
-        or (people and not np.any(money.person_cost_per_year))
+        or (people and not np.any(yearly_wages(scenario)))
     ):
         return None
     capital, running = wrappers * money.wrapper_price, wrappers * money.wrapper_cost_per_year
@@ -115,7 +116,7 @@ def purchase_of(
     return Purchase(
         capital=capital,
         running_cost=running,
-        wages=people * money.person_cost_per_year,
+        wages=people * yearly_wages(scenario),
         years=years,
     )
 

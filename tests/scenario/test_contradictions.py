@@ -446,6 +446,25 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "crew.walk_m_per_s",
         "[[station_place]]",
     ),
+    "a person by the year and by the hour": (
+        {"money": {"wage_per_h": 30, "person_cost_per_year": 50_000}},
+        "money.person_cost_per_year",
+        "one of the two",
+    ),
+    "a group by the hour, one more person by the year": (
+        {
+            "crew": {"size": 3},
+            "crew_group": [{"name": "a", "wage_per_h": 30}],
+            "money": {"person_cost_per_year": 50_000},
+        },
+        "money.person_cost_per_year",
+        "one of the two",
+    ),
+    "wages of some": (
+        {"crew": {"size": 3}, "crew_group": [{"name": "a", "wage_per_h": 30}]},
+        "crew_group[0].wage_per_h",
+        "who have none of their own",
+    ),
     "too few for rework": (
         {"crew": {"size": 1}, "rework": {"places": 5, "people": 2}},
         "rework.people",

@@ -173,6 +173,15 @@ def test_a_person_costs_what_the_scenario_says() -> None:
     assert prices.fixed(present, present._replace(crew=3)) == 90_000
 
 
+def test_wages_by_the_hour_are_paid_for_all_manned_hours() -> None:
+    """20 an hour in 6,000 hours: 120,000 a year for one, whatever a question says they cost."""
+    line = crowded(wage_per_h=20.0, hours_per_year=6000.0)
+    present = present_setting(line)
+    assert Prices.of(line, 10).fixed(present, present._replace(crew=3)) == 240_000
+    found = found_for(line, 1.0, places=(12,), more_people=0, person_cost=7.0)
+    assert found.prices.person == 7.0
+
+
 def test_a_longer_bridge_costs_its_places_and_what_building_at_all_takes() -> None:
     line = crowded(**COSTS, buffer_fixed_cost=20_000.0)
     present = present_setting(line)

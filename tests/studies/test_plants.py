@@ -14,7 +14,7 @@ from linesim.studies.add_wrapper import ONE_MORE, Option, add_wrapper
 from linesim.studies.changes import with_bridge
 from linesim.studies.plants import plants_of
 from linesim.studies.runner import Runner, Settings
-from linesim.studies.worth import market_of
+from linesim.studies.worth import market_of, purchase_of
 from tests.studies.lines import quick_line
 
 MONEY = {"contribution_per_ream": 0.5, "wrapper_price": 100_000.0}
@@ -60,6 +60,27 @@ def test_prices_are_drawn_each_for_itself_and_stay_legal() -> None:
     money: Any = plants.priced.money
     assert min(money.wrapper_price.min(), money.discount_rate.min()) == 0
     assert abs(np.corrcoef(money.wrapper_price, money.discount_rate)[0, 1]) < 0.05
+
+
+def test_a_wage_and_the_hours_that_are_not_known_are_in_what_a_person_costs() -> None:
+    """30 an hour in 6,000 hours: 180,000 a year for one; each plant has its own."""
+    doubts = [
+        {"of": "wage_per_h", "between": [27.0, 33.0]},
+        {"of": "hours_per_year", "between": [5800.0, 6200.0]},
+    ]
+    with Runner(Settings()) as runner:
+        stated = runner.as_stated({"": line(doubts, wage_per_h=30.0, hours_per_year=6000.0)})[""]
+        plants = plants_of(stated, runner, STATED_RUNS)
+    assert plants is not None
+    one = purchase_of(stated, 10, people=2)
+    assert one is not None
+    assert one.wages == 360_000
+    spent = purchase_of(plants.priced, 10, people=2)
+    assert spent is not None
+    priced: Any = plants.priced.money
+    np.testing.assert_allclose(spent.wages, 2 * priced.wage_per_h * priced.hours_per_year)
+    assert np.ptp(priced.wage_per_h) > 3
+    assert np.mean(spent.wages) == pytest.approx(360_000, rel=1e-2)
 
 
 def test_without_doubt_there_are_no_plants() -> None:

@@ -12,7 +12,10 @@ from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.size_bridge import LEVELS_KEEP
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
+from linesim.scenario.wages import yearly_wages
 from linesim.statistics import Choice, counted, rough
+from linesim.studies.changes import data_of
+from linesim.studies.field_names import paths_of
 from linesim.studies.vary import Point, Span, Varied
 from linesim.studies.what_to_measure import MainFigure
 
@@ -109,15 +112,26 @@ def _special(scenario: Scenario, span: Span) -> str:
         " stand's limit.",
         "unwind.change_together_below_m": "Changing reels together saves stops but wastes"
         " the paper left on them: look at the waste beside the reams.",
-        "crew.size": f"Wages are not taken off these gains: {_wages(scenario)}.",
-    }.get(span.name, "")
+    }.get(span.name, "") or _wages(scenario, span)
 
 
-def _wages(scenario: Scenario) -> str:
-    cost = scenario.money.person_cost_per_year
-    if not cost:
-        return "person_cost_per_year in [money] can say how much they are"
-    return f"{cost:,.10g} a year for one more person"
+def _wages(scenario: Scenario, span: Span) -> str:
+    """What more people cost, where it is people that are varied."""
+    if span.name == "crew.size":
+        group, who = None, "one more person"
+    elif span.name.startswith("crew_group") and span.name.endswith(".number"):
+        number = paths_of(data_of(scenario), span.name)[0][1]
+        group = scenario.crew_group[int(number)]
+        who = f"one more person of {group.name!r}"
+    else:
+        return ""
+    cost = yearly_wages(scenario, group)
+    said = (
+        f"{round(cost, 2):,.10g} a year for {who}"
+        if cost
+        else "wage_per_h in [money] can say how much they are"
+    )
+    return f"Wages are not taken off these gains: {said}."
 
 
 def _tables(found: Varied) -> tuple[AnswerTable, ...]:

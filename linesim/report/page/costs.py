@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from linesim.money import Purchase, Year, YearlySum, yearly_sum
 from linesim.report import words
+from linesim.scenario import Scenario
 from linesim.scenario.running_tables import Money
+from linesim.scenario.wages import yearly_wages
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
@@ -84,8 +86,12 @@ def _in_a_year(run: RunFigures, replicated: Replicated, value: float) -> float:
     return value * hours / run.manned_hours if run.manned_hours else 0.0
 
 
-def prices_of_changes(money: Money, fields: Collection[str]) -> list[str]:
-    """The prices that stand in these ``fields`` of [money], in words."""
+def prices_of_changes(scenario: Scenario, fields: Collection[str]) -> list[str]:
+    """The prices that stand in these ``fields`` of [money], in words.
+
+    What one more person costs goes by the field ``person_cost_per_year``, wages by the hour, too.
+    """
+    money, wages = scenario.money, yearly_wages(scenario)
     found = []
     if "wrapper_price" in fields and money.wrapper_price > 0:
         found.append(
@@ -103,8 +109,8 @@ def prices_of_changes(money: Money, fields: Collection[str]) -> list[str]:
             found.append(f"One more place {where}: {price:,.10g}.")
     if money.buffer_fixed_cost and not set(fields).isdisjoint(_PLACES):
         found.append(f"To make a buffer longer at all: {money.buffer_fixed_cost:,.10g}.")
-    if "person_cost_per_year" in fields and money.person_cost_per_year > 0:
-        found.append(f"One more person: {money.person_cost_per_year:,.10g} a year.")
+    if "person_cost_per_year" in fields and wages > 0:
+        found.append(f"One more person: {wages:,.10g} a year.")
     return found
 
 

@@ -164,7 +164,9 @@ def rests_on(answer: Answer) -> str:
 
 def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ...]:
     money = replicated.scenario.money
-    items = prices_of_changes(money, {field for answer in answers for field in answer.prices})
+    items = prices_of_changes(
+        replicated.scenario, {field for answer in answers for field in answer.prices}
+    )
     made, demand = reams_a_year(replicated), money.demand_reams_per_year
     sold = "if every ream is sold"
     if demand is not None:
@@ -174,6 +176,7 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
                 f"Nothing more can be sold: the line makes {made.text()} reams a year, and the"
                 f" market takes {demand:,.10g}. What is not made beyond that costs nothing."
             )
+    items += filter(None, [words.wages_sentence(replicated.scenario)])
     for cost in yearly_costs(replicated):
         reams = f"{cost.reams.text()} reams" if cost.reams is not None else ""
         if cost.money is None:

@@ -237,6 +237,36 @@ def test_carton_packers_are_added_to_none_and_to_a_plain_table(
     assert [packer.name for packer in document.scenario.carton_packer] == ["carton packer 1"]
 
 
+def test_a_group_of_the_crew_is_added_and_what_is_typed_stands_in_the_file(
+    qtbot: QtBot, form: FormView, document: Document
+) -> None:
+    document.set_text("[crew]\nsize = 2\n")
+    form.show_field("crew_group")
+    page = form.page
+    assert isinstance(page, EntriesPage)
+    qtbot.mouseClick(page.add, Qt.MouseButton.LeftButton)
+    assert page.list.count() == 1
+    for field, text in (
+        ("name", "by day"),
+        ("number", "3"),
+        ("can", "reels, rolls"),
+        ("last_shift", "2"),
+    ):
+        type_over(qtbot, line_of(form, f"crew_group[0].{field}"), text)
+    type_over(qtbot, line_of(form, "crew_group[0].wage_per_h"), "32.5")
+    qtbot.waitUntil(lambda: bool(document.faults))
+    assert {fault.field for fault in document.faults} == {"crew_group[0].wage_per_h"}
+    assert "wages for an hour" in form.faults.text.text()
+    document.set_field("money.wage_per_h", 28)
+    assert document.faults == ()
+    assert document.scenario is not None
+    (group,) = document.scenario.crew_group
+    assert (group.number, group.skills, group.last_shift) == (3, ("reels", "rolls"), 2)
+    assert (group.wage_per_h, document.scenario.money.wage_per_h) == (32.5, 28)
+    qtbot.mouseClick(page.remove, Qt.MouseButton.LeftButton)
+    assert "crew_group" not in document.data
+
+
 def test_known_causes_are_offered_and_bring_their_figures(
     qtbot: QtBot, form: FormView, document: Document
 ) -> None:
