@@ -111,8 +111,11 @@ class HeadlineView(QWidget):
             self.cells.append(cell)
             self._row.add(cell)
             self._quieten()
-        for cell, (name, value, meaning) in zip(self.cells, wanted, strict=True):
+        for cell, (name, value, meaning) in zip(self.cells, wanted, strict=False):
             cell.show_figure(name, value, meaning)
+        # A line without power says nothing of energy: its row is shorter.
+        for n, cell in enumerate(self.cells):
+            cell.setVisible(n < len(wanted))
 
     def _say_basis(self, text: str) -> None:
         busy = " The line is being run again …" if self._shown.busy else ""

@@ -49,7 +49,7 @@ if TYPE_CHECKING:
 @run_option("most")
 @run_option("seed")
 @json_option("all figures", instead="report")
-@csv_option("Write spans, sets, reams, bridge level and sums of the first run to FOLDER.")
+@csv_option("Write spans, sets, reams, bridge level, sums and energy of the first run to FOLDER.")
 @click.option(
     "--audit",
     is_flag=True,

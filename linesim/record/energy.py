@@ -16,6 +16,9 @@ from linesim.scenario import WEB_STATIONS, Scenario
 from linesim.scenario.fields import Powered
 from linesim.scenario.units import HOUR
 
+KWH_PER_1000_REAMS = "kwh_per_1000_reams"
+"""Name of the measure in files and tables: of 1,000 good reams of the line."""
+
 
 @dataclass(frozen=True)
 class StationEnergy:

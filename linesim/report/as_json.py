@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from linesim.record.capacity import line_rates, station_rates
+from linesim.record.energy import KWH_PER_1000_REAMS
 from linesim.report.answers.exports import table_mapping
 from linesim.report.answers.what_to_measure import NAME, measure_table
 from linesim.report.words import constraint_sentence
@@ -45,7 +46,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "warm_up_h": result.warm_up_h,
         "interrupted": result.interrupted,
         "hours": runs[0].hours,
-        "measures": {name: _figure(result.measure(name)) for name in UNITS},
+        "measures": _measures(result),
         "stations": {name: _station(result, name) for name in runs[0].state_hours},
         "effectiveness": {name: _factors(result, name) for name in runs[0].effectiveness},
         "products": {name: _of_product(result, name) for name in runs[0].products},
@@ -100,6 +101,15 @@ def _figure(interval: Interval) -> dict[str, Any]:
     } | ({"not_known": interval.doubt} if interval.doubt else {})
 
 
+def _measures(result: Replicated) -> dict[str, Any]:
+    """The measures of the line; energy for its reams among them where power is given."""
+    found: dict[str, Any] = {name: _figure(result.measure(name)) for name in UNITS}
+    if names := stations_with_energy(result):
+        per_1000 = energy_use(result, names).per_1000_reams
+        found[KWH_PER_1000_REAMS] = per_1000 and _figure(per_1000)
+    return found
+
+
 def _energy(result: Replicated) -> dict[str, Any]:
     """Only where the power of a station is given."""
     names = stations_with_energy(result)
@@ -126,7 +136,7 @@ def _used(result: Replicated, stations: Sequence[str]) -> dict[str, Any]:
     per_1000, standing = use.per_1000_reams, use.standing
     return {
         "kwh": _figure(use.kwh),
-        "kwh_per_1000_reams": per_1000 and _figure(per_1000),
+        KWH_PER_1000_REAMS: per_1000 and _figure(per_1000),
         "share_standing": standing and _figure(standing),
         "kwh_by_state": {state: _figure(kwh) for state, kwh in use.by_state.items()},
     }

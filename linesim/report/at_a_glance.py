@@ -14,10 +14,12 @@ from linesim.record.record import Record
 from linesim.report import words
 from linesim.report.answers.answer import plus
 from linesim.report.plain import station_name
+from linesim.report.run_tables import KWH_PER_1000
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, rough
+from linesim.statistics import Interval, counted, rough
 from linesim.studies import Replicated
 from linesim.studies.differences import between
+from linesim.studies.energy import energy_use, stations_with_energy
 from linesim.studies.figures import LINE, figures_of
 from linesim.studies.outcome import Outcome
 from linesim.studies.replications import LEVEL
@@ -109,10 +111,22 @@ def glance(result: Replicated) -> Glance:
         # The first alone in two parts: so the row stays a row.
         said = words.percent(result.measure(name)) if figures else words.measure(result, name)
         figures.append(GlanceFigure(label, said, meaning))
+    figures += _energy(result)
     by_net = station_name(result.scenario, result.constraint_by_net_rate().station)
     by_pattern = station_name(result.scenario, result.constraint_by_pattern())
     holds = by_net if by_net == by_pattern else f"{by_pattern}, or {by_net}"
     return Glance(tuple(figures), _basis(result), holds, words.constraint_sentence(result))
+
+
+def _energy(result: Replicated) -> list[GlanceFigure]:
+    """Energy for the reams made; nothing where no station has its power given."""
+    stations = stations_with_energy(result)
+    if not stations:
+        return []
+    found = energy_use(result, stations).per_1000_reams
+    said = "–" if found is None else found.together.text()
+    count = counted(len(stations), "station whose power is given", "stations whose power is given")
+    return [GlanceFigure(KWH_PER_1000, said, f"drawn by {count}, standing, too")]
 
 
 def _basis(result: Replicated) -> str:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 from numpy.typing import NDArray
 
 from linesim.files import write_text
 from linesim.record import Record
+from linesim.record.energy import KWH_PER_1000_REAMS, station_energy
 from linesim.scenario.units import HOUR
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -20,10 +23,11 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
     """Write spans, sets, reams, bridge_level and sums of a record with history.
 
-    The folder is made if need be; files of these names in it are replaced. Raises ``OSError``
-    where that cannot be done and ``ValueError`` for a record without history.
+    And energy, by station and state, where the power of stations is given. The folder is made if
+    need be; files of these names in it are replaced. Raises ``OSError`` where that cannot be done
+    and ``ValueError`` for a record without history.
     """
-    tables = record.tables()
+    tables = record.tables() | _energy(record)
     folder.mkdir(parents=True, exist_ok=True)
     written = []
     for name, columns in tables.items():
@@ -31,6 +35,24 @@ def write_folder(folder: Path, record: Record) -> tuple[Path, ...]:
         write_text(path, table(*_in_time(columns)))
         written.append(path)
     return tuple(written)
+
+
+def _energy(record: Record) -> dict[str, dict[str, NDArray[Any]]]:
+    """kWh of each station in each state, and for 1,000 good reams of the line (nan: it made none).
+
+    Nothing where no power is given.
+    """
+    rows = [
+        (each.station, state.words, float(kwh))
+        for each in station_energy(record)
+        for state, kwh in each.kwh_by_state.items()
+    ]
+    if not rows:
+        return {}
+    stations, states, kwh = (np.array(column, dtype=object) for column in zip(*rows, strict=True))
+    per_1000 = kwh * (1000 / (record.books.reams.good or math.nan))
+    columns = {"station": stations, "state": states, "kwh": kwh, KWH_PER_1000_REAMS: per_1000}
+    return {"energy": columns}
 
 
 def _in_time(columns: Mapping[str, NDArray[Any]]) -> tuple[list[str], Iterator[tuple[object, ...]]]:

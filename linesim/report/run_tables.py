@@ -17,7 +17,8 @@ FACTORS = ("availability", "performance", "quality", "oee")
 CAUSES = 5
 """So many causes of each station are told."""
 _COLUMNS = 5
-ENERGY_COLUMNS = ("kWh", "kWh per 1,000 good reams", "% drawn while nothing is made")
+KWH_PER_1000 = "kWh per 1,000 good reams"
+ENERGY_COLUMNS = ("kWh", KWH_PER_1000, "% drawn while nothing is made")
 PRODUCTS = "Effectiveness by product, against the station that is slowest for it"
 PRODUCTS_NOTE = (
     "The time of a product is that from when the line is ready for it to when it is ready for"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -46,6 +47,12 @@ class RunFigures(Outcome):
     """The station in whose time the line is judged."""
     balance: dict[str, Any]
     checks: tuple[Check, ...]
+
+    @property
+    def kwh_per_1000_reams(self) -> float:
+        """Energy of all stations whose power is given, for 1,000 good reams; nan without a ream."""
+        kwh = sum(sum(states.values()) for states in self.energy_kwh.values())
+        return 1000 * kwh / self.good_reams if self.good_reams else math.nan
 
 
 def figures_of(record: Record, *, check: bool = False) -> RunFigures:

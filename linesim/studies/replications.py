@@ -10,6 +10,7 @@ from typing import Any
 from linesim.interactive import axes_or_new, frame, html_table
 from linesim.record.capacity import StationRate, slowest_net
 from linesim.record.constraint import Waits
+from linesim.record.energy import KWH_PER_1000_REAMS
 from linesim.scenario import Scenario, doubted, without_doubt
 from linesim.statistics import Interval
 from linesim.studies.differences import crossed, interval_over
@@ -73,10 +74,13 @@ class Replicated:
     def to_frame(self, library: str | None = None) -> Any:
         """The measures, a row for each run: see :func:`~linesim.interactive.frame`.
 
-        Reams an hour, and shares of 0 to 1.
+        Reams an hour, and shares of 0 to 1; where the power of stations is given, kWh for 1,000
+        good reams, too (nan for a run without a ream).
         """
         columns: dict[str, Any] = {"replication": [run.replication for run in self.runs]}
         columns |= {name: [run.measures[name] for run in self.runs] for name in UNITS}
+        if self.runs[0].energy_kwh:
+            columns[KWH_PER_1000_REAMS] = [run.kwh_per_1000_reams for run in self.runs]
         return frame(columns, library)
 
     def plot(self, measure: str = "good_reams_per_hour", axes: Any = None) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 from fractions import Fraction
 
@@ -12,6 +13,7 @@ from linesim import simulate
 from linesim.record.audit import audit
 from linesim.record.energy import station_energy
 from linesim.record.states import State
+from linesim.report.csv_folder import write_folder
 from linesim.scenario import ScenarioFaults, check_mapping
 from linesim.studies.energy import energy_use
 from linesim.studies.run_spec import scenario_text
@@ -87,6 +89,10 @@ def test_the_report_tells_it_only_where_given():
     assert sum(s["kwh"]["mean"] for s in told["stations"].values()) == pytest.approx(
         told["kwh"]["mean"]
     )
+    assert (
+        json.loads(linesim.report.json_text(result))["measures"]["kwh_per_1000_reams"]
+        == (told["kwh_per_1000_reams"])
+    )
     assert f"At 0.25 a kWh, energy costs {per_1000 / 4:.3g}" in text
     page = linesim.report.report_page(priced, result).html()
     assert "kWh per 1,000 good reams" in page
@@ -94,7 +100,45 @@ def test_the_report_tells_it_only_where_given():
     silent = linesim.studies.replicate(calm(), hours=0.2, replications=2)
     assert "nergy" not in linesim.report.run_text(silent)
     assert "energy" not in json.loads(linesim.report.json_text(silent))
+    assert "kwh_per_1000_reams" not in json.loads(linesim.report.json_text(silent))["measures"]
     assert "kWh per" not in linesim.report.report_page(calm(), silent).html()
+
+
+def test_each_run_tells_energy_for_its_reams_beside_its_other_measures():
+    result = linesim.studies.replicate(line(wrapper=[WRAPPER]), hours=1, replications=2)
+    column = list(result.to_frame()["kwh_per_1000_reams"])
+    # The cutter draws 31 kWh, the wrapper what it draws; 32 reams a minute for 45 minutes.
+    for run, figure in zip(result.runs, column, strict=True):
+        kwh = 31 + sum(run.energy_kwh["wrapper"].values())
+        assert figure == pytest.approx(1000 * kwh / run.good_reams)
+    figure, *_ = (
+        each for each in linesim.report.glance(result).figures if each.name.startswith("kWh")
+    )
+    assert figure.name == "kWh per 1,000 good reams"
+    assert figure.value == energy_use(result, ["cutter", "wrapper"]).per_1000_reams.text()
+    assert figure.meaning == "drawn by 2 stations whose power is given, standing, too"
+    silent = linesim.studies.replicate(calm(), hours=0.2, replications=2)
+    assert "kwh_per_1000_reams" not in silent.to_frame()
+    assert not any("kWh" in each.name for each in linesim.report.glance(silent).figures)
+
+
+def test_columns_of_a_run_hold_its_energy_by_station_and_state(tmp_path):
+    record = simulate(line(wrapper=[WRAPPER]), hours=1)
+    assert "energy" in [path.stem for path in write_folder(tmp_path, record)]
+    rows = list(csv.DictReader((tmp_path / "energy.csv").read_text(encoding="utf-8").splitlines()))
+    assert list(rows[0]) == ["station", "state", "kwh", "kwh_per_1000_reams"]
+    assert (rows[0]["station"], rows[0]["state"], float(rows[0]["kwh"])) == (
+        "cutter",
+        "running",
+        30,
+    )
+    per_1000 = 1000 / record.books.reams.good
+    for row in rows:
+        assert float(row["kwh_per_1000_reams"]) == pytest.approx(float(row["kwh"]) * per_1000)
+    total = sum(each.kwh for each in station_energy(record))
+    assert sum(float(row["kwh"]) for row in rows) == pytest.approx(float(total))
+    silent = write_folder(tmp_path / "silent", simulate(calm(), hours=0.2))
+    assert "energy" not in [path.stem for path in silent]
 
 
 def test_no_ream_no_energy_per_ream():

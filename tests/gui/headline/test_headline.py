@@ -63,6 +63,16 @@ def test_one_run_is_said_to_be_one(view, shown):
     assert not view.difference.isVisible()
 
 
+def test_energy_is_in_the_row_of_a_line_with_power_and_of_no_other(view, shown):
+    powered = line().varied(cutter={"kw_running": 40, "kw_standing": 4})
+    shown.show(linesim.fast.simulate(powered, seed=1, hours=1))
+    assert list(said(view))[-2:] == ["kWh per 1,000 good reams", "holds the line"]
+    assert all(cell.isVisible() for cell in view.cells)
+    shown.show(run())
+    assert [cell.name.text() for cell in view.cells if cell.isVisible()][-1] == "holds the line"
+    assert not any(cell.isVisible() for cell in view.cells[7:])
+
+
 def test_intervals_come_when_many_runs_are_in(view, shown):
     shown.show(run())
     shown.show_figures(many())
