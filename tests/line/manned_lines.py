@@ -14,6 +14,12 @@ def any_manned(seed: int) -> Scenario:
     return check_mapping(legal_tables(seed, manned_tables if seed % 2 else manned_to_the_pallet))
 
 
+def any_walking(seed: int) -> Scenario:
+    """Such a line where people walk."""
+    tables = manned_tables if seed % 2 else manned_to_the_pallet
+    return check_mapping(legal_tables(seed, lambda luck: _with_ways(luck, tables(luck))))
+
+
 def manned_tables(luck: Random) -> dict[str, Any]:
     """Tables of a line with groups of people; they may contradict each other."""
     return _in_groups(luck, any_tables(luck))
@@ -43,12 +49,13 @@ def _in_groups(luck: Random, data: dict[str, Any]) -> dict[str, Any]:
         groups.append(group)
     data["crew"]["size"] = pick([0, crew // 2, crew])
     data["crew_group"] = groups
-    return _with_ways(luck, data, names) if luck.random() < 0.5 else data
+    return data
 
 
-def _with_ways(luck: Random, data: dict[str, Any], wrappers: list[str]) -> dict[str, Any]:
+def _with_ways(luck: Random, data: dict[str, Any]) -> dict[str, Any]:
     """Some stations have places, in no order, some the same."""
     pick = luck.choice
+    wrappers = [wrapper.get("name", "wrapper") for wrapper in data["wrapper"]]
     stations = [*WEB_STATIONS, "transfer", "bridge", "wrapper", *wrappers, "rework"]
     stations += [name for name in ("carton_packer", "palletiser") if name in data]
     stations = luck.sample(list(dict.fromkeys(stations)), pick([1, 4, 8]))

@@ -1,12 +1,13 @@
 """Both ways to run many lines drawn at random: every run must have the same record.
 
     python tests/trust/engines.py [--lines 500] [--first 0] [--hours 2]
-        [--packed] [--handled] [--paced] [--bought] [--manned]
+        [--packed] [--handled] [--paced] [--bought] [--manned] [--walking]
 
 With ``--packed`` all lines have a carton packer, and most a palletiser; with ``--handled`` all have
 spare stands, or trucks that bring reels; with ``--paced`` the speed of most is kept down, by hand
 or by the level of the bridge; with ``--bought`` reels have widths as bought, some are bad, joints
-are at places, part reels are taken again; with ``--manned`` there are groups of people.
+are at places, part reels are taken again; with ``--manned`` there are groups of people; with
+``--walking`` they walk besides.
 
 Prints each run that differs and a count; exits with 1 where any does.
 """
@@ -22,7 +23,7 @@ from linesim.fast import kept_engine
 from tests.fast.engines import of_any_line
 from tests.line.any_line import any_forced, any_handled, any_paced, any_packed, any_scenario
 from tests.line.bought_reels import any_bought
-from tests.line.manned_lines import any_manned
+from tests.line.manned_lines import any_manned, any_walking
 
 
 def main() -> int:
@@ -35,11 +36,13 @@ def main() -> int:
     parser.add_argument("--paced", action="store_true")
     parser.add_argument("--bought", action="store_true")
     parser.add_argument("--manned", action="store_true")
+    parser.add_argument("--walking", action="store_true")
     args = parser.parse_args()
     drawn = any_packed if args.packed else any_handled if args.handled else any_scenario
     drawn = any_paced if args.paced else drawn
     drawn = any_bought if args.bought else drawn
     drawn = any_manned if args.manned else drawn
+    drawn = any_walking if args.walking else drawn
     kept_engine.make()
     begun = time.process_time()
     differ = 0

@@ -8,8 +8,8 @@ little, so that no two have a common measure: who goes first where two things fa
 is no rule. With ``--packed`` all lines have a carton packer, and most a palletiser; with
 ``--handled`` all have spare stands or reel trucks; with ``--paced`` the speed of most is kept down,
 by hand or by the level of the bridge; with ``--bought`` reels are as plants buy them; with
-``--manned`` there are groups of people. Prints each line that differs, and where; ends with 1 if
-any does.
+``--manned`` there are groups of people; with ``--walking`` they walk besides. Prints each line that
+differs, and where; ends with 1 if any does.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from linesim.scenario import Scenario, Stop
 from linesim.scenario.laws import Constant
 from tests.line.any_line import any_handled, any_paced, any_packed, any_scenario
 from tests.line.bought_reels import any_bought
-from tests.line.manned_lines import any_manned
+from tests.line.manned_lines import any_manned, any_walking
 from tests.reference.compared import compared
 
 
@@ -86,11 +86,13 @@ def main() -> int:
     parser.add_argument("--paced", action="store_true")
     parser.add_argument("--bought", action="store_true")
     parser.add_argument("--manned", action="store_true")
+    parser.add_argument("--walking", action="store_true")
     given = parser.parse_args()
     drawn = any_packed if given.packed else any_handled if given.handled else any_scenario
     drawn = any_paced if given.paced else drawn
     drawn = any_bought if given.bought else drawn
     drawn = any_manned if given.manned else drawn
+    drawn = any_walking if given.walking else drawn
     done = different = 0
     seed = given.first
     while done < given.lines:

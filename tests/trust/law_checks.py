@@ -14,7 +14,7 @@ from linesim.scenario.stops import METERS
 from linesim.scenario.writing import dump
 from tests.line.any_line import any_forced, any_handled, any_paced, any_packed
 from tests.line.bought_reels import any_bought
-from tests.line.manned_lines import any_manned
+from tests.line.manned_lines import any_manned, any_walking
 from tests.trust.runs_alike import DAY_H, H, back, history_digest, summary_digest, what_differs
 from tests.trust.wider_line import Tables, any_wider_tables, scenario_of
 
@@ -119,7 +119,20 @@ def people_in_groups(seed: int) -> list[str]:
 
     Were all there on every shift, to do everything, the line would not know groups from one crew.
     """
-    scenario = any_manned(seed)
+    return _of_people(any_manned(seed), seed)
+
+
+def people_walk(seed: int) -> list[str]:
+    """All of that where people walk; twice as far and twice as fast, it is the same."""
+    scenario = any_walking(seed)
+    found = _of_people(scenario, seed)
+    one, other = run(scenario, seed), run(_the_same_ways(scenario), seed)
+    if summary_digest(one) != summary_digest(other):
+        found.append(f"twice as far, twice as fast: other {what_differs(one, other)}")
+    return found
+
+
+def _of_people(scenario: Scenario, seed: int) -> list[str]:
     record, bare = run(scenario, seed), run(scenario, seed, history=False)
     found = [f"{check.what}: {fault}" for check in audit(record) for fault in check.faults]
     if summary_digest(bare) != summary_digest(record):
@@ -134,17 +147,13 @@ def people_in_groups(seed: int) -> list[str]:
     one, other = run(everybody, seed), run(in_groups, seed)
     if summary_digest(one) != summary_digest(other):
         found.append(f"all-round groups: other {what_differs(one, other)}")
-    one, other = run(scenario, seed), run(_the_same_ways(scenario), seed)
-    if summary_digest(one) != summary_digest(other):
-        found.append(f"twice as far, twice as fast: other {what_differs(one, other)}")
     return found
 
 
 def _the_same_ways(scenario: Scenario) -> Scenario:
     """Twice as long, walked twice as fast."""
     speed = scenario.crew.walk_m_per_s
-    if speed is None:
-        return scenario
+    assert speed is not None
     return scenario.varied(
         crew={"walk_m_per_s": 2 * speed},
         station_place=[{"name": p.name, "at_m": 2 * p.at_m} for p in scenario.station_place],
