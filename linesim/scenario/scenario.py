@@ -20,6 +20,7 @@ from linesim.scenario import running_tables as running
 from linesim.scenario import sheeting_tables as sheeting
 from linesim.scenario import wrapping_tables as wrapping
 from linesim.scenario.fields import Table
+from linesim.scenario.levers_table import Levers
 from linesim.scenario.stops import Stop
 from linesim.scenario.units import MINUTE
 
@@ -103,6 +104,7 @@ class Scenario(Table):
     order: tuple[orders.Order, ...] = _tables("orders in sequence", "orders", 1000)
     stop: tuple[Stop, ...] = _tables("stop causes", "stop causes", 500)
     money: running.Money = _table(running.Money, "prices and costs")
+    levers: Levers = _table(Levers, "what may be changed, and for how much")
 
     @model_validator(mode="after")
     def _product_by_name(self) -> Self:

@@ -104,6 +104,10 @@ class Stop(Figures):
     """the content of the pockets is lost"""
     spoils_reams: int = quantity(0, "reams", (0, 1000), label="reams lost at the station")
     """reams at the station that are lost or spoiled"""
+    rarer_price: float | None = quantity(None, "money", (0, 1e12), label="price of rarer stops")
+    """what it costs, once, to have it as much rarer as rarer_percent in [levers] says"""
+    shorter_price: float | None = quantity(None, "money", (0, 1e12), label="price of shorter stops")
+    """what it costs, once, to have it mended as much sooner as shorter_percent in [levers] says"""
     note: str = quantity("", label="where the figures come from")
     """where the figures come from"""
 
@@ -127,6 +131,8 @@ class Stop(Figures):
         "change_min",
         "change_people",
         *PART_PRICES,
+        "rarer_price",
+        "shorter_price",
     )
 
     @property

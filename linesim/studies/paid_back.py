@@ -14,7 +14,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import Bounds, share_of_plants
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants import Plants
-from linesim.studies.worth import Known, prices_of, purchase_of
+from linesim.studies.worth import Known, Spending, prices_of, spending
 
 
 @dataclass(frozen=True)
@@ -42,23 +42,35 @@ def paid_back(
     **bought: int,
 ) -> PaidBack:
     """The change between paired runs, in plants; ``bought`` as :func:`purchase_of` has it."""
+    spent = spending(years, **bought)
+    return paid_back_by(scenario, before, after, spent, within_years, level, plants)
+
+
+def paid_back_by(
+    scenario: Scenario,
+    before: Sequence[Outcome],
+    after: Sequence[Outcome],
+    spent: Spending,
+    within_years: float,
+    level: float,
+    plants: Plants,
+) -> PaidBack:
+    """The same of a change that costs what ``spent`` says."""
 
     def margin(priced: Scenario, years_of: Sequence[Year]) -> Any:
-        spent = purchase_of(priced, years, **bought)
-        assert spent is not None
-        yearly = yearly_sum(years_of[0], years_of[1], prices_of(priced), spent).total
-        return yearly * within_years - spent.capital
+        paid = spent(priced)
+        yearly = yearly_sum(years_of[0], years_of[1], prices_of(priced), paid).total
+        return yearly * within_years - paid.capital
 
     both = [plants.year(before), plants.year(after)]
-    prices, spent = prices_of(plants.priced), purchase_of(plants.priced, years, **bought)
-    assert spent is not None
-    yearly = yearly_sum(both[0], both[1], prices, spent).total
-    values = net_present_value(spent.capital, yearly, prices.rate, years)
+    prices, paid = prices_of(plants.priced), spent(plants.priced)
+    yearly = yearly_sum(both[0], both[1], prices, paid).total
+    values = net_present_value(paid.capital, yearly, prices.rate, paid.years)
     known = Known(scenario, (before, after), level, None).interval(margin)
     assert known is not None
     margins = np.broadcast_to(margin(plants.priced, both), plants.count)
     low, high = np.quantile(values, [0.05, 0.95]).tolist()
-    a_year = yearly - yearly_cost(spent.capital, prices.rate, years)
+    a_year = yearly - yearly_cost(paid.capital, prices.rate, paid.years)
     return PaidBack(
         share_of_plants(margins, known),
         low,

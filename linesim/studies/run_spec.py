@@ -108,9 +108,10 @@ def spec_of(
 
 
 def scenario_text(scenario: Scenario) -> str:
-    """What decides a run, as JSON: the scenario without its names, notes and money."""
+    """What decides a run, as JSON: the scenario without its names, notes, money and levers."""
     data = scenario.model_dump(mode="json", by_alias=True)
-    data.pop("money")
+    for name in ("money", "levers"):
+        data.pop(name)
     for name in ("name", "note", "invented"):
         data["line"].pop(name)
     return json.dumps(data, sort_keys=True, separators=(",", ":"), allow_nan=False)

@@ -171,7 +171,7 @@ class Known:
         self._scenario, self._rows, self._level, self._plants = scenario, lines[0], level, plants
         sets = all_and_each_left_out(len(self._rows))
         found = [[year_of(scenario, [rows[n] for n in which]) for which in sets] for rows in lines]
-        self._years = [_as_one(years) for years in found]
+        self._years = [years_as_one(years) for years in found]
         self._as_run = [years[0] for years in found]
 
     def interval(self, figure: Callable[[Scenario, Sequence[Year]], Any]) -> Interval | None:
@@ -194,7 +194,7 @@ class Known:
         return replace(found, doubt=math.hypot(found.doubt, doubt), prices=prices)
 
 
-def _as_one(years: Sequence[Year]) -> Year:
+def years_as_one(years: Sequence[Year]) -> Year:
     reams: Any = np.array([year.reams for year in years])
     waste_kg: Any = np.array([year.waste_kg for year in years])
     parts: Any = np.array([year.parts for year in years])
@@ -214,16 +214,40 @@ def worth_of(
 
     ``bought`` as :func:`purchase_of` has it; None where one of them has no price.
     """
-    purchase = purchase_of(scenario, years, **bought)
-    if purchase is None:
+    if purchase_of(scenario, years, **bought) is None:
         return None
+    return worth_by(scenario, before, after, spending(years, **bought), level, plants)
+
+
+Spending = Callable[[Scenario], Purchase]
+"""What a change costs, at the prices of the scenario it is given."""
+
+
+def spending(years: float, **bought: int) -> Spending:
+    """So many more of each, all with a price."""
+
+    def spent(priced: Scenario) -> Purchase:
+        found = purchase_of(priced, years, **bought)
+        assert found is not None
+        return found
+
+    return spent
+
+
+def worth_by(
+    scenario: Scenario,
+    before: Sequence[Outcome],
+    after: Sequence[Outcome],
+    spent: Spending,
+    level: float,
+    plants: Plants | None = None,
+) -> Worth:
+    """The yearly sum of a change that costs what ``spent`` says; else as :func:`worth_of`."""
     known = Known(scenario, (before, after), level, plants)
 
     def maybe(figure: Callable[[Year, Year, Prices, Purchase], Any]) -> Interval | None:
         def found(priced: Scenario, years_of: Sequence[Year]) -> Any:
-            spent = purchase_of(priced, years, **bought)
-            assert spent is not None
-            return figure(years_of[0], years_of[1], prices_of(priced), spent)
+            return figure(years_of[0], years_of[1], prices_of(priced), spent(priced))
 
         return known.interval(found)
 
@@ -235,7 +259,7 @@ def worth_of(
     value = maybe(present_value)
     assert value is not None
     return Worth(
-        purchase=purchase,
+        purchase=spent(scenario),
         reams=term("reams"),
         contribution=term("contribution"),
         waste_t=term("waste_t"),

@@ -1,0 +1,260 @@
+"""The answer to: what to change on this line, and in which order?"""
+
+from __future__ import annotations
+
+from linesim.report.answers.answer import AnswerContent, pairing_note, plus, verdict
+from linesim.report.answers.cells import Cell, Column, Found, figure_of
+from linesim.report.answers.charts import Chart, bars, curve
+from linesim.report.answers.choice_words import PLANTS_NOTE
+from linesim.report.answers.money_tables import (
+    MONEY_NOTE,
+    market_words,
+    paid_back_words,
+    sum_table,
+    worth_table,
+    worth_words,
+)
+from linesim.report.answers.tables import AnswerTable
+from linesim.report.plain import listed, the_station
+from linesim.scenario import Scenario
+from linesim.statistics import counted, rough
+from linesim.studies.what_to_change import Alone, Bought, WhatToChange
+from linesim.studies.what_to_measure import MainFigure
+from linesim.studies.worth import Worth, prices_of
+
+
+def what_to_change_answer(scenario: Scenario, found: WhatToChange) -> AnswerContent:
+    """The answer of ``what-to-change``."""
+    return AnswerContent(
+        found,
+        _words(scenario, found),
+        _tables(scenario, found),
+        _charts(found),
+        _notes(scenario, found),
+        prices=("wrapper_price", "ream_place_cost", "person_cost_per_year"),
+        main=_main_figure(scenario, found),
+    )
+
+
+def _main_figure(scenario: Scenario, found: WhatToChange) -> MainFigure | None:
+    if not found.way:
+        return MainFigure.output(found.now)
+    last = found.way[-1]
+    if last.worth is None or found.market is None:
+        return MainFigure.gain(last.gain, last.reams_per_week)
+    made = found.market.reams_per_year.mean * scenario.money.contribution_per_ream
+    return MainFigure("money a year", last.worth.yearly, made)
+
+
+def _words(scenario: Scenario, found: WhatToChange) -> list[str]:
+    """What to change first and what it brings, then the rest of the way, then what has no price."""
+    name = scenario.line.name
+    now = f"{name} makes {found.now.text()} good reams a week; {_held(scenario, found)} holds it."
+    words = [f"{_advice(found)} {now}", *_way_words(scenario, found)]
+    if scenario.money.contribution_per_ream <= 0:
+        words.append(
+            "Nothing is said about money: the scenario has no contribution_per_ream in [money]."
+        )
+    if found.market is not None:
+        words += market_words(found.market)
+    return [*words, *_unpriced_words(found)]
+
+
+def _held(scenario: Scenario, found: WhatToChange) -> str:
+    return the_station(scenario, found.held_now_by)
+
+
+def _advice(found: WhatToChange) -> str:
+    if found.cut_short or not found.way:
+        priced = [each for each in found.alone if _helps(each)]
+        if not priced:
+            return "Nothing that can be had is shown to pay."
+        best = priced[0]
+        return f"So far, of each lever alone, most is brought by: {best.words} ({plus(best.gain)})."
+    if len(found.way) == 1:
+        return f"Change one thing: {found.way[0].changes[-1]}."
+    return f"Change, in this order: {'; '.join(each.changes[-1] for each in found.way)}."
+
+
+def _helps(each: Alone) -> bool:
+    return each.purchase is not None and each.gain.shown and each.gain.interval.mean > 0
+
+
+def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
+    if not found.way:
+        return []
+    last = found.way[-1]
+    all_of_it = "It" if len(found.way) == 1 else "All of it"
+    words = [
+        f"{verdict(last.gain, 'reams a week', of=all_of_it)}:"
+        f" {last.reams_per_week.text()} in all. What holds the line then:"
+        f" {the_station(scenario, last.held_by)}."
+    ]
+    if last.worth is not None:
+        said = worth_words(last.worth)
+        if last.in_plants is not None:
+            said += " " + paid_back_words(last.in_plants, found.within_years)
+        words.append(said)
+    if len(found.way) > 1:
+        words.append(" ".join(_step_words(n, each) for n, each in enumerate(found.way, 1)))
+    if found.as_good:
+        others = "; or ".join(listed(each) if each else "nothing" for each in found.as_good)
+        words.append(f"As good, as far as the runs tell: {others}.")
+    return words
+
+
+def _step_words(number: int, each: Bought) -> str:
+    """What one step adds, and when it is paid back, those before taken as done."""
+    said = f"Step {number}: {verdict(each.step, 'reams a week', of='')}"
+    worth = each.step_worth
+    if worth is None or worth.yearly.contains(0) or worth.payback_years is None:
+        return f"{said}."
+    if not worth.purchase.capital:
+        return f"{said}, at no cost."
+    return f"{said}, paid back in {worth.payback_years.text()} years."
+
+
+def _unpriced_words(found: WhatToChange) -> list[str]:
+    """What has no price: up to how much a year it would be worth."""
+    said = [
+        f"{each.words}: up to {_up_to(each)}"
+        for each in found.alone
+        if each.purchase is None and each.gain.shown and each.gain.interval.mean > 0
+    ]
+    if not said:
+        return []
+    return [f"No price is known for these; alone they would be worth: {'; '.join(said)}."]
+
+
+def _up_to(each: Alone) -> str:
+    if each.worth is None:
+        return f"{each.gain.interval.text()} reams a week"
+    return f"{each.worth.yearly.text()} a year"
+
+
+def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
+    alone = AnswerTable.of(
+        "alone",
+        "Each lever alone, all else as it is, a week of 168 h",
+        found.alone,
+        ("change", lambda each: each.words),
+        ("reams", lambda each: each.gain),
+        (Column("money", "a year"), lambda each: _money(each.worth)),
+        (Column("price"), _price),
+        (Column("then held by", left=True), lambda each: each.held_by),
+    )
+    tables = [alone]
+    if found.way:
+        tables.append(
+            AnswerTable.of(
+                "order",
+                "In this order, with fresh random numbers",
+                list(enumerate(found.way, 1)),
+                ("no.", lambda row: row[0]),
+                ("change", lambda row: row[1].changes[-1]),
+                ("reams more", lambda row: row[1].step),
+                (Column("money", "a year"), lambda row: _money(row[1].step_worth)),
+                ("capital", lambda row: _capital(row[1].step_worth)),
+                (Column("payback", "years"), lambda row: _payback(row[1].step_worth)),
+                (Column("then held by", left=True), lambda row: row[1].held_by),
+            )
+        )
+        priced = [
+            (f"step {n}" if n == 1 else f"steps 1 to {n}", each.worth)
+            for n, each in enumerate(found.way, 1)
+            if each.worth is not None
+        ]
+        if priced and found.market is not None:
+            in_plants = [each.in_plants for each in found.way if each.worth is not None]
+            tables.append(sum_table(priced, prices_of(scenario), found.market))
+            tables.append(worth_table(priced, in_plants))
+    if len(found.frontier) > 1:
+        tables.append(
+            AnswerTable.of(
+                "frontier",
+                "The most for the money: nothing cheaper brings more",
+                found.frontier,
+                ("changes", lambda each: "; ".join(each.changes)),
+                ("capital", lambda each: each.purchase.capital),
+                ("reams", lambda each: each.gain),
+                (
+                    Column("money", "a year"),
+                    lambda each: None if each.worth is None else each.worth.yearly,
+                ),
+            )
+        )
+    return tuple(tables)
+
+
+def _money(worth: Worth | None) -> Cell:
+    if worth is None:
+        return None
+    sure = not worth.yearly.contains(0) or not worth.yearly.half_width
+    return figure_of(worth.yearly, shown=sure)
+
+
+def _capital(worth: Worth | None) -> Cell:
+    return None if worth is None else worth.purchase.capital
+
+
+def _payback(worth: Worth | None) -> Found:
+    return None if worth is None or worth.yearly.contains(0) else worth.payback_years
+
+
+def _price(each: Alone) -> Cell:
+    if each.purchase is None:
+        return "not known"
+    return each.purchase.capital
+
+
+def _charts(found: WhatToChange) -> tuple[Chart, ...]:
+    charts: list[Chart] = []
+    money = all(each.worth is not None for each in found.alone)
+    if found.alone:
+        column = Column("gain", "money a year") if money else Column("gain", "reams a week")
+        rows = [
+            (each.lever.name, each.worth.yearly if money and each.worth else each.gain)
+            for each in found.alone
+        ]
+        charts.append(bars("alone", "What each lever brings alone", "change", column, rows))
+    paid = [each for each in found.frontier if each.worth is not None]
+    if len(paid) > 1:
+        charts.append(
+            curve(
+                "frontier",
+                "The most that money brings",
+                Column("capital", "money"),
+                Column("gain", "money a year"),
+                [
+                    (float(each.purchase.capital), each.worth.yearly)
+                    for each in paid
+                    if each.worth is not None
+                ],
+            )
+        )
+    return tuple(charts)
+
+
+def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
+    gains = [each.gain for each in found.alone]
+    money = scenario.money.contribution_per_ream > 0
+    unit = "a year" if money else "reams a week"
+    notes = [
+        "How it was searched: every lever alone; then lever by lever, the most promising first,"
+        " each to where it is worth most with the others as they are by then, until none moves;"
+        " then pairs of the four that promise most, for what pays only together; last, what brings"
+        " too little is put back. All on the same random numbers. It is a search, not a"
+        " proof: a combination it passed over may be better.",
+        "The best and those it was not told from were then run with fresh random numbers, until one"
+        " was left or the runs were used up: the sequential procedure of Kim and Nelson (2001) with"
+        f" 95 % certainty; choices closer than {rough(found.indifference)} {unit} are as good.",
+        f"{counted(found.tried, 'line')} tried, {found.runs_in_all:,} runs in all."
+        " [levers] in the scenario says what may be changed, how far, and for how much.",
+    ]
+    if money:
+        notes.append(MONEY_NOTE)
+    if any(each.in_plants is not None for each in found.alone):
+        notes.append(PLANTS_NOTE)
+    if gains:
+        notes.append(pairing_note(gains[0].narrowing))
+    return notes

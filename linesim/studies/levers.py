@@ -1,0 +1,302 @@
+"""What may be changed on a line: each lever, how far, what it costs, and the line changed so."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from linesim.money import Purchase
+from linesim.paper.reels import reel_length_m
+from linesim.record.capacity import PALLETISER, WRAPPERS
+from linesim.scenario import Scenario, ScenarioFaults, Stop
+from linesim.scenario.changed_law import scaled
+from linesim.scenario.levers_table import LeverName
+from linesim.statistics import counted
+from linesim.studies.bridge_levels import Levels, levels_to_try, present_levels
+from linesim.studies.changes import (
+    Data,
+    bridge_metres,
+    changed,
+    faster,
+    ready_for_more_wrappers,
+    with_another_wrapper,
+    with_bridge,
+    with_cause_rarer,
+    with_cause_shorter,
+    with_faster_roll_changes,
+    with_levels,
+    with_more_people,
+)
+from linesim.studies.plan_changes import formula_of, with_plan
+
+Change = Callable[[Scenario], Scenario]
+Cost = Callable[[Scenario, float], Purchase | None]
+
+_LONGER = (1.25, 1.5, 2.0, 3.0, 4.5)
+_SHARES_OF_A_REEL = (0.05, 0.1, 0.2)
+_SPEED_STEPS = 2
+
+
+@dataclass(frozen=True)
+class Step:
+    """How far a lever is moved: in words, the line changed so, and what it costs.
+
+    ``cost`` is given the scenario that has the prices and the years that what is bought lasts; it
+    gives None where a price is not known.
+    """
+
+    words: str
+    change: Change
+    cost: Cost
+
+
+@dataclass(frozen=True)
+class Lever:
+    """One thing that may be changed, and how far: step by step."""
+
+    key: LeverName
+    name: str
+    """In words; no two of a line have the same."""
+    steps: tuple[Step, ...]
+
+
+def levers_of(scenario: Scenario, dearest: Sequence[str] = ()) -> tuple[Lever, ...]:
+    """Every lever that the line has and that may be touched, in the order they are applied in.
+
+    ``dearest`` are the stop causes that are thought rarer, or sooner mended, by their names.
+    Steps that make no other line are left out, and levers without steps.
+    """
+    made = [
+        Lever("longer_bridge", "longer bridge", tuple(_bridges(scenario))),
+        Lever("bridge_levels", "other bridge levels", tuple(_levels(scenario))),
+        Lever("more_wrappers", "more wrappers", tuple(_wrappers(scenario))),
+        _faster(scenario, "faster_wrapper", "faster wrappers", WRAPPERS),
+        _faster(scenario, "faster_carton_packer", "faster carton packing", "carton_packer"),
+        _faster(scenario, "faster_palletiser", "faster palletiser", PALLETISER),
+        Lever("web_speed", "other web speed", tuple(_speeds(scenario))),
+        *_reels(scenario),
+        Lever("more_people", "more people", tuple(_people(scenario))),
+        *_rolls(scenario),
+        *_plans(scenario),
+        *_stops(scenario, dearest),
+    ]
+    found = []
+    for lever in made:
+        steps = tuple(step for step in lever.steps if _makes_another(scenario, step))
+        if steps and lever.key not in scenario.levers.off:
+            found.append(Lever(lever.key, lever.name, steps))
+    return tuple(found)
+
+
+def _makes_another(scenario: Scenario, step: Step) -> bool:
+    try:
+        return step.change(scenario) != scenario
+    except ScenarioFaults:
+        return False
+
+
+def _free(_: Scenario, years: float) -> Purchase:
+    return Purchase(0.0, 0.0, 0.0, years)
+
+
+def _by_levers(key: str) -> Cost:
+    """The price in [levers], and what it costs a year."""
+
+    def cost(priced: Scenario, years: float) -> Purchase | None:
+        price = getattr(priced.levers, f"{key}_price")
+        a_year = getattr(priced.levers, f"{key}_cost_per_year")
+        return None if price is None else Purchase(price, a_year, 0.0, years)
+
+    return cost
+
+
+def _bridges(scenario: Scenario) -> Iterator[Step]:
+    now, most, lanes = scenario.bridge_places, scenario.most_bridge_places, scenario.set_reams
+    whole_sets = {min(most, -(-round(now * each) // lanes) * lanes) for each in _LONGER}
+
+    def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
+        if not scenario.money.ream_place_cost:
+            return None
+        return Purchase(more * priced.money.ream_place_cost, 0.0, 0.0, years)
+
+    for places in sorted(each for each in whole_sets if each > now):
+        yield Step(
+            f"bridge of {bridge_metres(scenario, places):.4g} m, {places:,} places (now"
+            f" {scenario.bridge_length_m:.4g} m, {now:,})",
+            partial(with_bridge, places=places),
+            partial(cost, places - now),
+        )
+
+
+def _levels(scenario: Scenario) -> Iterator[Step]:
+    """The n-th of the levels that are tried, on whatever bridge there is."""
+
+    def change(n: int, line: Scenario) -> Scenario:
+        return with_levels(line, *levels_to_try(line, few=True)[n])
+
+    for n, levels in enumerate(levels_to_try(scenario, few=True)):
+        if levels != present_levels(scenario):
+            yield Step(f"bridge levels: {levels_words(levels)}", partial(change, n), _free)
+
+
+def levels_words(levels: Levels) -> str:
+    """Levels of the bridge, such as "stop at 40, restart at 20 reams"."""
+    named = zip(("stop at", "restart at", "slow from"), levels, strict=True)
+    said = ", ".join(f"{what} {level:,}" for what, level in named if level is not None)
+    return f"{said} reams" if said else "none"
+
+
+def _wrappers(scenario: Scenario) -> Iterator[Step]:
+    now = len(scenario.wrapper)
+
+    def change(more: int, line: Scenario) -> Scenario:
+        line = ready_for_more_wrappers(line)
+        for _ in range(more):
+            line = with_another_wrapper(line)
+        return line
+
+    def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
+        if not scenario.money.wrapper_price:
+            return None
+        money = priced.money
+        return Purchase(more * money.wrapper_price, more * money.wrapper_cost_per_year, 0.0, years)
+
+    for more in range(1, scenario.levers.more_wrappers + 1):
+        words = f"{counted(more, 'more wrapper')}, {now + more} in all"
+        yield Step(words, partial(change, more), partial(cost, more))
+
+
+def _faster(scenario: Scenario, key: LeverName, name: str, station: str) -> Lever:
+    percent = getattr(scenario.levers, f"{key}_percent")
+    if not percent or not (station == WRAPPERS or station in scenario.end_of_line):
+        return Lever(key, name, ())
+    change = partial(faster, station=station, factor=1 + percent / 100)
+    return Lever(key, name, (Step(f"{name}, by {percent:g} %", change, _by_levers(key)),))
+
+
+def _speeds(scenario: Scenario) -> Iterator[Step]:
+    now = scenario.cutter.web_speed_m_per_min
+    least = now * (1 - scenario.levers.web_slower_percent / 100)
+    most = scenario.levers.most_web_speed_m_per_min or now
+    parts = [n / _SPEED_STEPS for n in range(1, _SPEED_STEPS + 1)]
+
+    def change(speed: float, line: Scenario) -> Scenario:
+        return changed(line, lambda data: data["cutter"].update(web_speed_m_per_min=speed))
+
+    for end in (least, most):
+        for part in parts:
+            speed = round(now + part * (end - now), 1)
+            if speed != now:
+                yield Step(f"webs at {speed:g} m/min (now {now:g})", partial(change, speed), _free)
+
+
+def _reels(scenario: Scenario) -> Iterator[Lever]:
+    """Splices, how long changes take, how large reels are, which change together."""
+    unwind, levers = scenario.unwind, scenario.levers
+
+    def fly(data: Data) -> None:
+        data["unwind"] |= {"change": "flying_splice", "stands_per_web": 2}
+
+    if unwind.change != "flying_splice":
+        step = Step("flying splices", partial(changed, change=fly), _by_levers("flying_splice"))
+        yield Lever("flying_splice", "flying splices", (step,))
+        less = levers.faster_reel_change_percent
+
+        def shorten(data: Data) -> None:
+            for name in ("change_min", "splice_min"):
+                data["unwind"][name] = scaled(data["unwind"][name], 1 - less / 100)
+
+        key: LeverName = "faster_reel_change"
+        words = f"changes of reels {less:g} % shorter"
+        step = Step(words, partial(changed, change=shorten), _by_levers(key))
+        yield Lever(key, "shorter reel changes", (step,))
+        yield Lever("change_together", "reels changed together", tuple(_together(scenario)))
+    largest, now = levers.most_reel_diameter_mm, scenario.reels.diameter_mm
+    if largest is not None and largest > now:
+
+        def enlarge(data: Data) -> None:
+            data["reels"]["diameter_mm"] = largest
+
+        words = f"reels of {largest:g} mm (now {now:g})"
+        step = Step(words, partial(changed, change=enlarge), _free)
+        yield Lever("larger_reels", "larger reels", (step,))
+
+
+def _together(scenario: Scenario) -> Iterator[Step]:
+    unwind, reels = scenario.unwind, scenario.reels
+    whole = reel_length_m(reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um)
+    # Round metres: nobody sets a line to the centimetre.
+    shares = [float(f"{share * whole:.2g}") for share in _SHARES_OF_A_REEL]
+
+    def change(below_m: float, line: Scenario) -> Scenario:
+        return changed(line, lambda data: data["unwind"].update(change_together_below_m=below_m))
+
+    for below_m in (0.0, *shares):
+        if unwind.webs > 1 and below_m != unwind.change_together_below_m:
+            words = f"changed together below {below_m:,.10g} m" if below_m else "changed one by one"
+            yield Step(f"reels {words}", partial(change, below_m), _free)
+
+
+def _people(scenario: Scenario) -> Iterator[Step]:
+    now = scenario.crew.size
+
+    def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
+        if not scenario.money.person_cost_per_year:
+            return None
+        return Purchase(0.0, 0.0, more * priced.money.person_cost_per_year, years)
+
+    for more in range(1, scenario.levers.more_people + 1):
+        words = f"{counted(more, 'more person', 'more people')}, a crew of {now + more}"
+        yield Step(words, partial(with_more_people, people=more), partial(cost, more))
+
+
+def _rolls(scenario: Scenario) -> Iterator[Lever]:
+    less, key = scenario.levers.faster_roll_change_percent, "faster_roll_change"
+    if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):
+        change = partial(with_faster_roll_changes, factor=1 - less / 100)
+        step = Step(f"changes of wrapping rolls {less:g} % shorter", change, _by_levers(key))
+        yield Lever("faster_roll_change", "shorter roll changes", (step,))
+
+
+def _plans(scenario: Scenario) -> Iterator[Lever]:
+    """Parts of which it is known what a planned change takes: changed at the age that is best."""
+    for place, stop in enumerate(scenario.stop):
+        if stop.change_min is None or stop.planned:
+            continue
+        best = formula_of(stop).best_age()
+        if best is not None:
+            every = float(f"{best:.2g}")
+            words = f"{stop.cause}: changed by plan every {every:,.10g} {_unit(stop)}"
+            step = Step(words, partial(with_plan, place=place, every=every), _free)
+            yield Lever("planned_changes", f"{stop.cause} by plan", (step,))
+
+
+def _unit(stop: Stop) -> str:
+    return {"every_web_km": "km", "every_cuts": "cuts", "every_reams": "reams"}.get(stop.meter, "h")
+
+
+def _stops(scenario: Scenario, dearest: Sequence[str]) -> Iterator[Lever]:
+    """The dearest causes rarer, and sooner mended; of reels, rolls and breaks others speak."""
+    levers = scenario.levers
+    kinds: tuple[tuple[LeverName, str, float, Callable[..., Scenario]], ...] = (
+        ("rarer_stops", "rarer", levers.rarer_percent, with_cause_rarer),
+        ("shorter_stops", "sooner mended", levers.shorter_percent, with_cause_shorter),
+    )
+
+    def cost(key: LeverName, cause: str, priced: Scenario, years: float) -> Purchase | None:
+        field = "rarer_price" if key == "rarer_stops" else "shorter_price"
+        prices = [getattr(stop, field) for stop in priced.stop if stop.cause == cause]
+        known = [price for price in prices if price is not None]
+        return Purchase(sum(known), 0.0, 0.0, years) if known else None
+
+    for cause in dearest:
+        if all(stop.cause != cause for stop in scenario.stop):
+            continue
+        for key, what, percent, change in kinds:
+            step = Step(
+                f"{cause}: {percent:g} % {what}",
+                partial(change, cause=cause, factor=1 - percent / 100),
+                partial(cost, key, cause),
+            )
+            yield Lever(key, f"{cause} {what}", (step,))

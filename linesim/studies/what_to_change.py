@@ -1,0 +1,377 @@
+"""What to change on a line: every lever alone, then together, and the order to buy in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import pairwise
+
+import numpy as np
+
+from linesim.money import Purchase
+from linesim.scenario import Scenario
+from linesim.statistics import Interval
+from linesim.statistics.selection import not_out
+from linesim.studies.changes import without_cause
+from linesim.studies.differences import Difference, between, mean_of, reams
+from linesim.studies.lever_search import LeverSearch, Moved, Rows, worth_by_luck
+from linesim.studies.levers import Lever, levers_of
+from linesim.studies.paid_back import PaidBack, paid_back_by
+from linesim.studies.plants import Plants, plants_of
+from linesim.studies.runner import Runner, StoppedError
+from linesim.studies.waiting import held_by
+from linesim.studies.worth import Market, Worth, market_of, worth_by
+
+_CONTENDERS = 6
+_BATCHES = 3
+_INDIFFERENT = 0.0025
+"""Part of what the line's reams earn in a year: choices that lie closer are as good."""
+
+
+@dataclass(frozen=True)
+class Alone:
+    """One lever at its best step, all else as it is; output in reams a week."""
+
+    lever: Lever
+    words: str
+    gain: Difference
+    reams_per_week: Interval
+    held_by: str
+    """The station the others wait for (pattern of waiting)."""
+    purchase: Purchase | None
+    """None where its price is not known."""
+    worth: Worth | None
+    """What it brings; where its price is not known, what it would bring for nothing. None without
+    a contribution of a ream."""
+    in_plants: PaidBack | None
+
+
+@dataclass(frozen=True)
+class Bought:
+    """The line after so many steps of the way, on luck that nothing was chosen by."""
+
+    changes: tuple[str, ...]
+    """All that is changed by then; the last is what this step adds."""
+    purchase: Purchase
+    gain: Difference
+    step: Difference
+    """Reams a week more than the step before."""
+    step_worth: Worth | None
+    """What the step brings for what is spent on it, the steps before taken as done."""
+    reams_per_week: Interval
+    held_by: str
+    worth: Worth | None
+    in_plants: PaidBack | None
+
+
+@dataclass(frozen=True)
+class WhatToChange:
+    """Every lever alone, largest first; and the way to what is worth most, step by step."""
+
+    now: Interval
+    held_now_by: str
+    alone: tuple[Alone, ...]
+    way: tuple[Bought, ...]
+    """Empty where nothing that can be had is shown to pay."""
+    frontier: tuple[Bought, ...]
+    """What brings more in a year than anything that costs no more, cheapest first."""
+    as_good: tuple[tuple[str, ...], ...]
+    """Other sets of changes that the runs do not tell from the best."""
+    indifference: float
+    """Choices closer than this are as good: money a year, or reams a week."""
+    market: Market | None
+    years: float
+    within_years: float
+    tried: int
+    runs: int
+    """Of each."""
+    runs_in_all: int
+    cut_short: bool
+
+
+def what_to_change(
+    scenario: Scenario,
+    runner: Runner,
+    *,
+    years: float = 10.0,
+    within_years: float = 3.0,
+    indifference: float | None = None,
+    together: bool = True,
+) -> WhatToChange:
+    """Move every lever alone, search for what is worth most together, confirm on fresh luck.
+
+    What is bought lasts ``years``. Choices closer than ``indifference`` (money a year; reams a week
+    without a contribution) are as good; unless given, it is a four-hundredth of what the line's
+    reams earn. Without ``together`` levers are moved alone.
+
+    Stopped early it says what it has. Raises :class:`StoppedError` if that is not even every lever
+    alone.
+    """
+    search = LeverSearch(scenario, runner, levers_of(scenario, _dearest(scenario, runner)), years)
+    search.run(
+        [search.now]
+        + [
+            search.alone(n, step + 1)
+            for n, lever in enumerate(search.levers)
+            for step in range(len(lever.steps))
+        ]
+    )
+    if indifference is None:
+        indifference = _INDIFFERENT * _earned(scenario, search.rows[search.now])
+    search.indifference = indifference
+    said = _Said(
+        search, within_years, search.rows, plants_of(scenario, runner, search.rows[search.now])
+    )
+    way: tuple[Bought, ...] = ()
+    frontier: tuple[Bought, ...] = ()
+    as_good: tuple[tuple[str, ...], ...] = ()
+    if together:
+        try:
+            chosen, others, fresh = _confirmed(search)
+            plants = plants_of(scenario, runner, fresh[search.now])
+            sure = _Said(search, within_years, fresh, plants)
+            way = sure.way(search.in_order(chosen))
+            frontier = sure.each(_frontier_of(search, fresh))
+            as_good = tuple(_words(search, each) for each in others)
+        except StoppedError:
+            pass
+    now = search.rows[search.now]
+    level = runner.settings.level
+    return WhatToChange(
+        now=mean_of(now, reams, level),
+        held_now_by=held_by([each.waits for each in now]),
+        alone=said.alone(),
+        way=way,
+        frontier=frontier,
+        as_good=as_good,
+        indifference=indifference,
+        market=market_of(scenario, now, level, said.plants)
+        if scenario.money.contribution_per_ream
+        else None,
+        years=years,
+        within_years=within_years,
+        tried=len(search.rows),
+        runs=len(now),
+        runs_in_all=runner.made + runner.from_file,
+        cut_short=runner.interrupted,
+    )
+
+
+def _dearest(scenario: Scenario, runner: Runner) -> list[str]:
+    """The stop causes that cost most: those whose absence gains most reams, dearest first."""
+    causes = list(dict.fromkeys(stop.cause for stop in scenario.stop))
+    count = scenario.levers.causes
+    if len(causes) <= count:
+        return causes
+    lines = {"": scenario} | {cause: without_cause(scenario, cause) for cause in causes}
+    rows = runner.outcomes(lines)
+    if runner.interrupted:
+        raise StoppedError
+
+    def made(name: str) -> float:
+        return float(np.mean([reams(each) for each in rows[name]]))
+
+    return sorted(causes, key=lambda cause: -made(cause))[:count]
+
+
+def _earned(scenario: Scenario, now: Rows) -> float:
+    """What the line's reams earn in a year; a week's reams where a ream earns nothing known."""
+    made = float(np.mean([reams(each) for each in now]))
+    money = scenario.money
+    if not money.contribution_per_ream:
+        return made
+    manned = float(np.mean([each.manned_hours / each.hours for each in now]))
+    return made / 168 / manned * money.hours_per_year * money.contribution_per_ream
+
+
+def _confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows]]:
+    """The best of the search's contenders on fresh luck, those as good, and all fresh runs.
+
+    Of those that are as good it is the one that costs least.
+    """
+    best = search.search()
+    ways = search.in_order(best)
+    frontier = _thinned(search.frontier())
+    contenders = _contenders(search, best)
+    fresh: dict[Moved, Rows] = {}
+    inside = contenders
+    for batch in range(_BATCHES):
+        wanted = {search.now, *inside, *(([*ways, *frontier]) if batch == 0 else ())}
+        for moved, rows in search.fresh(sorted(wanted), batch).items():
+            fresh[moved] = (*fresh.get(moved, ()), *rows)
+        if search.runner.interrupted:
+            raise StoppedError
+        inside = _left(search, fresh, contenders)
+        if len(inside) == 1:
+            break
+    most = max(_fresh_value(search, fresh, each) for each in inside)
+    good = [m for m in inside if _fresh_value(search, fresh, m) >= most - search.indifference]
+    chosen = min(good, key=lambda m: (search.capital(m), sum(map(bool, m))))
+    if chosen not in ways:
+        ways = search.in_order(chosen)
+        new = [each for each in ways if each not in fresh]
+        fresh |= search.fresh(new, 0) if new else {}
+    return chosen, [each for each in inside if each != chosen], fresh
+
+
+def _contenders(search: LeverSearch, best: Moved) -> list[Moved]:
+    """The best on the luck of the search, and the next that it is not shown to beat there."""
+    of_best = search.values(best)
+    near = []
+    for each in search.rows:
+        if each == best or not search.can_be_had(each):
+            continue
+        apart = of_best - search.values(each)
+        if apart.mean() <= 2 * apart.std(ddof=1) / np.sqrt(len(apart)):
+            near.append(each)
+    near.sort(key=lambda each: -search.value(each))
+    return [best, *near[: _CONTENDERS - 1]]
+
+
+def _thinned(frontier: Sequence[Moved]) -> list[Moved]:
+    """No more than so many of them, the ends among them."""
+    count = min(len(frontier), _CONTENDERS)
+    places = np.linspace(0, len(frontier) - 1, count).round().astype(int)
+    return [frontier[n] for n in dict.fromkeys(places.tolist())]
+
+
+def _values(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) -> list[float]:
+    then = fresh[moved]
+    now = fresh[search.now][: len(then)]
+    found: list[float] = worth_by_luck(search, then, now, moved).tolist()
+    return found
+
+
+def _fresh_value(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) -> float:
+    return float(np.mean(_values(search, fresh, moved)))
+
+
+def _left(
+    search: LeverSearch, fresh: dict[Moved, Rows], contenders: Sequence[Moved]
+) -> list[Moved]:
+    there = [each for each in contenders if each in fresh]
+    values = [_values(search, fresh, each) for each in there]
+    first = len(_values(search, fresh, search.now)) if len(there) < 2 else min(map(len, values))
+    return [there[n] for n in not_out(values, search.indifference, first)]
+
+
+def _frontier_of(search: LeverSearch, fresh: dict[Moved, Rows]) -> list[Moved]:
+    """Of what was run afresh: what brings more than anything that costs no more."""
+    found: list[Moved] = []
+    most = -np.inf
+    for moved in sorted(fresh, key=lambda m: (search.capital(m), -_fresh_value(search, fresh, m))):
+        value = _fresh_value(search, fresh, moved)
+        if value > most:
+            most = value
+            found.append(moved)
+    return found
+
+
+def _words(search: LeverSearch, moved: Moved) -> tuple[str, ...]:
+    return tuple(step.words for _, step in search.steps(moved))
+
+
+@dataclass(frozen=True)
+class _Said:
+    """What runs say of levers moved."""
+
+    search: LeverSearch
+    within_years: float
+    rows: dict[Moved, Rows]
+    plants: Plants | None
+
+    def alone(self) -> tuple[Alone, ...]:
+        """Every lever at its best step, what brings most first."""
+        found = []
+        for n, lever in enumerate(self.search.levers):
+            steps = [self.search.alone(n, step + 1) for step in range(len(lever.steps))]
+            there = [each for each in steps if each in self.rows]
+            if there:
+                best = max(there, key=self._ranked)
+                found.append((self._ranked(best), self._alone(lever, best)))
+        return tuple(each for _, each in sorted(found, key=lambda pair: pair[0], reverse=True))
+
+    def _ranked(self, moved: Moved) -> float:
+        return float(worth_by_luck(self.search, *self._pair(moved), moved).mean())
+
+    def _pair(self, moved: Moved) -> tuple[Rows, Rows]:
+        then = self.rows[moved]
+        return then, self.rows[self.search.now][: len(then)]
+
+    def _alone(self, lever: Lever, moved: Moved) -> Alone:
+        then, now = self._pair(moved)
+        level = self.search.runner.settings.level
+        worth, in_plants = self._worth(moved)
+        return Alone(
+            lever=lever,
+            words=_words(self.search, moved)[0],
+            gain=between(then, now, reams, level),
+            reams_per_week=mean_of(then, reams, level),
+            held_by=held_by([each.waits for each in then]),
+            purchase=self.search.cost(moved),
+            worth=worth,
+            in_plants=in_plants,
+        )
+
+    def _worth(self, moved: Moved) -> tuple[Worth | None, PaidBack | None]:
+        search = self.search
+        if not search.scenario.money.contribution_per_ream or moved == search.now:
+            return None, None
+        then, now = self._pair(moved)
+        level = search.runner.settings.level
+        spent = partial(search.cost_or_nothing, moved)
+        worth = worth_by(search.scenario, now, then, spent, level, self.plants)
+        in_plants = None
+        if self.plants is not None and search.cost(moved) is not None:
+            in_plants = paid_back_by(
+                search.scenario, now, then, spent, self.within_years, level, self.plants
+            )
+        return worth, in_plants
+
+    def way(self, way: Sequence[Moved]) -> tuple[Bought, ...]:
+        """The steps after the line as it is, each against the one before."""
+        there = [each for each in way if each in self.rows]
+        return tuple(self._bought(then, before) for before, then in pairwise(there))
+
+    def each(self, moved: Sequence[Moved]) -> tuple[Bought, ...]:
+        """Each against the line as it is, that itself left out."""
+        now = self.search.now
+        return tuple(self._bought(each, now) for each in moved if each != now)
+
+    def _bought(self, moved: Moved, before: Moved) -> Bought:
+        search, level = self.search, self.search.runner.settings.level
+        then, now = self._pair(moved)
+        steps = _words(search, moved)
+        new = [each for each in steps if each not in _words(search, before)]
+        spent = search.cost(moved)
+        assert spent is not None
+        worth, in_plants = self._worth(moved)
+        both = min(len(then), len(self.rows[before]))
+        pair = self.rows[before][:both], then[:both]
+        step_worth = worth
+        if worth is not None and before != search.now:
+            step_worth = worth_by(
+                search.scenario, *pair, partial(self._more, before, moved), level, self.plants
+            )
+        return Bought(
+            changes=(*[each for each in steps if each not in new], *new),
+            purchase=spent,
+            gain=between(then, now, reams, level),
+            step=between(pair[1], pair[0], reams, level),
+            step_worth=step_worth,
+            reams_per_week=mean_of(then, reams, level),
+            held_by=held_by([each.waits for each in then]),
+            worth=worth,
+            in_plants=in_plants,
+        )
+
+    def _more(self, before: Moved, then: Moved, priced: Scenario) -> Purchase:
+        """What is spent beyond the step before."""
+        less, more = (self.search.cost_or_nothing(each, priced) for each in (before, then))
+        return Purchase(
+            more.capital - less.capital,
+            more.running_cost - less.running_cost,
+            more.wages - less.wages,
+            more.years,
+        )
