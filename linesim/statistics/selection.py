@@ -20,8 +20,8 @@ def not_out(
 
     ``values[i]`` are the values of the i-th, run by run; larger is better. Where the best is
     better than any other by ``indifference`` or more, and none is better by luck, the one that is
-    left is the best with a chance of 1 - ``error``. Spreads are those of the ``first`` runs. One
-    that has dropped out may have no value from then on.
+    left is the best with a chance of 1 - ``error``. Spreads are those of the ``first`` runs. What has
+    fewer values than others had dropped out before.
 
     Raises ``ValueError`` for fewer than two ``first`` runs, or an indifference that is not above 0.
 
@@ -40,6 +40,7 @@ def not_out(
     sums = start.sum(axis=1)
     for count in range(first, max(map(len, values)) + 1):
         if count > first:
+            inside = [each for each in inside if len(values[each]) >= count]
             for each in inside:
                 sums[each] += values[each][count - 1]
         # Of sums, not means: that of j must not be ahead by more than the rest of the runs allow.

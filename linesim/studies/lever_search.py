@@ -23,7 +23,7 @@ Moved = tuple[int, ...]
 Rows = Sequence[Outcome]
 
 _SWEEPS = 3
-_PAIRED = 4
+_PAIRED = 3
 
 
 class LeverSearch:
@@ -142,7 +142,9 @@ class LeverSearch:
                 best = self._best([self._with(best, lever, n) for n in self._range(lever)], best)
             if best == before:
                 break
-        best = self._pairs(best, order)
+        before = None
+        while best != before:
+            before, best = best, self._pairs(best, order)
         return self._put_back(best)
 
     def _promising(self) -> list[int]:
@@ -171,16 +173,20 @@ class LeverSearch:
 
     def _pairs(self, best: Moved, order: Sequence[int]) -> Moved:
         for a, b in itertools.combinations(order[:_PAIRED], 2):
-            if best[a] and best[b]:
-                continue
             tried = [
                 self._with(self._with(best, a, i), b, j)
-                for i in self._range(a)
-                for j in self._range(b)
-                if i and j
+                for i in self._near(best, a)
+                for j in self._near(best, b)
             ]
             best = self._best(tried, best)
         return best
+
+    def _near(self, moved: Moved, lever: int) -> list[int]:
+        """As it is, where it is best alone, and a step on either side of where it is."""
+        at, steps = moved[lever], self._range(lever)
+        alone = [n for n in steps if self.alone(lever, n) in self.rows]
+        best = max(alone, key=lambda n: self.value(self.alone(lever, n)))
+        return sorted({0, best, *(n for n in (at - 1, at, at + 1) if n in steps)})
 
     def _put_back(self, best: Moved) -> Moved:
         """Without what is worth less than it takes to care about, the dearest first."""

@@ -128,7 +128,7 @@ def what_to_change(
     as_good: tuple[tuple[str, ...], ...] = ()
     if together:
         try:
-            chosen, others, fresh = _confirmed(search)
+            chosen, others, fresh = confirmed(search)
             plants = plants_of(scenario, runner, fresh[search.now])
             sure = _Said(search, within_years, fresh, plants)
             way = sure.way(search.in_order(chosen))
@@ -185,7 +185,7 @@ def _earned(scenario: Scenario, now: Rows) -> float:
     return made / 168 / manned * money.hours_per_year * money.contribution_per_ream
 
 
-def _confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows]]:
+def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows]]:
     """The best of the search's contenders on fresh luck, those as good, and all fresh runs.
 
     Of those that are as good it is the one that costs least.
@@ -195,14 +195,16 @@ def _confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Row
     frontier = _thinned(search.frontier())
     contenders = _contenders(search, best)
     fresh: dict[Moved, Rows] = {}
-    inside = contenders
+    inside, first = contenders, 0
     for batch in range(_BATCHES):
         wanted = {search.now, *inside, *(([*ways, *frontier]) if batch == 0 else ())}
         for moved, rows in search.fresh(sorted(wanted), batch).items():
             fresh[moved] = (*fresh.get(moved, ()), *rows)
         if search.runner.interrupted:
             raise StoppedError
-        inside = _left(search, fresh, contenders)
+        values = [_values(search, fresh, each) for each in contenders]
+        first = first or min(map(len, values))
+        inside = [contenders[n] for n in not_out(values, search.indifference, first)]
         if len(inside) == 1:
             break
     most = max(_fresh_value(search, fresh, each) for each in inside)
@@ -245,15 +247,6 @@ def _values(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) -> list
 
 def _fresh_value(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) -> float:
     return float(np.mean(_values(search, fresh, moved)))
-
-
-def _left(
-    search: LeverSearch, fresh: dict[Moved, Rows], contenders: Sequence[Moved]
-) -> list[Moved]:
-    there = [each for each in contenders if each in fresh]
-    values = [_values(search, fresh, each) for each in there]
-    first = len(_values(search, fresh, search.now)) if len(there) < 2 else min(map(len, values))
-    return [there[n] for n in not_out(values, search.indifference, first)]
 
 
 def _frontier_of(search: LeverSearch, fresh: dict[Moved, Rows]) -> list[Moved]:

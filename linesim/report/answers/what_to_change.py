@@ -242,7 +242,7 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
     notes = [
         "How it was searched: every lever alone; then lever by lever, the most promising first,"
         " each to where it is worth most with the others as they are by then, until none moves;"
-        " then pairs of the four that promise most, for what pays only together; last, what brings"
+        " then pairs of the three that promise most, for what pays only together; last, what brings"
         " too little is put back. All on the same random numbers. It is a search, not a"
         " proof: a combination it passed over may be better.",
         "The best and those it was not told from were then run with fresh random numbers, until one"

@@ -1,0 +1,255 @@
+"""Levers: which there are, how far they go, what they cost, and the search over them."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import numpy as np
+import pytest
+
+from linesim.fast import simulate
+from linesim.money import Purchase, yearly_cost
+from linesim.scenario import Scenario
+from linesim.studies import Runner, Settings
+from linesim.studies.lever_search import LeverSearch, Moved
+from linesim.studies.levers import Lever, Step, levers_of
+from linesim.studies.outcome import Outcome, outcome_of
+from linesim.studies.what_to_change import confirmed, what_to_change
+from tests.studies.lines import quick_line
+
+PRICED = {
+    "contribution_per_ream": 0.5,
+    "hours_per_year": 6000.0,
+    "ream_place_cost": 1000.0,
+    "wrapper_price": 400_000.0,
+    "wrapper_cost_per_year": 30_000.0,
+    "discount_rate": 0.08,
+}
+
+
+def lever(line: Scenario, key: str) -> Lever:
+    return next(each for each in levers_of(line) if each.key == key)
+
+
+def test_a_bridge_grows_by_whole_sets_to_the_longest_there_is_room_for() -> None:
+    line = quick_line(**PRICED).varied(bridge={"longest_m": 20})
+    steps = lever(line, "longer_bridge").steps
+    places = [step.change(line).bridge_places for step in steps]
+    # 25, 30, 40 and 60 of 20 places, and 90 cut off at what 20 m hold: 20 / 0.33 = 60.6.
+    assert places == [25, 30, 40, 60]
+    assert [step.cost(line, 10.0) for step in steps] == [
+        Purchase((each - 20) * 1000.0, 0.0, 0.0, 10.0) for each in places
+    ]
+    assert steps[0].words.endswith("25 places (now 6.6 m, 20)")
+
+
+def test_one_more_wrapper_has_its_price_and_what_it_costs_a_year() -> None:
+    line = quick_line(**PRICED).varied(levers={"more_wrappers": 2})
+    one, two = lever(line, "more_wrappers").steps
+    assert one.words == "1 more wrapper, 2 in all"
+    assert len(two.change(line).wrapper) == 3
+    assert two.cost(line, 8.0) == Purchase(800_000.0, 60_000.0, 0.0, 8.0)
+
+
+def test_what_has_no_price_is_known_to_have_none() -> None:
+    line = quick_line(contribution_per_ream=0.5)
+    for key in ("more_wrappers", "longer_bridge", "more_people", "faster_wrapper"):
+        assert all(step.cost(line, 10.0) is None for step in lever(line, key).steps)
+    told = line.varied(levers={"faster_wrapper_price": 90_000, "faster_wrapper_cost_per_year": 500})
+    (step,) = lever(told, "faster_wrapper").steps
+    assert step.cost(told, 10.0) == Purchase(90_000.0, 500.0, 0.0, 10.0)
+    assert step.change(told).wrapper[0].rate_reams_per_min == pytest.approx(45 * 1.1)
+
+
+def test_what_is_not_to_be_touched_is_no_lever() -> None:
+    line = quick_line()
+    keys = {each.key for each in levers_of(line)}
+    assert {"longer_bridge", "bridge_levels", "web_speed", "change_together"} <= keys
+    left = {each.key for each in levers_of(line.varied(levers={"off": ("web_speed",)}))}
+    assert left == keys - {"web_speed"}
+    # A station that is not there, reels no larger than now, a part that is not changed by plan.
+    assert not keys & {"faster_palletiser", "larger_reels", "planned_changes", "rarer_stops"}
+
+
+def test_stops_are_rarer_and_sooner_mended_by_their_prices() -> None:
+    line = quick_line()
+    stops = [stop.model_dump(exclude_unset=True) for stop in line.stop]
+    stops[2] |= {"rarer_price": 7000}
+    line = line.varied(stop=stops)
+    rarer, shorter = (
+        each for each in levers_of(line, ["long free stop"]) if each.key.endswith("_stops")
+    )
+    (step,) = rarer.steps
+    assert step.cost(line, 10.0) == Purchase(7000, 0.0, 0.0, 10.0)
+    assert step.change(line).stop[2].interval.average() == pytest.approx(2 / 0.7)
+    (step,) = shorter.steps
+    assert step.cost(line, 10.0) is None
+    assert step.change(line).stop[2].restore_min.average() == pytest.approx(2 * 0.7)
+
+
+# Lines whose output is said by a formula
+
+
+@cache
+def _an_outcome() -> Outcome:
+    return outcome_of(simulate(quick_line(), hours=1, seed=1))
+
+
+class _Said(Runner):
+    """Runs that make what ``made`` says of a line, each with luck that all lines share."""
+
+    def __init__(self, made: Callable[[Scenario], float], spread: float = 0.0) -> None:
+        super().__init__(Settings(10, 1, 168.0))
+        self._made, self._spread = made, spread
+
+    def outcomes(
+        self, variants: Mapping[str, Scenario], *, first: int = 0, **more: Any
+    ) -> dict[str, tuple[Outcome, ...]]:
+        count = self.replications
+        found = {}
+        for name, line in variants.items():
+            shared = np.random.default_rng([first, 7]).normal(0, 3 * self._spread, count)
+            own = np.random.default_rng([first, *name.encode()]).normal(0, self._spread, count)
+            found[name] = tuple(
+                replace(
+                    _an_outcome(),
+                    replication=first + n,
+                    hours=168.0,
+                    manned_hours=168.0,
+                    good_reams=round(self._made(line) + shared[n] + own[n]),
+                    avoidable_waste_kg=0.0,
+                )
+                for n in range(count)
+            )
+            self.made += count
+        return found
+
+
+def _lever(name: str, prices: list[float], field: str) -> Lever:
+    """A lever that sets a field of [money] to the number of its step: it only marks the line."""
+
+    def step(n: int) -> Step:
+        return Step(
+            f"{name} {n}",
+            lambda line: line.varied(money={field: float(n)}),
+            lambda _, years: Purchase(prices[n - 1], 0.0, 0.0, years),
+        )
+
+    return Lever("longer_bridge", name, tuple(step(n + 1) for n in range(len(prices))))
+
+
+THREE = (
+    _lever("a", [100_000, 250_000], "repulp_value_per_t"),
+    _lever("b", [10_000, 40_000, 90_000], "paper_cost_per_t"),
+    _lever("c", [0.0, 0.0], "person_cost_per_year"),
+)
+
+
+def _at(line: Scenario) -> tuple[int, int, int]:
+    money = line.money
+    return (
+        round(money.repulp_value_per_t),
+        round(money.paper_cost_per_t),
+        round(money.person_cost_per_year),
+    )
+
+
+def _line() -> Scenario:
+    return quick_line(contribution_per_ream=0.5, hours_per_year=8400.0, discount_rate=0.0)
+
+
+def test_worth_is_the_sum_of_a_year_less_the_capital_spread_over_the_years() -> None:
+    with _Said(lambda line: 100_000 + 1000 * _at(line)[1]) as runner:
+        search = LeverSearch(_line(), runner, THREE, 10.0)
+        search.run([search.now, (0, 2, 0)])
+        # 2,000 reams a week, 50 weeks of 168 h, at 0.5; 40,000 over ten years without interest.
+        assert search.value((0, 2, 0)) == pytest.approx(2000 * 50 * 0.5 - 4000)
+        assert search.gain((0, 2, 0)) == pytest.approx(2000)
+    assert yearly_cost(40_000, 0.0, 10.0) == pytest.approx(4000)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_search_finds_what_all_combinations_would(seed: int) -> None:
+    """Surfaces that rise to a level along each lever and are held by the least of two."""
+    draws = np.random.default_rng([seed, 5])
+    gains = draws.uniform(0, 4000, (3, 3)).cumsum(axis=1)
+    cap = draws.uniform(2000, 9000)
+
+    def made(line: Scenario) -> float:
+        parts = [0.0 if n == 0 else gains[i][n - 1] for i, n in enumerate(_at(line))]
+        return 100_000 + min(parts[0] + parts[2], cap) + min(parts[1], cap / 2)
+
+    with _Said(made) as runner:
+        search = LeverSearch(_line(), runner, THREE, 10.0)
+        every = list(itertools.product(range(3), range(4), range(3)))
+        search.run(
+            [
+                search.now,
+                *(search.alone(n, i) for n, k in enumerate((2, 3, 2)) for i in range(1, k + 1)),
+            ]
+        )
+        best = search.search()
+        tried = len(search.rows)
+        search.run(every)
+        assert search.value(best) == pytest.approx(max(search.value(each) for each in every))
+    assert tried < len(every)
+
+
+def test_what_pays_only_together_is_found() -> None:
+    """Two stations of one speed: either alone changes nothing."""
+    with _Said(lambda line: 100_000 + 4000 * min(_at(line)[:2])) as runner:
+        search = LeverSearch(_line(), runner, THREE, 10.0)
+        search.run([search.now, *(search.alone(n, 1) for n in range(3))])
+        assert search.search()[:2] == (2, 2)
+
+
+def test_no_more_is_spent_than_may_be() -> None:
+    line = _line().varied(levers={"capital_limit": 120_000})
+    with _Said(lambda line: 100_000 + 4000 * sum(_at(line)[:2])) as runner:
+        search = LeverSearch(line, runner, THREE, 10.0)
+        search.run([search.now, *(search.alone(n, 1) for n in range(3))])
+        best = search.search()
+    assert search.capital(best) <= 120_000
+    assert best[1] == 3
+
+
+def test_what_is_paid_back_soonest_is_bought_first_and_what_costs_nothing_before() -> None:
+    with _Said(lambda line: 100_000 + np.dot((3000, 1000, 10), _at(line))) as runner:
+        search = LeverSearch(_line(), runner, THREE, 10.0)
+        search.run([search.now])
+        assert search.in_order((1, 1, 1)) == [(0, 0, 0), (0, 0, 1), (0, 1, 1), (1, 1, 1)]
+
+
+def test_of_what_is_as_good_the_cheapest_is_chosen_on_fresh_luck() -> None:
+    """The second step of b brings 50 reams a week more, 1,250 a year, for 3,000 a year."""
+    with _Said(
+        lambda line: 100_000 + 3000 * min(_at(line)[1], 1) + 50 * _at(line)[1], 20.0
+    ) as runner:
+        search = LeverSearch(_line(), runner, THREE, 10.0, indifference=1000.0)
+        search.run([search.now, *(search.alone(n, 1) for n in range(3))])
+        chosen, _, fresh = confirmed(search)
+    assert chosen == (0, 1, 0)
+    assert {row.replication for row in fresh[chosen]}.isdisjoint(
+        row.replication for row in search.rows[search.now]
+    )
+
+
+def test_a_real_line_is_answered_and_its_sums_add_up() -> None:
+    line = quick_line(**PRICED).varied(levers={"off": ("change_together", "web_speed")})
+    with Runner(Settings(3, 1, 2.0, processes=1)) as runner:
+        found = what_to_change(line, runner)
+    assert {each.lever.key for each in found.alone} >= {"longer_bridge", "more_wrappers"}
+    for each in found.way:
+        assert each.worth is not None
+        worth, spent = each.worth, each.purchase
+        total = worth.contribution.mean + worth.waste.mean - spent.wages - spent.running_cost
+        assert worth.yearly.mean == pytest.approx(total)
+        # 0.5 a ream, 6,000 hours of 168 a week.
+        assert worth.reams.mean == pytest.approx(each.gain.interval.mean * 6000 / 168)
+    assert sum(each.step.interval.mean for each in found.way) == pytest.approx(
+        found.way[-1].gain.interval.mean if found.way else 0.0
+    )
