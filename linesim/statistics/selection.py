@@ -20,8 +20,8 @@ def not_out(
 
     ``values[i]`` are the values of the i-th, run by run; larger is better. Where the best is
     better than any other by ``indifference`` or more, and none is better by luck, the one that is
-    left is the best with a chance of 1 - ``error``. Spreads are those of the ``first`` runs. What has
-    fewer values than others had dropped out before.
+    left is the best with a chance of 1 - ``error``. Spreads are those of the ``first`` runs. What
+    has fewer values than others had dropped out before.
 
     Raises ``ValueError`` for fewer than two ``first`` runs, or an indifference that is not above 0.
 

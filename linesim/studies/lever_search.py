@@ -142,9 +142,8 @@ class LeverSearch:
                 best = self._best([self._with(best, lever, n) for n in self._range(lever)], best)
             if best == before:
                 break
-        before = None
-        while best != before:
-            before, best = best, self._pairs(best, order)
+        while (further := self._pairs(best, order)) != best:
+            best = further
         return self._put_back(best)
 
     def _promising(self) -> list[int]:

@@ -49,6 +49,8 @@ class Step:
     words: str
     change: Change
     cost: Cost
+    far: float = 1.0
+    """How far it is: of what has no price, the least is taken first."""
 
 
 @dataclass(frozen=True)
@@ -114,19 +116,24 @@ def _by_levers(key: str) -> Cost:
 def _bridges(scenario: Scenario) -> Iterator[Step]:
     now, most, lanes = scenario.bridge_places, scenario.most_bridge_places, scenario.set_reams
     whole_sets = {min(most, -(-round(now * each) // lanes) * lanes) for each in _LONGER}
+    for places in sorted(each for each in whole_sets if each > now):
+        yield bridge_step(scenario, places)
 
-    def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
+
+def bridge_step(scenario: Scenario, places: int) -> Step:
+    """A bridge of so many places, each more at its price."""
+    now = scenario.bridge_places
+
+    def cost(priced: Scenario, years: float) -> Purchase | None:
         if not scenario.money.ream_place_cost:
             return None
-        return Purchase(more * priced.money.ream_place_cost, 0.0, 0.0, years)
+        return Purchase((places - now) * priced.money.ream_place_cost, 0.0, 0.0, years)
 
-    for places in sorted(each for each in whole_sets if each > now):
-        yield Step(
-            f"bridge of {bridge_metres(scenario, places):.4g} m, {places:,} places (now"
-            f" {scenario.bridge_length_m:.4g} m, {now:,})",
-            partial(with_bridge, places=places),
-            partial(cost, places - now),
-        )
+    words = (
+        f"bridge of {bridge_metres(scenario, places):.4g} m, {places:,} places (now"
+        f" {scenario.bridge_length_m:.4g} m, {now:,})"
+    )
+    return Step(words, partial(with_bridge, places=places), cost, (places - now) / now)
 
 
 def _levels(scenario: Scenario) -> Iterator[Step]:
@@ -164,7 +171,7 @@ def _wrappers(scenario: Scenario) -> Iterator[Step]:
 
     for more in range(1, scenario.levers.more_wrappers + 1):
         words = f"{counted(more, 'more wrapper')}, {now + more} in all"
-        yield Step(words, partial(change, more), partial(cost, more))
+        yield Step(words, partial(change, more), partial(cost, more), more)
 
 
 def _faster(scenario: Scenario, key: LeverName, name: str, station: str) -> Lever:
@@ -248,7 +255,7 @@ def _people(scenario: Scenario) -> Iterator[Step]:
 
     for more in range(1, scenario.levers.more_people + 1):
         words = f"{counted(more, 'more person', 'more people')}, a crew of {now + more}"
-        yield Step(words, partial(with_more_people, people=more), partial(cost, more))
+        yield Step(words, partial(with_more_people, people=more), partial(cost, more), more)
 
 
 def _rolls(scenario: Scenario) -> Iterator[Lever]:

@@ -1,9 +1,10 @@
-"""The cheapest bridge, levels, reels changed together, crew and wrappers that reach an output."""
+"""The cheapest set of levers that reaches an output."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from linesim.scenario import Scenario
 from linesim.statistics import Bounds, Interval, Proportion, exact_proportion, share_of_plants
@@ -17,48 +18,36 @@ from linesim.studies.differences import (
     reams,
     runs_to_tell,
 )
-from linesim.studies.outcome import Outcome
+from linesim.studies.lever_search import Moved, Rows
+from linesim.studies.levers import levers_of
 from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.target_search import TargetSearch
-from linesim.studies.target_settings import (
-    Prices,
-    Rows,
-    Setting,
-    beyond,
-    kg_wasted_per_ream,
-    paired,
-)
-from linesim.studies.worth import Market, Worth, market_of, worth_of
+from linesim.studies.worth import Market, Worth, market_of, worth_by
 
 
 @dataclass(frozen=True)
-class TriedSetting:
-    """A setting on the draws of the search, weeks of 168 h. They chose: that flatters."""
+class Tried:
+    """A set of changes on the luck of the search, weeks of 168 h. It chose: that flatters."""
 
-    setting: Setting
+    changes: tuple[str, ...]
+    """In words; none for the line as it is."""
+    unpriced: tuple[str, ...]
+    """Those that have no price."""
     fixed_cost: float
-    """Places, wrappers and people beyond the present ones, money a year."""
+    """What is bought and hired, money a year."""
     paper_cost: Interval | None
     """Paper wasted by changing reels together beyond the present, money a year."""
     reams_per_week: Interval
-    certain_of: float
-    """Good reams a week that the mean is above with the asked certainty."""
     reaches: bool | None
-    waste_kg_per_week: Interval
-    beside: bool
-    """Levels tried beside others, not a step of the walk by cost."""
 
 
 @dataclass(frozen=True)
-class Checked:
-    """A setting with fresh random numbers, against the line as it is on the same."""
+class Checked(Tried):
+    """A set of changes on fresh luck, against the line as it is on the same."""
 
-    setting: Setting
-    fixed_cost: float
-    reams_per_week: Interval
     certain_of: float
-    reaches: bool | None
+    """Good reams a week that the mean is above with the asked certainty."""
     weeks_that_reach: Proportion
     """Share of single runs that made what is asked: another question than the mean."""
     in_plants: Bounds | None
@@ -69,33 +58,27 @@ class Checked:
     no run tells."""
     beyond_runs: float
     """What is not known of the mean, where that is why no run tells; good reams a week."""
-    waste_kg_per_week: Interval
     gain: Difference
     """Good reams a week beyond the present."""
-    wasted_more: Difference
-    """Paper wasted a week beyond the present, kg."""
-    paper_cost: Interval | None
-    """Paper wasted beyond the present for as many reams as are asked, money a year."""
     worth: Worth | None
-    """What the change brings in a year; None where nothing is changed or a price is not known."""
+    """What the changes bring in a year; None where there are none or a price is not known."""
 
 
 @dataclass(frozen=True)
 class MetTarget:
     """What reaches the asked output, and all that was tried.
 
-    ``answer`` is the setting that the answer speaks of: the cheapest that holds on fresh draws;
-    where none does, what came nearest. None where the search was not complete.
+    ``answer`` is what the answer speaks of: the cheapest that holds on fresh luck; where none
+    does, what came nearest. None where the search was not complete.
     """
 
     asked: float
     certainty: float
-    prices: Prices
-    present: TriedSetting
-    tried: tuple[TriedSetting, ...]
-    """Cheapest first."""
-    best: TriedSetting
-    """The cheapest that reached on the draws of the search, or what came nearest."""
+    present: Tried
+    tried: tuple[Tried, ...]
+    """Those that reached, cheapest first, then the others, nearest first."""
+    best: Tried
+    """The first of them."""
     present_checked: Checked | None
     checked: tuple[Checked, ...]
     """Cheapest first."""
@@ -104,7 +87,7 @@ class MetTarget:
     answer: Checked | None
     cut_short: bool
     runs: int
-    """Of each setting."""
+    """Of each."""
     runs_in_all: int
     hours: float
 
@@ -115,66 +98,50 @@ def meet_target(
     asked: float,
     *,
     certainty: float = 0.9,
-    places: Sequence[int],
-    more_people: int = 2,
-    person_cost: float = 0.0,
     years: float = 10.0,
-    fill: bool = True,
     check: bool = True,
 ) -> MetTarget:
-    """Search settings on the same draws, cheapest first, and check the best on fresh draws.
+    """Search the levers on one luck, and check the cheapest that reach on fresh luck.
 
-    ``asked`` good reams a week are reached where the one-sided lower bound of the mean at
-    ``certainty`` is at least as much. The cheapest that reached and a few dearer ones are run on
-    draws that none has met, and accepted from the dearest down to the last before one that fails:
-    so tested, all accepted hold together with the asked certainty (Maurer, Hothorn and Lehmacher
-    1995, from memory). Without ``check`` pairs are run by cost and nothing is checked.
+    The cheapest that reached and a few dearer ones are run on luck that none has met, and accepted
+    from the dearest down to the last before one that fails: so tested, all accepted hold together
+    with the asked certainty (Maurer, Hothorn and Lehmacher 1995, from memory). Without ``check``
+    nothing is checked.
 
     Stopped early it says what it has. Raises :class:`StoppedError` if that is not even the line
     as it is.
     """
-    # Priced so, run as it stands: what a person costs changes nothing on the line.
-    priced = scenario
-    if person_cost:
-        priced = scenario.varied(money={"person_cost_per_year": person_cost})
-    prices = Prices.of(priced, years)
-    crew = range(scenario.crew.size, scenario.crew.size + more_people + 1)
-    most = len(scenario.wrapper) + (1 if prices.wrapper else 0)
-    wrappers = range(len(scenario.wrapper), most + 1)
-    search = TargetSearch(scenario, runner, asked, certainty, prices, places, crew, wrappers, fill)
-    ladder: list[Setting] = []
-    fresh: dict[Setting, Rows] = {}
+    search = TargetSearch(scenario, runner, levers_of(scenario), years, asked, certainty)
+    ladder: list[Moved] = []
+    fresh: dict[Moved, Rows] = {}
     try:
+        search.search()
         if check:
-            search.search()
             ladder = search.ladder()
-            fresh = search.fresh(ladder)
-        else:
-            search.quick()
+            fresh = search.fresh([search.now, *(each for each in ladder if any(each))], 0)
+            if runner.interrupted:
+                fresh = {}
     except StoppedError:
-        if search.present not in search.rows:
+        if search.now not in search.rows:
             raise
-    plants = plants_of(priced, runner, fresh[search.present]) if fresh else None
-    said = _Said(search, priced, prices, asked, years, runner.settings.level, plants)
-    checked = tuple(said.checked(each, fresh) for each in ladder if each in fresh)
-    tried = tuple(said.tried(each) for each in sorted(search.rows, key=search.rank))
-    reaching = search.reaching()
-    best = reaching[0] if reaching else search.nearest()
+    plants = plants_of(scenario, runner, fresh[search.now]) if fresh else None
+    said = _Said(search, fresh, plants)
+    checked = tuple(said.checked(each) for each in ladder) if fresh else ()
+    tried = tuple(said.tried(each) for each in sorted(search.rows, key=lambda m: -search.value(m)))
     return MetTarget(
         asked=asked,
         certainty=certainty,
-        prices=prices,
-        present=said.tried(search.present),
+        present=said.tried(search.now),
         tried=tried,
-        best=said.tried(best),
-        present_checked=said.checked(search.present, fresh) if fresh else None,
+        best=tried[0],
+        present_checked=said.checked(search.now) if fresh else None,
         checked=checked,
-        market=market_of(priced, fresh[search.present], runner.settings.level, plants)
+        market=market_of(scenario, fresh[search.now], runner.settings.level, plants)
         if fresh
         else None,
         answer=accepted(checked),
         cut_short=runner.interrupted,
-        runs=len(search.rows[search.present]),
+        runs=len(search.rows[search.now]),
         runs_in_all=sum(map(len, search.rows.values())) + sum(map(len, fresh.values())),
         hours=runner.settings.hours,
     )
@@ -195,79 +162,59 @@ def accepted(checked: Sequence[Checked]) -> Checked | None:
 @dataclass(frozen=True)
 class _Said:
     search: TargetSearch
-    priced: Scenario
-    prices: Prices
-    asked: float
-    years: float
-    level: float
+    fresh: dict[Moved, Rows]
     plants: Plants | None
 
-    def tried(self, setting: Setting) -> TriedSetting:
-        rows = self.search.rows[setting]
-        return TriedSetting(
-            setting,
-            self.prices.fixed(self.search.present, setting),
-            self.search.paper_a_year.get(setting.change_together_below_m),
-            mean_of(rows, reams, self.level),
-            self.search.certain(rows).low,
-            self.search.reaches(setting),
-            mean_of(rows, _kg_per_week, self.level),
-            setting in self.search.beside,
+    def tried(self, moved: Moved) -> Tried:
+        return self._of(moved, self.search.rows)
+
+    def _of(self, moved: Moved, of: dict[Moved, Rows]) -> Tried:
+        search, rows = self.search, of[moved]
+        return Tried(
+            changes=tuple(step.words for _, step in search.steps(moved)),
+            unpriced=tuple(search.unpriced(moved)),
+            fixed_cost=search.fixed(moved)[1],
+            paper_cost=search.paper_a_year(rows, moved, of[search.now]),
+            reams_per_week=mean_of(rows, reams, search.runner.settings.level),
+            reaches=search.judged(rows),
         )
 
-    def checked(self, setting: Setting, fresh: dict[Setting, Rows]) -> Checked:
-        search, level = self.search, self.level
-        rows, now = paired(fresh[setting], fresh[search.present])
-        certain = search.certain(rows)
-        reaches = search.judged(rows)
-        paper = between(rows, now, kg_wasted_per_ream, level).interval
-        a_kg = self.prices.paper * search.asked_a_year
+    def checked(self, moved: Moved) -> Checked:
+        search, level = self.search, self.search.runner.settings.level
+        rows, now = self.fresh[moved], self.fresh[search.now]
+        certain, of = search.certain(rows), self._of(moved, self.fresh)
         return Checked(
-            setting,
-            self.prices.fixed(search.present, setting),
-            mean_of(rows, reams, level),
-            certain.low,
-            reaches,
-            exact_proportion(
-                sum(reams(each) >= self.asked for each in rows),
+            **vars(of),
+            certain_of=certain.low,
+            weeks_that_reach=exact_proportion(
+                sum(reams(each) >= search.asked for each in rows),
                 len(rows),
                 level,
                 crossed=is_crossed(rows),
             ),
-            self._in_plants(rows, mean_of(rows, reams, level)),
-            runs_to_tell(certain, self.asked, crossed=crossed(rows)) if reaches is None else 0,
-            certain.doubt if reaches is None and beyond_runs(certain, self.asked) else 0.0,
-            mean_of(rows, _kg_per_week, level),
-            between(rows, now, reams, level),
-            between(rows, now, _kg_per_week, level),
-            paper.times(a_kg) if a_kg else None,
-            self._worth(setting, now, rows),
+            in_plants=self._in_plants(rows, of.reams_per_week),
+            more_runs=runs_to_tell(certain, search.asked, crossed=crossed(rows))
+            if of.reaches is None
+            else 0,
+            beyond_runs=certain.doubt
+            if of.reaches is None and beyond_runs(certain, search.asked)
+            else 0.0,
+            gain=between(rows, now, reams, level),
+            worth=self._worth(moved, now, rows),
         )
 
     def _in_plants(self, rows: Rows, mean: Interval) -> Bounds | None:
         if self.plants is None or not self.plants.crossed:
             return None
         made = self.plants.of([reams(each) for each in rows])
-        above = replace(mean, mean=mean.mean - self.asked)
-        return share_of_plants(made - self.asked, above)
+        above = replace(mean, mean=mean.mean - self.search.asked)
+        return share_of_plants(made - self.search.asked, above)
 
-    def _worth(self, setting: Setting, now: Rows, rows: Rows) -> Worth | None:
-        present = self.search.present
-        if setting == present or not self.priced.money.contribution_per_ream:
+    def _worth(self, moved: Moved, now: Rows, rows: Rows) -> Worth | None:
+        search = self.search
+        scenario, level = search.scenario, search.runner.settings.level
+        unknown = not scenario.money.contribution_per_ream or search.cost(moved) is None
+        if unknown or moved == search.now:
             return None
-        more = beyond(present, setting)
-        return worth_of(
-            self.priced,
-            now,
-            rows,
-            self.years,
-            self.level,
-            self.plants,
-            bridge=more.places,
-            wrappers=more.wrappers,
-            people=more.people,
-        )
-
-
-def _kg_per_week(outcome: Outcome) -> float:
-    return outcome.avoidable_waste_kg / outcome.hours * 168
+        spent = partial(search.cost_or_nothing, moved)
+        return worth_by(scenario, now, rows, spent, level, self.plants)

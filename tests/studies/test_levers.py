@@ -15,7 +15,7 @@ from linesim.fast import simulate
 from linesim.money import Purchase, yearly_cost
 from linesim.scenario import Scenario
 from linesim.studies import Runner, Settings
-from linesim.studies.lever_search import LeverSearch, Moved
+from linesim.studies.lever_search import LeverSearch
 from linesim.studies.levers import Lever, Step, levers_of
 from linesim.studies.outcome import Outcome, outcome_of
 from linesim.studies.what_to_change import confirmed, what_to_change
