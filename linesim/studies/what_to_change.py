@@ -11,7 +11,8 @@ import numpy as np
 
 from linesim.money import Purchase
 from linesim.scenario import Scenario
-from linesim.statistics import Interval
+from linesim.scenario.levers_table import LeverName
+from linesim.statistics import Interval, paired_interval
 from linesim.statistics.selection import not_out
 from linesim.studies.changes import without_cause
 from linesim.studies.differences import Difference, between, mean_of, reams
@@ -33,7 +34,8 @@ _INDIFFERENT = 0.0025
 class Alone:
     """One lever at its best step, all else as it is; output in reams a week."""
 
-    lever: Lever
+    key: LeverName
+    name: str
     words: str
     gain: Difference
     reams_per_week: Interval
@@ -210,11 +212,32 @@ def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows
     most = max(_fresh_value(search, fresh, each) for each in inside)
     good = [m for m in inside if _fresh_value(search, fresh, m) >= most - search.indifference]
     chosen = min(good, key=lambda m: (search.capital(m), sum(map(bool, m))))
-    if chosen not in ways:
-        ways = search.in_order(chosen)
-        new = [each for each in ways if each not in fresh]
-        fresh |= search.fresh(new, 0) if new else {}
+    chosen = _without_idle_steps(search, fresh, chosen)
     return chosen, [each for each in inside if each != chosen], fresh
+
+
+def _without_idle_steps(search: LeverSearch, fresh: dict[Moved, Rows], chosen: Moved) -> Moved:
+    """The way to it without steps that are not shown to bring anything on fresh luck."""
+    while any(chosen):
+        way = search.in_order(chosen)
+        new = [each for each in way if each not in fresh]
+        if new:
+            fresh |= search.fresh(new, 0)
+        idle = [
+            (before, then)
+            for before, then in pairwise(way)
+            if not _brings_more(_values(search, fresh, then), _values(search, fresh, before))
+        ]
+        if not idle:
+            break
+        before, then = idle[-1]
+        chosen = tuple(0 if a != b else at for a, b, at in zip(before, then, chosen, strict=True))
+    return chosen
+
+
+def _brings_more(then: Sequence[float], before: Sequence[float]) -> bool:
+    both = min(len(then), len(before))
+    return paired_interval(then[:both], before[:both]).interval.low > 0
 
 
 def _contenders(search: LeverSearch, best: Moved) -> list[Moved]:
@@ -297,7 +320,8 @@ class _Said:
         level = self.search.runner.settings.level
         worth, in_plants = self._worth(moved)
         return Alone(
-            lever=lever,
+            key=lever.key,
+            name=lever.name,
             words=_words(self.search, moved)[0],
             gain=between(then, now, reams, level),
             reams_per_week=mean_of(then, reams, level),

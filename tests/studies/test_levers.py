@@ -242,7 +242,7 @@ def test_a_real_line_is_answered_and_its_sums_add_up() -> None:
     line = quick_line(**PRICED).varied(levers={"off": ("change_together", "web_speed")})
     with Runner(Settings(3, 1, 2.0, processes=1)) as runner:
         found = what_to_change(line, runner)
-    assert {each.lever.key for each in found.alone} >= {"longer_bridge", "more_wrappers"}
+    assert {each.key for each in found.alone} >= {"longer_bridge", "more_wrappers"}
     for each in found.way:
         assert each.worth is not None
         worth, spent = each.worth, each.purchase

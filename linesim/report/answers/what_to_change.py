@@ -138,9 +138,9 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
         "Each lever alone, all else as it is, a week of 168 h",
         found.alone,
         ("change", lambda each: each.words),
-        ("reams", lambda each: each.gain),
-        (Column("money", "a year"), lambda each: _money(each.worth)),
-        (Column("price"), _price),
+        ("good reams more", lambda each: each.gain),
+        (Column("a year", "money"), lambda each: _money(each.worth)),
+        ("capital", _price),
         (Column("then held by", left=True), lambda each: each.held_by),
     )
     tables = [alone]
@@ -152,11 +152,10 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
                 list(enumerate(found.way, 1)),
                 ("no.", lambda row: row[0]),
                 ("change", lambda row: row[1].changes[-1]),
-                ("reams more", lambda row: row[1].step),
-                (Column("money", "a year"), lambda row: _money(row[1].step_worth)),
+                ("good reams more", lambda row: row[1].step),
+                (Column("a year", "money"), lambda row: _money(row[1].step_worth)),
                 ("capital", lambda row: _capital(row[1].step_worth)),
                 (Column("payback", "years"), lambda row: _payback(row[1].step_worth)),
-                (Column("then held by", left=True), lambda row: row[1].held_by),
             )
         )
         priced = [
@@ -174,11 +173,11 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
                 "frontier",
                 "The most for the money: nothing cheaper brings more",
                 found.frontier,
-                ("changes", lambda each: "; ".join(each.changes)),
+                ("change", lambda each: "; ".join(each.changes)),
                 ("capital", lambda each: each.purchase.capital),
-                ("reams", lambda each: each.gain),
+                ("good reams more", lambda each: each.gain),
                 (
-                    Column("money", "a year"),
+                    Column("a year", "money"),
                     lambda each: None if each.worth is None else each.worth.yearly,
                 ),
             )
@@ -213,7 +212,7 @@ def _charts(found: WhatToChange) -> tuple[Chart, ...]:
     if found.alone:
         column = Column("gain", "money a year") if money else Column("gain", "reams a week")
         rows = [
-            (each.lever.name, each.worth.yearly if money and each.worth else each.gain)
+            (each.name, each.worth.yearly if money and each.worth else each.gain)
             for each in found.alone
         ]
         charts.append(bars("alone", "What each lever brings alone", "change", column, rows))
@@ -245,8 +244,8 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
         " then pairs of the three that promise most, for what pays only together; last, what brings"
         " too little is put back. All on the same random numbers. It is a search, not a"
         " proof: a combination it passed over may be better.",
-        "The best and those it was not told from were then run with fresh random numbers, until one"
-        " was left or the runs were used up: the sequential procedure of Kim and Nelson (2001) with"
+        "The best, and those that the runs did not tell from it, were then run with fresh random"
+        " numbers, until one was left or the runs were used up: the sequential procedure of Kim and Nelson (2001) with"
         f" 95 % certainty; choices closer than {rough(found.indifference)} {unit} are as good.",
         f"{counted(found.tried, 'line')} tried, {found.runs_in_all:,} runs in all."
         " [levers] in the scenario says what may be changed, how far, and for how much.",
