@@ -245,8 +245,8 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
         " too little is put back. All on the same random numbers. It is a search, not a"
         " proof: a combination it passed over may be better.",
         "The best, and those that the runs did not tell from it, were then run with fresh random"
-        " numbers, until one was left or the runs were used up: the sequential procedure of Kim and Nelson (2001) with"
-        f" 95 % certainty; choices closer than {rough(found.indifference)} {unit} are as good.",
+        " numbers, until one was left or the runs were used up: the sequential procedure of Kim and"
+        f" Nelson (2001) with 95 % certainty; choices closer than {rough(found.indifference)} {unit} are as good.",
         f"{counted(found.tried, 'line')} tried, {found.runs_in_all:,} runs in all."
         " [levers] in the scenario says what may be changed, how far, and for how much.",
     ]
