@@ -8,6 +8,7 @@ from linesim.scenario.fields import Table, quantity
 
 LeverName = Literal[
     "longer_bridge",
+    "longer_conveyors",
     "bridge_levels",
     "more_wrappers",
     "faster_wrapper",

@@ -10,18 +10,18 @@ from linesim.money import Purchase
 from linesim.paper.reels import reel_length_m
 from linesim.record.capacity import PALLETISER, WRAPPERS
 from linesim.scenario import Scenario, ScenarioFaults, Stop
+from linesim.scenario.buffers import BRIDGE, Buffer, buffers_of
 from linesim.scenario.changed_law import scaled
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
 from linesim.studies.bridge_levels import Levels, levels_to_try, present_levels
 from linesim.studies.changes import (
     Data,
-    bridge_metres,
     changed,
     faster,
     ready_for_more_wrappers,
     with_another_wrapper,
-    with_bridge,
+    with_buffers,
     with_cause_rarer,
     with_cause_shorter,
     with_faster_roll_changes,
@@ -29,6 +29,7 @@ from linesim.studies.changes import (
     with_more_people,
 )
 from linesim.studies.plan_changes import formula_of, with_plan
+from linesim.studies.worth import purchase_of
 
 Change = Callable[[Scenario], Scenario]
 Cost = Callable[[Scenario, float], Purchase | None]
@@ -70,7 +71,7 @@ def levers_of(scenario: Scenario, dearest: Sequence[str] = ()) -> tuple[Lever, .
     Steps that make no other line are left out, and levers without steps.
     """
     made = [
-        Lever("longer_bridge", "longer bridge", tuple(_bridges(scenario))),
+        *_buffers(scenario),
         Lever("bridge_levels", "other bridge levels", tuple(_levels(scenario))),
         Lever("more_wrappers", "more wrappers", tuple(_wrappers(scenario))),
         _faster(scenario, "faster_wrapper", "faster wrappers", WRAPPERS),
@@ -113,27 +114,38 @@ def _by_levers(key: str) -> Cost:
     return cost
 
 
-def _bridges(scenario: Scenario) -> Iterator[Step]:
-    now, most, lanes = scenario.bridge_places, scenario.most_bridge_places, scenario.set_reams
-    whole_sets = {min(most, -(-round(now * each) // lanes) * lanes) for each in _LONGER}
-    for places in sorted(each for each in whole_sets if each > now):
-        yield bridge_step(scenario, places)
+def _buffers(scenario: Scenario) -> Iterator[Lever]:
+    for name, buffer in buffers_of(scenario).items():
+        key: LeverName = "longer_bridge" if name == BRIDGE else "longer_conveyors"
+        yield Lever(key, f"longer {_bare(buffer)}", tuple(_longer(scenario, buffer)))
 
 
-def bridge_step(scenario: Scenario, places: int) -> Step:
-    """A bridge of so many places, each more at its price."""
-    now = scenario.bridge_places
+def _longer(scenario: Scenario, buffer: Buffer) -> Iterator[Step]:
+    """Whole sets more on the bridge, whole pieces elsewhere; none at all can be doubled."""
+    whole = scenario.set_reams if buffer.name == BRIDGE else 1
+    now = max(buffer.places, whole)
+    wanted = {min(buffer.most, -(-round(now * each) // whole) * whole) for each in _LONGER}
+    for places in sorted(each for each in wanted if each > buffer.places):
+        yield longer_step(scenario, buffer, places)
+
+
+def longer_step(scenario: Scenario, buffer: Buffer, places: int) -> Step:
+    """A buffer of so many places, each more at its price."""
+    more = {buffer.name: places - buffer.places}
 
     def cost(priced: Scenario, years: float) -> Purchase | None:
-        if not scenario.money.ream_place_cost:
-            return None
-        return Purchase((places - now) * priced.money.ream_place_cost, 0.0, 0.0, years)
+        return purchase_of(priced, years, **more)
 
     words = (
-        f"bridge of {bridge_metres(scenario, places):.4g} m, {places:,} places (now"
-        f" {scenario.bridge_length_m:.4g} m, {now:,})"
+        f"{_bare(buffer)} of {buffer.metres(places):.4g} m, {places:,} {buffer.piece} (now"
+        f" {buffer.length_m:.4g} m, {buffer.places:,})"
     )
-    return Step(words, partial(with_bridge, places=places), cost, (places - now) / now)
+    change = partial(with_buffers, places={buffer.name: places})
+    return Step(words, change, cost, (places - buffer.places) / max(1, buffer.places))
+
+
+def _bare(buffer: Buffer) -> str:
+    return buffer.words.removeprefix("the ")
 
 
 def _levels(scenario: Scenario) -> Iterator[Step]:
@@ -164,10 +176,7 @@ def _wrappers(scenario: Scenario) -> Iterator[Step]:
         return line
 
     def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
-        if not scenario.money.wrapper_price:
-            return None
-        money = priced.money
-        return Purchase(more * money.wrapper_price, more * money.wrapper_cost_per_year, 0.0, years)
+        return purchase_of(priced, years, wrappers=more)
 
     for more in range(1, scenario.levers.more_wrappers + 1):
         words = f"{counted(more, 'more wrapper')}, {now + more} in all"
@@ -176,7 +185,7 @@ def _wrappers(scenario: Scenario) -> Iterator[Step]:
 
 def _faster(scenario: Scenario, key: LeverName, name: str, station: str) -> Lever:
     percent = getattr(scenario.levers, f"{key}_percent")
-    if not percent or not (station == WRAPPERS or station in scenario.end_of_line):
+    if not percent or not (station == WRAPPERS or station in scenario.end_places):
         return Lever(key, name, ())
     change = partial(faster, station=station, factor=1 + percent / 100)
     return Lever(key, name, (Step(f"{name}, by {percent:g} %", change, _by_levers(key)),))
@@ -249,9 +258,7 @@ def _people(scenario: Scenario) -> Iterator[Step]:
     now = scenario.crew.size
 
     def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
-        if not scenario.money.person_cost_per_year:
-            return None
-        return Purchase(0.0, 0.0, more * priced.money.person_cost_per_year, years)
+        return purchase_of(priced, years, people=more)
 
     for more in range(1, scenario.levers.more_people + 1):
         words = f"{counted(more, 'more person', 'more people')}, a crew of {now + more}"

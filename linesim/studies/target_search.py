@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from linesim.money import yearly_cost
 from linesim.scenario import Scenario
+from linesim.scenario.buffers import bridge_of
 from linesim.statistics import Interval
 from linesim.studies.differences import between, mean_of, reams
 from linesim.studies.lever_search import LeverSearch, Moved, Rows
-from linesim.studies.levers import Lever, Step, bridge_step
+from linesim.studies.levers import Lever, Step, longer_step
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 from linesim.studies.worth import prices_of, years_in
@@ -124,7 +125,8 @@ class TargetSearch(LeverSearch):
         while high - low > 1:
             middle = (low + high) // 2
             lever = self.levers[at]
-            steps = (*lever.steps, bridge_step(self.scenario, middle))
+            step = longer_step(self.scenario, bridge_of(self.scenario), middle)
+            steps = (*lever.steps, step)
             self.levers = [*self.levers[:at], replace(lever, steps=steps), *self.levers[at + 1 :]]
             tried = self._with(best, at, len(steps))
             if self.line(tried) is not None:

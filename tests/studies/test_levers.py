@@ -44,7 +44,7 @@ def test_a_bridge_grows_by_whole_sets_to_the_longest_there_is_room_for() -> None
     assert [step.cost(line, 10.0) for step in steps] == [
         Purchase((each - 20) * 1000.0, 0.0, 0.0, 10.0) for each in places
     ]
-    assert steps[0].words.endswith("25 places (now 6.6 m, 20)")
+    assert steps[0].words.endswith("25 reams (now 6.6 m, 20)")
 
 
 def test_one_more_wrapper_has_its_price_and_what_it_costs_a_year() -> None:

@@ -72,7 +72,7 @@ def test_it_finds_the_shortest_bridge_that_trying_all_finds(made: dict[int, floa
         assert found.answer is not None
         assert found.answer.reaches
         (bridge,) = found.answer.changes
-        assert f"{shortest} places (now " in bridge
+        assert f"{shortest} reams (now " in bridge
         assert found.answer.fixed_cost == pytest.approx(100 * (shortest - 8))
         assert found.answer.reams_per_week.mean == made[shortest]
     # By hand: all 32 reams of the minute need a place.
@@ -166,7 +166,7 @@ def test_what_has_no_price_is_asked_for_last_and_said(made: dict[int, float]) ->
         {"": jammed(8)},
         Settings(replications=2, hours=HOURS, processes=1),
     )
-    assert "20 places" in unpriced.words[0]
+    assert "20 reams" in unpriced.words[0]
     assert "has no price in the scenario" in unpriced.words[0]
     assert "not known" in {row[1] for row in unpriced.table("tried").rows}
 

@@ -246,7 +246,8 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
         " proof: a combination it passed over may be better.",
         "The best, and those that the runs did not tell from it, were then run with fresh random"
         " numbers, until one was left or the runs were used up: the sequential procedure of Kim and"
-        f" Nelson (2001) with 95 % certainty; choices closer than {rough(found.indifference)} {unit} are as good.",
+        " Nelson (2001) with 95 % certainty; choices closer than"
+        f" {rough(found.indifference)} {unit} are as good.",
         f"{counted(found.tried, 'line')} tried, {found.runs_in_all:,} runs in all."
         " [levers] in the scenario says what may be changed, how far, and for how much.",
     ]
