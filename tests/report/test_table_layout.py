@@ -45,3 +45,22 @@ def test_a_wide_table_goes_on_below_itself_with_its_figures_whole() -> None:
     assert printed.count("1,235,000 ± 8,000") == 16
     assert printed.count("a change of so many") > 2
     assert max(map(len, printed.splitlines())) <= 100
+
+
+def test_no_text_stands_on_more_than_four_lines() -> None:
+    change = (
+        "a bridge of 39.6 m, 120 places (now 20 m, 60); two wrappers; reels changed one by one;"
+    )
+    table = AnswerTable(
+        "long",
+        "Long",
+        (Column("change"), *(Column(f"figure {n}", "reams a week") for n in range(5))),
+        ((f"{change} levels of the bridge: none", *[Figure(1234567.0, 8000.0)] * 5),),
+    )
+    printed = answer_text(Answer("s", "line", (), (table,))).splitlines()
+    row = [n for n, line in enumerate(printed) if line.startswith("a bridge")]
+    assert len(row) > 1
+    for n in row:
+        lines = "\n".join(printed[n:]).split("\n\n")[0].splitlines()
+        assert len(lines) <= 4
+    assert max(map(len, printed)) <= 100

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import wrap
 from typing import NamedTuple
 
 GAP = 2
 """Blanks between two columns."""
 _LEAST_TEXT = 20
-"""Words are broken to lines of at least so many letters before columns are moved below."""
+"""Words are broken to lines of at least so many letters before columns are moved below, ..."""
+_MOST_LINES = 4
+"""... and to no more lines than this, where half the page is enough for that."""
 
 
 class Fitted(NamedTuple):
@@ -33,7 +36,11 @@ def blocks(
     most = [_most(heads, rows, n) for n in range(len(heads))]
     # Narrow the longest text first, and only as far as it must.
     while _total(most) > width:
-        loose = [n for n, each in enumerate(most) if words[n] and each > _narrowest(heads, rows, n)]
+        loose = [
+            n
+            for n, each in enumerate(most)
+            if words[n] and each > _narrowest(heads, rows, n, width)
+        ]
         if not loose:
             break
         most[max(loose, key=lambda n: most[n])] -= 1
@@ -55,9 +62,12 @@ def _most(heads: Sequence[str], rows: Sequence[Sequence[str]], n: int) -> int:
     return max(cells, _longest_word(heads[n]), 1)
 
 
-def _narrowest(heads: Sequence[str], rows: Sequence[Sequence[str]], n: int) -> int:
-    longest = max((_longest_word(row[n]) for row in rows), default=0)
-    return max(_LEAST_TEXT, longest, _longest_word(heads[n]))
+def _narrowest(heads: Sequence[str], rows: Sequence[Sequence[str]], n: int, page: int) -> int:
+    texts = [row[n] for row in rows]
+    width = max(_LEAST_TEXT, *map(_longest_word, texts), _longest_word(heads[n]))
+    while width < page // 2 and any(len(wrap(text, width)) > _MOST_LINES for text in texts):
+        width += 1
+    return width
 
 
 def _longest_word(text: str) -> int:
