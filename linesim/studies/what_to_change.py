@@ -209,8 +209,15 @@ def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows
         inside = [contenders[n] for n in not_out(values, search.indifference, first)]
         if len(inside) == 1:
             break
-    most = max(_fresh_value(search, fresh, each) for each in inside)
-    good = [m for m in inside if _fresh_value(search, fresh, m) >= most - search.indifference]
+    best = max(inside, key=lambda each: _fresh_value(search, fresh, each))
+    of_best = _values(search, fresh, best)
+
+    def short(moved: Moved) -> float:
+        """What it falls short of the best, over the runs that both have."""
+        own = _values(search, fresh, moved)
+        return float(np.mean(of_best[: len(own)]) - np.mean(own[: len(of_best)]))
+
+    good = [each for each in contenders if short(each) <= search.indifference]
     chosen = min(good, key=lambda m: (search.capital(m), sum(map(bool, m))))
     chosen = _without_idle_steps(search, fresh, chosen)
     return chosen, [each for each in inside if each != chosen], fresh
