@@ -11,6 +11,7 @@ LeverName = Literal[
     "longer_conveyors",
     "bridge_levels",
     "more_wrappers",
+    "more_carton_packers",
     "faster_wrapper",
     "faster_carton_packer",
     "faster_palletiser",
@@ -54,6 +55,8 @@ class Levers(Table):
     """most that may be spent in all; unless given, as much as pays"""
     more_wrappers: int = quantity(1, "wrappers", (0, 5), label="more wrappers at most")
     """more wrappers at most"""
+    more_carton_packers: int = quantity(1, "packers", (0, 5), label="more carton packers at most")
+    """more carton packers at most"""
     more_people: int = quantity(1, "people", (0, 20), label="more people at most")
     """more people at most"""
     faster_wrapper_percent: float = _percent(10.0, "wrappers faster by")

@@ -19,8 +19,8 @@ from linesim.studies.changes import (
     Data,
     changed,
     faster,
-    ready_for_more_wrappers,
-    with_another_wrapper,
+    ready_for_more,
+    with_another,
     with_buffers,
     with_cause_rarer,
     with_cause_shorter,
@@ -73,7 +73,16 @@ def levers_of(scenario: Scenario, dearest: Sequence[str] = ()) -> tuple[Lever, .
     made = [
         *_buffers(scenario),
         Lever("bridge_levels", "other bridge levels", tuple(_levels(scenario))),
-        Lever("more_wrappers", "more wrappers", tuple(_wrappers(scenario))),
+        Lever(
+            "more_wrappers",
+            "more wrappers",
+            tuple(_more_machines(scenario, "wrapper", scenario.levers.more_wrappers)),
+        ),
+        Lever(
+            "more_carton_packers",
+            "more carton packers",
+            tuple(_more_machines(scenario, "carton_packer", scenario.levers.more_carton_packers)),
+        ),
         _faster(scenario, "faster_wrapper", "faster wrappers", WRAPPERS),
         _faster(scenario, "faster_carton_packer", "faster carton packing", "carton_packer"),
         _faster(scenario, "faster_palletiser", "faster palletiser", PALLETISER),
@@ -166,20 +175,25 @@ def levels_words(levels: Levels) -> str:
     return f"{said} reams" if said else "none"
 
 
-def _wrappers(scenario: Scenario) -> Iterator[Step]:
-    now = len(scenario.wrapper)
+def _more_machines(scenario: Scenario, table: str, at_most: int) -> Iterator[Step]:
+    """More wrappers, or more carton packers, like the last one there is."""
+    now = len(getattr(scenario, table))
+    bought, name = (
+        {"wrapper": "wrappers", "carton_packer": "packers"}[table],
+        table.replace("_", " "),
+    )
 
     def change(more: int, line: Scenario) -> Scenario:
-        line = ready_for_more_wrappers(line)
+        line = ready_for_more(line, table)
         for _ in range(more):
-            line = with_another_wrapper(line)
+            line = with_another(line, table)
         return line
 
     def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
-        return purchase_of(priced, years, wrappers=more)
+        return purchase_of(priced, years, **{bought: more})
 
-    for more in range(1, scenario.levers.more_wrappers + 1):
-        words = f"{counted(more, 'more wrapper')}, {now + more} in all"
+    for more in range(1, at_most + 1 if now else 0):
+        words = f"{counted(more, f'more {name}')}, {now + more} in all"
         yield Step(words, partial(change, more), partial(cost, more), more)
 
 
@@ -212,7 +226,8 @@ def _reels(scenario: Scenario) -> Iterator[Lever]:
     unwind, levers = scenario.unwind, scenario.levers
 
     def fly(data: Data) -> None:
-        data["unwind"] |= {"change": "flying_splice", "stands_per_web": 2}
+        pairs = {} if unwind.spare_stands else {"stands_per_web": 2}
+        data["unwind"] |= {"change": "flying_splice"} | pairs
 
     if unwind.change != "flying_splice":
         step = Step("flying splices", partial(changed, change=fly), _by_levers("flying_splice"))

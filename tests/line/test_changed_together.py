@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from linesim.studies.target_settings import present_setting, scenario_with, together_to_try
 
 from linesim.fast import simulate
 from linesim.line.assembly import site_of
@@ -15,7 +16,6 @@ from linesim.record.web_stops import reel_loads
 from linesim.report.start_words import start_words
 from linesim.scenario import Scenario
 from linesim.scenario.reels_together import together_below_m
-from linesim.studies.target_settings import present_setting, scenario_with, together_to_try
 from tests.line.calm_line import METRE, REEL_M, SPEED_M_PER_S, calm, stops_of
 
 SPREAD = {"diameter_sd_mm": 15}
