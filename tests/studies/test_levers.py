@@ -55,6 +55,16 @@ def test_one_more_wrapper_has_its_price_and_what_it_costs_a_year() -> None:
     assert two.cost(line, 8.0) == Purchase(800_000.0, 60_000.0, 0.0, 8.0)
 
 
+def test_wages_by_the_hour_and_building_at_all_are_in_the_cost() -> None:
+    """20 an hour in 6,000 hours; a bridge costs its places and 20,000 besides."""
+    line = quick_line(**PRICED, wage_per_h=20.0, buffer_fixed_cost=20_000.0)
+    (person,) = lever(line, "more_people").steps
+    assert person.cost(line, 10.0) == Purchase(0.0, 0.0, 120_000.0, 10.0)
+    assert lever(line, "longer_bridge").steps[0].cost(line, 10.0) == Purchase(
+        5 * 1000.0 + 20_000.0, 0.0, 0.0, 10.0
+    )
+
+
 def test_what_has_no_price_is_known_to_have_none() -> None:
     line = quick_line(contribution_per_ream=0.5)
     for key in ("more_wrappers", "longer_bridge", "more_people", "faster_wrapper"):
