@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from linesim.studies.target_settings import present_setting, scenario_with, together_to_try
 
 from linesim.fast import simulate
 from linesim.line.assembly import site_of
@@ -16,6 +15,7 @@ from linesim.record.web_stops import reel_loads
 from linesim.report.start_words import start_words
 from linesim.scenario import Scenario
 from linesim.scenario.reels_together import together_below_m
+from linesim.studies.levers import levers_of
 from tests.line.calm_line import METRE, REEL_M, SPEED_M_PER_S, calm, stops_of
 
 SPREAD = {"diameter_sd_mm": 15}
@@ -144,12 +144,10 @@ def test_rates_know_that_one_stop_serves_all() -> None:
     assert seconds / 60 / running_min == pytest.approx(change.per_running_min, rel=0.01)
 
 
-def test_a_setting_that_changes_nothing_leaves_it_unsaid() -> None:
+def test_a_lever_that_does_not_touch_it_leaves_it_unsaid() -> None:
     scenario = line()
-    present = present_setting(scenario)
-    assert present.change_together_below_m == 1414
-    assert together_to_try(scenario)[:2] == (1414, 0.0)
-    longer = scenario_with(scenario, present._replace(places=present.places + 8))
+    levers = {each.key: each.steps for each in levers_of(scenario)}
+    longer = levers["longer_bridge"][0].change(scenario)
     assert longer.unwind.change_together_below_m is None
-    none = scenario_with(scenario, present._replace(change_together_below_m=0.0))
-    assert none.unwind.change_together_below_m == 0
+    one_by_one = levers["change_together"][0].change(scenario)
+    assert one_by_one.unwind.change_together_below_m == 0

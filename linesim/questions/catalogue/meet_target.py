@@ -79,7 +79,7 @@ STUDY = Study(
     gone={
         "--places": "how long the bridge may be is longest_m in [bridge] now",
         "--more-people": "how many more people may be had is more_people in [levers] now",
-        "--person-cost": "what a person costs is person_cost_per_year in [money] now",
+        "--person-cost": "what a person costs is person_cost_per_year or wage_per_h in [money] now",
     },
     answer=_answer,
 )
