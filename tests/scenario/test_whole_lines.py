@@ -12,6 +12,7 @@ from linesim.record.audit import audit
 from linesim.scenario import load
 from linesim.scenario.goods import goods_of
 from linesim.scenario.units import HOUR
+from linesim.scenario.wages import wages_of_the_crew
 
 HERE = Path(__file__).with_name("whole_lines")
 NAMES = ("six-lanes", "four-orders")
@@ -39,6 +40,12 @@ def test_six_lanes_are_what_their_figures_say() -> None:
     assert cartons.pallets > 0
     used = record.books.area_um2
     assert used["edge_trim"] / sum(used.values()) == pytest.approx(0.1, abs=0.005)
+
+
+def test_two_people_at_night_and_three_by_day_are_paid_for_their_shifts() -> None:
+    """31 an hour, 8,400 h a year: two for all of them, the third on two shifts of three."""
+    paid = wages_of_the_crew(load(HERE / "six-lanes.toml"))
+    assert paid == pytest.approx(31 * 8400 * (2 + 2 / 3))
 
 
 def test_four_orders_are_done_in_turn_and_the_last_is_not_begun_before_it_is_released() -> None:
