@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import linesim
-from linesim.fast import simulate
+from linesim.fast import kept_engine, simulate
 from linesim.record.audit import audit
 from linesim.scenario import load
 from linesim.scenario.goods import goods_of
@@ -20,6 +20,7 @@ NAMES = ("six-lanes", "four-orders")
 
 @pytest.mark.parametrize("name", NAMES)
 def test_it_is_a_line_and_its_books_balance_in_both_ways_of_running(name: str) -> None:
+    kept_engine.make()
     line = load(HERE / f"{name}.toml")
     by_machine = simulate(line, hours=8, seed=3, engine="compiled")
     by_python = simulate(line, hours=8, seed=3, engine="interpreted")
