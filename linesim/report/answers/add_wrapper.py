@@ -15,7 +15,7 @@ from linesim.report.answers.money_tables import (
     worth_words,
 )
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.plain import the_station
+from linesim.report.plain import station_name, the_station
 from linesim.scenario import Scenario
 from linesim.studies.add_wrapper import AS_IT_IS, ONE_MORE, AddWrapper, Option
 from linesim.studies.what_to_measure import MainFigure
@@ -98,7 +98,7 @@ def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
         ("good reams", lambda row: row[1]),
         ("gain", lambda row: row[2]),
         ("unpaired ±", lambda row: row[3]),
-        (Column("then held by", left=True), lambda row: row[4]),
+        (Column("then held by", left=True), lambda row: station_name(scenario, row[4])),
     )
     use = AnswerTable.of(
         "wrappers",

@@ -15,7 +15,7 @@ from linesim.report.answers.money_tables import (
     worth_words,
 )
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.plain import listed, the_station
+from linesim.report.plain import listed, station_name, the_station
 from linesim.scenario import Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.what_to_change import Alone, Bought, WhatToChange
@@ -141,7 +141,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
         ("good reams more", lambda each: each.gain),
         (Column("a year", "money"), lambda each: _money(each.worth)),
         ("capital", _price),
-        (Column("then held by", left=True), lambda each: each.held_by),
+        (Column("then held by", left=True), lambda each: station_name(scenario, each.held_by)),
     )
     tables = [alone]
     if found.way:
