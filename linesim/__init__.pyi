@@ -40,6 +40,7 @@ from .scripting import size_buffers as size_buffers
 from .scripting import validate as validate
 from .scripting import vary as vary
 from .scripting import what_holds as what_holds
+from .scripting import what_to_change as what_to_change
 from .scripting import write_report as write_report
 from .statistics.intervals import Interval as Interval
 from .studies.replications import Replicated as Replicated

@@ -46,10 +46,10 @@ class ForecastPage(StudyPage):
 
     def _build(self) -> None:
         super()._build()
-        self.watch = QCheckBox("Answer ane&w when the file changes")
+        self.watch = QCheckBox("Answer anew when the file changes")
         self.watch.setChecked(True)
         self.watch.toggled.connect(self._watch_file)
-        self.write = QPushButton("Write one to &fill in…")
+        self.write = QPushButton("Write one to fill in…")
         self.write.setToolTip("A state file of this line, with every field that it may have")
         self.write.clicked.connect(self._write)
         row = QHBoxLayout()

@@ -25,7 +25,7 @@ def not_out(
 
     Raises ``ValueError`` for fewer than two ``first`` runs, or an indifference that is not above 0.
 
-    >>> not_out([[1, 2, 3, 2], [1, 1, 2, 2], [9, 8, 9, 9]], 0.5, 3)
+    >>> not_out([[1, 2, 3, 2], [1, 1, 2, 2], [9, 9, 10, 9]], 0.5, 3)
     (2,)
     """
     if first < 2 or not indifference > 0:

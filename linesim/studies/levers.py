@@ -12,6 +12,7 @@ from linesim.record.capacity import PALLETISER, WRAPPERS
 from linesim.scenario import Scenario, ScenarioFaults, Stop
 from linesim.scenario.buffers import BRIDGE, Buffer, buffers_of
 from linesim.scenario.changed_law import scaled
+from linesim.scenario.fields import values_of
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
 from linesim.studies.bridge_levels import Levels, levels_to_try, present_levels
@@ -116,8 +117,8 @@ def _by_levers(key: str) -> Cost:
     """The price in [levers], and what it costs a year."""
 
     def cost(priced: Scenario, years: float) -> Purchase | None:
-        price = getattr(priced.levers, f"{key}_price")
-        a_year = getattr(priced.levers, f"{key}_cost_per_year")
+        said = values_of(priced.levers)
+        price, a_year = said[f"{key}_price"], said[f"{key}_cost_per_year"]
         return None if price is None else Purchase(price, a_year, 0.0, years)
 
     return cost
@@ -198,7 +199,7 @@ def _more_machines(scenario: Scenario, table: str, at_most: int) -> Iterator[Ste
 
 
 def _faster(scenario: Scenario, key: LeverName, name: str, station: str) -> Lever:
-    percent = getattr(scenario.levers, f"{key}_percent")
+    percent = values_of(scenario.levers)[f"{key}_percent"]
     if not percent or not (station == WRAPPERS or station in scenario.end_places):
         return Lever(key, name, ())
     change = partial(faster, station=station, factor=1 + percent / 100)

@@ -28,6 +28,7 @@ _WHAT_DECIDES_A_RUN = (
     "statistics",
     "studies/figures.py",
     "studies/outcome.py",
+    "studies/parts_used.py",
     "studies/active_periods.py",
     "studies/ahead.py",
     "studies/waiting.py",

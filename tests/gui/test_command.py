@@ -39,7 +39,10 @@ def test_every_example_of_the_help_can_be_typed() -> None:
     [
         (["nowhere"], "there is no such file"),
         (["--size", "12"], "1280x800"),
-        (["--page", "nowhere"], "there is no page 'nowhere'; there are shift, losses, size-bridge"),
+        (
+            ["--page", "nowhere"],
+            "there is no page 'nowhere'; there are shift, losses",
+        ),
         (["--picture", "no/where/at-all.png"], "there is no folder"),
     ],
 )

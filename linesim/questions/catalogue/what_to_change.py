@@ -33,14 +33,14 @@ class WhatToChangeOptions(StudyOptions):
         gt=0,
         le=100,
     )
-    as_good_within: float | None = option(
-        None,
+    as_good_within: float = option(
+        0.0,
         "As good within",
         "Choices closer than this are as good: money a year, or reams a week where a ream has no"
-        " contribution. Unless given, a four-hundredth of what the line's reams earn.",
+        " contribution. At 0 a four-hundredth of what the line's reams earn.",
         empty="chosen for this line",
         metavar="MONEY",
-        gt=0,
+        ge=0,
         le=1e12,
     )
 
@@ -56,7 +56,7 @@ def _answer(
         runner,
         years=options.years,
         within_years=options.payback_years,
-        indifference=options.as_good_within,
+        indifference=options.as_good_within or None,
         together=not partial,
     )
     return what_to_change_answer(scenario, found)
