@@ -16,14 +16,17 @@ from linesim.questions import STUDIES, Question, QuestionError, Study
 from linesim.questions.asking import ask
 from linesim.questions.from_file import answer_from_file
 from linesim.report.answers import Answer, Bars, Curve, Map, answer_json
-from linesim.scenario import Scenario
+from linesim.scenario import Scenario, levers_table
 from linesim.studies.progress import Progress
 from linesim.studies.runner import Settings, StoppedError
 from linesim.studies.study_file import StudyFileError
 from tests.studies.lines import quick_line
 
 SHORT = Settings(replications=4, hours=0.25, processes=1)
-LINE = quick_line(contribution_per_ream=0.4, wrapper_price=2e5)
+LEVERS = ("longer_bridge", "more_wrappers", "faster_wrapper")
+LINE = quick_line(contribution_per_ream=0.4, wrapper_price=2e5).varied(
+    levers={"off": [each for each in levers_table.LEVERS if each not in LEVERS]}
+)
 QUICK: list[tuple[str, dict[str, Any]]] = [
     ("size-bridge", {"places": "6,20"}),
     ("size-buffers", {"places": "6:40:3"}),
