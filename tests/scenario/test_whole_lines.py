@@ -22,8 +22,8 @@ NAMES = ("six-lanes", "four-orders")
 def test_it_is_a_line_and_its_books_balance_in_both_ways_of_running(name: str) -> None:
     kept_engine.make()
     line = load(HERE / f"{name}.toml")
-    by_machine = simulate(line, hours=8, seed=3, engine="compiled")
-    by_python = simulate(line, hours=8, seed=3, engine="interpreted")
+    by_machine = simulate(line, hours=2, seed=3, engine="compiled")
+    by_python = simulate(line, hours=2, seed=3, engine="interpreted")
     assert by_machine.books == by_python.books
     assert by_machine.sums == by_python.sums
     assert [check.faults for check in audit(by_machine) if check.faults] == []
