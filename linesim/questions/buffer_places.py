@@ -46,14 +46,6 @@ def places_read(scenario: Scenario, text: str, name: str, option: str) -> Sequen
     return tried
 
 
-def places_from_present(scenario: Scenario, text: str | None) -> Sequence[int]:
-    """As :func:`places_for` the bridge, but none shorter than the present one unless asked for."""
-    found = places_for(scenario, text)
-    if text is not None:
-        return found
-    return [each for each in found if each >= scenario.bridge_places]
-
-
 def is_list(text: str | None) -> bool:
     """Whether places are single ones that can be had, not a range in which all can."""
     return text is not None and ":" not in text

@@ -47,20 +47,22 @@ class BestLevels:
         return self.rows[0].levels
 
 
-def levels_to_try(scenario: Scenario, *, few: bool = False) -> tuple[Levels, ...]:
-    """The present levels, none at all, and a grid of restart and slow levels, or a ``few`` of it.
+def levels_at(scenario: Scenario, restart: float, slow: float | None) -> Levels:
+    """Levels as shares of the stop level; None: never slowed.
 
     The stop level stays where it is (its distance from the end is what a run-down needs); where
     there is none, one set of room is left free.
     """
-    places, bridge = scenario.bridge_places, scenario.bridge
-    stop = bridge.stop_at_reams or max(1, places - scenario.set_reams)
+    stop = scenario.bridge.stop_at_reams or max(1, scenario.bridge_places - scenario.set_reams)
+    restart_at = max(0, min(stop - 1, round(stop * restart)))
+    return Levels(stop, restart_at, None if slow is None else max(1, round(stop * slow)))
+
+
+def levels_to_try(scenario: Scenario) -> tuple[Levels, ...]:
+    """The present levels, none at all, and a grid of restart and slow levels."""
     found = [present_levels(scenario), Levels(None, None, None)]
-    shares = (0.25, 0.75, 1.0) if few else (0.0, 0.25, 0.5, 0.75, 1.0)
-    restarts = sorted({max(0, min(stop - 1, round(stop * share))) for share in shares})
-    parts = (0.8,) if few else (0.5, 0.8)
-    slows: list[int | None] = [None, *(max(1, round(stop * part)) for part in parts)]
-    found += [Levels(stop, restart, slow) for slow in slows for restart in restarts]
+    restarts = (0.0, 0.25, 0.5, 0.75, 1.0)
+    found += [levels_at(scenario, at, slow) for slow in (None, 0.5, 0.8) for at in restarts]
     return tuple(dict.fromkeys(found))
 
 

@@ -253,10 +253,7 @@ def fewer_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
 
     def change(data: Data) -> None:
         for stop in _stops_at(scenario, data, station):
-            meter = next(name for name in stop if name.startswith("every_"))
-            stop[meter] = scaled(stop[meter], 1 / factor)
-            if stop.get("changed_every") is not None:
-                stop["changed_every"] /= factor
+            _make_rarer(stop, factor)
         if station == SHEETER:
             for name in data["web_path"]:
                 if name.startswith(("breaks_per", "break_chance")):
@@ -272,9 +269,7 @@ def shorter_stops(scenario: Scenario, station: str, factor: float) -> Scenario:
 
     def change(data: Data) -> None:
         for stop in _stops_at(scenario, data, station):
-            stop["restore_min"] = scaled(stop["restore_min"], factor)
-            if stop.get("change_min") is not None:
-                stop["change_min"] = scaled(stop["change_min"], factor)
+            _make_shorter(stop, factor)
         if station == SHEETER:
             for table, name in (
                 ("web_path", "rethread_held_min"),
@@ -298,8 +293,7 @@ def with_cause_rarer(scenario: Scenario, cause: str, factor: float) -> Scenario:
     def change(data: Data) -> None:
         for stop in data["stop"]:
             if stop["cause"] == cause:
-                meter = next(name for name in stop if name.startswith("every_"))
-                stop[meter] = scaled(stop[meter], 1 / factor)
+                _make_rarer(stop, factor)
 
     return changed(scenario, change)
 
@@ -310,9 +304,22 @@ def with_cause_shorter(scenario: Scenario, cause: str, factor: float) -> Scenari
     def change(data: Data) -> None:
         for stop in data["stop"]:
             if stop["cause"] == cause:
-                stop["restore_min"] = scaled(stop["restore_min"], factor)
+                _make_shorter(stop, factor)
 
     return changed(scenario, change)
+
+
+def _make_rarer(stop: Data, factor: float) -> None:
+    meter = next(name for name in stop if name.startswith("every_"))
+    stop[meter] = scaled(stop[meter], 1 / factor)
+    if stop.get("changed_every") is not None:
+        stop["changed_every"] /= factor
+
+
+def _make_shorter(stop: Data, factor: float) -> None:
+    stop["restore_min"] = scaled(stop["restore_min"], factor)
+    if stop.get("change_min") is not None:
+        stop["change_min"] = scaled(stop["change_min"], factor)
 
 
 def _stops_at(scenario: Scenario, data: Data, station: str) -> list[Data]:

@@ -15,7 +15,7 @@ from linesim.scenario.changed_law import scaled
 from linesim.scenario.fields import values_of
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
-from linesim.studies.bridge_levels import Levels, levels_to_try, present_levels
+from linesim.studies.bridge_levels import levels_at
 from linesim.studies.changes import (
     Data,
     changed,
@@ -159,21 +159,17 @@ def _bare(buffer: Buffer) -> str:
 
 
 def _levels(scenario: Scenario) -> Iterator[Step]:
-    """The n-th of the levels that are tried, on whatever bridge there is."""
+    """None at all, and shares of the stop level, whatever bridge there is by then."""
+    yield Step("no bridge levels", partial(with_levels, stop=None, restart=None, slow=None), _free)
 
-    def change(n: int, line: Scenario) -> Scenario:
-        return with_levels(line, *levels_to_try(line, few=True)[n])
+    def change(restart: float, slow: float | None, line: Scenario) -> Scenario:
+        return with_levels(line, *levels_at(line, restart, slow))
 
-    for n, levels in enumerate(levels_to_try(scenario, few=True)):
-        if levels != present_levels(scenario):
-            yield Step(f"bridge levels: {levels_words(levels)}", partial(change, n), _free)
-
-
-def levels_words(levels: Levels) -> str:
-    """Levels of the bridge, such as "stop at 40, restart at 20 reams"."""
-    named = zip(("stop at", "restart at", "slow from"), levels, strict=True)
-    said = ", ".join(f"{what} {level:,}" for what, level in named if level is not None)
-    return f"{said} reams" if said else "none"
+    for slow in (None, 0.8):
+        for restart in (0.25, 0.75, 1.0):
+            words = f"bridge restarted at {100 * restart:.0f} % of the stop level"
+            words += f", slow from {100 * slow:.0f} % of it" if slow else ", never slowed"
+            yield Step(words, partial(change, restart, slow), _free)
 
 
 def _more_machines(scenario: Scenario, table: str, at_most: int) -> Iterator[Step]:

@@ -15,6 +15,7 @@ from linesim.fast import simulate
 from linesim.money import Purchase, yearly_cost
 from linesim.scenario import Scenario
 from linesim.studies import Runner, Settings
+from linesim.studies.changes import with_bridge
 from linesim.studies.lever_search import LeverSearch
 from linesim.studies.levers import Lever, Step, levers_of
 from linesim.studies.outcome import Outcome, outcome_of
@@ -73,6 +74,15 @@ def test_what_has_no_price_is_known_to_have_none() -> None:
     (step,) = lever(told, "faster_wrapper").steps
     assert step.cost(told, 10.0) == Purchase(90_000.0, 500.0, 0.0, 10.0)
     assert step.change(told).wrapper[0].rate_reams_per_min == pytest.approx(45 * 1.1)
+
+
+def test_levels_are_shares_of_the_stop_level_of_whatever_bridge_there_is() -> None:
+    line = quick_line()
+    step = next(each for each in lever(line, "bridge_levels").steps if "75 %" in each.words)
+    assert step.words == "bridge restarted at 75 % of the stop level, never slowed"
+    for places, stop in ((20, 16), (60, 56)):
+        bridge = step.change(with_bridge(line, places)).bridge
+        assert (bridge.stop_at_reams, bridge.restart_at_reams) == (stop, round(0.75 * stop))
 
 
 def test_what_is_not_to_be_touched_is_no_lever() -> None:

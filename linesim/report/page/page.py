@@ -94,7 +94,8 @@ def report_page(
 
 def refuse_other_scenario(scenario: Scenario, other: Scenario, what: str) -> None:
     """Raise :class:`PageRefusedError`, with what differs, where ``other`` is not ``scenario``."""
-    if scenario_text(scenario) == scenario_text(other) and scenario.money == other.money:
+    same_prices = scenario.money == other.money and scenario.levers == other.levers
+    if same_prices and scenario_text(scenario) == scenario_text(other):
         return
     mine = scenario.model_dump(mode="json", by_alias=True)
     others = other.model_dump(mode="json", by_alias=True)

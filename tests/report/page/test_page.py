@@ -35,6 +35,9 @@ def test_a_study_at_other_prices_is_refused():
     other = hostile_line().varied(money={"contribution_per_ream": 9.0})
     with pytest.raises(PageRefusedError, match=r"\[money\] differs"):
         report_page(hostile_line(), hostile_runs(), [(other, study())])
+    other = hostile_line().varied(levers={"more_wrappers": 3})
+    with pytest.raises(PageRefusedError, match=r"\[levers\] differs"):
+        report_page(hostile_line(), hostile_runs(), [(other, study())])
 
 
 def test_another_name_or_note_is_no_other_scenario():
