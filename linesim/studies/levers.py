@@ -160,7 +160,9 @@ def _bare(buffer: Buffer) -> str:
 
 def _levels(scenario: Scenario) -> Iterator[Step]:
     """None at all, and shares of the stop level, whatever bridge there is by then."""
-    yield Step("no bridge levels", partial(with_levels, stop=None, restart=None, slow=None), _free)
+    yield Step(
+        "bridge levels taken away", partial(with_levels, stop=None, restart=None, slow=None), _free
+    )
 
     def change(restart: float, slow: float | None, line: Scenario) -> Scenario:
         return with_levels(line, *levels_at(line, restart, slow))

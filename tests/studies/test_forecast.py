@@ -10,7 +10,9 @@ import pytest
 
 from linesim.questions import Question, QuestionError, ask
 from linesim.report.answers import Answer, Scatter
+from linesim.report.answers.forecast import _reams
 from linesim.scenario import LineState, Scenario, ScenarioFaults, find_scenario, load
+from linesim.statistics import Quantile
 from linesim.studies.forecast import Forecast, forecast, read_until
 from linesim.studies.runner import Runner, Settings
 from tests.line.calm_line import calm, stop
@@ -221,3 +223,13 @@ def test_what_is_doubted_widens_the_band(tmp_path: Any) -> None:
         low, _, high = ask(question, {"": each}, SETTINGS).found.reams
         bands.append(high.value - low.value)
     assert bands[1] > 3 * bands[0]
+
+
+def test_no_more_digits_than_are_known_and_all_to_the_same() -> None:
+    known = Quantile(0.5, 19_869.0, 19_702.0, 20_010.0, 0.95, 60)
+    least = Quantile(0.1, 19_302.0, None, 19_402.0, 0.95, 60)
+    sure = Quantile(0.9, 20_274.0, 20_273.0, 20_275.0, 0.95, 60)
+    # The least known lies 167 off at most: tens are what that bears.
+    assert _reams((least, known, sure)) == ["19,300", "19,870", "20,270"]
+    assert _reams((Quantile(0.5, None, None, 9.0, 0.95, 2),)) == ["?"]
+    assert _reams((Quantile(0.5, 240.0, 240.0, 240.0, 0.95, 20),)) == ["240"]

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from linesim.report.answers.answer import AnswerContent, bounded_text
 from linesim.report.answers.cells import Cell, Column
 from linesim.report.answers.charts import Scatter, Tick
+from linesim.report.answers.choice_words import share_words as of_100
 from linesim.report.answers.plan_orders import date_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
-from linesim.statistics import Quantile, runs_for_both_ends
+from linesim.statistics import Quantile, last_digit, rounded, runs_for_both_ends
 from linesim.studies.forecast import Forecast, OrderAhead
 
 _MOST_TICKS = 8
@@ -51,12 +52,9 @@ class ForecastAtAGlance:
 
 def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
     """The forecast in a few large words."""
-    low, half, high = found.reams
+    low, half, high = _reams(found.reams)
     then = when(found, found.hours)
-    rows = [
-        f"{each.reams:,} by {then}: {round(100 * each.chance.value)} of 100"
-        for each in found.targets
-    ]
+    rows = [f"{each.reams:,} by {then}: {of_100(each.chance)}" for each in found.targets]
     for order in found.orders[:1]:
         first, _, last = _clock(found, order.done_h)
         rows.append(f"{order.name}: done between {first} and {last}")
@@ -66,8 +64,8 @@ def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
         if each.at_h[1].value is not None
     ]
     return ForecastAtAGlance(
-        f"{_reams(half)} reams",
-        f"{_reams(low)} to {_reams(high)} by {then}, in {share_words(found.band)} cases",
+        f"{half} reams",
+        f"{low} to {high} by {then}, in {share_words(found.band)} cases",
         tuple(rows),
         f"From the state of {found.state.at:%H:%M}",
     )
@@ -88,18 +86,25 @@ def share_words(share: float) -> str:
     return f"{100 * share:.3g} of 100"
 
 
-def _reams(quantile: Quantile) -> str:
-    return "?" if quantile.value is None else f"{quantile.value:,.0f}"
+def _reams(quantiles: Sequence[Quantile]) -> list[str]:
+    """All to one digit, the last that the least known of them bears, so that they stay in order."""
+    widths = [
+        max(abs(end - each.value) for end in (each.low, each.high) if end is not None)
+        for each in quantiles
+        if each.value is not None and (each.low, each.high) != (None, None)
+    ]
+    last = max(0, *(last_digit(width) for width in widths if width), 0)
+    return ["?" if each.value is None else rounded(each.value, last) for each in quantiles]
 
 
 def _made(scenario: Scenario, found: Forecast) -> Iterator[str]:
-    low, half, high = found.reams
+    low, half, high = _reams(found.reams)
     before = found.state.reams_made
     counted = f", {before:,} made before among them" if before else ""
     yield (
-        f"{scenario.line.name}: by {when(found, found.hours)} between {_reams(low)} and"
-        f" {_reams(high)} good reams in {share_words(found.band)} cases{counted}; as likely more"
-        f" than {_reams(half)} as less. At {found.state.at:%H:%M} the line was as the state file"
+        f"{scenario.line.name}: by {when(found, found.hours)} between {low} and"
+        f" {high} good reams in {share_words(found.band)} cases{counted}; as likely more"
+        f" than {half} as less. At {found.state.at:%H:%M} the line was as the state file"
         " says."
     )
 
@@ -205,15 +210,15 @@ def _fan(found: Forecast) -> Scatter:
 
     targets = [each.reams for each in found.targets]
     target = ((0.0, float(targets[0])), (found.hours, float(targets[0]))) if targets else ()
-    low, half, high = found.reams
+    low, half, high = _reams(found.reams)
     return Scatter(
         "fan",
         f"Good reams until {when(found, found.hours)}",
         Column("time of day"),
         Column("good reams"),
         (),
-        f"By {when(found, found.hours)} between {_reams(low)} and {_reams(high)} in"
-        f" {share_words(found.band)} cases, half of them above {_reams(half)}.",
+        f"By {when(found, found.hours)} between {low} and {high} in"
+        f" {share_words(found.band)} cases, half of them above {half}.",
         "",
         line=tuple(edge(1)),
         line_name="as likely more as less",
