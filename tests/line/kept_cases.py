@@ -16,28 +16,12 @@ from linesim.scenario import (
     read_text,
     shipped_scenarios,
 )
-from tests.line.any_line import (
-    any_forced,
-    any_handled,
-    any_paced,
-    any_packed,
-    any_tables,
-    legal_tables,
-)
-from tests.line.bought_reels import any_bought
-from tests.line.manned_lines import any_manned
+from tests.line.any_line import any_forced, any_tables, legal_tables
+from tests.line.parts import PARTS
 from tests.trust.wider_line import wider_tables
 
 REPLICATIONS = 3
 RANDOM_LINES = 1000
-PARTS = {
-    "packed": any_packed,
-    "handled": any_handled,
-    "paced": any_paced,
-    "bought": any_bought,
-    "manned": any_manned,
-}
-"""Lines drawn at random that have a part for certain, by what is particular about them."""
 LINES_OF_A_PART = 50
 _DEMO_H = 24
 

@@ -12,13 +12,13 @@ from linesim.fast import Engine, kept_engine, simulate
 from linesim.record import Record, State
 from tests.line import kept
 from tests.line.kept_cases import (
-    PARTS,
     Case,
     case_of,
     names_of_demos,
     names_of_lines,
     names_of_parts,
 )
+from tests.line.parts import PARTS
 
 LINES = names_of_lines(0, 16)
 SLOWLY = ("orders/0/history", "small-crew/0/sums")

@@ -288,27 +288,11 @@ class Reels:
         stand.joints_m = [x + at for at in joints]
         if self.paired:
             stand.ready, stand.prepared = False, self.env.event()
-            seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
-            stand.preparing = Job(
-                self.table.prepare_people,
-                last,
-                seconds,
-                stands=False,
-                where="unwind",
-                goes_by=_PREPARE,
-            )
+            stand.preparing = self._to_prepare(stand)
             self.env.process(self._prepare(stand, stand.preparing))
         if self.shared:
             self.spares -= 1
-            seconds, last = stand.luck["prepare_min"](), self.s.crew.priority_prepare
-            spare = Job(
-                self.table.prepare_people,
-                last,
-                seconds,
-                stands=False,
-                where="unwind",
-                goes_by=_PREPARE,
-            )
+            spare = self._to_prepare(stand)
             self._emptied.append(spare)
             self.env.process(self._prepare_spare(spare))
         if stand.threaded:
@@ -317,6 +301,17 @@ class Reels:
         else:  # drawn in from the stand: no splice
             stand.threaded = True
             stand.use_up(self.s.web_path.path_length_m)
+
+    def _to_prepare(self, stand: Stand) -> Job:
+        """What there is to do at an emptied stand, when nothing stands for it yet."""
+        return Job(
+            self.table.prepare_people,
+            self.s.crew.priority_prepare,
+            stand.luck["prepare_min"](),
+            stands=False,
+            where="unwind",
+            goes_by=_PREPARE,
+        )
 
     def _hurry_one(self, priority: int) -> None:
         """A web waits for a spare stand: the one emptied first that nobody hurries yet."""

@@ -1,15 +1,12 @@
 """Holds the line against the reference line on lines drawn at random, set by set.
 
-    python tests/trust/judge.py --lines 100 --hours 4 --first 1
+    python tests/trust/judge.py --lines 100 --hours 4 --first 1 [--packed ...]
 
 Both meet the same luck. All begins new: drawing the state that a line is met in is the program's
 own affair. Lines with orders, which the reference has not, are passed over. Speeds are changed a
 little, so that no two have a common measure: who goes first where two things fall into one moment
-is no rule. With ``--packed`` all lines have a carton packer, and most a palletiser; with
-``--handled`` all have spare stands or reel trucks; with ``--paced`` the speed of most is kept down,
-by hand or by the level of the bridge; with ``--bought`` reels are as plants buy them; with
-``--manned`` there are groups of people; with ``--walking`` they walk besides. Prints each line that
-differs, and where; ends with 1 if any does.
+is no rule. Flags name parts that all lines have: ``tests/line/parts.py`` says which. Prints each
+line that differs, and where; ends with 1 if any does.
 """
 
 from __future__ import annotations
@@ -22,9 +19,7 @@ import tests_of_this_clone  # noqa: F401
 
 from linesim.scenario import Scenario, Stop
 from linesim.scenario.laws import Constant
-from tests.line.any_line import any_handled, any_paced, any_packed, any_scenario
-from tests.line.bought_reels import any_bought
-from tests.line.manned_lines import any_manned, any_walking
+from tests.line.parts import add_parts
 from tests.reference.compared import compared
 
 
@@ -81,22 +76,12 @@ def main() -> int:
     parser.add_argument("--lines", type=int, default=100)
     parser.add_argument("--hours", type=float, default=4.0)
     parser.add_argument("--first", type=int, default=1)
-    parser.add_argument("--packed", action="store_true")
-    parser.add_argument("--handled", action="store_true")
-    parser.add_argument("--paced", action="store_true")
-    parser.add_argument("--bought", action="store_true")
-    parser.add_argument("--manned", action="store_true")
-    parser.add_argument("--walking", action="store_true")
+    add_parts(parser)
     given = parser.parse_args()
-    drawn = any_packed if given.packed else any_handled if given.handled else any_scenario
-    drawn = any_paced if given.paced else drawn
-    drawn = any_bought if given.bought else drawn
-    drawn = any_manned if given.manned else drawn
-    drawn = any_walking if given.walking else drawn
     done = different = 0
     seed = given.first
     while done < given.lines:
-        scenario = untied(drawn(seed))
+        scenario = untied(given.part(seed))
         if not scenario.order:
             found = compared(scenario, given.hours, seed)
             done += 1

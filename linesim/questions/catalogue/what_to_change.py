@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from linesim.questions.study import Study
-from linesim.questions.study_options import StudyOptions, option
+from linesim.questions.study_options import StudyOptions, option, paid_back_within
 
 if TYPE_CHECKING:
     from linesim.report.answers import AnswerContent
@@ -24,15 +24,7 @@ class WhatToChangeOptions(StudyOptions):
         gt=0,
         le=100,
     )
-    payback_years: float = option(
-        3.0,
-        "Paid back within",
-        "In how many plants that agree with what is known it is paid back in this time; told where"
-        " figures or prices are doubted.",
-        unit="years",
-        gt=0,
-        le=100,
-    )
+    payback_years: float = paid_back_within()
     as_good_within: float = option(
         0.0,
         "As good within",
