@@ -36,7 +36,7 @@ def load_lesson(path: str | os.PathLike[str]) -> Lesson:
     Raises :class:`ScenarioFaults` with every fault, whatever the file holds.
     """
     name = os.fspath(path)
-    return check_lesson_text(read_text(name), file=name)
+    return check_lesson_text(read_text(name, "lesson"), file=name)
 
 
 def check_lesson_text(text: str, *, file: str = "lesson") -> Lesson:

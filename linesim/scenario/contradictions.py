@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.scenario import (
     contradictions_of_cartons,
     contradictions_of_doubt,
+    contradictions_of_levers,
     contradictions_of_material,
     contradictions_of_orders,
     contradictions_of_people,
@@ -27,6 +28,7 @@ def contradictions(scenario: Scenario) -> list[Contradiction]:
         *contradictions_of_speed.CHECKS,
         *contradictions_of_cartons.CHECKS,
         *contradictions_of_orders.CHECKS,
+        *contradictions_of_levers.CHECKS,
         *contradictions_without_end.CHECKS,
         *contradictions_of_doubt.CHECKS,
     )

@@ -49,8 +49,8 @@ class Levers(Table):
     wrappers and people have their prices in [money], and the bridge its longest_m in [bridge].
     """
 
-    off: tuple[LeverName, ...] = quantity((), label="not to be touched", most=len(LEVERS))
-    """what is not to be touched"""
+    off: str | None = quantity(None, pattern=r"^[^\x00-\x1f]+$", label="not to be touched")
+    """what is not to be touched, with commas between, such as longer_bridge, more_wrappers"""
     capital_limit: float | None = quantity(None, "money", (0, 1e12), label="most to spend in all")
     """most that may be spent in all; unless given, as much as pays"""
     more_wrappers: int = quantity(1, "wrappers", (0, 5), label="more wrappers at most")
@@ -109,3 +109,8 @@ class Levers(Table):
     """how much rarer; what it costs is rarer_price in [[stop]]"""
     shorter_percent: float = _percent(30.0, "stops shorter by")
     """how much sooner mended; what it costs is shorter_price in [[stop]]"""
+
+    @property
+    def left_alone(self) -> tuple[str, ...]:
+        """What is not to be touched, word by word."""
+        return () if self.off is None else tuple(word.strip() for word in self.off.split(","))

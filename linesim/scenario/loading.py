@@ -164,8 +164,10 @@ def find_scenario(name_or_path: str | os.PathLike[str]) -> FilePath:
     raise ScenarioFaults([Fault(name, None, "", "", "there is no such file", right)])
 
 
-def read_text(path: str | os.PathLike[str]) -> str:
+def read_text(path: str | os.PathLike[str], what: str = "scenario") -> str:
     """The text of a scenario file as it stands, unchecked: byte order mark and line ends too.
+
+    Or of a file of another kind, which ``what`` names.
 
     Raises :class:`ScenarioFaults` where there is no file that can be read as text.
     """
@@ -177,13 +179,13 @@ def read_text(path: str | os.PathLike[str]) -> str:
     try:
         mode = os.stat(name).st_mode
         if not stat.S_ISREG(mode):
-            raise refuse("is not a file", "the path of a scenario file")
+            raise refuse("is not a file", f"the path of a {what} file")
         with open(name, "rb") as source:
             raw = source.read(LARGEST_FILE_BYTES + 1)
     except ScenarioFaults:
         raise
     except FileNotFoundError:
-        raise refuse("there is no such file", "the path of a scenario file") from None
+        raise refuse("there is no such file", f"the path of a {what} file") from None
     except (OSError, ValueError) as error:
         why = (error.strerror if isinstance(error, OSError) else None) or "not a usable path"
         raise refuse(f"cannot be read: {why}", "a file that can be read") from None

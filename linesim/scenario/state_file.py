@@ -38,7 +38,7 @@ def load_state(path: str | os.PathLike[str], scenario: Scenario) -> LineState:
     Raises :class:`ScenarioFaults` with every fault of the file, whatever it holds.
     """
     name = os.fspath(path)
-    return check_state_text(read_text(name), scenario, file=name)
+    return check_state_text(read_text(name, "state"), scenario, file=name)
 
 
 def check_state_text(text: str, scenario: Scenario, *, file: str = "state") -> LineState:

@@ -97,7 +97,7 @@ def levers_of(scenario: Scenario, dearest: Sequence[str] = ()) -> tuple[Lever, .
     found = []
     for lever in made:
         steps = tuple(step for step in lever.steps if _makes_another(scenario, step))
-        if steps and lever.key not in scenario.levers.off:
+        if steps and lever.key not in scenario.levers.left_alone:
             found.append(Lever(lever.key, lever.name, steps))
     return tuple(found)
 

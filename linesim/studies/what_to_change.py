@@ -89,7 +89,8 @@ class WhatToChange:
     runs: int
     """Of each."""
     runs_in_all: int
-    cut_short: bool
+    complete: bool
+    """Whether the levers were moved together, too."""
 
 
 def what_to_change(
@@ -137,7 +138,7 @@ def what_to_change(
             frontier = sure.each(_frontier_of(search, fresh))
             as_good = tuple(_words(search, each) for each in others)
         except StoppedError:
-            pass
+            together = False
     now = search.rows[search.now]
     level = runner.settings.level
     return WhatToChange(
@@ -156,7 +157,7 @@ def what_to_change(
         tried=len(search.rows),
         runs=len(now),
         runs_in_all=runner.made + runner.from_file,
-        cut_short=runner.interrupted,
+        complete=together,
     )
 
 

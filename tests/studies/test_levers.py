@@ -13,7 +13,8 @@ import pytest
 
 from linesim.fast import simulate
 from linesim.money import Purchase, yearly_cost
-from linesim.scenario import Scenario
+from linesim.report.answers.what_to_change import what_to_change_answer
+from linesim.scenario import Scenario, ScenarioFaults, check_mapping
 from linesim.studies import Runner, Settings
 from linesim.studies.changes import with_bridge
 from linesim.studies.lever_search import LeverSearch
@@ -89,8 +90,10 @@ def test_what_is_not_to_be_touched_is_no_lever() -> None:
     line = quick_line()
     keys = {each.key for each in levers_of(line)}
     assert {"longer_bridge", "bridge_levels", "web_speed", "change_together"} <= keys
-    left = {each.key for each in levers_of(line.varied(levers={"off": ("web_speed",)}))}
+    left = {each.key for each in levers_of(line.varied(levers={"off": "web_speed"}))}
     assert left == keys - {"web_speed"}
+    with pytest.raises(ScenarioFaults, match=r'no lever .web_sped.; right would be: "web_speed"'):
+        check_mapping({"levers": {"off": "longer_bridge, web_sped"}})
     # A station that is not there, reels no larger than now, a part that is not changed by plan.
     assert not keys & {"faster_palletiser", "larger_reels", "planned_changes", "rarer_stops"}
 
@@ -258,8 +261,21 @@ def test_of_what_is_as_good_the_cheapest_is_chosen_on_fresh_luck() -> None:
     )
 
 
+def test_nothing_is_advised_that_may_not_be_spent() -> None:
+    levers = {"capital_limit": 0, "off": "bridge_levels, web_speed, change_together"}
+    with Runner(Settings(3, 1, 2.0, processes=1)) as runner:
+        line = quick_line(**PRICED).varied(levers=levers)
+        found = what_to_change(line, runner)
+        assert found.complete
+        assert found.way == ()
+        words = what_to_change_answer(line, found).words[0]
+        assert words.startswith("Nothing that can be had is shown to pay.")
+        alone = what_to_change(line, runner, together=False)
+    assert what_to_change_answer(line, alone).words[0].startswith("So far, of each lever alone")
+
+
 def test_a_real_line_is_answered_and_its_sums_add_up() -> None:
-    line = quick_line(**PRICED).varied(levers={"off": ("change_together", "web_speed")})
+    line = quick_line(**PRICED).varied(levers={"off": "change_together, web_speed"})
     with Runner(Settings(3, 1, 2.0, processes=1)) as runner:
         found = what_to_change(line, runner)
     assert {each.key for each in found.alone} >= {"longer_bridge", "more_wrappers"}

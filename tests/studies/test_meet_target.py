@@ -45,7 +45,7 @@ def jammed(places: int, off: tuple[str, ...] = BRIDGE_ALONE, **tables: Any) -> S
     its length alone decides whether the knives stand.
     """
     jam = stop("wrapper", every_reams=320, restore_min=1)
-    levers = {"off": off}
+    levers = {"off": ", ".join(off)}
     return one_web(bridge={"places": places}, stop=[jam], levers=levers, **tables)
 
 
@@ -106,7 +106,7 @@ def crowded(**money: float) -> Scenario:
             stop("wrapper", "jam", people=1, every_reams=100, restore_min=1),
             stop("cutter", "dust", people=1, every_running_h=0.04, restore_min=2),
         ],
-        levers={"off": [each for each in BRIDGE_ALONE if each != "more_people"]},
+        levers={"off": ", ".join(each for each in BRIDGE_ALONE if each != "more_people")},
         money=money,
     )
 
@@ -133,7 +133,7 @@ def test_a_second_wrapper_is_bought_where_no_bridge_is_long_enough() -> None:
     line = one_web(
         bridge={"places": 12},
         wrapper=[{"name": "wrapper", "rate_reams_per_min": 24}],
-        levers={"off": [each for each in BRIDGE_ALONE if each != "more_wrappers"]},
+        levers={"off": ", ".join(each for each in BRIDGE_ALONE if each != "more_wrappers")},
         money=prices,
     )
     now = simulate(line, hours=HOURS, history=False).books.reams.good * A_WEEK
@@ -179,7 +179,7 @@ def test_paper_left_on_cores_is_paid_for() -> None:
         money={"paper_cost_per_t": 1000.0, **COSTS},
         unwind={"change_min": 2, "change_together_below_m": 0},
         bridge={"places": 12},
-        levers={"off": [*off, "longer_bridge"]},
+        levers={"off": ", ".join((*off, "longer_bridge"))},
     )
     with Runner(Settings(replications=2, hours=1.0, processes=1)) as runner:
         now = runner.outcomes({"": line})[""][0].reams_per_week
@@ -219,7 +219,7 @@ def test_from_the_dearest_down_until_one_fails() -> None:
 
 
 def test_the_answer_rests_on_luck_that_chose_nothing() -> None:
-    line = quick_line().varied(levers={"off": BRIDGE_ALONE})
+    line = quick_line().varied(levers={"off": ", ".join(BRIDGE_ALONE)})
     with Runner(Settings(replications=3, hours=0.5, processes=1)) as runner:
         now = runner.outcomes({"": line})[""]
         asked = sum(each.reams_per_week for each in now) / 3

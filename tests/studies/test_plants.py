@@ -180,7 +180,7 @@ def test_an_output_is_reached_in_so_many_plants_and_the_change_is_that_of_pairs(
     """A setting's gain is told pair by pair: the same plant, the same luck."""
     asked = {"reams_per_week": 150_000}
     keep = ("longer_bridge", "bridge_levels")
-    line = jammed().varied(levers={"off": [each for each in LEVERS if each not in keep]})
+    line = jammed().varied(levers={"off": ", ".join(each for each in LEVERS if each not in keep)})
     answer = answered("meet-target", asked, line, hours=3.0)
     found = answer.found
     for each in found.checked:

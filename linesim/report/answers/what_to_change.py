@@ -65,12 +65,14 @@ def _held(scenario: Scenario, found: WhatToChange) -> str:
 
 
 def _advice(found: WhatToChange) -> str:
-    if found.cut_short or not found.way:
+    if not found.complete:
         priced = [each for each in found.alone if _helps(each)]
         if not priced:
-            return "Nothing that can be had is shown to pay."
+            return "So far, of each lever alone, nothing that can be had is shown to bring more."
         best = priced[0]
         return f"So far, of each lever alone, most is brought by: {best.words} ({plus(best.gain)})."
+    if not found.way:
+        return "Nothing that can be had is shown to pay."
     if len(found.way) == 1:
         return f"Change one thing: {found.way[0].changes[-1]}."
     return f"Change, in this order: {'; '.join(each.changes[-1] for each in found.way)}."
