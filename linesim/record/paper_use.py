@@ -50,6 +50,11 @@ class PaperUse:
         """Paper not in good reams by paper used, both without the work still on the line."""
         return sum(self.lost_kg.values()) / self.used_kg if self.used_kg > 0 else 0.0
 
+    @property
+    def avoidable_fraction(self) -> float:
+        """What need not be lost, by paper used; the rest is paper of the good reams."""
+        return self.avoidable_kg / self.used_kg if self.used_kg > 0 else 0.0
+
 
 def paper_use(record: Record) -> PaperUse:
     """Mass of paper in good reams, and lost in each way.

@@ -24,7 +24,14 @@ from linesim.studies.figures import LINE, figures_of
 from linesim.studies.outcome import Outcome
 from linesim.studies.replications import LEVEL
 
-_ROW = ("good_reams_per_hour", "oee", "availability", "performance", "quality", "waste_fraction")
+_ROW = (
+    "good_reams_per_hour",
+    "oee",
+    "availability",
+    "performance",
+    "quality",
+    "avoidable_waste_fraction",
+)
 
 
 @dataclass(frozen=True)

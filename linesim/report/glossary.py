@@ -177,8 +177,15 @@ _entry(
 )
 _entry("work still on the line", "Begun but neither good nor lost when the count ends.", "h")
 _entry("good reams", "Reams wrapped well, or saved by rework.", "reams", also="good reams per hour")
-_entry("paper wasted", "Paper that did not leave in good reams, over paper used.", "%")
-_entry("avoidable waste", "Paper wasted, less edge trim and sheets above the count in good reams.")
+_entry(
+    "avoidable waste",
+    "Paper lost that need not be: what is not in good reams, less their trim and surplus.",
+)
+_entry(
+    "trim and surplus",
+    "Edge trim and sheets above the count of good reams: paper of the ream, over paper used.",
+    "%",
+)
 
 # Reliability.
 _entry(

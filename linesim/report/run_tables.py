@@ -17,6 +17,7 @@ FACTORS = ("availability", "performance", "quality", "oee")
 CAUSES = 5
 """So many causes of each station are told."""
 _COLUMNS = 5
+_ON_LINE = "still on the line"
 KWH_PER_1000 = "kWh per 1,000 good reams"
 ENERGY_COLUMNS = ("kWh", KWH_PER_1000, "% drawn while nothing is made")
 PRODUCTS = "Effectiveness by product, against the station that is slowest for it"
@@ -108,20 +109,33 @@ def cause_rows(result: Replicated) -> Rows:
 
 def paper_rows(result: Replicated) -> Rows:
     """Where paper went, kg and % of the paper used; what is on the line still is not used."""
-    on_line = "still on the line"
 
     def shares(run: RunFigures) -> dict[str, float]:
-        parts = {name: kg for name, kg in run.paper_kg.items() if name != on_line}
+        parts = {name: kg for name, kg in run.paper_kg.items() if name != _ON_LINE}
         used = sum(parts.values())
         return {name: kg / used if used else 0.0 for name, kg in parts.items()}
 
     kg = result.over_table(lambda run: run.paper_kg, "kg")
     parts = result.over_table(shares, "1")
-    return [
+    rows = [
         (name, kg[name].text(), parts[name].text(100) if name in parts else "-")
-        for name in sorted(kg, key=on_line.__eq__)
+        for name in sorted(kg, key=_ON_LINE.__eq__)
         if kg[name].mean or name == "in good reams"
     ]
+    avoidable = result.over_runs(lambda run: run.avoidable_waste_kg, "kg")
+    of_reams = result.over_runs(_trim_and_surplus_kg, "kg")
+    for words_of, mass, name in (
+        ("lost: avoidable waste, in all", avoidable, "avoidable_waste_fraction"),
+        ("lost: trim and surplus of good reams, in all", of_reams, "trim_and_surplus_fraction"),
+    ):
+        rows.append((words_of, mass.text(), result.measure(name).text(100)))
+    return rows
+
+
+def _trim_and_surplus_kg(run: RunFigures) -> float:
+    apart = ("in good reams", _ON_LINE)
+    lost = sum(kg for name, kg in run.paper_kg.items() if name not in apart)
+    return lost - run.avoidable_waste_kg
 
 
 def energy_rows(result: Replicated) -> Rows:

@@ -25,7 +25,11 @@ MEASURES = {
     "performance": ("performance", "planned run time of what was made / actual production time"),
     "quality": ("quality", "good / produced"),
     "oee": ("OEE", "availability × performance × quality"),
-    "waste_fraction": ("paper wasted", "paper not in good reams / paper used"),
+    "avoidable_waste_fraction": ("avoidable waste", "paper lost that need not be / paper used"),
+    "trim_and_surplus_fraction": (
+        "trim and surplus",
+        "trim and sheets above the count of good reams / paper used",
+    ),
 }
 """What the measures of a line are called, and what each is."""
 

@@ -57,7 +57,7 @@ def compare(scenarios: Mapping[str, Scenario], runner: Runner) -> Comparison:
                 name,
                 mean_of(rows[name], reams, level),
                 mean_of(rows[name], lambda o: o.measures["oee"], level),
-                mean_of(rows[name], lambda o: o.measures["waste_fraction"], level),
+                mean_of(rows[name], lambda o: o.measures["avoidable_waste_fraction"], level),
                 mean_of(rows[name], lambda o: o.blocked_h(SHEETER) / o.hours * 168, level),
                 slowest_net(scenario).station,
                 None if name == first else between(rows[name], rows[first], reams, level),

@@ -28,6 +28,8 @@ UNITS = {
     "performance": "1",
     "quality": "1",
     "waste_fraction": "1",
+    "avoidable_waste_fraction": "1",
+    "trim_and_surplus_fraction": "1",
 }
 """Measures of a run and their units; 1 for a fraction."""
 
@@ -171,6 +173,8 @@ def outcome_of(record: Record) -> Outcome:
             "performance": line.performance or 0.0,
             "quality": line.quality if line.quality is not None else 1.0,
             "waste_fraction": use.waste_fraction,
+            "avoidable_waste_fraction": use.avoidable_fraction,
+            "trim_and_surplus_fraction": use.waste_fraction - use.avoidable_fraction,
         },
         state_hours={each.station: in_hours(each.by_state) for each in accounts},
         slowed_h={

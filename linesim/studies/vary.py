@@ -263,6 +263,6 @@ def _point(
         values,
         mean_of(mine, reams, level),
         mean_of(mine, lambda o: o.measures["oee"], level),
-        mean_of(mine, lambda o: o.measures["waste_fraction"], level),
+        mean_of(mine, lambda o: o.measures["avoidable_waste_fraction"], level),
         None if str(values) == best else between(rows[best], mine, reams, level),
     )

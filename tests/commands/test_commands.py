@@ -131,6 +131,8 @@ def test_json_holds_what_was_promised(plain):
         "performance",
         "quality",
         "waste_fraction",
+        "avoidable_waste_fraction",
+        "trim_and_surplus_fraction",
     }
     for measure in told["measures"].values():
         assert set(measure) == {"mean", "half_width", "level", "unit"}

@@ -52,7 +52,7 @@ def _table(found: Comparison) -> AnswerTable:
         ("against the first", lambda r: r.against_first),
         ("unpaired ±", lambda r: r.against_first and two_digits(r.against_first)),
         (Column("OEE", "%"), lambda r: r.oee),
-        (Column("paper wasted", "%"), lambda r: r.waste),
+        (Column("avoidable waste", "%"), lambda r: r.waste),
         (Column("sheeter blocked", "h"), lambda r: r.blocked_h_per_week),
         (Column("lowest net rate", left=True), lambda r: r.slowest_by_net_rate),
     )

@@ -152,7 +152,7 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
         ),
         ("good reams", lambda p: p.reams_per_week or "cannot be run"),
         (Column("OEE", "%"), lambda p: p.oee),
-        (Column("paper wasted", "%"), lambda p: p.waste),
+        (Column("avoidable waste", "%"), lambda p: p.waste),
         (Column("short of the best", "reams"), lambda p: p.against_best),
     )
     if len(spans) < 2:
@@ -214,5 +214,5 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
             of="paired difference, same random numbers",
         ),
         over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
-        over("waste", "Paper wasted", Column("paper wasted", "%"), lambda p: p.waste),
+        over("waste", "Avoidable waste", Column("avoidable waste", "%"), lambda p: p.waste),
     )

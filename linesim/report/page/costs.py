@@ -33,7 +33,7 @@ class Cost:
 
 
 def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
-    """The three largest losses of the line and the paper wasted, for a year of manned hours.
+    """The three largest losses of the line and its avoidable waste, for a year of manned hours.
 
     A loss counts the reams that its hours would have given at rated speed, and of them those that
     somebody buys at the contribution of a ream: what it comes to on the books, not what taking it

@@ -78,7 +78,7 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
             KeyFigure(f"good reams in {hours} h", reams.text()),
             KeyFigure("good reams an hour", replicated.measure("good_reams_per_hour").text()),
             KeyFigure("OEE", words.measure(replicated, "oee"), f"by its {station}"),
-            KeyFigure("paper wasted", words.measure(replicated, "waste_fraction")),
+            KeyFigure("avoidable waste", words.measure(replicated, "avoidable_waste_fraction")),
         )
     )
     said = [
