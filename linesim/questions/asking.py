@@ -157,6 +157,7 @@ def _complete(
         variants=content.variants,
         prices=content.prices,
         found=content.found,
+        advice=content.advice,
     )
 
 

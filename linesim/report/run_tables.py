@@ -117,7 +117,7 @@ def paper_rows(result: Replicated) -> Rows:
 
     kg = result.over_table(lambda run: run.paper_kg, "kg")
     parts = result.over_table(shares, "1")
-    rows = [
+    rows: Rows = [
         (name, kg[name].text(), parts[name].text(100) if name in parts else "-")
         for name in sorted(kg, key=_ON_LINE.__eq__)
         if kg[name].mean or name == "in good reams"

@@ -55,6 +55,8 @@ class Bought:
 
     changes: tuple[str, ...]
     """All that is changed by then; the last is what this step adds."""
+    levers: tuple[LeverName, ...]
+    """What is moved by then."""
     purchase: Purchase
     gain: Difference
     step: Difference
@@ -381,6 +383,7 @@ class _Said:
             )
         return Bought(
             changes=(*[each for each in steps if each not in new], *new),
+            levers=tuple(lever.key for lever, _ in search.steps(moved)),
             purchase=spent,
             gain=between(then, now, reams, level),
             step=between(pair[1], pair[0], reams, level),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
@@ -32,7 +33,16 @@ def add_wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
         _notes(found),
         prices=("wrapper_price", "carton_packer_price", "ream_place_cost", "person_cost_per_year"),
         main=_main_figure(scenario, found),
+        advice=_advice(found),
     )
+
+
+def _advice(found: AddWrapper) -> Advice:
+    first = found.options[0]
+    said = f"One more wrapper: {verdict(first.gain, 'reams a week', of='')}"
+    if first.worth is not None:
+        said += f"; {worth_clause(first.worth)}"
+    return Advice(f"{said}.", ONE_MORE, first.worth, ("more_wrappers",))
 
 
 def _main_figure(scenario: Scenario, found: AddWrapper) -> MainFigure | None:

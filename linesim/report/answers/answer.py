@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from markupsafe import escape
 
+from linesim.report.answers.advice import Advice
 from linesim.report.answers.cells import cell_of, cell_text
 from linesim.report.answers.charts import Chart
 from linesim.report.answers.plots import plot_chart
@@ -51,14 +52,16 @@ class AnswerContent:
     """The figure that it is about; what to measure next is told of it."""
     start: str = ""
     """How runs start, where that is not as the scenario says."""
+    advice: Advice | None = None
+    """Unless given, the first of the ``words``."""
 
 
 @dataclass(frozen=True)
 class Answer:
     """Words, then tables, then notes. ``facts`` are what is needed to get the same again.
 
-    ``brief``, ``variants`` and ``prices`` as :class:`AnswerContent` has them, and ``found``: the
-    figures as objects, for whoever calculates with them.
+    ``brief``, ``variants``, ``prices``, ``advice`` and ``found`` as :class:`AnswerContent` has
+    them; ``found`` are the figures as objects, for whoever calculates with them.
     """
 
     study: str
@@ -74,6 +77,12 @@ class Answer:
     variants: bool = True
     prices: tuple[str, ...] = ()
     found: Any = None
+    advice: Advice | None = None
+
+    @property
+    def advised(self) -> Advice:
+        """What it comes to."""
+        return self.advice or Advice(self.words[0] if self.words else "")
 
     def table(self, name: str | None = None) -> AnswerTable:
         """The table of that name, or the first. Raises ``KeyError`` where there is none."""

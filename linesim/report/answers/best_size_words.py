@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import verdict
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.money_tables import (
@@ -16,6 +17,7 @@ from linesim.report.answers.money_tables import (
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.scenario.buffers import Buffer
+from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
 from linesim.studies.best_size import BestSize, Sized
 from linesim.studies.worth import prices_of
@@ -63,6 +65,19 @@ def best_size_words(found: BestSize) -> list[str]:
     if found.in_money:
         words += market_words(found.market)
     return words
+
+
+def size_advice(found: BestSize, *levers: LeverName) -> Advice:
+    """The best sizes in one sentence, with what they bring."""
+    best = found.best
+    said = size_text(found.buffers, best)
+    if best is found.present:
+        return Advice(
+            f"Leave it as it is: no other size tried is shown to be worth more than {said}."
+        )
+    gain = verdict(best.gain, "reams a week", of="")
+    money = "" if best.worth is None else f"; {worth_clause(best.worth)}"
+    return Advice(f"Best is {said}: {gain}{money}.", said, best.worth, levers)
 
 
 def _money(found: BestSize) -> str:

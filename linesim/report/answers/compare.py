@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.tables import AnswerTable
-from linesim.studies.compare import Comparison
+from linesim.studies.compare import Compared, Comparison
 from linesim.studies.what_to_measure import MainFigure
 
 
@@ -21,7 +22,16 @@ def compare_answer(found: Comparison) -> AnswerContent:
         _charts(found),
         _NOTES,
         main=MainFigure.gain(best.against_first, best.reams_per_week),
+        advice=_advice(found, best),
     )
+
+
+def _advice(found: Comparison, best: Compared) -> Advice:
+    first = found.rows[0].name
+    if best.against_first is None:
+        return Advice(f"None is shown to make more than {first}.")
+    against = verdict(best.against_first, "reams a week", of="")
+    return Advice(f"{best.name} makes most; against {first}: {against}.")
 
 
 def compare_words(found: Comparison) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, beyond_runs_words, bounded_text, plus
 from linesim.report.answers.cells import Cell, Column, figure_of, written
 from linesim.report.answers.charts import Curve, curve
@@ -36,7 +37,15 @@ def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
         _notes(scenario, found),
         prices=("ream_place_cost", "person_cost_per_year"),
         main=MainFigure.output((found.answer or found.best).reams_per_week),
+        advice=_advice(scenario, found),
     )
+
+
+def _advice(scenario: Scenario, found: MetTarget) -> Advice:
+    said = _answer(scenario, found)
+    if found.answer is None or not found.answer.reaches:
+        return Advice(said)
+    return Advice(said, "; ".join(found.answer.changes), found.answer.worth)
 
 
 def _words(scenario: Scenario, found: MetTarget) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.record.states import station_words
+from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, more_runs, pairing_note, plus
 from linesim.report.answers.cells import Column, figure_of
 from linesim.report.answers.charts import Bars, bars
@@ -23,6 +24,17 @@ def rank_stops_answer(scenario: Scenario, found: RankedStops) -> AnswerContent:
         _charts(found),
         _notes(found),
         main=MainFigure.output(found.reams_per_week),
+        advice=_advice(found, words[0]),
+    )
+
+
+def _advice(found: RankedStops, unshown: str) -> Advice:
+    first, gain = found.causes[0], found.causes[0].reams_gained
+    if not gain.shown or gain.interval.mean <= 0:
+        return Advice(unshown)
+    many = gain.interval.text()
+    return Advice(
+        f"The costliest stop cause is {first.cause}: without it, {many} reams a week more."
     )
 
 

@@ -11,7 +11,11 @@ from linesim.report.answers.answer import (
     pairing_note,
     verdict,
 )
-from linesim.report.answers.best_size_words import best_size_words, size_money_tables
+from linesim.report.answers.best_size_words import (
+    best_size_words,
+    size_advice,
+    size_money_tables,
+)
 from linesim.report.answers.bridge_sizes import PAYS
 from linesim.report.answers.cells import Column, Found
 from linesim.report.answers.charts import Curve, curve
@@ -38,6 +42,7 @@ def size_bridge_answer(
         brief=3,
         prices=("ream_place_cost",),
         main=_main_figure(found),
+        advice=size_advice(found.best, "longer_bridge"),
     )
 
 

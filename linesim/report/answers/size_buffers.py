@@ -11,6 +11,7 @@ from linesim.report.answers.best_size_words import (
     metres_text,
     one_size_text,
     short_size_text,
+    size_advice,
     size_money_tables,
     size_text,
 )
@@ -19,9 +20,10 @@ from linesim.report.answers.charts import Chart, Map, curve
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
-from linesim.scenario.buffers import Buffer
+from linesim.scenario.buffers import BRIDGE, Buffer
+from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
-from linesim.studies.best_size import Sized
+from linesim.studies.best_size import BestSize, Sized
 from linesim.studies.size_buffers import SizedBuffers, Split, Together
 from linesim.studies.what_to_measure import MainFigure
 
@@ -40,7 +42,14 @@ def size_buffers_answer(scenario: Scenario, found: SizedBuffers) -> AnswerConten
         _notes(scenario, found),
         prices=tuple(dict.fromkeys(buffer.place_cost for buffer in sizes.buffers)),
         main=MainFigure.gain(gain, sizes.best.reams_per_week),
+        advice=None if found.split else size_advice(sizes, *_levers(sizes)),
     )
+
+
+def _levers(sizes: BestSize) -> list[LeverName]:
+    pairs = zip(sizes.buffers, sizes.best.places, sizes.present.places, strict=True)
+    moved = [buffer.name for buffer, best, now in pairs if best != now]
+    return ["longer_bridge" if name == BRIDGE else "longer_conveyors" for name in moved]
 
 
 def size_buffers_words(scenario: Scenario, found: SizedBuffers) -> list[str]:

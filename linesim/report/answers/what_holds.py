@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.record.states import station_words
+from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, plus
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
@@ -22,7 +23,11 @@ _WAYS = (
 def what_holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
     """The answer of ``what-holds``."""
     words = holds_words(scenario, found)
-    return AnswerContent(found, words, (_table(found),), _charts(found), _NOTES)
+    advice = None
+    if found.by_improvement:
+        best = the_station(scenario, found.by_improvement)
+        advice = Advice(f"Improve {best} first: a small improvement brings most there.")
+    return AnswerContent(found, words, (_table(found),), _charts(found), _NOTES, advice=advice)
 
 
 def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:

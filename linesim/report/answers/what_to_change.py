@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, verdict
 from linesim.report.answers.cells import Cell, Column, Found, figure_of
 from linesim.report.answers.charts import Chart, bars, curve
@@ -33,7 +34,24 @@ def what_to_change_answer(scenario: Scenario, found: WhatToChange) -> AnswerCont
         _notes(scenario, found),
         prices=("wrapper_price", "ream_place_cost", "person_cost_per_year"),
         main=_main_figure(scenario, found),
+        advice=_in_one_sentence(found),
     )
+
+
+def _in_one_sentence(found: WhatToChange) -> Advice:
+    if not found.way:
+        return Advice(_advice(found))
+    last = found.way[-1]
+    steps = [each.changes[-1] for each in found.way]
+    if len(steps) == 1:
+        change, of = f"Change one thing: {steps[0]}", "it"
+    else:
+        listed_so = "; ".join(f"{n}. {step}" for n, step in enumerate(steps, 1))
+        change, of = f"Change, in this order: {listed_so}", "all of it"
+    brings = verdict(last.gain, "reams a week", of=of)
+    if last.worth is not None:
+        brings = worth_clause(last.worth, of)
+    return Advice(f"{change}; {brings}.", "; ".join(steps), last.worth, last.levers)
 
 
 def _main_figure(scenario: Scenario, found: WhatToChange) -> MainFigure | None:
