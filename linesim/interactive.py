@@ -47,7 +47,7 @@ def html_table(title: str, heads: Iterable[str], rows: Iterable[Iterable[str]]) 
 
 
 def axes_or_new(axes: Any) -> Any:
-    """The axes given, or those of a new figure. Raises ``ImportError`` without matplotlib."""
+    """The axes given, or those of a new figure."""
     if axes is not None:
         return axes
     from matplotlib import pyplot

@@ -141,7 +141,7 @@ def test_every_chart_is_drawn(line: linesim.Scenario, study: str) -> None:
     for chart in answer.charts:
         axes = answer.plot(chart.name)
         assert axes.get_title() == chart.title
-        assert axes.get_ylabel()
+        assert axes.get_xlabel()
         axes.figure.canvas.draw()
     with pytest.raises(KeyError, match=answer.charts[0].name):
         answer.plot("none of these")

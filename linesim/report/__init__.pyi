@@ -12,6 +12,7 @@ from .answers.charts import Curve as Curve
 from .answers.charts import CurvePoint as CurvePoint
 from .answers.charts import Map as Map
 from .answers.charts import Scatter as Scatter
+from .answers.charts import bar_text as bar_text
 from .answers.exports import NoWorkbookError as NoWorkbookError
 from .answers.exports import answer_json as answer_json
 from .answers.exports import table_csv as table_csv
@@ -22,7 +23,6 @@ from .answers.forecast import forecast_at_a_glance as forecast_at_a_glance
 from .answers.log_tables import fit_overview as fit_overview
 from .answers.log_tables import log_words as log_words
 from .answers.log_tables import row_tables as row_tables
-from .answers.printing import bar_text as bar_text
 from .answers.stop_fit_charts import fit_charts as fit_charts
 from .answers.stop_fits import fit_answer as fit_answer
 from .answers.stop_fits import written_words as written_words

@@ -86,7 +86,7 @@ class Replicated:
     def plot(self, measure: str = "good_reams_per_hour", axes: Any = None) -> Any:
         """Draw a measure of every run, its mean and interval, on matplotlib's ``axes`` or new ones.
 
-        Gives the axes back. Raises ``ImportError`` without matplotlib, ``KeyError`` for no measure.
+        Gives the axes back. Raises ``KeyError`` for no measure.
         """
         axes = axes_or_new(axes)
         found = self.measure(measure)

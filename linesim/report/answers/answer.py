@@ -95,7 +95,7 @@ class Answer:
     def plot(self, chart: str | None = None, axes: Any = None) -> Any:
         """Draw a chart, the first unless named, on matplotlib's ``axes`` or new ones; these.
 
-        Raises ``KeyError`` where there is no such chart, and ``ImportError`` without matplotlib.
+        Raises ``KeyError`` where there is no such chart.
         """
         return plot_chart(_named(self.charts, chart), axes)
 

@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from linesim.report.answers.cells import Column, Figure, Found, cell_of
+from linesim.report.answers.cells import (
+    Bounded,
+    Column,
+    Figure,
+    Found,
+    cell_of,
+    cell_text,
+    written_bounded,
+)
+from linesim.statistics import rough
 
 
 class CurvePoint(NamedTuple):
@@ -22,7 +31,9 @@ class Curve:
     """Simulated means with their half widths over ``x``, beside a closed form where there is one.
 
     ``name`` is what a file of it is called, ``present`` the value of ``x`` that the line has now,
-    ``of`` what the points are.
+    ``of`` what the points are. With ``gain`` they are differences to the line as it is now, paired.
+    What was found is drawn in: between the two ends of each of ``pays`` it pays, and ``best`` is
+    the x of the best point.
     """
 
     name: str
@@ -33,6 +44,9 @@ class Curve:
     present: float | None = None
     theory_name: str = ""
     of: str = "simulated"
+    gain: bool = False
+    pays: tuple[tuple[float, float], ...] = ()
+    best: float | None = None
 
 
 class Bar(NamedTuple):
@@ -144,6 +158,22 @@ class Scatter:
         return tuple((kind, words) for kind, places, words in kinds if places)
 
 
+def bar_text(chart: Bars, bar: Bar) -> str:
+    """What stands beside a bar: its figure, or of a band both ends and what is held against it.
+
+    >>> bands = Bars("days", "", Column("day"), Column("reams"), (), "counted", bands=True)
+    >>> bar_text(bands, Bar("1 March", Figure(29_300.0, 2_310.0), 29_464.0))
+    '27,000–31,600, counted 29,464'
+    """
+    if bar.figure is None:
+        return "not run"
+    if not chart.bands:
+        return cell_text(bar.figure)
+    both = written_bounded(Bounded(bar.figure.mean, *bar.figure.outer))
+    ends = both.partition("(")[2].rstrip(")")
+    return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"
+
+
 def _figure(found: Found, y: Column) -> Figure | None:
     cell = cell_of(found, y.unit)
     assert cell is None or isinstance(cell, Figure)
@@ -166,12 +196,15 @@ def curve(
     *,
     theory: Mapping[float, float | None] | None = None,
     theory_name: str = "",
-    of: str = "simulated",
+    **more: Any,
 ) -> Curve:
-    """A curve through each x and what was found there; ``theory`` is the closed form by x."""
+    """A curve through each x and what was found there; ``theory`` is the closed form by x.
+
+    ``more`` are fields of :class:`Curve`.
+    """
     closed = theory or {}
     drawn = tuple(CurvePoint(at, _figure(found, y), closed.get(at)) for at, found in rows)
-    return Curve(name, title, x, y, drawn, present, theory_name, of)
+    return Curve(name, title, x, y, drawn, present, theory_name, **more)
 
 
 Chart = Curve | Bars | Map | Scatter

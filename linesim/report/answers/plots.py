@@ -1,98 +1,347 @@
-"""The charts of an answer, drawn by matplotlib for whoever writes Python."""
+"""The charts of an answer, drawn by matplotlib: in reports and files, and for who writes Python.
+
+One drawing for all of them. Sizes of type are those of the figure that the axes belong to
+(:mod:`linesim.report.picture_style` for a report), colours those of a report.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+import textwrap
+from collections.abc import Iterable
 from typing import Any
 
 from linesim.interactive import axes_or_new
-from linesim.report.answers.cells import Column, Figure
-from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter
+from linesim.report.answers.cells import Column, Figure, written
+from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, bar_text
+from linesim.report.colours import LIGHT
 
-_GREY = "0.45"
-_OUTER = "with what is not known"
+MOST_BARS = 30
+"""More of them nobody reads; a table has all."""
+_LABEL, _LINES = 20, 2
+"""Letters in a line of a bar's label, and lines."""
+_HEADING = 46
+_WIDE = 20.0
+"""From this ratio of largest to smallest on, an axis is logarithmic."""
+_ACROSS = 38
+"""Letters beside each other along an axis."""
+_BESIDE = 28
+"""Of a plane with labels beside it."""
+_SMALL = "small"
 
 
 def plot_chart(chart: Chart, axes: Any = None) -> Any:
     """Draw the chart on ``axes``, or on those of a new figure, and give these back."""
+    from matplotlib import rc_context
+
     axes = axes_or_new(axes)
+    # Whatever a user calls a thing is a name, not a formula.
+    with rc_context({"text.parse_math": False}):
+        draw_chart(chart, axes)
+        axes.set_title(chart.title, pad=18)
+        if axes.get_legend() is None and axes.get_legend_handles_labels()[0]:
+            axes.legend()
+    return axes
+
+
+def draw_chart(chart: Chart, axes: Any) -> None:
+    """Draw the chart on ``axes``, without its title."""
     draw: Any = {Curve: _curve, Bars: _bars, Map: _map, Scatter: _scatter}[type(chart)]
     draw(chart, axes)
-    axes.set_title(chart.title)
-    if axes.get_legend_handles_labels()[0]:
-        axes.legend()
-    return axes
 
 
 def _curve(chart: Curve, axes: Any) -> None:
     run = [(point.x, point.figure) for point in chart.points if point.figure is not None]
-    xs, means = [x for x, _ in run], [figure.mean for _, figure in run]
-    inner, outer = _half_widths([figure for _, figure in run])
-    label = f"{chart.of}, with intervals"
-    axes.errorbar(xs, means, inner, fmt="o-", capsize=3, label=label)
-    if outer != inner:
-        axes.errorbar(xs, means, outer, fmt="none", elinewidth=0.6, ecolor=_GREY, label=_OUTER)
+    if not run:
+        _nothing(axes, "no point could be run")
+        return
+    xs, figures = [x for x, _ in run], [figure for _, figure in run]
     theory = [(point.x, point.theory) for point in chart.points if point.theory is not None]
+    means = [figure.mean for figure in figures]
+    ends = [end for figure in figures for end in (*figure.inner, *figure.outer)]
+    values = [*means, *filter(math.isfinite, ends), *(y for _, y in theory)]
+    marked = [] if chart.present is None else [chart.present]
+    units = (
+        _number_axis(axes, "x", chart.x, [*(point.x for point in chart.points), *marked]),
+        _number_axis(axes, "y", chart.y, [*values, *([0.0] if chart.gain else [])], above=0.16),
+    )
+    axes.grid(axis="y")
+    low, high = axes.get_ylim()
+    inner = [_within(figure.inner, low, high) for figure in figures]
+    label = f"{chart.of}, with intervals"
+    if len(run) > 1:
+        bottoms, tops = zip(*inner, strict=True)
+        axes.fill_between(xs, bottoms, tops, color=LIGHT["band"], linewidth=0)
+    else:
+        # One point has no area.
+        axes.plot([xs[0]] * 2, inner[0], color=LIGHT["band"], linewidth=6, solid_capstyle="butt")
+    if any(figure.doubt for figure in figures):
+        outer = [_within(figure.outer, low, high) for figure in figures]
+        for n, edge in enumerate(zip(*outer, strict=True)):
+            said = {} if n else {"label": "with what is not known"}
+            axes.plot(xs, edge, "--", color=LIGHT["quiet"], linewidth=0.8, **said)
+    if chart.gain:
+        _zero_line(axes)
+    for start, end in chart.pays:
+        axes.axvspan(start, end, facecolor=LIGHT["planned"], edgecolor="none", zorder=0)
+        _foot_text(axes, start, end, "pays")
     if theory:
-        axes.plot(*zip(*theory, strict=True), "--", color=_GREY, label=chart.theory_name)
+        style = {"color": LIGHT["down"], "linewidth": 1.2, "label": chart.theory_name}
+        axes.plot(*zip(*theory, strict=True), "--", **style)
     if chart.present is not None:
-        axes.axvline(chart.present, color=_GREY, linestyle=":", label="as the line is now")
-    _name(axes, chart.x, chart.y)
+        axes.axvline(chart.present, color=LIGHT["blocked"], linewidth=1.2)
+        _beside(axes, chart.present, "now")
+    markers = {"marker": "o", "markersize": 4, "markeredgewidth": 0}
+    axes.plot(xs, means, color=LIGHT["accent"], linewidth=1.6, label=label, **markers)
+    if chart.best is not None and chart.best in xs:
+        _best(axes, chart.best, figures[xs.index(chart.best)], units)
+
+
+def _zero_line(axes: Any) -> None:
+    """What gains are counted from."""
+    axes.axhline(0, color=LIGHT["quiet"], linewidth=1.0)
+    _note(axes, "as it is now", (1, 0), (0, -2), ("axes fraction", "data"), ha="right", va="top")
+
+
+def _beside(axes: Any, x: float, words: str) -> None:
+    """Words beside an upright line, at its top."""
+    right = _part(axes, x) > 0.5
+    place = {"ha": "right" if right else "left", "va": "top"}
+    _note(axes, words, (x, 1), (-3 if right else 3, 0), ("data", "axes fraction"), **place)
+
+
+def _foot_text(axes: Any, start: float, end: float, words: str) -> None:
+    """Words at the foot of a span."""
+    low, high = axes.get_xlim()
+    start, end = max(start, low), min(end, high)
+    middle = math.sqrt(start * end) if axes.get_xscale() == "log" else (start + end) / 2
+    where = ("data", "axes fraction")
+    _note(axes, words, (middle, 0), (0, 3), where, ha="center", va="bottom")
+
+
+def _best(axes: Any, x: float, figure: Figure, units: tuple[float, float]) -> None:
+    """A ring round the best, and what it is, in the units of both axes."""
+    look = {"marker": "o", "markersize": 8, "markeredgewidth": 1.6, "linestyle": "none"}
+    colours = {"markerfacecolor": LIGHT["card"], "markeredgecolor": LIGHT["accent"]}
+    axes.plot([x], [figure.mean], **look, **colours, zorder=3)
+    (across, up), part = units, _part(axes, x)
+    align = "left" if part < 0.3 else "right" if part > 0.7 else "center"
+    shown = Figure(figure.mean / up, figure.half_width / up, figure.shown, figure.doubt / up)
+    words = f"best, {_number(x / across)}: {written(shown)}"
+    place = {"ha": align, "va": "bottom", "weight": "bold"}
+    look = {"color": LIGHT["accent"], "fontsize": "medium"}
+    _note(axes, words, (x, figure.mean), (0, 8), "data", **place, **look)
+
+
+def _part(axes: Any, x: float) -> float:
+    """Which part of the plane lies to the left of ``x``."""
+    at = axes.transData.transform((x, axes.get_ylim()[0]))
+    return float(axes.transAxes.inverted().transform(at)[0])
+
+
+def _note(
+    axes: Any, words: str, at: tuple[float, float], off: tuple[float, float], by: Any, **look: Any
+) -> None:
+    """Words within the plane, so many points off a place; the plane does not make room for them."""
+    look = {"color": LIGHT["quiet"], "fontsize": _SMALL} | look
+    note = axes.annotate(words, at, off, xycoords=by, textcoords="offset points", **look)
+    note.set_in_layout(False)
 
 
 def _bars(chart: Bars, axes: Any) -> None:
-    rows = [(n, bar.figure) for n, bar in enumerate(chart.bars) if bar.figure is not None]
-    means, ys = [figure.mean for _, figure in rows], [n for n, _ in rows]
-    inner, outer = _half_widths([figure for _, figure in rows])
-    label = "band" if chart.bands else "mean, with interval"
-    axes.errorbar(means, ys, xerr=inner, fmt="none" if chart.bands else "o", capsize=3, label=label)
-    if outer != inner:
-        axes.errorbar(means, ys, xerr=outer, fmt="none", elinewidth=0.6, ecolor=_GREY, label=_OUTER)
-    theory = [(bar.theory, n) for n, bar in enumerate(chart.bars) if bar.theory is not None]
-    if theory:
-        axes.plot(*zip(*theory, strict=True), "|", color=_GREY, label=chart.theory_name)
-    axes.set_yticks(range(len(chart.bars)), [bar.label for bar in chart.bars])
-    axes.invert_yaxis()
-    _name(axes, chart.y, chart.what)
+    bars = chart.bars[:MOST_BARS]
+    figures = [bar.figure for bar in bars if bar.figure is not None]
+    values = [end for figure in figures for end in (figure.mean, *figure.outer)]
+    values += [bar.theory for bar in bars if bar.theory is not None]
+    if not values or not chart.bands:
+        values.append(0.0)
+    _number_axis(axes, "x", chart.y, values, letters=_BESIDE)
+    # Beside labels there is room to the right alone.
+    axes.xaxis.label.set(x=0, ha="left")
+    axes.grid(axis="x")
+    axes.spines[["left", "bottom"]].set_visible(False)
+    low, high = axes.get_xlim()
+    if not chart.bands:
+        axes.axvline(0, color=LIGHT["quiet"], linewidth=0.8)
+    for n, bar in enumerate(bars):
+        if bar.figure is not None:
+            _bar(chart, bar.figure, n, (low, high), axes)
+        if bar.theory is not None:
+            said = {"label": chart.theory_name or "closed form"} if n == 0 else {}
+            axes.plot([bar.theory] * 2, [n - 0.4, n + 0.4], color=LIGHT["down"], lw=1.6, **said)
+        text = bar_text(chart, bar).replace(", ", ",\n")
+        axes.text(1.03, n, text, transform=axes.get_yaxis_transform(), va="center_baseline")
+    axes.set_yticks(range(len(bars)), [wrapped(bar.label) for bar in bars], color=LIGHT["ink"])
+    axes.set_ylim(max(len(bars), 1) - 0.4, -0.6)
+
+
+def _bar(chart: Bars, figure: Figure, n: int, ends: tuple[float, float], axes: Any) -> None:
+    """A bar with its interval, hollow where nothing is shown, or a band alone."""
+    thick = 5.0
+    if not chart.bands:
+        look: dict[str, Any] = {"facecolor": LIGHT["band"], "edgecolor": LIGHT["accent"]}
+        if not figure.shown:
+            look = {"facecolor": LIGHT["card"], "edgecolor": LIGHT["quiet"], "hatch": "//"}
+        axes.barh(n, figure.mean, height=0.56, linewidth=0.8, **look)
+        thick = 2.6 if figure.doubt else 1.4
+    if chart.plain:
+        return
+    colour = LIGHT["accent" if chart.bands else "ink"]
+    strokes = [(figure.inner, thick)] + [(figure.outer, 0.9)] * bool(figure.doubt)
+    for stroke, width in strokes:
+        across = _within(stroke, *ends)
+        axes.plot(across, [n, n], color=colour, linewidth=width, solid_capstyle="butt")
 
 
 def _map(chart: Map, axes: Any) -> None:
-    means = [[math.nan if cell is None else cell.mean for cell in row] for row in chart.rows]
-    image = axes.imshow(means, origin="lower", aspect="auto", cmap="Greys")
-    axes.figure.colorbar(image, label=chart.y.heading)
+    known = [cell.mean for row in chart.rows for cell in row if cell is not None]
+    low, high = (min(known), max(known)) if known else (0.0, 1.0)
+    rows, columns = len(chart.down_values), len(chart.across_values)
     for i, down in enumerate(chart.down_values):
         for j, across in enumerate(chart.across_values):
-            axes.text(j, i, chart.marks((down, across)), ha="center", va="center", color="C1")
-    axes.set_xticks(range(len(chart.across_values)), [f"{v:g}" for v in chart.across_values])
-    axes.set_yticks(range(len(chart.down_values)), [f"{v:g}" for v in chart.down_values])
-    _name(axes, chart.across, chart.down)
+            figure, marks = chart.rows[i][j], chart.marks((down, across))
+            if figure is None:
+                axes.text(j, i, "–", ha="center", va="center", color=LIGHT["quiet"])
+                continue
+            part = (figure.mean - low) / (high - low) if high > low else 1.0
+            size = 3 + 13 * part
+            look = {"marker": "o", "markersize": size, "color": LIGHT["accent"]}
+            rim = {"markeredgecolor": LIGHT["blocked"], "markeredgewidth": 2.0 if marks else 0.0}
+            axes.plot([j], [i], **look, **rim)
+            if marks:
+                _note(axes, marks, (j, i), (0, -size / 2 - 2), "data", ha="center", va="top")
+    most = max((len(_number(value)) for value in chart.across_values), default=1)
+    every = math.ceil(columns * (most + 1) / _ACROSS) or 1
+    shown = range(0, columns, every)
+    axes.set_xticks(shown, [_number(chart.across_values[n]) for n in shown], color=LIGHT["ink"])
+    axes.set_yticks(range(rows), [_number(v) for v in chart.down_values], color=LIGHT["ink"])
+    axes.set_xlim(-0.5, columns - 0.5)
+    axes.set_ylim(rows - 0.5, -0.5)
+    axes.grid(True)
+    _name(axes, "x", f"across: {chart.across.heading}", _ACROSS)
+    _name(axes, "y", f"down: {chart.down.heading}", _ACROSS)
 
 
 def _scatter(chart: Scatter, axes: Any) -> None:
-    styles = {
-        "points": {"linestyle": "", "marker": "."},
-        "cut_off": {"linestyle": "", "marker": ">", "fillstyle": "none"},
-        "line": {"linestyle": "-"},
-        "band": {"linestyle": ":", "color": _GREY},
-        "thin": {"linestyle": "--", "color": _GREY},
-    }
-    for kind, words in chart.key:
-        axes.plot(*zip(*getattr(chart, kind), strict=True), label=words, **styles[kind])
+    low_x, high_x, low_y, high_y = chart.ends
+    _number_axis(axes, "x", chart.x, (low_x, high_x), may_be_log=False)
+    _number_axis(axes, "y", chart.y, (low_y, high_y), may_be_log=False)
     if chart.x_ticks:
         axes.set_xticks([tick.at for tick in chart.x_ticks], [tick.text for tick in chart.x_ticks])
     if chart.y_ticks:
         axes.set_yticks([tick.at for tick in chart.y_ticks], [tick.text for tick in chart.y_ticks])
-    _name(axes, chart.x, chart.y)
+    axes.grid(True)
+    line, dot = {"linestyle": "-"}, {"linestyle": "none", "marker": "o", "color": LIGHT["ink"]}
+    hollow = {"markerfacecolor": LIGHT["card"], "markeredgewidth": 1.2, "markersize": 6}
+    styles: dict[str, dict[str, Any]] = {
+        "points": {**dot, "markersize": 3.2, "markeredgewidth": 0},
+        "cut_off": {**dot, **hollow},
+        "line": {**line, "color": LIGHT["accent"], "linewidth": 1.6},
+        "thin": {**line, "color": LIGHT["down"], "linewidth": 1.0},
+    }
+    drawn = {
+        "points": chart.points,
+        "cut_off": chart.cut_off,
+        "line": chart.line,
+        "band": chart.band,
+        "thin": chart.thin,
+    }
+    # From the back to the front.
+    for kind, words in sorted(chart.key, key=lambda each: each[0] not in ("band", "thin")):
+        xs, ys = zip(*drawn[kind], strict=True)
+        said = textwrap.fill(words, _HEADING - 4)
+        if kind == "band":
+            axes.fill(xs, ys, facecolor=LIGHT["band"], edgecolor="none", label=said)
+        else:
+            axes.plot(xs, ys, label=said, **styles[kind])
+    axes.legend(loc="upper left", bbox_to_anchor=(0, -0.24), labelcolor=LIGHT["quiet"])
 
 
-def _half_widths(figures: Sequence[Figure]) -> tuple[list[float], list[float]]:
-    """Those of luck, and those of both parts."""
-    # Of a single run the interval has no ends.
-    inner = [each.half_width if math.isfinite(each.half_width) else 0.0 for each in figures]
-    return inner, [math.hypot(w, f.doubt) for w, f in zip(inner, figures, strict=True)]
+def _number_axis(
+    axes: Any,
+    way: str,
+    column: Column,
+    values: Iterable[float],
+    *,
+    above: float = 0.05,
+    may_be_log: bool = True,
+    letters: int = _ACROSS,
+) -> float:
+    """Ends with a little room beyond the values, round numbers between, and what it is.
+
+    Along x an axis of values that span much is logarithmic. Millions, or millionths, are counted
+    as such: gives what the numbers are divided by.
+    """
+    from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
+
+    found = sorted(value for value in values if math.isfinite(value))
+    low, high = (found[0], found[-1]) if found else (0.0, 1.0)
+    log = way == "x" and may_be_log and low > 0 and high / low >= _WIDE
+    set_ends = axes.set_xlim if way == "x" else axes.set_ylim
+    if log:
+        axes.set_xscale("log")
+        room = (high / low) ** 0.03
+        set_ends(low / room, high * room)
+    else:
+        reach = (high - low) or abs(high) * 0.1 or 1.0
+        set_ends(low - 0.05 * reach, high + (0.05 if way == "x" else above) * reach)
+    most = max(abs(low), abs(high))
+    unit, counted = (1e6, " (millions)") if most >= 1e6 else (1.0, "")
+    if 0 < most < 1e-3:
+        unit, counted = 1e-6, " (millionths)"
+    longest = max(len(_number(MaxNLocator(4).tick_values(low, high)[n] / unit)) for n in (0, -1))
+    count = max(2, min(6, letters // (longest + 4))) if way == "x" else 5
+    axis = axes.xaxis if way == "x" else axes.yaxis
+    if log:
+        axis.set_major_locator(FixedLocator(_powers(low, high, count)))
+        axis.set_minor_locator(NullLocator())
+    else:
+        axis.set_major_locator(MaxNLocator(count, steps=[1, 2, 5, 10]))
+    axis.set_major_formatter(FuncFormatter(lambda value, _: _number(value / unit)))
+    _name(axes, way, column.heading + counted, letters)
+    return unit
 
 
-def _name(axes: Any, across: Column, up: Column) -> None:
-    axes.set_xlabel(across.heading)
-    axes.set_ylabel(up.heading)
+def _powers(low: float, high: float, most: int) -> list[float]:
+    """Round numbers of a logarithmic axis."""
+    from matplotlib.ticker import LogLocator, MaxNLocator
+
+    for factors in ((1, 2, 5), (1, 3), (1,)):
+        marks = LogLocator(subs=factors, numticks=most + 2).tick_values(low, high)
+        found = [float(mark) for mark in marks if low * 0.999 <= mark <= high * 1.001]
+        if len(found) <= most:
+            break
+    return found if len(found) > 1 else list(MaxNLocator(most).tick_values(low, high))
+
+
+def _name(axes: Any, way: str, heading: str, letters: int) -> None:
+    if way == "x":
+        words = textwrap.fill(heading, letters)
+        axes.set_xlabel(words)
+    else:
+        words = textwrap.fill(heading, _HEADING)
+        # Upright words take room from the plane, and the neck.
+        axes.set_ylabel(words, rotation=0, ha="left", va="bottom")
+        axes.yaxis.set_label_coords(0, 1.02)
+
+
+def _number(value: float) -> str:
+    """A round number along an axis, as numbers are written here."""
+    return f"{value + 0.0:,.10g}".replace("-", "−")
+
+
+def wrapped(label: str) -> str:
+    """A label in two lines at most."""
+    lines = textwrap.wrap(label, _LABEL, max_lines=_LINES, placeholder="…") or [""]
+    return "\n".join(lines)
+
+
+def _within(ends: tuple[float, float], low: float, high: float) -> tuple[float, float]:
+    """Ends as far as the plane reaches: of a single run an interval has none."""
+    return max(ends[0], low), min(ends[1], high)
+
+
+def _nothing(axes: Any, words: str) -> None:
+    axes.set_axis_off()
+    look = {"ha": "center", "va": "center", "color": LIGHT["quiet"]}
+    axes.text(0.5, 0.5, words, transform=axes.transAxes, **look)

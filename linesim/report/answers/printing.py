@@ -6,12 +6,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.report.answers.answer import Answer
-from linesim.report.answers.cells import Bounded, Cell, Figure, cell_text, written_bounded
-from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.cells import Cell, Figure, cell_text
 from linesim.report.answers.table_layout import blocks
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import WIDTH, heading, plain_table, text_of
-from linesim.statistics import rough
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -67,20 +65,3 @@ def table_parts(table: AnswerTable) -> Iterator[Table | str]:
 
 def _bar(cell: Cell) -> str:
     return "#" * round(_BAR * cell / 100) if isinstance(cell, int | float) else ""
-
-
-def bar_text(chart: Bars, bar: Bar) -> str:
-    """What stands beside a bar: its figure, or of a band both ends and what is held against it.
-
-    >>> from linesim.report.answers import Column
-    >>> bands = Bars("days", "", Column("day"), Column("reams"), (), "counted", bands=True)
-    >>> bar_text(bands, Bar("1 March", Figure(29_300.0, 2_310.0), 29_464.0))
-    '27,000–31,600, counted 29,464'
-    """
-    if bar.figure is None:
-        return "not run"
-    if not chart.bands:
-        return cell_text(bar.figure)
-    both = written_bounded(Bounded(bar.figure.mean, *bar.figure.outer))
-    ends = both.partition("(")[2].rstrip(")")
-    return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"

@@ -1,7 +1,7 @@
 """A figure as plain marks, so that the page and its print show the same lines.
 
 Lengths are in units of the drawing, x to the right and y downwards. Colours are named by what
-they are for, and each renderer knows them by :mod:`linesim.report.page.colours`.
+they are for, and each renderer knows them by :mod:`linesim.report.colours`.
 """
 
 from __future__ import annotations
@@ -53,7 +53,10 @@ class Path(NamedTuple):
 
 
 class Text(NamedTuple):
-    """A line of text with its baseline at y; ``anchor`` says which end stands at x."""
+    """A line of text with its baseline at y; ``anchor`` says which end stands at x.
+
+    ``angle`` is how far it is turned round that end, degrees to the left.
+    """
 
     x: float
     y: float
@@ -62,6 +65,7 @@ class Text(NamedTuple):
     size: float = 13.0
     anchor: Literal["start", "middle", "end"] = "start"
     bold: bool = False
+    angle: float = 0.0
 
 
 Mark = Rect | Circle | Path | Text

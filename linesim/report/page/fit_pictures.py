@@ -10,7 +10,7 @@ from linesim.files import write_text
 from linesim.plant.fitting import CauseFit, with_trend
 from linesim.plant.log_columns import plain
 from linesim.report.answers.stop_fit_charts import fit_charts
-from linesim.report.page.scatter_drawing import scatter_drawing
+from linesim.report.page.study_charts import chart_drawing
 from linesim.report.page.svg import svg_file
 
 _LONGEST = 60
@@ -30,6 +30,6 @@ def write_fit_pictures(folder: Path, fits: Sequence[CauseFit]) -> tuple[Path, ..
             path = folder / f"{stem or number}-{chart.name}.svg"
             if path in written:
                 path = folder / f"{stem}-{number}-{chart.name}.svg"
-            write_text(path, svg_file(scatter_drawing(chart)))
+            write_text(path, svg_file(chart_drawing(chart)))
             written[path] = None
     return tuple(written)

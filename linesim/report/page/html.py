@@ -8,7 +8,7 @@ from functools import lru_cache
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 from markupsafe import Markup, escape
 
-from linesim.report.page.colours import DARK, LIGHT
+from linesim.report.colours import DARK, LIGHT
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.model import PageModel
 from linesim.report.page.svg import svg

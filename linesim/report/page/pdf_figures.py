@@ -97,6 +97,7 @@ def _text(canvas: Any, mark: Text) -> None:
     canvas.saveState()
     canvas.translate(mark.x, mark.y)
     canvas.scale(1, -1)
+    canvas.rotate(mark.angle)
     canvas.setFillColor(COLOURS[mark.colour])
     canvas.setFont(BOLD if mark.bold else REGULAR, mark.size)
     names = {"start": "drawString", "middle": "drawCentredString", "end": "drawRightString"}

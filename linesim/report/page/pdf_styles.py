@@ -18,7 +18,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph, Table
 
-from linesim.report.page.colours import LIGHT
+from linesim.report.colours import LIGHT
 from linesim.report.page.html import unbroken
 from linesim.report.plain import embedded_fonts
 

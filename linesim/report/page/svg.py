@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from linesim.report.page.colours import DARK, LIGHT
+from linesim.report.colours import DARK, LIGHT
 from linesim.report.page.drawing import Circle, Drawing, Mark, Path, Rect, Text
 
 _HATCHES = {
@@ -68,7 +68,9 @@ def _mark(mark: Mark, name: str) -> str:
     if isinstance(mark, Text):
         place = _said(x=mark.x, y=mark.y, font_size=mark.size)
         anchor = _said(text_anchor=mark.anchor if mark.anchor != "start" else "")
-        look = _said(font_weight="600" if mark.bold else "", class_=f"f-{mark.colour}")
+        turn = f"rotate({_n(-mark.angle)} {_n(mark.x)} {_n(mark.y)})" if mark.angle else ""
+        bold = "600" if mark.bold else ""
+        look = _said(font_weight=bold, transform=turn, class_=f"f-{mark.colour}")
         return f"<text{place}{anchor}{look}>{escape(mark.text)}</text>"
     classes = f"f-{mark.fill or 'none'}" + (f" s-{mark.stroke}" if mark.stroke else "")
     thick = mark.thick if mark.stroke and mark.thick != 1 else ""
