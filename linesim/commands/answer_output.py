@@ -10,6 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
+    from linesim.report.plain import Terminal
 
 
 def say(text: str) -> None:
@@ -22,7 +23,11 @@ def say(text: str) -> None:
 
 
 def write_answer(
-    answer: Answer, json_file: str | None, csv_folder: Path | None, xlsx: Path | None = None
+    answer: Answer,
+    terminal: Terminal,
+    json_file: str | None,
+    csv_folder: Path | None,
+    xlsx: Path | None = None,
 ) -> None:
     """Write the files asked for, and print it; with "-" as ``json_file`` as JSON instead."""
     from linesim.files import write_text
@@ -42,4 +47,4 @@ def write_answer(
         return
     if json_file is not None:
         write_text(Path(json_file), answer_json(answer))
-    say(answer_text(answer))
+    say(answer_text(answer, terminal))

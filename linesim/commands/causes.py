@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from linesim.commands.answer_output import say
+from linesim.commands.run_options import wide_option
+
+if TYPE_CHECKING:
+    from linesim.report.plain import Terminal
 
 
 @click.command()
-def causes() -> None:
+@wide_option()
+def causes(terminal: Terminal) -> None:
     """List the known stop causes and the figures they bring.
 
     A [[stop]] table that names one of them may leave out everything else; what it gives replaces
@@ -19,4 +26,4 @@ def causes() -> None:
     """
     from linesim.report.as_text import causes_text
 
-    say(causes_text())
+    say(causes_text(terminal))

@@ -18,11 +18,13 @@ from linesim.commands.run_options import (
     json_option,
     refuse_bad_file,
     refuse_bad_folder,
+    wide_option,
 )
 from linesim.questions import STUDIES, QuestionError
 
 if TYPE_CHECKING:
     from linesim.plant.log_fits import LogFits
+    from linesim.report.plain import Terminal
     from linesim.scenario import Scenario
 
 _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
@@ -127,6 +129,7 @@ _OF_THE_LOG = STUDIES["validate"].options.declared()
 @click.option("--seed", type=click.IntRange(0, 2**31), default=1, show_default=True, metavar="S")
 @json_option("the answer", instead="text")
 @csv_option("Write each table to FOLDER as CSV.")
+@wide_option("--csv FOLDER")
 @click.option(
     "--pictures",
     type=click.Path(file_okay=False, path_type=Path),
@@ -135,7 +138,11 @@ _OF_THE_LOG = STUDIES["validate"].options.declared()
     " restore on probability paper.",
 )
 def fit_stops(
-    logs: tuple[Path, ...], json_file: str | None, csv_folder: Path | None, **given: Any
+    logs: tuple[Path, ...],
+    terminal: Terminal,
+    json_file: str | None,
+    csv_folder: Path | None,
+    **given: Any,
 ) -> None:
     """What your own stop log says of each cause.
 
@@ -166,7 +173,7 @@ def fit_stops(
         from linesim.report.page.fit_pictures import write_fit_pictures
 
         write_fit_pictures(given["pictures"], found.fits)
-    write_answer(answer, json_file, csv_folder)
+    write_answer(answer, terminal, json_file, csv_folder)
 
 
 def _fitted(paths: Sequence[Path], given: dict[str, Any], scenario: Scenario | None) -> LogFits:

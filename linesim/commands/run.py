@@ -22,10 +22,11 @@ from linesim.commands.run_options import (
     scenario_argument,
     start_option,
     started,
+    wide_option,
 )
 
 if TYPE_CHECKING:
-    pass
+    from linesim.report.plain import Terminal
 
 
 @click.command()
@@ -55,6 +56,7 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Check that the paper and reams of every run balance; exits with 3 if not.",
 )
+@wide_option("--json FILE")
 @processes_option
 @click.pass_context
 def run(
@@ -70,6 +72,7 @@ def run(
     json_file: str | None,
     csv_folder: Path | None,
     audit: bool,
+    terminal: Terminal,
     processes: int | None,
 ) -> None:
     """Run a line and report its reams, losses and effectiveness.
@@ -130,7 +133,7 @@ def run(
     if json_file == "-":
         click.echo(json_text(result), nl=False)
     else:
-        say(run_text(result, settled=settled, audit=audit))
+        say(run_text(result, settled=settled, audit=audit, terminal=terminal))
     if within_percent is not None and not result.interrupted:
         click.echo(narrow_words(result, within_percent), err=True)
     if result.interrupted:

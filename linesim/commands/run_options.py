@@ -7,6 +7,8 @@ command to the next (a default, a sentence of help) is given here as an argument
 from __future__ import annotations
 
 import math
+import shutil
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
@@ -16,8 +18,11 @@ import click
 from linesim.commands.exit_codes import RefusedError
 
 if TYPE_CHECKING:
+    from linesim.report.plain import Terminal
     from linesim.scenario import Scenario
 
+_LEAST_WIDTH = 40
+"""Letters on a line of a terminal: on fewer no table is legible."""
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -98,6 +103,26 @@ def csv_option(words: str) -> Decorator:
     """Where tables go as CSV."""
     return click.option(
         "--csv", "csv_folder", type=click.Path(path_type=Path), metavar="FOLDER", help=words
+    )
+
+
+def wide_option(*others: str) -> Decorator:
+    """Tables in full; ``others`` are the options that write all of a table elsewhere."""
+
+    def terminal(_: click.Context, __: click.Parameter, wide: bool) -> Terminal:
+        from linesim.report.plain import WIDTH, Terminal
+
+        width = shutil.get_terminal_size().columns if sys.stdout.isatty() else WIDTH
+        shown = " or ".join((", ".join(("--wide", *others[:-1])), *others[-1:]))
+        return Terminal(max(_LEAST_WIDTH, width), wide, f"{shown} shows all.")
+
+    return click.option(
+        "--wide",
+        "terminal",
+        is_flag=True,
+        callback=terminal,
+        help="Show each table in full, one row a line. Otherwise columns that find no room on the"
+        " terminal are left out, and named below the table.",
     )
 
 

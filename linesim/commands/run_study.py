@@ -73,7 +73,8 @@ def run_study(
                 )
             with Runner(settings, file=file, progress=progress) as runner:
                 answer = answer_with(runner, question, scenarios, file, options["long_run"])
-                write_answer(answer, options["json_file"], options["csv_folder"], options["xlsx"])
+                files = (options[each] for each in ("json_file", "csv_folder", "xlsx"))
+                write_answer(answer, options["terminal"], *files)
                 click.echo(_work(runner), err=True)
                 progress.end()
                 stopped = runner.interrupted

@@ -20,6 +20,7 @@ from linesim.commands.run_options import (
     processes_option,
     scenario_argument,
     start_option,
+    wide_option,
 )
 from linesim.commands.run_study import run_study
 from linesim.questions import STUDIES, Option, RunSettings, Study
@@ -67,6 +68,7 @@ def _study_options(replications: int) -> tuple[Decorator, ...]:
             metavar="FILE",
             help="Write the tables to FILE as a workbook.",
         ),
+        wide_option("--csv FOLDER", "--xlsx FILE"),
     )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from linesim.report.plain import plain_table, text_of
+from linesim.report.answers.cells import Column
+from linesim.report.answers.grid import grid
+from linesim.report.plain import MAIL, Terminal, text_of
 from linesim.report.rates_table import rates_parts
 from linesim.report.terminal import audit_parts, report_parts
 from linesim.report.words import narrow_words, settled_words
@@ -18,6 +20,7 @@ _METER_WORDS = {
     "every_reams": "reams",
     "every_clock_h": "h by the clock",
 }
+_CAUSE_COLUMNS = ("cause", "station", "every (mean)", "restore", "people", "spoils")
 
 
 def run_text(
@@ -26,45 +29,48 @@ def run_text(
     settled: Settled | None = None,
     within_percent: float | None = None,
     audit: bool = False,
+    terminal: Terminal = MAIL,
 ) -> str:
     """The report on a run, as ``linesim run`` prints it.
 
     ``settled`` says what a long run left out, ``within_percent`` how narrow an interval was asked
     for; ``audit`` adds what checking the books of every run found.
     """
-    parts = [*report_parts(result)]
+    parts = [*report_parts(result, terminal)]
     if settled is not None:
         parts.append(settled_words(settled))
     if audit:
         parts += audit_parts(result)
     if within_percent is not None:
         parts.append(narrow_words(result, within_percent))
-    return text_of(parts)
+    return text_of(parts, terminal)
 
 
-def rates_text(scenario: Scenario) -> str:
+def rates_text(scenario: Scenario, terminal: Terminal = MAIL) -> str:
     """Rated and net rate of each station, as ``linesim rates`` prints them."""
-    return text_of(rates_parts(scenario))
+    return text_of(rates_parts(scenario, terminal), terminal)
 
 
-def causes_text() -> str:
+def causes_text(terminal: Terminal = MAIL) -> str:
     """The known stop causes and the figures they bring, as ``linesim causes`` prints them."""
-    table = plain_table("cause", [])
-    for column in ("station", "every (mean)", "restore", "people", "spoils"):
-        table.add_column(column, overflow="fold")
+    columns = [Column(name, left=True) for name in _CAUSE_COLUMNS]
+    rows = []
     for name in KNOWN_CAUSES:
         stop = Stop.model_validate({"cause": name})
         each = ", each web" if stop.per_web else ""
         planned = ", planned" if stop.planned else ""
-        table.add_row(
-            name,
-            stop.station,
-            f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
-            f"{stop.restore_min.average():g} min{planned}",
-            str(stop.people),
-            _spoils(stop),
+        rows.append(
+            (
+                name,
+                stop.station,
+                f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
+                f"{stop.restore_min.average():g} min{planned}",
+                str(stop.people),
+                _spoils(stop),
+            )
         )
-    return text_of([table, "\nCommon practice, no source: replace these figures by your own."])
+    note = "\nCommon practice, no source: replace these figures by your own."
+    return text_of([*grid(columns, rows, terminal), note], terminal)
 
 
 def _spoils(stop: Stop) -> str:

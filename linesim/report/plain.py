@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from importlib.resources import files
 from io import StringIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, several, station_rates
 from linesim.record.states import station_words, with_article
@@ -15,6 +15,22 @@ if TYPE_CHECKING:
     from rich.table import Table
 
 WIDTH = 100
+"""Letters on a line of a mail."""
+
+
+class Terminal(NamedTuple):
+    """Where a text is read."""
+
+    width: int = WIDTH
+    """letters on a line"""
+    wide: bool = False
+    """whether tables stand in full, one row a line, however long the lines are"""
+    instead: str = ""
+    """what shows the columns that find no room; unless it is said they go on below"""
+
+
+MAIL = Terminal()
+LONGEST_LINE = 100_000
 
 CAUTIONS = (
     "Handling reels, changing knives, clearing jams, re-threading and manning are governed by"
@@ -35,15 +51,16 @@ LIMITS = (
 INVENTED = "The data of this scenario are invented: no such line exists."
 
 
-def text_of(parts: Iterable[Table | str]) -> str:
-    """Tables and paragraphs below one another: as wide as a mail, and no text taken for mark-up."""
+def text_of(parts: Iterable[Table | str], terminal: Terminal = MAIL) -> str:
+    """Tables and paragraphs below one another, and no text taken for mark-up."""
     # The window takes only words from here and would wait for tables it never prints.
     from rich.console import Console
 
     paper = StringIO()
-    console = Console(file=paper, width=WIDTH, highlight=False, markup=False, emoji=False)
+    # A table is laid out already, long lines and all.
+    console = Console(file=paper, width=LONGEST_LINE, highlight=False, markup=False, emoji=False)
     for part in parts:
-        console.print(part)
+        console.print(part, width=terminal.width if isinstance(part, str) else None)
     # A console fills lines up with blanks, which only widen a copy.
     return "".join(f"{line.rstrip()}\n" for line in paper.getvalue().splitlines())
 
@@ -51,21 +68,6 @@ def text_of(parts: Iterable[Table | str]) -> str:
 def heading(text: str) -> str:
     """A heading of what stands below it."""
     return f"\n{text}\n{'-' * min(len(text), WIDTH)}"
-
-
-def plain_table(first: str | None = None, columns: Sequence[str] = ()) -> Table:
-    """A table without frame: the first column on the left, the others on the right."""
-    from rich import box
-    from rich.table import Table
-
-    table = Table(
-        box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="", padding=(0, 0, 0, 1)
-    )
-    if first is not None:
-        table.add_column(first, overflow="fold")
-    for column in columns:
-        table.add_column(column, justify="right", overflow="fold")
-    return table
 
 
 def station_name(scenario: Scenario, station: str) -> str:

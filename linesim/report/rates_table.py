@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-
-from rich.table import Table
+from typing import TYPE_CHECKING
 
 from linesim.record.capacity import StationRate, reference, slowest_net, station_rates
 from linesim.record.web_stops import REEL_TRUCK
+from linesim.report.answers.cells import Column
+from linesim.report.answers.grid import columns_of, grid
 from linesim.report.plain import (
+    Terminal,
     capital,
     notes_of,
-    plain_table,
     shown_rates,
     station_name,
     the_station,
@@ -20,12 +21,15 @@ from linesim.report.plain import (
 from linesim.scenario import Scenario
 from linesim.statistics import rough
 
+if TYPE_CHECKING:
+    from rich.table import Table
+
 _BAR = 30
 _CAUSES = 3
 _NO_LIMIT = "no limit"
 
 
-def rates_parts(scenario: Scenario) -> Iterator[Table | str]:
+def rates_parts(scenario: Scenario, terminal: Terminal) -> Iterator[Table | str]:
     """The rates of every station and which of them is the slowest."""
     shown = shown_rates(scenario)
     slow, net = reference(scenario), slowest_net(scenario)
@@ -42,21 +46,16 @@ def rates_parts(scenario: Scenario) -> Iterator[Table | str]:
         )
     yield f"{scenario.line.name}: {said}\n"
     widest = max(rate.rated for rate in shown if math.isfinite(rate.rated))
-    table = plain_table("station", ["rated", "net", "net of rated"])
-    table.add_column("net (#) of rated (#=)", no_wrap=True)
+    rows = []
     for rate in shown:
         if math.isfinite(rate.rated):
             left = f"{100 * rate.availability:.1f} %"
-            table.add_row(
-                station_name(scenario, rate.station),
-                rough(rate.rated),
-                rough(rate.net),
-                left,
-                _bar(rate, widest),
-            )
+            name = station_name(scenario, rate.station)
+            rows.append((name, rough(rate.rated), rough(rate.net), left, _bar(rate, widest)))
         else:
-            table.add_row(rate.station, _NO_LIMIT, _NO_LIMIT, "-", "")
-    yield table
+            rows.append((rate.station, _NO_LIMIT, _NO_LIMIT, "-", ""))
+    bar = Column("net (#) of rated (#=)", left=True, rank=1)
+    yield from grid((*columns_of("station", "rated", "net", "net of rated"), bar), rows, terminal)
     yield "\nReams a minute. What the stops take, in minutes per hour of running:"
     for rate in station_rates(scenario):
         causes = list(rate.minutes_per_running_h.items())[:_CAUSES]

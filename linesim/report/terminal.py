@@ -1,38 +1,38 @@
-"""The report of a run as text that can be pasted in a mail: no colour needed, 100 columns."""
+"""The report of a run as text that can be pasted in a mail, no colour needed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-
-from rich.table import Table
+from typing import TYPE_CHECKING
 
 from linesim.report import run_tables, words
+from linesim.report.answers.cells import Column
+from linesim.report.answers.grid import BAR, columns_of, grid
 from linesim.report.answers.printing import table_parts
 from linesim.report.answers.what_to_measure import measure_table, measure_words
-from linesim.report.plain import (
-    CAUTIONS,
-    heading,
-    notes_of,
-    plain_table,
-    station_name,
-)
+from linesim.report.plain import CAUTIONS, Terminal, heading, notes_of, station_name
 from linesim.report.start_words import start_words
 from linesim.statistics import counted, rough
 from linesim.studies import Replicated
 from linesim.studies.figures import LINE
 from linesim.version import __version__
 
+if TYPE_CHECKING:
+    from rich.table import Table
+
 _BAR = 24
+_Rows = tuple[Sequence[Column], Sequence[Sequence[str]]]
+"""Columns, and rows below them."""
 
 
-def report_parts(result: Replicated) -> Iterator[Table | str]:
+def report_parts(result: Replicated, terminal: Terminal) -> Iterator[Table | str]:
     """What the replications gave."""
     yield words.headline(result)
     yield words.constraint_sentence(result)
     yield _interval_note(result)
-    paper = _filled(plain_table("paper", ["kg", "% of paper used"]), run_tables.paper_rows(result))
     staircase = "From planned time to good output (six big losses), line"
-    sections: tuple[tuple[str, Iterable[Table | str]], ...] = (
+    paper = columns_of("paper", "kg", "% of paper used"), run_tables.paper_rows(result)
+    sections: tuple[tuple[str, Iterable[_Rows | str]], ...] = (
         ("Measures of the line", [_measures(result)]),
         (staircase, [_staircase(result), _reference_note(result)]),
         ("Effectiveness of each station, at its own rated speed", [_effectiveness(result)]),
@@ -42,21 +42,25 @@ def report_parts(result: Replicated) -> Iterator[Table | str]:
         ("Where the paper went", [paper, words.balance_sentence(result)]),
     )
     if result.runs[0].products:
-        by_product: list[Table | str] = [_products(result), run_tables.PRODUCTS_NOTE]
+        products = columns_of("product", *run_tables.PRODUCT_COLUMNS)
+        by_product: list[_Rows | str] = [
+            (products, run_tables.product_rows(result)),
+            run_tables.PRODUCTS_NOTE,
+        ]
         sections = (*sections[:3], (run_tables.PRODUCTS, by_product), *sections[3:])
     if result.runs[0].energy_kwh:
-        energy = plain_table("station", run_tables.ENERGY_COLUMNS)
-        _filled(energy, run_tables.energy_rows(result))
+        energy = columns_of("station", *run_tables.ENERGY_COLUMNS), run_tables.energy_rows(result)
         sections = (*sections, ("Energy", [energy, words.energy_sentence(result)]))
     wages = words.wages_sentence(result.scenario)
     if wages:
         sections = (*sections, ("Wages", [wages]))
     for title, parts in sections:
         yield heading(title)
-        yield from parts
+        for part in parts:
+            yield from [part] if isinstance(part, str) else grid(*part, terminal)
     found = result.what_to_measure()
     if found is not None:
-        yield from table_parts(measure_table(found))
+        yield from table_parts(measure_table(found), terminal)
         yield measure_words(found)
     yield f"\n{start_words(result.scenario)}"
     yield from notes_of(result.scenario)
@@ -84,56 +88,46 @@ def _reference_note(result: Replicated) -> str:
     )
 
 
-def _measures(result: Replicated) -> Table:
-    table = Table(box=None, show_header=False, pad_edge=False)
-    table.add_column()
-    table.add_column(justify="right")
-    table.add_column(overflow="fold")
-    for name, (label, meaning) in words.MEASURES.items():
-        table.add_row(label, words.measure(result, name), meaning)
-    return table
+def _measures(result: Replicated) -> _Rows:
+    rows = [
+        (label, words.measure(result, name), meaning)
+        for name, (label, meaning) in words.MEASURES.items()
+    ]
+    return (Column(""), Column(""), Column("", left=True)), rows
 
 
-def _staircase(result: Replicated) -> Table:
+def _staircase(result: Replicated) -> _Rows:
     steps = result.over_table(lambda run: run.losses_h[LINE], "h")
     whole = steps["planned busy time"].mean
-    table = plain_table("step", ["hours", "%"])
-    table.add_column("", no_wrap=True)
+    rows = []
     for name, value in steps.items():
         if name == "counted time":
             continue
         share = value.mean / whole if whole else 0.0
         bar = "" if name == "planned stops" else _bar(share)
         whole_step = name in ("planned stops", "planned busy time", "good output")
-        label = name if whole_step else f"  - {name}"
-        table.add_row(
-            label, words.hours(value), words.share_of_planned(result, name).together.text(100), bar
-        )
-    return table
+        label = name if whole_step else f"- {name}"
+        in_percent = words.share_of_planned(result, name).together.text(100)
+        rows.append((label, words.hours(value), in_percent, bar))
+    return (*columns_of("step", "hours", "%"), BAR), rows
 
 
 def _bar(share: float) -> str:
     return "#" * round(_BAR * min(1.0, max(0.0, share)))
 
 
-def _effectiveness(result: Replicated) -> Table:
-    table = plain_table(
-        "station", ["rated reams/min", "availability", "performance", "quality", "OEE"]
-    )
-    for name, *factors in run_tables.effectiveness_rows(result):
-        if name != LINE:
-            shown = station_name(result.scenario, name)
-            table.add_row(shown, words.rated_speed(result, name) or "-", *factors)
-    return table
+def _effectiveness(result: Replicated) -> _Rows:
+    rows = [
+        (station_name(result.scenario, name), words.rated_speed(result, name) or "-", *factors)
+        for name, *factors in run_tables.effectiveness_rows(result)
+        if name != LINE
+    ]
+    rated = Column("rated reams/min", rank=1)
+    factors = columns_of("station", "availability", "performance", "quality", "OEE")
+    return (factors[0], rated, *factors[1:]), rows
 
 
-def _products(result: Replicated) -> Table:
-    return _filled(
-        plain_table("product", run_tables.PRODUCT_COLUMNS), run_tables.product_rows(result)
-    )
-
-
-def _station_losses(result: Replicated) -> Iterator[Table]:
+def _station_losses(result: Replicated) -> Iterator[_Rows]:
     first = result.runs[0].losses_h
     names = [name for name in first if name != LINE]
     rows = [row for row in first[LINE] if row != "counted time"]
@@ -141,26 +135,17 @@ def _station_losses(result: Replicated) -> Iterator[Table]:
     return _in_hours(tables)
 
 
-def _in_hours(tables: Iterable[tuple[Sequence[str], run_tables.Rows]]) -> Iterator[Table]:
-    for stations, rows in tables:
-        yield _filled(plain_table("hours", stations), rows)
+def _in_hours(tables: Iterable[tuple[Sequence[str], run_tables.Rows]]) -> Iterator[_Rows]:
+    return ((columns_of("hours", *stations), rows) for stations, rows in tables)
 
 
-def _filled(table: Table, rows: run_tables.Rows) -> Table:
-    for row in rows:
-        table.add_row(*row)
-    return table
-
-
-def _causes(result: Replicated) -> Table:
-    table = plain_table("station", [])
-    table.add_column("cause", overflow="fold")
-    table.add_column("hours", justify="right")
+def _causes(result: Replicated) -> _Rows:
+    rows = []
     before = ""
     for station, *rest in run_tables.cause_rows(result):
-        table.add_row("" if station == before else station, *rest)
+        rows.append(("" if station == before else station, *rest))
         before = station
-    return table
+    return (Column("station"), Column("cause", left=True), Column("hours")), rows
 
 
 def audit_parts(result: Replicated) -> Iterator[str]:

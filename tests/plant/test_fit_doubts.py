@@ -22,6 +22,7 @@ from linesim.scenario import Scenario, check_text, shipped_scenarios
 from linesim.scenario.laws import Lognormal, law_of, lognormal
 from linesim.scenario.stops import Stop
 from tests.plant.logs import read_stop_log
+from tests.report.any_width import assert_fits
 
 DEMO = shipped_scenarios()["short-bridge"].read_text(encoding="utf-8")
 WEARING = (
@@ -237,6 +238,7 @@ def test_the_answer_says_what_to_measure_next_without_a_run() -> None:
     rare = log_of("trim suction", "slitter", [50.0], [90.0])
     both = replace(often, stops=(*often.stops, *rare.stops), rows=len(often.stops) + 1)
     answer, _ = fit_answer(fitted(both))
+    assert_fits(answer)
     rows = answer.table("what-to-measure").rows
     assert rows[0][0] == "trim suction"
     assert rows[0][1] == "1 stop in 5 days"

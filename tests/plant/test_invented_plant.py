@@ -33,6 +33,7 @@ from tests.plant.make_plant import (
     production_rows,
     run_plant,
 )
+from tests.report.any_width import assert_fits
 
 LOG, PRODUCTION = FOLDER / "stop-log.csv", FOLDER / "production.csv"
 DEMO = CLONE / "scenarios" / "short-bridge.toml"
@@ -97,7 +98,9 @@ def test_the_log_tells_the_plant_from_the_demo(fits: dict[str, CauseFit]) -> Non
 
 
 def test_each_cause_is_one_line_of_a_table(fits: dict[str, CauseFit]) -> None:
-    for table in fit_tables(list(fits.values())):
+    tables = fit_tables(list(fits.values()))
+    assert_fits(Answer("", "", (), tuple(tables)))
+    for table in tables:
         lines = answer_text(Answer("", "", (), (table,))).splitlines()
         rows = [row for row in lines if row.startswith(tuple(fits))]
         assert len(rows) == len(fits)

@@ -26,6 +26,7 @@ from linesim.report.answers.stop_fits import fit_answer
 from linesim.scenario import ScenarioFaults, check_text, shipped_scenarios
 from linesim.statistics.counts import equal_rates
 from linesim.statistics.several_tests import holm
+from tests.report.any_width import assert_fits
 
 DEMO = shipped_scenarios()["short-bridge"].read_text(encoding="utf-8")
 MONDAY = dt.datetime(2026, 3, 2, 6)
@@ -192,6 +193,7 @@ def test_a_new_fit_says_what_moved_out_of_what_the_old_one_allowed() -> None:
     assert often.outside
     assert not moved["wrapper jam", "restore_min"].outside
     answer, _ = fit_answer(new, into=text, into_name="x")
+    assert_fits(answer)
     said = " ".join(answer.words)
     assert "moved out of the 95 % interval that they had: wrapper jam (interval" in said
     assert "moved" in [table.name for table in answer.tables]

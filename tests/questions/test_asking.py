@@ -20,6 +20,7 @@ from linesim.scenario import Scenario, levers_table
 from linesim.studies.progress import Progress
 from linesim.studies.runner import Settings, StoppedError
 from linesim.studies.study_file import StudyFileError
+from tests.report.any_width import assert_fits
 from tests.studies.lines import quick_line
 
 SHORT = Settings(replications=4, hours=0.25, processes=1)
@@ -67,6 +68,7 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
     partials: list[Answer] = []
     watched = ask(question, scenarios, SHORT, partial=partials.append)
     assert answer_json(watched) == answer_json(ask(question, scenarios, SHORT))
+    assert_fits(watched)
     # A worker process sends it to the window.
     assert type(pickle.loads(pickle.dumps(watched)).found) is type(watched.found) is not None
     assert [each.facts["replications"] for each in partials] == [2, 3]

@@ -14,6 +14,7 @@ from linesim.questions.from_file import answer_from_file
 from linesim.report.answers import Answer, Bars, answer_json
 from linesim.studies.runner import Settings
 from tests.plant.test_validate import line as plant_line
+from tests.report.any_width import assert_fits
 from tests.studies.order_lines import calm_orders, lively_orders
 
 SHORT = Settings(replications=3, hours=2, processes=1)
@@ -27,6 +28,7 @@ def test_orders_watched_and_from_their_file_are_the_same(tmp_path: Path) -> None
     watched = ask(question, {"": lively_orders()}, SHORT, file=kept, partial=partials.append)
     assert [each.facts["replications"] for each in partials] == [2]
     assert answer_json(watched) == answer_json(ask(question, {"": lively_orders()}, SHORT))
+    assert_fits(watched)
     assert answer_json(answer_from_file(kept)[1]) == answer_json(watched)
     sequences = next(table for table in watched.tables if table.name == "sequences")
     assert [row[0] for row in sequences.rows][-2:] == ["as told: 3,1,2", "as told: 2,1,3"]
@@ -67,6 +69,7 @@ def test_counts_watched_are_counts_unwatched(tmp_path: Path) -> None:
     partials: list[Answer] = []
     watched = ask(question, {"": plant_line()}, SHORT, partial=partials.append)
     assert answer_json(watched) == answer_json(ask(question, {"": plant_line()}, SHORT))
+    assert_fits(watched)
     assert partials[0].words != watched.words
     (chart,) = watched.charts
     assert isinstance(chart, Bars)

@@ -16,6 +16,7 @@ from linesim.statistics import Quantile
 from linesim.studies.forecast import Forecast, forecast, read_until
 from linesim.studies.runner import Runner, Settings
 from tests.line.calm_line import calm, stop
+from tests.report.any_width import assert_fits
 
 MOMENT = dt.datetime(2026, 3, 2, 14, 20)
 SETTINGS = Settings(replications=20, processes=1)
@@ -176,6 +177,7 @@ def answer(tmp_path: Any, text: str = "", **options: Any) -> Answer:
 
 def test_the_answer_comes_first_then_its_picture(tmp_path: Any) -> None:
     there = answer(tmp_path, target="100; 90000")
+    assert_fits(there)
     assert re.match(
         r"unnamed line: by 14:40 between [\d,]+ and [\d,]+ good reams in 8 of 10 cases",
         there.words[0],

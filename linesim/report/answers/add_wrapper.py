@@ -107,8 +107,8 @@ def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
         ("change", lambda row: row[0]),
         ("good reams", lambda row: row[1]),
         ("gain", lambda row: row[2]),
-        ("unpaired ±", lambda row: row[3]),
-        (Column("then held by", left=True), lambda row: station_name(scenario, row[4])),
+        (Column("unpaired ±", rank=2), lambda row: row[3]),
+        (Column("then held by", left=True, rank=1), lambda row: station_name(scenario, row[4])),
     )
     use = AnswerTable.of(
         "wrappers",

@@ -81,6 +81,8 @@ class Column:
     left: bool = False
     bar: bool = False
     """Whether a bar stands beside each figure where tables are text; the longest for 100 %."""
+    rank: int = 0
+    """Where a terminal is narrow, columns with a rank are left out, those of the highest first."""
 
     @property
     def heading(self) -> str:

@@ -60,11 +60,11 @@ def _table(found: Comparison) -> AnswerTable:
         ("scenario", lambda r: r.name),
         ("good reams", lambda r: r.reams_per_week),
         ("against the first", lambda r: r.against_first),
-        ("unpaired ±", lambda r: r.against_first and two_digits(r.against_first)),
-        (Column("OEE", "%"), lambda r: r.oee),
-        (Column("avoidable waste", "%"), lambda r: r.waste),
-        (Column("sheeter blocked", "h"), lambda r: r.blocked_h_per_week),
-        (Column("lowest net rate", left=True), lambda r: r.slowest_by_net_rate),
+        (Column("unpaired ±", rank=5), lambda r: r.against_first and two_digits(r.against_first)),
+        (Column("OEE", "%", rank=1), lambda r: r.oee),
+        (Column("avoidable waste", "%", rank=2), lambda r: r.waste),
+        (Column("sheeter blocked", "h", rank=3), lambda r: r.blocked_h_per_week),
+        (Column("lowest net rate", left=True, rank=4), lambda r: r.slowest_by_net_rate),
     )
 
 

@@ -179,13 +179,13 @@ def _tables(found: Forecast) -> Iterator[AnswerTable]:
             "When each order is done, hours after the moment of the state",
             found.orders,
             ("order", lambda each: each.name),
-            (reams, lambda each: each.reams),
-            (Column("due", left=True), lambda each: _maybe(found, each.due_h)),
+            (Column(reams, rank=2), lambda each: each.reams),
+            (Column("due", left=True, rank=1), lambda each: _maybe(found, each.due_h)),
             (Column(f"{low} by", "h"), lambda each: each.done_h[0]),
             (Column("half by", "h"), lambda each: each.done_h[1]),
             (Column(f"{high} by", "h"), lambda each: each.done_h[2]),
             (Column("in time", "%"), lambda each: each.in_time),
-            (Column("done by then", "%"), lambda each: each.by_then),
+            (Column("done by then", "%", rank=3), lambda each: each.by_then),
         )
     if found.next:
         yield AnswerTable.of(

@@ -52,12 +52,12 @@ def change_table(compared: LogsCompared) -> AnswerTable:
         ("before", lambda c: c.count_before),
         ("new", lambda c: c.count_new),
         (Column("p", left=True), _shown),
-        (Column("mean before", left=True), lambda c: _ends(c, c.before)),
+        (Column("mean before", left=True, rank=2), lambda c: _ends(c, c.before)),
         (
             Column("mean of all", left=True),
             lambda c: f"{_ends(c, c.fit.interval)} {large_unit(c.fit.meter.unit)[1]}",
         ),
-        ("width", _width),
+        (Column("width", rank=1), _width),
     )
 
 

@@ -69,7 +69,7 @@ def fit_overview(fits: Sequence[CauseFit]) -> AnswerTable:
             lambda fit: f"{_in_one(fit.interval)} {fit.meter.unit}{' each web' * (fit.webs > 1)}",
         ),
         (Column("mean time to restore", "min", left=True), lambda fit: _in_one(fit.restore_min)),
-        (Column("trend", left=True), lambda fit: trend_cell(fit, changing)),
+        (Column("trend", left=True, rank=1), lambda fit: trend_cell(fit, changing)),
     )
 
 

@@ -172,8 +172,8 @@ def _tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
                 (_COST, _cost),
                 ("good reams", lambda each: each.reams_per_week),
                 (_REACHES, lambda each: _CLEAR[each.reaches]),
-                ("gain", lambda each: each.gain if each.changes else None),
-                (Column("single runs that reach", "%"), lambda each: each.weeks_that_reach),
+                (Column("gain", rank=2), lambda each: each.gain if each.changes else None),
+                (Column("single runs that reach", "%", rank=1), lambda each: each.weeks_that_reach),
             )
         )
         priced = [(f"way {n}", each.worth) for n, each in enumerate(checked, 1) if each.worth]

@@ -130,8 +130,8 @@ def worth_table(
             Column("payback", "years"),
             lambda row: None if row[1].yearly.contains(0) else row[1].payback_years,
         ),
-        ("present value", lambda row: row[1].present_value),
-        (Column("break-even demand", "reams a year"), lambda row: row[1].break_even_demand),
+        (Column("present value", rank=1), lambda row: row[1].present_value),
+        (Column("break-even demand", "reams a year", rank=2), lambda row: row[1].break_even_demand),
         *(doubt if any(of) else ()),
     )
 

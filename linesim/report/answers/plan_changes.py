@@ -113,9 +113,12 @@ def _money_table(scenario: Scenario, found: PlannedChanges) -> AnswerTable:
         f" {scenario.money.hours_per_year:,.10g} manned hours)",
         found.plans,
         (Column("changed every", found.unit), _interval),
-        ("parts", lambda p: p.parts),
+        (Column("parts", rank=2), lambda p: p.parts),
         ("more than run to failure", lambda p: None if p.every is None else p.worth),
-        (Column("by formula", f"a {found.one} of use"), lambda p: formula.lost_per_unit(p.every)),
+        (
+            Column("by formula", f"a {found.one} of use", rank=1),
+            lambda p: formula.lost_per_unit(p.every),
+        ),
     )
 
 
@@ -132,9 +135,9 @@ def _table(found: PlannedChanges) -> AnswerTable:
         (Column("changed every", found.unit), _interval),
         ("changed by plan", lambda p: p.changes),
         ("failed", lambda p: p.failures),
-        (Column("lost", "h"), lambda p: p.lost_h),
-        (Column("lost", f"min per {hour}"), lambda p: p.lost_min),
-        ("by formula", lambda p: p.formula_min),
+        (Column("lost", "h", rank=1), lambda p: p.lost_h),
+        (Column("lost", f"min per {hour}", rank=3), lambda p: p.lost_min),
+        (Column("by formula", rank=4), lambda p: p.formula_min),
         ("good reams", lambda p: p.reams_per_week),
         ("more than run to failure", lambda p: p.gain),
     )

@@ -167,9 +167,9 @@ def _orders(found: Promise) -> AnswerTable:
         "When each order is done: 10th, 50th and 90th percentile; chance that it is late",
         found.orders,
         ("order", lambda order: order.name),
-        ("reams", lambda order: order.reams),
+        (Column("reams", rank=2), lambda order: order.reams),
         (Column("due", "h"), lambda order: order.due_h),
-        (Column("1 of 10 by", "h"), lambda order: order.done_h[0]),
+        (Column("1 of 10 by", "h", rank=1), lambda order: order.done_h[0]),
         (Column("half by", "h"), lambda order: order.done_h[1]),
         (Column("9 of 10 by", "h"), lambda order: order.done_h[2]),
         (Column("late", "%"), lambda order: order.late),
@@ -183,11 +183,14 @@ def _sequences(found: Promise) -> AnswerTable:
         found.sequences,
         ("sequence", lambda each: each.name),
         (Column("orders", left=True), lambda each: " ".join(str(n + 1) for n in each.order)),
-        (Column("change-over", "min"), lambda each: f"{each.change_over_min:,.0f}"),
+        (Column("change-over", "min", rank=1), lambda each: f"{each.change_over_min:,.0f}"),
         (Column("total lateness", "h"), lambda each: each.late_h),
         ("against first", lambda each: None if each.same_as else each.late_h_against),
-        (Column("last done", "h"), lambda each: each.last_h),
-        ("against first ", lambda each: None if each.same_as else each.last_h_against),
+        (Column("last done", "h", rank=2), lambda each: each.last_h),
+        (
+            Column("against first ", rank=2),
+            lambda each: None if each.same_as else each.last_h_against,
+        ),
     )
 
 
@@ -197,12 +200,12 @@ def _tried(best: BestSequence) -> AnswerTable:
         f"Best by {AIMS[best.aim]}: with fresh random numbers (paired), the one chosen first",
         best.tried,
         (Column("orders", left=True), lambda each: " ".join(str(n + 1) for n in each.order)),
-        (Column("best in", "%"), lambda each: each.best_in),
-        (Column("change-over", "min"), lambda each: f"{each.change_over_min:,.0f}"),
+        (Column("best in", "%", rank=2), lambda each: each.best_in),
+        (Column("change-over", "min", rank=1), lambda each: f"{each.change_over_min:,.0f}"),
         ("late orders", lambda each: each.late_orders),
         (Column("total lateness", "h"), lambda each: each.late_h),
-        (Column("last done", "h"), lambda each: each.last_h),
-        ("against first", lambda each: each.last_h_against),
+        (Column("last done", "h", rank=3), lambda each: each.last_h),
+        (Column("against first", rank=3), lambda each: each.last_h_against),
     )
 
 
@@ -216,8 +219,8 @@ def _paper(found: Promise) -> AnswerTable:
         (Column("needed from", "h"), lambda each: each.first_h),
         ("reels", lambda each: each.reels.mean),
         ("9 of 10", lambda each: each.reels.enough),
-        (Column("on them", "t"), lambda each: each.tonnes),
-        (Column("back in part reels", "t"), lambda each: each.back_tonnes),
+        (Column("on them", "t", rank=1), lambda each: each.tonnes),
+        (Column("back in part reels", "t", rank=2), lambda each: each.back_tonnes),
     )
 
 
@@ -232,7 +235,7 @@ def _paper_by_day(scenario: Scenario, found: Promise) -> AnswerTable:
         "Reels taken from the store, day by day (a day is 24 h from the start of the run)",
         sorted(rows, key=lambda row: row[0]),
         ("day", lambda row: str(row[0])),
-        (Column("from", left=True), lambda row: moment(scenario, 24.0 * (row[0] - 1))),
+        (Column("from", left=True, rank=1), lambda row: moment(scenario, 24.0 * (row[0] - 1))),
         (Column("paper", left=True), lambda row: _grade(row[1])),
         ("reels", lambda row: row[2].mean),
         ("9 of 10", lambda row: row[2].enough),
@@ -251,7 +254,7 @@ def _rolls(found: Promise) -> AnswerTable:
         found.rolls,
         ("wrapper", lambda each: each.wrapper),
         (
-            Column("sheet", "mm", left=True),
+            Column("sheet", "mm", left=True, rank=1),
             lambda each: f"{each.sheet_width_mm:g} x {each.sheet_length_mm:g}",
         ),
         ("rolls", lambda each: each.rolls.mean),

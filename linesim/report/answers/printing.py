@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.report.answers.answer import Answer
-from linesim.report.answers.cells import Cell, Figure, cell_text
-from linesim.report.answers.table_layout import blocks
+from linesim.report.answers.cells import Cell, Column, Figure, cell_text
+from linesim.report.answers.grid import BAR, grid
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.plain import WIDTH, heading, plain_table, text_of
+from linesim.report.plain import MAIL, Terminal, heading, text_of
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -19,43 +19,27 @@ _MOST_ROWS = 500
 """Nobody reads more of a table on a terminal, and drawing it takes a millisecond a row."""
 
 
-def answer_text(answer: Answer) -> str:
+def answer_text(answer: Answer, terminal: Terminal = MAIL) -> str:
     """Words, tables, notes, and the line from which the same can be made again."""
-    tables = (part for table in answer.tables for part in table_parts(table))
-    return text_of([*answer.words, *tables, "", *answer.notes])
+    tables = (part for table in answer.tables for part in table_parts(table, terminal))
+    return text_of([*answer.words, *tables, "", *answer.notes], terminal)
 
 
-def table_parts(table: AnswerTable) -> Iterator[Table | str]:
-    """A table below its title, in as many blocks as its columns need."""
+def table_parts(table: AnswerTable, terminal: Terminal = MAIL) -> Iterator[Table | str]:
+    """A table below its title: in as many blocks as its columns need, or some of them left out."""
     yield heading(table.title)
     shown = table.rows[:_MOST_ROWS]
-    heads: list[str] = []
-    left: list[bool] = []
+    columns: list[Column] = []
     rows: list[list[str]] = [[] for _ in shown]
-    for n, head in enumerate(table.columns):
-        heads.append(head.heading)
-        left.append(n == 0 or head.left)
+    for n, column in enumerate(table.columns):
+        columns.append(column)
         for row, cells in zip(rows, shown, strict=True):
             row.append(cell_text(cells[n]))
-        if head.bar:
-            heads.append("")
-            left.append(True)
+        if column.bar:
+            columns.append(BAR)
             for row, cells in zip(rows, shown, strict=True):
                 row.append(_bar(cells[n]))
-    for number, block in enumerate(blocks(heads, rows, left, WIDTH)):
-        if number:
-            yield ""
-        grid = plain_table()
-        for column, width in block:
-            grid.add_column(
-                heads[column],
-                justify="left" if left[column] else "right",
-                overflow="fold",
-                width=width,
-            )
-        for row in rows:
-            grid.add_row(*(row[column] for column, _ in block))
-        yield grid
+    yield from grid(columns, rows, terminal)
     if len(table.rows) > _MOST_ROWS:
         more = len(table.rows) - _MOST_ROWS
         yield f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)"

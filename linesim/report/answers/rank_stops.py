@@ -109,14 +109,17 @@ def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
         "Stop causes by true cost, a week of 168 h",
         found.causes,
         ("cause", lambda c: c.cause),
-        ("stops", lambda c: c.count),
+        (Column("stops", rank=1), lambda c: c.count),
         ("minutes", lambda c: c.minutes),
         (
-            "of which slowed",
+            Column("of which slowed", rank=3),
             lambda c: figure_of(c.slowed, shown=not c.slowed.contains(0)),
         ),
         ("reams gained without it", lambda c: c.reams_gained),
-        ("reams per minute", lambda c: c.reams_per_minute if c.reams_gained.shown else None),
+        (
+            Column("reams per minute", rank=2),
+            lambda c: c.reams_per_minute if c.reams_gained.shown else None,
+        ),
     )
     if not found.stations:
         return (causes,)

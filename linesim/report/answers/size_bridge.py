@@ -172,11 +172,11 @@ def _tables(
         ("places", lambda p: p.places),
         (Column("length", "m"), lambda p: p.metres),
         ("good reams", lambda p: p.reams_per_week),
-        (Column("OEE", "%"), lambda p: p.oee),
-        (Column("sheeter blocked", "h"), lambda p: p.blocked_h_per_week),
+        (Column("OEE", "%", rank=1), lambda p: p.oee),
+        (Column("sheeter blocked", "h", rank=2), lambda p: p.blocked_h_per_week),
         # A closed form of rough rates: three digits say what it can.
         (
-            Column("two-station estimate", "reams"),
+            Column("two-station estimate", "reams", rank=3),
             lambda p: p.theory_reams_per_week and float(f"{p.theory_reams_per_week:.3g}"),
         ),
     )
@@ -200,7 +200,7 @@ def _tables(
         ("levels", lambda r: levels_text(r.levels) + " (present)" * (r.levels == best.present)),
         ("good reams", lambda r: r.reams_per_week),
         ("against the present", lambda r: r.against_present),
-        ("cuts rejected after stops", lambda r: r.starts_rejects_per_week),
+        (Column("cuts rejected after stops", rank=1), lambda r: r.starts_rejects_per_week),
     )
     return (*tables, levels)
 

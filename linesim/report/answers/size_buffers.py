@@ -147,13 +147,13 @@ def _size_columns(found: SizedBuffers) -> list[_Column]:
     if len(buffers) == 1:
         return [
             (Column("places", buffers[0].piece), _picks(lambda s: s.places, 0)),
-            (Column("length", "m"), _picks(lambda s: s.metres, 0)),
+            (Column("length", "m", rank=3), _picks(lambda s: s.metres, 0)),
         ]
     columns: list[_Column] = [("size", lambda s: short_size_text(s))]
     for n, buffer in enumerate(buffers):
         columns += [
             (Column(_name(buffer), buffer.piece), _picks(lambda s: s.places, n)),
-            (Column(_name(buffer), "m"), _picks(lambda s: s.metres, n)),
+            (Column(_name(buffer), "m", rank=3), _picks(lambda s: s.metres, n)),
         ]
     return columns
 
@@ -170,18 +170,18 @@ def _sizes_table(found: SizedBuffers) -> AnswerTable:
     sizes = found.sizes
     single = len(sizes.buffers) == 1
     waits: list[_Column] = [
-        (Column("blocked before it", "h"), lambda s: s.blocked_h[0]),
-        (Column("starved behind it", "h"), lambda s: s.starved_h[0]),
+        (Column("blocked before it", "h", rank=2), lambda s: s.blocked_h[0]),
+        (Column("starved behind it", "h", rank=2), lambda s: s.starved_h[0]),
     ]
     return AnswerTable.of(
         "sizes",
         "What each size brings (a week of 168 h)",
         sizes.sizes,
         *_size_columns(found),
-        ("good reams", lambda s: s.reams_per_week),
+        (Column("good reams", rank=1), lambda s: s.reams_per_week),
         ("more than now", lambda s: s.gain),
         *(waits if single else []),
-        (Column("beyond its cost", sizes.unit), lambda s: s.net),
+        (Column("beyond its cost", sizes.unit, rank=1), lambda s: s.net),
         (Column("short of the best", sizes.unit), lambda s: "best" if s.short is None else s.short),
     )
 
@@ -231,7 +231,10 @@ def _split_table(found: SizedBuffers, split: Split) -> AnswerTable:
         *_size_columns(found),
         ("more than now", lambda s: s.gain),
         ("short of the best", lambda s: short[s.places] or "best"),
-        ("capital", lambda s: None if s.worth is None else s.worth.purchase.capital),
+        (
+            Column("capital", rank=1),
+            lambda s: None if s.worth is None else s.worth.purchase.capital,
+        ),
     )
 
 

@@ -273,13 +273,13 @@ def _laws(
         title,
         rows,
         ("cause", lambda row: row[0].matched.cause),
-        ("stops", lambda row: row[0].count),
+        (Column("stops", rank=1), lambda row: row[0].count),
         (Column("mean", unit), lambda row: mean_cells(row[1], each=row[2])[0]),
         ("from", lambda row: mean_cells(row[1], each=row[2])[1]),
         ("to", lambda row: mean_cells(row[1], each=row[2])[2]),
         *per,
         (Column("law", left=True), _law_cell),
-        (Column("shape or sd", left=True), lambda row: _others(row[1], row[2])),
+        (Column("shape or sd", left=True, rank=2), lambda row: _others(row[1], row[2])),
         (Column("fit", left=True), lambda row: _FITS.get(row[1].goodness, row[1].goodness)),
     )
 
@@ -311,7 +311,7 @@ def _as_logged(fits: Sequence[CauseFit]) -> AnswerTable:
         (Column("station", left=True), lambda fit: station_words(fit.matched.station or "?")),
         (Column("trend", left=True), lambda fit: trend_cell(fit, shown)),
         (
-            Column("in the log as", left=True),
+            Column("in the log as", left=True, rank=1),
             lambda fit: ", ".join(fit.matched.written)[:_WRITTEN_SHOWN],
         ),
     )

@@ -167,7 +167,10 @@ def _side_by_side(
         f"{title}: what was counted, and what the line should have made",
         rows,
         *(
-            [("day", lambda each: f"{each.start:%Y-%m-%d}"), ("counts", lambda each: each.counts)]
+            [
+                ("day", lambda each: f"{each.start:%Y-%m-%d}"),
+                (Column("counts", rank=1), lambda each: each.counts),
+            ]
             if days
             else [("from, to", lambda each: _from_to(each.start, each.end))]
         ),
@@ -190,10 +193,13 @@ def _stops(stops: StopsCompared) -> AnswerTable:
         (Column("cause", left=True), lambda each: each.cause),
         ("logged", lambda each: each.actual),
         ("predicted", lambda each: each.predicted),
-        ("p", lambda each: f"{each.count_p:.2g}"),
+        (Column("p", rank=2), lambda each: f"{each.count_p:.2g}"),
         (Column("logged", "min each"), lambda each: each.actual_min),
         (Column("predicted", "min each"), lambda each: each.predicted_min),
-        ("p ", lambda each: None if each.length_p is None else f"{each.length_p:.2g}"),
+        (
+            Column("p ", rank=2),
+            lambda each: None if each.length_p is None else f"{each.length_p:.2g}",
+        ),
         (Column("", left=True), lambda each: "differs" if each.off else ""),
     )
 

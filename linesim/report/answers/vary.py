@@ -151,8 +151,8 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
             for n, span in enumerate(spans)
         ),
         ("good reams", lambda p: p.reams_per_week or "cannot be run"),
-        (Column("OEE", "%"), lambda p: p.oee),
-        (Column("avoidable waste", "%"), lambda p: p.waste),
+        (Column("OEE", "%", rank=1), lambda p: p.oee),
+        (Column("avoidable waste", "%", rank=2), lambda p: p.waste),
         (Column("short of the best", "reams"), lambda p: p.against_best),
     )
     if len(spans) < 2:

@@ -80,7 +80,7 @@ def _table(found: WhatHolds) -> AnswerTable:
         "The four signs side by side",
         found.stations,
         ("station", lambda s: station_words(s.station)),
-        (Column("net rate", "reams/min"), lambda s: s.net_rate),
+        (Column("net rate", "reams/min", rank=1), lambda s: s.net_rate),
         (Column("starved", "%"), lambda s: s.starved),
         (Column("blocked", "%"), lambda s: s.blocked),
         (Column("sole bottleneck", "%"), lambda s: s.alone_longest_active),

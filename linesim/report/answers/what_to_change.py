@@ -160,8 +160,11 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
         ("change", lambda each: each.words),
         ("good reams more", lambda each: each.gain),
         (Column("a year", "money"), lambda each: _money(each.worth)),
-        ("capital", _price),
-        (Column("then held by", left=True), lambda each: station_name(scenario, each.held_by)),
+        (Column("capital", rank=1), _price),
+        (
+            Column("then held by", left=True, rank=2),
+            lambda each: station_name(scenario, each.held_by),
+        ),
     )
     tables = [alone]
     if found.way:

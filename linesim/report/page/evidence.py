@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from linesim.report import run_tables, words
 from linesim.report.answers import Answer, AnswerTable, Figure
 from linesim.report.answers.cells import cell_text
-from linesim.report.answers.table_layout import blocks as side_by_side
+from linesim.report.answers.table_layout import layout
 from linesim.report.answers.what_to_measure import (
     TITLE,
     measure_chart,
@@ -167,7 +167,7 @@ def answer_grids(table: AnswerTable) -> Iterator[Grid]:
     words = [n == 0 or column.left for n, column in enumerate(table.columns)]
     unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)
     note = "~: the interval spans 0, so no difference is shown." if unsure else ""
-    parts = side_by_side(heads, rows, words, WIDTH)
+    parts = layout(heads, rows, words, WIDTH).blocks
     for number, block in enumerate(parts):
         numbers = [fitted.column for fitted in block]
         yield Grid(
