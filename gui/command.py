@@ -70,9 +70,7 @@ class _Page(click.ParamType):
 @click.option(
     "--colours",
     type=click.Choice(["system", "light", "dark"]),
-    default="system",
-    show_default=True,
-    help="Light or dark; unless given, as the system has it.",
+    help="Light or dark; unless given, as the View menu has it, or else the system.",
 )
 @click.version_option(linesim.__version__, message="linesim %(version)s")
 def window(
@@ -80,7 +78,7 @@ def window(
     picture: Path | None,
     page: str | None,
     size: tuple[int, int] | None,
-    colours: str,
+    colours: str | None,
 ) -> None:
     """See a line, change it, and watch a stoppage ripple.
 
@@ -130,13 +128,18 @@ def _open(
     picture: Path | None,
     page: str | None,
     size: tuple[int, int] | None,
-    colours: str,
+    colours: str | None,
 ) -> int:
     # Qt is loaded only when there is a window to open: faults are said without it.
+    from gui.look import COLOURS, TEXT_SIZES
     from gui.window.abnormal_exit import InterruptHandler
     from gui.window.main_window import MainWindow
+    from gui.window.window_settings import WindowSettings
 
-    app = application(colours)
+    settings = WindowSettings(remember=picture is None)
+    app = application(
+        colours or settings.choice("colours", COLOURS), settings.choice("text size", TEXT_SIZES)
+    )
     interrupts = InterruptHandler(lambda: _stop(main_window, app), app)
     main_window = MainWindow(remember=picture is None, shift_process=shift_process)
     if page is not None:
@@ -172,13 +175,12 @@ def _stop(main_window: MainWindow, app: QApplication) -> None:
     app.exit(_STOPPED)
 
 
-def application(colours: str = "system") -> QApplication:
-    """The application, with its colours set; the one there is, if there is one."""
+def application(colours: str = "system", text_size: str = "normal") -> QApplication:
+    """The application, with its look set; the one there is, if there is one."""
     from PySide6.QtWidgets import QApplication
 
+    from gui.look import ensure_usable_font, program_icon, use_colours, use_text_size
     from gui.window.abnormal_exit import explain_missing_screen
-    from gui.window.fonts import ensure_usable_font
-    from gui.window.theme import follow_system
 
     found = QApplication.instance()
     if isinstance(found, QApplication):
@@ -190,7 +192,9 @@ def application(colours: str = "system") -> QApplication:
     app.setApplicationName("linesim")
     app.setApplicationDisplayName("linesim")
     app.setApplicationVersion(linesim.__version__)
-    follow_system(app, colours)
+    app.setWindowIcon(program_icon())
+    use_colours(app, colours)
+    use_text_size(app, text_size)
     return app
 
 

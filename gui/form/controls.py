@@ -15,7 +15,6 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from gui.document import Document
 from gui.look import PlainLabel, palette_of
-from linesim.record import State
 
 REST_MS = 150
 """How long typing must rest before what was typed is checked."""
@@ -97,18 +96,6 @@ class CalmCombo(QComboBox):
             event.ignore()
 
 
-class QuietLabel(PlainLabel):
-    """Small print: there for who looks for it."""
-
-    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
-        super().__init__(text, parent)
-        self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-        self.setWordWrap(True)
-        font = self.font()
-        font.setPointSizeF(font.pointSizeF() * 0.9)
-        self.setFont(font)
-
-
 class FaultLabel(PlainLabel):
     """What is wrong, in the colour of trouble and with a sign of its own."""
 
@@ -131,7 +118,7 @@ class FaultLabel(PlainLabel):
             self._colour()
 
     def _colour(self) -> None:
-        wanted = palette_of(self).fills[State.DOWN]
+        wanted = palette_of(self).trouble
         palette = self.palette()
         if palette.color(QPalette.ColorRole.WindowText).name() != wanted:
             palette.setColor(QPalette.ColorRole.WindowText, wanted)

@@ -18,9 +18,8 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import Document
-from gui.form.controls import QuietLabel
 from gui.form.typed import shown, value_of
-from gui.look import PlainLabel, label_of, plain_tip
+from gui.look import PlainLabel, QuietLabel, label_of, plain_tip
 from linesim.report import capital
 from linesim.statistics import counted
 

@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import Document
-from gui.form.controls import QuietLabel
 from gui.form.entries import add_entry, entries_of, move_entry, name_of, remove_entry
 from gui.form.pages import FieldsPage
+from gui.look import QuietLabel
 from linesim.scenario import FieldGroup
 
 

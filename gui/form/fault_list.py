@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 from gui.document import Document, field_label
 from gui.form.field_row import fault_text
 from gui.look import PlainLabel, palette_of
-from linesim.record import State
 from linesim.scenario import Fault
 from linesim.statistics import counted
 
@@ -54,7 +53,7 @@ class FaultList(QScrollArea):
         if not faults:
             self.text.clear()
             return
-        colour = palette_of(self).fills[State.DOWN]
+        colour = palette_of(self).trouble
         count = len(faults)
         runs = "the run shown is of the last scenario without faults."
         if self._document.scenario is None:

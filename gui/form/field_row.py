@@ -17,12 +17,12 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import Document, field_label
-from gui.form.controls import FaultLabel, QuietLabel
+from gui.form.controls import FaultLabel
 from gui.form.doubt_button import DoubtButton
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
 from gui.form.typed import shown, usual
-from gui.look import PlainLabel
+from gui.look import PlainLabel, QuietLabel
 from linesim.report import capital, unit_words
 from linesim.scenario import Fault, FieldDescription
 

@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document, field_label
-from gui.form.controls import CalmCombo, QuietLabel, TypedLine
+from gui.form.controls import CalmCombo, TypedLine
 from gui.form.doubt_button import DoubtButton
 from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
 from gui.form.typed import shown, value_of
-from gui.look import PlainLabel
+from gui.look import PlainLabel, QuietLabel
 from linesim.scenario import FieldDescription
 
 _SAID = {"sd": "spread (sd)", "mode": "most likely"}

@@ -6,9 +6,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from gui.document import Document
-from gui.form.controls import FaultLabel, QuietLabel
+from gui.form.controls import FaultLabel
 from gui.form.field_row import FieldRow, faults_at
 from gui.form.meter_row import MeterRow
+from gui.look import QuietLabel
 from linesim.scenario import FieldGroup
 
 Row = FieldRow | MeterRow

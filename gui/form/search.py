@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
-from gui.form.controls import QuietLabel
 from gui.form.entries import entries_of, name_of
 from gui.form.typed import shown
+from gui.look import QuietLabel
 
 
 @dataclass(frozen=True)

@@ -117,7 +117,7 @@ class TextPage(QPlainTextEdit):
     def paint_margin(self, painter: QPainter) -> None:
         """Line numbers, quiet; a sign at the lines that have faults."""
         quiet = self.palette().color(QPalette.ColorRole.PlaceholderText)
-        error = QColor(palette_of(self).fills[State.DOWN])
+        error = QColor(palette_of(self).trouble)
         block = self.firstVisibleBlock()
         top = self.blockBoundingGeometry(block).translated(self.contentOffset()).top()
         height = self.fontMetrics().height()

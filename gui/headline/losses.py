@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QWidget
 
 from gui.headline.figures import FiguresShown
 from gui.look.drawn import Drawn, Spot
-from gui.look.muted import muted_text
 from gui.shift import connect_weakly
 from linesim.report import glance, loss_changes, loss_staircase
 
@@ -119,7 +118,7 @@ def draw_staircase(
     drawn: list[LossStep | LossChange] = [*steps, *changes]
     whole = max(max(each.top_h, each.bottom_h) for each in drawn) or 1.0
     scale = max(40.0, right - left) / whole
-    painter.setPen(muted_text(palette))
+    painter.setPen(QColor(palette.quiet))
     head = QRectF(_MARGIN, 2, width - 2 * _MARGIN, line)
     if changes:
         painter.drawText(head, _RIGHT, _DIFFERENCE)
@@ -134,7 +133,7 @@ def draw_staircase(
         painter.setPen(QColor(palette.text))
         painter.drawText(QRectF(_MARGIN, row.top(), names - 8, each), _RIGHT, step.name)
         painter.drawText(QRectF(right, row.top(), values, each), _RIGHT, step.value)
-        painter.setPen(muted_text(palette))
+        painter.setPen(QColor(palette.quiet))
         painter.drawText(QRectF(right + values, row.top(), shares, each), _RIGHT, step.share)
         bar = _bar(step, row, left, scale)
         painter.fillRect(bar, QColor(_fill(step, palette)))

@@ -10,7 +10,6 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from gui.look.drawn import Drawn, Spot
-from gui.look.muted import muted_text
 from gui.shift import connect_weakly
 from linesim.report import Scale, rate_bars, tick_text
 
@@ -80,7 +79,7 @@ def draw_rates(
     line = 1.3 * metrics.height()
     inner = room.adjusted(_MARGIN, 2, -_MARGIN, -4)
     height = metrics.boundingRect(inner, _LEFT, note).height()
-    painter.setPen(muted_text(palette))
+    painter.setPen(QColor(palette.quiet))
     painter.drawText(inner, _LEFT, note)
     rates = [rate for bar in (*bars, *before) for rate in _rates(bar)]
     numbers = metrics.horizontalAdvance("000.0") + 6
@@ -132,7 +131,7 @@ def _axis(painter: QPainter, plot: QRectF, scale: Scale, palette: Palette, line:
         y = scale.at(tick)
         painter.setPen(QColor(palette.grid))
         painter.drawLine(QLineF(plot.left(), y, plot.right(), y))
-        painter.setPen(muted_text(palette))
+        painter.setPen(QColor(palette.quiet))
         box = QRectF(plot.left() - 66, y - line / 2, 60, line)
         painter.drawText(box, _RIGHT, tick_text(tick, ticks))
 

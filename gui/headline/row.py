@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown
-from gui.look import FlowRow, PlainLabel, palette_of
-from gui.look.muted import muted_text
+from gui.look import FigureLabel, FlowRow, PlainLabel, QuietLabel, one_decimal
 from gui.shift import connect_weakly
 from linesim.report import capital, glance, glance_difference
 
@@ -28,15 +27,13 @@ class FigureCell(QWidget):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name = PlainLabel(name, self)
-        self.value = PlainLabel(_EMPTY, self)
+        self.name = QuietLabel(name, self)
+        self.name.setWordWrap(False)
+        self.value = FigureLabel(_EMPTY, self)
         self.value.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
         )
-        font = self.value.font()
-        font.setPointSizeF(font.pointSizeF() * 1.25)
-        self.value.setFont(font)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -46,8 +43,8 @@ class FigureCell(QWidget):
     def show_figure(self, name: str, value: str, meaning: str) -> None:
         """Show a figure; its meaning is the tip."""
         self.name.setText(name)
-        self.value.setText(value)
-        self.setToolTip(meaning)
+        self.value.setText(one_decimal(value))
+        self.setToolTip(f"{value}. {meaning}" if one_decimal(value) != value else meaning)
         self.value.setAccessibleName(name)
         self.value.setAccessibleDescription(f"{name}: {value}. {meaning}")
 
@@ -62,7 +59,7 @@ class HeadlineView(QWidget):
         self.setAccessibleName("Figures of the line")
         self._row = FlowRow(_BETWEEN)
         self.cells: list[FigureCell] = []
-        self.basis = PlainLabel("", self)
+        self.basis = QuietLabel("", self)
         self.difference = PlainLabel("", self)
         for label in (self.basis, self.difference):
             label.setWordWrap(True)
@@ -76,7 +73,6 @@ class HeadlineView(QWidget):
         connect_weakly(shown.record_changed, self._other_run)
         connect_weakly(shown.figures_changed, self.refresh)
         connect_weakly(shown.busy_changed, self._busy)
-        self._quieten()
         self.refresh()
 
     def prepare(self, record: Record, _ghost: Record | None) -> None:
@@ -110,7 +106,6 @@ class HeadlineView(QWidget):
             cell = FigureCell("", self)
             self.cells.append(cell)
             self._row.add(cell)
-            self._quieten()
         for cell, (name, value, meaning) in zip(self.cells, wanted, strict=False):
             cell.show_figure(name, value, meaning)
         # A line without power says nothing of energy: its row is shorter.
@@ -131,15 +126,3 @@ class HeadlineView(QWidget):
 
     def _busy(self, _busy: bool) -> None:
         self.refresh()
-
-    def _quieten(self) -> None:
-        """Names and notes step back behind the figures; the size of the letters stays."""
-        quiet = muted_text(palette_of(self)).name()
-        for label in (self.basis, *(cell.name for cell in self.cells)):
-            label.setStyleSheet(f"color: {quiet}")
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Light and dark follow the system."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "cells"):
-            self._quieten()

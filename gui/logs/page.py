@@ -22,11 +22,11 @@ from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
 from gui.logs.parts import dropped_tables, fault_text
 from gui.look import (
+    PageTitle,
     PlainLabel,
     fold_button,
     placeholder_label,
     plain_tip,
-    title_label,
     wrapped_label,
 )
 from gui.pages.progress_row import ProgressRow
@@ -103,7 +103,7 @@ class StopLogPage(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 6, 8, 6)
         layout.setSpacing(5)
-        layout.addWidget(title_label("Your own stop log"))
+        layout.addWidget(PageTitle("Your own stop log"))
         layout.addWidget(self.about)
         layout.addLayout(head)
         for part in (self.options, self.columns, self.error, self.counts, self.run):

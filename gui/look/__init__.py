@@ -1,27 +1,67 @@
-"""How states look, in light and dark."""
+"""How everything looks: colours, letters, distances, icons, and what pages are made of."""
 
+from gui.look.buttons import PrimaryButton
+from gui.look.card import Card
 from gui.look.current_palette import palette_of
+from gui.look.figures import one_decimal
 from gui.look.flow import FlowRow
 from gui.look.fold_button import fold_button
-from gui.look.label import PlainLabel, label_of, placeholder_label, title_label, wrapped_label
+from gui.look.icons import draw_icon, program_icon, set_icon
+from gui.look.label import (
+    FigureLabel,
+    PageTitle,
+    PlainLabel,
+    QuietLabel,
+    WallFigure,
+    WallText,
+    label_of,
+    placeholder_label,
+    wrapped_label,
+)
 from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
+from gui.look.spacing import APART, CLOSE, FAR, NEAR, spaced
+from gui.look.theme import COLOURS, colours_in_use, qt_palette, use_colours
 from gui.look.tool_tip import plain_tip
+from gui.look.type import TEXT_SIZES, ensure_usable_font, text_size, use_text_size
 
 __all__ = [
+    "APART",
+    "CLOSE",
+    "COLOURS",
     "DARK",
+    "FAR",
     "LIGHT",
+    "NEAR",
+    "TEXT_SIZES",
+    "Card",
+    "FigureLabel",
     "FlowRow",
     "Hatch",
+    "PageTitle",
     "Palette",
     "PlainLabel",
+    "PrimaryButton",
+    "QuietLabel",
     "StateLook",
+    "WallFigure",
+    "WallText",
+    "colours_in_use",
+    "draw_icon",
+    "ensure_usable_font",
     "fold_button",
     "label_of",
     "mixed",
+    "one_decimal",
     "palette_of",
     "placeholder_label",
     "plain_tip",
+    "program_icon",
+    "qt_palette",
+    "set_icon",
+    "spaced",
     "state_look",
-    "title_label",
+    "text_size",
+    "use_colours",
+    "use_text_size",
     "wrapped_label",
 ]

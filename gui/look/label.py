@@ -6,8 +6,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
-_TITLE_SIZE = 1.25
-
 
 class PlainLabel(QLabel):
     """A label that takes no text for markup; whoever shows markup of its own says so."""
@@ -25,14 +23,29 @@ def label_of(control: QWidget, text: str) -> PlainLabel:
     return label
 
 
-def title_label(text: str) -> PlainLabel:
-    """The title of a page."""
-    label = PlainLabel(text)
-    font = label.font()
-    font.setBold(True)
-    font.setPointSizeF(font.pointSizeF() * _TITLE_SIZE)
-    label.setFont(font)
-    return label
+class PageTitle(PlainLabel):
+    """The title of a page; its size is that of its class (``gui.look.type``)."""
+
+
+class FigureLabel(PlainLabel):
+    """A figure that is to be seen before the words around it."""
+
+
+class WallFigure(PlainLabel):
+    """A figure to be read from some metres away."""
+
+
+class WallText(PlainLabel):
+    """Words to be read from some metres away."""
+
+
+class QuietLabel(PlainLabel):
+    """Words that step back: there for who looks for them."""
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.setWordWrap(True)
 
 
 def wrapped_label() -> PlainLabel:

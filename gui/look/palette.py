@@ -49,22 +49,57 @@ class StateLook:
 
 @dataclass(frozen=True)
 class Palette:
-    """Colours (``#rrggbb``) of a window, light or dark; ``fills`` by state."""
+    """Colours (``#rrggbb``) of a window, light or dark: all that is drawn takes them from here.
 
+    What is written in small letters has a contrast of 4.5 to whatever it may lie on, lines that
+    tell something one of 3 (WCAG 2.1, 1.4.3 and 1.4.11).
+    """
+
+    panel: str
+    """What lies below everything."""
     ground: str
+    """Of cards, fields and drawings."""
+    tint: str
+    """Below what is chosen or under the hand."""
     text: str
+    quiet: str
+    """Words that step back behind the figures."""
+    faint: str
+    """Words that stand where nothing has been typed yet."""
     grid: str
+    """Hairlines that only part; nothing is told by them."""
+    edge: str
+    """Where a control is."""
     curve: str
+    """The one colour of our own: what is asked, chosen or plotted."""
+    on_curve: str
     ghost: str
+    """What was, beside what is."""
+    trouble: str
+    """Words of a fault."""
+    gain: str
+    """Words of what is shown to be better; a minus of the other is ``trouble``."""
+    warning: str
+    """Words of what is to be known before the figures are used."""
     fills: dict[State, str]
+    """By state."""
 
 
 LIGHT = Palette(
-    ground="#fbfbf9",
+    panel="#f3f1ec",
+    ground="#fdfcfa",
+    tint="#e2e6e6",
     text="#22262a",
-    grid="#d5d7d8",
-    curve="#33506b",
-    ghost="#8b9299",
+    quiet="#575e66",
+    faint="#5f666d",
+    grid="#d9d7d1",
+    edge="#787e83",
+    curve="#275d7a",
+    on_curve="#ffffff",
+    ghost="#80878e",
+    trouble="#a3223a",
+    gain="#2e6b4b",
+    warning="#7a5500",
     fills={
         State.RUNNING: "#dfe1e2",
         State.SLOWED: "#bcc1c5",
@@ -78,11 +113,20 @@ LIGHT = Palette(
     },
 )
 DARK = Palette(
+    panel="#24282c",
     ground="#1b1e21",
+    tint="#343b41",
     text="#e6e8e9",
+    quiet="#b0b6bb",
+    faint="#a2a9af",
     grid="#3a3f44",
-    curve="#9fc0dd",
-    ghost="#767d84",
+    edge="#878f96",
+    curve="#8fbfd9",
+    on_curve="#14181b",
+    ghost="#818890",
+    trouble="#ff8e9a",
+    gain="#86c6a2",
+    warning="#e6bd5c",
     fills={
         State.RUNNING: "#33383c",
         State.SLOWED: "#565d64",

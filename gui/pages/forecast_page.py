@@ -16,12 +16,11 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, 
 import linesim
 from gui import dialogs
 from gui.document import Document
-from gui.look import PlainLabel
+from gui.look import PlainLabel, WallFigure, WallText
 from gui.pages.study_page import StudyPage
 from gui.workers import Task, WorkerPool
 
 STUDY = "forecast"
-_LARGE, _MIDDLE = 4.5, 2.0
 _RESTS_MS = 800
 """A file is read when nothing has been written for so long."""
 
@@ -56,8 +55,8 @@ class ForecastPage(StudyPage):
         row.addWidget(self.watch)
         row.addWidget(self.write)
         row.addStretch(1)
-        self.reams, self.between = _sized(_LARGE, bold=True), _sized(_MIDDLE)
-        self.rows = [_sized(_MIDDLE) for _ in range(6)]
+        self.reams, self.between = WallFigure(), WallText()
+        self.rows = [WallText() for _ in range(6)]
         self.made = PlainLabel()
         self.figures = QWidget()
         self.figures.setAccessibleName("the forecast in large figures")
@@ -162,15 +161,6 @@ class ForecastPage(StudyPage):
         if self.answer_view.answer is not None:
             # What stands there is to be read from afar; the fault is told above it.
             self.show_options.setChecked(False)
-
-
-def _sized(times: float, *, bold: bool = False) -> PlainLabel:
-    label = PlainLabel()
-    font = label.font()
-    font.setPointSizeF(font.pointSizeF() * times)
-    font.setBold(bold)
-    label.setFont(font)
-    return label
 
 
 def _stamp(path: Path | None) -> tuple[int, int] | None:

@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 import linesim
 from gui.document import Document
 from gui.look import (
+    PageTitle,
     PlainLabel,
     fold_button,
     placeholder_label,
     plain_tip,
-    title_label,
     wrapped_label,
 )
 from gui.look.plots_ahead import load_plots_ahead
@@ -81,7 +81,7 @@ class StudyPage(QWidget):
         self._error = wrapped_label()
         self._stale = wrapped_label()
         head = QHBoxLayout()
-        head.addWidget(title_label(self._study.title), 1)
+        head.addWidget(PageTitle(self._study.title), 1)
         head.addWidget(self.show_options)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 6, 8, 6)

@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
-from gui.look.muted import muted_text
-
 if TYPE_CHECKING:
     from gui.look import Palette
     from gui.plan.layout import PlanLayout
@@ -75,7 +73,7 @@ class Scene:
             return QRectF()
         painter = self.painter
         painter.setFont(self.font(bold=bold, smaller=smaller))
-        painter.setPen(muted_text(self.palette) if quiet else QColor(self.palette.text))
+        painter.setPen(QColor(self.palette.quiet) if quiet else QColor(self.palette.text))
         metrics = QFontMetricsF(painter.font())
         needed = metrics.boundingRect(area, align | _WRAP, text)
         if needed.height() > area.height() + 1:

@@ -117,7 +117,7 @@ class MainWindow(OrderedWindow):
         self.exports = Exports(self, self.runs, self.pages, composer)
         file_menu(self, self.workspace, self.files, self.settings, self.exports)
         edit_menu(self.menuBar(), self.document, self.find_field)
-        view_menu(self, self.pages, self.form_dock, self.hint)
+        view_menu(self, self.pages, self.form_dock, self.hint, self.settings)
         line_menu(self, self.workspace, self.run_bar, self.pages, self.exports)
         help_menu(self.menuBar())
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QDockWidget, QMenu, QMenuBar, QWidget
+from PySide6.QtWidgets import QApplication, QDockWidget, QMenu, QMenuBar, QWidget
 
 import linesim
 from gui.document import Document
+from gui.look import COLOURS, TEXT_SIZES, colours_in_use, text_size, use_colours, use_text_size
 from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
@@ -88,9 +89,13 @@ def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None])
 
 
 def view_menu(
-    window: OrderedWindow, pages: PageSwitcher, form_dock: QDockWidget, hint: QWidget
+    window: OrderedWindow,
+    pages: PageSwitcher,
+    form_dock: QDockWidget,
+    hint: QWidget,
+    settings: WindowSettings,
 ) -> None:
-    """The pages, the parts of the window, and what may be hidden."""
+    """The pages, the parts of the window, how it looks, and what may be hidden."""
     menu = window.menuBar().addMenu("&View")
     for number, (name, page) in enumerate(PAGES.items(), start=1):
         keys = f"Ctrl+{number % 10}" if number <= 10 else ""
@@ -101,11 +106,43 @@ def view_menu(
     _add(menu, "Next p&art of the window", lambda: window.go_to_part(forward=True), "F6")
     _add(menu, "Part &before", lambda: window.go_to_part(forward=False), "Shift+F6")
     menu.addSeparator()
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    colours, size = colours_in_use(app), text_size(app)
+    _choices(menu, settings, "&Colours", COLOURS, colours, lambda each: use_colours(app, each))
+    _choices(menu, settings, "&Text size", TEXT_SIZES, size, lambda each: use_text_size(app, each))
+    menu.addSeparator()
     shown = form_dock.toggleViewAction()
     shown.setText("&Scenario form")
     shown.setShortcut("F4")
     menu.addAction(shown)
     _add(menu, "&Hint for the first start", lambda: hint.setVisible(True))
+
+
+def _choices(
+    menu: QMenu,
+    settings: WindowSettings,
+    title: str,
+    names: Iterable[str],
+    now: str,
+    use: Callable[[str], None],
+) -> None:
+    """One of several, at once and from now on."""
+    inner = menu.addMenu(title)
+    actions: dict[str, QAction] = {}
+
+    def choose(chosen: str) -> None:
+        use(chosen)
+        settings.choose(title.replace("&", "").lower(), chosen)
+        # By hand: a group of actions would be taken for their owner.
+        for name, action in actions.items():
+            action.setChecked(name == chosen)
+
+    for name in names:
+        action = _add(inner, linesim.report.capital(name), lambda name=name: choose(name))
+        action.setCheckable(True)
+        action.setChecked(name == now)
+        actions[name] = action
 
 
 def line_menu(

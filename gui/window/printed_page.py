@@ -23,7 +23,6 @@ from PySide6.QtGui import (
 from PySide6.QtPrintSupport import QPrinter
 
 from gui.look import LIGHT
-from gui.look.muted import muted_text
 
 PAGE = QSize(1120, 763)
 """Points of a page: as A4 on its side, within its margins."""
@@ -79,7 +78,7 @@ class _Column:
             return
         font = self.sized(pixels, bold=bold)
         self.painter.setFont(font)
-        self.painter.setPen(muted_text(LOOK) if quiet else QColor(LOOK.text))
+        self.painter.setPen(QColor(LOOK.quiet) if quiet else QColor(LOOK.text))
         area = QRectF(0, self.y, self.width, 1e4)
         taken = QFontMetricsF(font).boundingRect(area, _WRAP, words)
         self.painter.drawText(area, _WRAP, words)
@@ -96,7 +95,7 @@ class _Column:
             for words, pixels, quiet in ((name, _SMALL_PX, True), (value, _FIGURE_PX, False)):
                 font = self.sized(pixels)
                 self.painter.setFont(font)
-                self.painter.setPen(muted_text(LOOK) if quiet else QColor(LOOK.text))
+                self.painter.setPen(QColor(LOOK.quiet) if quiet else QColor(LOOK.text))
                 area = QRectF(x, y, each - _GAP, 1e4)
                 self.painter.drawText(area, _WRAP, words)
                 y += QFontMetricsF(font).boundingRect(area, _WRAP, words).height()

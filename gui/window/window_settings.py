@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings
@@ -46,6 +47,16 @@ class WindowSettings:
             return None
         value = self._settings.value(name)
         return value if isinstance(value, QByteArray) and not value.isEmpty() else None
+
+    def choice(self, name: str, of: Collection[str]) -> str:
+        """What was chosen of these the last time; the first of them where nothing was."""
+        kept = None if self._settings is None else self._settings.value(name)
+        return str(kept) if kept in of else next(iter(of))
+
+    def choose(self, name: str, value: str) -> None:
+        """Keep a choice."""
+        if self._settings is not None:
+            self._settings.setValue(name, value)
 
     def seen(self, hint: str) -> bool:
         """Whether a hint was shown before; from now on it was."""

@@ -10,6 +10,7 @@ import linesim
 from gui import dialogs
 from gui.headline import HeadlineView, LossStaircase, VView
 from gui.headline.page import LossesPage
+from gui.look import one_decimal
 from gui.shift import ShownShift
 
 
@@ -58,7 +59,9 @@ def test_without_a_run_it_says_so(view):
 def test_one_run_is_said_to_be_one(view, shown):
     shown.show(run())
     row = linesim.report.glance(linesim.report.as_one_run(run()))
-    assert said(view) == {f.name: f.value for f in row.figures} | {"holds the line": row.holds}
+    assert said(view) == {f.name: one_decimal(f.value) for f in row.figures} | {
+        "holds the line": row.holds
+    }
     assert "one run, no interval" in view.basis.text()
     assert not view.difference.isVisible()
 
@@ -118,7 +121,8 @@ def test_every_figure_has_a_name_for_a_screen_reader(view, shown):
     shown.show(run())
     for cell in view.cells:
         assert cell.value.accessibleName() == cell.name.text()
-        assert cell.value.text() in cell.value.accessibleDescription()
+        shown_as = cell.value.accessibleDescription().split(": ", 1)[1].split(". ")[0]
+        assert one_decimal(shown_as) == cell.value.text()
     assert "What holds the line" in view.cells[-1].toolTip()
 
 

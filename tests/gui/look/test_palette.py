@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 import pytest
 
 from gui.look import DARK, LIGHT, Hatch, Palette, state_look
@@ -26,10 +28,34 @@ def contrast(one: str, other: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
+GROUNDS = ("panel", "ground", "tint")
+WORDS = {
+    **dict.fromkeys(("text", "quiet", "curve", "trouble", "gain", "warning"), GROUNDS),
+    "faint": ("panel", "ground"),
+    "on_curve": ("curve",),
+}
+"""What is written in each colour, and on what it may lie."""
+LINES = {"edge": ("panel", "ground"), "ghost": ("ground",)}
+SILENT = {"grid", "fills", *GROUNDS}
+"""Nothing is told by a hairline; states are tried below."""
+
+
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
-def test_text_can_be_read(palette: Palette) -> None:
-    assert contrast(palette.text, palette.ground) >= 7
-    assert contrast(palette.curve, palette.ground) >= 4.5
+def test_every_colour_can_be_told_from_all_that_it_lies_on(palette: Palette) -> None:
+    """WCAG 2.1: 4.5 for letters (1.4.3), 3 for lines that tell something (1.4.11)."""
+    assert {*WORDS, *LINES} | SILENT == {field.name for field in fields(Palette)}
+    for least, table in ((4.5, WORDS), (3.0, LINES)):
+        for colour, grounds in table.items():
+            for ground in grounds:
+                found = contrast(getattr(palette, colour), getattr(palette, ground))
+                assert found >= least, (colour, ground, found)
+
+
+@pytest.mark.parametrize("palette", [LIGHT, DARK])
+@pytest.mark.parametrize("state", TROUBLE)
+def test_trouble_is_seen_by_its_fill_or_its_hatch(palette: Palette, state: State) -> None:
+    look = state_look(state, palette)
+    assert max(contrast(each, palette.ground) for each in (look.fill, look.line)) >= 3
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])

@@ -12,12 +12,11 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
-from gui.look import DARK, LIGHT
+from gui.look import DARK, LIGHT, one_decimal, qt_palette
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
 from gui.window.page_composer import PageComposer
 from gui.window.printed_page import PAGE, PrintedPage, paint_page, pdf_bytes, png_bytes
-from gui.window.theme import qt_palette
 
 RUN_MS = 90_000
 
@@ -40,7 +39,7 @@ def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainW
     assert found.title == scenario.line.name
     assert found.words == ("One run of 0.5 h of simulated time, replication no. 0, seed 1.",)
     cells = [(cell.name.text(), cell.value.text()) for cell in window.headline.cells]
-    assert list(found.figures) == cells
+    assert [(name, one_decimal(value)) for name, value in found.figures] == cells
     assert "95 % interval" in found.basis
     assert set(linesim.report.CAUTIONS) <= set(found.notes)
     assert linesim.report.INVENTED in found.notes

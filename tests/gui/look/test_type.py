@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication
 
-from gui.window.fonts import ensure_usable_font
+from gui.look import ensure_usable_font
 
 
 def test_a_system_with_fonts_keeps_its_own(qapp: QApplication) -> None:

@@ -1,0 +1,155 @@
+"""Fusion made flat: controls are light areas with one line around them, the focus is a ring.
+
+Fusion frames fields in a darker shade of the window, which cannot be told from a dark window;
+WCAG 2.1 (1.4.11) asks for a contrast of 3 for what shows where a control is.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPalette, QPen, QPixmap
+from PySide6.QtWidgets import (
+    QProxyStyle,
+    QStyle,
+    QStyleOption,
+    QStyleOptionComboBox,
+    QStyleOptionComplex,
+    QStyleOptionSpinBox,
+    QWidget,
+)
+
+ROUND = 4.0
+"""Radius of the corners of controls and cards, px."""
+RING = 2.0
+"""Width of the ring around what has the focus, px."""
+ICON_COLOUR = "#7d848a"
+"""Seen on light and dark alike: an icon is made once, and the colours may change."""
+_ICON_PX, _SHARPNESS = 10, 3
+_CROSS = [(2, 2, 8, 8), (2, 8, 8, 2)]
+_TWO_WINDOWS = [
+    *((3, 1, 9, 1), (9, 1, 9, 7), (3, 1, 3, 3), (7, 7, 9, 7)),
+    *((1, 3, 7, 3), (7, 3, 7, 9), (7, 9, 1, 9), (1, 9, 1, 3)),
+]
+_DOCK_ICONS = {
+    QStyle.StandardPixmap.SP_TitleBarCloseButton: _CROSS,
+    QStyle.StandardPixmap.SP_DockWidgetCloseButton: _CROSS,
+    QStyle.StandardPixmap.SP_TitleBarNormalButton: _TWO_WINDOWS,
+}
+_FIELDS = (
+    QStyle.PrimitiveElement.PE_FrameLineEdit,
+    QStyle.PrimitiveElement.PE_IndicatorCheckBox,
+)
+_Role, _Flag = QPalette.ColorRole, QStyle.StateFlag
+
+
+class FlatStyle(QProxyStyle):
+    """Fusion, with buttons and choices drawn flat and a line around every field and box."""
+
+    def __init__(self) -> None:
+        super().__init__("Fusion")
+
+    def drawPrimitive(
+        self,
+        element: QStyle.PrimitiveElement,
+        option: QStyleOption,
+        painter: QPainter,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Buttons are ours; fields are Fusion's, and the line lies over its own."""
+        if element == QStyle.PrimitiveElement.PE_PanelButtonCommand:
+            draw_area(painter, option)
+            return
+        super().drawPrimitive(element, option, painter, widget)
+        if element in _FIELDS:
+            _frame(option, painter)
+
+    def drawComplexControl(
+        self,
+        control: QStyle.ComplexControl,
+        option: QStyleOptionComplex,
+        painter: QPainter,
+        widget: QWidget | None = None,
+    ) -> None:
+        """A choice is a button with an angle; what can be typed into has the line, too."""
+        which = QStyle.ComplexControl
+        if control == which.CC_ComboBox:
+            assert isinstance(option, QStyleOptionComboBox)
+            if not option.editable and option.frame:
+                draw_area(painter, option)
+                _angle(painter, option)
+                return
+        super().drawComplexControl(control, option, painter, widget)
+        framed = not isinstance(option, QStyleOptionSpinBox) or option.frame
+        if framed and control in (which.CC_SpinBox, which.CC_ComboBox):
+            _frame(option, painter)
+
+    def standardIcon(
+        self,
+        which: QStyle.StandardPixmap,
+        option: QStyleOption | None = None,
+        widget: QWidget | None = None,
+    ) -> QIcon:
+        """Fusion's own for the title of a dock are dark in the dark, too."""
+        lines = _DOCK_ICONS.get(which)
+        return super().standardIcon(which, option, widget) if lines is None else _icon(lines)
+
+
+def draw_area(painter: QPainter, option: QStyleOption, fill: QColor | None = None) -> None:
+    """The area of a button: filled as said, else as its state wants it."""
+    palette: QPalette = option.palette
+    state: QStyle.StateFlag = option.state
+    usable = bool(state & _Flag.State_Enabled)
+    if fill is None:
+        down = state & (_Flag.State_Sunken | _Flag.State_On)
+        over = usable and state & _Flag.State_MouseOver
+        fill = palette.color(_Role.Midlight if down or over else _Role.Button)
+    _outline(painter, option, fill)
+
+
+def _frame(option: QStyleOption, painter: QPainter) -> None:
+    _outline(painter, option, None)
+
+
+def _outline(painter: QPainter, option: QStyleOption, fill: QColor | None) -> None:
+    """A line around a control, a ring where the focus is."""
+    palette: QPalette = option.palette
+    state: QStyle.StateFlag = option.state
+    usable = bool(state & _Flag.State_Enabled)
+    focus = usable and bool(state & _Flag.State_HasFocus)
+    line = palette.color(_Role.Highlight if focus else _Role.Dark if usable else _Role.Mid)
+    width = RING if focus else 1.0
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(line, width))
+    painter.setBrush(Qt.BrushStyle.NoBrush if fill is None else fill)
+    inner = width / 2
+    painter.drawRoundedRect(
+        QRectF(option.rect).adjusted(inner, inner, -inner, -inner), ROUND, ROUND
+    )
+    painter.restore()
+
+
+def _angle(painter: QPainter, option: QStyleOption) -> None:
+    """The angle of a choice, at its end."""
+    area = QRectF(option.rect)
+    mirrored = option.direction == Qt.LayoutDirection.RightToLeft
+    middle = QPointF(area.left() + 12 if mirrored else area.right() - 12, area.center().y())
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(option.palette.color(_Role.ButtonText), 1.4))
+    low, side = QPointF(0, 2), QPointF(4, -2)
+    painter.drawPolyline([middle - QPointF(4, 2), middle + low, middle + side])
+    painter.restore()
+
+
+def _icon(lines: list[tuple[int, int, int, int]]) -> QIcon:
+    pixmap = QPixmap(QSize(_ICON_PX, _ICON_PX) * _SHARPNESS)
+    pixmap.setDevicePixelRatio(_SHARPNESS)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor(ICON_COLOUR), 1.6))
+    for line in lines:
+        painter.drawLine(*line)
+    painter.end()
+    return QIcon(pixmap)
