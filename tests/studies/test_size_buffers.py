@@ -11,7 +11,7 @@ from linesim.questions import Question, QuestionError
 from linesim.questions.asking import ask
 from linesim.report.answers import Answer
 from linesim.report.answers.cells import cell_text
-from linesim.report.answers.table_layout import blocks
+from linesim.report.answers.table_layout import layout
 from linesim.scenario import Scenario, check_mapping
 from linesim.studies.best_size import SizeRule
 from linesim.studies.buffer_places import places_from_now, places_to_try
@@ -153,7 +153,7 @@ def test_all_figures_of_a_map_stand_in_its_tables() -> None:
     grid = answer.table("map")
     heads = [column.heading for column in grid.columns]
     rows = [[cell_text(cell) for cell in row] for row in grid.rows]
-    assert len(blocks(heads, rows, [False] * len(heads), 80)) == 1
+    assert len(layout(heads, rows, [False] * len(heads), 80).blocks) == 1
     (chart,) = answer.charts
     best = answer.found.sizes.best.places
     assert chart.marks(best) in ("best", "now, best")
