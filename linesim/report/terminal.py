@@ -12,6 +12,7 @@ from linesim.report.answers.printing import table_parts
 from linesim.report.answers.what_to_measure import measure_table, measure_words
 from linesim.report.plain import CAUTIONS, Terminal, heading, notes_of, station_name
 from linesim.report.start_words import start_words
+from linesim.report.story import story
 from linesim.statistics import counted, rough
 from linesim.studies import Replicated
 from linesim.studies.figures import LINE
@@ -27,15 +28,15 @@ _Rows = tuple[Sequence[Column], Sequence[Sequence[str]]]
 
 def report_parts(result: Replicated, terminal: Terminal) -> Iterator[Table | str]:
     """What the replications gave."""
-    yield words.headline(result)
-    yield words.constraint_sentence(result)
+    yield story(result).text
     yield _interval_note(result)
     staircase = "From planned time to good output (six big losses), line"
     paper = columns_of("paper", "kg", "% of paper used"), run_tables.paper_rows(result)
+    stations: list[_Rows | str] = [_effectiveness(result), words.constraint_sentence(result)]
     sections: tuple[tuple[str, Iterable[_Rows | str]], ...] = (
         ("Measures of the line", [_measures(result)]),
         (staircase, [_staircase(result), _reference_note(result)]),
-        ("Effectiveness of each station, at its own rated speed", [_effectiveness(result)]),
+        ("Effectiveness of each station, at its own rated speed", stations),
         ("The six big losses of each station, hours", _station_losses(result)),
         ("Where the hours went, by state", _in_hours(run_tables.state_tables(result))),
         ("What the hours were lost for, largest first", [_causes(result)]),

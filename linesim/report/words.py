@@ -129,22 +129,6 @@ def hours_by_cause(result: Replicated, station: str) -> dict[str, Interval]:
     return result.over_table(folded, "h")
 
 
-def headline(result: Replicated) -> str:
-    """What the line makes, in one or two sentences."""
-    hours = result.runs[0].hours
-    rate = result.measure("good_reams_per_hour")
-    reams = result.over_runs(lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams")
-    station = station_name(result.scenario, result.runs[0].reference)
-    rated = rated_speed(result, LINE)
-    pace = f" ({rated} reams a minute)" if rated else ""
-    name = result.scenario.line.name
-    return (
-        f"{name} makes {reams.text()} good reams in {rough(hours)} h: {rate.text()} an hour."
-        f" That is {percent(result.measure('oee'))} of what its slowest station by nameplate,"
-        f" the {station}, could make{pace}. {_largest_loss(result)}"
-    )
-
-
 def energy_sentence(result: Replicated) -> str:
     """What the energy costs, and in which states most of what serves nothing is drawn."""
     use = energy_use(result, stations_with_energy(result))
@@ -215,14 +199,6 @@ def how_judged(result: Replicated) -> str:
 def _passes(run: RunFigures, name: str) -> bool:
     performance = run.effectiveness[name]["performance"]
     return performance is not None and performance > 1 + 1e-6
-
-
-def _largest_loss(result: Replicated) -> str:
-    losses = result.over_table(lambda run: run.losses_h[LINE], "h")
-    step = max(LOSS_STEPS, key=lambda name: losses[name].mean)
-    if losses[step].mean <= 0:
-        return "Nothing is lost."
-    return f"The largest loss: {step}, {losses[step].text()} h."
 
 
 def constraint_sentence(result: Replicated) -> str:

@@ -18,6 +18,7 @@ from linesim.record.effectiveness import (
 )
 from linesim.record.energy import station_energy
 from linesim.record.paper_use import paper_use
+from linesim.studies.lost_for import LostFor, lost_for
 from linesim.studies.outcome import Outcome, in_hours, outcome_of
 
 LINE = "line"
@@ -40,6 +41,8 @@ class RunFigures(Outcome):
     """By product, where there are orders: the factors of the line, and its good reams."""
     losses_h: dict[str, dict[str, float]]
     """By station and for the line: planned busy hours and the steps down to good output."""
+    lost_for: tuple[LostFor, ...]
+    """The same of the line by cause."""
     paper_kg: dict[str, float]
     energy_kwh: dict[str, dict[str, float]]
     """By station, then state; only of stations whose power is given."""
@@ -75,6 +78,7 @@ def figures_of(record: Record, *, check: bool = False) -> RunFigures:
             for each in (product_effectiveness(record) if record.scenario.order else ())
         },
         losses_h={name: _steps(each) for name, each in named.items()},
+        lost_for=lost_for(record, line),
         paper_kg={"in good reams": use.good_reams_kg}
         | use.lost_kg
         | {"still on the line": use.on_the_line_kg},

@@ -27,6 +27,7 @@ _WHAT_DECIDES_A_RUN = (
     "paper",
     "statistics",
     "studies/figures.py",
+    "studies/lost_for.py",
     "studies/outcome.py",
     "studies/parts_used.py",
     "studies/active_periods.py",

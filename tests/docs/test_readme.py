@@ -100,7 +100,7 @@ def test_the_worked_example_still_comes_out():
     assert "linesim run short-bridge" in commands(README)
     ran = CliRunner().invoke(main, ["run", "short-bridge", "--processes", "1"])
     assert ran.exit_code == 0, ran.output
-    figure = re.compile(r"makes ([\d,]+) ± ([\d,]+) good reams in 8.00 h")
+    figure = re.compile(r"makes ([\d,]+) ± ([\d,]+) good reams in a shift of 8 h")
 
     def reams(report: str) -> tuple[int, int]:
         found = figure.search(" ".join(report.split()))

@@ -47,7 +47,8 @@ def line_section(replicated: Replicated) -> Section:
         " wrappers' end."
     )
     drawn = FigureBlock("line", line_drawing(replicated.scenario), caption)
-    return Section("line", "The line", (drawn,))
+    holds = Paragraph(words.constraint_sentence(replicated))
+    return Section("line", "The line", (drawn, holds))
 
 
 def shift_section(shift: TypicalShift) -> Section:

@@ -24,6 +24,7 @@ from linesim.report.page.model import (
 )
 from linesim.report.plain import CAUTIONS, INVENTED, counting_notice, station_name
 from linesim.report.start_words import start_words
+from linesim.report.story import story
 from linesim.scenario import Scenario
 from linesim.scenario.people import crew_sizes
 from linesim.statistics import counted
@@ -89,8 +90,7 @@ def _answer(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, .
     return (
         *said,
         figures,
-        Paragraph(words.headline(replicated), lead="As the line is:" if said else ""),
-        Paragraph(words.constraint_sentence(replicated)),
+        Paragraph(story(replicated).text, lead="As the line is:" if said else ""),
     )
 
 

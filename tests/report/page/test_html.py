@@ -9,6 +9,7 @@ import pytest
 
 from linesim.report import words
 from linesim.report.plain import CAUTIONS, INVENTED
+from linesim.report.story import story
 from linesim.version import __version__
 from tests.report.page.pages import HOSTILE, NAMES, hostile_page, hostile_runs
 
@@ -84,7 +85,7 @@ def test_figures_are_those_of_the_runs(tree: Tree):
     runs = hostile_runs()
     assert runs.measure("good_reams_per_hour").text() in said
     assert words.percent(runs.measure("oee")) in said
-    assert " ".join(words.headline(runs).split()) in said
+    assert " ".join(story(runs).text.split()) in said
     assert "With 21 places it makes 321,000 ± 17,000." in said
     assert "620 ± 80" in said
     assert "~ −10 ± 40" in said

@@ -1,0 +1,230 @@
+"""What a line does, why it does not do more, and what would help, in one paragraph.
+
+It stands first wherever a line's runs are shown: on the terminal, in the report, in the window.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from linesim.record.capacity import SHEETER
+from linesim.record.states import HAND_RAMP, RUN_UP, State
+from linesim.report import words
+from linesim.report.plain import capital, listed, station_name, the_station
+from linesim.scenario import Scenario
+from linesim.scenario.stops import BY_PLAN
+from linesim.statistics import Interval
+from linesim.studies import Replicated, RunFigures
+from linesim.studies.figures import LINE, RATED
+from linesim.studies.lost_for import (
+    PACE,
+    PROCESS_REJECTS,
+    SLOW,
+    START_REJECTS,
+    LostFor,
+    is_of_the_sheeter,
+)
+
+_MOST_LOSSES, _MOST_CAUSES = 3, 2
+_SMALLEST_LOSS = 0.1
+"""Of the gap: what takes less of it is not named."""
+_SMALLEST_CAUSE = 0.1
+"""Of a loss that has several causes."""
+_STARTS = "starts after stops"
+_MOSTLY_STARTS = 0.6
+
+_CAUSES = {
+    "splice": "splices",
+    "reel change": "reel changes",
+    "web break": "web breaks",
+    "wrapping roll": "roll changes",
+    "pallet change": "pallet changes",
+    "wrapper jam": "wrapper jams",
+    "outfeed jam": "outfeed jams",
+    "blank jam": "blank jams",
+    "change of size": "changes of size",
+    "change of grade": "changes of grade",
+    "change of wrapping": "changes of wrapping",
+    "full pallets wait": "full pallets that nobody fetches",
+    RUN_UP: _STARTS,
+    HAND_RAMP: _STARTS,
+    "bridge level": "the levels of the bridge",
+    "bridge at stop level": "the levels of the bridge",
+    "pockets full": "full pockets",
+}
+"""What happens again and again goes by its plural; what is said of one moment, by its sense."""
+
+_WAITS = {State.STARVED.words: "waiting for", State.BLOCKED.words: "standing behind"}
+
+
+@dataclass(frozen=True)
+class Loss:
+    """One of the largest losses of a line: good reams of a run that it took."""
+
+    name: str
+    causes: tuple[str, ...]
+    """Those that made most of it, where ``name`` does not say it."""
+    reams: Interval
+
+    @property
+    def words(self) -> str:
+        mostly = f", mostly for {listed(self.causes)}" if self.causes else ""
+        return f"{self.name}{mostly} ({self.reams.text()})"
+
+
+@dataclass(frozen=True)
+class Story:
+    """The paragraph, sentence by sentence, and the figures it names."""
+
+    sentences: tuple[str, ...]
+    gap: Interval
+    """Good reams of a run that are missing from what the nameplate promises."""
+    losses: tuple[Loss, ...]
+
+    @property
+    def text(self) -> str:
+        """The paragraph."""
+        return " ".join(self.sentences)
+
+
+def story(result: Replicated) -> Story:
+    """What the line makes, what it loses and to what, what holds it."""
+    gap = result.over_runs(_gap, "reams")
+    losses = tuple(_losses(result, gap))
+    parts = (_made(result), _orders(result), _lost(result, gap, losses), _holds(result))
+    return Story(tuple(part for part in parts if part), gap, losses)
+
+
+def _rated_per_h(run: RunFigures) -> float:
+    return 60 * (run.effectiveness[LINE][RATED] or 0.0)
+
+
+def _gap(run: RunFigures) -> float:
+    return _rated_per_h(run) * sum(each.hours for each in run.lost_for)
+
+
+def _made(result: Replicated) -> str:
+    scenario, hours = result.scenario, result.runs[0].hours
+    rate = result.measure("good_reams_per_hour")
+    reams = result.over_runs(lambda run: run.measures["good_reams_per_hour"] * run.hours, "reams")
+    shift = "a shift of " if hours == scenario.line.shift_hours else ""
+    station = station_name(scenario, result.runs[0].reference)
+    return (
+        f"The line “{scenario.line.name}” makes {reams.text()} good reams in {shift}{hours:,.4g} h,"
+        f" {rate.text()} an hour: {words.percent(result.measure('oee'))} of its nameplate, which"
+        f" the {station} sets."
+    )
+
+
+def _orders(result: Replicated) -> str:
+    """How far down its orders the runs came: what lies between orders is counted only there."""
+    asked = len(result.scenario.order)
+    begun = max(sum(each.begun_ns is not None for each in run.orders) for run in result.runs)
+    if asked < 2 or begun >= asked:
+        return ""
+    if begun < 2:
+        return f"Only the first of its {asked} orders is reached: no change-over is counted."
+    return f"No more than {begun} of its {asked} orders are begun in that time."
+
+
+def _losses(result: Replicated, gap: Interval) -> Iterator[Loss]:
+    """The largest, largest first."""
+    causes: dict[str, dict[str, None]] = {}
+    of_gap = _SMALLEST_LOSS * gap.mean
+    mostly = _mostly_starts(result)
+
+    def by_name(run: RunFigures) -> dict[str, float]:
+        sums: dict[str, float] = {}
+        for row in run.lost_for:
+            name, cause = _named(result.scenario, row, starts=mostly)
+            sums[name] = sums.get(name, 0.0) + row.hours * _rated_per_h(run)
+            causes.setdefault(name, {})[cause] = None
+        return sums
+
+    found = result.over_table(by_name, "reams")
+    large = sorted(found, key=lambda name: (-found[name].mean, name))[:_MOST_LOSSES]
+    for name in large:
+        reams = found[name]
+        single = len(result.runs) < 2
+        if reams.mean >= of_gap and (single or not reams.contains(0)):
+            yield Loss(name, _main_causes(result, name, starts=mostly), reams)
+
+
+def _main_causes(result: Replicated, name: str, *, starts: bool) -> tuple[str, ...]:
+    """What made most of a loss, most first; nothing where its name says it all."""
+    hours: dict[str, float] = {}
+    for run in result.runs:
+        for row in run.lost_for:
+            said, cause = _named(result.scenario, row, starts=starts)
+            if said == name:
+                hours[cause] = hours.get(cause, 0.0) + row.hours
+    whole = sum(hours.values())
+    main = sorted(hours, key=lambda cause: (-hours[cause], cause))[:_MOST_CAUSES]
+    if not main[0]:
+        return ()
+    return tuple(each for each in main if each and hours[each] >= _SMALLEST_CAUSE * whole)
+
+
+def _mostly_starts(result: Replicated) -> bool:
+    """Whether the slow running is coming up to speed, more than anything else."""
+    slow = [row for run in result.runs for row in run.lost_for if row.kind == SLOW]
+    starts = sum(row.hours for row in slow if _cause(row.cause) == _STARTS)
+    return starts > _MOSTLY_STARTS * sum(row.hours for row in slow)
+
+
+def _named(scenario: Scenario, row: LostFor, *, starts: bool) -> tuple[str, str]:
+    """What a loss is called, and its cause where that says more."""
+    kind, cause = row.kind, _cause(row.cause)
+    where = SHEETER if is_of_the_sheeter(row.station) else row.station
+    if kind == SLOW:
+        return (_STARTS, "") if starts else ("running below its top speed", cause)
+    if kind == START_REJECTS:
+        return (_STARTS if starts else "rejects", "")
+    if kind == PROCESS_REJECTS:
+        return "rejects", ""
+    if kind == PACE:
+        return f"the pace of {the_station(scenario, where)}", cause
+    if kind in _WAITS:
+        return f"{_WAITS[kind]} {the_station(scenario, where)}", cause
+    if kind in (State.WAITING_PEOPLE.words, State.WAITING_REEL.words):
+        return kind, cause
+    if where != SHEETER:
+        return f"stops of {the_station(scenario, where)}", cause
+    return cause or kind, ""
+
+
+def _cause(name: str) -> str:
+    """A cause, of all webs together, as people speak of it."""
+    name = words.without_web(name)
+    return _CAUSES.get(name.removesuffix(BY_PLAN), name)
+
+
+def _lost(result: Replicated, gap: Interval, losses: tuple[Loss, ...]) -> str:
+    if gap.mean <= 0:
+        return "Nothing is lost."
+    if not losses:
+        return f"It falls {gap.text()} reams short of that."
+    half = 2 * sum(each.reams.mean for each in losses) > gap.mean
+    part = (
+        "most go"
+        if half
+        else "the largest part goes"
+        if len(losses) < 2
+        else "the largest parts go"
+    )
+    *others, last = (each.words for each in losses)
+    to = f" to {'; to '.join(others)}; and to {last}" if others else f" to {last}"
+    return f"Of the {gap.text()} reams missing there {part}{to}."
+
+
+def _holds(result: Replicated) -> str:
+    scenario = result.scenario
+    by_net = the_station(scenario, result.constraint_by_net_rate().station)
+    by_pattern = the_station(scenario, result.constraint_by_pattern())
+    if by_net == by_pattern:
+        return f"{capital(by_net)} holds the line."
+    return (
+        f"What holds it the signs do not agree on: {by_net} has the lowest net rate, but the"
+        f" others wait for {by_pattern}."
+    )
