@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from linesim.interactive import axes_or_new
@@ -39,7 +39,7 @@ def plot_chart(chart: Chart, axes: Any = None) -> Any:
     with rc_context({"text.parse_math": False}):
         draw_chart(chart, axes)
         axes.set_title(chart.title, pad=18)
-        if axes.get_legend() is None and axes.get_legend_handles_labels()[0]:
+        if axes.get_legend_handles_labels()[0]:
             axes.legend()
     return axes
 
@@ -62,8 +62,8 @@ def _curve(chart: Curve, axes: Any) -> None:
     values = [*means, *filter(math.isfinite, ends), *(y for _, y in theory)]
     marked = [] if chart.present is None else [chart.present]
     units = (
-        _number_axis(axes, "x", chart.x, [*(point.x for point in chart.points), *marked]),
-        _number_axis(axes, "y", chart.y, [*values, *([0.0] if chart.gain else [])], above=0.16),
+        number_axis(axes, "x", chart.x, [*(point.x for point in chart.points), *marked]),
+        number_axis(axes, "y", chart.y, [*values, *([0.0] if chart.gain else [])], above=0.16),
     )
     axes.grid(axis="y")
     low, high = axes.get_ylim()
@@ -155,7 +155,7 @@ def _bars(chart: Bars, axes: Any) -> None:
     values += [bar.theory for bar in bars if bar.theory is not None]
     if not values or not chart.bands:
         values.append(0.0)
-    _number_axis(axes, "x", chart.y, values, letters=_BESIDE)
+    number_axis(axes, "x", chart.y, values, letters=_BESIDE)
     # Beside labels there is room to the right alone.
     axes.xaxis.label.set(x=0, ha="left")
     axes.grid(axis="x")
@@ -169,10 +169,26 @@ def _bars(chart: Bars, axes: Any) -> None:
         if bar.theory is not None:
             said = {"label": chart.theory_name or "closed form"} if n == 0 else {}
             axes.plot([bar.theory] * 2, [n - 0.4, n + 0.4], color=LIGHT["down"], lw=1.6, **said)
-        text = bar_text(chart, bar).replace(", ", ",\n")
-        axes.text(1.03, n, text, transform=axes.get_yaxis_transform(), va="center_baseline")
-    axes.set_yticks(range(len(bars)), [wrapped(bar.label) for bar in bars], color=LIGHT["ink"])
-    axes.set_ylim(max(len(bars), 1) - 0.4, -0.6)
+    label_rows(axes, [(bar.label, bar_text(chart, bar), False) for bar in bars])
+
+
+def key_below(axes: Any, columns: int = 1) -> None:
+    """What each mark is, below the plane and in room of its own."""
+    look = {"ncols": columns, "labelcolor": LIGHT["quiet"]}
+    axes.figure.legend(*axes.get_legend_handles_labels(), loc="outside lower left", **look)
+
+
+def label_rows(axes: Any, rows: Sequence[tuple[str, str, bool]], letters: int = _LABEL) -> None:
+    """Rows from the top down: a name on the left, a text on the right, both bold or neither."""
+    names = [wrapped(name, letters) for name, _, _ in rows]
+    axes.set_yticks(range(len(rows)), names, color=LIGHT["ink"])
+    beside = axes.get_yaxis_transform()
+    for n, (label, (_, text, bold)) in enumerate(zip(axes.get_yticklabels(), rows, strict=True)):
+        weight = "bold" if bold else "normal"
+        label.set_weight(weight)
+        words = text.replace(", ", ",\n")
+        axes.text(1.03, n, words, transform=beside, va="center_baseline", weight=weight)
+    axes.set_ylim(max(len(rows), 1) - 0.4, -0.6)
 
 
 def _bar(chart: Bars, figure: Figure, n: int, ends: tuple[float, float], axes: Any) -> None:
@@ -224,8 +240,8 @@ def _map(chart: Map, axes: Any) -> None:
 
 def _scatter(chart: Scatter, axes: Any) -> None:
     low_x, high_x, low_y, high_y = chart.ends
-    _number_axis(axes, "x", chart.x, (low_x, high_x), may_be_log=False)
-    _number_axis(axes, "y", chart.y, (low_y, high_y), may_be_log=False)
+    number_axis(axes, "x", chart.x, (low_x, high_x), may_be_log=False)
+    number_axis(axes, "y", chart.y, (low_y, high_y), may_be_log=False)
     if chart.x_ticks:
         axes.set_xticks([tick.at for tick in chart.x_ticks], [tick.text for tick in chart.x_ticks])
     if chart.y_ticks:
@@ -254,10 +270,9 @@ def _scatter(chart: Scatter, axes: Any) -> None:
             axes.fill(xs, ys, facecolor=LIGHT["band"], edgecolor="none", label=said)
         else:
             axes.plot(xs, ys, label=said, **styles[kind])
-    axes.legend(loc="upper left", bbox_to_anchor=(0, -0.24), labelcolor=LIGHT["quiet"])
 
 
-def _number_axis(
+def number_axis(
     axes: Any,
     way: str,
     column: Column,
@@ -330,9 +345,9 @@ def _number(value: float) -> str:
     return f"{value + 0.0:,.10g}".replace("-", "−")
 
 
-def wrapped(label: str) -> str:
+def wrapped(label: str, letters: int = _LABEL) -> str:
     """A label in two lines at most."""
-    lines = textwrap.wrap(label, _LABEL, max_lines=_LINES, placeholder="…") or [""]
+    lines = textwrap.wrap(label, letters, max_lines=_LINES, placeholder="…") or [""]
     return "\n".join(lines)
 
 

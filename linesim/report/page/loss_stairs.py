@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from functools import partial
+from typing import Any
 
-from linesim.report.at_a_glance import loss_staircase
+from linesim.report.answers.plots import label_rows
+from linesim.report.at_a_glance import LossStep, loss_staircase
+from linesim.report.colours import LIGHT
 from linesim.report.page.drawing import Drawing
+from linesim.report.picture_style import HALF
 from linesim.studies import Replicated
 
-_ROW, _TOP = 27.0, 14.0
-_LEFT, _RIGHT = 168.0, 344.0
+_ROW, _FRAME = 15.0, 10.0
+_NAME = 24
+"""Letters of a name in one line."""
 _FILLS = {
     "planned busy time": "running",
     "good output": "good",
@@ -21,31 +28,36 @@ _FILLS = {
 
 
 def loss_stairs(replicated: Replicated) -> Drawing:
-    """The staircase as a drawing 480 wide."""
+    """The staircase as a drawing as wide as half a page."""
+    from linesim.report.page.figure_drawing import figure_drawing
+
     steps = loss_staircase(replicated)
     said = ", ".join(f"{step.name} {step.value}" for step in steps)
     title = "From planned time to good output"
-    drawing = Drawing(480, _TOP + _ROW * len(steps) + 8, title, f"Hours: {said}.")
+    height = _FRAME + _ROW * len(steps)
+    return figure_drawing(partial(_paint, steps), HALF, height, title, f"Hours: {said}.")
+
+
+def _paint(steps: Sequence[LossStep], axes: Any) -> None:
     whole = max(steps[0].top_h, 1e-9)
-
-    def x_of(hours: float) -> float:
-        return _LEFT + (_RIGHT - _LEFT) * min(1.05, max(-0.05, hours / whole))
-
-    for number, step in enumerate(steps):
-        y = _TOP + _ROW * number
-        drawing.text(_LEFT - 8, y + 15, step.name, anchor="end", bold=step.whole)
-        left, right = sorted((x_of(step.top_h), x_of(step.bottom_h)))
-        drawing.rect(left, y, max(right - left, 1.0), 20, _FILLS.get(step.name, "rejects"))
+    low, high = -0.05 * whole, 1.05 * whole
+    for n, step in enumerate(steps):
+        left, right = sorted((step.top_h, step.bottom_h))
+        colour = LIGHT[_FILLS.get(step.name, "rejects")]
+        width = max(right - left, 0.004 * whole)
+        axes.barh(n, width, left=left, height=0.72, facecolor=colour, edgecolor="none")
         end = step.top_h if step.whole else step.bottom_h
         if not step.whole:
-            drawing.line((x_of(end), y + 20), (x_of(end), y + _ROW), colour="faint")
-        strokes = [(step.both_h, 1.2)]
-        if step.both_h > step.half_width_h:
-            strokes.append((step.half_width_h, 3.0))
+            axes.plot([end, end], [n + 0.36, n + 0.64], color=LIGHT["faint"], linewidth=0.8)
+        strokes = [(step.both_h, 0.9)] + [(step.half_width_h, 2.0)] * (
+            step.both_h > step.half_width_h
+        )
         for half, thick in strokes:
-            if math.isfinite(half):
-                low, high = x_of(end - half), x_of(end + half)
-                if high - low >= 2:
-                    drawing.line((low, y + 10), (high, y + 10), colour="ink", thick=thick)
-        drawing.text(_RIGHT + 12, y + 15, step.value, bold=step.whole)
-    return drawing
+            if math.isfinite(half) and half > 0.004 * whole:
+                ends = [max(low, end - half), min(high, end + half)]
+                axes.plot(ends, [n, n], color=LIGHT["ink"], lw=thick, solid_capstyle="butt")
+    axes.set_xlim(low, high)
+    axes.spines[["left", "bottom"]].set_visible(False)
+    axes.set_xticks([])
+    rows = [(step.name, step.value, step.whole) for step in steps]
+    label_rows(axes, rows, _NAME)

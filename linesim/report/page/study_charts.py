@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from functools import partial
+from typing import Any
 
 from linesim.report.answers.cells import written
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, bar_text
-from linesim.report.answers.plots import MOST_BARS, draw_chart, wrapped
+from linesim.report.answers.plots import MOST_BARS, draw_chart, key_below, wrapped
 from linesim.report.page.drawing import Drawing
 from linesim.report.picture_style import HALF
 from linesim.statistics import counted
@@ -20,8 +21,16 @@ def chart_drawing(chart: Chart, width: float = HALF) -> Drawing:
     """The drawing of a chart, ``width`` points wide; its height is what it needs."""
     from linesim.report.page.figure_drawing import figure_drawing
 
-    paint = partial(draw_chart, chart)
-    return figure_drawing(paint, width, _height(chart, width), chart.title, description(chart))
+    return figure_drawing(
+        partial(_paint, chart), width, _height(chart, width), chart.title, description(chart)
+    )
+
+
+def _paint(chart: Chart, axes: Any) -> None:
+    draw_chart(chart, axes)
+    # What is in the other charts their captions say.
+    if isinstance(chart, Scatter):
+        key_below(axes)
 
 
 def _height(chart: Chart, width: float) -> float:
