@@ -25,14 +25,13 @@ class DoubtButton(QToolButton):
         self,
         document: Document,
         said: str,
-        unit: str,
         parent: QWidget | None = None,
         *,
         mark: str = "",
     ) -> None:
         super().__init__(parent)
-        self._document, self._said, self._unit, self._mark = document, said, unit, mark
-        self._field = self._part = ""
+        self._document, self._said, self._mark = document, said, mark
+        self._field = self._part = self._unit = ""
         self.action = QAction(f"{mark} known between…".strip().capitalize(), self)
         self.action.setShortcut(KEYS)
         self.action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
@@ -49,9 +48,9 @@ class DoubtButton(QToolButton):
         for widget in widgets:
             widget.addAction(self.action)
 
-    def point_at(self, field: str, part: str = "") -> None:
+    def point_at(self, field: str, part: str = "", *, unit: str = "") -> None:
         """Show the figure of a field from now on: its value or mean, or another ``part`` of it."""
-        self._field, self._part = field, part
+        self._field, self._part, self._unit = field, part, unit
         self.refresh()
 
     def refresh(self) -> None:

@@ -24,7 +24,7 @@ from gui.form.law_editor import LawEditor
 from gui.form.typed import shown, usual
 from gui.look import PlainLabel, QuietLabel
 from linesim.report import capital, unit_words
-from linesim.scenario import Fault, FieldDescription
+from linesim.scenario import Fault, FieldDescription, currency_of, unit_in
 
 _EDITOR_WIDTH_CH = 17
 _UNIT_WIDTH_CH = 11
@@ -43,7 +43,7 @@ class FieldRow(QWidget):
         self.label = PlainLabel(capital(field.label))
         self.label.setWordWrap(True)
         self.label.setBuddy(self.editor)
-        self.unit = PlainLabel(unit_words(field.unit))
+        self.unit = PlainLabel()
         self.unit.setWordWrap(True)
         self.usual = QuietLabel(usual(field), self)
         self.usual.setVisible(bool(self.usual.text()))
@@ -56,7 +56,7 @@ class FieldRow(QWidget):
         self.fault = FaultLabel()
         self.doubt: DoubtButton | None = None
         if field.is_figure and isinstance(self.editor, LineEditor):
-            self.doubt = DoubtButton(document, field.label, unit_words(field.unit))
+            self.doubt = DoubtButton(document, field.label)
             self.doubt.offer_on(self.editor.line, self.label)
         for widget in (self, self.label):
             widget.setToolTip(f"<p>{field.help}</p><p><i>{field.name}</i></p>")
@@ -70,10 +70,12 @@ class FieldRow(QWidget):
     def refresh(self) -> None:
         """Show what the document says now."""
         document, name = self.document, self.name
+        unit = unit_words(unit_in(self.field.unit, currency_of(document.data)))
+        self.unit.setText(unit)
         self.editor.show_value(document.value(name), document.default(name))
         self.editor.setEnabled(document.is_readable)
         if self.doubt is not None:
-            self.doubt.point_at(name)
+            self.doubt.point_at(name, unit=unit)
         elif isinstance(self.editor, LawEditor):
             self.editor.show_doubts(name)
         wrong = faults_at(document, self.owns)
@@ -86,10 +88,8 @@ class FieldRow(QWidget):
             self.put_back.setText(f"● changed; put back {what}")
             self.put_back.setAccessibleName(f"Put back {self.field.label} as in the file")
         notes = [self.field.help, self.usual.text(), *wrong]
-        unit = f", {unit_words(self.field.unit)}" if self.field.unit else ""
-        self.editor.set_accessible(
-            f"{self.field.label}{unit}", ". ".join(note for note in notes if note)
-        )
+        called = f"{self.field.label}, {unit}" if unit else self.field.label
+        self.editor.set_accessible(called, ". ".join(note for note in notes if note))
 
     def owns(self, name: str) -> bool:
         """Whether a fault at *name* belongs here."""

@@ -89,7 +89,7 @@ class LawEditor(Editor):
             if part not in self.doubts:
                 self._elsewhere.addWidget(self._doubt(part, _SAID.get(part, part), part))
         for part, button in self.doubts.items():
-            button.point_at(name, part)
+            button.point_at(name, part, unit="" if part == "shape" else self._unit)
 
     def _build(self) -> None:
         self.row.setSpacing(0)
@@ -157,8 +157,7 @@ class LawEditor(Editor):
         return line
 
     def _doubt(self, part: str, said: str, mark: str = "") -> DoubtButton:
-        unit = "" if part == "shape" else self._unit
-        button = DoubtButton(self._document, f"{said} of {self.field.label}", unit, mark=mark)
+        button = DoubtButton(self._document, f"{said} of {self.field.label}", mark=mark)
         self.doubts[part] = button
         return button
 

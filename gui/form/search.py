@@ -32,6 +32,7 @@ def find(document: Document, asked: str) -> list[Found]:
     words = asked.casefold().split()
     called: list[Found] = []
     spoken: list[Found] = []
+    currency = linesim.scenario.currency_of(document.data)
     for group in linesim.scenario.field_groups() if words else ():
         entries = entries_of(document, group) if group.is_list else []
         for index in range(len(entries)):
@@ -43,7 +44,8 @@ def find(document: Document, asked: str) -> list[Found]:
             name = f"{owner}.{field.name}"
             value = document.value(name)
             says = shown(value if value is not None else document.default(name))
-            unit = f" {linesim.report.unit_words(field.unit)}" if field.unit and says else ""
+            unit = linesim.scenario.unit_in(field.unit, currency)
+            unit = f" {linesim.report.unit_words(unit)}" if unit and says else ""
             title = f"{linesim.report.capital(group.label)}: {field.label}"
             if says and not group.is_list:
                 title += f" = {says[:40]}{unit}"

@@ -130,12 +130,14 @@ def _complete(
     Where it is to be ``measured``, with what to measure next.
     """
     from linesim.report.answers import Answer
+    from linesim.report.answers.money_shown import money_shown
     from linesim.report.answers.what_to_measure import with_what_to_measure
 
     scenario, settings = next(iter(scenarios.values())), runner.settings
     if measured:
         lines = scenarios.values()
         content = with_what_to_measure(content, lines, runner.doubted, settings.seed)
+    content = money_shown(content, scenario.money.currency)
     return Answer(
         study=study.name,
         scenario=", ".join(scenarios) if study.several else scenario.line.name,

@@ -8,7 +8,7 @@ import re
 from linesim.record.capacity import station_rates
 from linesim.record.states import PRODUCING
 from linesim.report.plain import station_name
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario, in_currency
 from linesim.scenario.wages import crew_paid, wages_of_the_crew
 from linesim.statistics import Interval, counted, rough
 from linesim.statistics.formatting import ROUNDING
@@ -136,7 +136,9 @@ def energy_sentence(result: Replicated) -> str:
     parts = []
     if price is not None and per_1000 is not None:
         cost = per_1000.times(price).text()
-        parts.append(f"At {price:g} a kWh, energy costs {cost} for 1,000 good reams.")
+        parts.append(
+            f"At {price:g} {CURRENCY} a kWh, energy costs {cost} {CURRENCY} for 1,000 good reams."
+        )
     running = {state.words for state in PRODUCING}
     idle = {state: kwh for state, kwh in use.by_state.items() if state not in running}
     if use.standing is not None and any(kwh.mean for kwh in idle.values()):
@@ -145,7 +147,7 @@ def energy_sentence(result: Replicated) -> str:
             f"While nothing is made {percent(use.standing)} is drawn, most of it {most}"
             f" ({idle[most].together.text()} kWh)."
         )
-    return " ".join(parts)
+    return in_currency(" ".join(parts), result.scenario.money.currency)
 
 
 def wages_sentence(scenario: Scenario) -> str:
@@ -155,12 +157,14 @@ def wages_sentence(scenario: Scenario) -> str:
         return ""
     parts = [
         f"{each.name + ': ' if each.name else ''}{counted(each.people, 'person', 'people')} for"
-        f" {rough(each.hours)} h{' each' if each.people > 1 else ''} at {each.wage_per_h:,.10g}"
+        f" {rough(each.hours)} h{' each' if each.people > 1 else ''} at"
+        f" {each.wage_per_h:,.10g} {CURRENCY}"
         for each in crew_paid(scenario)
     ]
-    return (
+    return in_currency(
         "Wages of the crew, paid whether the line runs or not:"
-        f" {total:,.0f} a year ({'; '.join(parts)} an hour)."
+        f" {total:,.0f} {CURRENCY} a year ({'; '.join(parts)} an hour).",
+        scenario.money.currency,
     )
 
 

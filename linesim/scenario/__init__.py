@@ -2,6 +2,7 @@
 
 from linesim.scenario.changed_law import law_like
 from linesim.scenario.contradictions import contradictions
+from linesim.scenario.currency import CURRENCY, currency_of, in_currency, unit_in
 from linesim.scenario.curves import LawCurve, law_curve
 from linesim.scenario.doubt_entries import (
     doubt_at,
@@ -47,6 +48,7 @@ from linesim.scenario.units import HOUR
 from linesim.scenario.writing import dump, split_name, update
 
 __all__ = [
+    "CURRENCY",
     "HOUR",
     "KNOWN_CAUSES",
     "STATIONS",
@@ -68,6 +70,7 @@ __all__ = [
     "check_state_text",
     "check_text",
     "contradictions",
+    "currency_of",
     "default_at",
     "dotted",
     "doubt_at",
@@ -81,6 +84,7 @@ __all__ = [
     "dump_state",
     "field_groups",
     "find_scenario",
+    "in_currency",
     "json_schema",
     "law_curve",
     "law_descriptions",
@@ -97,6 +101,7 @@ __all__ = [
     "split_name",
     "state_schema",
     "state_to_fill_in",
+    "unit_in",
     "update",
     "without_doubt",
 ]

@@ -7,6 +7,7 @@ from typing import Any
 
 from pydantic_core import ErrorDetails
 
+from linesim.scenario.currency import currency_of, unit_in
 from linesim.scenario.faults import Path, value_at, written
 from linesim.scenario.field_descriptions import FieldDescription, descriptions
 from linesim.scenario.fields import Table
@@ -74,11 +75,11 @@ def is_law(field: FieldDescription | None) -> bool:
     return field is not None and field.kind == "law"
 
 
-def wanted(field: FieldDescription | None) -> str:
+def wanted(field: FieldDescription | None, currency: str | None = None) -> str:
     """What a field would accept: kind, range, unit and what is usual."""
     if field is None:
         return ""
-    unit = f" {field.unit}" if field.unit else ""
+    unit = f" {unit_in(field.unit, currency)}" if field.unit else ""
     hint = ""
     if field.typical is not None:
         hint = f" (usual: {field.typical[0]:g} to {field.typical[1]:g}{unit})"
@@ -105,7 +106,7 @@ def words(
     """Problem and remedy for one finding of the field-by-field check."""
     kind, context = error["type"], error.get("ctx", {})
     names, field = field_at(path, data, root)
-    right = wanted(field)
+    right = wanted(field, currency_of(data))
     if kind == "missing":
         return "is missing", _missing(path, data, right)
     if kind == "extra_forbidden":

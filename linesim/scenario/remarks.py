@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from linesim.scenario.currency import unit_in
 from linesim.scenario.faults import Path, dotted, value_at, written
 from linesim.scenario.field_descriptions import as_written, descriptions
 from linesim.scenario.fields import Table, values_of
@@ -46,6 +47,7 @@ def remarks(text: str, *, file: str = "scenario") -> list[Remark]:
             found.append(Remark(file, line_of(path, lines), dotted(path), written(there), words))
     for path, value, typical, unit in _given(scenario):
         low, high = typical
+        unit = unit_in(unit, scenario.money.currency)
         amount = value.average() if isinstance(value, AnyLaw) else value
         there = value_at(data, path)
         if there is None or low <= amount <= high:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Literal
 
+from linesim.scenario.currency import NAME
 from linesim.scenario.fields import Figures, Name, quantity
 from linesim.scenario.order_tables import MOMENT, moment
 
@@ -188,8 +189,10 @@ class Calendar(Figures):
 
 
 class Money(Figures):
-    """What paper, time and machines cost; all in one currency of the user's."""
+    """What paper, time and machines cost; all in one currency."""
 
+    currency: str | None = quantity(None, pattern=NAME, example="EUR", label="currency")
+    """what all money is in: an ISO 4217 code, or another short word without digits"""
     contribution_per_ream: float = quantity(
         0.0, "money/ream", (0, 1e6), label="contribution of a ream"
     )
@@ -257,6 +260,7 @@ class Money(Figures):
 
     quiet = (
         *Figures.quiet,
+        "currency",
         "wage_per_h",
         "energy_price_per_kwh",
         "conveyor_place_cost",

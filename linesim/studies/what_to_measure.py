@@ -24,6 +24,7 @@ from numpy.typing import NDArray
 
 from linesim.record.capacity import BRIDGE, bridge_rate
 from linesim.scenario import (
+    CURRENCY,
     Doubted,
     Scenario,
     doubted,
@@ -66,6 +67,11 @@ class MainFigure:
         if found is None or output is None:
             return cls.output(output)
         return cls("reams a week gained", found.interval, output.mean)
+
+    @classmethod
+    def money(cls, yearly: Interval, made: float) -> MainFigure:
+        """What a change brings in a year; ``made`` is what the output earns that it is gained on"""
+        return cls(f"money a year, {CURRENCY}", yearly, made)
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,10 @@ from typing import Any
 import numpy as np
 
 from linesim.money import Prices, Purchase
-from linesim.report.answers import Figure
+from linesim.report.answers import AnswerContent, Bars, Column, Figure
 from linesim.report.answers.cells import cell_text
+from linesim.report.answers.charts import bars
+from linesim.report.answers.money_shown import money_shown
 from linesim.report.answers.money_tables import (
     market_words,
     paid_back_words,
@@ -45,20 +47,43 @@ def test_the_terms_add_up_to_what_is_printed_last() -> None:
     means = {n: each.mean if isinstance(each, Figure) else each for n, each in rows.items()}
     assert list(means) == [
         "more reams sold",
-        "at 0.35 a ream",
+        "at 0.35 ¤ a ream",
         "more avoidable waste, t",
-        "at 680 a tonne",
+        "at 680 ¤ a tonne",
         "wages",
         "running cost",
         "total a year",
     ]
-    terms = ("at 0.35 a ream", "at 680 a tonne", "wages", "running cost")
+    terms = ("at 0.35 ¤ a ream", "at 680 ¤ a tonne", "wages", "running cost")
     assert sum(means[name] for name in terms) == means["total a year"]
-    assert means["more reams sold"] * 0.35 == means["at 0.35 a ream"]
+    assert means["more reams sold"] * 0.35 == means["at 0.35 ¤ a ream"]
     worn = replace(WORTH, parts=known(-1_200, 100))
     with_parts = dict(sum_table([("a", worn)], PRICES, MARKET).rows)  # type: ignore[arg-type]
     assert with_parts["parts"].mean == -1_200
     assert list(with_parts) == [*list(means)[:-1], "parts", "total a year"]
+
+
+def test_an_answer_names_its_currency_where_money_stands_and_else_reads_as_without() -> None:
+    table = sum_table([("a", WORTH)], PRICES, MARKET)
+    drawn = bars("gain", "Gain", "change", Column("gain", "money a year"), [("a", WORTH.yearly)])
+    content = AnswerContent(
+        WORTH, [worth_words(WORTH)], [table, worth_table([("a", WORTH)])], [drawn], ["per ¤"]
+    )
+    shown = money_shown(content, "EUR")
+    assert shown.words[0].startswith("In money: 293,000 ± 32,000 EUR a year for 450,000 EUR, paid")
+    assert shown.tables[0].title.endswith("reams bought, EUR")
+    assert shown.tables[0].rows[1][0] == "at 0.35 EUR a ream"
+    assert [c.heading for c in shown.tables[1].columns][1:3] == ["capital, EUR", "a year, EUR"]
+    assert isinstance(shown.charts[0], Bars)
+    assert shown.charts[0].y.heading == "gain, EUR a year"
+    without = money_shown(content, None)
+    assert without.words[0].startswith("In money: 293,000 ± 32,000 a year for 450,000, paid")
+    assert without.tables[0].title.endswith("reams bought")
+    assert [c.heading for c in without.tables[1].columns][1:3] == [
+        "capital, money",
+        "a year, money",
+    ]
+    assert "¤" not in str((shown, without))
 
 
 def in_plants(share: float, off: float = 0.0) -> PaidBack:
@@ -89,10 +114,10 @@ def test_demand_that_is_met_is_said_plainly() -> None:
 
 def test_nothing_is_concluded_from_what_the_runs_do_not_tell() -> None:
     assert "not clear yet" in worth_words(replace(WORTH, yearly=known(5, 9)))
-    assert "it loses 7,000" in worth_words(replace(WORTH, yearly=known(-7000)))
+    assert "it loses 7,000 ¤ a year" in worth_words(replace(WORTH, yearly=known(-7000)))
     assert "paid back in 1.53 ± 0.20 years" in worth_words(WORTH)
     assert worth_words(replace(WORTH, yearly=known(0))) == (
-        "In money: it brings nothing for 450,000."
+        "In money: it brings nothing for 450,000 ¤."
     )
 
 
@@ -104,8 +129,8 @@ def test_what_costs_nothing_is_not_paid_back() -> None:
         break_even_demand=known(0),
     )
     assert worth_words(free) == (
-        "In money: 293,000 ± 32,000 a year with nothing to buy; present value over 10 years"
-        " 1,520,000 ± 220,000."
+        "In money: 293,000 ± 32,000 ¤ a year with nothing to buy; present value over 10 years"
+        " 1,520,000 ± 220,000 ¤."
     )
 
 

@@ -66,11 +66,11 @@ def test_where_nobody_says_what_people_are_paid_nothing_is_said() -> None:
 @pytest.mark.parametrize(
     ("field", "money", "said"),
     [
-        ("crew.size", {"wage_per_h": 30.0}, "187,200 a year for one more person."),
+        ("crew.size", {"wage_per_h": 30.0}, "187,200 ¤ a year for one more person."),
         (
             "crew_group.by day.number",
             {"wage_per_h": 30.0},
-            "124,800 a year for one more person of 'by day'.",
+            "124,800 ¤ a year for one more person of 'by day'.",
         ),
         ("crew_group.number", {}, "wage_per_h in [money] can say how much they are."),
     ],

@@ -17,7 +17,7 @@ from linesim.report.answers.money_tables import (
 )
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import station_name, the_station
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.studies.add_wrapper import AS_IT_IS, ONE_MORE, AddWrapper, Option
 from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import Worth, prices_of
@@ -51,7 +51,7 @@ def _main_figure(scenario: Scenario, found: AddWrapper) -> MainFigure | None:
     if first.worth is None:
         return MainFigure.gain(first.gain, first.reams_per_week)
     made = found.market.reams_per_year.mean * scenario.money.contribution_per_ream
-    return MainFigure("money a year", first.worth.yearly, made)
+    return MainFigure.money(first.worth.yearly, made)
 
 
 def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
@@ -76,7 +76,9 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     if found.choice is not None:
         priced = [option.name for option in found.options if option.in_plants is not None]
         before = f"By money a year, the capital spread over {found.years:g} years, "
-        words.append(choice_words(found.choice, [AS_IT_IS, *priced], "a year", before=before))
+        words.append(
+            choice_words(found.choice, [AS_IT_IS, *priced], f"{CURRENCY} a year", before=before)
+        )
     words.append(_cheaper(first, found))
     return words
 

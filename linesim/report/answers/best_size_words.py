@@ -15,7 +15,7 @@ from linesim.report.answers.money_tables import (
     worth_words,
 )
 from linesim.report.answers.tables import AnswerTable
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.buffers import Buffer
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
@@ -109,7 +109,7 @@ def _alike(found: BestSize) -> str:
 
 def _choice(found: BestSize) -> str:
     assert found.choice is not None
-    unit = "a year" if found.in_money else "reams a week"
+    unit = f"{CURRENCY} a year" if found.in_money else "reams a week"
     if len(found.buffers) > 1:
         names = [size_text(found.buffers, each) for each in found.sizes]
         return choice_words(found.choice, names, unit)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.report.answers.answer import beyond_runs_words, more_runs, plus
 from linesim.report.answers.best_size_words import metres_text
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario, in_currency
 from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
 from linesim.studies.differences import Difference
@@ -108,16 +108,17 @@ class BridgeSizes:
             return "not known: no longer bridge was run"
         brings = f"{step.gain_per_place.interval.text()} reams a week each"
         if step.worth_per_place is not None:
-            brings += f", worth {step.worth_per_place.text()} a year"
+            brings += f", worth {step.worth_per_place.text()} {CURRENCY} a year"
         cost = self.found.yearly_cost_per_place
         must_bring = (
             f"{100 * self.found.asked_fraction:g} % of the output (the scenario has no prices)"
             if cost is None
-            else f"{rough(cost)} a year"
+            else f"{rough(cost)} {CURRENCY} a year"
         )
-        return (
+        return in_currency(
             f"{PAYS[step.pays]} from {step.start:,} to {step.end:,}: {brings};"
-            f" must bring {must_bring}{_to_tell(step)}"
+            f" must bring {must_bring}{_to_tell(step)}",
+            self.scenario.money.currency,
         )
 
 
@@ -136,7 +137,7 @@ def _to_tell(step: BridgeStep) -> str:
     if step.pays is not None:
         return ""
     if step.beyond_runs:
-        unit = "reams a week" if step.worth_per_place is None else "a year"
+        unit = "reams a week" if step.worth_per_place is None else f"{CURRENCY} a year"
         return f" ({beyond_runs_words(step.beyond_runs, unit)})"
     if step.more_runs is None:
         return " (more runs are not worth making)"

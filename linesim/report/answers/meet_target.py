@@ -18,7 +18,7 @@ from linesim.report.answers.money_tables import (
 )
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import listed
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.meet_target import Checked, MetTarget, Tried
 from linesim.studies.what_to_measure import MainFigure
@@ -107,7 +107,7 @@ def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
 
 def _cost_words(answer: Checked) -> str:
     """What is bought and hired; the paper, which is simulated, with its interval."""
-    parts = [f"{rough(answer.fixed_cost)} a year"] if answer.fixed_cost else []
+    parts = [f"{rough(answer.fixed_cost)} {CURRENCY} a year"] if answer.fixed_cost else []
     if answer.unpriced:
         parts.append(f"what {listed(answer.unpriced)} takes, which has no price in the scenario")
     said = ", and ".join(parts) or "nothing"
@@ -115,9 +115,9 @@ def _cost_words(answer: Checked) -> str:
     if paper is None or not (paper.mean or paper.half_width):
         return said
     if paper.low > 0:
-        return f"{said} and {paper.text()} a year for more paper waste"
+        return f"{said} and {paper.text()} {CURRENCY} a year for more paper waste"
     if paper.high < 0:
-        return f"{said}, less {paper.times(-1).text()} a year for less paper waste"
+        return f"{said}, less {paper.times(-1).text()} {CURRENCY} a year for less paper waste"
     return f"{said} (no difference in paper waste shown)"
 
 

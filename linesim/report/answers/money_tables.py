@@ -8,6 +8,7 @@ from linesim.money import Prices
 from linesim.report.answers.cells import Cell, Column, Figure, Found, figure_of
 from linesim.report.answers.choice_words import share_words, told_in_plants
 from linesim.report.answers.tables import AnswerTable
+from linesim.scenario import CURRENCY
 from linesim.statistics import Interval, rough
 from linesim.studies.differences import beyond_runs
 from linesim.studies.paid_back import PaidBack
@@ -39,25 +40,26 @@ def worth_words(worth: Worth) -> str:
     """
     yearly, capital, even = worth.yearly, worth.purchase.capital, worth.break_even_demand
     if not yearly.mean and not yearly.half_width:
-        spent = f" for {rough(capital)}" if capital else ""
+        spent = f" for {rough(capital)} {CURRENCY}" if capital else ""
         return f"In money: it brings nothing{spent}."
     if beyond_runs(yearly):
         decides = "what is not known decides whether it earns or loses"
-        return f"In money: {yearly.text()} a year: {decides}."
+        return f"In money: {yearly.text()} {CURRENCY} a year: {decides}."
     if yearly.contains(0):
-        return f"In money: {yearly.text()} a year: not clear yet whether it earns or loses."
+        said = "not clear yet whether it earns or loses"
+        return f"In money: {yearly.text()} {CURRENCY} a year: {said}."
     if yearly.mean < 0:
-        return f"In money: it loses {yearly.times(-1).text()} a year."
+        return f"In money: it loses {yearly.times(-1).text()} {CURRENCY} a year."
     if not capital:
         spent = "with nothing to buy"
     elif worth.payback_years is None:
-        spent = f"for {rough(capital)}, when it is paid back is not known yet"
+        spent = f"for {rough(capital)} {CURRENCY}, when it is paid back is not known yet"
     else:
         back = worth.payback_years.text()
-        spent = f"for {rough(capital)}, paid back in {back} years (interest not counted)"
+        spent = f"for {rough(capital)} {CURRENCY}, paid back in {back} years (interest not counted)"
     said = (
-        f"In money: {yearly.text()} a year {spent}; present value over"
-        f" {worth.purchase.years:g} years {worth.present_value.text()}."
+        f"In money: {yearly.text()} {CURRENCY} a year {spent}; present value over"
+        f" {worth.purchase.years:g} years {worth.present_value.text()} {CURRENCY}."
     )
     if even is None:
         return f"{said} No demand is shown at which it breaks even."
@@ -78,16 +80,16 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
     """How the yearly money of each change adds up: a column for each."""
     title = f"Money in a year of {market.hours_per_year:,.10g} manned hours"
     if prices.demand is not None:
-        title += f", {prices.demand:,.10g} reams bought"
+        title += f" and {prices.demand:,.10g} reams bought"
 
     def parts(worth: Worth) -> Cell:
         return _difference(worth.parts)
 
     terms: list[tuple[str, Callable[[Worth], Cell]]] = [
         ("more reams sold", lambda w: _difference(w.reams)),
-        (f"at {prices.contribution:.10g} a ream", lambda w: _difference(w.contribution)),
+        (f"at {prices.contribution:.10g} {CURRENCY} a ream", lambda w: _difference(w.contribution)),
         ("more avoidable waste, t", lambda w: _difference(w.waste_t)),
-        (f"at {prices.waste_per_t:,.10g} a tonne", lambda w: _difference(w.waste)),
+        (f"at {prices.waste_per_t:,.10g} {CURRENCY} a tonne", lambda w: _difference(w.waste)),
         ("wages", lambda w: 0.0 - w.purchase.wages),
         ("running cost", lambda w: 0.0 - w.purchase.running_cost),
         *([("parts", parts)] if any(worth.parts.mean for _, worth in rows) else []),
@@ -95,7 +97,7 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
     ]
     return AnswerTable.of(
         "sum",
-        title,
+        f"{title}, {CURRENCY}",
         terms,
         ("term", lambda term: term[0]),
         *((name, lambda term, worth=worth: term[1](worth)) for name, worth in rows),
@@ -115,7 +117,7 @@ def worth_table(
         return None if row[2] is None else row[2].in_time
 
     doubt: tuple[tuple[str | Column, Callable[[_Priced], Found]], ...] = (
-        ("5 % to 95 %", range_of),
+        (Column("5 % to 95 %", "money"), range_of),
         (Column("paid back in time", "%"), in_time),
     )
     of = in_plants or [None] * len(rows)
@@ -124,13 +126,13 @@ def worth_table(
         "Payback and present value, where the price is known",
         [(*row, found) for row, found in zip(rows, of, strict=True)],
         ("change", lambda row: row[0]),
-        ("capital", lambda row: row[1].purchase.capital),
-        ("a year", lambda row: _difference(row[1].yearly)),
+        (Column("capital", "money"), lambda row: row[1].purchase.capital),
+        (Column("a year", "money"), lambda row: _difference(row[1].yearly)),
         (
             Column("payback", "years"),
             lambda row: None if row[1].yearly.contains(0) else row[1].payback_years,
         ),
-        (Column("present value", rank=1), lambda row: row[1].present_value),
+        (Column("present value", "money", rank=1), lambda row: row[1].present_value),
         (Column("break-even demand", "reams a year", rank=2), lambda row: row[1].break_even_demand),
         *(doubt if any(of) else ()),
     )

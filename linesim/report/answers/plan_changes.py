@@ -6,7 +6,7 @@ from linesim.report.answers.answer import AnswerContent, more_runs, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Chart, curve
 from linesim.report.answers.tables import AnswerTable
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.laws import Exponential
 from linesim.statistics import counted, rough
 from linesim.studies.plan_changes import MoneyOfPlans, Plan, PlannedChanges
@@ -91,10 +91,12 @@ def _in_money(found: PlannedChanges, money: MoneyOfPlans) -> list[str]:
         clear = ", which is not clear yet" if best.worth.contains(0) else ""
         words = [
             f"In money, parts counted, {found.stop.cause} {_every(found, best)} brings most:"
-            f" {best.worth.text()} a year more than run to failure{clear}."
+            f" {best.worth.text()} {CURRENCY} a year more than run to failure{clear}."
         ]
-    to_failure = f"{rough(formula.lost_per_unit(None))} for each {found.one} of use to failure"
-    head = f"By the formula in money, with a minute of the station at {rough(money.minute)},"
+    unit = f"{CURRENCY} for each {found.one} of use"
+    to_failure = f"{rough(formula.lost_per_unit(None))} {unit} to failure"
+    minute = f"{rough(money.minute)} {CURRENCY}"
+    head = f"By the formula in money, with a minute of the station at {minute},"
     if every is None:
         return [*words, f"{head} no plan pays: {to_failure}."]
     return [
@@ -113,10 +115,13 @@ def _money_table(scenario: Scenario, found: PlannedChanges) -> AnswerTable:
         f" {scenario.money.hours_per_year:,.10g} manned hours)",
         found.plans,
         (Column("changed every", found.unit), _interval),
-        (Column("parts", rank=2), lambda p: p.parts),
-        ("more than run to failure", lambda p: None if p.every is None else p.worth),
+        (Column("parts", "money", rank=2), lambda p: p.parts),
         (
-            Column("by formula", f"a {found.one} of use", rank=1),
+            Column("more than run to failure", "money"),
+            lambda p: None if p.every is None else p.worth,
+        ),
+        (
+            Column("by formula", f"money a {found.one} of use", rank=1),
             lambda p: formula.lost_per_unit(p.every),
         ),
     )

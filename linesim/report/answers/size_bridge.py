@@ -21,7 +21,7 @@ from linesim.report.answers.cells import Column, Found
 from linesim.report.answers.charts import Curve, curve
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
 from linesim.studies.bridge_levels import BestLevels, Levels
@@ -73,7 +73,7 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
 
 def _knee(found: BridgeSize) -> str:
     if found.yearly_cost_per_place is not None:
-        bar = f"what it costs ({rough(found.yearly_cost_per_place)} a year)"
+        bar = f"what it costs ({rough(found.yearly_cost_per_place)} {CURRENCY} a year)"
     else:
         share = f"{100 * found.asked_fraction:g} %"
         bar = f"the asked {share} of the output (the scenario has no prices)"
@@ -112,7 +112,7 @@ def _needed(doubtful: list[BridgeStep]) -> str:
     beyond = [step for step in doubtful if step.beyond_runs]
     if beyond:
         most = max(step.beyond_runs for step in beyond)
-        unit = "reams a week" if beyond[0].worth_per_place is None else "a year"
+        unit = "reams a week" if beyond[0].worth_per_place is None else f"{CURRENCY} a year"
         where = f" from {_stretches(beyond)} places" if len(beyond) < len(doubtful) else ""
         said = f"{beyond_runs_words(most, unit)} for a place{where}."
         return f"{said[0].upper()}{said[1:]}"

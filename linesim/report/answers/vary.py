@@ -11,7 +11,7 @@ from linesim.report.answers.charts import Chart, Curve, Map, curve
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.size_bridge import LEVELS_KEEP
 from linesim.report.answers.tables import AnswerTable
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.wages import yearly_wages
 from linesim.statistics import Choice, counted, rough
 from linesim.studies.changes import data_of
@@ -127,7 +127,7 @@ def _wages(scenario: Scenario, span: Span) -> str:
         return ""
     cost = yearly_wages(scenario, group)
     said = (
-        f"{round(cost, 2):,.10g} a year for {who}"
+        f"{round(cost, 2):,.10g} {CURRENCY} a year for {who}"
         if cost
         else "wage_per_h in [money] can say how much they are"
     )

@@ -17,7 +17,7 @@ from linesim.report.answers.money_tables import (
 )
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import listed, station_name, the_station
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.statistics import counted, rough
 from linesim.studies.what_to_change import Alone, Bought, WhatToChange
 from linesim.studies.what_to_measure import MainFigure
@@ -61,7 +61,7 @@ def _main_figure(scenario: Scenario, found: WhatToChange) -> MainFigure | None:
     if last.worth is None or found.market is None:
         return MainFigure.gain(last.gain, last.reams_per_week)
     made = found.market.reams_per_year.mean * scenario.money.contribution_per_ream
-    return MainFigure("money a year", last.worth.yearly, made)
+    return MainFigure.money(last.worth.yearly, made)
 
 
 def _words(scenario: Scenario, found: WhatToChange) -> list[str]:
@@ -149,7 +149,7 @@ def _unpriced_words(found: WhatToChange) -> list[str]:
 def _up_to(each: Alone) -> str:
     if each.worth is None:
         return f"{each.gain.interval.text()} reams a week"
-    return f"{each.worth.yearly.text()} a year"
+    return f"{each.worth.yearly.text()} {CURRENCY} a year"
 
 
 def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
@@ -160,7 +160,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
         ("change", lambda each: each.words),
         ("good reams more", lambda each: each.gain),
         (Column("a year", "money"), lambda each: _money(each.worth)),
-        (Column("capital", rank=1), _price),
+        (Column("capital", "money", rank=1), _price),
         (
             Column("then held by", left=True, rank=2),
             lambda each: station_name(scenario, each.held_by),
@@ -177,7 +177,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
                 ("change", lambda row: row[1].changes[-1]),
                 ("good reams more", lambda row: row[1].step),
                 (Column("a year", "money"), lambda row: _money(row[1].step_worth)),
-                ("capital", lambda row: _capital(row[1].step_worth)),
+                (Column("capital", "money"), lambda row: _capital(row[1].step_worth)),
                 (Column("payback", "years"), lambda row: _payback(row[1].step_worth)),
             )
         )
@@ -197,7 +197,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
                 "The most for the money: nothing cheaper brings more",
                 found.frontier,
                 ("change", lambda each: "; ".join(each.changes)),
-                ("capital", lambda each: each.purchase.capital),
+                (Column("capital", "money"), lambda each: each.purchase.capital),
                 ("good reams more", lambda each: each.gain),
                 (
                     Column("a year", "money"),
@@ -260,7 +260,7 @@ def _charts(found: WhatToChange) -> tuple[Chart, ...]:
 def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
     gains = [each.gain for each in found.alone]
     money = scenario.money.contribution_per_ream > 0
-    unit = "a year" if money else "reams a week"
+    unit = f"{CURRENCY} a year" if money else "reams a week"
     notes = [
         "How it was searched: every lever alone; then lever by lever, the most promising first,"
         " each to where it is worth most with the others as they are by then, until none moves;"

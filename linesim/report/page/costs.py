@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from linesim.money import Purchase, Year, YearlySum, yearly_sum
 from linesim.report import words
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario, in_currency
 from linesim.scenario.running_tables import Money
 from linesim.scenario.wages import yearly_wages
 from linesim.statistics import Interval
@@ -95,31 +95,32 @@ def prices_of_changes(scenario: Scenario, fields: Collection[str]) -> list[str]:
     found = []
     if "wrapper_price" in fields and money.wrapper_price > 0:
         found.append(
-            f"One more wrapper: {money.wrapper_price:,.10g}, and"
-            f" {money.wrapper_cost_per_year:,.10g} a year to run it."
+            f"One more wrapper: {money.wrapper_price:,.10g} {CURRENCY}, and"
+            f" {money.wrapper_cost_per_year:,.10g} {CURRENCY} a year to run it."
         )
     if "carton_packer_price" in fields and money.carton_packer_price:
         found.append(
-            f"One more carton packer: {money.carton_packer_price:,.10g}, and"
-            f" {money.carton_packer_cost_per_year or 0:,.10g} a year to run it."
+            f"One more carton packer: {money.carton_packer_price:,.10g} {CURRENCY}, and"
+            f" {money.carton_packer_cost_per_year or 0:,.10g} {CURRENCY} a year to run it."
         )
     for name, where in _PLACES.items():
         price = getattr(money, name)
         if name in fields and price:
-            found.append(f"One more place {where}: {price:,.10g}.")
+            found.append(f"One more place {where}: {price:,.10g} {CURRENCY}.")
     if money.buffer_fixed_cost and not set(fields).isdisjoint(_PLACES):
-        found.append(f"To make a buffer longer at all: {money.buffer_fixed_cost:,.10g}.")
+        fixed = f"{money.buffer_fixed_cost:,.10g} {CURRENCY}"
+        found.append(f"To make a buffer longer at all: {fixed}.")
     if "person_cost_per_year" in fields and wages > 0:
-        found.append(f"One more person: {wages:,.10g} a year.")
-    return found
+        found.append(f"One more person: {wages:,.10g} {CURRENCY} a year.")
+    return [in_currency(text, money.currency) for text in found]
 
 
 def prices_of_losses(money: Money) -> str:
     """At which prices losses are counted: words to end a clause with, or nothing."""
     found = []
     if money.contribution_per_ream > 0:
-        found.append(f"{money.contribution_per_ream:.10g} a ream")
+        found.append(f"{money.contribution_per_ream:.10g} {CURRENCY} a ream")
     wasted = money.paper_cost_per_t - money.repulp_value_per_t
     if wasted > 0:
-        found.append(f"{wasted:,.10g} a tonne of avoidable waste")
-    return f", at {' and '.join(found)}" if found else ""
+        found.append(f"{wasted:,.10g} {CURRENCY} a tonne of avoidable waste")
+    return in_currency(f", at {' and '.join(found)}" if found else "", money.currency)

@@ -9,7 +9,7 @@ from typing import Any
 from linesim.plant.into_scenario import FITTED
 from linesim.report.page.model import Grid
 from linesim.report.plain import unit_words
-from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
+from linesim.scenario import KNOWN_CAUSES, Scenario, Stop, unit_in
 from linesim.scenario.comments import comments
 from linesim.scenario.fields import DOUBT, Table
 from linesim.scenario.laws import AnyLaw, Constant
@@ -40,6 +40,7 @@ def inputs_of(scenario: Scenario, text: str | None = None) -> tuple[Input, ...]:
     """All fields but those of stop causes; ``text`` is the scenario file, for its comments."""
     said = comments(text) if text is not None else {}
     found: list[Input] = []
+    currency = scenario.money.currency
     for attribute, info in Scenario.model_fields.items():
         name, value = info.alias or attribute, getattr(scenario, attribute)
         given = attribute in scenario.model_fields_set
@@ -48,24 +49,29 @@ def inputs_of(scenario: Scenario, text: str | None = None) -> tuple[Input, ...]:
         if value is None:
             found.append(Input(name, info.description or "", "none", "none", given, ""))
         elif isinstance(value, Table):
-            found += _fields(name, (name,), value, given, said)
+            found += _fields(name, (name,), value, given, said, currency)
         else:
             for number, entry in enumerate(value):
                 label = name if len(value) == 1 else f"{name} {number + 1}"
                 if (own := getattr(entry, "name", "")) not in ("", name):
                     label = f"{name} “{own}”"
-                found += _fields(label, (name, number), entry, given, said)
+                found += _fields(label, (name, number), entry, given, said, currency)
     return tuple(found)
 
 
 def _fields(
-    label: str, path: tuple[str | int, ...], table: Table, given: bool, said: dict[Any, str]
+    label: str,
+    path: tuple[str | int, ...],
+    table: Table,
+    given: bool,
+    said: dict[Any, str],
+    currency: str | None,
 ) -> Iterator[Input]:
     for name, info in type(table).model_fields.items():
         if name in _LABELS or name == DOUBT:
             continue
         extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
-        unit = str(extra.get("unit") or "")
+        unit = unit_in(str(extra.get("unit") or ""), currency)
         stated = given and name in table.model_fields_set
         yield Input(
             f"{label}.{name}",

@@ -25,7 +25,7 @@ from linesim.report.page.model import (
 from linesim.report.plain import CAUTIONS, INVENTED, counting_notice, station_name
 from linesim.report.start_words import start_words
 from linesim.report.story import story
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario, in_currency
 from linesim.scenario.people import crew_sizes
 from linesim.statistics import counted
 from linesim.studies import Replicated
@@ -183,14 +183,15 @@ def _costs(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Block, ..
             items.append(f"{cost.name}: {reams} a year not made.")
         else:
             tail = f" ({reams} not made)" if reams else ""
-            items.append(f"{cost.name}: {cost.money.text()} a year{tail}.")
+            amount = in_currency(f"{cost.money.text()} {CURRENCY}", money.currency)
+            items.append(f"{cost.name}: {amount} a year{tail}.")
     if money.contribution_per_ream <= 0:
         items.append(
             "No money is said for reams: the scenario has no contribution per ream in [money]."
         )
     basis = (
-        f"In a year of {money.hours_per_year:,.10g} manned hours, {sold}, in the currency of the"
-        f" scenario{prices_of_losses(money)}. Losses are what their hours come to on the books."
+        f"In a year of {money.hours_per_year:,.10g} manned hours, {sold}"
+        f"{prices_of_losses(money)}. Losses are what their hours come to on the books."
         " What taking a loss away really brings is less or more: a study of the stops tells"
         " (linesim rank-stops)."
     )

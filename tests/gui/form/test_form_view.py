@@ -384,3 +384,16 @@ def test_every_field_of_every_section_has_a_name_for_who_cannot_see_it(
                 ]
                 assert all(widget.accessibleName() for widget in named), row.name
     assert document.text == TEXT, "looking at every field changes none"
+
+
+def test_money_is_in_the_currency_that_the_line_names(
+    qtbot: QtBot, form: FormView, document: Document
+) -> None:
+    row = row_of(form, "money.contribution_per_ream")
+    assert row.unit.text() == "money/ream"
+    type_over(qtbot, line_of(form, "money.currency"), "EUR")
+    qtbot.waitUntil(lambda: document.scenario.money.currency == "EUR")
+    assert row_of(form, "money.contribution_per_ream").unit.text() == "EUR/ream"
+    spoken = line_of(form, "money.contribution_per_ream").accessibleName()
+    assert spoken == "contribution of a ream, EUR/ream"
+    assert row_of(form, "money.hours_per_year").unit.text() == "h/year"

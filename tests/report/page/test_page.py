@@ -160,7 +160,7 @@ def test_a_study_comes_first_with_what_it_rests_on_and_what_the_change_costs():
         " same random numbers."
     )
     (cost,) = (b.items[0] for b in parts["costs"].blocks if isinstance(b, Points))
-    assert cost == "One more wrapper: 1,234, and 56 a year to run it."
+    assert cost == "One more wrapper: 1,234 EUR, and 56 EUR a year to run it."
     (study,) = (section for section in page.evidence if section.name == "study0")
     assert study.blocks[-1] == Paragraph(
         "Study add-wrapper: 4 runs of 24 h for each of its variants, which met the same random"
