@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linesim.scenario import CURRENCY
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import rough
 from linesim.studies.differences import beyond_runs
@@ -27,14 +28,14 @@ class Advice:
 def worth_clause(worth: Worth, of: str = "it") -> str:
     """What a change brings and costs, to go on a sentence with; ``of`` is what brings it."""
     yearly, capital = worth.yearly, worth.purchase.capital
-    spent = f" for {rough(capital)}" if capital else " with nothing to buy"
+    spent = f" for {rough(capital)} {CURRENCY}" if capital else " with nothing to buy"
     if not yearly.mean and not yearly.half_width:
         return f"{of} brings no money{spent if capital else ''}"
     if yearly.contains(0):
         why = "what is not known decides" if beyond_runs(yearly) else "it is not clear yet"
-        return f"{why} whether {of} earns or loses ({yearly.text()} a year{spent})"
+        return f"{why} whether {of} earns or loses ({yearly.text()} {CURRENCY} a year{spent})"
     if yearly.mean < 0:
-        return f"{of} loses {yearly.times(-1).text()} a year{spent if capital else ''}"
+        return f"{of} loses {yearly.times(-1).text()} {CURRENCY} a year{spent if capital else ''}"
     back = worth.payback_years
     if not capital:
         when = ""
@@ -42,4 +43,4 @@ def worth_clause(worth: Worth, of: str = "it") -> str:
         when = "; when it is paid back is not known yet"
     else:
         when = f", paid back in {back.text()} years"
-    return f"{of} brings {yearly.text()} a year{spent}{when}"
+    return f"{of} brings {yearly.text()} {CURRENCY} a year{spent}{when}"

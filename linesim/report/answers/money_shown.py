@@ -16,12 +16,16 @@ _Shown = TypeVar("_Shown", AnswerTable, Chart)
 
 def money_shown(content: AnswerContent, currency: str | None) -> AnswerContent:
     """The content with its currency in words, tables and charts; see ``in_currency``."""
+    advice = content.advice
+    if advice is not None:
+        advice = replace(advice, sentence=in_currency(advice.sentence, currency))
     return replace(
         content,
         words=[in_currency(text, currency) for text in content.words],
         tables=[_in_rows(_in_heads(table, currency), currency) for table in content.tables],
         charts=[_in_heads(chart, currency) for chart in content.charts],
         notes=[in_currency(text, currency) for text in content.notes],
+        advice=advice,
     )
 
 
