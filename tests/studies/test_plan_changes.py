@@ -237,7 +237,7 @@ def test_dear_parts_are_left_in_use_though_minutes_say_otherwise() -> None:
     assert (answer.money.best.every, answer.money.formula_every) == (None, None)
     words = " ".join(plan_changes_words(scenario, answer))
     assert "In money, parts counted, no plan tried brings more than run to failure." in words
-    assert "no plan pays: 505 for each h of use to failure." in words
+    assert "no plan pays: 505 ¤ for each h of use to failure." in words
     # Where the two intervals differ both are tried.
     scenario = line(change_price=300, failure_price=1000)
     in_money = money_formula_of(scenario.stop[0], 0.0).best_age()
