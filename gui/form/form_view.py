@@ -83,6 +83,17 @@ class FormView(QWidget):
         self._show_section(section)
         self._pages[section].reveal(name)
 
+    @property
+    def in_use(self) -> bool:
+        """Whether somebody is at work in it: it must not be turned away from."""
+        focus = self.window().focusWidget()
+        return bool(self.search.text()) or (focus is not None and self.isAncestorOf(focus))
+
+    def show_part(self, name: str) -> None:
+        """Show the fields of this table of the file; the keyboard stays where it is."""
+        if self.tabs.currentWidget() is not self.text:
+            self._show_section(name)
+
     def show_line(self, line: int) -> None:
         """Show a line of the text."""
         self.tabs.setCurrentWidget(self.text)

@@ -85,7 +85,9 @@ class MainWindow(OrderedWindow):
         self.headline = HeadlineView(self.shown)
         self.hint = FirstHint()
         self.hint.setVisible(not self.settings.seen("first steps"))
-        self.pages = PageSwitcher(PageContext(self.document, self.shown, self.pool, self.workspace))
+        self.pages = PageSwitcher(
+            PageContext(self.document, self.shown, self.pool, self.workspace), self.settings
+        )
         centre = QWidget()
         layout = QVBoxLayout(centre)
         layout.setContentsMargins(6, 4, 6, 0)
@@ -94,6 +96,7 @@ class MainWindow(OrderedWindow):
             layout.addWidget(part)
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(centre)
+        self.pages.turned.connect(self._turn_page)
         self.pages.list.setFocus()
         self.form = FormView(self.document)
         self.form_dock = QDockWidget("Scenario", self)
@@ -177,6 +180,14 @@ class MainWindow(OrderedWindow):
         self.form_dock.raise_()
         self.form.search.setFocus()
         self.form.search.selectAll()
+
+    def _turn_page(self, _name: str) -> None:
+        """What is said of the run stands on its pages alone; the form opens what a page is of."""
+        page = self.pages.shown
+        for part in (self.run_bar, self.headline):
+            part.setVisible(page.of_the_run)
+        if page.part and not self.form.in_use:
+            self.form.show_part(page.part)
 
     def _show_run(self) -> None:
         self.pages.go_to("shift")

@@ -9,12 +9,20 @@ from PySide6.QtWidgets import QApplication, QDockWidget, QMenu, QMenuBar, QWidge
 
 import linesim
 from gui.document import Document
-from gui.look import COLOURS, TEXT_SIZES, colours_in_use, text_size, use_colours, use_text_size
+from gui.look import (
+    COLOURS,
+    TEXT_SIZES,
+    colours_in_use,
+    set_icon,
+    text_size,
+    use_colours,
+    use_text_size,
+)
 from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
 from gui.window.listings import save_schema, show_causes, show_faults, show_glossary, show_rates
-from gui.window.page_list import PAGES
+from gui.window.page_list import GROUPS, PAGES
 from gui.window.page_switcher import PageSwitcher
 from gui.window.run_bar import RunBar
 from gui.window.tab_order import OrderedWindow
@@ -97,9 +105,14 @@ def view_menu(
 ) -> None:
     """The pages, the parts of the window, how it looks, and what may be hidden."""
     menu = window.menuBar().addMenu("&View")
-    for number, (name, page) in enumerate(PAGES.items(), start=1):
-        keys = f"Ctrl+{number % 10}" if number <= 10 else ""
-        _add(menu, page.title, lambda name=name: pages.go_to(name), keys)
+    number = 0
+    for group, names in GROUPS.items():
+        menu.addSection(group)
+        for name in names:
+            number += 1
+            keys = f"Ctrl+{number % 10}" if number <= 10 else ""
+            page = _add(menu, PAGES[name].title, lambda name=name: pages.go_to(name), keys)
+            set_icon(page, name)
     menu.addSeparator()
     _add(menu, "Ne&xt page", lambda: pages.step(1), "Ctrl+PgDown")
     _add(menu, "Pre&vious page", lambda: pages.step(-1), "Ctrl+PgUp")

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from gui.workers import WorkerPool
 
 
+_RUN, _TRUE = "On the floor", "True to the plant"
+
+
 @dataclass(frozen=True)
 class PageContext:
     """What a page may need."""
@@ -33,11 +36,19 @@ class PageContext:
 
 @dataclass(frozen=True)
 class Page:
-    """A page: its title in the list, a line of help, and how it is made."""
+    """A page: its title, a line of help, how it is made, and with which others it stands."""
 
     title: str
     help: str
     make: Callable[[PageContext], QWidget]
+    group: str = _RUN
+    part: str = ""
+    """The part of the form that it is about; empty: it stays as it is."""
+
+    @property
+    def of_the_run(self) -> bool:
+        """Whether it shows the run on screen, and so what is set and said of that run."""
+        return self.group == _RUN
 
 
 def _shift(context: PageContext) -> QWidget:
@@ -82,9 +93,17 @@ PAGES: dict[str, Page] = {
     "shift": Page("The shift", "One run, moment by moment", _shift),
     "losses": Page("Losses and rates", "From planned time to good reams", _losses),
     **{
-        name: Page(study.short_title, study.title, _study(name))
+        name: Page(study.title, study.question, _study(name), study.group, study.part)
         for name, study in linesim.questions.STUDIES.items()
     },
-    "fit-stops": Page("Stop log", "What does my own stop log say of each cause?", _stop_log),
-    "lessons": Page("Lessons", "A stop, a question, and what happens", _lessons),
+    "fit-stops": Page(
+        "Stop log", "What does my own stop log say of each cause?", _stop_log, _TRUE, "stop"
+    ),
+    "lessons": Page("Lessons", "A stop, a question, and what happens", _lessons, "For the crew"),
 }
+_ORDER = (_RUN, "Where it is lost", "What pays", "What is due", _TRUE)
+GROUPS: dict[str, list[str]] = {group: [] for group in _ORDER}
+"""The names of the pages by their group, in the order in which they are listed."""
+for _name, _page in PAGES.items():
+    GROUPS.setdefault(_page.group, []).append(_name)
+PAGES = {name: PAGES[name] for names in GROUPS.values() for name in names}

@@ -2,34 +2,34 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QScrollArea, QStackedWidget, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QStackedWidget, QWidget
 
-from gui.window.page_list import PAGES, PageContext
+from gui.look import NEAR, spaced
+from gui.pages.progress_row import ProgressRow
+from gui.window.page_index import PageIndex
+from gui.window.page_list import PAGES, Page, PageContext
 from gui.window.shift_page import ShiftPage
-
-_BESIDE_TITLES = 8
+from gui.window.window_settings import WindowSettings
 
 
 class PageSwitcher(QWidget):
-    """Shows one page at a time, the first one to begin with."""
+    """Shows one page at a time, the first one to begin with; ``turned`` names it."""
 
-    def __init__(self, context: PageContext, parent: QWidget | None = None) -> None:
+    turned = Signal(str)
+
+    def __init__(
+        self, context: PageContext, settings: WindowSettings, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self._context = context
+        self._context, self._settings = context, settings
         self._made: dict[str, QWidget] = {}
-        self.list = QListWidget()
-        self.list.setAccessibleName("pages")
-        for page in PAGES.values():
-            self.list.addItem(page.title)
-            self.list.item(self.list.count() - 1).setToolTip(page.help)
-        wide = self.list.sizeHintForColumn(0) + 2 * self.list.frameWidth() + _BESIDE_TITLES
-        self.list.setFixedWidth(wide)
+        self.list = PageIndex()
         self.stack = QStackedWidget()
-        self.list.currentRowChanged.connect(self._show_row)
-        self.list.setCurrentRow(0)
+        self.list.turned.connect(self._show)
+        self.list.choose(next(iter(PAGES)))
         row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
+        spaced(row, NEAR)
         row.addWidget(self.list)
         row.addWidget(self.stack, 1)
 
@@ -37,6 +37,11 @@ class PageSwitcher(QWidget):
     def current(self) -> QWidget:
         """The page that is looked at."""
         return list(self._made.values())[self.stack.currentIndex()]
+
+    @property
+    def shown(self) -> Page:
+        """What is declared of the page that is looked at."""
+        return PAGES[self.list.name]
 
     @property
     def made(self) -> list[str]:
@@ -58,19 +63,30 @@ class PageSwitcher(QWidget):
         """Show a page; False where there is none of that name."""
         if name not in PAGES:
             return False
-        self.list.setCurrentRow(list(PAGES).index(name))
+        self.list.choose(name)
         return True
 
     def step(self, by: int) -> None:
         """Show the page so many further on in the list, which goes round."""
-        self.list.setCurrentRow((self.list.currentRow() + by) % self.list.count())
+        self.list.step(by)
 
-    def _show_row(self, row: int) -> None:
-        name, page = list(PAGES.items())[row]
+    def _show(self, name: str) -> None:
         if name not in self._made:
-            self._made[name] = page.make(self._context)
-            self.stack.addWidget(_scrollable(self._made[name]))
+            page = self._made[name] = PAGES[name].make(self._context)
+            self.stack.addWidget(_scrollable(page))
+            for progress in page.findChildren(ProgressRow):
+                progress.progressed.connect(lambda part: self.list.show_progress(name, part))
+            for number, splitter in enumerate(page.findChildren(QSplitter)):
+                self._keep_sizes(splitter, f"sizes/{name}/{number}")
         self.stack.setCurrentIndex(list(self._made).index(name))
+        self.turned.emit(name)
+
+    def _keep_sizes(self, splitter: QSplitter, key: str) -> None:
+        """Parts whose heights somebody has chosen have them the next time, too."""
+        kept = self._settings.get(key)
+        if kept is not None and splitter.restoreState(kept):
+            splitter.splitterMoved.emit(0, 1)
+        splitter.splitterMoved.connect(lambda *_: self._settings.put(key, splitter.saveState()))
 
 
 def _scrollable(page: QWidget) -> QScrollArea:

@@ -26,8 +26,7 @@ class Study:
     position: int
     """Lists of studies are sorted by it."""
     title: str
-    short_title: str
-    """For the window's list of pages."""
+    """What it is called everywhere: in the help, in the window's list of pages, above its page."""
     question: str
     """The question as a report puts it."""
     description: str
@@ -38,6 +37,10 @@ class Study:
     """Makes the runs and puts into words what is found. It is given the scenario (where the study
     is of several: all by their names), a runner, the options, and whether the answer is a partial
     one, for which nothing need be tried that only a complete one tells."""
+    group: str = "What pays"
+    """With which others it stands in lists."""
+    part: str = ""
+    """The table of a scenario that it is about; empty: none more than the others."""
     several: bool = False
     """Whether it is asked of two or more scenarios."""
     replications: int = 20

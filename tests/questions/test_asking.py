@@ -230,7 +230,7 @@ def test_what_cannot_be_asked_is_said() -> None:
 
 @pytest.mark.parametrize("study", STUDIES.values(), ids=lambda study: study.name)
 def test_a_study_says_all_that_a_page_a_command_and_a_report_need(study: Study) -> None:
-    for text in (study.title, study.short_title, study.question, study.description, study.example):
+    for text in (study.title, study.group, study.question, study.description, study.example):
         assert text
     assert study.question.endswith("?")
     # As a command prints it, with a full stop of its own.

@@ -42,8 +42,8 @@ def _answer(
 STUDY = Study(
     name="add-wrapper",
     position=20,
-    title="Whether one more wrapper pays",
-    short_title="One more wrapper",
+    title="One more wrapper",
+    part="wrapper",
     question="Does one more wrapper pay, and what would do as much?",
     description="The line with and without it, with the same random numbers; what then holds the"
     " line, the money (demand, payback, present value), and cheaper changes beside it.",

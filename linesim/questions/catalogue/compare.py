@@ -26,8 +26,7 @@ def _answer(
 STUDY = Study(
     name="compare",
     position=70,
-    title="Whole scenarios side by side",
-    short_title="Scenarios compared",
+    title="Scenarios compared",
     question="How do whole scenarios differ, with the same random numbers?",
     description="With the same random numbers; the others are compared with the first.",
     example="short-bridge two-wrappers --hours 24 --replications 4",

@@ -99,8 +99,8 @@ def _targets(text: str | None) -> list[int]:
 STUDY = Study(
     name="forecast",
     position=85,
-    title="What will be made by a time to come",
-    short_title="By ten tonight",
+    title="By ten tonight",
+    group="What is due",
     question="What will be made by then, from the state in which the line is now?",
     description="From a file with the state of the line at this moment: good reams by a time to"
     " come as a band, over time, the orders in hand, and which reels and rolls are due next.",

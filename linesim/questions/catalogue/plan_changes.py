@@ -86,8 +86,8 @@ def _answer(
 STUDY = Study(
     name="plan-changes",
     position=45,
-    title="A wearing part changed by plan or run to failure",
-    short_title="Planned changes",
+    title="Planned changes",
+    part="planned_work",
     question="Does changing a wearing part by plan pay, and how often?",
     description="What the line makes with the part of a stop cause changed by plan, from often to"
     " never, all else meeting the same random numbers; beside it the closed form of age"

@@ -91,8 +91,9 @@ def _answer(
 STUDY = Study(
     name="plan-orders",
     position=80,
-    title="When each order is done",
-    short_title="When orders are done",
+    title="When orders are done",
+    group="What is due",
+    part="order",
     question="When is each order done, what is late, and which sequence would be best?",
     description="In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due"
     " date, by least change-over and in the best sequence found, and the reels and wrapping rolls"

@@ -23,8 +23,9 @@ def _answer(scenario: Scenario, runner: Runner, _: StudyOptions, __: bool) -> An
 STUDY = Study(
     name="rank-stops",
     position=40,
-    title="What each stop cause really costs",
-    short_title="What stops cost",
+    title="What stops cost",
+    group="Where it is lost",
+    part="stop",
     question="What does each stop cause really cost at the end of the line?",
     description="The reams gained at the end of the line when that cause alone is taken away, all"
     " else meeting the same random numbers; then what improving each station would give.",

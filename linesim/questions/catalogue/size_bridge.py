@@ -83,8 +83,8 @@ def _best_levels(scenario: Scenario, runner: Runner) -> BestLevels | None:
 STUDY = Study(
     name="size-bridge",
     position=10,
-    title="How long a bridge pays",
-    short_title="Bridge size",
+    title="Bridge size",
+    part="bridge",
     question="What length of bridge pays, and which levels are best?",
     description="Output, effectiveness and blocked hours against the places on the bridge, beside"
     " the two-station estimate; where one more place earns less than it costs; the best levels.",

@@ -158,8 +158,8 @@ def _sizes(
 STUDY = Study(
     name="size-buffers",
     position=15,
-    title="How large buffers should be",
-    short_title="Buffer sizes",
+    title="Buffer sizes",
+    part="bridge",
     question="How large should a buffer be, or two together?",
     description="What the bridge, or the buffer before outfeed, carton packer or palletiser brings"
     " with more places: in places, in metres and in money. Two together give a map, and how a sum"

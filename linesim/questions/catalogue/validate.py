@@ -128,8 +128,8 @@ def _log_notes(log: StopLog | None) -> Sequence[str]:
 STUDY = Study(
     name="validate",
     position=90,
-    title="Whether the model matches the plant",
-    short_title="Believe the model?",
+    title="Believe the model?",
+    group="True to the plant",
     question="Does the model match what the plant counted, and if not, where?",
     description="What the plant counted, shift by shift and day by day, beside what the line should"
     " have made; whether the model matches, and at which station it first does not. Runs are made"

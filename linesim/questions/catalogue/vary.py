@@ -40,8 +40,7 @@ def _answer(scenario: Scenario, runner: Runner, options: VaryOptions, _: bool) -
 STUDY = Study(
     name="vary",
     position=60,
-    title="What any field changes",
-    short_title="Any field",
+    title="Any field",
     question="What does changing one field bring, or two together?",
     description="A curve of one field, or a map of two.",
     example="small-crew crew.size=1,2,3 --hours 24 --replications 4",

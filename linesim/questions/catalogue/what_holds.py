@@ -42,8 +42,9 @@ def _answer(
 STUDY = Study(
     name="what-holds",
     position=50,
-    title="Which station holds the line",
-    short_title="What holds the line",
+    title="What holds the line",
+    group="Where it is lost",
+    part="line",
     question="Which station holds the line?",
     description="By four signs: by net rate, by what the others wait for, by the longest"
     " active periods, and by what a small improvement adds; with what to believe where they"

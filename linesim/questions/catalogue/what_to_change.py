@@ -57,8 +57,8 @@ def _answer(
 STUDY = Study(
     name="what-to-change",
     position=5,
-    title="What to change, and in which order",
-    short_title="What to change",
+    title="What to change",
+    part="levers",
     question="What should be changed on this line, and in which order?",
     description="Every lever of the line alone, with the same random numbers: bridge, wrappers,"
     " speeds, reels, people, stops; then together, and the order to buy in. What may be changed,"

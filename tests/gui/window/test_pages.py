@@ -1,0 +1,83 @@
+"""Pages in their groups: what stands around a page, and what the list says of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QByteArray
+from PySide6.QtWidgets import QSplitter
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui.look.icons import icon_names
+from gui.pages.progress_row import ProgressRow
+from gui.window.main_window import MainWindow
+from gui.window.page_list import GROUPS, PAGES
+from gui.window.page_switcher import PageSwitcher
+from gui.window.window_settings import WindowSettings
+
+
+def test_every_page_stands_in_one_group_and_has_an_icon() -> None:
+    listed = [name for names in GROUPS.values() for name in names]
+    assert listed == list(PAGES)
+    assert listed[0] == "shift"
+    assert set(listed) <= set(icon_names())
+    tables = {group.name for group in linesim.scenario.field_groups()}
+    assert {page.part for page in PAGES.values()} <= {*tables, ""}
+
+
+def test_the_run_is_spoken_of_on_its_own_pages_only(window: MainWindow) -> None:
+    for name, page in PAGES.items():
+        window.pages.go_to(name)
+        assert window.headline.isVisible() == page.of_the_run
+        assert window.run_bar.isVisible() == page.of_the_run
+    assert [name for name, page in PAGES.items() if page.of_the_run] == ["shift", "losses"]
+
+
+def test_the_form_opens_what_a_page_is_about_unless_somebody_is_at_work_in_it(
+    window: MainWindow,
+) -> None:
+    window.pages.list.setFocus()
+    window.pages.go_to("rank-stops")
+    assert window.form.page.group.name == "stop"
+    window.pages.go_to("size-bridge")
+    assert window.form.page.group.name == "bridge"
+    window.form.search.setFocus()
+    window.pages.go_to("rank-stops")
+    assert window.form.page.group.name == "bridge"
+    window.pages.list.setFocus()
+
+
+def test_a_page_at_work_says_how_far_it_is_and_never_goes_back(window: MainWindow) -> None:
+    window.pages.go_to("vary")
+    row = window.pages.page("vary").findChild(ProgressRow)
+    row.set_busy(True)
+    said = []
+    for part in (0.1, 0.4, 0.3, 0.5, -1.0):
+        row.show_progress(part, "run 3")
+        said.append(window.pages.list.progress_of("vary"))
+    assert said == [0.1, 0.4, 0.4, 0.5, 0.5]
+    row.show_status("Complete.")
+    row.set_busy(False)
+    assert window.pages.list.progress_of("vary") is None
+
+
+def test_sizes_that_were_dragged_are_there_the_next_time(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    kept: dict[str, QByteArray] = {}
+    monkeypatch.setattr(WindowSettings, "get", lambda _, name: kept.get(name))
+    monkeypatch.setattr(WindowSettings, "put", lambda _, name, value: kept.update({name: value}))
+
+    def lessons() -> QSplitter:
+        switcher = PageSwitcher(window.pages._context, window.settings)
+        qtbot.addWidget(switcher)
+        switcher.resize(1000, 600)
+        switcher.show()
+        switcher.go_to("lessons")
+        return switcher.page("lessons").findChild(QSplitter)
+
+    first = lessons()
+    first.moveSplitter(333, 1)
+    assert lessons().sizes()[0] == first.sizes()[0]
