@@ -294,6 +294,11 @@ def _frontier_of(search: LeverSearch, fresh: dict[Moved, Rows]) -> list[Moved]:
     return found
 
 
+def each_alone(search: LeverSearch, within_years: float = 3.0) -> tuple[Alone, ...]:
+    """Each lever that was moved alone, at its best step, what is worth most first."""
+    return _Said(search, within_years, search.rows, None).alone()
+
+
 def _words(search: LeverSearch, moved: Moved) -> tuple[str, ...]:
     return tuple(step.words for _, step in search.steps(moved))
 
