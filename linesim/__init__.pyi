@@ -20,6 +20,7 @@ from .record.states import State as State
 from .report.answers.answer import Answer as Answer
 from .report.answers.tables import AnswerTable as AnswerTable
 from .report.page.page import ReportPage as ReportPage
+from .report.story import Story as Story
 from .scenario.faults import ScenarioFaults as ScenarioFaults
 from .scenario.loading import shipped_scenarios as shipped_scenarios
 from .scenario.scenario import Scenario as Scenario
@@ -37,6 +38,7 @@ from .scripting import rank_stops as rank_stops
 from .scripting import save as save
 from .scripting import size_bridge as size_bridge
 from .scripting import size_buffers as size_buffers
+from .scripting import story as story
 from .scripting import validate as validate
 from .scripting import vary as vary
 from .scripting import what_holds as what_holds

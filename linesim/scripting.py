@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from linesim.plant.log_fits import FitSettings
     from linesim.plant.log_settings import LogSettings
     from linesim.questions.study import Study
+    from linesim.report import Story
     from linesim.report.answers import Answer
     from linesim.report.page import ReportPage
     from linesim.scenario import Scenario
@@ -161,6 +162,30 @@ def fit_stops(
     )
     fits = fit_log(read, scenario, settings)
     return fit_answer(fits)[0]
+
+
+def story(
+    scenario: Scenario,
+    *,
+    hours: float | None = None,
+    replications: int = 10,
+    seed: int = 1,
+    processes: int | None = None,
+    levers: bool = True,
+) -> Story:
+    """What the line makes, what it loses and to what, what holds it and what would help most.
+
+    ``text`` of it is the paragraph that ``linesim run`` begins with; its losses are good reams of a
+    run of so many ``hours`` (one shift unless given). Without ``levers`` it does not say what would
+    help, which saves a second or so.
+    """
+    from linesim.report import story as told
+    from linesim.studies import replicate, what_helps
+
+    result = replicate(
+        scenario, replications=replications, seed=seed, hours=hours, processes=processes
+    )
+    return told(result, what_helps(result) if levers else None)
 
 
 def write_report(

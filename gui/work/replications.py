@@ -28,3 +28,23 @@ def replicated(
     if result.interrupted:
         raise TaskCancelledError
     return result
+
+
+def helps_for(
+    context: TaskContext, result: linesim.studies.Replicated
+) -> linesim.studies.WhatHelps | str:
+    """What would help the line of these runs most, or why that is not worth asking.
+
+    Raises :class:`TaskCancelledError` where the window no longer wants it.
+    """
+    reason = linesim.report.no_help_words(result)
+    if reason:
+        return reason
+
+    def so_far(progress: linesim.studies.Progress) -> None:
+        context.progress(progress.part, "what would help")
+
+    try:
+        return linesim.studies.what_helps(result, progress=so_far, stop=context.cancelled)
+    except linesim.studies.StoppedError:
+        raise TaskCancelledError from None

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import linesim
 from gui.work.messages import TaskCancelledError, TaskContext
-from gui.work.replications import replicated
+from gui.work.replications import helps_for, replicated
 
 
 @dataclass(frozen=True)
@@ -63,11 +63,13 @@ def run_report(
         check=request.audit,
         processes=None,
     )
+    helps = helps_for(context, result)
     text = linesim.report.run_text(
-        result, settled=settled, within_percent=request.within_percent, audit=request.audit
+        result, helps, settled=settled, within_percent=request.within_percent, audit=request.audit
     )
+    found = None if isinstance(helps, str) else helps
     sound = not any(check.faults for run in result.runs for check in run.checks)
-    return RunReport(text, linesim.report.json_text(result), sound)
+    return RunReport(text, linesim.report.json_text(result, found), sound)
 
 
 def run_tables(

@@ -27,6 +27,7 @@ from linesim.commands.run_options import (
 
 if TYPE_CHECKING:
     from linesim.report.plain import Terminal
+    from linesim.studies import Replicated, WhatHelps
 
 
 @click.command()
@@ -57,6 +58,12 @@ if TYPE_CHECKING:
     help="Check that the paper and reams of every run balance; exits with 3 if not.",
 )
 @wide_option("--json FILE")
+@click.option(
+    "--levers/--no-levers",
+    default=None,
+    help="Say which levers would help most, each alone; unless told otherwise from two runs on,"
+    " where the compiled engine is ready.",
+)
 @processes_option
 @click.pass_context
 def run(
@@ -73,6 +80,7 @@ def run(
     csv_folder: Path | None,
     audit: bool,
     terminal: Terminal,
+    levers: bool | None,
     processes: int | None,
 ) -> None:
     """Run a line and report its reams, losses and effectiveness.
@@ -125,15 +133,17 @@ def run(
             most=most,
             progress=progress,
         )
+    helps = _helps(result, levers)
+    found = None if isinstance(helps, str) else helps
     if json_file is not None and json_file != "-":
-        write_text(Path(json_file), json_text(result))
+        write_text(Path(json_file), json_text(result, found))
     if csv_folder is not None:
         warm_up_h = result.warm_up_h
         write_folder(csv_folder, simulate(line, seed=seed, hours=length, warm_up_h=warm_up_h))
     if json_file == "-":
-        click.echo(json_text(result), nl=False)
+        click.echo(json_text(result, found), nl=False)
     else:
-        say(run_text(result, settled=settled, audit=audit, terminal=terminal))
+        say(run_text(result, helps, settled=settled, audit=audit, terminal=terminal))
     if within_percent is not None and not result.interrupted:
         click.echo(narrow_words(result, within_percent), err=True)
     if result.interrupted:
@@ -141,3 +151,20 @@ def run(
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
+
+
+def _helps(result: Replicated, levers: bool | None) -> WhatHelps | str:
+    """What would help, or why it was not asked: empty where it was left out on purpose."""
+    from linesim.report.help_words import no_help_words
+    from linesim.studies import StoppedError, what_helps
+
+    reason = no_help_words(result)
+    if levers is False:
+        return ""
+    if result.interrupted or (reason and not levers):
+        return reason
+    try:
+        with StderrProgress() as progress:
+            return what_helps(result, progress=progress)
+    except StoppedError:
+        return "Stopped before it was known what would help"

@@ -48,6 +48,7 @@ from .disturbance_in_words import over_replications_words as over_replications_w
 from .glossary import GLOSSARY as GLOSSARY
 from .glossary import GlossaryEntry as GlossaryEntry
 from .glossary import glossary_text as glossary_text
+from .help_words import no_help_words as no_help_words
 from .lesson_words import truth_words as truth_words
 from .moment_words import BesideLabels as BesideLabels
 from .moment_words import MomentLabels as MomentLabels

@@ -11,11 +11,13 @@ from linesim.record.capacity import line_rates, station_rates
 from linesim.record.energy import KWH_PER_1000_REAMS
 from linesim.report.answers.exports import table_mapping
 from linesim.report.answers.what_to_measure import NAME, measure_table
+from linesim.report.help_words import reams_more
+from linesim.report.story import story
 from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
 from linesim.scenario.wages import crew_paid, wages_of_the_crew
 from linesim.statistics import Interval
-from linesim.studies import Replicated, RunFigures
+from linesim.studies import Replicated, RunFigures, WhatHelps
 from linesim.studies.energy import energy_use, stations_with_energy
 from linesim.studies.figures import GOOD_REAMS, RATED
 from linesim.studies.outcome import UNITS
@@ -23,12 +25,12 @@ from linesim.studies.waiting import INSIDE
 from linesim.version import __version__
 
 
-def json_text(result: Replicated) -> str:
+def json_text(result: Replicated, helps: WhatHelps | None = None) -> str:
     """Everything the report says and more, as JSON with a line feed at the end."""
-    return json.dumps(as_mapping(result), indent=2, sort_keys=True, allow_nan=False) + "\n"
+    return json.dumps(as_mapping(result, helps), indent=2, sort_keys=True, allow_nan=False) + "\n"
 
 
-def as_mapping(result: Replicated) -> dict[str, Any]:
+def as_mapping(result: Replicated, helps: WhatHelps | None = None) -> dict[str, Any]:
     """The mapping that becomes JSON. Every figure is {mean, half_width, level, unit}."""
     runs = result.runs
     by_net = result.constraint_by_net_rate().station
@@ -46,6 +48,7 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "warm_up_h": result.warm_up_h,
         "interrupted": result.interrupted,
         "hours": runs[0].hours,
+        "story": _story(result, helps),
         "measures": _measures(result),
         "stations": {name: _station(result, name) for name in runs[0].state_hours},
         "effectiveness": {name: _factors(result, name) for name in runs[0].effectiveness},
@@ -73,6 +76,35 @@ def as_mapping(result: Replicated) -> dict[str, Any]:
         "balance": {
             "balanced": not any(run.balance["faults"] for run in runs),
             "by_replication": [{"replication": run.replication} | run.balance for run in runs],
+        },
+    }
+
+
+def _story(result: Replicated, helps: WhatHelps | None) -> dict[str, Any]:
+    """The first paragraph, and its figures: reams of such a run, money a year."""
+    told, hours = story(result, helps), result.runs[0].hours
+    return {
+        "text": told.text,
+        "reams_missing": _figure(told.gap),
+        "losses": [
+            {"name": each.name, "causes": list(each.causes), "reams": _figure(each.reams)}
+            for each in told.losses
+        ],
+        "helps": helps
+        and {
+            "levers": [
+                {
+                    "lever": each.key,
+                    "change": each.words,
+                    "reams_more": _figure(reams_more(each, hours)),
+                    "money_per_year": each.worth and _figure(each.worth.yearly),
+                    "capital": each.purchase and float(each.purchase.capital),
+                }
+                for each in helps.levers
+            ],
+            "levers_tried": helps.tried,
+            "replications": helps.runs,
+            "hours": helps.hours,
         },
     }
 

@@ -10,7 +10,7 @@ from linesim.report.terminal import audit_parts, report_parts
 from linesim.report.words import narrow_words, settled_words
 from linesim.scenario import KNOWN_CAUSES, Scenario, Stop
 from linesim.statistics import counted
-from linesim.studies import Replicated
+from linesim.studies import Replicated, WhatHelps
 from linesim.studies.settling import Settled
 
 _METER_WORDS = {
@@ -25,6 +25,7 @@ _CAUSE_COLUMNS = ("cause", "station", "every (mean)", "restore", "people", "spoi
 
 def run_text(
     result: Replicated,
+    helps: WhatHelps | str = "",
     *,
     settled: Settled | None = None,
     within_percent: float | None = None,
@@ -33,10 +34,11 @@ def run_text(
 ) -> str:
     """The report on a run, as ``linesim run`` prints it.
 
+    ``helps`` is what would help the line, or why that was not asked: see ``no_help_words``.
     ``settled`` says what a long run left out, ``within_percent`` how narrow an interval was asked
     for; ``audit`` adds what checking the books of every run found.
     """
-    parts = [*report_parts(result, terminal)]
+    parts = [*report_parts(result, terminal, helps)]
     if settled is not None:
         parts.append(settled_words(settled))
     if audit:

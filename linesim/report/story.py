@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from linesim.record.capacity import SHEETER
 from linesim.record.states import HAND_RAMP, RUN_UP, State
 from linesim.report import words
+from linesim.report.help_words import help_sentence
 from linesim.report.plain import capital, listed, station_name, the_station
 from linesim.scenario import Scenario
 from linesim.scenario.stops import BY_PLAN
 from linesim.statistics import Interval
-from linesim.studies import Replicated, RunFigures
+from linesim.studies import Replicated, RunFigures, WhatHelps
 from linesim.studies.figures import LINE, RATED
 from linesim.studies.lost_for import (
     PACE,
@@ -56,6 +57,7 @@ _CAUSES = {
 """What happens again and again goes by its plural; what is said of one moment, by its sense."""
 
 _WAITS = {State.STARVED.words: "waiting for", State.BLOCKED.words: "standing behind"}
+_WAITED_FOR = (State.WAITING_PEOPLE.words, State.WAITING_REEL.words)
 
 
 @dataclass(frozen=True)
@@ -81,6 +83,8 @@ class Story:
     gap: Interval
     """Good reams of a run that are missing from what the nameplate promises."""
     losses: tuple[Loss, ...]
+    helps: WhatHelps | None
+    """What would help most; None where it was not asked."""
 
     @property
     def text(self) -> str:
@@ -88,12 +92,15 @@ class Story:
         return " ".join(self.sentences)
 
 
-def story(result: Replicated) -> Story:
-    """What the line makes, what it loses and to what, what holds it."""
+def story(result: Replicated, helps: WhatHelps | None = None) -> Story:
+    """What the line makes, what it loses and to what, what holds it, and what would help."""
     gap = result.over_runs(_gap, "reams")
     losses = tuple(_losses(result, gap))
     parts = (_made(result), _orders(result), _lost(result, gap, losses), _holds(result))
-    return Story(tuple(part for part in parts if part), gap, losses)
+    sentences = [part for part in parts if part]
+    if helps is not None:
+        sentences.append(help_sentence(result, helps))
+    return Story(tuple(sentences), gap, losses, helps)
 
 
 def _rated_per_h(run: RunFigures) -> float:
@@ -124,7 +131,10 @@ def _orders(result: Replicated) -> str:
     if asked < 2 or begun >= asked:
         return ""
     if begun < 2:
-        return f"Only the first of its {asked} orders is reached: no change-over is counted."
+        return (
+            f"Only the first of its {asked} orders is reached: no change-over is counted;"
+            " plan-orders follows them all."
+        )
     return f"No more than {begun} of its {asked} orders are begun in that time."
 
 
@@ -187,7 +197,7 @@ def _named(scenario: Scenario, row: LostFor, *, starts: bool) -> tuple[str, str]
         return f"the pace of {the_station(scenario, where)}", cause
     if kind in _WAITS:
         return f"{_WAITS[kind]} {the_station(scenario, where)}", cause
-    if kind in (State.WAITING_PEOPLE.words, State.WAITING_REEL.words):
+    if kind in _WAITED_FOR:
         return kind, cause
     if where != SHEETER:
         return f"stops of {the_station(scenario, where)}", cause
@@ -215,7 +225,20 @@ def _lost(result: Replicated, gap: Interval, losses: tuple[Loss, ...]) -> str:
     )
     *others, last = (each.words for each in losses)
     to = f" to {'; to '.join(others)}; and to {last}" if others else f" to {last}"
-    return f"Of the {gap.text()} reams missing there {part}{to}."
+    return f"Of the {gap.text()} reams missing there {part}{to}. {_waiting(result)}"
+
+
+def _waiting(result: Replicated) -> str:
+    """What people and reels that were waited for took."""
+
+    def reams(run: RunFigures) -> float:
+        rows = (row.hours for row in run.lost_for if row.kind in _WAITED_FOR)
+        return sum(rows) * _rated_per_h(run)
+
+    found = result.over_runs(reams, "reams")
+    if not found.mean:
+        return "None go to waiting for people or reels."
+    return f"Waiting for people and reels takes {found.text()}."
 
 
 def _holds(result: Replicated) -> str:

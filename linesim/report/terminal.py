@@ -10,11 +10,12 @@ from linesim.report.answers.cells import Column
 from linesim.report.answers.grid import BAR, columns_of, grid
 from linesim.report.answers.printing import table_parts
 from linesim.report.answers.what_to_measure import measure_table, measure_words
+from linesim.report.help_words import help_note
 from linesim.report.plain import CAUTIONS, Terminal, heading, notes_of, station_name
 from linesim.report.start_words import start_words
 from linesim.report.story import story
 from linesim.statistics import counted, rough
-from linesim.studies import Replicated
+from linesim.studies import Replicated, WhatHelps
 from linesim.studies.figures import LINE
 from linesim.version import __version__
 
@@ -26,10 +27,15 @@ _Rows = tuple[Sequence[Column], Sequence[Sequence[str]]]
 """Columns, and rows below them."""
 
 
-def report_parts(result: Replicated, terminal: Terminal) -> Iterator[Table | str]:
-    """What the replications gave."""
-    yield story(result).text
+def report_parts(
+    result: Replicated, terminal: Terminal, helps: WhatHelps | str
+) -> Iterator[Table | str]:
+    """What the replications gave, and what would help, or why that was not asked."""
+    told, note = (None, helps) if isinstance(helps, str) else (helps, help_note(result, helps))
+    yield story(result, told).text
     yield _interval_note(result)
+    if note:
+        yield f"({note}.)"
     staircase = "From planned time to good output (six big losses), line"
     paper = columns_of("paper", "kg", "% of paper used"), run_tables.paper_rows(result)
     stations: list[_Rows | str] = [_effectiveness(result), words.constraint_sentence(result)]

@@ -9,10 +9,9 @@ picked for it. The dearest causes are those that the line lost most to.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from linesim.fast import is_quick
 from linesim.scenario import Scenario, without_doubt
 from linesim.studies.lever_search import LeverSearch
 from linesim.studies.levers import levers_of
@@ -27,6 +26,8 @@ _LAST_YEARS = 10.0
 RUNS = 5
 _CONTENDERS = 4
 _TOLD = 3
+_TRIFLE = 0.2
+"""Of what the best brings: what brings less is not told beside it."""
 
 
 @dataclass(frozen=True)
@@ -42,27 +43,21 @@ class WhatHelps:
     """Of each run."""
 
 
-def is_worth_asking(result: Replicated) -> bool:
-    """Whether what helps is told of these runs unless it is asked for or left out.
-
-    Not of a single run, which is made in haste; not while Python makes the runs, which takes a
-    minute; not of runs that were stopped.
-    """
-    return is_quick() and len(result.runs) > 1 and not result.interrupted
-
-
 def what_helps(
     result: Replicated,
     *,
+    hours: float | None = None,
     progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> WhatHelps:
     """Which levers would help the line of these runs most, each alone, as it is stated.
 
+    ``hours`` of each run are whole shifts of about a day unless given, of orders those of the runs.
     Raises :class:`StoppedError` where it was stopped.
     """
     scenario = without_doubt(result.scenario)
-    hours = result.runs[0].hours if scenario.order else _whole_shifts(scenario)
+    if hours is None:
+        hours = result.runs[0].hours if scenario.order else _whole_shifts(scenario)
     levers = levers_of(scenario, _dearest(scenario, result))
     known: dict[str, Outcome] = {}
 
@@ -82,12 +77,20 @@ def what_helps(
     if best:
         again = search(RUNS)
         again.rows = again.fresh([again.now, *best], 0)
-        found = tuple(each for each in each_alone(again) if _helps(each))[:_TOLD]
+        found = _told(each_alone(again))
     return WhatHelps(found, len(levers), RUNS, hours)
 
 
-def _helps(each: Alone) -> bool:
-    return each.gain.shown and each.gain.interval.mean > 0
+def _told(found: Sequence[Alone]) -> tuple[Alone, ...]:
+    """Those shown to bring more, and no less than they cost; no trifles beside a large one."""
+    shown = [each for each in found if each.gain.shown and each.gain.interval.mean > 0]
+    good = [each for each in shown if not _loses(each)]
+    most = max((each.gain.interval.mean for each in good), default=0.0)
+    return tuple(each for each in good if each.gain.interval.mean >= _TRIFLE * most)[:_TOLD]
+
+
+def _loses(each: Alone) -> bool:
+    return each.worth is not None and each.worth.present_value.mean <= 0
 
 
 def _whole_shifts(scenario: Scenario) -> float:

@@ -62,7 +62,7 @@ def test_help_of_every_command_names_what_it_does():
 
 
 def test_report_says_the_main_things_within_the_width_of_a_mail(plain):
-    shown = invoke("run", plain, "--replications", "3", "--audit")
+    shown = invoke("run", plain, "--replications", "3", "--audit", "--no-levers")
     assert shown.exit_code == 0, shown.output
     for text in (
         "good reams",
@@ -116,13 +116,23 @@ def test_json_is_the_same_to_the_byte_whatever_the_processes(plain, tmp_path):
         texts.append(path.read_bytes())
     assert texts[0] == texts[1] == texts[2]
     other = invoke(
-        "run", plain, "--hours", "0.5", "--replications", "4", "--seed", "8", "--json", "-"
+        "run",
+        plain,
+        "--hours",
+        "0.5",
+        "--replications",
+        "4",
+        "--seed",
+        "8",
+        "--json",
+        "-",
+        "--no-levers",
     )
     assert json.loads(other.stdout)["measures"] != json.loads(texts[0])["measures"]
 
 
 def test_json_holds_what_was_promised(plain):
-    shown = invoke("run", plain, "--replications", "3", "--json", "-")
+    shown = invoke("run", plain, "--replications", "3", "--json", "-", "--no-levers")
     told = json.loads(shown.stdout)
     assert set(told["measures"]) == {
         "good_reams_per_hour",
@@ -157,7 +167,17 @@ def test_json_holds_what_was_promised(plain):
 
 
 def test_runs_are_added_until_the_interval_is_as_narrow_as_asked(plain):
-    arguments = ("run", plain, "--hours", "0.5", "--replications", "3", "--start", "new")
+    arguments = (
+        "run",
+        plain,
+        "--hours",
+        "0.5",
+        "--replications",
+        "3",
+        "--start",
+        "new",
+        "--no-levers",
+    )
     arguments += ("--json", "-")
     wide = json.loads(invoke(*arguments).stdout)
     shown = invoke(*arguments, "--within", "6", "--most", "90")
@@ -172,7 +192,17 @@ def test_runs_are_added_until_the_interval_is_as_narrow_as_asked(plain):
 
 def test_a_budget_that_is_spent_is_said(plain):
     shown = invoke(
-        "run", plain, "--hours", "0.5", "--replications", "3", "--within", "0.01", "--most", "5"
+        "run",
+        plain,
+        "--hours",
+        "0.5",
+        "--replications",
+        "3",
+        "--within",
+        "0.01",
+        "--most",
+        "5",
+        "--no-levers",
     )
     assert "not reached" in shown.stderr
     assert "with 5 runs" in shown.stderr
@@ -180,14 +210,16 @@ def test_a_budget_that_is_spent_is_said(plain):
 
 
 def test_more_runs_to_begin_with_than_allowed_are_refused(plain):
-    shown = invoke("run", plain, "--replications", "9", "--within", "1", "--most", "5")
+    shown = invoke(
+        "run", plain, "--replications", "9", "--within", "1", "--most", "5", "--no-levers"
+    )
     assert shown.exit_code == 2
     assert "--most (5)" in shown.stderr
 
 
 def test_the_long_run_is_as_long_as_it_takes_and_says_so(plain):
     # Its slowest stop falls due every 2 h; a shift of 1 h is not the long run of it.
-    arguments = ("run", plain, "--replications", "3", "--long-run")
+    arguments = ("run", plain, "--replications", "3", "--long-run", "--no-levers")
     shown = invoke(*arguments)
     assert shown.exit_code == 0, shown.stderr
     said = " ".join(shown.stdout.split())
@@ -199,7 +231,7 @@ def test_the_long_run_is_as_long_as_it_takes_and_says_so(plain):
 
 
 def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
-    arguments = ("run", plain, "--replications", "2", "--hours", "0.2")
+    arguments = ("run", plain, "--replications", "2", "--hours", "0.2", "--no-levers")
     found, new = (invoke(*arguments, *more).stdout for more in ((), ("--start", "new")))
     assert "starts as the line is found on any day" in found
     assert "starts with everything new" in new
@@ -209,7 +241,7 @@ def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
 
 def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
     folder = tmp_path / "tables"
-    shown = invoke("run", plain, "--replications", "2", "--csv", str(folder))
+    shown = invoke("run", plain, "--replications", "2", "--csv", str(folder), "--no-levers")
     assert shown.exit_code == 0, shown.output
     assert {path.name for path in folder.iterdir()} == {
         "spans.csv",
@@ -299,7 +331,7 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
         return real(*args, **kwargs)
 
     monkeypatch.setattr(run_spec, "simulate", interrupted)
-    shown = invoke("run", plain, "--hours", "0.2", "--processes", "1")
+    shown = invoke("run", plain, "--hours", "0.2", "--processes", "1", "--no-levers")
     assert shown.exit_code == 130
     assert "stopped early; 10 were asked for" in " ".join(shown.output.split())
 
@@ -307,7 +339,7 @@ def test_interrupt_reports_what_is_done(plain, monkeypatch):
         raise KeyboardInterrupt
 
     monkeypatch.setattr(run_spec, "simulate", at_once)
-    shown = invoke("run", plain, "--processes", "1")
+    shown = invoke("run", plain, "--processes", "1", "--no-levers")
     assert shown.exit_code == 130
     assert "nothing to report" in shown.output
 
@@ -322,7 +354,7 @@ def test_audit_that_finds_something_exits_with_3(plain, monkeypatch):
         return record
 
     monkeypatch.setattr(run_spec, "simulate", careless)
-    shown = invoke("run", plain, "--hours", "0.2", "--replications", "2", "--audit")
+    shown = invoke("run", plain, "--hours", "0.2", "--replications", "2", "--audit", "--no-levers")
     assert shown.exit_code == 3
     assert "FAULT paper, sheets and reams balance" in shown.output
     assert "5 um of web unaccounted for" in shown.output
@@ -334,7 +366,7 @@ def test_a_fault_of_the_program_is_one_line(plain, monkeypatch):
         raise ZeroDivisionError("deep\ninside")
 
     monkeypatch.setattr(run_spec, "simulate", broken)
-    shown = invoke("run", plain)
+    shown = invoke("run", plain, "--no-levers")
     assert shown.exit_code == 1
     assert "ZeroDivisionError: deep inside" in shown.output
     assert "Traceback" not in shown.output

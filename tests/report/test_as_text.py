@@ -47,7 +47,9 @@ def test_a_run_as_text_is_what_the_command_prints(tmp_path):
         narrow=0.5,
     )
     shown = linesim.report.run_text(result, settled=settled, audit=True)
-    options = shlex.split("--hours 0.5 --replications 2 --seed 4 --long-run --audit --within 50")
+    options = shlex.split(
+        "--hours 0.5 --replications 2 --seed 4 --long-run --audit --within 50 --no-levers"
+    )
     assert lines_of(shown) == printed("run", str(path), *options)
     narrow = linesim.report.run_text(result, within_percent=50)
     assert "Good reams to ± 50 %: reached" in narrow

@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
 import linesim
+from linesim.money import Purchase
 from linesim.report import Story, story
+from linesim.statistics import Interval
+from linesim.studies import WhatHelps
+from linesim.studies.differences import Difference
 from linesim.studies.replications import replicate
+from linesim.studies.what_to_change import Alone
+from linesim.studies.worth import Worth
 from tests.line.calm_line import calm, one_web, stop
 from tests.studies.order_lines import calm_orders
 
@@ -49,7 +56,10 @@ def test_it_says_what_is_made_what_is_missing_for_what_and_what_holds():
 def test_one_loss_is_one_and_nothing_lost_is_nothing():
     (made, missing, _) = told(replicate(calm(), hours=1, replications=1)).sentences
     # The reels are changed once, ten minutes: 320 of 1,920 reams.
-    assert missing == "Of the 320 reams missing there most go to reel changes (320)."
+    assert missing == (
+        "Of the 320 reams missing there most go to reel changes (320). None go to waiting for"
+        " people or reels."
+    )
     assert "±" not in made
     whole = told(replicate(calm(), hours=0.5, replications=1))
     assert "Nothing is lost." in whole.sentences or whole.gap.mean < 1
@@ -71,3 +81,50 @@ def test_a_station_that_stops_is_named_once_with_its_causes():
     )
     assert found.sentences[1].count("stops of the wrapper") == 1
     assert {"jam", "label"} <= {cause for each in found.losses for cause in each.causes}
+
+
+def lever(
+    reams_a_week: float, half_width: float, worth: float | None, price: float | None
+) -> Alone:
+    """A lever found by five runs."""
+    gain = Difference(Interval(reams_a_week, half_width, 0.95, 5), 9 * half_width, 0)
+    spent = Purchase(price or 0.0, 0.0, 0.0, 10.0)
+    same = Interval(0.0, 0.0, 0.95, 5)
+    year = replace(same, mean=worth or 0.0, half_width=0.1 * (worth or 0.0))
+    money = Worth(spent, same, same, same, same, same, year, year, None, None)
+    return Alone(
+        "longer_bridge", "longer bridge", "bridge of 14 m (now 7 m)", gain, same, "sheeter",
+        None if price is None else spent, None if worth is None else money, None,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("worth", "price", "said"),
+    [
+        (100_000.0, 36_000.0, ", 100,000 ± 10,000 a year for 36,000."),
+        (100_000.0, 0.0, ", 100,000 ± 10,000 a year with nothing to buy."),
+        (100_000.0, None, ", up to 100,000 ± 10,000 a year."),
+        (None, None, "."),
+    ],
+)
+def test_what_would_help_is_told_in_reams_of_the_run_and_money(worth, price, said):
+    runs = shaky()
+    helps = WhatHelps((lever(168_000, 16_800, worth, price),), 9, 5, 24.0)
+    # 168,000 a week are 1,000 an hour.
+    start = "What would help most: bridge of 14 m (now 7 m), +1,000 ± 100 reams in 1 h"
+    assert story(runs, helps).sentences[-1] == start + said
+    assert story(runs, helps).sentences[:-1] == story(runs).sentences
+
+
+def test_two_levers_are_said_to_be_alone_and_none_to_be_none():
+    two = WhatHelps((lever(168_000, 16_800, None, None),) * 2, 9, 5, 24.0)
+    assert story(shaky(), two).sentences[-1].startswith("What would help most, each alone: bridge")
+    none = WhatHelps((), 9, 5, 24.0)
+    assert story(shaky(), none).sentences[-1] == "No lever alone is shown to help."
+
+
+def test_one_run_says_why_it_does_not_tell_what_helps():
+    one = replicate(calm(), hours=0.2, replications=1)
+    assert linesim.report.no_help_words(one) == "One run does not tell what would help"
+    said = linesim.report.run_text(one, linesim.report.no_help_words(one))
+    assert "(One run does not tell what would help.)" in said
