@@ -28,7 +28,7 @@ STYLE: dict[str, Any] = {
     "legend.borderaxespad": 0.3,
     "figure.facecolor": "none",
     "figure.constrained_layout.w_pad": 2 / 72,
-    "figure.constrained_layout.h_pad": 2 / 72,
+    "figure.constrained_layout.h_pad": 5 / 72,
     "axes.facecolor": "none",
     "axes.edgecolor": LIGHT["faint"],
     "axes.labelcolor": LIGHT["quiet"],

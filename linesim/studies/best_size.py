@@ -75,6 +75,11 @@ class Sized:
         """Whether it is not told from the best."""
         return self.short is None or self.short.contains(0)
 
+    @property
+    def shown_to_pay(self) -> bool:
+        """Whether it is shown to bring more than it costs, against the line as it is."""
+        return self.net.low > 0
+
 
 @dataclass(frozen=True)
 class BestSize:

@@ -39,6 +39,8 @@ class Tried:
     paper_cost: Interval | None
     """Paper wasted by changing reels together beyond the present, money a year."""
     reams_per_week: Interval
+    gain: Difference
+    """Good reams a week beyond the present."""
     reaches: bool | None
 
 
@@ -58,8 +60,6 @@ class Checked(Tried):
     no run tells."""
     beyond_runs: float
     """What is not known of the mean, where that is why no run tells; good reams a week."""
-    gain: Difference
-    """Good reams a week beyond the present."""
     worth: Worth | None
     """What the changes bring in a year; None where there are none or a price is not known."""
 
@@ -176,6 +176,7 @@ class _Said:
             fixed_cost=search.fixed(moved)[1],
             paper_cost=search.paper_a_year(rows, moved, of[search.now]),
             reams_per_week=mean_of(rows, reams, search.runner.settings.level),
+            gain=between(rows, of[search.now], reams, search.runner.settings.level),
             reaches=search.judged(rows),
         )
 
@@ -199,7 +200,6 @@ class _Said:
             beyond_runs=certain.doubt
             if of.reaches is None and beyond_runs(certain, search.asked)
             else 0.0,
-            gain=between(rows, now, reams, level),
             worth=self._worth(moved, now, rows),
         )
 

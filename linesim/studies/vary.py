@@ -51,6 +51,8 @@ class Point:
     waste: Interval | None
     against_best: Difference | None
     """Best less this one; None for the best itself."""
+    gain: Difference | None
+    """Reams a week more than the line as it is, same draws."""
     refused: str = ""
 
 
@@ -225,7 +227,7 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
     level = runner.settings.level
     best = max(variants, key=lambda name: sum(o.good_reams for o in rows[name]))
     points = tuple(
-        Point(values, None, None, None, None, refused[values])
+        Point(values, None, None, None, None, None, refused[values])
         if values in refused
         else _point(values, rows, best, level)
         for values in combinations
@@ -265,4 +267,5 @@ def _point(
         mean_of(mine, lambda o: o.measures["oee"], level),
         mean_of(mine, lambda o: o.measures["avoidable_waste_fraction"], level),
         None if str(values) == best else between(rows[best], mine, reams, level),
+        between(mine, rows[""], reams, level),
     )

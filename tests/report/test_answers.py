@@ -3,6 +3,8 @@
 import json
 from dataclasses import replace
 
+import pytest
+
 from linesim.report.answers import (
     Answer,
     AnswerTable,
@@ -87,6 +89,12 @@ def test_the_first_chart_of_the_bridge_is_what_decides() -> None:
         assert point.figure.mean == size.sized.gain.interval.mean
         assert point.figure.half_width == size.sized.gain.interval.half_width
     assert [p.figure.mean for p in gain.points if p.x == gain.present and p.figure] == [0]
+    # What was found is in it: where more than the cost is shown to come back, and the best.
+    assert gain.gain == "as it is now"
+    assert gain.best == found.best.best.places[0]
+    paying = [float(each.places) for each in found.points if each.sized.net.low > 0]
+    assert [any(a <= x <= b for a, b in gain.pays) for x in paying] == [True] * len(paying)
+    assert {end for span in gain.pays for end in span} <= set(paying)
     # The present bridge is run whether it was asked for or not.
     with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
         charts = bridge_charts(size_bridge(line, runner, [6, 60]))
@@ -125,8 +133,17 @@ def test_what_tells_values_of_a_field_apart_is_drawn_paired() -> None:
     line = quick_line()
     with Runner(Settings(replications=3, hours=2, processes=1)) as runner:
         found = vary(line, runner, [read_span(line, "bridge.places=6,20,60")])
-    short = next(chart for chart in vary_charts(found) if chart.name == "short")
+    gain, _, short, *_ = vary_charts(found)
+    assert isinstance(gain, Curve)
     assert isinstance(short, Curve)
+    assert (gain.best, gain.present) == (found.best.values[0], line.bridge_places)
+    # A gain on the line as it is and what is missing to the best make up what the best brings.
+    assert found.present is not None
+    for most, less in zip(gain.points, short.points, strict=True):
+        assert most.figure is not None
+        assert less.figure is not None
+        brings = most.figure.mean + less.figure.mean
+        assert brings == pytest.approx(found.present.interval.mean)
     for point, drawn in zip(found.points, short.points, strict=True):
         assert drawn.figure is not None
         if point.against_best is None:

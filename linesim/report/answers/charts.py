@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any, NamedTuple
 
 from linesim.report.answers.cells import (
@@ -31,9 +33,10 @@ class Curve:
     """Simulated means with their half widths over ``x``, beside a closed form where there is one.
 
     ``name`` is what a file of it is called, ``present`` the value of ``x`` that the line has now,
-    ``of`` what the points are. With ``gain`` they are differences to the line as it is now, paired.
-    What was found is drawn in: between the two ends of each of ``pays`` it pays, and ``best`` is
-    the x of the best point.
+    ``of`` what the points are. Where they are gains, paired differences, ``gain`` is what they are
+    gains on, and ``pays`` are the stretches between points in which one is shown to be above what
+    it costs. ``best`` is the x of the best point; ``pays_name`` and ``best_name`` are the words for
+    both, which are drawn in.
     """
 
     name: str
@@ -44,9 +47,11 @@ class Curve:
     present: float | None = None
     theory_name: str = ""
     of: str = "simulated"
-    gain: bool = False
+    gain: str = ""
     pays: tuple[tuple[float, float], ...] = ()
     best: float | None = None
+    pays_name: str = "pays"
+    best_name: str = "best"
 
 
 class Bar(NamedTuple):
@@ -181,9 +186,10 @@ def _figure(found: Found, y: Column) -> Figure | None:
 
 
 def bars(name: str, title: str, what: str, y: Column, rows: Iterable[tuple[str, Found]]) -> Bars:
-    """A bar for each label and what was found of it."""
-    drawn = tuple(Bar(label, _figure(found, y)) for label, found in rows)
-    return Bars(name, title, Column(what), y, drawn)
+    """A bar for each label and what was found of it, the largest first; last what was not run."""
+    drawn = [Bar(label, _figure(found, y)) for label, found in rows]
+    drawn.sort(key=lambda bar: math.inf if bar.figure is None else -bar.figure.mean)
+    return Bars(name, title, Column(what), y, tuple(drawn))
 
 
 def curve(
@@ -206,5 +212,20 @@ def curve(
     drawn = tuple(CurvePoint(at, _figure(found, y), closed.get(at)) for at, found in rows)
     return Curve(name, title, x, y, drawn, present, theory_name, **more)
 
+
+def stretches(points: Iterable[tuple[float, bool]]) -> tuple[tuple[float, float], ...]:
+    """The ends of each stretch of points, in order, of which something is true.
+
+    >>> stretches([(10, True), (20, True), (30, False), (40, True)])
+    ((10, 20), (40, 40))
+    """
+    runs = groupby(points, lambda point: point[1])
+    found = ([x for x, _ in run] for true, run in runs if true)
+    return tuple((xs[0], xs[-1]) for xs in found)
+
+
+NOW = "as it is now"
+"""What a gain is counted from, but where a chart says otherwise."""
+PAIRED = "paired difference, same random numbers"
 
 Chart = Curve | Bars | Map | Scatter

@@ -140,6 +140,9 @@ def _chart_json(each: Chart) -> dict[str, Any]:
         "x": _column_json(each.x),
         "theory_name": each.theory_name,
         "present": each.present,
+        "gain_on": each.gain or None,
+        "best": each.best,
+        each.pays_name.replace(" ", "_"): each.pays,
         "points": [
             {"x": p.x, "figure": _cell_json(p.figure), "theory": _cell_json(p.theory)}
             for p in each.points

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
+from typing import Any
 
 from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, beyond_runs_words, bounded_text, plus
 from linesim.report.answers.cells import Cell, Column, figure_of, written
-from linesim.report.answers.charts import Curve, curve
+from linesim.report.answers.charts import NOW, PAIRED, Curve, curve, stretches
 from linesim.report.answers.choice_words import share_words
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
@@ -33,7 +35,7 @@ def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
         found,
         _words(scenario, found),
         _tables(scenario, found),
-        (_chart(found),),
+        _charts(found),
         _notes(scenario, found),
         prices=("ream_place_cost", "person_cost_per_year"),
         main=MainFigure.output((found.answer or found.best).reams_per_week),
@@ -211,23 +213,50 @@ def _cost(each: Tried) -> Cell:
     return paper._replace(mean=each.fixed_cost + paper.mean)
 
 
-def _chart(found: MetTarget) -> Curve:
-    """Cost against output: of what was tried, the most for each cost."""
-    best: dict[float, Tried] = {}
-    for each in _priced(found.tried):
-        x = each.fixed_cost + (each.paper_cost.mean if each.paper_cost else 0.0)
-        if x not in best or each.reams_per_week.mean > best[x].reams_per_week.mean:
-            best[x] = each
-    return curve(
-        "output",
-        "What the money brings",
-        Column("cost beyond the present line", "money a year"),
-        Column("good reams", "reams a week"),
-        ((x, best[x].reams_per_week) for x in sorted(best)),
-        0.0,
-        theory=dict.fromkeys(best, found.asked),
-        theory_name="asked output",
+def _charts(found: MetTarget) -> tuple[Curve, Curve]:
+    """Output and gain against cost: of what was tried, what makes more than all that is cheaper."""
+    most: dict[float, Tried] = {}
+    made = -math.inf
+    for each in sorted(_priced(found.tried), key=lambda e: (_spent(e), -e.reams_per_week.mean)):
+        if each.reams_per_week.mean > made or each is found.best:
+            made = each.reams_per_week.mean
+            most[_spent(each)] = each
+    costs, x_axis = sorted(most), Column("cost beyond the present line", "money a year")
+    cheapest = found.best if found.best.reaches and not found.best.unpriced else None
+    drawn: dict[str, Any] = {
+        "pays": stretches((x, most[x].reaches is True) for x in costs),
+        "pays_name": "reaches what is asked",
+        "best": None if cheapest is None else _spent(cheapest),
+        "best_name": "cheapest",
+    }
+    return (
+        curve(
+            "output",
+            "What the money brings",
+            x_axis,
+            Column("good reams", "reams a week"),
+            ((x, most[x].reams_per_week) for x in costs),
+            0.0,
+            theory=dict.fromkeys(most, found.asked),
+            theory_name="asked output",
+            **drawn,
+        ),
+        curve(
+            "gain",
+            "What the money brings against the line as it is",
+            x_axis,
+            Column("good reams more", "reams a week"),
+            ((x, most[x].gain) for x in costs),
+            0.0,
+            of=PAIRED,
+            gain=NOW,
+            **drawn,
+        ),
     )
+
+
+def _spent(each: Tried) -> float:
+    return each.fixed_cost + (each.paper_cost.mean if each.paper_cost else 0.0)
 
 
 def _priced(tried: Iterable[Tried]) -> list[Tried]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from linesim.report.answers.answer import AnswerContent, more_runs, verdict
 from linesim.report.answers.cells import Column
-from linesim.report.answers.charts import Chart, curve
+from linesim.report.answers.charts import PAIRED, Chart, curve, stretches
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.laws import Exponential
@@ -150,29 +152,46 @@ def _table(found: PlannedChanges) -> AnswerTable:
 
 def _charts(found: PlannedChanges) -> tuple[Chart, ...]:
     planned = [(p.every, p) for p in found.plans if p.every is not None]
-    x = Column("changed every", found.unit)
+    x, now = Column("changed every", found.unit), found.present.every
     theory = {every: plan.formula_min for every, plan in planned}
-    return (
-        curve(
-            "gain",
-            "What a plan brings against run to failure",
-            x,
-            Column("more than run to failure", "reams a week"),
-            ((every, plan.gain) for every, plan in planned),
-            found.present.every,
-            of="paired difference, same random numbers",
-        ),
-        curve(
-            "lost",
-            "What the part takes of its station",
-            x,
-            Column("lost", "min an hour"),
-            ((every, plan.lost_min) for every, plan in planned),
-            found.present.every,
-            theory=theory,
-            theory_name="age replacement",
-        ),
+    against: dict[str, Any] = {"of": PAIRED, "gain": "run to failure"}
+    pays = stretches(
+        (every, plan.worth is not None and plan.worth.low > 0) for every, plan in planned
     )
+    gain = curve(
+        "gain",
+        "What a plan brings against run to failure",
+        x,
+        Column("more than run to failure", "reams a week"),
+        ((every, plan.gain) for every, plan in planned),
+        now,
+        best=found.best.every,
+        **against,
+    )
+    lost = curve(
+        "lost",
+        "What the part takes of its station",
+        x,
+        Column("lost", "min an hour"),
+        ((every, plan.lost_min) for every, plan in planned),
+        now,
+        theory=theory,
+        theory_name="age replacement",
+    )
+    if found.money is None:
+        return gain, lost
+    worth = curve(
+        "worth",
+        "What a plan is worth against run to failure, parts counted",
+        x,
+        Column("more than run to failure", "money a year"),
+        ((every, plan.worth) for every, plan in planned),
+        now,
+        best=found.money.best.every,
+        pays=pays,
+        **against,
+    )
+    return worth, gain, lost
 
 
 def _parts(found: PlannedChanges) -> str:

@@ -18,15 +18,17 @@ from linesim.report.colours import LIGHT
 
 MOST_BARS = 30
 """More of them nobody reads; a table has all."""
-_LABEL, _LINES = 20, 2
+_LABEL, _LINES = 20, 3
 """Letters in a line of a bar's label, and lines."""
+_ROW = 51
+"""Letters of a row: its label, the plane, and what is said beside it."""
 _HEADING = 46
 _WIDE = 20.0
 """From this ratio of largest to smallest on, an axis is logarithmic."""
 _ACROSS = 38
 """Letters beside each other along an axis."""
-_BESIDE = 28
-"""Of a plane with labels beside it."""
+_ONE_LINE = 26
+"""Of what is said of the best."""
 _SMALL = "small"
 
 
@@ -81,10 +83,8 @@ def _curve(chart: Curve, axes: Any) -> None:
             said = {} if n else {"label": "with what is not known"}
             axes.plot(xs, edge, "--", color=LIGHT["quiet"], linewidth=0.8, **said)
     if chart.gain:
-        _zero_line(axes)
-    for start, end in chart.pays:
-        axes.axvspan(start, end, facecolor=LIGHT["planned"], edgecolor="none", zorder=0)
-        _foot_text(axes, start, end, "pays")
+        _zero_line(axes, chart.gain)
+    _stretches(axes, chart)
     if theory:
         style = {"color": LIGHT["down"], "linewidth": 1.2, "label": chart.theory_name}
         axes.plot(*zip(*theory, strict=True), "--", **style)
@@ -94,13 +94,13 @@ def _curve(chart: Curve, axes: Any) -> None:
     markers = {"marker": "o", "markersize": 4, "markeredgewidth": 0}
     axes.plot(xs, means, color=LIGHT["accent"], linewidth=1.6, label=label, **markers)
     if chart.best is not None and chart.best in xs:
-        _best(axes, chart.best, figures[xs.index(chart.best)], units)
+        _best(axes, chart.best_name, chart.best, figures[xs.index(chart.best)], units)
 
 
-def _zero_line(axes: Any) -> None:
+def _zero_line(axes: Any, words: str) -> None:
     """What gains are counted from."""
     axes.axhline(0, color=LIGHT["quiet"], linewidth=1.0)
-    _note(axes, "as it is now", (1, 0), (0, -2), ("axes fraction", "data"), ha="right", va="top")
+    _note(axes, words, (1, 0), (0, -2), ("axes fraction", "data"), ha="right", va="top")
 
 
 def _beside(axes: Any, x: float, words: str) -> None:
@@ -110,16 +110,28 @@ def _beside(axes: Any, x: float, words: str) -> None:
     _note(axes, words, (x, 1), (-3 if right else 3, 0), ("data", "axes fraction"), **place)
 
 
-def _foot_text(axes: Any, start: float, end: float, words: str) -> None:
-    """Words at the foot of a span."""
-    low, high = axes.get_xlim()
-    start, end = max(start, low), min(end, high)
-    middle = math.sqrt(start * end) if axes.get_xscale() == "log" else (start + end) / 2
-    where = ("data", "axes fraction")
-    _note(axes, words, (middle, 0), (0, 3), where, ha="center", va="bottom")
+def _stretches(axes: Any, chart: Curve) -> None:
+    """Parts of the plane shaded, the words for them at the foot of the widest.
+
+    That of a single point is as wide as the point.
+    """
+    from_plane = axes.transAxes + axes.transData.inverted()
+    parts = []
+    for start, end in chart.pays:
+        left, right = _part(axes, start), _part(axes, end)
+        left, right = min(left, right - 0.03), max(right, left + 0.03)
+        parts.append((right - left, (left + right) / 2))
+        (start, _), (end, _) = from_plane.transform([(left, 0), (right, 0)])
+        axes.axvspan(start, end, facecolor=LIGHT["planned"], edgecolor="none", zorder=0)
+    if parts:
+        # Words of so many letters reach no further than the plane.
+        half = 0.5 * len(chart.pays_name) / _ACROSS
+        middle = min(max(max(parts)[1], half), 1 - half)
+        where = "axes fraction"
+        _note(axes, chart.pays_name, (middle, 0), (0, 3), where, ha="center", va="bottom")
 
 
-def _best(axes: Any, x: float, figure: Figure, units: tuple[float, float]) -> None:
+def _best(axes: Any, name: str, x: float, figure: Figure, units: tuple[float, float]) -> None:
     """A ring round the best, and what it is, in the units of both axes."""
     look = {"marker": "o", "markersize": 8, "markeredgewidth": 1.6, "linestyle": "none"}
     colours = {"markerfacecolor": LIGHT["card"], "markeredgecolor": LIGHT["accent"]}
@@ -127,7 +139,10 @@ def _best(axes: Any, x: float, figure: Figure, units: tuple[float, float]) -> No
     (across, up), part = units, _part(axes, x)
     align = "left" if part < 0.3 else "right" if part > 0.7 else "center"
     shown = Figure(figure.mean / up, figure.half_width / up, figure.shown, figure.doubt / up)
-    words = f"best, {_number(x / across)}: {written(shown)}"
+    at = x / across
+    words = f"{name}, {_number(round(at) if abs(at) >= 1000 else at)}: {written(shown)}"
+    if len(words) > _ONE_LINE:
+        words = words.replace(": ", ":\n")
     place = {"ha": align, "va": "bottom", "weight": "bold"}
     look = {"color": LIGHT["accent"], "fontsize": "medium"}
     _note(axes, words, (x, figure.mean), (0, 8), "data", **place, **look)
@@ -155,7 +170,7 @@ def _bars(chart: Bars, axes: Any) -> None:
     values += [bar.theory for bar in bars if bar.theory is not None]
     if not values or not chart.bands:
         values.append(0.0)
-    number_axis(axes, "x", chart.y, values, letters=_BESIDE)
+    number_axis(axes, "x", chart.y, values, letters=letters_left(chart))
     # Beside labels there is room to the right alone.
     axes.xaxis.label.set(x=0, ha="left")
     axes.grid(axis="x")
@@ -170,6 +185,14 @@ def _bars(chart: Bars, axes: Any) -> None:
             said = {"label": chart.theory_name or "closed form"} if n == 0 else {}
             axes.plot([bar.theory] * 2, [n - 0.4, n + 0.4], color=LIGHT["down"], lw=1.6, **said)
     label_rows(axes, [(bar.label, bar_text(chart, bar), False) for bar in bars])
+
+
+def letters_left(chart: Bars) -> int:
+    """Letters along the axis between the labels and what is said beside the bars."""
+    bars = chart.bars[:MOST_BARS]
+    lines = [line for bar in bars for line in wrapped(bar.label).split("\n")]
+    texts = [part for bar in bars for part in bar_text(chart, bar).split(", ")]
+    return max(8, _ROW - max(map(len, lines), default=0) - max(map(len, texts), default=0))
 
 
 def key_below(axes: Any, columns: int = 1) -> None:
@@ -287,7 +310,7 @@ def number_axis(
     Along x an axis of values that span much is logarithmic. Millions, or millionths, are counted
     as such: gives what the numbers are divided by.
     """
-    from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
+    from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 
     found = sorted(value for value in values if math.isfinite(value))
     low, high = (found[0], found[-1]) if found else (0.0, 1.0)
@@ -304,29 +327,49 @@ def number_axis(
     unit, counted = (1e6, " (millions)") if most >= 1e6 else (1.0, "")
     if 0 < most < 1e-3:
         unit, counted = 1e-6, " (millionths)"
-    longest = max(len(_number(MaxNLocator(4).tick_values(low, high)[n] / unit)) for n in (0, -1))
-    count = max(2, min(6, letters // (longest + 4))) if way == "x" else 5
+    low, high = axes.get_xlim() if way == "x" else axes.get_ylim()
+    marks = _powers(low, high) if log else _round(low, high)
     axis = axes.xaxis if way == "x" else axes.yaxis
-    if log:
-        axis.set_major_locator(FixedLocator(_powers(low, high, count)))
-        axis.set_minor_locator(NullLocator())
-    else:
-        axis.set_major_locator(MaxNLocator(count, steps=[1, 2, 5, 10]))
+    if way == "x":
+        longest = max(len(_number(mark / unit)) for mark in marks)
+        marks = _fitting(marks, letters // (longest + 2))
+    axis.set_major_locator(FixedLocator(marks))
+    axis.set_minor_locator(NullLocator())
     axis.set_major_formatter(FuncFormatter(lambda value, _: _number(value / unit)))
     _name(axes, way, column.heading + counted, letters)
     return unit
 
 
-def _powers(low: float, high: float, most: int) -> list[float]:
-    """Round numbers of a logarithmic axis."""
-    from matplotlib.ticker import LogLocator, MaxNLocator
+def _round(low: float, high: float) -> list[float]:
+    """Round numbers of an even axis."""
+    from matplotlib.ticker import MaxNLocator
 
+    marks = MaxNLocator(5, steps=[1, 2, 5, 10]).tick_values(low, high)
+    return [float(mark) for mark in marks if low <= mark <= high]
+
+
+def _powers(low: float, high: float) -> list[float]:
+    """Round numbers of a logarithmic axis."""
+    from matplotlib.ticker import LogLocator
+
+    found: list[float] = []
     for factors in ((1, 2, 5), (1, 3), (1,)):
-        marks = LogLocator(subs=factors, numticks=most + 2).tick_values(low, high)
+        marks = LogLocator(subs=factors, numticks=9).tick_values(low, high)
         found = [float(mark) for mark in marks if low * 0.999 <= mark <= high * 1.001]
-        if len(found) <= most:
+        if len(found) <= 7:
             break
-    return found if len(found) > 1 else list(MaxNLocator(most).tick_values(low, high))
+    return found if len(found) > 1 else _round(low, high)
+
+
+def _fitting(marks: list[float], count: int) -> list[float]:
+    """So many of the marks as have room, 0 among them; two in any case."""
+    if len(marks) <= max(count, 2):
+        return marks
+    first = marks.index(0.0) if 0.0 in marks else 0
+    if count < 3:
+        return [marks[first], marks[-1] if first < len(marks) - 1 else marks[0]]
+    every = math.ceil(len(marks) / count)
+    return marks[first % every :: every]
 
 
 def _name(axes: Any, way: str, heading: str, letters: int) -> None:
@@ -346,7 +389,7 @@ def _number(value: float) -> str:
 
 
 def wrapped(label: str, letters: int = _LABEL) -> str:
-    """A label in two lines at most."""
+    """A label in a few lines."""
     lines = textwrap.wrap(label, letters, max_lines=_LINES, placeholder="…") or [""]
     return "\n".join(lines)
 

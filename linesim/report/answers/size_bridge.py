@@ -18,7 +18,7 @@ from linesim.report.answers.best_size_words import (
 )
 from linesim.report.answers.bridge_sizes import PAYS
 from linesim.report.answers.cells import Column, Found
-from linesim.report.answers.charts import Curve, curve
+from linesim.report.answers.charts import NOW, PAIRED, Curve, curve, stretches
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY, Scenario
@@ -224,7 +224,10 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
         f"What so many places bring against the present {found.present:,}",
         Column("good reams more", reams),
         lambda p: p.sized.gain,
-        of="paired difference, same random numbers",
+        of=PAIRED,
+        gain=NOW,
+        pays=stretches((float(p.places), p.sized.shown_to_pay) for p in every),
+        best=float(found.best.best.places[0]),
     )
     output = over(
         "output",

@@ -16,7 +16,7 @@ from linesim.report.answers.best_size_words import (
     size_text,
 )
 from linesim.report.answers.cells import Cell, Column, Found, figure_of
-from linesim.report.answers.charts import Chart, Map, curve
+from linesim.report.answers.charts import NOW, PAIRED, Chart, Map, curve, stretches
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
@@ -252,11 +252,16 @@ def _charts(found: SizedBuffers) -> list[Chart]:
         rows = ((each.places[0], pick(each)) for each in sizes.sizes)
         return curve(name, title, places, y, rows, float(buffer.places), **more)
 
-    paired = "paired difference, same random numbers"
+    gains: dict[str, Any] = {
+        "of": PAIRED,
+        "gain": NOW,
+        "pays": stretches((float(each.places[0]), each.shown_to_pay) for each in sizes.sizes),
+        "best": float(sizes.best.places[0]),
+    }
     beyond = Column("beyond its cost", sizes.unit)
     return [
-        over("gain", "What so many places bring", reams, lambda s: s.gain, of=paired),
-        over("net", "What they bring beyond what they cost", beyond, lambda s: s.net, of=paired),
+        over("gain", "What so many places bring", reams, lambda s: s.gain, **gains),
+        over("net", "What they bring beyond what they cost", beyond, lambda s: s.net, **gains),
         over(
             "output",
             "What the line makes",

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, verdict
 from linesim.report.answers.cells import Column, Figure, Found, figure_of
-from linesim.report.answers.charts import Chart, Curve, Map, curve
+from linesim.report.answers.charts import NOW, PAIRED, Chart, Curve, Map, curve
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.size_bridge import LEVELS_KEEP
 from linesim.report.answers.tables import AnswerTable
@@ -199,19 +200,28 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
         )
 
     def over(
-        name: str, title: str, y: Column, pick: Callable[[Point], Found], of: str = "simulated"
+        name: str, title: str, y: Column, pick: Callable[[Point], Found], **more: Any
     ) -> Curve:
         rows = ((p.values[0], pick(p)) for p in sorted(found.points, key=lambda p: p.values))
-        return curve(name, title, first, y, rows, found.present_values[0], of=of)
+        return curve(name, title, first, y, rows, found.present_values[0], **more)
 
     return (
+        over(
+            "gain",
+            "What each value brings against the line as it is",
+            Column("good reams more", "reams a week"),
+            lambda p: p.gain,
+            of=PAIRED,
+            gain=NOW,
+            best=found.best.values[0],
+        ),
         over("output", "What the line makes", reams, lambda p: p.reams_per_week),
         over(
             "short",
             f"How far each value falls short of the best, {found.best.values[0]:g}",
             Column("short of the best", "reams a week"),
             lambda p: Figure(0.0, 0.0) if p is found.best else p.against_best,
-            of="paired difference, same random numbers",
+            of=PAIRED,
         ),
         over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
         over("waste", "Avoidable waste", Column("avoidable waste", "%"), lambda p: p.waste),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, verdict
 from linesim.report.answers.cells import Cell, Column, Found, figure_of
-from linesim.report.answers.charts import Chart, bars, curve
+from linesim.report.answers.charts import NOW, Chart, bars, curve, stretches
 from linesim.report.answers.choice_words import PLANTS_NOTE
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
@@ -234,10 +234,7 @@ def _charts(found: WhatToChange) -> tuple[Chart, ...]:
     money = all(each.worth is not None for each in found.alone)
     if found.alone:
         column = Column("gain", "money a year") if money else Column("gain", "reams a week")
-        rows = [
-            (each.name, each.worth.yearly if money and each.worth else each.gain)
-            for each in found.alone
-        ]
+        rows = [(each.name, _money(each.worth) if money else each.gain) for each in found.alone]
         charts.append(bars("alone", "What each lever brings alone", "change", column, rows))
     paid = [each for each in found.frontier if each.worth is not None]
     if len(paid) > 1:
@@ -252,6 +249,12 @@ def _charts(found: WhatToChange) -> tuple[Chart, ...]:
                     for each in paid
                     if each.worth is not None
                 ],
+                gain=NOW,
+                pays=stretches(
+                    (each.purchase.capital, each.worth.present_value.low > 0)
+                    for each in paid
+                    if each.worth is not None
+                ),
             )
         )
     return tuple(charts)

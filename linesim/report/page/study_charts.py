@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from functools import partial
 from typing import Any
 
 from linesim.report.answers.cells import written
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, bar_text
-from linesim.report.answers.plots import MOST_BARS, draw_chart, key_below, wrapped
+from linesim.report.answers.plots import MOST_BARS, draw_chart, key_below, letters_left, wrapped
 from linesim.report.page.drawing import Drawing
 from linesim.report.picture_style import HALF
 from linesim.statistics import counted
 
 _CHANCE, _BOTH = "chance in the runs", "with what is not known of the line"
-_LINE, _FRAME, _HEIGHT = 10.0, 40.0, 165.0
+_LINE, _FRAME, _HEIGHT = 10.0, 32.0, 165.0
 
 
 def chart_drawing(chart: Chart, width: float = HALF) -> Drawing:
@@ -39,7 +40,8 @@ def _height(chart: Chart, width: float) -> float:
             max(wrapped(bar.label).count("\n"), bar_text(chart, bar).count(", ")) + 1
             for bar in chart.bars[:MOST_BARS]
         ]
-        return _FRAME + len(lines) * (max(lines, default=1) * _LINE + 4)
+        heading = len(textwrap.wrap(chart.y.heading, letters_left(chart)))
+        return _FRAME + _LINE * heading + len(lines) * (max(lines, default=1) * _LINE + 4)
     if isinstance(chart, Map):
         return (
             _FRAME + 30 + min(24.0, width / (len(chart.across_values) + 2)) * len(chart.down_values)
@@ -55,8 +57,8 @@ def description(chart: Chart) -> str:
         known = [(p.x, p.figure) for p in chart.points if p.figure is not None]
         said = "; ".join(f"{x:g}: {written(figure)}" for x, figure in known)
         spans = ", ".join(f"{start:g} to {end:g}" for start, end in chart.pays)
-        pays = f" It pays from {spans}." if spans else ""
-        best = f" Best: {chart.best:g}." if chart.best is not None else ""
+        pays = f" {_first_large(chart.pays_name)}: {spans}." if spans else ""
+        best = "" if chart.best is None else f" {_first_large(chart.best_name)}: {chart.best:g}."
         return f"{chart.y.heading} by {chart.x.heading}. {said}.{pays}{best}"
     if isinstance(chart, Bars):
         bars = chart.bars[:MOST_BARS]
@@ -76,6 +78,10 @@ def description(chart: Chart) -> str:
     )
 
 
+def _first_large(words: str) -> str:
+    return words[0].upper() + words[1:]
+
+
 def chart_caption(chart: Chart) -> str:
     """What is to be known beside the drawing."""
     if isinstance(chart, Curve):
@@ -89,7 +95,9 @@ def chart_caption(chart: Chart) -> str:
         if chart.present is not None:
             parts.append("Upright: as the line is now.")
         if chart.pays:
-            parts.append("Shaded: where it pays.")
+            parts.append(f"Shaded: {chart.pays_name}.")
+        if chart.gain:
+            parts.append(f"0: {chart.gain}.")
         return " ".join(parts)
     if isinstance(chart, Bars):
         if chart.plain:

@@ -31,7 +31,7 @@ def gains(by: float = 1.0, half_width: float | None = None) -> Curve:
         REAMS,
         points,
         120 * by,
-        gain=True,
+        gain="as it is now",
         pays=((120 * by, 280 * by),),
         best=280 * by,
     )
@@ -46,7 +46,7 @@ CHARTS: dict[str, Chart] = {
     "thousands of millions": gains(1e7),
     "millionths": gains(1e-8),
     "no interval": gains(half_width=math.inf),
-    "one point": Curve("c", "One", PLACES, REAMS, (CurvePoint(200.0, Figure(31_000, 120)),)),
+    "one point": Curve("c", "One", PLACES, REAMS, (CurvePoint(207.3, Figure(31_007, 0)),)),
     "no point": Curve("c", "None", PLACES, REAMS, (CurvePoint(200.0, None),)),
     "long names": bars((NAME, Figure(620, 80)), ("crew", Figure(33, 60, False, 200)), ("-", None)),
     "thirty bars": bars(*((f"cause {n}", Figure(30e9 - n * 1e9, 2e9)) for n in range(33))),
@@ -101,8 +101,8 @@ def test_what_was_found_is_drawn_in() -> None:
     best = max((m for m in drawing.marks if isinstance(m, Circle)), key=lambda mark: mark.radius)
     # It pays from the present length to the best.
     assert (span.x, span.x + span.width) == pytest.approx((now.points[0][0], best.x))
-    assert "It pays from 120 to 280. Best: 280." in drawing.description
-    assert "Shaded: where it pays." in chart_caption(chart)
+    assert "Pays: 120 to 280. Best: 280." in drawing.description
+    assert chart_caption(chart).endswith("Shaded: pays. 0: as it is now.")
 
 
 def test_what_is_not_shown_is_hollow_and_names_are_no_formulas() -> None:
