@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -128,23 +129,65 @@ class LeverSearch:
         return _mean_reams(self.rows[moved]) - _mean_reams(self.rows[self.now])
 
     def search(self) -> Moved:
-        """From the line as it is to the one that is worth most on this luck.
+        """To what is worth most on this luck, from both ends.
 
-        Lever by lever, the most promising first, each to where it is best with the others as they
-        are by then; again until none moves. Then pairs of the levers that promise most, for what
-        pays only together. Last, what brings too little is put back.
+        Up, from the line as it is: lever by lever, the most promising first, each to where it is
+        best with the others as they are by then; again until none moves. Down, from everything
+        that may be had: what brings nothing there is put back, the least promising first, and then
+        lever by lever as before: so is found what pays only together, of however many. The better
+        of the two; then pairs of the levers that promise most. Last, what brings too little is put
+        back.
         """
-        best = self.now
         order = self._promising()
+        best = self._climb(self.now, order)
+        down = self._climb(self._put_back(self._everything(order), order[::-1], 0.0), order)
+        best = max(best, down, key=self.value)
+        while (further := self._pairs(best, order)) != best:
+            best = further
+        dearest = sorted(order, key=lambda n: -self.capital(self.alone(n, best[n])))
+        return self._put_back(best, dearest, self.indifference)
+
+    def _climb(self, best: Moved, order: Sequence[int]) -> Moved:
         for _ in range(_SWEEPS):
             before = best
             for lever in order:
                 best = self._best([self._with(best, lever, n) for n in self._range(lever)], best)
             if best == before:
                 break
-        while (further := self._pairs(best, order)) != best:
-            best = further
-        return self._put_back(best)
+        return best
+
+    def _everything(self, order: Sequence[int]) -> Moved:
+        """Each lever where it makes most alone, but for those that make less, and conflicts.
+
+        Where that is more than may be spent, what gives up least for its price is left.
+        """
+        made = self.now
+        for lever in order:
+            steps = [n for n in self._range(lever) if n and self.alone(lever, n) in self.rows]
+            most = max(steps, key=lambda n: (self.gain(self.alone(lever, n)), n))
+            tried = self._with(made, lever, most)
+            if not self._makes_less(self.alone(lever, most)) and self.line(tried) is not None:
+                made = tried
+        self.run([made])
+        while not self.can_be_had(made):
+            fewer = [self._with(made, n, 0) for n in order if self.capital(self.alone(n, made[n]))]
+            fewer = [each for each in fewer if self.line(each) is not None]
+            if not fewer:
+                return self.now
+            self.run(fewer)
+            made = max(fewer, key=partial(self._given_up_for, made))
+        return made
+
+    def _given_up_for(self, made: Moved, fewer: Moved) -> float:
+        """What is given up for each of the money that is then not spent, as a negative."""
+        saved = self.capital(made) - self.capital(fewer)
+        return min(0.0, self.gain(fewer) - self.gain(made)) / saved if saved > 0 else -math.inf
+
+    def _makes_less(self, moved: Moved) -> bool:
+        """Whether it is likelier than not by chance alone that it makes fewer reams."""
+        pairs = zip(self.rows[moved], self.rows[self.now], strict=True)
+        more = np.array([reams(a) - reams(b) for a, b in pairs])
+        return bool(more.mean() + more.std(ddof=1) / math.sqrt(len(more)) < 0)
 
     def _promising(self) -> list[int]:
         """Levers that can be bought, by what they are worth alone at their best step."""
@@ -187,14 +230,14 @@ class LeverSearch:
         best = max(alone, key=lambda n: self.value(self.alone(lever, n)))
         return sorted({0, best, *(n for n in (at - 1, at, at + 1) if n in steps)})
 
-    def _put_back(self, best: Moved) -> Moved:
-        """Without what is worth less than it takes to care about, the dearest first."""
-        for lever in sorted(range(len(best)), key=lambda n: -self.capital(self.alone(n, best[n]))):
+    def _put_back(self, best: Moved, order: Sequence[int], indifference: float) -> Moved:
+        """Without what is worth no more than ``indifference`` beside the rest, one by one."""
+        for lever in order:
             less = self._with(best, lever, 0)
             if not best[lever] or not self.can_be_had(less):
                 continue
             self.run([less])
-            if self.value(best) - self.value(less) <= self.indifference:
+            if self.value(best) - self.value(less) <= indifference:
                 best = less
         return best
 

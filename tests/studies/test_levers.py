@@ -222,12 +222,40 @@ def test_the_search_finds_what_all_combinations_would(seed: int) -> None:
     assert tried < len(every)
 
 
-def test_what_pays_only_together_is_found() -> None:
-    """Two stations of one speed: either alone changes nothing."""
-    with _Said(lambda line: 100_000 + 4000 * min(_at(line)[:2])) as runner:
-        search = LeverSearch(_line(), runner, THREE, 10.0)
-        search.run([search.now, *(search.alone(n, 1) for n in range(3))])
-        assert search.search()[:2] == (2, 2)
+SIX = (
+    *THREE,
+    _lever("d", [30_000], "carton_place_cost"),
+    _lever("e", [30_000], "conveyor_place_cost"),
+    _lever("f", [30_000], "buffer_fixed_cost"),
+)
+
+
+def _places(line: Scenario) -> list[int]:
+    """How far each of the six is moved."""
+    money = line.money
+    more = (money.carton_place_cost, money.conveyor_place_cost, money.buffer_fixed_cost)
+    return [*_at(line), *(round(each or 0) for each in more)]
+
+
+@pytest.mark.parametrize("together", [(0, 1), (3, 4), (3, 4, 5), (0, 1, 3, 5)])
+@pytest.mark.parametrize("spread", [0.0, 40.0])
+def test_what_pays_only_together_is_found(together: tuple[int, ...], spread: float) -> None:
+    """Stations of one speed: each alone changes nothing, and the other levers promise more."""
+
+    def made(line: Scenario) -> float:
+        at = [min(n, 1) for n in _places(line)]
+        alone = sum(600 * at[n] for n in range(6) if n not in together)
+        return 100_000 + alone + 8000 * min(at[n] for n in together)
+
+    with _Said(made, spread) as runner:
+        search = LeverSearch(_line(), runner, SIX, 10.0, indifference=2000.0)
+        search.run([search.now, *(search.alone(n, 1) for n in range(6))])
+        best = search.search()
+        every = list(itertools.product(range(2), repeat=6))
+        search.run(every)
+        assert all(best[n] for n in together)
+        most = max(search.value(each) for each in every)
+        assert search.value(best) >= most - 6 * 2000
 
 
 def test_no_more_is_spent_than_may_be() -> None:

@@ -37,9 +37,11 @@ def levers(scenario: Scenario) -> list[Lever]:
     return [replace(known[key], steps=known[key].steps[:n]) for key, n in PLACES.items()]
 
 
-def worths(scenario: Scenario, runs: int, hours: float) -> dict[Moved, float]:
+def worths(
+    scenario: Scenario, runs: int, hours: float, processes: int | None
+) -> dict[Moved, float]:
     """Money a year of every combination, capital spread over the years taken off."""
-    with Runner(Settings(runs, _TRUTH_SEED, hours)) as runner:
+    with Runner(Settings(runs, _TRUTH_SEED, hours, processes=processes)) as runner:
         search = LeverSearch(scenario, runner, levers(scenario), YEARS)
         every = list(itertools.product(*(range(n + 1) for n in PLACES.values())))
         search.run(every)
@@ -47,10 +49,15 @@ def worths(scenario: Scenario, runs: int, hours: float) -> dict[Moved, float]:
 
 
 def chosen(
-    scenario: Scenario, seed: int, runs: int, hours: float, indifference: float
+    scenario: Scenario,
+    seed: int,
+    runs: int,
+    hours: float,
+    indifference: float,
+    processes: int | None,
 ) -> tuple[Moved, int]:
     """What the search chooses, and how many combinations it tried."""
-    with Runner(Settings(runs, seed, hours)) as runner:
+    with Runner(Settings(runs, seed, hours, processes=processes)) as runner:
         search = LeverSearch(scenario, runner, levers(scenario), YEARS, indifference)
         search.run(
             [search.now]
@@ -66,20 +73,25 @@ def main() -> None:
     parser.add_argument("--hours", type=float, default=168)
     parser.add_argument("--truth", type=int, default=200)
     parser.add_argument("--indifference", type=float, default=8000, help="money a year")
+    parser.add_argument("--processes", type=int)
     asked = parser.parse_args()
     scenario = line()
-    truth = worths(scenario, asked.truth, asked.hours)
+    truth = worths(scenario, asked.truth, asked.hours, asked.processes)
     best = max(truth, key=truth.__getitem__)
     ranked = sorted(truth, key=lambda each: -truth[each])
     print(f"best of 36: {best}, {truth[best]:,.0f} a year; then", end="")
-    print(", ".join(f" {each} {truth[each] - truth[best]:,.0f}" for each in ranked[1:4]))
+    print(
+        ", ".join(f" {each} {truth[each] - truth[best]:,.0f}" for each in ranked[1:4]), flush=True
+    )
     right = 0
     for seed in range(1, asked.seeds + 1):
-        choice, tried = chosen(scenario, seed, asked.runs, asked.hours, asked.indifference)
+        choice, tried = chosen(
+            scenario, seed, asked.runs, asked.hours, asked.indifference, asked.processes
+        )
         short = truth[best] - truth[choice]
         good = short <= asked.indifference
         right += good
-        print(f"seed {seed}: {choice}, {short:,.0f} short, {tried} combinations tried")
+        print(f"seed {seed}: {choice}, {short:,.0f} short, {tried} combinations tried", flush=True)
     print(f"right with {right} of {asked.seeds} seeds")
 
 

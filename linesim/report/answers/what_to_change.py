@@ -265,10 +265,11 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
     money = scenario.money.contribution_per_ream > 0
     unit = f"{CURRENCY} a year" if money else "reams a week"
     notes = [
-        "How it was searched: every lever alone; then lever by lever, the most promising first,"
-        " each to where it is worth most with the others as they are by then, until none moves;"
-        " then pairs of the three that promise most, for what pays only together; last, what brings"
-        " too little is put back. All on the same random numbers. It is a search, not a"
+        "How it was searched, from both ends: up from the line as it is, lever by lever, the most"
+        " promising first, each to where it is worth most with the others as they are by then,"
+        " until none moves; and down from everything that can be had, what brings nothing put back:"
+        " that finds what pays only together. Then pairs of the three that promise most; last, what"
+        " brings too little is put back. All on the same random numbers. It is a search, not a"
         " proof: a combination it passed over may be better.",
         "The best, and those that the runs did not tell from it, were then run with fresh random"
         " numbers, until one was left or the runs were used up: the sequential procedure of Kim and"
