@@ -14,7 +14,7 @@ from linesim.money import Purchase, yearly_cost, yearly_sum
 from linesim.scenario import Scenario, ScenarioFaults
 from linesim.statistics import SQUARE
 from linesim.studies.differences import all_and_each_left_out, is_crossed, reams
-from linesim.studies.levers import Lever, Step
+from linesim.studies.lever import Lever, Step
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.worth import prices_of, year_of, years_as_one

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from linesim.money import Purchase
-from linesim.paper.reels import reel_length_m
 from linesim.record.capacity import PALLETISER, WRAPPERS
 from linesim.scenario import Scenario, ScenarioFaults, Stop
 from linesim.scenario.buffers import BRIDGE, Buffer, buffers_of
@@ -25,44 +23,24 @@ from linesim.studies.changes import (
     with_buffers,
     with_cause_rarer,
     with_cause_shorter,
+    with_faster_changeovers,
     with_faster_roll_changes,
     with_levels,
-    with_more_people,
 )
-from linesim.studies.plan_changes import formula_of, with_plan
+from linesim.studies.lever import Lever, Step, by_levers, for_each, free, shorter
+from linesim.studies.levers_of_people import people_levers
+from linesim.studies.levers_of_reels import break_levers, reel_levers
+from linesim.studies.plan_changes import (
+    formula_of,
+    has_price,
+    minute_price,
+    money_formula_of,
+    with_plan,
+)
 from linesim.studies.worth import purchase_of
 
-Change = Callable[[Scenario], Scenario]
-Cost = Callable[[Scenario, float], Purchase | None]
-
 _LONGER = (1.25, 1.5, 2.0, 3.0, 4.5)
-_SHARES_OF_A_REEL = (0.05, 0.1, 0.2)
 _SPEED_STEPS = 2
-
-
-@dataclass(frozen=True)
-class Step:
-    """How far a lever is moved: in words, the line changed so, and what it costs.
-
-    ``cost`` is given the scenario that has the prices and the years that what is bought lasts; it
-    gives None where a price is not known.
-    """
-
-    words: str
-    change: Change
-    cost: Cost
-    far: float = 1.0
-    """How far it is: of what has no price, the least is taken first."""
-
-
-@dataclass(frozen=True)
-class Lever:
-    """One thing that may be changed, and how far: step by step."""
-
-    key: LeverName
-    name: str
-    """In words; no two of a line have the same."""
-    steps: tuple[Step, ...]
 
 
 def levers_of(scenario: Scenario, dearest: Sequence[str] = ()) -> tuple[Lever, ...]:
@@ -87,11 +65,14 @@ def levers_of(scenario: Scenario, dearest: Sequence[str] = ()) -> tuple[Lever, .
         _faster(scenario, "faster_wrapper", "faster wrappers", WRAPPERS),
         _faster(scenario, "faster_carton_packer", "faster carton packing", "carton_packer"),
         _faster(scenario, "faster_palletiser", "faster palletiser", PALLETISER),
+        *_pallets(scenario),
         Lever("web_speed", "other web speed", tuple(_speeds(scenario))),
-        *_reels(scenario),
-        Lever("more_people", "more people", tuple(_people(scenario))),
+        *reel_levers(scenario),
+        *people_levers(scenario),
         *_rolls(scenario),
+        *_changeovers(scenario),
         *_plans(scenario),
+        *break_levers(scenario),
         *_stops(scenario, dearest),
     ]
     found = []
@@ -107,21 +88,6 @@ def _makes_another(scenario: Scenario, step: Step) -> bool:
         return step.change(scenario) != scenario
     except ScenarioFaults:
         return False
-
-
-def _free(_: Scenario, years: float) -> Purchase:
-    return Purchase(0.0, 0.0, 0.0, years)
-
-
-def _by_levers(key: str) -> Cost:
-    """The price in [levers], and what it costs a year."""
-
-    def cost(priced: Scenario, years: float) -> Purchase | None:
-        said = values_of(priced.levers)
-        price, a_year = said[f"{key}_price"], said[f"{key}_cost_per_year"]
-        return None if price is None else Purchase(price, a_year, 0.0, years)
-
-    return cost
 
 
 def _buffers(scenario: Scenario) -> Iterator[Lever]:
@@ -147,8 +113,8 @@ def longer_step(scenario: Scenario, buffer: Buffer, places: int) -> Step:
         return purchase_of(priced, years, **more)
 
     words = (
-        f"{_bare(buffer)} of {buffer.metres(places):.4g} m, {places:,} {buffer.piece} (now"
-        f" {buffer.length_m:.4g} m, {buffer.places:,})"
+        f"{_bare(buffer)} of {buffer.metres(places):.3g} m, {places:,} {buffer.piece} (now"
+        f" {buffer.length_m:.3g} m, {buffer.places:,})"
     )
     change = partial(with_buffers, places={buffer.name: places})
     return Step(words, change, cost, (places - buffer.places) / max(1, buffer.places))
@@ -161,17 +127,21 @@ def _bare(buffer: Buffer) -> str:
 def _levels(scenario: Scenario) -> Iterator[Step]:
     """None at all, and shares of the stop level, whatever bridge there is by then."""
     yield Step(
-        "bridge levels taken away", partial(with_levels, stop=None, restart=None, slow=None), _free
+        "no bridge levels: the sheeter runs until the bridge is full",
+        partial(with_levels, stop=None, restart=None, slow=None),
+        free,
     )
 
     def change(restart: float, slow: float | None, line: Scenario) -> Scenario:
         return with_levels(line, *levels_at(line, restart, slow))
 
+    given = scenario.bridge.stop_at_reams is not None
+    level = "its stop level" if given else "a stop level one set below the full bridge"
     for slow in (None, 0.8):
         for restart in (0.25, 0.75, 1.0):
-            words = f"bridge restarted at {100 * restart:.0f} % of the stop level"
-            words += f", slow from {100 * slow:.0f} % of it" if slow else ", never slowed"
-            yield Step(words, partial(change, restart, slow), _free)
+            words = f"sheeter restarted at {100 * restart:.0f} % of {level}"
+            words += f", slowed from {100 * slow:.0f} % of it" if slow else ", never slowed"
+            yield Step(words, partial(change, restart, slow), free)
 
 
 def _more_machines(scenario: Scenario, table: str, at_most: int) -> Iterator[Step]:
@@ -200,8 +170,40 @@ def _faster(scenario: Scenario, key: LeverName, name: str, station: str) -> Leve
     percent = values_of(scenario.levers)[f"{key}_percent"]
     if not percent or not (station == WRAPPERS or station in scenario.end_places):
         return Lever(key, name, ())
-    change = partial(faster, station=station, factor=1 + percent / 100)
-    return Lever(key, name, (Step(f"{name}, by {percent:g} %", change, _by_levers(key)),))
+    factor = 1 + percent / 100
+    change = partial(faster, station=station, factor=factor)
+    return Lever(key, name, (Step(f"{name}, by {percent:g} %", change, by_levers(key)),))
+
+
+def _pallets(scenario: Scenario) -> Iterator[Lever]:
+    """Changes of pallets, and places for full ones."""
+    palletiser, levers = scenario.palletiser, scenario.levers
+    if palletiser is None:
+        return
+    less = levers.faster_pallet_change_percent
+
+    def quicker(data: Data) -> None:
+        data[PALLETISER]["change_s"] = scaled(data[PALLETISER]["change_s"], 1 - less / 100)
+
+    def widen(more: int, data: Data) -> None:
+        data[PALLETISER]["full_pallet_places"] += more
+
+    change = partial(changed, change=quicker)
+    yield shorter("faster_pallet_change", "shorter changes of pallets", less, change)
+    if palletiser.truck_every_min is None and palletiser.fetch_min is None:
+        return
+    now = palletiser.full_pallet_places
+    steps = [
+        Step(
+            f"places for {now + more} full pallets (now {now})",
+            partial(changed, change=partial(widen, more)),
+            for_each("pallet_place_price", more),
+            more,
+        )
+        for more in sorted({1, 2, levers.more_pallet_places})
+        if 0 < more <= levers.more_pallet_places
+    ]
+    yield Lever("more_pallet_places", "places for full pallets", tuple(steps))
 
 
 def _speeds(scenario: Scenario) -> Iterator[Step]:
@@ -217,87 +219,59 @@ def _speeds(scenario: Scenario) -> Iterator[Step]:
         for part in parts:
             speed = round(now + part * (end - now), 1)
             if speed != now:
-                yield Step(f"webs at {speed:g} m/min (now {now:g})", partial(change, speed), _free)
+                words = f"webs at {speed:g} m/min (now {now:g}), {_breaks(scenario, speed / now)}"
+                yield Step(words, partial(change, speed), free)
 
 
-def _reels(scenario: Scenario) -> Iterator[Lever]:
-    """Splices, how long changes take, how large reels are, which change together."""
-    unwind, levers = scenario.unwind, scenario.levers
-
-    def fly(data: Data) -> None:
-        pairs = {} if unwind.spare_stands else {"stands_per_web": 2}
-        data["unwind"] |= {"change": "flying_splice"} | pairs
-
-    if unwind.change != "flying_splice":
-        step = Step("flying splices", partial(changed, change=fly), _by_levers("flying_splice"))
-        yield Lever("flying_splice", "flying splices", (step,))
-        less = levers.faster_reel_change_percent
-
-        def shorten(data: Data) -> None:
-            for name in ("change_min", "splice_min"):
-                data["unwind"][name] = scaled(data["unwind"][name], 1 - less / 100)
-
-        key: LeverName = "faster_reel_change"
-        words = f"changes of reels {less:g} % shorter"
-        step = Step(words, partial(changed, change=shorten), _by_levers(key))
-        yield Lever(key, "shorter reel changes", (step,))
-        yield Lever("change_together", "reels changed together", tuple(_together(scenario)))
-    largest, now = levers.most_reel_diameter_mm, scenario.reels.diameter_mm
-    if largest is not None and largest > now:
-
-        def enlarge(data: Data) -> None:
-            data["reels"]["diameter_mm"] = largest
-
-        words = f"reels of {largest:g} mm (now {now:g})"
-        step = Step(words, partial(changed, change=enlarge), _free)
-        yield Lever("larger_reels", "larger reels", (step,))
-
-
-def _together(scenario: Scenario) -> Iterator[Step]:
-    unwind, reels = scenario.unwind, scenario.reels
-    whole = reel_length_m(reels.diameter_mm, reels.core_diameter_mm, scenario.product.thickness_um)
-    # Round metres: nobody sets a line to the centimetre.
-    shares = [float(f"{share * whole:.2g}") for share in _SHARES_OF_A_REEL]
-
-    def change(below_m: float, line: Scenario) -> Scenario:
-        return changed(line, lambda data: data["unwind"].update(change_together_below_m=below_m))
-
-    for below_m in (0.0, *shares):
-        if unwind.webs > 1 and below_m != unwind.change_together_below_m:
-            words = f"changed together below {below_m:,.10g} m" if below_m else "changed one by one"
-            yield Step(f"reels {words}", partial(change, below_m), _free)
-
-
-def _people(scenario: Scenario) -> Iterator[Step]:
-    now = scenario.crew.size
-
-    def cost(more: int, priced: Scenario, years: float) -> Purchase | None:
-        return purchase_of(priced, years, people=more)
-
-    for more in range(1, scenario.levers.more_people + 1):
-        words = f"{counted(more, 'more person', 'more people')}, a crew of {now + more}"
-        yield Step(words, partial(with_more_people, people=more), partial(cost, more), more)
+def _breaks(scenario: Scenario, factor: float) -> str:
+    """What becomes of web breaks at so many times the speed."""
+    path = scenario.web_path
+    if not path.speed_exponent or not path.breaks_per_100_reels:
+        return "breaks a reel as now"
+    more = 100 * (factor**path.speed_exponent - 1)
+    return f"{abs(more):.0f} % {'more' if more > 0 else 'fewer'} breaks a reel"
 
 
 def _rolls(scenario: Scenario) -> Iterator[Lever]:
-    less, key = scenario.levers.faster_roll_change_percent, "faster_roll_change"
+    less = scenario.levers.faster_roll_change_percent
     if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):
         change = partial(with_faster_roll_changes, factor=1 - less / 100)
-        step = Step(f"changes of wrapping rolls {less:g} % shorter", change, _by_levers(key))
-        yield Lever("faster_roll_change", "shorter roll changes", (step,))
+        yield shorter("faster_roll_change", "shorter changes of wrapping rolls", less, change)
+
+
+def _changeovers(scenario: Scenario) -> Iterator[Lever]:
+    less = scenario.levers.faster_changeover_percent
+    if len(scenario.order) > 1:
+        change = partial(with_faster_changeovers, factor=1 - less / 100)
+        yield shorter("faster_changeover", "shorter change-overs", less, change)
 
 
 def _plans(scenario: Scenario) -> Iterator[Lever]:
-    """Parts of which it is known what a planned change takes: changed at the age that is best."""
+    """Parts of which it is known what a planned change takes, at the age that is best.
+
+    Best in time, and where its parts have a price in money; or run to failure, where that is not
+    so now.
+    """
     for place, stop in enumerate(scenario.stop):
         if stop.change_min is None or stop.planned:
             continue
-        best = formula_of(stop).best_age()
-        if best is not None:
-            every = float(f"{best:.2g}")
-            words = f"{stop.cause}: changed by plan every {every:,.10g} {_unit(stop)}"
-            step = Step(words, partial(with_plan, place=place, every=every), _free)
-            yield Lever("planned_changes", f"{stop.cause} by plan", (step,))
+        forms = [formula_of(stop)]
+        if has_price(stop):
+            forms.append(money_formula_of(stop, minute_price(scenario, stop)))
+        ages = {float(f"{age:.2g}") for form in forms if (age := form.best_age()) is not None}
+        where = f"{stop.cause} at {stop.station}"
+        steps = [
+            Step(
+                f"{where}: changed by plan every {every:,.10g} {_unit(stop)}",
+                partial(with_plan, place=place, every=every),
+                free,
+            )
+            for every in sorted(ages)
+        ]
+        if stop.changed_every is not None:
+            change = partial(with_plan, place=place, every=None)
+            steps.append(Step(f"{where}: changed when it fails, not by plan", change, free))
+        yield Lever("planned_changes", f"{where} by plan", tuple(steps))
 
 
 def _unit(stop: Stop) -> str:

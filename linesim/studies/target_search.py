@@ -10,8 +10,9 @@ from linesim.scenario import Scenario
 from linesim.scenario.buffers import bridge_of
 from linesim.statistics import Interval
 from linesim.studies.differences import between, mean_of, reams
+from linesim.studies.lever import Lever, Step
 from linesim.studies.lever_search import LeverSearch, Moved, Rows
-from linesim.studies.levers import Lever, Step, longer_step
+from linesim.studies.levers import longer_step
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 from linesim.studies.worth import prices_of, years_in

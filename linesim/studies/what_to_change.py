@@ -16,8 +16,9 @@ from linesim.statistics import Interval, paired_interval
 from linesim.statistics.selection import not_out
 from linesim.studies.changes import without_cause
 from linesim.studies.differences import Difference, between, mean_of, reams
+from linesim.studies.lever import Lever
 from linesim.studies.lever_search import LeverSearch, Moved, Rows, worth_by_luck
-from linesim.studies.levers import Lever, levers_of
+from linesim.studies.levers import levers_of
 from linesim.studies.paid_back import PaidBack, paid_back_by
 from linesim.studies.plants import Plants, plants_of
 from linesim.studies.runner import Runner, StoppedError
