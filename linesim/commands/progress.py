@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from linesim.report.answers import Answer
     from linesim.studies.progress import Progress
 
 _EVERY_SECONDS = 20.0
@@ -21,6 +22,7 @@ class StderrProgress:
         self._terminal = sys.stderr.isatty()
         self._last = time.monotonic()
         self._open = False
+        self._said = ""
 
     def __call__(self, progress: Progress) -> None:
         now = time.monotonic()
@@ -33,6 +35,14 @@ class StderrProgress:
             self._open = True
         else:
             click.echo(text, err=True)
+
+    def show_so_far(self, answer: Answer) -> None:
+        """What a long search knows by now, where that is something new."""
+        said = answer.advised.sentence
+        if said != self._said:
+            self.end()
+            click.echo(said, err=True)
+            self._said = said
 
     def __enter__(self) -> StderrProgress:
         return self

@@ -72,7 +72,15 @@ def run_study(
                     f"{len(file)} finished runs found in {path}: going on from there.", err=True
                 )
             with Runner(settings, file=file, progress=progress) as runner:
-                answer = answer_with(runner, question, scenarios, file, options["long_run"])
+                answer = answer_with(
+                    runner,
+                    question,
+                    scenarios,
+                    file,
+                    options["long_run"],
+                    partial=progress.show_so_far,
+                    growing=False,
+                )
                 files = (options[each] for each in ("json_file", "csv_folder", "xlsx"))
                 write_answer(answer, options["terminal"], *files)
                 click.echo(_work(runner), err=True)

@@ -70,8 +70,12 @@ def answer_with(
     file: StudyFile | None,
     long_run: bool,
     partial: Callable[[Answer], None] | None = None,
+    growing: bool = True,
 ) -> Answer:
-    """What :func:`ask` does, with a runner that is open already."""
+    """What :func:`ask` does, with a runner that is open already.
+
+    Unless ``growing``, ``partial`` is given only what a long search says of itself on its way.
+    """
     study = question.declaration
     if not scenarios:
         raise QuestionError("", "a study needs a scenario")
@@ -104,6 +108,8 @@ def answer_with(
         return study.answer(about, runner, question.options, so_far)
 
     if partial is not None:
+        runner.so_far = lambda known: partial(_complete(known, study, scenarios, runner, settled))
+    if partial is not None and growing:
         runner.grow_to(settings.replications)
         for count in _growing(settings.replications, runner.runs_for):
             runner.settings = replace(settings, replications=count, narrow=None)
@@ -111,6 +117,7 @@ def answer_with(
             if runner.interrupted:
                 break
             partial(_complete(found, study, scenarios, runner, settled))
+            runner.answered += 1
         runner.grow_to(None)
     runner.settings = settings
     return _complete(content(so_far=False), study, scenarios, runner, settled, measured=True)

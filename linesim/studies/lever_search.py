@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -12,6 +13,8 @@ from numpy.typing import NDArray
 
 from linesim.money import Purchase, yearly_cost, yearly_sum
 from linesim.scenario import Scenario, ScenarioFaults
+from linesim.scenario.shifts import manned_ns
+from linesim.scenario.units import HOUR
 from linesim.statistics import SQUARE
 from linesim.studies.differences import all_and_each_left_out, is_crossed, reams
 from linesim.studies.lever import Lever, Step
@@ -47,7 +50,8 @@ class LeverSearch:
         """What is worth no more than this more is as good."""
         self.now: Moved = (0,) * len(levers)
         self.rows: dict[Moved, Rows] = {}
-        self._first = 0
+        self.watch: Callable[[], None] = lambda: None
+        """Called whenever lines have been run."""
         self._lines: dict[Moved, Scenario | None] = {self.now: scenario}
 
     def alone(self, lever: int, step: int) -> Moved:
@@ -111,10 +115,27 @@ class LeverSearch:
         lines = {name: line for name, each in new.items() if (line := self.line(each)) is not None}
         if not lines:
             return
-        found = self.runner.outcomes(lines, first=self._first)
+        found = self.outcomes(lines)
         self.rows |= {new[name]: rows for name, rows in found.items()}
         if self.runner.interrupted:
             raise StoppedError
+        self.watch()
+
+    def outcomes(self, lines: Mapping[str, Scenario], first: int = 0) -> dict[str, Rows]:
+        """Runs of lines by name; of orders, up to the end of the last."""
+        found = self.runner.outcomes(lines, first=first)
+        warm_up_h = self.runner.settings.warm_up_h
+        if not self.scenario.order or warm_up_h:
+            return dict(found)
+        return {
+            name: tuple(while_orders_last(lines[name], row) for row in rows)
+            for name, rows in found.items()
+        }
+
+    def best_so_far(self) -> Moved:
+        """What is worth most of all that was run and may be had."""
+        there = [each for each in self.rows if self.can_be_had(each)]
+        return max(there, key=self.value, default=self.now)
 
     def values(self, moved: Moved) -> NDArray[np.float64]:
         """What it is worth beyond the line as it is, one value for each independent luck."""
@@ -280,8 +301,20 @@ class LeverSearch:
         count = self.runner.replications
         lines = {str(each): self.line(each) for each in wanted}
         known = {name: line for name, line in lines.items() if line is not None}
-        found = self.runner.outcomes(known, first=(batch + 1) * count)
+        found = self.outcomes(known, first=(batch + 1) * count)
         return {each: found[str(each)] for each in wanted if str(each) in found}
+
+
+def while_orders_last(scenario: Scenario, outcome: Outcome) -> Outcome:
+    """The run cut off where its last order is wrapped, in manned hours.
+
+    What is done sooner leaves time for the next: the pace tells, not that all orders were made.
+    """
+    ends = [each.wrapped_ns for each in outcome.orders]
+    manned = outcome.manned_hours
+    if None not in ends:
+        manned = manned_ns(scenario, 0, max(end for end in ends if end is not None)) / HOUR
+    return replace(outcome, hours=manned, manned_hours=manned) if manned else outcome
 
 
 def _mean_reams(rows: Rows) -> float:

@@ -10,6 +10,7 @@ from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future
 from contextlib import AbstractContextManager, ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from types import TracebackType
+from typing import Any
 
 from linesim.scenario import Doubted, Scenario
 from linesim.statistics import SQUARE, more_runs_needed
@@ -28,7 +29,7 @@ from linesim.studies.run_spec import RunSpec, make_run, spec_of
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
-_POLL_S, _LOOK_S = 0.1, 5.0
+_POLL_S, _LOOK_S, _SHOWN_S = 0.1, 5.0, 2.0
 _MORE_RUNS = 1.2
 """So many times the runs asked for are made where something is doubted: what luck has of them is
 less, since runs share it."""
@@ -111,7 +112,11 @@ class Runner:
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
         self._known: dict[str, Outcome] = {} if known is None else known
-        self._looked = self._told = 0.0
+        self._looked = self._told = self._shown = 0.0
+        self.so_far: Callable[[Any], None] | None = None
+        """Told what a study knows on the way; None where nobody watches."""
+        self.answered = 0
+        """So many answers from fewer runs of every variant were given before."""
 
     def __enter__(self) -> Runner:
         return self
@@ -125,6 +130,13 @@ class Runner:
         # An executor left with runs in flight must know that nobody waits for them.
         cut_short = kind is None and self.interrupted
         self._stack.__exit__(KeyboardInterrupt if cut_short else kind, error, trace)
+
+    def show_so_far(self, make: Callable[[], Any]) -> None:
+        """Tell who watches what ``make`` says is known by now, not more often than is read."""
+        now = time.monotonic()
+        if self.so_far is not None and not self.interrupted and now - self._shown > _SHOWN_S:
+            self.so_far(make())
+            self._shown = time.monotonic()
 
     def as_stated(self, scenarios: Mapping[str, Scenario]) -> dict[str, Scenario]:
         """The scenarios with all figures as stated; what they doubt is drawn in the runs from now.

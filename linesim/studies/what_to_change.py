@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
@@ -12,11 +12,11 @@ import numpy as np
 from linesim.money import Purchase
 from linesim.scenario import Scenario
 from linesim.scenario.levers_table import LeverName
-from linesim.statistics import Interval, paired_interval
-from linesim.statistics.selection import not_out
+from linesim.statistics import Interval
 from linesim.studies.changes import without_cause
 from linesim.studies.differences import Difference, between, mean_of, reams
 from linesim.studies.lever import Lever
+from linesim.studies.lever_choice import confirmed, frontier_of
 from linesim.studies.lever_search import LeverSearch, Moved, Rows, worth_by_luck
 from linesim.studies.levers import levers_of
 from linesim.studies.paid_back import PaidBack, paid_back_by
@@ -25,8 +25,6 @@ from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.waiting import held_by
 from linesim.studies.worth import Market, Worth, market_of, worth_by
 
-_CONTENDERS = 6
-_BATCHES = 3
 _INDIFFERENT = 0.0025
 """Part of what the line's reams earn in a year: choices that lie closer are as good."""
 
@@ -83,6 +81,9 @@ class WhatToChange:
     """What brings more in a year than anything that costs no more, cheapest first."""
     as_good: tuple[tuple[str, ...], ...]
     """Other sets of changes that the runs do not tell from the best."""
+    so_far: Bought | None
+    """What is worth most of what was moved together, in the runs it was chosen by; None once that
+    is confirmed, or where one lever alone is as good."""
     indifference: float
     """Choices closer than this are as good: money a year, or reams a week."""
     market: Market | None
@@ -104,81 +105,125 @@ def what_to_change(
     within_years: float = 3.0,
     indifference: float | None = None,
     together: bool = True,
+    show: Callable[[WhatToChange], None] | None = None,
 ) -> WhatToChange:
     """Move every lever alone, search for what is worth most together, confirm on fresh luck.
 
     What is bought lasts ``years``. Choices closer than ``indifference`` (money a year; reams a week
     without a contribution) are as good; unless given, it is a four-hundredth of what the line's
-    reams earn. Without ``together`` levers are moved alone.
+    reams earn. Without ``together`` levers are moved alone. ``show`` is given what is known on the
+    way: levers as they are measured, then the best so far of those moved together.
 
-    Stopped early it says what it has. Raises :class:`StoppedError` if that is not even every lever
-    alone.
+    Stopped early it says what it has. Raises :class:`StoppedError` if that is not even one lever.
     """
-    search = LeverSearch(scenario, runner, levers_of(scenario, _dearest(scenario, runner)), years)
-    search.run(
-        [search.now]
-        + [
-            search.alone(n, step + 1)
-            for n, lever in enumerate(search.levers)
-            for step in range(len(lever.steps))
-        ]
-    )
+    search = LeverSearch(scenario, runner, levers_of(scenario), years)
+
+    def known(choice: _Choice | None = None) -> WhatToChange:
+        return _known(search, within_years, indifference, choice)
+
+    def tell() -> None:
+        if show is not None:
+            show(known())
+
+    choice = None
+    # Answers of fewer runs have shown all levers before: not one by one again.
+    each_lever = (lambda: None) if runner.answered else tell
+    try:
+        _move_alone(search, each_lever)
+        dearest = _dearest(search)
+        search = LeverSearch(scenario, runner, levers_of(scenario, dearest), years)
+        _move_alone(search, each_lever)
+        search.indifference = known().indifference
+        if together:
+            search.watch = tell
+            chosen, others, fresh = confirmed(search)
+            choice = _Choice(search.in_order(chosen), others, fresh)
+    except StoppedError:
+        if len(search.rows) < 2:
+            raise
+    return known(choice)
+
+
+@dataclass(frozen=True)
+class _Choice:
+    """What was confirmed: the way to it, what is as good, and the runs on fresh luck."""
+
+    way: list[Moved]
+    others: list[Moved]
+    fresh: dict[Moved, Rows]
+
+
+def _move_alone(search: LeverSearch, each_lever: Callable[[], None]) -> None:
+    search.run([search.now])
+    for n, lever in enumerate(search.levers):
+        new = [search.alone(n, step + 1) for step in range(len(lever.steps))]
+        search.run(new)
+        each_lever()
+
+
+def _known(
+    search: LeverSearch, within_years: float, indifference: float | None, choice: _Choice | None
+) -> WhatToChange:
+    scenario, runner = search.scenario, search.runner
+    now, level = search.rows[search.now], runner.settings.level
     if indifference is None:
-        indifference = _INDIFFERENT * _earned(scenario, search.rows[search.now])
-    search.indifference = indifference
-    said = _Said(
-        search, within_years, search.rows, plants_of(scenario, runner, search.rows[search.now])
-    )
+        indifference = _INDIFFERENT * _earned(scenario, now)
+    said = _Said(search, within_years, search.rows, plants_of(scenario, runner, now))
+    alone, so_far = said.alone(), None
     way: tuple[Bought, ...] = ()
     frontier: tuple[Bought, ...] = ()
-    as_good: tuple[tuple[str, ...], ...] = ()
-    if together:
-        try:
-            chosen, others, fresh = confirmed(search)
-            plants = plants_of(scenario, runner, fresh[search.now])
-            sure = _Said(search, within_years, fresh, plants)
-            way = sure.way(search.in_order(chosen))
-            frontier = sure.each(_frontier_of(search, fresh))
-            as_good = tuple(_words(search, each) for each in others)
-        except StoppedError:
-            together = False
-    now = search.rows[search.now]
-    level = runner.settings.level
+    if choice is not None:
+        plants = plants_of(scenario, runner, choice.fresh[search.now])
+        sure = _Said(search, within_years, choice.fresh, plants)
+        way = sure.way(choice.way)
+        frontier = sure.each(frontier_of(search, choice.fresh))
+    elif sum(map(bool, best := search.best_so_far())) > 1:
+        (so_far,) = said.each([best])
     return WhatToChange(
         now=mean_of(now, reams, level),
         held_now_by=held_by([each.waits for each in now]),
-        alone=said.alone(),
+        alone=alone,
         way=way,
         frontier=frontier,
-        as_good=as_good,
+        as_good=tuple(_words(search, each) for each in choice.others) if choice else (),
+        so_far=so_far,
         indifference=indifference,
         market=market_of(scenario, now, level, said.plants)
         if scenario.money.contribution_per_ream
         else None,
-        years=years,
+        years=search.years,
         within_years=within_years,
         tried=len(search.rows),
         runs=len(now),
         runs_in_all=runner.made + runner.from_file,
-        complete=together,
+        complete=choice is not None,
     )
 
 
-def _dearest(scenario: Scenario, runner: Runner) -> list[str]:
-    """The stop causes that cost most: those whose absence gains most reams, dearest first."""
-    causes = list(dict.fromkeys(stop.cause for stop in scenario.stop))
+def _dearest(search: LeverSearch) -> list[str]:
+    """The stop causes that cost most: those whose absence gains most reams, dearest first.
+
+    Looked for among those that stand longest, some more than are wanted: what stands a while may
+    cost nothing, what hardly stands costs little.
+    """
+    scenario, now = search.scenario, search.rows[search.now]
+    stood = dict.fromkeys((stop.cause for stop in scenario.stop), 0)
+    for row in now:
+        for each in row.stops:
+            if each.cause in stood:
+                stood[each.cause] += each.ns
     count = scenario.levers.causes
-    if len(causes) <= count:
-        return causes
-    lines = {"": scenario} | {cause: without_cause(scenario, cause) for cause in causes}
-    rows = runner.outcomes(lines)
-    if runner.interrupted:
+    longest = sorted(stood, key=lambda cause: -stood[cause])[: 2 * count]
+    if len(longest) <= count:
+        return longest
+    rows = search.outcomes({cause: without_cause(scenario, cause) for cause in longest})
+    if search.runner.interrupted:
         raise StoppedError
 
-    def made(name: str) -> float:
-        return float(np.mean([reams(each) for each in rows[name]]))
+    def made(cause: str) -> float:
+        return float(np.mean([reams(each) for each in rows[cause]]))
 
-    return sorted(causes, key=lambda cause: -made(cause))[:count]
+    return sorted(longest, key=lambda cause: -made(cause))[:count]
 
 
 def _earned(scenario: Scenario, now: Rows) -> float:
@@ -189,110 +234,6 @@ def _earned(scenario: Scenario, now: Rows) -> float:
         return made
     manned = float(np.mean([each.manned_hours / each.hours for each in now]))
     return made / 168 / manned * money.hours_per_year * money.contribution_per_ream
-
-
-def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows]]:
-    """The best of the search's contenders on fresh luck, those as good, and all fresh runs.
-
-    Of those that are as good it is the one that costs least.
-    """
-    best = search.search()
-    ways = search.in_order(best)
-    frontier = _thinned(search.frontier())
-    contenders = _contenders(search, best)
-    fresh: dict[Moved, Rows] = {}
-    inside, first = contenders, 0
-    for batch in range(_BATCHES):
-        wanted = {search.now, *inside, *(([*ways, *frontier]) if batch == 0 else ())}
-        for moved, rows in search.fresh(sorted(wanted), batch).items():
-            fresh[moved] = (*fresh.get(moved, ()), *rows)
-        if search.runner.interrupted:
-            raise StoppedError
-        values = [_values(search, fresh, each) for each in contenders]
-        first = first or min(map(len, values))
-        inside = [contenders[n] for n in not_out(values, search.indifference, first)]
-        if len(inside) == 1:
-            break
-    best = max(inside, key=lambda each: _fresh_value(search, fresh, each))
-    of_best = _values(search, fresh, best)
-
-    def short(moved: Moved) -> float:
-        """What it falls short of the best, over the runs that both have."""
-        own = _values(search, fresh, moved)
-        return float(np.mean(of_best[: len(own)]) - np.mean(own[: len(of_best)]))
-
-    good = [each for each in contenders if short(each) <= search.indifference]
-    chosen = min(good, key=lambda m: (search.capital(m), sum(map(bool, m))))
-    chosen = _without_idle_steps(search, fresh, chosen)
-    return chosen, [each for each in inside if each != chosen], fresh
-
-
-def _without_idle_steps(search: LeverSearch, fresh: dict[Moved, Rows], chosen: Moved) -> Moved:
-    """The way to it without steps that are not shown to bring anything on fresh luck."""
-    while any(chosen):
-        way = search.in_order(chosen)
-        new = [each for each in way if each not in fresh]
-        if new:
-            fresh |= search.fresh(new, 0)
-        idle = [
-            (before, then)
-            for before, then in pairwise(way)
-            if not _brings_more(_values(search, fresh, then), _values(search, fresh, before))
-        ]
-        if not idle:
-            break
-        before, then = idle[-1]
-        chosen = tuple(0 if a != b else at for a, b, at in zip(before, then, chosen, strict=True))
-    return chosen
-
-
-def _brings_more(then: Sequence[float], before: Sequence[float]) -> bool:
-    both = min(len(then), len(before))
-    return paired_interval(then[:both], before[:both]).interval.low > 0
-
-
-def _contenders(search: LeverSearch, best: Moved) -> list[Moved]:
-    """The best on the luck of the search, and the next that it is not shown to beat there."""
-    of_best = search.values(best)
-    near = []
-    for each in search.rows:
-        if each == best or not search.can_be_had(each):
-            continue
-        apart = of_best - search.values(each)
-        if apart.mean() <= 2 * apart.std(ddof=1) / np.sqrt(len(apart)):
-            near.append(each)
-    near.sort(key=lambda each: -search.value(each))
-    return [best, *near[: _CONTENDERS - 1]]
-
-
-def _thinned(frontier: Sequence[Moved]) -> list[Moved]:
-    """No more than so many of them, the ends among them."""
-    count = min(len(frontier), _CONTENDERS)
-    places = np.linspace(0, len(frontier) - 1, count).round().astype(int)
-    return [frontier[n] for n in dict.fromkeys(places.tolist())]
-
-
-def _values(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) -> list[float]:
-    then = fresh[moved]
-    now = fresh[search.now][: len(then)]
-    found: list[float] = worth_by_luck(search, then, now, moved).tolist()
-    return found
-
-
-def _fresh_value(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) -> float:
-    return float(np.mean(_values(search, fresh, moved)))
-
-
-def _frontier_of(search: LeverSearch, fresh: dict[Moved, Rows]) -> list[Moved]:
-    """Of what was run afresh: what brings more than anything that costs no more."""
-    found: list[Moved] = []
-    most = -np.inf
-    for moved in sorted(fresh, key=lambda m: (search.capital(m), -_fresh_value(search, fresh, m))):
-        value = _fresh_value(search, fresh, moved)
-        if value > most:
-            most = value
-            found.append(moved)
-    return found
 
 
 def each_alone(search: LeverSearch, within_years: float = 3.0) -> tuple[Alone, ...]:

@@ -19,10 +19,11 @@ from linesim.scenario import Scenario, ScenarioFaults, check_mapping, find_scena
 from linesim.studies import Runner, Settings
 from linesim.studies.changes import with_bridge
 from linesim.studies.lever import Lever, Step
+from linesim.studies.lever_choice import confirmed
 from linesim.studies.lever_search import LeverSearch
 from linesim.studies.levers import levers_of
 from linesim.studies.outcome import Outcome, outcome_of
-from linesim.studies.what_to_change import confirmed, what_to_change
+from linesim.studies.what_to_change import what_to_change
 from tests.studies.lines import quick_line
 
 PRICED = {

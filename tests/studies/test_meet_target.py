@@ -12,6 +12,7 @@ from linesim.fast import simulate
 from linesim.questions import Question, QuestionError
 from linesim.questions.asking import ask
 from linesim.scenario import Scenario
+from linesim.scenario.levers_table import LEVERS
 from linesim.statistics import exact_proportion
 from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.levers import levers_of
@@ -24,17 +25,7 @@ HOURS = 0.5
 A_WEEK = 168 / HOURS
 ALL_PLACES = range(4, 49)
 COSTS = {"ream_place_cost": 1000.0, "discount_rate": 0.0}
-BRIDGE_ALONE = (
-    "bridge_levels",
-    "more_wrappers",
-    "faster_wrapper",
-    "web_speed",
-    "flying_splice",
-    "faster_reel_change",
-    "change_together",
-    "more_people",
-    "faster_roll_change",
-)
+BRIDGE_ALONE = tuple(each for each in LEVERS if each != "longer_bridge")
 """What is left alone where the bridge is the only lever."""
 
 

@@ -16,9 +16,9 @@ from dataclasses import replace
 from linesim.scenario import Scenario, find_scenario, load
 from linesim.studies import Runner, Settings
 from linesim.studies.lever import Lever
+from linesim.studies.lever_choice import confirmed
 from linesim.studies.lever_search import LeverSearch, Moved
 from linesim.studies.levers import levers_of
-from linesim.studies.what_to_change import confirmed
 
 YEARS = 10.0
 PLACES = {"more_wrappers": 2, "longer_bridge": 3, "web_speed": 2}

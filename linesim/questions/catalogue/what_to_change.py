@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from linesim.report.answers import AnswerContent
     from linesim.scenario import Scenario
     from linesim.studies.runner import Runner
+    from linesim.studies.what_to_change import WhatToChange
 
 
 class WhatToChangeOptions(StudyOptions):
@@ -43,6 +44,9 @@ def _answer(
     from linesim.report.answers.what_to_change import what_to_change_answer
     from linesim.studies.what_to_change import what_to_change
 
+    def show(so_far: WhatToChange) -> None:
+        runner.show_so_far(lambda: what_to_change_answer(scenario, so_far))
+
     found = what_to_change(
         scenario,
         runner,
@@ -50,6 +54,7 @@ def _answer(
         within_years=options.payback_years,
         indifference=options.as_good_within or None,
         together=not partial,
+        show=show,
     )
     return what_to_change_answer(scenario, found)
 
