@@ -19,7 +19,7 @@ _BATCHES = 3
 def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows]]:
     """The best of the search's contenders on fresh luck, those as good, and all fresh runs.
 
-    Of those that are as good it is the one that costs least.
+    Of those that are shown to be as good it is the one that costs least.
     """
     best = search.search()
     ways = search.in_order(best)
@@ -39,14 +39,7 @@ def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows
         if len(inside) == 1:
             break
     best = max(inside, key=lambda each: _fresh_value(search, fresh, each))
-    of_best = _values(search, fresh, best)
-
-    def short(moved: Moved) -> float:
-        """What it falls short of the best, over the runs that both have."""
-        own = _values(search, fresh, moved)
-        return float(np.mean(of_best[: len(own)]) - np.mean(own[: len(of_best)]))
-
-    good = [each for each in contenders if short(each) <= search.indifference]
+    good = [each for each in contenders if _is_as_good(search, fresh, each, best)]
     chosen = min(good, key=lambda m: (search.capital(m), sum(map(bool, m))))
     chosen = _without_idle_steps(search, fresh, chosen)
     others = [each for each in inside if not _has_all_of(each, chosen)]
@@ -75,6 +68,17 @@ def _without_idle_steps(search: LeverSearch, fresh: dict[Moved, Rows], chosen: M
         before, then = idle[-1]
         chosen = tuple(0 if a != b else at for a, b, at in zip(before, then, chosen, strict=True))
     return chosen
+
+
+def _is_as_good(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved, best: Moved) -> bool:
+    """Whether it is shown to fall no further short of the best than anybody cares about.
+
+    Shown, not estimated: of those that look so the cheapest would lie beyond every other time.
+    """
+    own, of_best = _values(search, fresh, moved), _values(search, fresh, best)
+    both = min(len(own), len(of_best))
+    short = paired_interval(of_best[:both], own[:both]).interval
+    return moved == best or short.high <= search.indifference
 
 
 def _brings_more(then: Sequence[float], before: Sequence[float]) -> bool:

@@ -19,6 +19,7 @@ from linesim.report.answers.money_tables import (
     worth_words,
 )
 from linesim.report.answers.tables import AnswerTable
+from linesim.report.answers.what_to_change import ORDERS_NOTE
 from linesim.report.plain import listed
 from linesim.scenario import CURRENCY, Scenario
 from linesim.statistics import counted, rough
@@ -282,6 +283,7 @@ def _notes(scenario: Scenario, found: MetTarget) -> list[str]:
         " them.",
         "Reels changed together cost the paper left on them, for as many reams as are asked. What"
         " else saves paper is not in the order of the search: it is in the sum of a year.",
+        *([ORDERS_NOTE] if scenario.order else []),
         *([MONEY_NOTE] if scenario.money.contribution_per_ream else []),
         f"{counted(len(found.tried), 'line')} tried, {found.runs_in_all:,} runs of"
         f" {found.hours:,.10g} h in all.",

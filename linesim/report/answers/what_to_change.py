@@ -23,6 +23,13 @@ from linesim.studies.what_to_change import Alone, Bought, WhatToChange
 from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import Worth, prices_of
 
+_IN_WORDS = 5
+"""So many of what has no price are named; the table has all."""
+ORDERS_NOTE = (
+    "Orders: reams a week are those of the pace at which the orders are made, until the last is"
+    " wrapped, in a week of 168 manned hours; a year is taken to be full of such orders."
+)
+
 
 def what_to_change_answer(scenario: Scenario, found: WhatToChange) -> AnswerContent:
     """The answer of ``what-to-change``."""
@@ -84,6 +91,8 @@ def _held(scenario: Scenario, found: WhatToChange) -> str:
 
 def _advice(found: WhatToChange) -> str:
     if not found.complete:
+        if found.so_far is not None:
+            return _so_far(found.so_far)
         priced = [each for each in found.alone if _helps(each)]
         if not priced:
             return "So far, of each lever alone, nothing that can be had is shown to bring more."
@@ -94,6 +103,16 @@ def _advice(found: WhatToChange) -> str:
     if len(found.way) == 1:
         return f"Change one thing: {found.way[0].changes[-1]}."
     return f"Change, in this order: {'; '.join(each.changes[-1] for each in found.way)}."
+
+
+def _so_far(best: Bought) -> str:
+    brings = verdict(best.gain, "reams a week", of="all of it")
+    if best.worth is not None:
+        brings = worth_clause(best.worth, "all of it")
+    return (
+        f"So far the best together is: {'; '.join(best.changes)}; {brings}, in the runs it was"
+        " chosen by. It is not confirmed with fresh random numbers yet."
+    )
 
 
 def _helps(each: Alone) -> bool:
@@ -129,21 +148,29 @@ def _step_words(number: int, each: Bought) -> str:
     worth = each.step_worth
     if worth is None or worth.yearly.contains(0) or worth.payback_years is None:
         return f"{said}."
-    if not worth.purchase.capital:
-        return f"{said}, at no cost."
-    return f"{said}, paid back in {worth.payback_years.text()} years."
+    if not each.step.shown:
+        said = f"Step {number}: {worth.yearly.text()} a year more, of which reams are not shown"
+    if worth.purchase.capital:
+        return f"{said}, paid back in {worth.payback_years.text()} years."
+    a_year = worth.purchase.wages + worth.purchase.running_cost
+    return f"{said}, with nothing to buy{f' and {rough(a_year)} a year to pay' if a_year else ''}."
 
 
 def _unpriced_words(found: WhatToChange) -> list[str]:
-    """What has no price: up to how much a year it would be worth."""
-    said = [
-        f"{each.words}: up to {_up_to(each)}"
+    """What has no price: up to how much a year it would be worth, the largest few."""
+    found_so = [
+        each
         for each in found.alone
         if each.purchase is None and each.gain.shown and each.gain.interval.mean > 0
     ]
-    if not said:
+    if not found_so:
         return []
-    return [f"No price is known for these; alone they would be worth: {'; '.join(said)}."]
+    said = "; ".join(f"{each.words}: {_up_to(each)}" for each in found_so[:_IN_WORDS])
+    rest = len(found_so) - _IN_WORDS
+    more = f"; {rest} more below" if rest > 0 else ""
+    return [
+        f"No price is known for these; alone they would be worth, a year at most: {said}{more}."
+    ]
 
 
 def _up_to(each: Alone) -> str:
@@ -161,6 +188,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
         ("good reams more", lambda each: each.gain),
         (Column("a year", "money"), lambda each: _money(each.worth)),
         (Column("capital", "money", rank=1), _price),
+        (Column("cost a year", "money", rank=3), _running),
         (
             Column("then held by", left=True, rank=2),
             lambda each: station_name(scenario, each.held_by),
@@ -194,7 +222,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
         tables.append(
             AnswerTable.of(
                 "frontier",
-                "The most for the money: nothing cheaper brings more",
+                "The most for the money: each is shown to be worth more than all that costs less",
                 found.frontier,
                 ("change", lambda each: "; ".join(each.changes)),
                 (Column("capital", "money"), lambda each: each.purchase.capital),
@@ -219,14 +247,21 @@ def _capital(worth: Worth | None) -> Cell:
     return None if worth is None else worth.purchase.capital
 
 
-def _payback(worth: Worth | None) -> Found:
-    return None if worth is None or worth.yearly.contains(0) else worth.payback_years
+def _payback(worth: Worth | None) -> Cell | Found:
+    if worth is None or worth.yearly.contains(0):
+        return None
+    return worth.payback_years if worth.purchase.capital else "at once"
 
 
 def _price(each: Alone) -> Cell:
     if each.purchase is None:
         return "not known"
     return each.purchase.capital
+
+
+def _running(each: Alone) -> Cell:
+    """Wages and running cost of it."""
+    return None if each.purchase is None else each.purchase.wages + each.purchase.running_cost
 
 
 def _charts(found: WhatToChange) -> tuple[Chart, ...]:
@@ -278,6 +313,8 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
         f"{counted(found.tried, 'line')} tried, {found.runs_in_all:,} runs in all."
         " [levers] in the scenario says what may be changed, how far, and for how much.",
     ]
+    if scenario.order:
+        notes.append(ORDERS_NOTE)
     if money:
         notes.append(MONEY_NOTE)
     if any(each.in_plants is not None for each in found.alone):
