@@ -30,6 +30,7 @@ from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
 _POLL_S, _LOOK_S, _SHOWN_S = 0.1, 5.0, 2.0
+_WORK_TO_SHOWING = 15
 _MORE_RUNS = 1.2
 """So many times the runs asked for are made where something is doubted: what luck has of them is
 less, since runs share it."""
@@ -112,7 +113,7 @@ class Runner:
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
         self._known: dict[str, Outcome] = {} if known is None else known
-        self._looked = self._told = self._shown = 0.0
+        self._looked = self._told = self._show_from = 0.0
         self.so_far: Callable[[Any], None] | None = None
         """Told what a study knows on the way; None where nobody watches."""
         self.answered = 0
@@ -132,11 +133,15 @@ class Runner:
         self._stack.__exit__(KeyboardInterrupt if cut_short else kind, error, trace)
 
     def show_so_far(self, make: Callable[[], Any]) -> None:
-        """Tell who watches what ``make`` says is known by now, not more often than is read."""
+        """Tell who watches what ``make`` says is known by now.
+
+        Not more often than it can be read, nor so often that it takes much of the time.
+        """
         now = time.monotonic()
-        if self.so_far is not None and not self.interrupted and now - self._shown > _SHOWN_S:
+        if self.so_far is not None and not self.interrupted and now > self._show_from:
             self.so_far(make())
-            self._shown = time.monotonic()
+            took = time.monotonic() - now
+            self._show_from = now + took + max(_SHOWN_S, _WORK_TO_SHOWING * took)
 
     def as_stated(self, scenarios: Mapping[str, Scenario]) -> dict[str, Scenario]:
         """The scenarios with all figures as stated; what they doubt is drawn in the runs from now.

@@ -105,14 +105,14 @@ def what_to_change(
     within_years: float = 3.0,
     indifference: float | None = None,
     together: bool = True,
-    show: Callable[[WhatToChange], None] | None = None,
+    show: Callable[[Callable[[], WhatToChange]], None] | None = None,
 ) -> WhatToChange:
     """Move every lever alone, search for what is worth most together, confirm on fresh luck.
 
     What is bought lasts ``years``. Choices closer than ``indifference`` (money a year; reams a week
     without a contribution) are as good; unless given, it is a four-hundredth of what the line's
-    reams earn. Without ``together`` levers are moved alone. ``show`` is given what is known on the
-    way: levers as they are measured, then the best so far of those moved together.
+    reams earn. Without ``together`` levers are moved alone. ``show`` is given, as levers are
+    measured and then as they are moved together, a call that says what is known by then.
 
     Stopped early it says what it has. Raises :class:`StoppedError` if that is not even one lever.
     """
@@ -123,16 +123,16 @@ def what_to_change(
 
     def tell() -> None:
         if show is not None:
-            show(known())
+            show(known)
 
     choice = None
     # Answers of fewer runs have shown all levers before: not one by one again.
     each_lever = (lambda: None) if runner.answered else tell
     try:
         _move_alone(search, each_lever)
-        dearest = _dearest(search)
+        dearest, told = _dearest(search), len(search.levers)
         search = LeverSearch(scenario, runner, levers_of(scenario, dearest), years)
-        _move_alone(search, each_lever)
+        _move_alone(search, each_lever, told)
         search.indifference = known().indifference
         if together:
             search.watch = tell
@@ -153,12 +153,13 @@ class _Choice:
     fresh: dict[Moved, Rows]
 
 
-def _move_alone(search: LeverSearch, each_lever: Callable[[], None]) -> None:
+def _move_alone(search: LeverSearch, each_lever: Callable[[], None], told: int = 0) -> None:
     search.run([search.now])
     for n, lever in enumerate(search.levers):
         new = [search.alone(n, step + 1) for step in range(len(lever.steps))]
         search.run(new)
-        each_lever()
+        if n >= told:
+            each_lever()
 
 
 def _known(

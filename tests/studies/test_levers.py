@@ -16,6 +16,7 @@ from linesim.fast import simulate
 from linesim.money import Purchase, yearly_cost
 from linesim.report.answers.what_to_change import what_to_change_answer
 from linesim.scenario import Scenario, ScenarioFaults, check_mapping, find_scenario, load
+from linesim.scenario.units import HOUR
 from linesim.studies import Runner, Settings
 from linesim.studies.changes import with_bridge
 from linesim.studies.lever import Lever, Step
@@ -23,8 +24,10 @@ from linesim.studies.lever_choice import confirmed
 from linesim.studies.lever_search import LeverSearch
 from linesim.studies.levers import levers_of
 from linesim.studies.outcome import Outcome, outcome_of
-from linesim.studies.what_to_change import what_to_change
+from linesim.studies.runner import StoppedError
+from linesim.studies.what_to_change import WhatToChange, what_to_change
 from tests.studies.lines import quick_line
+from tests.studies.order_lines import calm_orders
 
 PRICED = {
     "contribution_per_ream": 0.5,
@@ -409,6 +412,71 @@ def test_of_what_is_as_good_the_cheapest_is_chosen_on_fresh_luck() -> None:
     assert {row.replication for row in fresh[chosen]}.isdisjoint(
         row.replication for row in search.rows[search.now]
     )
+
+
+class _Stopped(_Said):
+    """Told to stop after so many questions."""
+
+    left = 10**6
+
+    def outcomes(self, variants: Mapping[str, Scenario], **more: Any) -> Any:
+        self.left -= 1
+        if self.left < 0:
+            self.interrupted = True
+            raise StoppedError
+        return super().outcomes(variants, **more)
+
+
+def _both_pay(line: Scenario) -> float:
+    return 100_000 + 3000 * min(_places(line)[1], 1) + 2000 * _places(line)[3]
+
+
+def test_what_is_known_is_shown_on_the_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("linesim.studies.what_to_change.levers_of", lambda *_: SIX)
+    shown: list[WhatToChange] = []
+    with _Said(_both_pay, 20.0) as runner:
+        found = what_to_change(_line(), runner, show=lambda known: shown.append(known()))
+    # Each lever alone as it is measured, then all of them and the best so far.
+    alone = [len(each.alone) for each in shown]
+    assert alone[:6] == [1, 2, 3, 4, 5, 6]
+    assert set(alone[6:]) == {6}
+    assert not any(each.complete for each in shown)
+    last = shown[-1].so_far
+    assert last is not None
+    assert found.so_far is None
+    assert set(last.changes) >= {each.changes[-1] for each in found.way} == {"b 1", "d 1"}
+
+
+@pytest.mark.parametrize(("after", "levers", "together"), [(3, 2, False), (14, 6, True)])
+def test_a_stop_keeps_what_is_known_and_says_it_is_not_confirmed(
+    after: int, levers: int, together: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("linesim.studies.what_to_change.levers_of", lambda *_: SIX)
+    with _Stopped(_both_pay, 20.0) as runner:
+        runner.left = after
+        found = what_to_change(_line(), runner)
+    assert len(found.alone) == levers
+    assert (found.so_far is not None) == together
+    said = what_to_change_answer(_line(), found).words[0]
+    assert said.startswith("So far")
+    assert ("not confirmed" in said) == together
+    with _Stopped(_both_pay) as runner, pytest.raises(StoppedError):
+        runner.left = 1
+        what_to_change(_line(), runner)
+
+
+def test_orders_count_by_the_pace_at_which_they_are_made() -> None:
+    """400 reams three times in all, whatever the line: what differs is when the last is wrapped."""
+    line = calm_orders()
+    sooner = line.varied(changeover={"grade_min": 3, "size_min": 6})
+    with Runner(Settings(2, 1, 3.0, processes=1)) as runner:
+        found = LeverSearch(line, runner, (), 10.0).outcomes({"now": line, "sooner": sooner})
+    now, then = found["now"][0], found["sooner"][0]
+    assert now.good_reams == then.good_reams == 1200
+    assert now.hours == now.orders[-1].wrapped_ns / HOUR
+    # Two changes of grade, three minutes sooner each.
+    assert now.hours - then.hours == pytest.approx(6 / 60, abs=1e-6)
+    assert then.reams_per_week > now.reams_per_week
 
 
 def test_nothing_is_advised_that_may_not_be_spent() -> None:

@@ -8,6 +8,8 @@ from linesim.questions.study import Study
 from linesim.questions.study_options import StudyOptions, option, paid_back_within
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from linesim.report.answers import AnswerContent
     from linesim.scenario import Scenario
     from linesim.studies.runner import Runner
@@ -44,8 +46,8 @@ def _answer(
     from linesim.report.answers.what_to_change import what_to_change_answer
     from linesim.studies.what_to_change import what_to_change
 
-    def show(so_far: WhatToChange) -> None:
-        runner.show_so_far(lambda: what_to_change_answer(scenario, so_far))
+    def show(known: Callable[[], WhatToChange]) -> None:
+        runner.show_so_far(lambda: what_to_change_answer(scenario, known()))
 
     found = what_to_change(
         scenario,
