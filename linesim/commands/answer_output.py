@@ -1,8 +1,9 @@
-"""Where an answer goes: the terminal, JSON, CSV, a workbook."""
+"""Where an answer goes: the terminal, JSON, CSV, a workbook, pictures."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ import click
 
 if TYPE_CHECKING:
     from linesim.report.answers import Answer
+    from linesim.report.page.model import FigureBlock
     from linesim.report.plain import Terminal
 
 
@@ -28,6 +30,7 @@ def write_answer(
     json_file: str | None,
     csv_folder: Path | None,
     xlsx: Path | None = None,
+    pictures: Path | None = None,
 ) -> None:
     """Write the files asked for, and print it; with "-" as ``json_file`` as JSON instead."""
     from linesim.files import write_text
@@ -40,6 +43,10 @@ def write_answer(
 
     if csv_folder is not None:
         write_answer_csv(csv_folder, answer)
+    if answer.charts and (csv_folder or pictures):
+        from linesim.report.page.picture_files import answer_figures
+
+        write_figures(answer_figures(answer), csv_folder, pictures)
     if xlsx is not None:
         write_answer_xlsx(xlsx, answer)
     if json_file == "-":
@@ -48,3 +55,12 @@ def write_answer(
     if json_file is not None:
         write_text(Path(json_file), answer_json(answer))
     say(answer_text(answer, terminal))
+
+
+def write_figures(figures: Iterable[FigureBlock], *folders: Path | None) -> None:
+    """Write each as SVG and PDF into those of the folders that were asked for."""
+    from linesim.report.page.picture_files import write_pictures
+
+    drawn = list(figures)
+    for folder in dict.fromkeys(filter(None, folders)):
+        write_pictures(folder, drawn)

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from linesim.commands.answer_output import write_answer
+from linesim.commands.answer_output import write_answer, write_figures
 from linesim.commands.declared_options import declared_option
 from linesim.commands.exit_codes import RefusedError
 from linesim.commands.run_options import (
     above_zero,
     csv_option,
     json_option,
+    pictures_option,
     refuse_bad_file,
     refuse_bad_folder,
     wide_option,
@@ -128,20 +129,18 @@ _OF_THE_LOG = STUDIES["validate"].options.declared()
 )
 @click.option("--seed", type=click.IntRange(0, 2**31), default=1, show_default=True, metavar="S")
 @json_option("the answer", instead="text")
-@csv_option("Write each table to FOLDER as CSV.")
+@csv_option("Write each table to FOLDER as CSV, and the pictures.")
 @wide_option("--csv FOLDER")
-@click.option(
-    "--pictures",
-    type=click.Path(file_okay=False, path_type=Path),
-    metavar="FOLDER",
-    help="Draw each cause to FOLDER as SVG: its intervals over time, and intervals and times to"
-    " restore on probability paper.",
+@pictures_option(
+    "Draw each cause to FOLDER as SVG and PDF: its intervals over time, and intervals and times to"
+    " restore on probability paper."
 )
 def fit_stops(
     logs: tuple[Path, ...],
     terminal: Terminal,
     json_file: str | None,
     csv_folder: Path | None,
+    pictures: Path | None,
     **given: Any,
 ) -> None:
     """What your own stop log says of each cause.
@@ -158,6 +157,7 @@ def fit_stops(
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)
+    refuse_bad_folder("--pictures", pictures)
     if given["into"] and given["match_to"]:
         raise click.UsageError("give either --into or --for: both name the scenario")
     text, scenario = _scenario(given)
@@ -169,10 +169,10 @@ def fit_stops(
     answer, rewritten = fit_answer(found, into=text, into_name=str(given["into"]))
     if rewritten is not None:
         _write_into(given["into"], text, rewritten)
-    if given["pictures"] is not None:
-        from linesim.report.page.fit_pictures import write_fit_pictures
+    if csv_folder or pictures:
+        from linesim.report.page.picture_files import fit_figures
 
-        write_fit_pictures(given["pictures"], found.fits)
+        write_figures(fit_figures(found.fits), csv_folder, pictures)
     write_answer(answer, terminal, json_file, csv_folder)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from linesim.commands.answer_output import say
+from linesim.commands.answer_output import say, write_figures
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
 from linesim.commands.progress import StderrProgress
@@ -15,6 +15,7 @@ from linesim.commands.run_options import (
     csv_option,
     json_option,
     loaded,
+    pictures_option,
     processes_option,
     refuse_bad_file,
     refuse_bad_folder,
@@ -51,7 +52,11 @@ if TYPE_CHECKING:
 @run_option("most")
 @run_option("seed")
 @json_option("all figures", instead="report")
-@csv_option("Write spans, sets, reams, bridge level, sums and energy of the first run to FOLDER.")
+@csv_option(
+    "Write spans, sets, reams, bridge level, sums and energy of the first run to FOLDER, and the"
+    " pictures."
+)
+@pictures_option("Draw line, typical shift, losses and rates to FOLDER, each as SVG and PDF.")
 @click.option(
     "--audit",
     is_flag=True,
@@ -78,6 +83,7 @@ def run(
     seed: int,
     json_file: str | None,
     csv_folder: Path | None,
+    pictures: Path | None,
     audit: bool,
     terminal: Terminal,
     levers: bool | None,
@@ -105,6 +111,7 @@ def run(
 
     refuse_bad_file("--json", json_file)
     refuse_bad_folder("--csv", csv_folder)
+    refuse_bad_folder("--pictures", pictures)
     if within_percent is not None and not 2 <= replications <= most:
         raise click.UsageError(
             f"--within needs from 2 runs to begin with up to --most ({most}); --replications is"
@@ -140,6 +147,10 @@ def run(
     if csv_folder is not None:
         warm_up_h = result.warm_up_h
         write_folder(csv_folder, simulate(line, seed=seed, hours=length, warm_up_h=warm_up_h))
+    if csv_folder or pictures:
+        from linesim.report.page.picture_files import run_figures
+
+        write_figures(run_figures(result), csv_folder, pictures)
     if json_file == "-":
         click.echo(json_text(result, found), nl=False)
     else:

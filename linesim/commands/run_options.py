@@ -126,6 +126,13 @@ def wide_option(*others: str) -> Decorator:
     )
 
 
+def pictures_option(words: str) -> Decorator:
+    """Where charts go."""
+    return click.option(
+        "--pictures", "pictures", type=click.Path(path_type=Path), metavar="FOLDER", help=words
+    )
+
+
 def refuse_bad_file(option: str, target: str | Path | None) -> None:
     """Say before the work, not after it, that its result could not be written to that file."""
     if target is None or str(target) == "-":

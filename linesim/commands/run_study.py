@@ -81,7 +81,7 @@ def run_study(
                     partial=progress.show_so_far,
                     growing=False,
                 )
-                files = (options[each] for each in ("json_file", "csv_folder", "xlsx"))
+                files = (options[each] for each in ("json_file", "csv_folder", "xlsx", "pictures"))
                 write_answer(answer, options["terminal"], *files)
                 click.echo(_work(runner), err=True)
                 progress.end()
@@ -152,6 +152,7 @@ def _refuse_bad_outputs(options: Mapping[str, Any]) -> None:
     for name in ("json_file", "xlsx", "keep"):
         refuse_bad_file("--" + name.removesuffix("_file"), options[name])
     refuse_bad_folder("--csv", options["csv_folder"])
+    refuse_bad_folder("--pictures", options["pictures"])
     if options["xlsx"] is not None:
         try:
             import openpyxl  # noqa: F401

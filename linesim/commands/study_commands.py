@@ -17,6 +17,7 @@ from linesim.commands.run_options import (
     csv_option,
     json_option,
     loaded,
+    pictures_option,
     processes_option,
     scenario_argument,
     start_option,
@@ -61,7 +62,8 @@ def _study_options(replications: int) -> tuple[Decorator, ...]:
         ),
         click.option("--start-over", is_flag=True, help="Discard the kept runs first."),
         json_option("the answer", instead="text"),
-        csv_option("Write each table to FOLDER as CSV."),
+        csv_option("Write each table to FOLDER as CSV, and the pictures."),
+        pictures_option("Draw each chart to FOLDER as SVG and PDF."),
         click.option(
             "--xlsx",
             type=click.Path(dir_okay=False, path_type=Path),

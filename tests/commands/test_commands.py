@@ -239,11 +239,17 @@ def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
     assert found.splitlines()[0] != new.splitlines()[0]
 
 
-def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
-    folder = tmp_path / "tables"
-    shown = invoke("run", plain, "--replications", "2", "--csv", str(folder), "--no-levers")
+def test_csv_folder_holds_the_first_run_pictures_and_no_formula(plain, tmp_path):
+    folder, pictures = tmp_path / "tables", tmp_path / "new" / "pictures"
+    folders = ("--csv", str(folder), "--pictures", str(pictures))
+    shown = invoke("run", plain, "--replications", "2", *folders, "--no-levers")
     assert shown.exit_code == 0, shown.output
-    assert {path.name for path in folder.iterdir()} == {
+    names = [
+        f"{name}.{kind}" for name in ("line", "shift", "stairs", "rates") for kind in ("svg", "pdf")
+    ]
+    assert {path.name for path in pictures.iterdir()} == set(names)
+    assert all((folder / name).read_bytes() == (pictures / name).read_bytes() for name in names)
+    assert {path.name for path in folder.iterdir()} - set(names) == {
         "spans.csv",
         "sets.csv",
         "reams.csv",
@@ -271,6 +277,7 @@ def test_csv_folder_holds_the_first_run_and_no_formula(plain, tmp_path):
         ("run", "PLAIN", "--seed", "-1"),
         ("run", "PLAIN", "--json", "no/such/folder/x.json"),
         ("run", "PLAIN", "--csv", "PLAIN"),
+        ("run", "PLAIN", "--pictures", "PLAIN"),
         ("run", "PLAIN", "--json", "."),
         ("check", "no-such-file"),
         ("rates", "no-such-file"),

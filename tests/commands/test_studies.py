@@ -106,6 +106,8 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
         rows = list(csv.reader(file))
     assert rows[0][:2] == ["cause", "stops"]
     assert "'=1+1" in {row[0] for row in rows}
+    drawn = {path.name for path in (tmp_path / "out").iterdir()} - {"words.csv", "stations.csv"}
+    assert drawn == {"causes.csv", "cost.svg", "cost.pdf", "minutes.svg", "minutes.pdf"}
     book = openpyxl.load_workbook(tmp_path / "out.xlsx")
     assert book.sheetnames == ["words", "causes", "stations"]
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
@@ -128,6 +130,7 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
         (("rank-stops", "{}", "--within", "nan"), "'nan' is not a number"),
         (("add-wrapper", "{}", "--years", "nan"), "'nan' is not a number"),
         (("rank-stops", "{}", "--csv", "{}"), "is a file; name a folder"),
+        (("rank-stops", "{}", "--pictures", "{}"), "is a file; name a folder"),
     ],
 )
 def test_what_cannot_be_done_is_said(

@@ -16,7 +16,7 @@ from linesim.plant.running_meter import Planned
 from linesim.plant.stop_log import CleanStop
 from linesim.report.answers import Answer, Scatter, answer_json
 from linesim.report.answers.stop_fit_charts import fit_charts, log_ticks, trend_sentence
-from linesim.report.page.fit_pictures import write_fit_pictures
+from linesim.report.page.picture_files import write_fit_pictures
 from linesim.report.page.study_charts import chart_caption, chart_drawing
 
 BEGAN = dt.datetime(2026, 3, 2, 6)
@@ -74,8 +74,11 @@ def test_a_trend_and_too_few_are_said() -> None:
 def test_drawings_files_and_data(steady: CauseFit, tmp_path: Path) -> None:
     other = fitted([10, 20, 35], "A<B jam")
     written = write_fit_pictures(tmp_path / "pictures", [steady, other])
-    assert len(written) == len(set(written)) == 6
-    for path in written:
+    assert len(written) == len(set(written)) == 12
+    first = written[1].read_bytes()
+    assert first.startswith(b"%PDF-")
+    assert write_fit_pictures(tmp_path / "again", [steady])[1].read_bytes() == first
+    for path in written[::2]:
         root = ElementTree.fromstring(path.read_text(encoding="utf-8"))
         assert "jam" in " ".join(root.itertext())
         assert len(list(root.iter("{http://www.w3.org/2000/svg}circle"))) > 3

@@ -29,6 +29,10 @@ class Rect(NamedTuple):
     round: float = 0.0
     thick: float = 1.0
 
+    def moved(self, down: float) -> Rect:
+        """The same further down."""
+        return self._replace(y=self.y + down)
+
 
 class Circle(NamedTuple):
     """A circle round (x, y)."""
@@ -40,6 +44,10 @@ class Circle(NamedTuple):
     stroke: str = ""
     thick: float = 1.0
 
+    def moved(self, down: float) -> Circle:
+        """The same further down."""
+        return self._replace(y=self.y + down)
+
 
 class Path(NamedTuple):
     """Straight lines through points; ``closed`` with a ``fill`` is an area."""
@@ -50,6 +58,10 @@ class Path(NamedTuple):
     thick: float = 1.0
     dashed: bool = False
     closed: bool = False
+
+    def moved(self, down: float) -> Path:
+        """The same further down."""
+        return self._replace(points=tuple((x, y + down) for x, y in self.points))
 
 
 class Text(NamedTuple):
@@ -66,6 +78,10 @@ class Text(NamedTuple):
     anchor: Literal["start", "middle", "end"] = "start"
     bold: bool = False
     angle: float = 0.0
+
+    def moved(self, down: float) -> Text:
+        """The same further down."""
+        return self._replace(y=self.y + down)
 
 
 Mark = Rect | Circle | Path | Text

@@ -29,7 +29,7 @@ from linesim.report.page.model import (
 )
 from linesim.report.page.rates_v import rates_v
 from linesim.report.page.shift_strip import column_seconds, shift_strip
-from linesim.report.page.study_charts import chart_caption, chart_drawing
+from linesim.report.page.study_charts import chart_figure
 from linesim.report.page.summary import plain_hours, rests_on, study_question
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import CAUTIONS, INVENTED, LIMITS, WIDTH, station_name
@@ -125,7 +125,7 @@ def measure_sections(replicated: Replicated) -> Iterator[Section]:
     found = replicated.what_to_measure()
     if found is not None:
         chart = measure_chart(found)
-        drawn = FigureBlock(chart.name, chart_drawing(chart), chart_caption(chart), small=True)
+        drawn = chart_figure(chart)
         words = Paragraph(measure_words(found))
         yield Section("measure", TITLE, (words, drawn, *answer_grids(measure_table(found))))
 
@@ -137,9 +137,7 @@ def study_sections(answers: Sequence[Answer]) -> tuple[Section, ...]:
 
 def _study(number: int, answer: Answer) -> Section:
     blocks: list[Block] = [Points(answer.words)]
-    for chart in answer.charts:
-        name = f"study{number}-{chart.name}"
-        blocks.append(FigureBlock(name, chart_drawing(chart), chart_caption(chart), small=True))
+    blocks += [chart_figure(chart, f"study{number}-{chart.name}") for chart in answer.charts]
     blocks += [grid for table in answer.tables for grid in answer_grids(table)]
     notes = [note for note in answer.notes if not note.startswith(_NOT_A_LIMIT)]
     blocks += [Paragraph(note, quiet=True) for note in notes]

@@ -11,6 +11,7 @@ from linesim.report.answers.cells import written
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, bar_text
 from linesim.report.answers.plots import MOST_BARS, draw_chart, key_below, letters_left, wrapped
 from linesim.report.page.drawing import Drawing
+from linesim.report.page.model import FigureBlock
 from linesim.report.picture_style import HALF
 from linesim.statistics import counted
 
@@ -25,6 +26,11 @@ def chart_drawing(chart: Chart, width: float = HALF) -> Drawing:
     return figure_drawing(
         partial(_paint, chart), width, _height(chart, width), chart.title, description(chart)
     )
+
+
+def chart_figure(chart: Chart, name: str = "") -> FigureBlock:
+    """A chart as a figure of a page, under its own name unless given another."""
+    return FigureBlock(name or chart.name, chart_drawing(chart), chart_caption(chart), small=True)
 
 
 def _paint(chart: Chart, axes: Any) -> None:

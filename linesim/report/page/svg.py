@@ -12,8 +12,6 @@ _HATCHES = {
     "right": ("M0 6L6 0", "M-3 3L3 -3", "M3 9L9 3"),
     "cross": ("M0 0L6 6", "M0 6L6 0"),
 }
-_HEAD = 28.0
-"""Room for the title of a file, which a page writes beside the drawing."""
 
 
 def svg(drawing: Drawing, name: str) -> str:
@@ -25,14 +23,13 @@ def svg(drawing: Drawing, name: str) -> str:
 def svg_file(drawing: Drawing) -> str:
     """A file of its own. It follows the viewer's light or dark, as the page does."""
     style = f"{_rules(LIGHT)}@media (prefers-color-scheme:dark){{{_rules(DARK)}}}"
-    width, height = f"{drawing.width:g}", f"{drawing.height + _HEAD:g}"
+    width, height = _n(drawing.width), _n(drawing.height)
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n<svg xmlns="http://www.w3.org/2000/svg"'
-        f' viewBox="0 {-_HEAD:g} {width} {height}" width="{width}" height="{height}"'
-        f' font-family="sans-serif" {_labelled("drawing")}>\n'
-        f'<style>{style}</style>\n<rect y="{-_HEAD:g}" width="{width}" height="{height}"'
-        f' class="f-card"/><text x="12" y="-8" font-size="13.5" font-weight="600"'
-        f' class="f-ink">{escape(drawing.title)}</text>\n{_content(drawing, "drawing")}\n'
+        f' viewBox="0 0 {width} {height}" width="{width}pt" height="{height}pt"'
+        f' font-family="DejaVu Sans, sans-serif" {_labelled("drawing")}>\n'
+        f'<style>{style}</style>\n<rect width="{width}" height="{height}"'
+        f' class="f-card"/>\n{_content(drawing, "drawing")}\n'
     )
 
 

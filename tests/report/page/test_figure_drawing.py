@@ -86,8 +86,6 @@ def test_a_drawing_holds_all_its_marks_in_type_that_is_read_in_print(name: str) 
         for x, y in places:
             assert -1 <= x <= drawing.width + 1, mark
             assert -1 <= y <= drawing.height + 1, mark
-    # What a page shows is the same with every making.
-    assert svg(chart_drawing(CHARTS[name]), "a") == svg(drawing, "a")
     ElementTree.fromstring(svg(drawing, "a"))
 
 
