@@ -133,10 +133,12 @@ class AnswerView(QWidget):
         self._splitter.setSizes([words, charts, room - words - charts])
 
     def _show_charts(self, answer: linesim.report.Answer) -> None:
-        if list(self._views) != [chart.name for chart in answer.charts]:
+        # A tornado stands in its table.
+        charts = [c for c in answer.charts if not isinstance(c, linesim.report.Tornado)]
+        if list(self._views) != [chart.name for chart in charts]:
             _empty(self.charts)
             self._views = {}
-            for chart in answer.charts:
+            for chart in charts:
                 area = QScrollArea(self.charts)
                 view = ChartView(area)
                 view.dragged.connect(self.dragged)
@@ -145,10 +147,10 @@ class AnswerView(QWidget):
                 area.setWidget(view)
                 self.charts.addTab(area, _heading(chart.name))
                 self._views[chart.name] = view
-        for chart in answer.charts:
+        for chart in charts:
             self._views[chart.name].show_chart(chart, answer)
             self._views[chart.name].show_mark(self._mark)
-        self.charts.setVisible(bool(answer.charts))
+        self.charts.setVisible(bool(charts))
 
     def _show_tables(self, answer: linesim.report.Answer) -> None:
         if list(self._tables) != [table.name for table in answer.tables]:

@@ -11,6 +11,15 @@ from linesim.money.payback import (
     simple_payback_years,
     yearly_cost,
 )
+from linesim.money.sensitivity import (
+    INPUTS,
+    Case,
+    Input,
+    InputName,
+    Swing,
+    break_even,
+    tornado,
+)
 from linesim.money.yearly import (
     Prices,
     Purchase,
@@ -24,17 +33,24 @@ from linesim.money.yearly import (
 )
 
 __all__ = [
+    "INPUTS",
+    "Case",
+    "Input",
+    "InputName",
     "Prices",
     "Purchase",
+    "Swing",
     "Year",
     "YearlySum",
     "annuity_factor",
+    "break_even",
     "break_even_demand",
     "net_present_value",
     "payback_years",
     "present_value",
     "simple_payback_years",
     "sold",
+    "tornado",
     "yearly_cost",
     "yearly_sum",
 ]

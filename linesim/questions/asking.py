@@ -138,9 +138,11 @@ def _complete(
     """
     from linesim.report.answers import Answer
     from linesim.report.answers.money_shown import money_shown
+    from linesim.report.answers.tornado import with_tornado
     from linesim.report.answers.what_to_measure import with_what_to_measure
 
     scenario, settings = next(iter(scenarios.values())), runner.settings
+    content = with_tornado(content)
     if measured:
         lines = scenarios.values()
         content = with_what_to_measure(content, lines, runner.doubted, settings.seed)

@@ -12,6 +12,8 @@ from .answers.charts import Curve as Curve
 from .answers.charts import CurvePoint as CurvePoint
 from .answers.charts import Map as Map
 from .answers.charts import Scatter as Scatter
+from .answers.charts import Tornado as Tornado
+from .answers.charts import TornadoBar as TornadoBar
 from .answers.charts import bar_text as bar_text
 from .answers.exports import NoWorkbookError as NoWorkbookError
 from .answers.exports import answer_json as answer_json

@@ -45,7 +45,8 @@ LIMITS = (
     " people is not overtaken.",
     "Stops are independent of each other: a tired crew, a damp week or a bad batch of paper that"
     " raises everything at once is not in it.",
-    "Orders run in the sequence given. Money is only as good as the prices in the scenario.",
+    "Orders run in the sequence given. Money is only as good as the prices in the scenario; tax and"
+    " inflation are left out.",
 )
 """What the model of the line leaves out, as a reader of a report must know it."""
 INVENTED = "The data of this scenario are invented: no such line exists."

@@ -13,6 +13,8 @@ from linesim.scenario.laws import AnyLaw
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 
+_PRICES_OF_LEVERS = ("_price", "_cost_per_year")
+
 
 def _doubts(scenario: Scenario) -> Iterator[Contradiction]:
     for name, number, table in tables_of(scenario):
@@ -28,6 +30,9 @@ def _doubts(scenario: Scenario) -> Iterator[Contradiction]:
             figure = doubted_figure(name, number, table, doubt)
             if figure is None:
                 yield _no_figure(table, doubt, here, path)
+            elif name == "levers" and not figure.field.endswith(_PRICES_OF_LEVERS):
+                right = "a doubt about one of its prices, such as faster_wrapper_price"
+                yield Contradiction((*here, "of"), "is chosen: there is nothing to know", right)
             else:
                 yield from _ends(table, figure, here, path)
 

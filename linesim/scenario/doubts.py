@@ -25,6 +25,9 @@ from linesim.scenario.stops import METERS
 SCORE = 1.959963984540054
 """The normal score of the ends, which hold 95 %."""
 
+_PRICES_BESIDE = ("wage_per_h", "rarer_price", "shorter_price")
+"""Prices in tables of the line. What parts cost is none: it is counted in the runs."""
+
 _GOLDEN = (math.sqrt(5) - 1) / 2
 _FARTHEST = 3.0
 
@@ -52,7 +55,7 @@ class Doubted:
     @property
     def is_money(self) -> bool:
         """Whether it is a price: the line runs the same, whatever it is."""
-        return self.table == "money"
+        return self.table in ("money", "levers") or self.field in _PRICES_BESIDE
 
     @property
     def is_interval(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal, get_args
 
-from linesim.scenario.fields import Table, quantity
+from linesim.scenario.fields import Figures, quantity
 
 LeverName = Literal[
     "longer_bridge",
@@ -50,11 +50,12 @@ def _yearly(label: str) -> Any:
     return quantity(0.0, "money/year", (0, 1e12), label=label)
 
 
-class Levers(Table):
+class Levers(Figures):
     """What may be changed to make more, how far, and for how much.
 
     What has no price is not bought: it is said what it would be worth. Places of buffers, wrappers,
     carton packers and people have their prices in [money], and buffers a longest_m of their own.
+    Prices may be doubted, how far a lever goes is chosen.
     """
 
     off: str | None = quantity(None, pattern=r"^[^\x00-\x1f]+$", label="not to be touched")

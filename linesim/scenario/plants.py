@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from pydantic import ValidationError
@@ -56,6 +56,34 @@ def drawn(scenario: Scenario, figures: tuple[Doubted, ...], scores: Scores) -> S
                 return found
         part /= 2
     return scenario
+
+
+def with_values(scenario: Scenario, values: Mapping[Doubted, Any]) -> Scenario:
+    """The scenario with other values in place of doubted figures, whatever they are: unchecked."""
+
+    def change(table: str, number: int | None, there: Figures) -> dict[str, Any]:
+        entry = entry_name(there, number)
+        return {e.field: new for e, new in values.items() if (e.table, e.entry) == (table, entry)}
+
+    return _changed(scenario, change, checked=False) if values else scenario
+
+
+def price_at(scenario: Scenario, figure: Doubted, score: float) -> int | float:
+    """A doubted price at a normal score, from what the scenario states, kept within what is legal.
+
+    A study may have been asked with a price of its own: the doubt then goes round that.
+    """
+    table = table_of(scenario, figure)
+    return legal(type(table), figure.field, figure.moved(values_of(table)[figure.field], score))
+
+
+def table_of(scenario: Scenario, figure: Doubted) -> Figures:
+    """The table that a doubted figure of this scenario stands in."""
+    return next(
+        there
+        for table, number, there in tables_of(scenario)
+        if (table, entry_name(there, number)) == (figure.table, figure.entry)
+    )
 
 
 def _moved(table: Figures, figures: list[tuple[Doubted, float]]) -> dict[str, Any]:

@@ -229,7 +229,7 @@ class Money(Figures):
     discount_rate: float = quantity(
         0.08, "1/year", (0, 1), usual=(0.04, 0.15), label="discount rate"
     )
-    """discount rate a year"""
+    """discount rate a year, real and before tax: what is asked for money, less inflation"""
     person_cost_per_year: float = quantity(
         0.0, "money/year", (0, 1e9), label="wages of one more person"
     )

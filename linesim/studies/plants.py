@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from linesim.money import Year
 from linesim.scenario import Doubted, Scenario
-from linesim.scenario.plants import legal
+from linesim.scenario.plants import price_at, with_values
 from linesim.statistics import Choice, choose, plants_weights
-from linesim.studies.differences import crossed, reams
+from linesim.studies.differences import crossed, is_crossed, reams
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner
 
@@ -27,46 +27,39 @@ _PRICES = 500
 
 
 class Plants:
-    """``count`` plants of as many runs of each variant as the runner has made."""
+    """``count`` plants of the runs of each variant, all of them or the first."""
 
     def __init__(self, scenario: Scenario, runner: Runner, rows: Sequence[Outcome]) -> None:
-        """``scenario`` has the prices as stated, ``rows`` are the runs of any variant."""
-        self._runs, self._crossing = len(rows), crossed(rows)
-        self.count = max(_FEWEST, min(_MOST, _WEIGHTS // self._runs))
+        """``scenario`` has the prices as stated; ``rows`` are the runs of any variant that was run
+        most often."""
+        self._rows = rows
+        self.count = max(_FEWEST, min(_MOST, _WEIGHTS // len(rows)))
         self._stated, self._seed = scenario, runner.settings.seed
-        self._weights: NDArray[np.float64] | None = None
-        self._prices = [each for each in runner.doubted if each.is_money]
-        self.prices_doubted = bool(self._prices)
-        self.priced = self._with({each.field: self._price(scenario, each) for each in self._prices})
+        self._weights: dict[int, NDArray[np.float64]] = {}
+        self.prices = tuple(each for each in runner.doubted if each.is_money)
+        """Those that are doubted."""
+        self.priced = with_values(scenario, {each: self._price(each) for each in self.prices})
         """The scenario with an array, a value for each plant, in place of each doubted price."""
 
     @property
     def crossed(self) -> bool:
         """Whether anything but prices is doubted."""
-        return self._crossing is not None
+        return is_crossed(self._rows)
 
-    def _price(self, scenario: Scenario, figure: Doubted) -> NDArray[np.float64]:
+    def _price(self, figure: Doubted) -> NDArray[np.float64]:
         scores = scipy.special.ndtri((np.arange(_PRICES) + 0.5) / _PRICES).tolist()
-        values = np.array([self._price_at(figure, score) for score in scores])
+        values = np.array([price_at(self._stated, figure, score) for score in scores])
         seed = np.random.SeedSequence([self._seed, *figure.name.encode()])
         order = np.random.Generator(np.random.PCG64(seed)).permutation(self.count)
         return values[order % _PRICES]
 
-    def _price_at(self, figure: Doubted, score: float) -> float:
-        money = self._stated.money
-        return legal(type(money), figure.field, figure.moved(getattr(money, figure.field), score))
-
-    def _with(self, prices: dict[str, Any]) -> Scenario:
-        money = self._stated.money.model_copy(update=prices)
-        return self._stated.model_copy(update={"money": money})
-
     def of(self, values: Sequence[float]) -> Any:
         """A figure in each plant, an array of ``count``, from what it is in each run."""
-        if self._weights is None:
-            self._weights = plants_weights(
-                self._runs, self.count, self._seed, crossed=self._crossing
-            )
-        return self._weights @ np.asarray(values, dtype=np.float64)
+        runs = len(values)
+        if runs not in self._weights:
+            crossing = crossed(self._rows[:runs])
+            self._weights[runs] = plants_weights(runs, self.count, self._seed, crossed=crossing)
+        return self._weights[runs] @ np.asarray(values, dtype=np.float64)
 
     def year(self, rows: Sequence[Outcome]) -> Year:
         """The year of a variant in each plant."""
@@ -96,10 +89,10 @@ class Plants:
         """What each doubted price alone does to a figure at one normal score, by its name."""
 
         def at(each: Doubted, score: float) -> float:
-            priced = self._with({each.field: self._price_at(each, score)})
+            priced = with_values(self._stated, {each: price_at(self._stated, each, score)})
             return float(self._at(priced, figure, years))
 
-        moved = ((each.name, (at(each, 1.0) - at(each, -1.0)) / 2) for each in self._prices)
+        moved = ((each.name, (at(each, 1.0) - at(each, -1.0)) / 2) for each in self.prices)
         return tuple((name, by) for name, by in moved if by)
 
     def _at(

@@ -5,17 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 
 from linesim.money import (
+    Case,
+    Input,
+    InputName,
     Prices,
     Purchase,
+    Swing,
     Year,
     break_even_demand,
     payback_years,
     present_value,
+    tornado,
     yearly_sum,
 )
 from linesim.scenario import Scenario
@@ -25,6 +31,8 @@ from linesim.statistics import Interval
 from linesim.studies.differences import all_and_each_left_out, from_left_out
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants import Plants
+from linesim.studies.runner import WEEK_H
+from linesim.studies.sensitivity import inputs_of
 
 
 @dataclass(frozen=True)
@@ -49,6 +57,14 @@ class Worth:
     """None where it is never paid back, or some of the runs alone say so."""
     break_even_demand: Interval | None
     """Reams a year; None where no demand makes it break even, or some of the runs say so."""
+    case: Case
+    inputs: tuple[Input, ...]
+    """Of the sum, with the ends between which each is taken to lie."""
+
+    @cached_property
+    def swings(self) -> tuple[Swing, ...]:
+        """What each input alone does to the present value, the widest first."""
+        return tornado(self.case, self.inputs)
 
 
 @dataclass(frozen=True)
@@ -174,18 +190,20 @@ class Known:
         self._years = [years_as_one(years) for years in found]
         self._as_run = [years[0] for years in found]
 
-    def interval(self, figure: Callable[[Scenario, Sequence[Year]], Any]) -> Interval | None:
+    def interval(
+        self, figure: Callable[[Scenario, Sequence[Year]], Any], *, of_runs: bool = False
+    ) -> Interval | None:
         """Interval of what ``figure`` makes of prices and years; None where some runs have none.
 
         It is given arrays, and makes one. Luck, and what is not known of the line, by the
-        jackknife; what is not known of prices by drawing them.
+        jackknife; what is not known of prices by drawing them, left out ``of_runs``.
         """
         every = np.asarray(figure(self._scenario, self._years))
         if not np.isfinite(every).all():
             return None
         whole, *parts = np.broadcast_to(every, len(self._rows) + 1).tolist()
         found = from_left_out(self._rows, whole, parts, self._level)
-        if self._plants is None or not self._plants.prices_doubted:
+        if self._plants is None or not self._plants.prices or of_runs:
             return found
         doubt = self._plants.half_width_of_prices(figure, self._as_run, self._level)
         if not doubt < math.inf:
@@ -256,8 +274,23 @@ def worth_by(
         assert found is not None
         return found
 
+    def case_at(priced: Scenario) -> Case:
+        bought = spent(priced)
+        by_hour = 0.0 if priced.money.person_cost_per_year else bought.wages
+        return Case(
+            year_of(scenario, before),
+            year_of(scenario, after),
+            prices_of(priced),
+            bought,
+            priced.money.hours_per_year,
+            float(np.mean([years_in(scenario, row) * row.hours / WEEK_H for row in before])),
+            by_hour,
+        )
+
     value = maybe(present_value)
     assert value is not None
+    more = _more(known, case_at(scenario).weeks)
+    doubts = () if plants is None else plants.prices
     return Worth(
         purchase=spent(scenario),
         reams=term("reams"),
@@ -269,4 +302,25 @@ def worth_by(
         present_value=value,
         payback_years=maybe(payback_years),
         break_even_demand=maybe(break_even_demand),
+        case=case_at(scenario),
+        inputs=tuple(inputs_of(scenario, case_at, doubts, more)),
     )
+
+
+def _more(known: Known, weeks: float) -> dict[InputName, Interval]:
+    """What the runs say is made in a week more, wasted and worn in a year more."""
+    figures: dict[InputName, Callable[[Year], Any]] = {
+        "more_reams": lambda year: year.reams / weeks,
+        "more_waste": lambda year: year.waste_kg,
+        "more_parts": lambda year: year.parts,
+    }
+    found: dict[InputName, Interval] = {}
+    for name, of in figures.items():
+
+        def more(_: Scenario, years: Sequence[Year], of: Callable[[Year], Any] = of) -> Any:
+            return of(years[1]) - of(years[0])
+
+        interval = known.interval(more, of_runs=True)
+        if interval is not None and math.isfinite(interval.both):
+            found[name] = interval
+    return found

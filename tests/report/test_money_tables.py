@@ -5,9 +5,10 @@ from typing import Any
 
 import numpy as np
 
-from linesim.money import Prices, Purchase
-from linesim.report.answers import AnswerContent, Bars, Column, Figure
-from linesim.report.answers.cells import cell_text
+from linesim.money import Case, Input, Prices, Purchase, Year
+from linesim.report.answers import AnswerContent, Bars, Bounded, Column, Figure, Tornado
+from linesim.report.answers.advice import Advice
+from linesim.report.answers.cells import cell_text, value_written
 from linesim.report.answers.charts import bars
 from linesim.report.answers.money_shown import money_shown
 from linesim.report.answers.money_tables import (
@@ -17,6 +18,7 @@ from linesim.report.answers.money_tables import (
     worth_table,
     worth_words,
 )
+from linesim.report.answers.tornado import break_even_words, with_tornado
 from linesim.statistics import Bounds, Interval
 from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
@@ -28,6 +30,14 @@ def known(mean: float, half: float = 0.0) -> Interval:
 
 MARKET = Market(known(11_000_000, 50_000), 12_000_000.0, 6000.0)
 PRICES = Prices(contribution=0.35, demand=12_000_000.0, waste_per_t=680.0, rate=0.08)
+CASE = Case(
+    before=Year(10_000_000, 300_000),
+    after=Year(10_900_000, 273_000),
+    prices=replace(PRICES, demand=None),
+    purchase=Purchase(450_000.0, 40_000.0, 0.0, 10.0),
+    hours=6000.0,
+    weeks=50.0,
+)
 WORTH = Worth(
     purchase=Purchase(450_000.0, 40_000.0, 0.0, 10.0),
     reams=known(900_000, 90_000),
@@ -39,6 +49,12 @@ WORTH = Worth(
     present_value=known(1_518_000, 215_000),
     payback_years=known(1.53, 0.2),
     break_even_demand=known(11_700_000, 400_000),
+    case=CASE,
+    inputs=(
+        Input("more_reams", 16_200.0, 19_800.0, "runs"),
+        Input("contribution", 0.3, 0.4, "doubt"),
+        Input("rate", 0.064, 0.096, "assumed"),
+    ),
 )
 
 
@@ -60,7 +76,18 @@ def test_the_terms_add_up_to_what_is_printed_last() -> None:
     worn = replace(WORTH, parts=known(-1_200, 100))
     with_parts = dict(sum_table([("a", worn)], PRICES, MARKET).rows)  # type: ignore[arg-type]
     assert with_parts["parts"].mean == -1_200
-    assert list(with_parts) == [*list(means)[:-1], "parts", "total a year"]
+    assert list(with_parts) == [*list(means)[:-1], "parts", "rounding, as written", "total a year"]
+
+
+def test_who_adds_what_is_written_comes_to_the_total_that_is_written() -> None:
+    """315,000 ± 32,000, 18,000 ± 6,000 and −40,000 make 293,000; 293,360 ± 90,000 is 290,000."""
+    vague = replace(WORTH, yearly=known(293_360, 90_000))
+    for worth in (WORTH, vague):
+        rows: dict[Any, Any] = dict(sum_table([("a", worth)], PRICES, MARKET).rows)  # type: ignore[arg-type]
+        written = {name: value_written(cell) for name, cell in rows.items()}
+        terms = [n for n in written if n not in ("more reams sold", "more avoidable waste, t")]
+        assert sum(written[name] for name in terms[:-1]) == written["total a year"]
+    assert rows["rounding, as written"] == "−3,000"
 
 
 def test_an_answer_names_its_currency_where_money_stands_and_else_reads_as_without() -> None:
@@ -140,3 +167,44 @@ def test_demand_that_is_met_in_some_plants_is_told_of_these() -> None:
     assert market_words(replace(MARKET, demand=10_000_000.0, met_in=0.0)) == []
     (said,) = market_words(replace(MARKET, met_in=1.0))
     assert said.startswith("Nothing more can be sold: the line makes")
+
+
+def test_an_answer_says_what_its_advice_hangs_on_and_where_that_turns() -> None:
+    """293,360 a year for ten years at 8 % are worth 1,968,000, less 450,000: as all stands."""
+    advice = Advice("Buy it.", "a wrapper", WORTH)
+    content = with_tornado(AnswerContent(WORTH, ["Buy it."], advice=advice))
+    (table,), (chart,) = content.tables, content.charts
+    assert [row[0] for row in table.rows] == [
+        "contribution of a ream, ¤",
+        "more reams a week",
+        "discount rate, %",
+    ]
+    contribution, reams, rate = (
+        {c.name: v for c, v in zip(table.columns, row, strict=True)} for row in table.rows
+    )
+    # 900,000 reams at 0.3 bring 45,000 a year less: over the years 301,954 of 1,518,457.
+    assert contribution["value at lower end"] == 1_217_000
+    assert contribution["now"] == Bounded(0.35, 0.3, 0.4)
+    # The capital takes 67,063 a year, and 293,360 come in: 226,297 less, 0.251 of each ream.
+    assert contribution["break-even"] == 0.0986
+    assert contribution["from now"] == -72
+    assert (rate["known from"], reams["known from"]) == ("assumed ± 20 %", "runs")
+    assert rate["now"] == Bounded(8.0, 6.4, 9.6)
+    # 226,297 less at 0.35 are 646,563 reams of 900,000.
+    assert (reams["break-even"], reams["from now"]) == (5070.0, -72)
+    assert isinstance(chart, Tornado)
+    assert [bar.assumed for bar in chart.bars] == [False, False, True]
+    assert content.words[-1] == (
+        "It stops paying where one of these alone, all else as it is, goes so far: contribution of"
+        " a ream down to 0.099 ¤ (by 72 %); more reams a week down to 5,069 (by 72 %); discount"
+        " rate up to 64.7 % (by 709 %)."
+    )
+
+
+def test_nothing_is_said_to_turn_where_it_is_not_known_which_way_it_is() -> None:
+    assert break_even_words(replace(WORTH, present_value=known(5, 9))) == []
+    loses = replace(WORTH, present_value=known(-5_000, 100))
+    assert break_even_words(loses)[0].startswith("It would only pay where one of these alone")
+    free = replace(WORTH, purchase=Purchase(0.0, 0.0, 0.0, 10.0))
+    content = AnswerContent(free, [], advice=Advice("It is free.", "levels", free))
+    assert with_tornado(content) is content

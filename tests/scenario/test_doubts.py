@@ -155,6 +155,15 @@ def test_a_doubt_that_cannot_be_is_named(doubt: dict[str, Any], words: str) -> N
         check_mapping({"wrapper": [{"rate_reams_per_min": 50, "doubt": [doubt]}]})
 
 
+def test_what_a_lever_costs_may_be_doubted_and_how_far_it_goes_is_chosen() -> None:
+    price = {"of": "faster_wrapper_price", "between": [70_000, 120_000]}
+    far = {"of": "faster_wrapper_percent", "between": [5, 15]}
+    (found,) = doubted(check_mapping({"levers": {"faster_wrapper_price": 9e4, "doubt": [price]}}))
+    assert (found.name, found.is_money) == ("levers.faster_wrapper_price", True)
+    with pytest.raises(ScenarioFaults, match="is chosen: there is nothing to know"):
+        check_mapping({"levers": {"doubt": [far]}})
+
+
 def test_all_faults_of_doubts_are_named_at_once() -> None:
     table = {"rate_reams_per_min": 50}
     doubts = [{"of": "rate", "between": [1, 2]}, {"of": "rate_reams_per_min", "between": [9, 1]}]

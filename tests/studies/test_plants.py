@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from linesim.money import Purchase
 from linesim.questions import Question
 from linesim.questions.asking import ask
 from linesim.report.answers import Answer
@@ -13,9 +14,10 @@ from linesim.scenario import Scenario, check_mapping
 from linesim.scenario.levers_table import LEVERS
 from linesim.studies.add_wrapper import ONE_MORE, Option, add_wrapper
 from linesim.studies.changes import with_bridge
+from linesim.studies.levers import levers_of
 from linesim.studies.plants import plants_of
 from linesim.studies.runner import Runner, Settings
-from linesim.studies.worth import market_of, purchase_of
+from linesim.studies.worth import market_of, purchase_of, worth_by
 from tests.studies.lines import quick_line
 
 MONEY = {"contribution_per_ream": 0.5, "wrapper_price": 100_000.0}
@@ -223,3 +225,70 @@ def test_a_market_in_doubt_is_met_in_some_plants() -> None:
         found = market_of(stated, rows, 0.95, plants_of(stated, runner, rows))
     assert found.met_in is not None
     assert 0.4 < found.met_in < 0.6
+
+
+def test_prices_of_levers_and_wages_of_groups_are_drawn_and_change_no_run() -> None:
+    prices = {
+        "levers": {
+            "faster_wrapper_price": 90_000.0,
+            "doubt": [{"of": "faster_wrapper_price", "between": [70_000.0, 120_000.0]}],
+        },
+        "crew": {"size": 0},
+        "crew_group": [
+            {
+                "name": "by day",
+                "number": 4,
+                "wage_per_h": 30.0,
+                "doubt": [{"of": "wage_per_h", "between": [28.0, 33.0]}],
+            }
+        ],
+        "money": MONEY,
+    }
+    with Runner(Settings(replications=4, hours=1, processes=1)) as runner:
+        stated = runner.as_stated({"": check_mapping(prices)})[""]
+        assert [each.is_money for each in runner.doubted] == [True, True]
+        assert not runner.crossed
+        plants = plants_of(stated, runner, STATED_RUNS)
+        assert plants is not None
+        drawn: Any = plants.priced.levers.faster_wrapper_price
+        low, high = np.quantile(drawn, [0.025, 0.975])
+        assert high / low == pytest.approx(120 / 70, rel=0.01)
+        wages: Any = plants.priced.crew_group[0].wage_per_h
+        assert len(wages) == plants.count
+        (step,) = next(e.steps for e in levers_of(stated) if e.key == "faster_wrapper")
+
+        def spent(priced: Scenario) -> Purchase:
+            found = step.cost(priced, 10.0)
+            assert found is not None
+            return found
+
+        lines = {"now": stated, "then": step.change(stated)}
+        rows = runner.outcomes(lines)
+        worth = worth_by(stated, rows["now"], rows["then"], spent, 0.95, plants)
+    ends = {each.name: (*each.ends, each.known_from) for each in worth.inputs}
+    assert ends["capital"] == (70_000.0, 120_000.0, "doubt")
+    assert ends["contribution"] == (0.4, 0.6, "assumed")
+    assert ends["more_reams"][2] == "runs"
+    assert worth.case.present_value == pytest.approx(worth.present_value.mean)
+    made = worth.case.value("more_reams")
+    assert made == pytest.approx(
+        np.mean(
+            [
+                t.reams_per_week - n.reams_per_week
+                for t, n in zip(rows["then"], rows["now"], strict=True)
+            ]
+        )
+    )
+
+
+def test_the_first_of_many_runs_have_plants_of_their_own() -> None:
+    """What was run less often is held against as many runs of the line as it is."""
+    doubts = [{"of": "wrapper_price", "between": [80_000.0, 140_000.0]}]
+    with Runner(Settings(replications=4, hours=1, processes=1)) as runner:
+        stated = runner.as_stated({"": line(doubts)})[""]
+        rows = runner.outcomes({"": stated})[""]
+        plants = plants_of(stated, runner, rows)
+    assert plants is not None
+    assert plants.year(rows[:3]).reams.mean() == pytest.approx(
+        np.mean([row.good_reams * 6000 / row.manned_hours for row in rows[:3]]), rel=0.01
+    )

@@ -2,7 +2,17 @@
 
 from linesim.report.answers.answer import Answer, AnswerContent, verdict
 from linesim.report.answers.cells import Bounded, Column, Figure
-from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
+from linesim.report.answers.charts import (
+    Bar,
+    Bars,
+    Chart,
+    Curve,
+    CurvePoint,
+    Map,
+    Scatter,
+    Tornado,
+    TornadoBar,
+)
 from linesim.report.answers.exports import (
     NoWorkbookError,
     answer_json,
@@ -28,6 +38,8 @@ __all__ = [
     "Map",
     "NoWorkbookError",
     "Scatter",
+    "Tornado",
+    "TornadoBar",
     "answer_json",
     "answer_text",
     "table_csv",

@@ -101,6 +101,16 @@ def written(cell: Figure) -> str:
     return format_with_interval(cell.mean, cell.half_width, cell.doubt)
 
 
+def value_written(cell: Cell) -> float:
+    """The number that a reader takes from a cell, as it is rounded there.
+
+    >>> value_written(Figure(1831.7, 14.2)), value_written(Figure(-57_312, 4_000))
+    (1832.0, -57000.0)
+    """
+    text = cell_text(cell).removeprefix("~ ").partition(" ±")[0]
+    return float(text.replace(",", "").replace("−", "-"))
+
+
 def written_bounded(cell: Bounded) -> str:
     """A figure and the ends of its interval, as fine as the interval bears; ? for no such end.
 

@@ -107,6 +107,36 @@ class Map:
         return ", ".join(name for name, where in named if where == values)
 
 
+class TornadoBar(NamedTuple):
+    """What one input alone does to a figure: the figure at its two ends.
+
+    ``low`` and ``high`` are the ends in words; those that are ``assumed`` nobody has looked into.
+    """
+
+    label: str
+    low: str
+    high: str
+    at_low: float
+    at_high: float
+    assumed: bool = False
+
+
+@dataclass(frozen=True)
+class Tornado:
+    """A figure against each input it is made of, one at a time, the widest first.
+
+    Drawn: a level bar for each, from the figure at one end of the input to that at the other, with
+    the ends in words beside its tips and those assumed hatched; an upright line at ``now``, where
+    the figure stands, and one at nothing where that is among the bars.
+    """
+
+    name: str
+    title: str
+    y: Column
+    now: float
+    bars: tuple[TornadoBar, ...]
+
+
 class Tick(NamedTuple):
     """A mark on an axis: where it stands, and what is written there."""
 
@@ -228,4 +258,4 @@ NOW = "as it is now"
 """What a gain is counted from, but where a chart says otherwise."""
 PAIRED = "paired difference, same random numbers"
 
-Chart = Curve | Bars | Map | Scatter
+Chart = Curve | Bars | Map | Scatter | Tornado

@@ -13,7 +13,7 @@ from typing import Any
 from linesim.files import write_bytes, write_text
 from linesim.report.answers.answer import Answer
 from linesim.report.answers.cells import Bounded, Cell, Column, Figure
-from linesim.report.answers.charts import Bars, Chart, Map, Scatter
+from linesim.report.answers.charts import Bars, Chart, Map, Scatter, Tornado
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.csv_folder import safe, table
 from linesim.version import __version__
@@ -124,6 +124,12 @@ def _chart_json(each: Chart) -> dict[str, Any]:
             "across": _column_json(each.across) | {"values": each.across_values},
             "rows": [[_cell_json(cell) for cell in row] for row in each.rows],
             "present": each.present,
+        }
+    if isinstance(each, Tornado):
+        return about | {
+            "kind": "tornado",
+            "now": each.now,
+            "bars": [b._asdict() for b in each.bars],
         }
     if isinstance(each, Scatter):
         drawn = {kind: {"name": words, "places": getattr(each, kind)} for kind, words in each.key}

@@ -6,7 +6,7 @@ from dataclasses import fields, replace
 from typing import Any, TypeVar
 
 from linesim.report.answers.answer import AnswerContent
-from linesim.report.answers.cells import Cell, Column
+from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Chart
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import in_currency, unit_in
@@ -22,30 +22,25 @@ def money_shown(content: AnswerContent, currency: str | None) -> AnswerContent:
     return replace(
         content,
         words=[in_currency(text, currency) for text in content.words],
-        tables=[_in_rows(_in_heads(table, currency), currency) for table in content.tables],
-        charts=[_in_heads(chart, currency) for chart in content.charts],
+        tables=[_shown(table, currency) for table in content.tables],
+        charts=[_shown(chart, currency) for chart in content.charts],
         notes=[in_currency(text, currency) for text in content.notes],
         advice=advice,
     )
 
 
-def _in_heads(shown: _Shown, currency: str | None) -> _Shown:
-    """Columns in the currency's unit, the title where it names it."""
+def _shown(shown: _Shown, currency: str | None) -> _Shown:
+    """Every text in it, and every column's unit."""
 
     def of(value: Any) -> Any:
         if isinstance(value, Column):
             return replace(value, unit=unit_in(value.unit, currency))
         if isinstance(value, str):
             return in_currency(value, currency)
-        if isinstance(value, tuple) and value and isinstance(value[0], Column):
-            return tuple(of(each) for each in value)
+        if isinstance(value, tuple):
+            found = [of(each) for each in value]
+            # Cells, points and bars are tuples with names.
+            return type(value)(*found) if hasattr(value, "_fields") else tuple(found)
         return value
 
     return replace(shown, **{f.name: of(getattr(shown, f.name)) for f in fields(shown)})
-
-
-def _in_rows(table: AnswerTable, currency: str | None) -> AnswerTable:
-    def of(cell: Cell) -> Cell:
-        return in_currency(cell, currency) if isinstance(cell, str) else cell
-
-    return replace(table, rows=tuple(tuple(of(cell) for cell in row) for row in table.rows))

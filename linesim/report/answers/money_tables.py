@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 
 from linesim.money import Prices
-from linesim.report.answers.cells import Cell, Column, Figure, Found, figure_of
+from linesim.report.answers.cells import (
+    Cell,
+    Column,
+    Figure,
+    Found,
+    cell_text,
+    figure_of,
+    value_written,
+)
 from linesim.report.answers.choice_words import share_words, told_in_plants
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY
@@ -15,6 +24,9 @@ from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
 
 Row = tuple[str, Worth]
+_Term = tuple[str, Callable[[Worth], Cell]]
+_ROUNDING = "rounding, as written"
+_NO_MONEY = ("more reams sold", "more avoidable waste, t", _ROUNDING)
 _Priced = tuple[str, Worth, PaidBack | None]
 
 
@@ -85,7 +97,7 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
     def parts(worth: Worth) -> Cell:
         return _difference(worth.parts)
 
-    terms: list[tuple[str, Callable[[Worth], Cell]]] = [
+    terms: list[_Term] = [
         ("more reams sold", lambda w: _difference(w.reams)),
         (f"at {prices.contribution:.10g} {CURRENCY} a ream", lambda w: _difference(w.contribution)),
         ("more avoidable waste, t", lambda w: _difference(w.waste_t)),
@@ -95,6 +107,10 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
         *([("parts", parts)] if any(worth.parts.mean for _, worth in rows) else []),
         ("total a year", lambda w: _difference(w.yearly)),
     ]
+    if any(_rounding(terms, worth) for _, worth in rows):
+        # Each figure has the digits that its interval bears: their sum has others. As text: what a
+        # file holds is not rounded.
+        terms.insert(-1, (_ROUNDING, lambda w: cell_text(_rounding(terms, w))))
     return AnswerTable.of(
         "sum",
         f"{title}, {CURRENCY}",
@@ -102,6 +118,13 @@ def sum_table(rows: Sequence[Row], prices: Prices, market: Market) -> AnswerTabl
         ("term", lambda term: term[0]),
         *((name, lambda term, worth=worth: term[1](worth)) for name, worth in rows),
     )
+
+
+def _rounding(terms: Sequence[_Term], worth: Worth) -> float:
+    """What is missing from the money terms to their total, as both are written."""
+    written = {name: value_written(of(worth)) for name, of in terms if name not in _NO_MONEY}
+    total = written.pop("total a year")
+    return round(total - math.fsum(written.values()), 6)
 
 
 def worth_table(
@@ -154,4 +177,6 @@ MONEY_NOTE = (
     " waste, wages, running cost and parts. Edge trim and sheets above the count are paper of the"
     " ream, already off its contribution. A line that can make more than is bought runs fewer"
     " hours. Present values: the capital at the start, the yearly sum at the end of each year."
+    " Tax and inflation are left out: every year's money is worth what today's is, so the discount"
+    " rate is a real rate before tax: what is asked for money, less inflation."
 )

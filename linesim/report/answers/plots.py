@@ -13,7 +13,16 @@ from typing import Any
 
 from linesim.interactive import axes_or_new
 from linesim.report.answers.cells import Column, Figure, written
-from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, bar_text
+from linesim.report.answers.charts import (
+    Bars,
+    Chart,
+    Curve,
+    Map,
+    Scatter,
+    Tornado,
+    TornadoBar,
+    bar_text,
+)
 from linesim.report.colours import LIGHT
 
 MOST_BARS = 30
@@ -48,7 +57,8 @@ def plot_chart(chart: Chart, axes: Any = None) -> Any:
 
 def draw_chart(chart: Chart, axes: Any) -> None:
     """Draw the chart on ``axes``, without its title."""
-    draw: Any = {Curve: _curve, Bars: _bars, Map: _map, Scatter: _scatter}[type(chart)]
+    kinds = {Curve: _curve, Bars: _bars, Map: _map, Scatter: _scatter, Tornado: _tornado}
+    draw: Any = kinds[type(chart)]
     draw(chart, axes)
 
 
@@ -190,9 +200,39 @@ def _bars(chart: Bars, axes: Any) -> None:
 def letters_left(chart: Bars) -> int:
     """Letters along the axis between the labels and what is said beside the bars."""
     bars = chart.bars[:MOST_BARS]
-    lines = [line for bar in bars for line in wrapped(bar.label).split("\n")]
-    texts = [part for bar in bars for part in bar_text(chart, bar).split(", ")]
+    return _between([bar.label for bar in bars], [bar_text(chart, bar) for bar in bars])
+
+
+def _between(labels: Iterable[str], said: Iterable[str]) -> int:
+    lines = [line for label in labels for line in wrapped(label).split("\n")]
+    texts = [part for text in said for part in text.split(", ")]
     return max(8, _ROW - max(map(len, lines), default=0) - max(map(len, texts), default=0))
+
+
+def _tornado(chart: Tornado, axes: Any) -> None:
+    bars = chart.bars[:MOST_BARS]
+    ends = [end for bar in bars for end in (bar.at_low, bar.at_high)]
+    letters = _between([bar.label for bar in bars], [tornado_text(bar) for bar in bars])
+    number_axis(axes, "x", chart.y, [*ends, chart.now], letters=letters, may_be_log=False)
+    axes.xaxis.label.set(x=0, ha="left")
+    axes.grid(axis="x")
+    axes.spines[["left", "bottom"]].set_visible(False)
+    low, high = axes.get_xlim()
+    if low < 0 < high:
+        axes.axvline(0, color=LIGHT["down"], linewidth=1.2)
+    for n, bar in enumerate(bars):
+        left, right = sorted((bar.at_low, bar.at_high))
+        look = {"facecolor": LIGHT["band"], "edgecolor": LIGHT["accent"], "linewidth": 0.8}
+        if bar.assumed:
+            look = {"facecolor": LIGHT["card"], "edgecolor": LIGHT["accent"], "hatch": "//"}
+        axes.barh(n, right - left, left=left, height=0.56, **look)
+    axes.axvline(chart.now, color=LIGHT["ink"], linewidth=1.0)
+    label_rows(axes, [(bar.label, tornado_text(bar), False) for bar in bars])
+
+
+def tornado_text(bar: TornadoBar) -> str:
+    """The ends of an input, as they stand beside its bar."""
+    return f"{bar.low} to {bar.high}"
 
 
 def key_below(axes: Any, columns: int = 1) -> None:

@@ -8,8 +8,15 @@ from functools import partial
 from typing import Any
 
 from linesim.report.answers.cells import written
-from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, bar_text
-from linesim.report.answers.plots import MOST_BARS, draw_chart, key_below, letters_left, wrapped
+from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, Tornado, bar_text
+from linesim.report.answers.plots import (
+    MOST_BARS,
+    draw_chart,
+    key_below,
+    letters_left,
+    tornado_text,
+    wrapped,
+)
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.model import FigureBlock
 from linesim.report.picture_style import HALF
@@ -48,6 +55,8 @@ def _height(chart: Chart, width: float) -> float:
         ]
         heading = len(textwrap.wrap(chart.y.heading, letters_left(chart)))
         return _FRAME + _LINE * heading + len(lines) * (max(lines, default=1) * _LINE + 4)
+    if isinstance(chart, Tornado):
+        return _FRAME + 2 * _LINE + len(chart.bars[:MOST_BARS]) * (2 * _LINE + 4)
     if isinstance(chart, Map):
         return (
             _FRAME + 30 + min(24.0, width / (len(chart.across_values) + 2)) * len(chart.down_values)
@@ -70,6 +79,12 @@ def description(chart: Chart) -> str:
         bars = chart.bars[:MOST_BARS]
         said = "; ".join(f"{bar.label}: {bar_text(chart, bar)}" for bar in bars)
         return f"{chart.y.heading}. {said}."
+    if isinstance(chart, Tornado):
+        said = "; ".join(
+            f"{bar.label}, {tornado_text(bar)}: {bar.at_low:,.4g} to {bar.at_high:,.4g}"
+            for bar in chart.bars[:MOST_BARS]
+        )
+        return f"{chart.y.heading}, {chart.now:,.4g} as all stands. {said}."
     if isinstance(chart, Scatter):
         many = counted(len(chart.points), "point")
         return (
@@ -123,6 +138,9 @@ def chart_caption(chart: Chart) -> str:
         return text
     if isinstance(chart, Scatter):
         return chart.caption
+    if isinstance(chart, Tornado):
+        hatched = " Hatched: ends assumed, not known." if any(b.assumed for b in chart.bars) else ""
+        return f"Each input alone between its two ends. Upright: as all stands.{hatched}"
     rims = "as the line is now" if chart.best is None else "as the line is now, and the best"
     return (
         f"The larger the disc, the more {chart.y.heading}; rim: {rims}. The figures with their"
