@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.fast import is_quick
+from linesim.scenario import CURRENCY, in_currency
 from linesim.statistics import Interval, counted, rough
 from linesim.studies import Replicated, WhatHelps
 from linesim.studies.runner import WEEK_H
@@ -20,7 +21,8 @@ def help_sentence(result: Replicated, helps: WhatHelps) -> str:
     hours, scenario = result.runs[0].hours, result.scenario
     time = "a shift" if hours == scenario.line.shift_hours else f"in {hours:,.4g} h"
     said = "; ".join(_lever(each, hours, time) for each in helps.levers)
-    return f"What would help most{', each alone' if len(helps.levers) > 1 else ''}: {said}."
+    alone = ", each alone" if len(helps.levers) > 1 else ""
+    return in_currency(f"What would help most{alone}: {said}.", scenario.money.currency)
 
 
 def reams_more(each: Alone, hours: float) -> Interval:
@@ -37,11 +39,13 @@ def _money(each: Alone) -> str:
     worth = each.worth
     if worth is None or worth.yearly.contains(0):
         return ""
-    yearly = f"{worth.yearly.text()} a year"
+    yearly = f"{worth.yearly.text()} {CURRENCY} a year"
     if each.purchase is None:
         return f"up to {yearly}"
     capital = float(worth.purchase.capital)
-    return f"{yearly} for {rough(capital)}" if capital else f"{yearly} with nothing to buy"
+    return (
+        f"{yearly} for {rough(capital)} {CURRENCY}" if capital else f"{yearly} with nothing to buy"
+    )
 
 
 def no_help_words(result: Replicated) -> str:

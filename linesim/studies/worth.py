@@ -57,14 +57,15 @@ class Worth:
     """None where it is never paid back, or some of the runs alone say so."""
     break_even_demand: Interval | None
     """Reams a year; None where no demand makes it break even, or some of the runs say so."""
-    case: Case
-    inputs: tuple[Input, ...]
+    case: Case | None = None
+    """None where nobody asks what it hangs on."""
+    inputs: tuple[Input, ...] = ()
     """Of the sum, with the ends between which each is taken to lie."""
 
     @cached_property
     def swings(self) -> tuple[Swing, ...]:
         """What each input alone does to the present value, the widest first."""
-        return tornado(self.case, self.inputs)
+        return () if self.case is None else tornado(self.case, self.inputs)
 
 
 @dataclass(frozen=True)

@@ -269,6 +269,7 @@ def test_prices_of_levers_and_wages_of_groups_are_drawn_and_change_no_run() -> N
     assert ends["capital"] == (70_000.0, 120_000.0, "doubt")
     assert ends["contribution"] == (0.4, 0.6, "assumed")
     assert ends["more_reams"][2] == "runs"
+    assert worth.case is not None
     assert worth.case.present_value == pytest.approx(worth.present_value.mean)
     made = worth.case.value("more_reams")
     assert made == pytest.approx(

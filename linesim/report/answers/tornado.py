@@ -125,7 +125,7 @@ def _moved(swing: Swing) -> Cell:
 def tornado_chart(worth: Worth) -> Tornado:
     """The table as bars."""
     bars = tuple(_bar(each) for each in worth.swings)
-    return Tornado(NAME, _TITLE, Column("present value", "money"), worth.case.present_value, bars)
+    return Tornado(NAME, _TITLE, Column("present value", "money"), worth.present_value.mean, bars)
 
 
 def _bar(swing: Swing) -> TornadoBar:
