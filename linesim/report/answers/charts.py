@@ -110,12 +110,11 @@ class Map:
 class TornadoBar(NamedTuple):
     """What one input alone does to a figure: the figure at its two ends.
 
-    ``low`` and ``high`` are the ends in words; those that are ``assumed`` nobody has looked into.
+    ``ends`` are the input and its ends in words; those ``assumed`` nobody has looked into.
     """
 
     label: str
-    low: str
-    high: str
+    ends: str
     at_low: float
     at_high: float
     assumed: bool = False

@@ -20,7 +20,6 @@ from linesim.report.answers.charts import (
     Map,
     Scatter,
     Tornado,
-    TornadoBar,
     bar_text,
 )
 from linesim.report.colours import LIGHT
@@ -31,6 +30,8 @@ _LABEL, _LINES = 20, 3
 """Letters in a line of a bar's label, and lines."""
 _ROW = 51
 """Letters of a row: its label, the plane, and what is said beside it."""
+_TORNADO = 30
+"""Letters along the axis of a tornado."""
 _HEADING = 46
 _WIDE = 20.0
 """From this ratio of largest to smallest on, an axis is logarithmic."""
@@ -200,20 +201,16 @@ def _bars(chart: Bars, axes: Any) -> None:
 def letters_left(chart: Bars) -> int:
     """Letters along the axis between the labels and what is said beside the bars."""
     bars = chart.bars[:MOST_BARS]
-    return _between([bar.label for bar in bars], [bar_text(chart, bar) for bar in bars])
-
-
-def _between(labels: Iterable[str], said: Iterable[str]) -> int:
-    lines = [line for label in labels for line in wrapped(label).split("\n")]
-    texts = [part for text in said for part in text.split(", ")]
+    lines = [line for bar in bars for line in wrapped(bar.label).split("\n")]
+    texts = [part for bar in bars for part in bar_text(chart, bar).split(", ")]
     return max(8, _ROW - max(map(len, lines), default=0) - max(map(len, texts), default=0))
 
 
 def _tornado(chart: Tornado, axes: Any) -> None:
     bars = chart.bars[:MOST_BARS]
     ends = [end for bar in bars for end in (bar.at_low, bar.at_high)]
-    letters = _between([bar.label for bar in bars], [tornado_text(bar) for bar in bars])
-    number_axis(axes, "x", chart.y, [*ends, chart.now], letters=letters, may_be_log=False)
+    # What the axis is may go on below what stands beside the bars.
+    number_axis(axes, "x", chart.y, [*ends, chart.now], letters=_TORNADO, may_be_log=False)
     axes.xaxis.label.set(x=0, ha="left")
     axes.grid(axis="x")
     axes.spines[["left", "bottom"]].set_visible(False)
@@ -227,12 +224,7 @@ def _tornado(chart: Tornado, axes: Any) -> None:
             look = {"facecolor": LIGHT["card"], "edgecolor": LIGHT["accent"], "hatch": "//"}
         axes.barh(n, right - left, left=left, height=0.56, **look)
     axes.axvline(chart.now, color=LIGHT["ink"], linewidth=1.0)
-    label_rows(axes, [(bar.label, tornado_text(bar), False) for bar in bars])
-
-
-def tornado_text(bar: TornadoBar) -> str:
-    """The ends of an input, as they stand beside its bar."""
-    return f"{bar.low} to {bar.high}"
+    label_rows(axes, [(bar.label, bar.ends, False) for bar in bars])
 
 
 def key_below(axes: Any, columns: int = 1) -> None:

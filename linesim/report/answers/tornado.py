@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from linesim.money import InputName, Swing
 from linesim.report.answers.answer import AnswerContent
-from linesim.report.answers.cells import Bounded, Cell, Column
+from linesim.report.answers.cells import Bounded, Cell, Column, written_bounded
 from linesim.report.answers.charts import Tornado, TornadoBar
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY
@@ -107,7 +107,7 @@ def _label(name: InputName) -> str:
     return f"{said}, {unit}" if unit else said
 
 
-def _value(swing: Swing) -> Cell:
+def _value(swing: Swing) -> Bounded:
     scale = _LABELS[swing.input.name][2]
     return Bounded(*(v * scale for v in (swing.value, *swing.input.ends)))
 
@@ -129,9 +129,9 @@ def tornado_chart(worth: Worth) -> Tornado:
 
 
 def _bar(swing: Swing) -> TornadoBar:
-    low, high = (rough(end * _LABELS[swing.input.name][2]) for end in swing.input.ends)
+    label, ends = _label(swing.input.name), written_bounded(_value(swing))
     assumed = swing.input.known_from == "assumed"
-    return TornadoBar(_label(swing.input.name), low, high, swing.at_low, swing.at_high, assumed)
+    return TornadoBar(label, ends, swing.at_low, swing.at_high, assumed)
 
 
 _TITLE = "Present value against each input alone"

@@ -14,7 +14,6 @@ from linesim.report.answers.plots import (
     draw_chart,
     key_below,
     letters_left,
-    tornado_text,
     wrapped,
 )
 from linesim.report.page.drawing import Drawing
@@ -81,7 +80,7 @@ def description(chart: Chart) -> str:
         return f"{chart.y.heading}. {said}."
     if isinstance(chart, Tornado):
         said = "; ".join(
-            f"{bar.label}, {tornado_text(bar)}: {bar.at_low:,.4g} to {bar.at_high:,.4g}"
+            f"{bar.label}, {bar.ends}: {bar.at_low:,.4g} to {bar.at_high:,.4g}"
             for bar in chart.bars[:MOST_BARS]
         )
         return f"{chart.y.heading}, {chart.now:,.4g} as all stands. {said}."
