@@ -40,7 +40,7 @@ class Editor(QWidget):
 def line_for(field: FieldDescription, default: Any) -> str:
     """What stands faintly in an empty line."""
     if default is not None and shown(default):
-        return shown(default)
+        return f"standard {shown(default)}"
     return "needed" if field.required else "not given"
 
 
@@ -118,7 +118,7 @@ class ChoiceEditor(Editor):
         self.combo.activated.connect(lambda index: self.edited.emit(self.combo.itemData(index)))
 
     def show_value(self, value: Any, default: Any) -> None:
-        absent = "not given" if default is None else f"({plain(default)}, unless given)"
+        absent = "not given" if default is None else f"standard: {plain(default)}"
         self.combo.setItemText(0, absent)
         # What is no choice must be seen as well as told.
         while self.combo.count() > len(self.field.choices) + 1:

@@ -122,12 +122,17 @@ class FormView(QWidget):
         whole = QWidget()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 4, 0, 0)
-        column.addWidget(self.sections.combo)
+        column.addWidget(self.sections.back)
         row = QHBoxLayout()
         row.addWidget(self.sections.list)
         row.addWidget(self.stack, 1)
+        self.sections.browsed.connect(self._make_way)
         column.addLayout(row, 1)
         return whole
+
+    def _make_way(self) -> None:
+        """The list of parts may stand where the fields do."""
+        self.stack.setVisible(not self.sections.browsing)
 
     def _show_section(self, name: str) -> None:
         self._section = name
@@ -142,6 +147,7 @@ class FormView(QWidget):
         if asked.strip():
             self.tabs.setCurrentIndex(0)
             self.results.search(asked)
+            self.sections.choose(self._section)
             self.stack.setCurrentWidget(self.results)
         else:
             self.stack.setCurrentWidget(self.page)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 import re
 
-_FIGURE = re.compile(r"(?P<sign>± ?)?(?P<whole>\d[\d,]*)\.(?P<rest>\d{2,})(?![\d.])")
+_NUMBER = r"\d[\d,]*(?:\.\d+)?"
+_FIGURE = re.compile(rf"(?P<value>{_NUMBER})(?: ± (?P<half>{_NUMBER}))?(?![\d.])")
 
 
 def one_decimal(words: str) -> str:
@@ -13,15 +14,22 @@ def one_decimal(words: str) -> str:
 
     Intervals are rounded up; one that is next to nothing says that it is less.
 
-    >>> one_decimal("99.337 ± 0.024 %"), one_decimal("95.81 ± 0.15 %"), one_decimal("0.05")
-    ('99.3 ± <0.1 %', '95.8 ± 0.2 %', '0.05')
+    >>> one_decimal("99.337 ± 0.024 %"), one_decimal("95.81 ± 0.15 %"), one_decimal("0.88 ± 0.02")
+    ('99.3 ± <0.1 %', '95.8 ± 0.2 %', '0.88 ± 0.02')
     """
     return _FIGURE.sub(_rounded, words)
 
 
 def _rounded(found: re.Match[str]) -> str:
-    value = float(f"{found['whole'].replace(',', '')}.{found['rest']}")
-    sign = found["sign"]
-    if sign is None:
-        return found[0] if value < 1 else f"{value:,.1f}"
-    return f"{sign}<0.1" if value < 0.05 else f"{sign}{math.ceil(round(10 * value, 6)) / 10:,.1f}"
+    value, half = found["value"], found["half"]
+    if "." not in value or _read(value) < 1:
+        return found[0]
+    words = f"{_read(value):,.1f}"
+    if half is None:
+        return words
+    most = math.ceil(round(10 * _read(half), 6)) / 10
+    return f"{words} ± <0.1" if _read(half) < 0.05 else f"{words} ± {most:,.1f}"
+
+
+def _read(number: str) -> float:
+    return float(number.replace(",", ""))

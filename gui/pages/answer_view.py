@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import PlainLabel
+from gui.look import NEAR, Card, PlainLabel, spaced
 from gui.pages.answer_table import AnswerTableView
 from gui.pages.chart_frame import ChartMark
 from gui.pages.chart_view import ChartView
@@ -54,6 +54,10 @@ class AnswerView(QWidget):
         self._tables: dict[str, tuple[PlainLabel, AnswerTableView]] = {}
         self._notes = QTextBrowser()
         self._notes.setFrameShape(QFrame.Shape.NoFrame)
+        verdict = Card()
+        inside = QVBoxLayout(verdict)
+        spaced(inside, around=NEAR)
+        inside.addWidget(self.words)
         self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
         upper = QWidget()
         column = QVBoxLayout(upper)
@@ -61,7 +65,7 @@ class AnswerView(QWidget):
         column.addWidget(self.charts, 1)
         if below_charts is not None:
             column.addWidget(below_charts)
-        for part, stretch in ((self.words, 0), (upper, 5), (self.tables, 3)):
+        for part, stretch in ((verdict, 0), (upper, 5), (self.tables, 3)):
             splitter.addWidget(part)
             splitter.setStretchFactor(splitter.count() - 1, stretch)
         self.words.setMinimumHeight(2 * self.fontMetrics().height())
@@ -127,7 +131,7 @@ class AnswerView(QWidget):
         if self._arranged:
             return
         room = self._splitter.height()
-        height = round(self.words.document().size().height()) + 6
+        height = round(self.words.document().size().height()) + 2 * NEAR + 2
         words = min(height, round(self._for_words * room))
         charts = round(self._for_charts * (room - words))
         self._splitter.setSizes([words, charts, room - words - charts])

@@ -10,13 +10,16 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 import linesim
 from gui import dialogs
-from gui.look import FlowRow
+from gui.look import FlowRow, set_icon
 from gui.pages.answer_view import AnswerView
 from gui.pages.clipboard import put, put_drawing
 
 
 class ExportRow(FlowRow):
-    """Buttons that take away what the answer view shows."""
+    """Buttons that take away what the answer view shows; there with the first answer.
+
+    ``kept`` asks for a kept study, and stands where the page puts it.
+    """
 
     refused = Signal(str)
     opened = Signal(Path)
@@ -26,27 +29,35 @@ class ExportRow(FlowRow):
         super().__init__(parent=parent)
         self._view = view
         self._needing: list[QPushButton] = []
-        for words, tip, act in (
-            ("&Copy picture", "The chart that is looked at, to paste", self.copy_picture),
-            ("Copy t&able", "The table that is looked at, to paste", self.copy_table),
-            ("Save SV&G…", "The chart that is looked at, as a drawing", self._ask_svg),
-            ("Save &tables…", "A folder with a CSV file for each table", self._ask_csv),
-            ("Save &workbook…", "A workbook with a sheet for each table", self._ask_xlsx),
-            ("Save &JSON…", "Everything that is said, for programs", self._ask_json),
+        for words, icon, tip, act in (
+            (
+                "&Copy picture",
+                "picture",
+                "The chart that is looked at, to paste",
+                self.copy_picture,
+            ),
+            ("Copy t&able", "table", "The table that is looked at, to paste", self.copy_table),
+            ("Save SV&G…", "save", "The chart that is looked at, as a drawing", self._ask_svg),
+            ("Save &tables…", "save", "A folder with a CSV file for each table", self._ask_csv),
+            ("Save &workbook…", "save", "A workbook with a sheet for each table", self._ask_xlsx),
+            ("Save &JSON…", "save", "Everything that is said, for programs", self._ask_json),
         ):
             button = QPushButton(words, self)
             button.setToolTip(tip)
             button.clicked.connect(act)
+            set_icon(button, icon)
             button.setEnabled(False)
             self.add(button)
             self._needing.append(button)
-        kept = QPushButton("Open a kept stud&y…", self)
-        kept.setToolTip("The answer of a study file, from the runs in it")
-        kept.clicked.connect(self._ask_kept)
-        self.add(kept)
+        self.kept = QPushButton("Open a kept stud&y…")
+        self.kept.setToolTip("The answer of a study file, from the runs in it")
+        set_icon(self.kept, "open")
+        self.kept.clicked.connect(self._ask_kept)
+        self.hide()
 
     def ready(self, *, complete: bool) -> None:
         """Whether there is an answer that can be taken away."""
+        self.show()
         for button in self._needing:
             button.setEnabled(complete)
 

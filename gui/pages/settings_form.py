@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
@@ -15,10 +16,13 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.look import PlainLabel, label_of, plain_tip
 from gui.pages.run_controls import Precision, hours_field, runs_field
+from linesim.statistics import counted
 
 
 class SettingsForm(QWidget):
     """The settings that all studies share; they begin as those of the commands."""
+
+    changed = Signal()
 
     def __init__(self, runs: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -55,6 +59,7 @@ class SettingsForm(QWidget):
         ):
             control.setAccessibleName(words.replace("&", ""))
             layout.addRow(label_of(control, words), control)
+            control.valueChanged.connect(self.changed)
         layout.addRow(self.long_run)
         row = QHBoxLayout()
         row.addWidget(self._keep)
@@ -71,6 +76,12 @@ class SettingsForm(QWidget):
             narrow=within / 100 if within else None,
             most=max(self.runs.value(), self.most.value()),
         )
+
+    @property
+    def summary(self) -> str:
+        """What is set, in few words."""
+        runs, hours = counted(self.runs.value(), "run"), self.hours.text()
+        return f"{runs} of {hours}, seed {self.seed.value()}"
 
     def keep_in(self, path: Path | None) -> None:
         """Keep runs in this file; None for the cache."""

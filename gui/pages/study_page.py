@@ -11,14 +11,19 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 import linesim
 from gui.document import Document
 from gui.look import (
+    FAR,
+    NEAR,
+    Card,
     PageTitle,
     PlainLabel,
+    QuietLabel,
     fold_button,
-    placeholder_label,
     plain_tip,
+    spaced,
     wrapped_label,
 )
 from gui.look.plots_ahead import load_plots_ahead
+from gui.pages.answer_sketch import AnswerSketch
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow
 from gui.pages.options_form import OptionsForm
@@ -31,14 +36,14 @@ from gui.workers import Task, WorkerPool
 _CHANGED = (
     "The scenario has changed since this answer was made: the answer is for the line as it was."
 )
-_NOTHING = "Nothing asked yet. Press Start; the answer fills in as runs end."
+_NOTHING = "Nothing asked yet. Press Start: this is where the answer fills in as runs end."
 _RUNNING = "Running. The first answer comes with the first runs of every variant."
 _READING = "Reading the answer from the file."
 _NOTHING_YET = "No answer yet. Finished runs are kept; Start goes on from there."
 
 
 class StudyPage(QWidget):
-    """Options and settings on top, then the answer as it fills in."""
+    """The question and Start on top, settings folded below them, then the answer as it fills in."""
 
     def __init__(
         self, document: Document, pool: WorkerPool, study: str, parent: QWidget | None = None
@@ -67,32 +72,39 @@ class StudyPage(QWidget):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        self._about = PlainLabel(self._study.description)
-        self._about.setWordWrap(True)
-        self._panel = QWidget()
+        self._about = QuietLabel(self._study.description)
+        question = PlainLabel(self._study.question)
+        question.setWordWrap(True)
+        self._panel = Card()
         row = QHBoxLayout(self._panel)
-        row.setContentsMargins(0, 2, 0, 2)
-        row.setSpacing(24)
+        spaced(row, FAR, NEAR)
         for form in (self.others, self.options, self.settings):
             if form is not None and (form is not self.options or self.options.controls):
                 row.addWidget(form, 0, Qt.AlignmentFlag.AlignTop)
         row.addStretch(1)
-        self.show_options = fold_button("&Options", self._panel, self._about)
+        self._summary = QuietLabel()
+        self._summary.setWordWrap(False)
+        self.settings.changed.connect(self._show_summary)
+        self.show_options = fold_button("Setti&ngs", self._panel, self._about)
+        self.show_options.toggled.connect(self._show_summary)
         self._error = wrapped_label()
         self._stale = wrapped_label()
         head = QHBoxLayout()
         head.addWidget(PageTitle(self._study.title), 1)
-        head.addWidget(self.show_options)
+        head.addWidget(self.exports.kept)
+        asked = QHBoxLayout()
+        asked.addWidget(self.progress, 1)
+        for part in (self._summary, self.show_options):
+            asked.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 6, 8, 6)
-        layout.setSpacing(6)
+        spaced(layout, NEAR, NEAR)
         layout.addLayout(head)
-        for part in (self._about, self._panel):
+        layout.addWidget(question)
+        layout.addLayout(asked)
+        for part in (self._about, self._panel, self._error):
             layout.addWidget(part)
-        layout.addWidget(self.progress)
-        layout.addWidget(self._error)
         layout.addWidget(self._stale)
-        self._nothing = placeholder_label(_NOTHING)
+        self._nothing = AnswerSketch(_NOTHING)
         layout.addWidget(self._nothing, 1)
         layout.addWidget(self.answer_view, 1)
         layout.addWidget(self.exports)
@@ -100,7 +112,14 @@ class StudyPage(QWidget):
             self.others.refused.connect(self._show_error)
         self.exports.refused.connect(self._show_error)
         self.exports.opened.connect(self.open_kept)
-        self.show_options.setChecked(True)
+        needed = any(option.required for option in self._study.options.declared().values())
+        self.show_options.setChecked(needed or self._study.several)
+        self._show_summary()
+
+    def _show_summary(self, *_: object) -> None:
+        """What is set, where the settings are folded away."""
+        self._summary.setText(self.settings.summary)
+        self._summary.setVisible(not self.show_options.isChecked())
 
     def _make_answer_view(self) -> AnswerView:
         """Where answers are shown; a page with more to show puts it there."""
@@ -191,7 +210,7 @@ class StudyPage(QWidget):
 
     def _watch(self, task: Task, meanwhile: str) -> None:
         self._task = task
-        self._nothing.setText(meanwhile)
+        self._nothing.say(meanwhile)
         self._update_enabled()
         load_plots_ahead()
         task.failed.connect(lambda words, details: self._on_failed(task, words, details))
@@ -199,7 +218,7 @@ class StudyPage(QWidget):
 
     def _on_cancelled(self, task: Task) -> None:
         self._end(task, "Stopped before there was an answer.")
-        self._nothing.setText(_NOTHING_YET)
+        self._nothing.say(_NOTHING_YET)
 
     def _on_progress(self, task: Task, part: float, words: str) -> None:
         if task is self._task:
@@ -243,7 +262,7 @@ class StudyPage(QWidget):
     def _end(self, task: Task, words: str) -> None:
         if task is self._task:
             self._task = None
-            self._nothing.setText(_NOTHING)
+            self._nothing.say(_NOTHING)
             self.progress.end(words)
             self._update_enabled()
 

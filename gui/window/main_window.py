@@ -92,8 +92,7 @@ class MainWindow(OrderedWindow):
         layout = QVBoxLayout(centre)
         layout.setContentsMargins(6, 4, 6, 0)
         layout.setSpacing(4)
-        for part in (self.run_bar, self.hint, self.headline):
-            layout.addWidget(part)
+        self.pages.put_above(self.run_bar, self.hint, self.headline)
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(centre)
         self.pages.turned.connect(self._turn_page)
@@ -104,8 +103,7 @@ class MainWindow(OrderedWindow):
         self.form_dock.setObjectName("scenario")
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
-        self.tab_parts = [self.run_bar, self.hint, self.headline]
-        self.tab_parts += [self.pages.list, self.pages.stack, self.form_dock]
+        self.tab_parts = [self.pages.list, self.pages.beside, self.form_dock]
         self.home_part = self.pages.stack
         self._busy, self._engine, self._invented = (PlainLabel() for _ in range(3))
         for label in (self._busy, self._engine, self._invented):

@@ -39,6 +39,7 @@ class PageIndex(QListWidget):
         self.viewport().setAutoFillBackground(False)
         self.setMouseTracking(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.compact = False
         self._drawing = _Drawing(self)
         self.setItemDelegate(self._drawing)
         self._rows: dict[str, QListWidgetItem] = {}
@@ -86,12 +87,23 @@ class PageIndex(QListWidget):
         if event.type() == QEvent.Type.FontChange and hasattr(self, "_rows"):
             self._fit()
 
+    @property
+    def least_width(self) -> int:
+        """Room for icons alone, px."""
+        return _ICON + 2 * NEAR + self.verticalScrollBar().sizeHint().width()
+
+    def set_compact(self, compact: bool) -> None:
+        """Icons alone, where there is room for no more; tips say their names."""
+        if compact != self.compact:
+            self.compact = compact
+            self._fit()
+
     def _fit(self) -> None:
         metrics = self.fontMetrics()
         widest = max(metrics.horizontalAdvance(PAGES[name].title) for name in self._rows)
         bar = self.verticalScrollBar().sizeHint().width()
         beside = _ICON + 3 * NEAR + metrics.horizontalAdvance(_PER_CENT)
-        self.setFixedWidth(widest + beside + bar)
+        self.setFixedWidth(self.least_width if self.compact else widest + beside + bar)
         self.doItemsLayout()
 
     def _turn(self, item: QListWidgetItem | None) -> None:
@@ -112,8 +124,11 @@ class _Drawing(QStyledItemDelegate):
         look, box = palette_of(owner), QRectF(option.rect)
         painter.save()
         if index.data(_NAME) is None:
-            painter.setPen(QColor(look.quiet))
-            painter.drawText(box.adjusted(NEAR, 0, 0, -CLOSE), _LOW, index.data())
+            painter.setPen(QColor(look.grid if owner.compact else look.quiet))
+            if owner.compact:
+                painter.drawLine(box.bottomLeft(), box.bottomRight())
+            else:
+                painter.drawText(box.adjusted(NEAR, 0, 0, -CLOSE), _LOW, index.data())
             painter.restore()
             return
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
@@ -129,12 +144,16 @@ class _Drawing(QStyledItemDelegate):
         icon = QRectF(box.left() + NEAR, box.center().y() - _ICON / 2, _ICON, _ICON)
         draw_icon(painter, index.data(_NAME), icon, ink)
         painter.setPen(QColor(look.text))
-        left = icon.right() + NEAR
-        painter.drawText(box.adjusted(left - box.left(), 0, 0, 0), _LEFT, index.data())
-        part = index.data(_PART)
+        left, part = icon.right() + NEAR, index.data(_PART)
+        if owner.compact:
+            left = icon.left()
+        else:
+            painter.drawText(box.adjusted(left - box.left(), 0, 0, 0), _LEFT, index.data())
         if part is not None:
             painter.setPen(QColor(look.curve))
-            painter.drawText(box.adjusted(0, 0, -NEAR, 0), _RIGHT, f"{part:.0%}".replace("%", " %"))
+            if not owner.compact:
+                says = f"{part:.0%}".replace("%", " %")
+                painter.drawText(box.adjusted(0, 0, -NEAR, 0), _RIGHT, says)
             painter.fillRect(
                 QRectF(left, box.bottom() - 2, (box.right() - left) * part, 2), QColor(look.curve)
             )

@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QStackedWidget, QWidget
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QScrollArea,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
-from gui.look import NEAR, spaced
+from gui.look import CLOSE, NEAR, spaced
 from gui.pages.progress_row import ProgressRow
 from gui.window.page_index import PageIndex
 from gui.window.page_list import PAGES, Page, PageContext
 from gui.window.shift_page import ShiftPage
 from gui.window.window_settings import WindowSettings
+
+_ROOMY_CH = 88
+"""From this width on, in letters, there is room for the names of the pages beside them."""
 
 
 class PageSwitcher(QWidget):
@@ -30,8 +41,28 @@ class PageSwitcher(QWidget):
         self.list.choose(next(iter(PAGES)))
         row = QHBoxLayout(self)
         spaced(row, NEAR)
+        self.beside = QWidget()
+        """All that is beside the list: the page, and what stands above it."""
+        self._above = QVBoxLayout(self.beside)
+        spaced(self._above, CLOSE)
+        self._above.addWidget(self.stack, 1)
         row.addWidget(self.list)
-        row.addWidget(self.stack, 1)
+        row.addWidget(self.beside, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.list.set_compact(self.width() < _ROOMY_CH * self.fontMetrics().averageCharWidth())
+
+    def minimumSizeHint(self) -> QSize:
+        """With icons alone in the list: it gives way before the page does."""
+        least = super().minimumSizeHint()
+        spare = self.list.minimumWidth() - self.list.least_width
+        return QSize(least.width() - spare, least.height())
+
+    def put_above(self, *parts: QWidget) -> None:
+        """Put these above the page, in this order."""
+        for at, part in enumerate(parts):
+            self._above.insertWidget(at, part)
 
     @property
     def current(self) -> QWidget:

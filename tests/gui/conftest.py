@@ -11,11 +11,18 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
+from gui.look import use_colours, use_text_size
 from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 from tests.caches import own_cache
 
 RUN_MS = 90_000
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _as_the_program_looks(qapp: QApplication) -> None:
+    use_colours(qapp)
+    use_text_size(qapp)
 
 
 @pytest.fixture

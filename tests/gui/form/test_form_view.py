@@ -101,7 +101,7 @@ def test_an_emptied_field_means_its_default_again(
     qtbot: QtBot, form: FormView, document: Document
 ) -> None:
     line = line_of(form, "bridge.belt_speed_m_per_min")
-    assert (line.text(), line.placeholderText()) == ("", "30")
+    assert (line.text(), line.placeholderText()) == ("", "standard 30")
     type_over(qtbot, line, "45")
     qtbot.keyClick(line, Qt.Key.Key_Return)
     assert document.value("bridge.belt_speed_m_per_min") == 45
@@ -167,7 +167,7 @@ def test_a_law_changes_its_kind_and_its_figures(
 def test_a_choice_and_a_switch(qtbot: QtBot, form: FormView, document: Document) -> None:
     choice = row_of(form, "bridge.when_full").editor
     assert isinstance(choice, ChoiceEditor)
-    assert choice.combo.currentText() == "(wait, unless given)"
+    assert choice.combo.currentText() == "standard: wait"
     choice.combo.setFocus()
     qtbot.keyClick(choice.combo, Qt.Key.Key_End)
     assert document.value("bridge.when_full") == "set_aside"
@@ -360,10 +360,28 @@ def test_the_text_is_edited_beside_the_form(
     assert form.text.faults == {}
 
 
-def test_where_it_is_narrow_sections_are_a_choice(form: FormView) -> None:
+def test_where_it_is_narrow_the_list_of_parts_stands_before_the_fields(
+    qtbot: QtBot, form: FormView
+) -> None:
     form.resize(420, 700)
-    assert form.sections.combo.isVisible()
-    assert not form.sections.list.isVisible()
+    sections = form.sections
+    assert form.stack.isVisible()
+    assert not sections.list.isVisible()
+    qtbot.mouseClick(sections.back, Qt.MouseButton.LeftButton)
+    assert sections.list.isVisible()
+    assert not form.stack.isVisible()
+    before = form.page.group.name
+    qtbot.keyClick(sections.list, Qt.Key.Key_Down)
+    assert sections.list.isVisible(), "arrows look, they do not choose"
+    item = sections.list.item(0)
+    qtbot.mouseClick(
+        sections.list.viewport(),
+        Qt.MouseButton.LeftButton,
+        pos=sections.list.visualItemRect(item).center(),
+    )
+    assert form.stack.isVisible()
+    assert form.page.group.name == "line" != before
+    assert sections.back.text().endswith(item.text())
     form.resize(1000, 700)
     assert form.sections.list.isVisible()
 

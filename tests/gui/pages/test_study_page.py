@@ -70,7 +70,7 @@ def test_a_study_is_asked_watched_and_taken_away(
     assert page.busy
     assert not page.progress.start.isEnabled()
     assert page._nothing.isVisible()
-    assert page._nothing.text().startswith("Running.")
+    assert page._nothing.words.startswith("Running.")
     assert pool.under_way() == ["a study"]
     qtbot.waitUntil(lambda: page.answer_view.answer is not None, timeout=WAIT_MS)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)

@@ -150,7 +150,7 @@ def test_f6_goes_from_part_to_part(qtbot: QtBot, window: MainWindow) -> None:
     window.pages.go_to("shift")
     window.pages.list.setFocus()
     window.go_to_part(forward=True)
-    assert window.pages.shift.isAncestorOf(window.focusWidget())
+    assert window.pages.beside.isAncestorOf(window.focusWidget())
     window.go_to_part(forward=True)
     assert window.form_dock.isAncestorOf(window.focusWidget())
     window.go_to_part(forward=False)
