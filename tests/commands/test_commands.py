@@ -379,10 +379,13 @@ def test_a_fault_of_the_program_is_one_line(plain, monkeypatch):
     assert "Traceback" not in shown.output
 
 
-def test_importing_the_package_loads_nothing_heavy():
+def test_nothing_heavy_is_loaded_before_it_is_needed():
     code = (
         "import sys, linesim; print(linesim.__version__);"
-        "print([m for m in ('numpy', 'scipy', 'simpy', 'pydantic', 'rich') if m in sys.modules])"
+        "print([m for m in ('numpy', 'scipy', 'simpy', 'pydantic', 'rich') if m in sys.modules]);"
+        # What a run and an answer are told with draws nothing yet.
+        "import linesim.commands.run, linesim.report.as_text, linesim.report.answers;"
+        "print([m for m in ('matplotlib', 'reportlab') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.split("\n")[1] == "[]"
+    assert done.stdout.split("\n")[1:3] == ["[]", "[]"]

@@ -6,7 +6,7 @@ between two sets do not hide the stops.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable
 from itertools import pairwise
 
 import numpy as np
@@ -15,9 +15,8 @@ from numpy.typing import NDArray
 from linesim.record import Record, Spans, State, sheeter_spans
 from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
-from linesim.report.page.drawing import Drawing, Hatch, Point, shortened
+from linesim.report.page.drawing import Drawing, Hatch, shortened
 from linesim.report.page.typical import TypicalShift
-from linesim.report.scales import Scale
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import HOUR, SECOND
 from linesim.statistics import rough
@@ -123,18 +122,18 @@ def _hours(drawing: Drawing, shift: TypicalShift, bottom: float) -> None:
     count = int(shift.hours / every + 1e-9)
     first = (shift.start_ns - shift.record.start_ns) / HOUR
     since = f"hours into the shift (which began at hour {first:g} of the run)" if first else "hours"
-    along = Scale(0, shift.hours, _LEFT, _RIGHT)
+    along = _onto(shift.hours, _LEFT, _RIGHT)
     for hour in (every * n for n in range(count + 1)):
-        x = along.at(hour)
+        x = along(hour)
         drawing.line((x, _TOP - 6), (x, bottom), colour="grid")
         drawing.text(x, bottom + 16, f"{hour:g}", "quiet", size=12, anchor="middle")
     middle = (_LEFT + _RIGHT) / 2
     drawing.text(middle, bottom + 38, since, "quiet", size=12.5, anchor="middle")
 
 
-def _places(values: Iterable[Point], x: Scale, y: Scale) -> list[Point]:
-    """Where values stand in the drawing."""
-    return [(x.at(across), y.at(up)) for across, up in values]
+def _onto(most: float, start: float, end: float) -> Callable[[float], float]:
+    """Where values stand of which 0 is at ``start`` and ``most`` at ``end``."""
+    return lambda value: start + (end - start) * value / most
 
 
 def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:
@@ -157,8 +156,8 @@ def _bridge(drawing: Drawing, shift: TypicalShift, top: float) -> None:
         last = max(first + 1, int(np.searchsorted(times, b, side="right")))
         low.append((n + 0.5, float(level[first:last].min())))
         high.append((n + 0.5, float(level[first:last].max())))
-    across, up = Scale(0, len(low), _LEFT, _RIGHT), Scale(0, places, foot, top)
-    area = _places([*high, *reversed(low)], across, up)
+    across, up = _onto(len(low), _LEFT, _RIGHT), _onto(places, foot, top)
+    area = ((across(column), up(reams)) for column, reams in (*high, *reversed(low)))
     drawing.area(*area, fill="accent", stroke="accent")
 
 
@@ -171,13 +170,15 @@ def _reams(drawing: Drawing, shift: TypicalShift, top: float, bottom: float) -> 
     # On work that entered it before, a line can be ahead of its nameplate for a while.
     most = max(promise, float(made), 1.0)
     drawing.text(_LEFT, top - 7, "good reams out", size=12.5, bold=True)
-    across, up = Scale(0, 200, _LEFT, _RIGHT), Scale(0, most, bottom, top)
-    line, above = (_places(enumerate(each), across, up) for each in (counts, straight))
+    across, up = _onto(200, _LEFT, _RIGHT), _onto(most, bottom, top)
+    line, above = (
+        [(across(n), up(reams)) for n, reams in enumerate(each)] for each in (counts, straight)
+    )
     drawing.area(*above, *reversed(line), fill="grid")
     drawing.line(*above, colour="quiet", dashed=True)
     drawing.line(*line, colour="good", thick=2.2)
     drawing.line((_LEFT, bottom), (_RIGHT, bottom), colour="faint")
-    high, low = up.at(promise), up.at(made)
+    high, low = up(promise), up(made)
     if abs(high - low) < 28:
         low = high + 28
     drawing.text(_RIGHT + 6, high + 9, f"{round(promise):,}", "quiet", size=12)

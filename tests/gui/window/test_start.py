@@ -26,6 +26,7 @@ _LATER = (
     "reportlab",
     "openpyxl",
     "pyqtgraph",
+    "matplotlib",
 )
 
 
