@@ -34,7 +34,9 @@ INPUTS: tuple[InputName, ...] = get_args(InputName)
 
 _STEPS = 60
 _FARTHEST = 20.0
-"""A break-even is looked for up to so many times the value, or what is legal if that is less."""
+"""A break-even is looked for up to so many times the value ..."""
+_HIGHEST_RATE = 10.0
+"""... of the rate, which says little where it is low, up to this: 1,000 % a year."""
 
 
 @dataclass(frozen=True)
@@ -197,8 +199,8 @@ def tornado(case: Case, inputs: Iterable[Input]) -> tuple[Swing, ...]:
 def break_even(case: Case, name: InputName) -> float | None:
     """The value of an input at which the present value is nothing; the nearest, if several.
 
-    None where there is none from nothing to twenty times what it is (the hours of a year for
-    ``hours``, one hundred per cent a year at most for ``rate`` where that is more).
+    None where there is none from nothing to twenty times what it is; ``hours`` go up to those of a
+    year, the ``rate`` to 1,000 % a year.
     """
     value = case.value(name)
     assert value is not None
@@ -220,7 +222,7 @@ def _ends(name: InputName, value: float) -> tuple[float, float]:
     if name == "years":
         return min(0.01, value), most
     if name == "rate":
-        return 0.0, max(1.0, most)
+        return 0.0, max(_HIGHEST_RATE, most)
     if name in ("more_reams", "more_waste", "more_parts"):
         return value - most, value + most
     return 0.0, most

@@ -150,7 +150,7 @@ def _energy(result: Replicated) -> dict[str, Any]:
     found = _used(result, names)
     price = result.scenario.money.energy_price_per_kwh
     if price is not None:
-        found["price_per_kwh"] = price
+        found |= {"price_per_kwh": price} | _currency(result.scenario)
     stations = {name: _used(result, [name]) for name in names}
     return {"energy": found | {"stations": stations}}
 
@@ -160,7 +160,13 @@ def _wages(scenario: Scenario) -> dict[str, Any]:
     total = wages_of_the_crew(scenario)
     if not total:
         return {}
-    return {"wages": {"money_per_year": total, "paid": [p._asdict() for p in crew_paid(scenario)]}}
+    paid = [p._asdict() for p in crew_paid(scenario)]
+    return {"wages": {"money_per_year": total, "paid": paid} | _currency(scenario)}
+
+
+def _currency(scenario: Scenario) -> dict[str, str]:
+    """Only where it is named."""
+    return {"currency": scenario.money.currency} if scenario.money.currency else {}
 
 
 def _used(result: Replicated, stations: Sequence[str]) -> dict[str, Any]:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from linesim.money import Purchase, Year, yearly_sum
+from linesim.money import Purchase
 from linesim.record.capacity import (
     SHEETER,
     slowest_net,
@@ -28,7 +28,7 @@ from linesim.studies.outcome import Outcome
 from linesim.studies.parts_used import part_stops
 from linesim.studies.plants import plants_of
 from linesim.studies.runner import Runner
-from linesim.studies.worth import Known, prices_of, years_in
+from linesim.studies.worth import Market, Worth, market_of, worth_by, years_in
 
 _ROUND_THE_BEST = (0.5, 0.7, 0.85, 1.0, 1.2, 1.5, 2.0)
 _ROUND_THE_MEAN = (0.2, 0.35, 0.5, 0.7, 1.0, 1.4)
@@ -56,14 +56,19 @@ class Plan:
     lost_h: Interval
     parts: Interval | None
     """Money a year for its parts; None where they have no price."""
-    worth: Interval | None
-    """Money a year more than run to failure, parts, reams and waste counted; None: no price."""
+    sum: Worth | None
+    """What it brings in a year against run to failure, parts, reams and waste; None: no price."""
     lost_min: Interval
     formula_min: float | None
     gain: Difference | None
     """Reams a week more than run to failure; None for that itself."""
     short: Difference | None
     """Reams a week short of the best plan; None for that itself."""
+
+    @property
+    def worth(self) -> Interval | None:
+        """Money a year more than run to failure; None: no price."""
+        return None if self.sum is None else self.sum.yearly
 
 
 @dataclass(frozen=True)
@@ -75,6 +80,7 @@ class MoneyOfPlans:
     """In money for each unit of the interval."""
     formula_every: float | None
     """None: no plan pays."""
+    market: Market
     minute: float
     """Money for a minute in which the station stands, in the closed form."""
 
@@ -270,12 +276,6 @@ def plan_changes(
     never, priced = rows[_name(None)], has_price(stop)
     plants = plants_of(scenario, runner, never) if priced else None
 
-    def worth(each: float | None) -> Interval | None:
-        def more(prices: Scenario, years: Sequence[Year]) -> float:
-            return yearly_sum(years[0], years[1], prices_of(prices), _FREE).total
-
-        return Known(scenario, (never, rows[_name(each)]), level, plants).interval(more)
-
     def parts(run: Outcome) -> float:
         """What the parts of this cause cost in a year of such runs."""
         found = part_stops(scenario, stop, run.stops)
@@ -299,7 +299,7 @@ def plan_changes(
             changes=a_week(lambda stops: stops.changes),
             lost_h=a_week(lambda stops: stops.lost_ns / HOUR),
             parts=mean_of(made, parts, level) if priced else None,
-            worth=worth(each) if priced else None,
+            sum=worth_by(scenario, never, made, lambda _: _FREE, level, plants) if priced else None,
             lost_min=_lost_min([_stops_in(scenario, stop, run) for run in made], made, level),
             formula_min=formula_min(scenario, stop, each),
             gain=None if each is None else between(made, never, reams, level),
@@ -319,15 +319,17 @@ def plan_changes(
         formula=formula_of(stop),
         formula_every=formula_of(stop).best_age(),
         seen=sum(each.failures + each.changes for each in seen),
-        money=_money(scenario, stop, plans.values()) if priced else None,
+        money=_money(scenario, stop, plans.values(), market_of(scenario, never, level, plants))
+        if priced
+        else None,
     )
 
 
-def _money(scenario: Scenario, stop: Stop, plans: Iterable[Plan]) -> MoneyOfPlans:
+def _money(scenario: Scenario, stop: Stop, plans: Iterable[Plan], market: Market) -> MoneyOfPlans:
     minute = minute_price(scenario, stop)
     formula = money_formula_of(stop, minute)
     best = max(plans, key=lambda plan: plan.worth.mean if plan.worth is not None else 0.0)
-    return MoneyOfPlans(best, formula, formula.best_age(), minute)
+    return MoneyOfPlans(best, formula, formula.best_age(), market, minute)
 
 
 def _lost_min(stops: Sequence[_Stops], rows: Sequence[Outcome], level: float) -> Interval:

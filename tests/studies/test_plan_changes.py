@@ -225,6 +225,13 @@ def test_a_year_of_a_plan_in_money_is_its_reams_less_its_parts() -> None:
     assert "In money, parts counted, knives changed every 1.2 h brings most: " in words
     assert "By the formula in money, with a minute of the station at 2." in words
     assert len(content.tables[1].rows) == 3
+    # The best plan's sum stands term by term.
+    terms: dict[Any, Any] = dict(content.tables[2].rows)
+    best = answer.money.best
+    assert content.tables[2].columns[1].name == "changed every 1.2 h"
+    assert best.parts is not None
+    assert terms["parts"].mean == pytest.approx(never.parts.mean - best.parts.mean)
+    assert terms["at 0.1 ¤ a ream"].mean + terms["parts"].mean == terms["total a year"].mean
     assert "prices are not counted" not in " ".join(content.notes)
 
 

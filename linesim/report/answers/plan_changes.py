@@ -7,11 +7,13 @@ from typing import Any
 from linesim.report.answers.answer import AnswerContent, more_runs, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import PAIRED, Chart, curve, stretches
+from linesim.report.answers.money_tables import sum_table
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.laws import Exponential
 from linesim.statistics import counted, rough
 from linesim.studies.plan_changes import MoneyOfPlans, Plan, PlannedChanges
+from linesim.studies.worth import prices_of
 
 _FEW = 40
 """So few stops of a part in all runs tell little."""
@@ -23,7 +25,7 @@ def plan_changes_answer(scenario: Scenario, found: PlannedChanges) -> AnswerCont
     words = plan_changes_words(scenario, found)
     tables = [_table(found)]
     if found.money is not None:
-        tables.append(_money_table(scenario, found))
+        tables += [_money_table(scenario, found), *_sum_tables(scenario, found, found.money)]
     return AnswerContent(found, words, tables, _charts(found), _notes(found))
 
 
@@ -127,6 +129,15 @@ def _money_table(scenario: Scenario, found: PlannedChanges) -> AnswerTable:
             lambda p: formula.lost_per_unit(p.every),
         ),
     )
+
+
+def _sum_tables(
+    scenario: Scenario, found: PlannedChanges, money: MoneyOfPlans
+) -> list[AnswerTable]:
+    """How the sum of the best plan adds up, and of the present one where that is another."""
+    plans = {plan.every: plan for plan in (money.best, found.present) if plan.every is not None}
+    rows = [(_every(found, plan), plan.sum) for plan in plans.values() if plan.sum is not None]
+    return [sum_table(rows, prices_of(scenario), money.market)] if rows else []
 
 
 def _interval(plan: Plan) -> str:
