@@ -188,7 +188,7 @@ def test_an_answer_says_what_its_advice_hangs_on_and_where_that_turns() -> None:
     # The capital takes 67,063 a year, and 293,360 come in: 226,297 less, 0.251 of each ream.
     assert contribution["break-even"] == 0.0986
     assert contribution["from now"] == -72
-    assert (rate["known from"], reams["known from"]) == ("assumed ± 20 %", "runs")
+    assert (rate["known from"], reams["known from"]) == ("assumed", "runs")
     assert rate["now"] == Bounded(8.0, 6.4, 9.6)
     # 226,297 less at 0.35 are 646,563 reams of 900,000.
     assert (reams["break-even"], reams["from now"]) == (5070.0, -72)

@@ -110,7 +110,7 @@ class Map:
 class TornadoBar(NamedTuple):
     """What one input alone does to a figure: the figure at its two ends.
 
-    ``ends`` are the input and its ends in words; those ``assumed`` nobody has looked into.
+    ``ends`` are those of the input in words; those ``assumed`` nobody has looked into.
     """
 
     label: str

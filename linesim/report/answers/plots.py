@@ -30,8 +30,6 @@ _LABEL, _LINES = 20, 3
 """Letters in a line of a bar's label, and lines."""
 _ROW = 51
 """Letters of a row: its label, the plane, and what is said beside it."""
-_TORNADO = 30
-"""Letters along the axis of a tornado."""
 _HEADING = 46
 _WIDE = 20.0
 """From this ratio of largest to smallest on, an axis is logarithmic."""
@@ -201,16 +199,20 @@ def _bars(chart: Bars, axes: Any) -> None:
 def letters_left(chart: Bars) -> int:
     """Letters along the axis between the labels and what is said beside the bars."""
     bars = chart.bars[:MOST_BARS]
-    lines = [line for bar in bars for line in wrapped(bar.label).split("\n")]
-    texts = [part for bar in bars for part in bar_text(chart, bar).split(", ")]
+    return _between([bar.label for bar in bars], [bar_text(chart, bar) for bar in bars])
+
+
+def _between(labels: Iterable[str], said: Iterable[str]) -> int:
+    lines = [line for label in labels for line in wrapped(label).split("\n")]
+    texts = [part for text in said for part in text.split(", ")]
     return max(8, _ROW - max(map(len, lines), default=0) - max(map(len, texts), default=0))
 
 
 def _tornado(chart: Tornado, axes: Any) -> None:
     bars = chart.bars[:MOST_BARS]
     ends = [end for bar in bars for end in (bar.at_low, bar.at_high)]
-    # What the axis is may go on below what stands beside the bars.
-    number_axis(axes, "x", chart.y, [*ends, chart.now], letters=_TORNADO, may_be_log=False)
+    letters = _between([bar.label for bar in bars], [bar.ends for bar in bars])
+    number_axis(axes, "x", chart.y, [*ends, chart.now], letters=letters, may_be_log=False)
     axes.xaxis.label.set(x=0, ha="left")
     axes.grid(axis="x")
     axes.spines[["left", "bottom"]].set_visible(False)

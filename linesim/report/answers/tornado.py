@@ -21,7 +21,7 @@ _SAID = 3
 
 _LABELS: dict[InputName, tuple[str, str, float]] = {
     "more_reams": ("more reams a week", "", 1),
-    "more_waste": ("more avoidable waste a year", "t", 1e-3),
+    "more_waste": ("more waste a year", "t", 1e-3),
     "more_parts": ("more parts a year", CURRENCY, 1),
     "contribution": ("contribution of a ream", CURRENCY, 1),
     "demand": ("demand", "reams a year", 1),
@@ -34,7 +34,7 @@ _LABELS: dict[InputName, tuple[str, str, float]] = {
     "years": ("years it lasts", "", 1),
 }
 """Of each input: what it is called, its unit, and how many of that one of the sum's is."""
-_KNOWN = {"runs": "runs", "doubt": "scenario", "assumed": f"assumed ± {100 * ASSUMED:g} %"}
+_KNOWN = {"runs": "runs", "doubt": "scenario", "assumed": "assumed"}
 
 
 def with_tornado(content: AnswerContent) -> AnswerContent:
@@ -129,7 +129,8 @@ def tornado_chart(worth: Worth) -> Tornado:
 
 
 def _bar(swing: Swing) -> TornadoBar:
-    label, ends = _label(swing.input.name), written_bounded(_value(swing))
+    label = _LABELS[swing.input.name][0]
+    ends = written_bounded(_value(swing)).partition("(")[2].rstrip(")")
     assumed = swing.input.known_from == "assumed"
     return TornadoBar(label, ends, swing.at_low, swing.at_high, assumed)
 
