@@ -20,6 +20,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 
 from linesim import paper
+from linesim.record.last_scenario import kept_for_the_last
 from linesim.record.products import Product, products
 from linesim.record.web_stops import (
     Load,
@@ -107,6 +108,7 @@ def several(scenario: Scenario) -> dict[str, tuple[str, ...]]:
     return {name: names for name, names in there.items() if len(names) > 1}
 
 
+@kept_for_the_last
 def station_rates(scenario: Scenario) -> tuple[StationRate, ...]:
     """Rates of the sheeter, the transfer, each wrapper and the end of the line, as paper moves.
 

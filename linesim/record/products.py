@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 import numpy as np
 
 from linesim import paper
+from linesim.record.last_scenario import kept_for_the_last
 from linesim.record.record import Record
 from linesim.scenario import Scenario
 from linesim.scenario.goods import (
@@ -43,6 +44,7 @@ class Product(Sizes):
         return self.cuts_per_ream * webs * self.sheet_length_mm / 1000 / self.lanes
 
 
+@kept_for_the_last
 def products(scenario: Scenario) -> tuple[Product, ...]:
     """The products of a scenario: one per order, or the one of [product] and [slitter]."""
     cuts = paper.cuts_per_ream(scenario.product.sheets_per_ream, scenario.unwind.webs).cuts

@@ -14,20 +14,21 @@ _FIGURES = {"grade": OF_PAPER, "size": OF_SHEET}
 
 
 def _names(s: Scenario) -> Iterator[Contradiction]:
-    """Grades and sizes have names of their own, so that a change-over says what it means."""
-    seen: dict[str, Path] = {}
-    for table in ("grade", "size"):
-        for i, each in enumerate(getattr(s, table)):
-            path: Path = (table, i, "name")
-            if each.name in seen:
-                first = "grade" if seen[each.name][0] == "grade" else "size"
+    """Grades and sizes have names of their own, so that a change-over says what it means.
+
+    So do orders: promises, state files and forecasts go by their names.
+    """
+    for tables in (("grade", "size"), ("order",)):
+        seen: dict[str, Path] = {}
+        for path, name in (((t, i), e.name) for t in tables for i, e in enumerate(getattr(s, t))):
+            if name in seen:
                 yield Contradiction(
-                    path,
-                    f"a {first} is named {each.name!r} already",
-                    "a name of its own for each grade and size",
-                    (seen[each.name],),
+                    (*path, "name"),
+                    f"a{'n' * (tables == ('order',))} {seen[name][0]} is named {name!r} already",
+                    f"a name of its own for each {' and '.join(tables)}",
+                    (seen[name],),
                 )
-            seen.setdefault(each.name, path)
+            seen.setdefault(name, (*path, "name"))
 
 
 def _named(s: Scenario) -> Iterator[Contradiction]:

@@ -23,6 +23,8 @@ T = TypeVar("T")
 
 _HOURS_WORTH_PROCESSES = 300.0
 _QUICKER = 20
+_HOURS_WORTH_ASKING = 100.0
+"""Of compiled code, which works through them in some hundredths of a second."""
 """Hours by the compiled engine for one by Python, roughly and rather too few."""
 _PATIENCE_AT_THE_START_S = 10.0
 _PATIENCE_WITHOUT_WORKERS_S = 30.0
@@ -48,6 +50,11 @@ def processes_for(hours: float) -> int:
     # thousands of hours by the compiled engine.
     worth = _HOURS_WORTH_PROCESSES * (_QUICKER if is_quick() else 1)
     return 1 if hours < worth else os.cpu_count() or 1
+
+
+def worth_asking(hours: float) -> bool:
+    """Whether a run of so many hours takes so long that it is asked on the way how far it is."""
+    return hours >= _HOURS_WORTH_ASKING or not is_quick()
 
 
 class WorkersLostError(RuntimeError):

@@ -14,6 +14,7 @@ import numpy as np
 from linesim.line.state_of import not_told
 from linesim.scenario import LineState, Scenario
 from linesim.scenario.contradictions_of_state import order_in_hand
+from linesim.scenario.shifts import manned_ns, shift_starts
 from linesim.scenario.state_tables import calendar_ns
 from linesim.scenario.units import HOUR
 from linesim.statistics import Proportion, Quantile, counted, exact_proportion, quantile_of
@@ -23,6 +24,7 @@ from linesim.studies.runner import Runner
 
 LONGEST_H = 1000.0
 _MOST_STEPS = 200
+_YEAR_H = 8766
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,8 @@ class Forecast:
     crossed: bool
     not_known: float | None
     """Of the variance of the reams, the share of what is not known of the line."""
+    nobody_h: float
+    """Hours from the moment of the state until somebody is on shift; 0: at the moment."""
 
     @property
     def band(self) -> float:
@@ -175,7 +179,18 @@ def forecast(
         level=level,
         crossed=crossed,
         not_known=share_not_known(runs, [float(each) for each in made]),
+        nobody_h=_nobody_h(scenario, state),
     )
+
+
+def _nobody_h(scenario: Scenario, state: LineState) -> float:
+    """Hours until the shift in which somebody is there; infinite where none comes in a year."""
+    now = calendar_ns(state, scenario.calendar.start)
+    if manned_ns(scenario, now, now + 1):
+        return 0.0
+    year = round(_YEAR_H * HOUR)
+    starts = (start for start in shift_starts(scenario, now + year) if start > now)
+    return (next(starts, math.inf) - now) / HOUR
 
 
 def _steps(hours: float, step_min: float) -> int:

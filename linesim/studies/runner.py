@@ -21,6 +21,7 @@ from linesim.studies.executors import (
     executor_for,
     processes_for,
     put_in_words,
+    worth_asking,
 )
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants_met import PlantsMet, corner_of
@@ -303,11 +304,13 @@ class Runner:
             self._end_if_told()
             executor = self._open(list(wanted.values()))
             # Only a run in this process can say how far it is, and be stopped in the middle.
-            here = (under_way,) if type(executor) is InThisProcess else ()
+            alone = type(executor) is InThisProcess
             waiting = list(wanted.values())[::-1]
             while waiting or flying:
                 while waiting and len(flying) < self._in_flight:
                     spec = waiting.pop()
+                    asks = alone and worth_asking(spec.warm_up_h + spec.hours)
+                    here = (under_way,) if asks else ()
                     with self._in_words():
                         flying[executor.submit(make_run, spec, *here)] = spec
                 self._take(flying, asked, began, before)

@@ -151,7 +151,7 @@ def long_study(line: str, kept: Path) -> subprocess.Popen[str]:
         line,
         "crew.size=1:4:4",
         "--hours",
-        "15",
+        "5",
         "--replications",
         "20",
         "--processes",
@@ -199,7 +199,7 @@ def test_a_study_killed_in_the_middle_goes_on_from_there(line: str, tmp_path: Pa
     process.communicate()
     survived = kept_runs(kept)
     assert survived >= 5
-    small = ("--hours", "15", "--replications", "2", "--processes", "1", "--keep", str(kept))
+    small = ("--hours", "5", "--replications", "2", "--processes", "1", "--keep", str(kept))
     result = called("vary", line, "crew.size=1:4:4", *small)
     assert result.exit_code == 0, result.output
     assert f"{survived} finished runs found" in result.stderr

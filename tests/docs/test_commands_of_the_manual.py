@@ -19,7 +19,14 @@ from click.testing import CliRunner
 from linesim.commands import main
 from tests.docs.pages import CLONE, README, commands
 
-SHORT = {"--hours": "1", "--replications": "2", "--processes": "1", "--resamples": "20"}
+SHORT = {
+    "--hours": "1",
+    "--replications": "2",
+    "--processes": "1",
+    "--resamples": "20",
+}
+AT_ONCE = {"--start": "new"}
+"""A line as it is found is run for hours first. A report takes studies that begin as it does."""
 
 
 def shortened(arguments: list[str]) -> list[str]:
@@ -31,7 +38,8 @@ def shortened(arguments: list[str]) -> list[str]:
         if isinstance(parameter, click.Option)
         for name in parameter.opts
     }
-    return [*arguments, *(part for k, v in SHORT.items() if k in known for part in (k, v))]
+    short = SHORT if "--keep" in arguments else SHORT | AT_ONCE
+    return [*arguments, *(part for k, v in short.items() if k in known for part in (k, v))]
 
 
 def examples(name: str) -> list[str]:

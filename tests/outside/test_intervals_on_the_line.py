@@ -8,14 +8,14 @@ from linesim.record import State
 from linesim.statistics import student_interval
 
 INTERVALS = 250
-RUNS_EACH = 6
+RUNS_EACH = 3
 LEVEL = 0.95
 
 
 def test_nineteen_of_twenty_intervals_cover_the_truth(line: Any) -> None:
     """Student's interval ("Student" 1908) of the share of time that a wrapper runs, 0.8.
 
-    250 intervals of six short runs each, every one with a seed of its own; the count of those
+    250 intervals of three short runs each, every one with a seed of its own; the count of those
     that cover the truth is binomial. A wrong width (a factor for another level, a spread divided
     by the wrong number, runs that share their luck) changes it far beyond four deviations.
     """

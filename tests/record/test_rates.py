@@ -4,6 +4,7 @@ import pytest
 
 from linesim import paper
 from linesim.record.capacity import line_rates, reference, slowest_net, station_rates
+from linesim.record.last_scenario import kept_for_the_last
 from tests.record.by_hand import scenario
 
 
@@ -13,6 +14,18 @@ def rate_of(line, name):
 
 def every(meter, mean, minutes, station, **more):
     return {"cause": "x", "station": station, meter: mean, "restore_min": minutes} | more
+
+
+def test_what_is_kept_is_of_the_same_scenario_and_no_other():
+    asked = []
+    cuts = kept_for_the_last(lambda line: asked.append(line) or line.slitter.lanes)
+    one, other = scenario(), scenario(slitter={"lanes": 3})
+    assert [cuts(each) for each in (one, one, other, one)] == [5, 5, 3, 5]
+    assert asked == [one, other, one]
+    # A copy that says something else is another scenario, whatever it was copied from.
+    assert rate_of(one, "wrapper").rated == 60
+    slower = one.model_copy(update={"wrapper": scenario(wrapper=[{"wrap_s": 2}]).wrapper})
+    assert rate_of(slower, "wrapper").rated == 30
 
 
 def test_rated_speeds_of_the_stations():

@@ -503,6 +503,11 @@ CLASHES: dict[str, tuple[dict[str, Any], str, str]] = {
         "planned_work[0].minutes",
         "less than 60 min",
     ),
+    "two orders of one name": (
+        {"order": [{"name": n, "reams": 9} for n in ("A4", "A3", "A4")]},
+        "order[2].name",
+        "a name of its own for each order",
+    ),
     "holidays over each other": (
         {"holiday": [{"name": "a", "day": 9}, {"name": "b", "day": 7, "days": 3}]},
         "holiday[0].day",

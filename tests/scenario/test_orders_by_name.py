@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import count
 from typing import Any
 
 import pytest
@@ -16,10 +17,11 @@ A4 = {"name": "A4"}
 A3 = {"name": "A3", "sheet_width_mm": 297, "sheet_length_mm": 420, "lanes": 3}
 THIN = {"name": "thin", "grammage_g_per_m2": 60, "thickness_um": 80}
 START = {"starts": "2026-03-02 06:00"}
+NUMBERS = count(1)
 
 
 def order(**fields: Any) -> dict[str, Any]:
-    return {"name": "one", "reams": 100} | fields
+    return {"name": f"order {next(NUMBERS)}", "reams": 100} | fields
 
 
 def test_an_order_has_the_figures_of_its_names_and_else_those_of_the_product() -> None:

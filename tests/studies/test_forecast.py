@@ -10,7 +10,7 @@ import pytest
 
 from linesim.questions import Question, QuestionError, ask
 from linesim.report.answers import Answer, Scatter
-from linesim.report.answers.forecast import _reams
+from linesim.report.answers.forecast import _reams, forecast_answer, forecast_at_a_glance
 from linesim.scenario import LineState, Scenario, ScenarioFaults, find_scenario, load
 from linesim.statistics import Quantile
 from linesim.studies.forecast import Forecast, forecast, read_until
@@ -166,6 +166,44 @@ def test_what_a_state_cannot_tell_of_stands_and_trucks_is_said() -> None:
     said = "; ".join(found(calm(), 0.1, runs=2).not_told)
     assert "spare" not in said
     assert "beside the line" not in said
+
+
+SATURDAY = {"starts": "2026-02-23 06:00", "days_per_week": 5}
+
+
+def test_on_a_day_without_a_shift_nobody_works_until_the_next() -> None:
+    """Five days from Monday 23 February on: the next shift after Saturday's noon is Monday's."""
+    line = calm(calendar=SATURDAY)
+    closed = [{"name": f"closed {n}", "day": 6 + 60 * n, "days": 60} for n in range(7)]
+    state = {"moment": "2026-02-28 12:00", "reams_made": 70}
+    said = LineState.model_validate(state)
+    with Runner(Settings(replications=2, processes=1)) as runner:
+        there = forecast(line, runner, said, dt.datetime(2026, 2, 28, 22))
+        over = forecast(line, runner, said, dt.datetime(2026, 3, 2, 7))
+        never = forecast(
+            calm(calendar=SATURDAY, holiday=closed),
+            runner,
+            said,
+            dt.datetime(2026, 2, 28, 22),
+        )
+    assert there.nobody_h == 42
+    words = forecast_answer(line, there).words
+    assert words[0] == (
+        "unnamed line: by its calendar nobody works until Mon 2 Mar 06:00, so no ream is made by"
+        " 22:00; the 70 good reams made before are all there are then."
+    )
+    assert forecast_at_a_glance(there).between.endswith("nobody works until Mon 2 Mar 06:00")
+    first, second, *_ = forecast_answer(line, over).words
+    assert " good reams in 8 of 10 cases" in first
+    assert second == "By its calendar nobody works until Mon 2 Mar 06:00."
+    assert "nobody works in the year to come" in forecast_answer(line, never).words[0]
+
+
+def test_in_a_shift_nothing_is_said_of_it() -> None:
+    line = calm(calendar=SATURDAY)
+    there = found(line, 0.1, runs=2, state={"moment": "2026-02-27 14:20"})
+    assert there.nobody_h == 0
+    assert "nobody" not in " ".join(forecast_answer(line, there).words)
 
 
 def answer(tmp_path: Any, text: str = "", **options: Any) -> Answer:

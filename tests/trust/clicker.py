@@ -66,7 +66,7 @@ class Used:
         return "\n".join([head, *self.faults, self.last])
 
 
-def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
+def use(top: Path, folder: Path, seed: int, seconds: float, actions: int = -1) -> Used:
     """Use the window of the program at *top* with this seed; everything is written in *folder*."""
     by, collector, pages = _WAYS[(seed - 1) % len(_WAYS)]
     used = Used(seed, f"by {by}, collector {collector}, pages {pages}", pages == "first")
@@ -82,7 +82,8 @@ def use(top: Path, folder: Path, seed: int, seconds: float) -> Used:
     }
     # No script: the processes that the window starts would read it again, and load Qt.
     command = [sys.executable, "-c", _CLICKING, str(folder)]
-    command += ["--seed", str(seed), "--seconds", str(seconds), "--by", by]
+    command += ["--seed", str(seed), "--seconds", str(seconds), "--actions", str(actions)]
+    command += ["--by", by]
     command += ["--collector", collector, "--pages", pages]
     process = subprocess.Popen(
         command, env=os.environ | home | given, stderr=subprocess.PIPE, text=True, cwd=folder

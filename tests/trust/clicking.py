@@ -85,7 +85,7 @@ class Clicking:
         return self._luck.choice([*there, fresh, fresh, str(self._files / "none" / "there.toml")])
 
     def _next(self) -> None:
-        if time.monotonic() >= self._ends:
+        if time.monotonic() >= self._ends or self.done == self._asked.actions:
             self._leave()
             return
         # Asked for first: what is done may open a dialog with a loop of its own.
@@ -187,6 +187,7 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("folder", type=Path)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--seconds", type=float, default=60.0)
+    parser.add_argument("--actions", type=int, default=-1)
     parser.add_argument("--pause-ms", type=int, default=5)
     parser.add_argument("--by", choices=("widget", "place"), default="widget")
     parser.add_argument("--pages", choices=("first", "as they come"), default="first")

@@ -13,6 +13,7 @@ from linesim.report.answers.charts import Scatter, Tick
 from linesim.report.answers.choice_words import share_words as of_100
 from linesim.report.answers.plan_orders import date_words
 from linesim.report.answers.tables import AnswerTable
+from linesim.report.plain import capital
 from linesim.scenario import Scenario
 from linesim.statistics import Quantile, last_digit, rounded, runs_for_both_ends
 from linesim.studies.forecast import Forecast, OrderAhead
@@ -63,9 +64,10 @@ def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
         for each in found.next[:_NEXT_IN_WORDS]
         if each.at_h[1].value is not None
     ]
+    between = f"{low} to {high} by {then}, in {share_words(found.band)} cases"
     return ForecastAtAGlance(
         f"{half} reams",
-        f"{low} to {high} by {then}, in {share_words(found.band)} cases",
+        nobody_words(found) if found.nobody_h >= found.hours else between,
         tuple(rows),
         f"From the state of {found.state.at:%H:%M}",
     )
@@ -98,8 +100,16 @@ def _reams(quantiles: Sequence[Quantile]) -> list[str]:
 
 
 def _made(scenario: Scenario, found: Forecast) -> Iterator[str]:
-    low, half, high = _reams(found.reams)
+    nobody = nobody_words(found)
     before = found.state.reams_made
+    if found.nobody_h >= found.hours:
+        stays = f"; the {before:,} good reams made before are all there are then" if before else ""
+        yield (
+            f"{scenario.line.name}: {nobody}, so no ream is made by"
+            f" {when(found, found.hours)}{stays}."
+        )
+        return
+    low, half, high = _reams(found.reams)
     counted = f", {before:,} made before among them" if before else ""
     yield (
         f"{scenario.line.name}: by {when(found, found.hours)} between {low} and"
@@ -107,6 +117,17 @@ def _made(scenario: Scenario, found: Forecast) -> Iterator[str]:
         f" than {half} as less. At {found.state.at:%H:%M} the line was as the state file"
         " says."
     )
+    if nobody:
+        yield f"{capital(nobody)}."
+
+
+def nobody_words(found: Forecast) -> str:
+    """Until when nobody is on shift; empty where somebody is there at the moment of the state."""
+    if not found.nobody_h:
+        return ""
+    if math.isinf(found.nobody_h):
+        return "by its calendar nobody works in the year to come"
+    return f"by its calendar nobody works until {when(found, found.nobody_h)}"
 
 
 def _targets(found: Forecast) -> Iterator[str]:

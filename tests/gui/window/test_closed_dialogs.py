@@ -24,8 +24,9 @@ ROUNDS = 3
 
 @pytest.fixture
 def collected_elsewhere() -> Iterator[None]:
-    """Another thread has the collector run all the time."""
+    """Another thread has the collector run all the time, over what is made from now on."""
     ends = threading.Event()
+    gc.freeze()
 
     def collect() -> None:
         while not ends.wait(0.005):
@@ -36,6 +37,7 @@ def collected_elsewhere() -> Iterator[None]:
     yield
     ends.set()
     thread.join()
+    gc.unfreeze()
 
 
 @pytest.mark.usefixtures("collected_elsewhere")
