@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.charts import ChartView
 from gui.look import PlainLabel
-from gui.pages.chart_view import ChartView
 from gui.work.log_task import FittedLog
 
 _WIDE, _LOW = 1050, 100

@@ -16,10 +16,9 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui.charts import ChartMark, ChartView
 from gui.look import NEAR, Card, PlainLabel, spaced
 from gui.pages.answer_table import AnswerTableView
-from gui.pages.chart_frame import ChartMark
-from gui.pages.chart_view import ChartView
 
 
 class AnswerView(QWidget):
@@ -137,8 +136,7 @@ class AnswerView(QWidget):
         self._splitter.setSizes([words, charts, room - words - charts])
 
     def _show_charts(self, answer: linesim.report.Answer) -> None:
-        # A tornado stands in its table.
-        charts = [c for c in answer.charts if not isinstance(c, linesim.report.Tornado)]
+        charts = answer.charts
         if list(self._views) != [chart.name for chart in charts]:
             _empty(self.charts)
             self._views = {}

@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 import linesim
 from gui import dialogs
+from gui.charts.clipboard import put
 from gui.look import FlowRow, set_icon
 from gui.pages.answer_view import AnswerView
-from gui.pages.clipboard import put, put_drawing
 
 
 class ExportRow(FlowRow):
@@ -65,7 +65,7 @@ class ExportRow(FlowRow):
         """Put the chart that is looked at on the clipboard, as a picture and as a drawing."""
         view = self._view.chart_view
         if view is not None:
-            put_drawing(view)
+            view.copy_picture()
 
     def copy_table(self) -> None:
         """Put the table that is looked at on the clipboard, as a spreadsheet takes it."""

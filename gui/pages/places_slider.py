@@ -8,8 +8,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSlider, QStyle, QStyleOptionSlider, QWidget
 
+from gui.charts.scales import is_wide
 from gui.look import palette_of
-from gui.look.scales import is_wide
 from linesim.report import Scale
 
 _MARK = 5.0

@@ -7,9 +7,9 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 import linesim
+from gui.charts import ChartMark
 from gui.document import Document
 from gui.pages.answer_view import AnswerView
-from gui.pages.chart_frame import ChartMark
 from gui.pages.size_readout import SizeReadout
 from gui.pages.size_slider import SizeSlider
 from gui.pages.study_page import StudyPage

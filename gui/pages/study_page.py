@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
+from gui.charts.ahead import load_plots_ahead
 from gui.document import Document
 from gui.look import (
     FAR,
@@ -22,7 +23,6 @@ from gui.look import (
     spaced,
     wrapped_label,
 )
-from gui.look.plots_ahead import load_plots_ahead
 from gui.pages.answer_sketch import AnswerSketch
 from gui.pages.answer_view import AnswerView
 from gui.pages.export_row import ExportRow

@@ -16,7 +16,7 @@ from gui.window.page_switcher import PageSwitcher
 from gui.window.printed_page import LOOK, SHARPNESS, Draw, PrintedPage
 
 if TYPE_CHECKING:
-    from gui.look.drawn import Drawn
+    from gui.charts import ChartWidget
     from gui.pages import StudyPage
 
 
@@ -45,7 +45,7 @@ class PageComposer:
         drawings: tuple[tuple[int, Draw], ...]
         words = [_run_words(record), *self._state_words()]
         if isinstance(current, LossesPage):
-            drawings = tuple((1, _of(part.drawn)) for part in (current.losses, current.rates))
+            drawings = tuple((1, _of(part)) for part in (current.losses, current.rates))
         else:
             drawings = ((3, self._draw_strip), (2, self._draw_plan))
             words += self._stop_words()
@@ -127,7 +127,7 @@ def _run_words(record: linesim.record.Record) -> str:
     )
 
 
-def _of(drawn: Drawn) -> Draw:
-    return lambda painter, size: drawn.print_into(
+def _of(chart: ChartWidget) -> Draw:
+    return lambda painter, size: chart.print_into(
         painter, QRectF(0, 0, size.width(), size.height())
     )

@@ -5,6 +5,7 @@ from .answers.cells import Bounded as Bounded
 from .answers.cells import Column as Column
 from .answers.cells import Figure as Figure
 from .answers.cells import cell_text as cell_text
+from .answers.chart_tables import chart_table as chart_table
 from .answers.charts import Bar as Bar
 from .answers.charts import Bars as Bars
 from .answers.charts import Chart as Chart

@@ -17,8 +17,8 @@ from PySide6.QtCore import QMessageLogContext, QtMsgType, qInstallMessageHandler
 from PySide6.QtWidgets import QApplication, QScrollArea
 from shiboken6 import Shiboken
 
+from gui.charts import ChartView
 from gui.pages.answer_view import AnswerView
-from gui.pages.chart_view import ChartView
 from tests.trust.owners import wrong_owners
 
 _OF_OTHERS = ("This plugin does not support ", "Mouse event at ")

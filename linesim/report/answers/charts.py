@@ -150,7 +150,8 @@ class Scatter:
     All places are as drawn: an axis that is not even has ``x_ticks`` or ``y_ticks`` that say what
     stands where; without them round numbers do. ``cut_off`` are values known to be larger than
     where they stand. ``line`` is a law or a mean with its ``band`` of places (x, y) round it;
-    ``thin`` another line. ``caption`` is what the picture shows, in a sentence.
+    ``thin`` another line. ``caption`` is what the picture shows, in a sentence. ``values`` are
+    those of ``points`` and then of ``cut_off`` in the units of x and y, where an axis is not even.
     """
 
     name: str
@@ -170,6 +171,14 @@ class Scatter:
     thin_name: str = ""
     x_ticks: tuple[Tick, ...] = ()
     y_ticks: tuple[Tick, ...] = ()
+    values: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def known(self) -> tuple[tuple[float, float, str], ...]:
+        """Each value, first points and then those cut off: x and y in their units, and words."""
+        kinds = [self.points_name] * len(self.points) + [self.cut_off_name] * len(self.cut_off)
+        values = self.values or (*self.points, *self.cut_off)
+        return tuple((x, y, words) for (x, y), words in zip(values, kinds, strict=True))
 
     @property
     def ends(self) -> tuple[float, float, float, float]:

@@ -97,6 +97,10 @@ def _over_time(fit: CauseFit, changes: bool) -> Scatter:
         thin=near,
         thin_name=f"mean of {_NEIGHBOURS} neighbours",
         y_ticks=log_ticks(min(drawn), max(drawn)),
+        values=(
+            *zip(ends, complete.tolist(), strict=True),
+            *zip(cut_at, rest.tolist(), strict=False),
+        ),
     )
 
 
@@ -141,6 +145,10 @@ def _on_paper(name: str, title: str, x: Column, law: FittedLaw, plot: Probabilit
         band_name=f"where {100 * plot.level:.0f} of 100 such values stand",
         x_ticks=x_ticks,
         y_ticks=_share_ticks(plot, float(lowest), float(highest)),
+        values=tuple(
+            (float(value), 100 * float(share))
+            for value, share in zip(plot.values, plot.shares, strict=True)
+        ),
     )
 
 

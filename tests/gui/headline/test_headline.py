@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from PySide6.QtGui import QImage
 
 import linesim
 from gui import dialogs
+from gui.charts.shapes import Box, Shapes
 from gui.headline import HeadlineView, LossStaircase, VView
 from gui.headline.page import LossesPage
 from gui.look import one_decimal
@@ -126,113 +128,107 @@ def test_every_figure_has_a_name_for_a_screen_reader(view, shown):
     assert "What holds the line" in view.cells[-1].toolTip()
 
 
+def spots(view):
+    """What the points of a chart say."""
+    return [spot.words for spot in view.plot.spots]
+
+
 def test_staircase_shows_the_steps_and_tells_them(qtbot, shown):
     stairs = LossStaircase(shown)
     qtbot.addWidget(stairs)
-    stairs.resize(620, 320)
-    blank = stairs.grab().toImage()
     assert stairs.accessibleDescription() == "No run is shown."
+    assert spots(stairs) == []
     shown.show(run())
-    one = stairs.grab().toImage()
     assert stairs.steps == linesim.report.loss_staircase(linesim.report.as_one_run(run()))
-    assert one != blank
+    assert spots(stairs) == [
+        f"{step.name}: {step.value}, {step.share} of planned time" for step in stairs.steps
+    ]
     shown.show_figures(many())
     assert stairs.steps == linesim.report.loss_staircase(many())
     assert "breakdowns" in stairs.accessibleDescription()
     assert "mean of 3 runs" in stairs.accessibleDescription()
-    assert stairs.grab().toImage() != one
+    assert stairs.caption.text() in stairs.accessibleDescription()
 
 
 def test_staircase_keeps_the_line_before_with_the_difference(qtbot, shown):
     stairs = LossStaircase(shown)
     qtbot.addWidget(stairs)
-    stairs.resize(785, 330)
     shown.show(run(9.0))
-    alone = stairs.grab().toImage()
     assert stairs.changes == ()
+    assert stairs.plot.keys is None
     shown.show(run(9.0), ghost=run(7.0))
     single = [linesim.report.as_one_run(run(metres)) for metres in (9.0, 7.0)]
     assert stairs.changes == linesim.report.loss_changes(*single)
     assert not any("±" in each.value for each in stairs.changes)
-    assert stairs.grab().toImage() != alone
+    assert stairs.plot.keys.keys[0].words.startswith("before the change")
     shown.show_figures(many(9.0), many(7.0))
     assert stairs.changes == linesim.report.loss_changes(many(9.0), many(7.0))
-    assert "before the change" in stairs.basis
+    step = next(s for s in linesim.report.loss_staircase(many(9.0)) if s.name == "breakdowns")
+    told = next(words for words in spots(stairs) if words.startswith("breakdowns"))
+    assert f"breakdowns: {step.value}, {step.share} of planned time" in told
+    assert "difference, same random numbers: " in told
     stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
     shown.show(run(stopped=True), ghost=run(), forced=(stop,))
-    assert "without the stop" in stairs.basis
+    assert stairs.plot.keys.keys[0].words.startswith("without the stop")
     told = {each.name: each.value for each in stairs.changes}
     assert told["good output"].startswith("−")
     assert f"good output {stairs.steps[-1].value}" in stairs.accessibleDescription()
     assert told["good output"] in stairs.accessibleDescription()
 
 
-def test_v_shows_the_rates_of_the_line_on_screen(qtbot, shown):
-    rates = VView(shown)
-    qtbot.addWidget(rates)
-    rates.resize(620, 320)
-    blank = rates.grab().toImage()
+def test_each_step_begins_where_the_last_one_ended(qtbot, shown):
+    stairs = LossStaircase(shown)
+    qtbot.addWidget(stairs)
     shown.show(run())
-    assert rates.bars == linesim.report.rate_bars(line())
-    assert rates.grab().toImage() != blank
-    assert "sheeter: rated 42.1, net 35.6 reams/min, lowest net rate" in (
-        rates.accessibleDescription()
-    )
-
-
-def pointed_at(view, text):
-    """What a drawing says at the place that says so."""
-    view.grab()
-    return next(words for box, words in view._spots if text in words and box.isValid())
-
-
-def test_each_loss_and_each_rate_says_its_figure_when_pointed_at(qtbot, shown):
-    page = LossesPage(shown)
-    qtbot.addWidget(page)
-    page.resize(780, 660)
-    shown.show(run(9.0), ghost=run(7.0))
-    shown.show_figures(many(9.0), many(7.0))
-    step = next(s for s in linesim.report.loss_staircase(many(9.0)) if s.name == "breakdowns")
-    told = pointed_at(page.losses.drawn, "breakdowns")
-    assert f"breakdowns: {step.value}, {step.share} of planned time" in told
-    assert "difference, same random numbers: " in told
-    assert pointed_at(page.rates.drawn, "sheeter").startswith("sheeter: rated 42.1, net 35.6")
-
-
-def test_drawings_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, monkeypatch):
-    page = LossesPage(shown)
-    qtbot.addWidget(page)
-    page.resize(780, 660)
-    shown.show(run())
-    for part, words in ((page.losses, "six big losses"), (page.rates, "net of its own stops")):
-        assert words in part.drawn.accessibleName()
-        path = tmp_path / f"{words}.svg"
-        monkeypatch.setattr(dialogs, "ask_file", lambda *_, path=path: path)
-        part.save.click()
-        svg = path.read_text(encoding="utf-8")
-        assert words in svg
-        assert "sheeter" in svg or "breakdowns" in svg
-        assert not part.drawn.picture().isNull()
-        monkeypatch.setattr(dialogs, "ask_file", lambda *_: tmp_path / "nowhere" / "x.svg")
-        part.save.click()
-        assert "could not be written" in part.status.text()
+    (shapes,) = (item.shapes for item in stairs.plot._items if isinstance(item, Shapes))
+    areas = [shape.area for shape in shapes if isinstance(shape, Box)]
+    across = stairs.plot.across.value
+    assert len(areas) == len(stairs.steps)
+    for step, area in zip(stairs.steps, areas, strict=True):
+        low, high = sorted((step.bottom_h, step.top_h))
+        assert across(area.left()) == pytest.approx(low, abs=1e-9)
+        assert across(area.right()) == pytest.approx(high, abs=1e-9)
 
 
 def test_rates_have_an_axis_and_keep_those_of_the_line_before(qtbot, shown):
     rates = VView(shown)
     qtbot.addWidget(rates)
-    rates.resize(620, 320)
+    assert spots(rates) == []
     faster = line().varied(cutter={"web_speed_m_per_min": 200})
     before = linesim.fast.simulate(faster, seed=1, hours=0.1)
     shown.show(run(), ghost=run(9.0))
+    assert rates.bars == linesim.report.rate_bars(line())
     assert rates.before == ()  # A longer bridge changes no rate.
-    alone = rates.grab().toImage()
+    assert spots(rates)[0].startswith("sheeter: rated 42.1, net 35.6 reams/min, lowest net rate")
+    assert spots(rates)[0] in rates.accessibleDescription()
     shown.show(run(), ghost=before)
     assert rates.before == linesim.report.rate_bars(faster)
-    assert rates.grab().toImage() != alone
-    assert f"before the change: {rates.before[0].value}" in pointed_at(rates, "sheeter")
+    assert f"before the change: {rates.before[0].value}" in spots(rates)[0]
     svg = rates.svg().decode()
     assert all(f">{number}<" in svg for number in (0, 20, 40, 60))
+
+
+def test_its_charts_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, monkeypatch):
+    page = LossesPage(shown)
+    qtbot.addWidget(page)
+    shown.show(run())
+    for chart, words, row in (
+        (page.losses, "six big losses", "breakdowns"),
+        (page.rates, "net of its own stops", "sheeter"),
+    ):
+        assert words in chart.accessibleName()
+        for kind in ("PNG", "SVG", "CSV"):
+            (action,) = (each for each in chart.menu.actions() if kind in each.text())
+            path = tmp_path / f"{words}.{kind.lower()}"
+            monkeypatch.setattr(dialogs, "ask_file", lambda *_, path=path: path)
+            action.trigger()
+            assert str(path) in chart.status.text()
+        assert words in path.with_suffix(".svg").read_text(encoding="utf-8")
+        assert row in path.read_text(encoding="utf-8")
+        assert not QImage(str(path.with_suffix(".png"))).isNull()
+        monkeypatch.setattr(dialogs, "ask_file", lambda *_: tmp_path / "nowhere" / "x.svg")
+        action.trigger()
+        assert "could not be written" in chart.status.text()
 
 
 def test_products_are_listed_only_where_there_are_orders(qtbot, shown):

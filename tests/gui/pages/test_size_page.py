@@ -145,7 +145,7 @@ def test_the_line_on_the_curve_can_be_taken_hold_of(qtbot: QtBot, curve: SizePag
     curve.slider.slider.setValue(60)
     view.grab()
     plot, hand = view.plot, view.plot.viewport()
-    middle = plot._home.center().y()
+    middle = plot.up.value(0.5)
     at = [plot.at(place, middle).toPoint() for place in sizes.run]
     qtbot.mouseMove(hand, at[-1])
     qtbot.mousePress(hand, Qt.MouseButton.LeftButton, pos=at[-1])

@@ -274,7 +274,7 @@ def test_two_buffers_are_a_map_with_the_best_framed(
     assert isinstance(chart, linesim.report.Map)
     view = page.answer_view.chart_view
     assert view is not None
-    view.grab()
-    said = [words for _, words in view._spots]
+    assert view.plot is not None
+    said = [spot.words for spot in view.plot.spots]
     assert sum("now" in words for words in said) == sum("best" in words for words in said) == 1
     assert {table.name for table in answer.tables} >= {"map", "sizes"}

@@ -69,8 +69,9 @@ def press(qtbot: QtBot, page: StudyPage, words: str) -> None:
 
 
 def inked(picture: QImage) -> int:
-    """Colours along a line through the midst of the picture."""
-    return len({picture.pixel(x, picture.height() // 2) for x in range(picture.width())})
+    """Colours along a line from corner to corner of the picture."""
+    slope = picture.height() / picture.width()
+    return len({picture.pixel(x, int(x * slope)) for x in range(picture.width())})
 
 
 @pytest.mark.parametrize("study", list(linesim.questions.STUDIES))

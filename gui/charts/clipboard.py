@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import atexit
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication, QImage
 from shiboken6 import isValid
 
-from gui.look.drawn import Drawn
+if TYPE_CHECKING:
+    from gui.charts.chart_widget import ChartWidget
+
 
 _held: list[QMimeData] = []
 """What was put there last; Qt takes it away when something else takes its place."""
@@ -22,11 +25,11 @@ def put(data: QMimeData) -> None:
     _held[:] = [data]
 
 
-def put_drawing(drawn: Drawn) -> None:
-    """Put a drawing there, as a picture and as SVG."""
+def put_chart(chart: ChartWidget) -> None:
+    """Put a chart there, as a picture and as SVG."""
     both = QMimeData()
-    both.setImageData(drawn.picture())
-    both.setData("image/svg+xml", drawn.svg())
+    both.setImageData(chart.picture())
+    both.setData("image/svg+xml", chart.svg())
     put(both)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from gui.look.scales import along, upwards
+from gui.charts.scales import along, upwards
 
 
 def test_values_that_span_much_are_logarithmic() -> None:

@@ -13,7 +13,7 @@ import sys
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QColor, QGuiApplication, QImage
 from PySide6.QtWidgets import QApplication
-from gui.pages.clipboard import leave_simple, put
+from gui.charts.clipboard import leave_simple, put
 
 app = QApplication(sys.argv[:1])
 data = QMimeData()

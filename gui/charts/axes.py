@@ -1,0 +1,173 @@
+"""Axes of charts: round numbers, or names, for whatever stretch is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from typing import Any
+
+import pyqtgraph as pg
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
+
+from gui.charts.pens import pen
+from gui.look import Palette
+from linesim.report import Scale, tick_text
+
+_SPACE = 10.0
+_AROUND = 6.0
+_LEFT, _RIGHT = 60.0, 8.0
+"""How far words of an axis below may stand beyond it."""
+
+
+class RoundAxis(pg.AxisItem):  # type: ignore[misc]
+    """Round numbers of ``values``, which says where on the plot each value stands."""
+
+    def __init__(self, side: str, values: Scale | None = None) -> None:
+        super().__init__(side)
+        self.values = values or Scale(0, 1, 0, 1)
+        self._upright = side in ("left", "right")
+        self._ticks: dict[float, float] = {}
+        self.enableAutoSIPrefix(False)
+        # Its faint lines lie below what is plotted.
+        self.setZValue(-1)
+        self.setFlag(self.GraphicsItemFlag.ItemNegativeZStacksBehindParent)
+
+    def dress(self, look: Palette, font: QFont, words: str = "", *, lines: bool = True) -> None:
+        """Give it colours, type and what it is an axis of; ``lines`` across the plot."""
+        self.setPen(pen(look.grid))
+        self.setTextPen(pen(look.text))
+        self.setStyle(tickFont=font, tickLength=0, hideOverlappingLabels=False)
+        self.setGrid(255 if lines else False)
+        if words:
+            self.label.setFont(font)
+            self.setLabel(escape(words))
+
+    def fit(self, width: float) -> None:
+        """Take the room that the numbers shown now need; ``width`` is that of the whole plot."""
+        if not self._upright:
+            return
+        ((_, places),) = self.tickValues(*self.range, max(100.0, self.size().height()))
+        texts = self.tickStrings(places, 1.0, 0.0)
+        wide = max((self._metrics.horizontalAdvance(text) for text in texts), default=0.0)
+        self._take(wide + _AROUND)
+
+    def _take(self, needed: float) -> None:
+        """So many pixels, and a line of words where it has a heading."""
+        needed += 1.6 * self._metrics.height() if self.label.isVisible() else 0.0
+        if self._upright and needed != self.fixedWidth:
+            self.setWidth(needed)
+        elif not self._upright and needed != self.fixedHeight:
+            self.setHeight(needed)
+
+    @property
+    def _metrics(self) -> QFontMetricsF:
+        return QFontMetricsF(self.style["tickFont"] or QFont())
+
+    def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
+        """One level of ticks, as many as there is room for."""
+        values = self.values
+        shown = Scale(values.value(low), values.value(high), 0, 1, values.logarithmic)
+        if not shown.low < shown.high:
+            return []
+        each = 2.2 * self._metrics.height()
+        if not self._upright:
+            each = self._metrics.horizontalAdvance("00,000  ")
+        found = shown.ticks(max(2, int(size / each)))
+        while not self._upright and len(found) > 2 and self._widest(found) * len(found) > size:
+            found = shown.ticks(len(found) // 2)
+        self._ticks = {values.at(tick): tick for tick in found}
+        return [(0.0, list(self._ticks))]
+
+    def _widest(self, ticks: list[float]) -> float:
+        texts = (tick_text(tick, ticks) for tick in ticks)
+        return max(self._metrics.horizontalAdvance(text) for text in texts) + _SPACE
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """As many decimals as the steps need."""
+        ticks = list(self._ticks.values())
+        return [tick_text(self._ticks[at], ticks) for at in values]
+
+    def boundingRect(self) -> QRectF:
+        """With room for the first and the last words: what does not fit into it is left out."""
+        room = super().boundingRect()
+        if self._upright:
+            half = self._metrics.height() / 2
+            return room.adjusted(0, -half, 0, half)
+        return room.adjusted(-_LEFT, 0, _RIGHT, 0)
+
+    def paint(self, p: QPainter, opt: Any, widget: Any) -> None:
+        """Drawn at once: a picture kept of it would be of the screen, and not fit the paper."""
+        if self.style["tickFont"]:
+            p.setFont(self.style["tickFont"])
+        specs = self.generateDrawSpecs(p)
+        if specs is not None:
+            self.drawPicture(p, *specs)
+
+
+class NamedAxis(RoundAxis):
+    """Words where they belong, as many as there is room for; shortened where they are too long."""
+
+    def name(
+        self,
+        names: Sequence[tuple[float, str]],
+        look: Palette,
+        font: QFont,
+        words: str = "",
+        *,
+        share: float = 1.0,
+        lines: bool = False,
+    ) -> None:
+        """Say these, each at its place, in no more than a ``share`` of the width of all."""
+        self.dress(look, font, words, lines=lines)
+        if not lines:
+            self.setPen(QPen(Qt.PenStyle.NoPen))
+        self._whole, self._share = sorted(names), share
+        self._names: list[tuple[float, str]] = []
+
+    def fit(self, width: float) -> None:
+        """All are as wide as this: shorten what does not fit."""
+        metrics, most = self._metrics, self._share * width
+        fitted = _cut if self._upright else _wrapped
+        self._names = self._whole
+        if self._share < 1:
+            self._names = [(at, fitted(text, metrics, most)) for at, text in self._whole]
+        sizes = [metrics.size(0, text) for _, text in self._names]
+        wide = max((size.width() for size in sizes), default=0.0)
+        high = max((size.height() for size in sizes), default=0.0)
+        self._room = 1.05 * high if self._upright else wide + _SPACE / 2
+        beside = 2 if self.orientation == "right" else 1
+        self._take((wide if self._upright else high) + beside * _AROUND)
+
+    def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
+        """Those shown, but for the ones that would lie over the one before."""
+        found: list[float] = []
+        least = self._room * (high - low) / max(size, 1.0)
+        for at, _ in self._names:
+            if low <= at <= high and (not found or at - found[-1] >= least * 0.999):
+                found.append(at)
+        return [(0.0, found)]
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """The words of each place."""
+        said = dict(self._names)
+        return [said[at] for at in values]
+
+
+def _cut(text: str, metrics: QFontMetricsF, most: float) -> str:
+    return metrics.elidedText(text, Qt.TextElideMode.ElideRight, most)
+
+
+def _wrapped(text: str, metrics: QFontMetricsF, most: float) -> str:
+    """In as many lines as it needs; a single word that is too long is shortened."""
+    lines: list[str] = []
+    for line in text.split("\n"):
+        held = ""
+        for word in line.split():
+            longer = f"{held} {word}".lstrip()
+            if held and metrics.horizontalAdvance(longer) > most:
+                lines.append(held)
+                longer = word
+            held = longer
+        lines.append(held)
+    return "\n".join(_cut(line, metrics, most) for line in lines)

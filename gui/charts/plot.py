@@ -1,0 +1,527 @@
+"""A plot that is looked at closely: zoomed, moved, pointed at, stepped through.
+
+Everything stands between 0 and 1, across and up, while all of it is shown: the scales of the axes
+say where a value stands there. So the numbers that pyqtgraph and Qt work with are never huge or
+tiny, whatever the values are, and a logarithmic axis is no other case.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
+
+import numpy as np
+import pyqtgraph as pg
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QMouseEvent,
+    QPainter,
+    QPen,
+    QPolygonF,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QGraphicsItem, QGraphicsPolygonItem, QGraphicsScene, QWidget
+
+from gui.charts.axes import NamedAxis, RoundAxis
+from gui.charts.keys import Key, Keys
+from gui.charts.pens import SOLID, faint, pen
+from gui.charts.readout import ReadOut, Spot
+from gui.charts.shapes import Shape, Shapes
+from gui.look import LIGHT, Palette
+from linesim.report import Scale
+
+_AROUND = 1.0
+"""How far beyond its edges a plot can be moved or zoomed out, in its own width and height."""
+_NEAREST = 1 / 1000
+_STEP = 0.8
+_UNIT = Scale(0, 1, 0, 1)
+Draw = Callable[["Plot"], None]
+"""Puts a chart onto a plot that has been cleared."""
+
+
+class _Box(pg.ViewBox):  # type: ignore[misc]
+    def mouseDragEvent(self, ev: Any, axis: Any = None) -> None:
+        """The right button opens the menu and does nothing else."""
+        if ev.button() == Qt.MouseButton.RightButton:
+            ev.ignore()
+        else:
+            super().mouseDragEvent(ev, axis)
+
+
+class Plot(pg.GraphicsView):  # type: ignore[misc]
+    """One chart. The widget around it has the keyboard."""
+
+    dragged = Signal(float)
+    """The mark is under the hand, here: a value of ``x``."""
+    read = Signal(str)
+    """What the read-out says now; empty: it is gone."""
+
+    # pyqtgraph asks for these while it makes the view.
+    keys: Keys | None = None
+    _axes: Sequence[RoundAxis] = ()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAntialiasing(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setMouseTracking(True)
+        # An axis is as large as the plot that it is linked to, and does not say when that changes:
+        # an index by place would keep it after it has gone.
+        self.scene().setItemIndexMethod(QGraphicsScene.ItemIndexMethod.NoIndex)
+        self.look, self.chart_font = LIGHT, QFont()
+        self.sharpness = 1.0
+        """Dots of a picture for each of the screen's."""
+        self.across = self.up = _UNIT
+        self.spots: tuple[Spot, ...] = ()
+        """What has something to say, in the order in which keys step through it."""
+        self._columns = False
+        self._at: int | None = None
+        self._held: int | None = None
+        self._kind: object = None
+        self._zoomed = False
+        self._items: list[QGraphicsItem] = []
+        self._mark: pg.InfiniteLine | None = None
+        self._rests: list[QGraphicsItem] = []
+        self.box = _Box(enableMenu=False)
+        self.box.disableAutoRange()
+        ends = {"xMin": -_AROUND, "xMax": 1 + _AROUND, "yMin": -_AROUND, "yMax": 1 + _AROUND}
+        self.box.setLimits(**ends, minXRange=_NEAREST, minYRange=_NEAREST)
+        self.box.sigRangeChangedManually.connect(self._by_hand)
+        self.box.sigRangeChanged.connect(self._follow)
+        self.box.sigResized.connect(self._follow)
+        self._grid = pg.GraphicsLayout()
+        self._grid.setContentsMargins(0, 0, 8, 4)
+        self._grid.setSpacing(0)
+        self._grid.addItem(self.box, 3, 1)
+        self.setCentralItem(self._grid)
+        self.read_out = ReadOut()
+        self.scene().addItem(self.read_out)
+        self.scene().sigMouseClicked.connect(self._clicked)
+
+    # -- what is shown ------------------------------------------------------------------------
+
+    def show_chart(
+        self, kind: object, draw: Draw, look: Palette, font: QFont, *, sharpness: float = 1.0
+    ) -> None:
+        """Have a chart drawn; one of the same ``kind`` as before stays zoomed."""
+        self.look, self.chart_font, self.sharpness = look, font, sharpness
+        values = self._values_shown() if self._zoomed and kind == self._kind else None
+        before = self.across.logarithmic
+        said = self.read_out.words if kind == self._kind else ""
+        self._clear()
+        self.setBackground(look.ground)
+        self.read_out.dress(look, font)
+        self._kind = kind
+        draw(self)
+        if values is None or before != self.across.logarithmic:
+            self.show_all()
+        else:
+            x1, x2, y1, y2 = values
+            left, right = self.across.at(x1), self.across.at(x2)
+            low, high = self.up.at(y1), self.up.at(y2)
+            self.box.setRange(QRectF(left, low, right - left, high - low), padding=0)
+        self._fit()
+        self._grid.layout.activate()
+        if said and self._at is not None and self._at < len(self.spots):
+            self._follow()
+        else:
+            self.unread()
+
+    def _clear(self) -> None:
+        for item in [*self._items, *self._rests, *([self.keys] if self.keys else [])]:
+            item.setParentItem(None)
+            self.scene().removeItem(item)
+        for axis in self._axes:
+            self._grid.removeItem(axis)
+            axis.unlinkFromView()
+        self._items, self._rests, self._axes, self.keys = [], [], (), None
+        self.spots, self.across, self.up = (), _UNIT, _UNIT
+        self._columns = False
+        self._grid.layout.setRowFixedHeight(0, 0)
+        self.box.setMouseEnabled(x=True, y=True)
+
+    def _values_shown(self) -> tuple[float, float, float, float]:
+        shown = self.box.viewRect()
+        across, up = self.across.value, self.up.value
+        return across(shown.left()), across(shown.right()), up(shown.top()), up(shown.bottom())
+
+    # -- putting things onto it ---------------------------------------------------------------
+
+    def put_scales(self, across: Scale, up: Scale, *, columns: bool = False) -> None:
+        """Where values stand, from 0 to 1. In ``columns`` the nearest point is the nearest across.
+
+        Raises ``ValueError`` where a scale is drawn to another size.
+        """
+        for scale in (across, up):
+            if (scale.start, scale.end) != (0, 1):
+                raise ValueError("a scale of a plot is drawn from 0 to 1")
+        self.across, self.up, self._columns = across, up, columns
+
+    def only_across(self) -> None:
+        """Zoomed and moved along the axis across alone; rows stay as high as they are."""
+        self.box.setMouseEnabled(x=True, y=False)
+
+    def put_axis(self, side: str, words: str = "") -> RoundAxis:
+        """An axis with the round numbers of its scale."""
+        upright = side in ("left", "right")
+        axis = RoundAxis(side, self.up if upright else self.across)
+        axis.dress(self.look, self.chart_font, words)
+        self._put_beside(axis, side)
+        return axis
+
+    def put_names(
+        self,
+        side: str,
+        names: Sequence[tuple[float, str]],
+        words: str = "",
+        *,
+        share: float = 1.0,
+        lines: bool = False,
+    ) -> None:
+        """An axis of words, shortened where they take more than a ``share`` of the width.
+
+        Several to the right stand beside each other.
+        """
+        axis = NamedAxis(side)
+        axis.name(names, self.look, self.chart_font, words, share=share, lines=lines)
+        self._put_beside(axis, side)
+
+    def _put_beside(self, axis: RoundAxis, side: str) -> None:
+        column = 2 + sum(each.orientation == "right" for each in self._axes)
+        places = {"left": (3, 0), "right": (3, column), "top": (2, 1), "bottom": (4, 1)}
+        axis.linkToView(self.box)
+        self._grid.addItem(axis, *places[side])
+        self._axes = (*self._axes, axis)
+
+    def place(self, x: float, y: float) -> QPointF:
+        """Where values stand; what has no end stands beyond what can be shown."""
+        return QPointF(_within(self.across, x), _within(self.up, y))
+
+    def put_line(
+        self,
+        points: Iterable[tuple[float, float]],
+        colour: str,
+        width: float = 1.0,
+        style: Qt.PenStyle = SOLID,
+    ) -> None:
+        """A line through these values."""
+        places = [self.place(x, y) for x, y in points]
+        xs, ys = [each.x() for each in places], [each.y() for each in places]
+        self.put(pg.PlotCurveItem(xs, ys, pen=self.pen(colour, width, style), antialias=True))
+
+    def put_band(self, corners: Iterable[tuple[float, float]], fill: QBrush | None = None) -> None:
+        """A see-through area with these corners."""
+        band = QGraphicsPolygonItem(QPolygonF([self.place(x, y) for x, y in corners]))
+        band.setPen(QPen(Qt.PenStyle.NoPen))
+        band.setBrush(fill or faint(self.look.curve))
+        self.put(band)
+
+    def put_dots(
+        self, points: Iterable[tuple[float, float]], size: float, line: QPen, fill: QBrush
+    ) -> None:
+        """A dot at each of these values, ``size`` pixels across."""
+        self.put(self._dots(points, size, line, fill))
+
+    def _dots(
+        self, points: Iterable[tuple[float, float]], size: float, line: QPen, fill: QBrush
+    ) -> pg.ScatterPlotItem:
+        places = [self.place(x, y) for x, y in points]
+        xs, ys = [each.x() for each in places], [each.y() for each in places]
+        return pg.ScatterPlotItem(xs, ys, size=size, pen=line, brush=fill)
+
+    def put_upright(self, x: float, words: str, height: float, line: QPen) -> None:
+        """A line up the plot with its words."""
+        self.put(self._upright(x, words, height, line))
+
+    def put_level(self, y: float, line: QPen) -> None:
+        """A line across the plot."""
+        self.put(pg.InfiniteLine(self.up.at(y), 0, line))
+
+    def put_shapes(self, shapes: Sequence[Shape]) -> None:
+        """Bars, whiskers, strokes."""
+        self.put(Shapes(shapes, self.chart_font))
+
+    def put_keys(self, *keys: Key) -> None:
+        """What is drawn."""
+        self.keys = Keys(keys, self.look, self.chart_font)
+        self.keys.setParentItem(self.centralWidget)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Keys and names have as much room as the widget is wide."""
+        if self.keys is not None:
+            high = self.keys.fit(self.width() - 2.0)
+            self._grid.layout.setRowFixedHeight(0, high)
+        self._fit_axes()
+
+    def _fit_axes(self) -> None:
+        for axis in self._axes:
+            axis.fit(self.width())
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        super().resizeEvent(event)
+        if event is None or event.size().width() != event.oldSize().width():
+            self._fit()
+
+    def put_nothing(self, words: str) -> None:
+        """There is nothing to draw: say so."""
+        said = pg.TextItem(words, color=self.look.text, anchor=(0.5, 0.5))
+        said.setFont(self.chart_font)
+        said.setPos(0.5, 0.5)
+        self.put(said)
+        self.box.setMouseEnabled(x=False, y=False)
+
+    def put(self, item: QGraphicsItem) -> None:
+        """Anything that stands between 0 and 1."""
+        self.box.addItem(item, ignoreBounds=True)
+        self._items.append(item)
+
+    def pen(self, colour: str, width: float = 1.0, style: Qt.PenStyle = SOLID) -> QPen:
+        """A pen as wide as said, on a picture as well."""
+        return pen(colour, width * self.sharpness, style)
+
+    def _upright(self, x: float, words: str, height: float, line: QPen) -> pg.InfiniteLine:
+        options = {"position": height, "color": self.look.text, "fill": self.look.ground}
+        options["anchors"] = [(0.0, 0.5), (1.0, 0.5)]
+        made = pg.InfiniteLine(self.across.at(x), 90, line, label=words, labelOpts=options)
+        made.label.setFont(self.chart_font)
+        return made
+
+    # -- the mark under the hand --------------------------------------------------------------
+
+    def show_mark(
+        self, x: float, words: str, rests_on: Sequence[tuple[float, float, float]]
+    ) -> None:
+        """A line up the plot to take hold of; the points it rests on (x, ends) stand out."""
+        self.hide_mark()
+        mark = self._mark = self._mark or self._new_mark(x, words)
+        mark.setVisible(True)
+        mark.setPen(self.pen(self.look.text, 1.5))
+        mark.setHoverPen(self.pen(self.look.curve, 3))
+        mark.label.setColor(self.look.text)
+        mark.label.setFont(self.chart_font)
+        mark.label.fill = QBrush(QColor(self.look.ground))
+        mark.label.setFormat(words)
+        mark.setValue(self.across.at(x))
+        before = len(self._items)
+        ring, ground = self.pen(self.look.curve, 2), QBrush(QColor(self.look.ground))
+        for at, low, high in rests_on:
+            self.put_line([(at, low), (at, high)], self.look.curve, 5)
+            self.put_dots([(at, (low + high) / 2)], 11.0, ring, ground)
+        self._rests = self._items[before:]
+        del self._items[before:]
+
+    def hide_mark(self) -> None:
+        """No mark."""
+        for item in self._rests:
+            item.setParentItem(None)
+            self.scene().removeItem(item)
+        self._rests = []
+        if self._mark is not None:
+            self._mark.setVisible(False)
+
+    def _new_mark(self, x: float, words: str) -> pg.InfiniteLine:
+        """One for good: a curve may come while it is under the hand."""
+        made = self._upright(x, words, 0.08, self.pen(self.look.text))
+        made.setMovable(True)
+        made.setCursor(Qt.CursorShape.SizeHorCursor)
+        made.setZValue(5)
+        made.sigDragged.connect(lambda line: self._drag_to(line.value()))
+        self.box.addItem(made, ignoreBounds=True)
+        return made
+
+    def _drag_to(self, at: float) -> None:
+        self.dragged.emit(self.across.value(min(max(at, self._ends[0]), self._ends[1])))
+
+    @property
+    def _ends(self) -> tuple[float, float]:
+        places = [spot.place.x() for spot in self.spots]
+        return (min(places), max(places)) if places else (0.0, 1.0)
+
+    # -- looking closer -----------------------------------------------------------------------
+
+    def show_all(self) -> None:
+        """Neither zoomed nor moved."""
+        self._zoomed = False
+        self.box.setRange(QRectF(0, 0, 1, 1), padding=0)
+
+    def zoom(self, *, nearer: bool) -> None:
+        """A step nearer, or further, around the middle."""
+        self._zoomed = True
+        factor = _STEP if nearer else 1 / _STEP
+        free_x, free_y = self.box.state["mouseEnabled"]
+        self.box.scaleBy((factor if free_x else 1, factor if free_y else 1))
+
+    def move_by(self, across: float, up: float) -> None:
+        """Move by these shares of what is shown."""
+        self._zoomed = True
+        shown = self.box.viewRect()
+        free_x, free_y = self.box.state["mouseEnabled"]
+        self.box.translateBy(
+            (across * shown.width() * bool(free_x), up * shown.height() * bool(free_y))
+        )
+
+    def _by_hand(self, *_: object) -> None:
+        self._zoomed = True
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom where the chart has the keyboard, or with Ctrl; else the page scrolls."""
+        around = self.parentWidget()
+        wanted = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if wanted or (around is not None and around.hasFocus()):
+            super().wheelEvent(event)
+            event.accept()
+        else:
+            event.ignore()
+
+    # -- reading it ---------------------------------------------------------------------------
+
+    def on_widget(self, place: QPointF) -> QPointF:
+        """Where a place of the plot stands on this widget."""
+        return QPointF(self.mapFromScene(self.box.mapViewToScene(place)))
+
+    def at(self, x: float, y: float) -> QPointF:
+        """Where values stand on this widget."""
+        return self.on_widget(self.place(x, y))
+
+    def spot_at(self, where: QPointF) -> int | None:
+        """Which spot is pointed at there: the one whose box it is, or the nearest."""
+        if not self.spots or not self._room().contains(where):
+            return None
+        there = self.box.mapSceneToView(where)
+        boxed = [n for n, spot in enumerate(self.spots) if spot.box is not None]
+        for n in boxed:
+            box = self.spots[n].box
+            if box is not None and box.contains(there):
+                return n
+        if boxed:
+            return None
+        shown, room = self.box.viewRect(), self.box.sceneBoundingRect()
+        places = np.array([[spot.place.x(), spot.place.y()] for spot in self.spots])
+        away = places - [there.x(), there.y()]
+        away *= [room.width() / shown.width(), room.height() / shown.height()]
+        far = np.abs(away[:, 0]) if self._columns else np.hypot(away[:, 0], away[:, 1])
+        return int(np.argmin(far))
+
+    def _room(self) -> QRectF:
+        """Where spots can be pointed at: rows go on where their names and figures stand."""
+        room: QRectF = self.box.sceneBoundingRect()
+        if any(spot.box is not None and spot.box.width() > 2 for spot in self.spots):
+            room.setLeft(0)
+            room.setRight(self.width())
+        return room
+
+    def read_spot(self, number: int | None, *, hold: bool = False) -> None:
+        """Say what a spot says; None: what is held. ``hold``: until another is asked for."""
+        if hold:
+            self._held = number
+        number = self._held if number is None else number
+        if number is None or number >= len(self.spots):
+            self._at = self._held = None
+            self.read_out.quiet()
+            self.read.emit("")
+            return
+        before, self._at = self._at, number
+        self._follow()
+        if before != number:
+            self.read.emit(self.spots[number].words)
+
+    def unread(self) -> None:
+        """Say nothing, hold nothing."""
+        self._held = None
+        self.read_spot(None)
+
+    def step(self, way: int) -> None:
+        """Read the next spot (1), the one before (-1); the first where none is read."""
+        if not self.spots:
+            return
+        at = self._held if self._held is not None else (-1 if way > 0 else len(self.spots))
+        self.read_end(min(max(0, at + way), len(self.spots) - 1))
+
+    def read_end(self, number: int) -> None:
+        """Read this spot, and have it in view; -1 is the last."""
+        if not self.spots:
+            return
+        number %= len(self.spots)
+        place, shown = self.spots[number].place, self.box.viewRect()
+        free_x, free_y = self.box.state["mouseEnabled"]
+        out_x = free_x and not shown.left() <= place.x() <= shown.right()
+        out_y = free_y and not shown.top() <= place.y() <= shown.bottom()
+        if out_x or out_y:
+            shown.moveCenter(
+                QPointF(
+                    place.x() if out_x else shown.center().x(),
+                    place.y() if out_y else shown.center().y(),
+                )
+            )
+            self._zoomed = True
+            self.box.setRange(shown, padding=0)
+        self.read_spot(number, hold=True)
+
+    def _follow(self, *_: object) -> None:
+        """Axes have room for their numbers; the words that are read stay at their point."""
+        self._fit_axes()
+        if self._at is None or self._at >= len(self.spots):
+            return
+        spot = self.spots[self._at]
+        point = self.box.mapViewToScene(spot.place)
+        room = QRectF(self.rect()).adjusted(2, 2, -2, -2)
+        around = None
+        if spot.box is not None:
+            around = self.box.mapViewToScene(QPolygonF(spot.box)).boundingRect()
+            around = around.intersected(self._room()).adjusted(1, 1, -1, -1)
+        self.read_out.say(spot.words, point, room, around)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        super().mouseMoveEvent(event)
+        if not event.buttons():
+            self.read_spot(self.spot_at(event.position()))
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        super().mouseDoubleClickEvent(event)
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.show_all()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self.read_spot(None)
+
+    def _clicked(self, event: Any) -> None:
+        """Hold the words; the mark comes to where the plot is clicked."""
+        if event.button() != Qt.MouseButton.LeftButton or event.double():
+            return
+        where = event.scenePos()
+        self.read_spot(self.spot_at(where), hold=True)
+        marked = self._mark is not None and self._mark.isVisible()
+        if marked and self.box.sceneBoundingRect().contains(where):
+            self._drag_to(self.box.mapSceneToView(where).x())
+
+    # -- on paper -----------------------------------------------------------------------------
+
+    def print_into(self, painter: QPainter, room: QRectF) -> None:
+        """Draw it there."""
+        self.resize(room.size().toSize())
+        self.resizeEvent(None)
+        self.centralWidget.layout.activate()
+        self.setBackground(None)
+        # Lines up and across know their length when they have been drawn.
+        self.grab()
+        for item in self._items:
+            if isinstance(item, pg.ScatterPlotItem):
+                # As shapes, not as pictures of them.
+                item.setExportMode(True, {"antialias": True, "resolutionScale": 1.0})
+        self.render(painter, room, self.rect())
+
+
+def _within(scale: Scale, value: float) -> float:
+    """Where a value stands, and no further away than can be looked at."""
+    if math.isnan(value):
+        return 0.5
+    if math.isinf(value):
+        return math.copysign(2 + _AROUND, value)
+    return min(max(scale.at(value), -2 - _AROUND), 3 + _AROUND)
