@@ -69,6 +69,8 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         super().__init__(parent)
         self.setAntialiasing(True)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        # Qt gives that of a view's inside, too.
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMouseTracking(True)
         # An axis is as large as the plot that it is linked to, and does not say when that changes:
         # an index by place would keep it after it has gone.
