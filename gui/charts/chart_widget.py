@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QBuffer, QEvent, QIODevice, QRectF, QSize, Qt
 from PySide6.QtGui import (
-    QAction,
     QColor,
     QFont,
     QFontInfo,
@@ -22,7 +21,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QToolButton, QVBo
 
 import linesim
 from gui import dialogs
-from gui.charts.clipboard import put_chart
+from gui.charts.clipboard import put_picture
 from gui.look import LIGHT, PlainLabel, palette_of, wrapped_label
 
 if TYPE_CHECKING:
@@ -94,11 +93,10 @@ class ChartWidget(QWidget):
 
     def _make_menu(self) -> QMenu:
         menu = QMenu(self)
-        self.actions_by_words: dict[str, QAction] = {}
         for words, act in (
             ("Back to all", self.show_all),
-            ("Nearer", lambda: self._zoom(nearer=True)),
-            ("Further", lambda: self._zoom(nearer=False)),
+            ("Nearer", self._nearer),
+            ("Further", self._further),
             ("", None),
             ("Copy picture", self.copy_picture),
             ("Save as PNG…", self._ask_png),
@@ -108,9 +106,7 @@ class ChartWidget(QWidget):
             if act is None:
                 menu.addSeparator()
                 continue
-            made = menu.addAction(words)
-            made.triggered.connect(act)
-            self.actions_by_words[words] = made
+            menu.addAction(words).triggered.connect(act)
         return menu
 
     # -- what is shown ------------------------------------------------------------------------
@@ -180,9 +176,14 @@ class ChartWidget(QWidget):
         if self.plot is not None:
             self.plot.show_all()
 
-    def _zoom(self, *, nearer: bool) -> None:
+    # What is connected are methods: Qt holds on to whatever else is, and with it to the view.
+    def _nearer(self) -> None:
         if self.plot is not None:
-            self.plot.zoom(nearer=nearer)
+            self.plot.zoom(nearer=True)
+
+    def _further(self) -> None:
+        if self.plot is not None:
+            self.plot.zoom(nearer=False)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """The keys for what the hand does to a plot."""
@@ -220,7 +221,7 @@ class ChartWidget(QWidget):
 
     def copy_picture(self) -> None:
         """Put it on the clipboard, as a picture and as a drawing."""
-        put_chart(self)
+        put_picture(self.picture(), self.svg())
 
     def _ask_png(self) -> None:
         self._ask("Save the chart", "png", "Pictures (*.png)", self.save_png)

@@ -3,15 +3,10 @@
 from __future__ import annotations
 
 import atexit
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication, QImage
 from shiboken6 import isValid
-
-if TYPE_CHECKING:
-    from gui.charts.chart_widget import ChartWidget
-
 
 _held: list[QMimeData] = []
 """What was put there last; Qt takes it away when something else takes its place."""
@@ -25,11 +20,11 @@ def put(data: QMimeData) -> None:
     _held[:] = [data]
 
 
-def put_chart(chart: ChartWidget) -> None:
-    """Put a chart there, as a picture and as SVG."""
+def put_picture(picture: QImage, drawing: bytes) -> None:
+    """Put a picture there, and the same as SVG."""
     both = QMimeData()
-    both.setImageData(chart.picture())
-    both.setData("image/svg+xml", chart.svg())
+    both.setImageData(picture)
+    both.setData("image/svg+xml", drawing)
     put(both)
 
 

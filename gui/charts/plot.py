@@ -333,9 +333,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         made.setMovable(True)
         made.setCursor(Qt.CursorShape.SizeHorCursor)
         made.setZValue(5)
-        made.sigDragged.connect(lambda line: self._drag_to(line.value()))
+        made.sigDragged.connect(self._drag)
         self.box.addItem(made, ignoreBounds=True)
         return made
+
+    def _drag(self, line: pg.InfiniteLine) -> None:
+        self._drag_to(line.value())
 
     def _drag_to(self, at: float) -> None:
         self.dragged.emit(self.across.value(min(max(at, self._ends[0]), self._ends[1])))
