@@ -198,11 +198,13 @@ def write_report(
     replications: int = 20,
     seed: int = 1,
     processes: int | None = None,
+    appendix: bool = False,
 ) -> ReportPage:
     """The report on a line, with the answers of studies of it; written to ``file`` if named.
 
     A file that ends in ``.pdf`` is written as PDF, else as HTML. ``hours`` of each of the
-    ``replications`` are one shift unless given. Raises ``PageRefusedError`` for an answer of
+    ``replications`` are one shift unless given. Page one is about the first answer; every input and
+    all tables are in the ``appendix``. Raises ``PageRefusedError`` for an answer of
     another line, ``OSError`` where it cannot be written.
     """
     from linesim.files import write_bytes
@@ -212,7 +214,7 @@ def write_report(
     result = replicate(
         scenario, replications=replications, seed=seed, hours=hours, processes=processes
     )
-    page = report_page(scenario, result, answers, question=question)
+    page = report_page(scenario, result, answers, question=question, appendix=appendix)
     if file is not None:
         path = Path(file)
         write_bytes(path, page.pdf() if path.suffix.lower() == ".pdf" else page.html().encode())

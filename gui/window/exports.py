@@ -77,7 +77,8 @@ class Exports:
         from gui.window.report_dialog import ReportDialog
 
         studies = self.studies_of_the_line()
-        dialog = ReportDialog(len(studies), self._window)
+        titles = [linesim.questions.STUDIES[answer.study].short_title for _, answer in studies]
+        dialog = ReportDialog(titles, self._window)
         request = dialog.request() if dialog.exec() else None
         dialog.deleteLater()
         if request is None:
@@ -93,11 +94,12 @@ class Exports:
             name=document.name,
             hours=self._runs.hours,
             seed=self._runs.seed,
-            answers=studies,
+            answers=tuple(studies[n] for n in request.studies),
             target=target,
             question=request.question,
             date=request.date,
             replications=request.replications,
+            appendix=request.appendix,
         )
         TaskStatus(self._window, task, "Writing the report", lambda path: f"Written: {path}")
         return task

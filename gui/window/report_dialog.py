@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QDate, QLocale
 from PySide6.QtWidgets import (
+    QCheckBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -20,17 +22,22 @@ from gui.pages.run_controls import runs_field
 
 @dataclass(frozen=True)
 class ReportRequest:
-    """``question`` and ``date`` are None where the report shall have none."""
+    """``question`` and ``date`` are None where the report shall have none.
+
+    ``studies`` are the places of those that go in; page one is about the first.
+    """
 
     question: str | None = None
     date: str | None = None
     replications: int = 20
+    studies: tuple[int, ...] = ()
+    appendix: bool = False
 
 
 class ReportDialog(QDialog):
     """Asks for it; ``request`` is what was entered."""
 
-    def __init__(self, studies: int, parent: QWidget | None = None) -> None:
+    def __init__(self, studies: Sequence[str], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("Save a report")
         self.question = QLineEdit()
@@ -53,12 +60,12 @@ class ReportDialog(QDialog):
         ):
             form.addRow(label_of(control, words), control)
             control.setAccessibleName(words.replace("&", ""))
-        texts = {
-            0: "No study goes in: none on the pages is of the line as it is now.",
-            1: "The one study on the pages that is of the line as it is now goes in.",
-        }
-        self.studies = PlainLabel(
-            texts.get(studies, f"The {studies} studies on the pages that are of this line go in.")
+        self.studies = [QCheckBox(name.replace("&", "&&"), checked=True) for name in studies]
+        self.appendix = QCheckBox("&Appendix: every input, all tables, figures in words")
+        told = PlainLabel(
+            "Studies on the pages that are of the line as it is now; page one is about the first."
+            if studies
+            else "No study goes in: none on the pages is of the line as it is now."
         )
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
@@ -68,8 +75,8 @@ class ReportDialog(QDialog):
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
         layout.addLayout(form)
-        layout.addWidget(self.studies)
-        layout.addWidget(buttons)
+        for widget in (told, *self.studies, self.appendix, buttons):
+            layout.addWidget(widget)
 
     def request(self) -> ReportRequest:
         """What was said."""
@@ -77,4 +84,6 @@ class ReportDialog(QDialog):
             self.question.text().strip() or None,
             self.date.text().strip() or None,
             self.runs.value(),
+            tuple(n for n, box in enumerate(self.studies) if box.isChecked()),
+            self.appendix.isChecked(),
         )

@@ -23,6 +23,7 @@ def report(
     question: str | None = None,
     date: str | None = None,
     replications: int = 20,
+    appendix: bool = False,
 ) -> Path:
     """Run the line, and write the report to ``target`` (.html or .pdf)."""
 
@@ -44,6 +45,7 @@ def report(
         date=date,
         typed=(shlex.join(command),),
         text=text,
+        appendix=appendix,
     )
     if target.suffix.lower() == ".pdf":
         linesim.files.write_bytes(target, page.pdf())

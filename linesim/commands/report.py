@@ -1,13 +1,15 @@
-"""``linesim report``: one page for those who decide, and the evidence behind it."""
+"""``linesim report``: one page for those who sign, and the evidence behind it."""
 
 from __future__ import annotations
 
+import datetime as dt
 import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.core import ParameterSource
 
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import RefusedError
@@ -17,8 +19,10 @@ from linesim.commands.run_options import (
     refuse_bad_file,
     scenario_argument,
 )
+from linesim.questions import STUDIES, Question, QuestionError, RunSettings
 
 if TYPE_CHECKING:
+    from linesim.plant.log_fits import LogFits
     from linesim.report.answers import Answer
     from linesim.scenario import Scenario
 
@@ -31,9 +35,9 @@ _KINDS = (".html", ".pdf")
     "--study",
     "studies",
     multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="A study kept with --keep, to be told of in the report. May be given several times.",
+    metavar="STUDY",
+    help="A study to be told of, by the name of its command (run now, with its defaults) or a file"
+    " kept with --keep. May be given several times; page one is about the first.",
 )
 @click.option(
     "-o",
@@ -44,38 +48,68 @@ _KINDS = (".html", ".pdf")
     help="Where the report goes: FILE.html or FILE.pdf.",
 )
 @click.option("--question", metavar="TEXT", help="The question in your own words, put first.")
+@click.option(
+    "--log",
+    "logs",
+    multiple=True,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="The plant's log that stops of the scenario were fitted to: the report shows how well they"
+    " fit. May be given several times.",
+)
+@click.option(
+    "--production",
+    multiple=True,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="With --log: the plant's counts that were given to fit-stops.",
+)
+@click.option("--from", "since", metavar="DATE", help="With --log: as it was given to fit-stops.")
+@click.option("--to", "until", metavar="DATE", help="With --log: as it was given to fit-stops.")
+@click.option(
+    "--appendix", is_flag=True, help="Add the rest: every input, all tables, figures in words."
+)
 @click.option("--date", metavar="TEXT", help="A date to print; without it the report has none.")
 @run_option(
     "hours",
-    help="Hours of the line in each run; one shift unless given.",
+    help="Hours of the line in each run, those of studies run now, too; unless given, one shift,"
+    " and what a study takes by itself.",
     default=None,
     least=0,
     above_least=True,
 )
 @run_option(
-    "replications", help="Independent replications; the intervals come from these.", least=1
+    "replications",
+    help="Independent replications; the intervals come from these. Studies run now make as many"
+    " where it is given.",
+    least=1,
 )
 @run_option("seed", help="The same seed gives the same report, to the byte.")
 @processes_option
+@click.pass_context
 def report(
+    ctx: click.Context,
+    /,
     scenario: str,
-    studies: tuple[Path, ...],
+    studies: tuple[str, ...],
     output: Path,
     question: str | None,
     date: str | None,
+    appendix: bool,
     hours: float | None,
     replications: int,
     seed: int,
     processes: int | None,
+    **log: Any,
 ) -> None:
     """Write a report to be read and signed.
 
-    One page first: the question, the answer, how sure it is, what it costs, what was assumed.
-    Then the evidence: the line, a typical shift, the losses, studies, every input and where it
-    comes from. As HTML, one file that needs no network, or as PDF.
+    One page to sign: the question, the answer in one sentence, the money, a picture, three risks.
+    Then the evidence on five pages at most, and the rest where it is asked for. As HTML, one file
+    that needs no network, or as PDF.
 
     \b
-        linesim report short-bridge -o short-bridge.html
+        linesim report slow-wrapper --study what-to-change -o slow-wrapper.pdf
     """
     from linesim.files import write_bytes
     from linesim.report.page import PageRefusedError, report_page
@@ -85,7 +119,17 @@ def report(
     _refuse_bad_target(output)
     path = find_scenario(scenario)
     loaded = load(path)
-    answers = [_answer(file) for file in studies]
+    kept = {study: _kept_answer(study) for study in studies if _is_file(study)}
+    settings: dict[str, Any] = {"seed": seed}
+    given = ctx.get_parameter_source("replications") is not ParameterSource.DEFAULT
+    settings |= {"hours": hours} if hours is not None else {}
+    settings |= {"replications": replications} if given else {}
+    questions = {study: _question(study) for study in studies if study not in kept}
+    fits = _fits(log, loaded)
+    answers = [
+        kept.get(study) or _asked(questions[study], loaded, settings, processes)
+        for study in studies
+    ]
     with StderrProgress() as progress:
         result = replicate(
             loaded,
@@ -102,8 +146,10 @@ def report(
             answers,
             question=question,
             date=date,
-            typed=_typed(scenario, studies, hours, replications, seed),
+            typed=_typed(scenario, studies, log, hours, replications, seed),
             text=path.read_text(encoding="utf-8"),
+            fits=fits,
+            appendix=appendix,
         )
     except PageRefusedError as error:
         raise RefusedError(str(error)) from None
@@ -123,23 +169,96 @@ def _refuse_bad_target(output: Path) -> None:
     refuse_bad_file("-o", output)
 
 
-def _answer(file: Path) -> tuple[Scenario, Answer]:
+def _is_file(study: str) -> bool:
+    return study not in STUDIES or Path(study).is_file()
+
+
+def _kept_answer(study: str) -> tuple[Scenario, Answer]:
     from linesim.questions.from_file import answer_from_file
     from linesim.studies.study_file import StudyFileError
 
+    if not Path(study).is_file():
+        names = ", ".join(each.name for each in STUDIES.values() if not each.several)
+        raise RefusedError(
+            f"--study: {study} is neither a file kept with --keep nor a study; studies: {names}"
+        )
     try:
-        return answer_from_file(file)
+        return answer_from_file(Path(study))
     except StudyFileError as error:
         raise RefusedError(str(error)) from None
 
 
+def _question(study: str) -> Question:
+    """The study with its defaults, refused where it has none."""
+    declared = STUDIES[study]
+    instead = f"ask it with linesim {study} ... --keep FILE and give --study FILE"
+    if declared.several:
+        raise RefusedError(f"--study: {study} is of several scenarios: {instead}")
+    try:
+        return Question(study)
+    except ValueError:
+        raise RefusedError(f"--study: {study} must be told what to try: {instead}") from None
+
+
+def _asked(
+    question: Question, scenario: Scenario, settings: dict[str, Any], processes: int | None
+) -> Answer:
+    from linesim.questions.asking import ask
+    from linesim.studies.runner import StoppedError
+
+    chosen = {"replications": question.declaration.replications} | settings
+    try:
+        asked = RunSettings(**chosen)
+        with StderrProgress() as progress:
+            return ask(
+                question, {"": scenario}, asked.settings(processes=processes), progress=progress
+            )
+    except StoppedError:
+        raise click.Abort from None
+    except ValueError as error:
+        raise RefusedError(f"--study {question.study}: {error}") from None
+
+
+def _fits(log: dict[str, Any], scenario: Scenario) -> LogFits | None:
+    """What the logs say of the scenario's causes, read as ``fit-stops`` does."""
+    if not log["logs"]:
+        if given := [name for name in ("production", "since", "until") if log[name]]:
+            flags = {"since": "--from", "until": "--to", "production": "--production"}
+            raise RefusedError(f"{flags[given[0]]}: name the log by --log, too")
+        return None
+    from linesim.plant.log_fits import FitSettings, fit_log
+    from linesim.plant.log_settings import LogSettings
+    from linesim.plant.several_logs import open_logs
+    from linesim.questions.log_words import log_words, read_date
+
+    try:
+        since, until = read_date("since", log["since"]), read_date("until", log["until"])
+    except QuestionError as error:
+        raise RefusedError(f"--log: {error.problem}") from None
+    until = None if until is None else until + dt.timedelta(days=1)
+    reading = LogSettings(terms=log_words(None, (), (), scenario), counts=log["production"])
+    settings = FitSettings(production=log["production"], since=since, until=until)
+    found = open_logs(log["logs"], reading, since=since, until=until)
+    return fit_log(found, scenario, settings)
+
+
 def _typed(
-    scenario: str, studies: Sequence[Path], hours: float | None, replications: int, seed: int
+    scenario: str,
+    studies: Sequence[str],
+    log: dict[str, Any],
+    hours: float | None,
+    replications: int,
+    seed: int,
 ) -> tuple[str, ...]:
     """The command that gives the same figures again; folders are the reader's own."""
     parts: list[Any] = ["linesim", "report", Path(scenario).name]
     for study in studies:
-        parts += ["--study", study.name]
+        parts += ["--study", Path(study).name]
+    for flag, files in (("--log", log["logs"]), ("--production", log["production"])):
+        for file in files:
+            parts += [flag, file.name]
+    for flag, date in (("--from", log["since"]), ("--to", log["until"])):
+        parts += [flag, date] if date else []
     if hours is not None:
         parts += ["--hours", f"{hours:.10g}"]
     parts += ["--replications", replications, "--seed", seed, "-o", "report.html"]

@@ -36,13 +36,17 @@ CAUTIONS = (
     "Handling reels, changing knives, clearing jams, re-threading and manning are governed by"
     " local codes and by licensed practice; nothing here replaces them.",
 )
+CAUTION_IN_SHORT = (
+    "Local codes and licensed practice, not this report, govern work on reels, knives, jams and"
+    " webs."
+)
 LIMITS = (
     "All webs move as one, with one speed from stands to pockets; slack and tension exist only as"
     " stop causes. Reels differ in diameter and joints, not in quality.",
     "Web breaks have no memory: a bad reel does not break twice as often. Rejects are whole cuts.",
     "A set of reams travels the whole bridge; reams are not followed place by place.",
-    "People can do everything, equally well and at once; nobody walks. A job that waits for more"
-    " people is not overtaken.",
+    "People who may do a job do it equally well; walking takes time only where a walking speed is"
+    " given. A job that waits for more people is not overtaken.",
     "Stops are independent of each other: a tired crew, a damp week or a bad batch of paper that"
     " raises everything at once is not in it.",
     "Orders run in the sequence given. Money is only as good as the prices in the scenario; tax and"

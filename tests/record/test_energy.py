@@ -94,14 +94,14 @@ def test_the_report_tells_it_only_where_given():
         == (told["kwh_per_1000_reams"])
     )
     assert f"At 0.25 a kWh, energy costs {per_1000 / 4:.3g}" in text
-    page = linesim.report.report_page(priced, result).html()
+    page = linesim.report.report_page(priced, result, appendix=True).html()
     assert "kWh per 1,000 good reams" in page
 
     silent = linesim.studies.replicate(calm(), hours=0.2, replications=2)
     assert "nergy" not in linesim.report.run_text(silent)
     assert "energy" not in json.loads(linesim.report.json_text(silent))
     assert "kwh_per_1000_reams" not in json.loads(linesim.report.json_text(silent))["measures"]
-    assert "kWh per" not in linesim.report.report_page(calm(), silent).html()
+    assert "kWh per" not in linesim.report.report_page(calm(), silent, appendix=True).html()
 
 
 def test_each_run_tells_energy_for_its_reams_beside_its_other_measures():

@@ -105,7 +105,9 @@ def test_terms_are_found_as_whole_words():
 
 def test_a_report_explains_the_words_it_uses_and_no_others():
     runs = replicate(calm(), hours=0.5, replications=2)
-    (section,) = [s for s in report_page(calm(), runs).model.evidence if s.name == "terms"]
+    (section,) = [
+        s for s in report_page(calm(), runs, appendix=True).model.appendix if s.name == "terms"
+    ]
     (grid,) = section.blocks
     assert isinstance(grid, Grid)
     terms = {row[0] for row in grid.rows}

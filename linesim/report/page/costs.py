@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass
 
 from linesim.money import Purchase, Year, YearlySum, yearly_sum
 from linesim.report import words
-from linesim.scenario import CURRENCY, Scenario, in_currency
-from linesim.scenario.running_tables import Money
-from linesim.scenario.wages import yearly_wages
+from linesim.report.page.model import Grid
+from linesim.scenario import CURRENCY, in_currency, unit_in
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures
 from linesim.studies.figures import LINE, RATED
 from linesim.studies.worth import prices_of
 
 _FREE = Purchase(0.0, 0.0, 0.0, 1.0)
-_PLACES = {
-    "ream_place_cost": "on the bridge",
-    "conveyor_place_cost": "for a ream before outfeed or carton packer",
-    "carton_place_cost": "for a carton before the palletiser",
-}
 
 
 @dataclass(frozen=True)
@@ -72,6 +65,30 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
     return tuple(found)
 
 
+def costs_grid(replicated: Replicated) -> Grid:
+    """The same as a table, with what is not in it."""
+    money, prices = replicated.scenario.money, prices_of(replicated.scenario)
+    rows = tuple(
+        (cost.name, *("-" if each is None else each.text() for each in (cost.reams, cost.money)))
+        for cost in yearly_costs(replicated)
+    )
+    at = [f"{prices.contribution:.10g} {CURRENCY} a ream"] if prices.contribution else []
+    if prices.waste_per_t:
+        at.append(f"{prices.waste_per_t:,.10g} {CURRENCY} a tonne of avoidable waste")
+    said = f"At {' and '.join(at)}. " if at else "The scenario has no prices in [money]. "
+    if prices.demand is not None:
+        said += f"No more than the {prices.demand:,.10g} reams that are bought count. "
+    return Grid(
+        f"What falls short in a year of {money.hours_per_year:,.10g} manned hours",
+        ("loss", "reams not made", unit_in("money", money.currency)),
+        rows,
+        note=in_currency(
+            f"{said}What taking a loss away really brings is less or more: a study tells.",
+            money.currency,
+        ),
+    )
+
+
 def reams_a_year(replicated: Replicated) -> Interval:
     """What the line makes in its manned hours."""
     return replicated.over_runs(
@@ -84,43 +101,3 @@ def _in_a_year(run: RunFigures, replicated: Replicated, value: float) -> float:
     """What a run had, in as many such runs as it takes for the manned hours to be a year's."""
     hours = replicated.scenario.money.hours_per_year
     return value * hours / run.manned_hours if run.manned_hours else 0.0
-
-
-def prices_of_changes(scenario: Scenario, fields: Collection[str]) -> list[str]:
-    """The prices that stand in these ``fields`` of [money], in words.
-
-    What one more person costs goes by the field ``person_cost_per_year``, wages by the hour, too.
-    """
-    money, wages = scenario.money, yearly_wages(scenario)
-    found = []
-    if "wrapper_price" in fields and money.wrapper_price > 0:
-        found.append(
-            f"One more wrapper: {money.wrapper_price:,.10g} {CURRENCY}, and"
-            f" {money.wrapper_cost_per_year:,.10g} {CURRENCY} a year to run it."
-        )
-    if "carton_packer_price" in fields and money.carton_packer_price:
-        found.append(
-            f"One more carton packer: {money.carton_packer_price:,.10g} {CURRENCY}, and"
-            f" {money.carton_packer_cost_per_year or 0:,.10g} {CURRENCY} a year to run it."
-        )
-    for name, where in _PLACES.items():
-        price = getattr(money, name)
-        if name in fields and price:
-            found.append(f"One more place {where}: {price:,.10g} {CURRENCY}.")
-    if money.buffer_fixed_cost and not set(fields).isdisjoint(_PLACES):
-        fixed = f"{money.buffer_fixed_cost:,.10g} {CURRENCY}"
-        found.append(f"To make a buffer longer at all: {fixed}.")
-    if "person_cost_per_year" in fields and wages > 0:
-        found.append(f"One more person: {wages:,.10g} {CURRENCY} a year.")
-    return [in_currency(text, money.currency) for text in found]
-
-
-def prices_of_losses(money: Money) -> str:
-    """At which prices losses are counted: words to end a clause with, or nothing."""
-    found = []
-    if money.contribution_per_ream > 0:
-        found.append(f"{money.contribution_per_ream:.10g} {CURRENCY} a ream")
-    wasted = money.paper_cost_per_t - money.repulp_value_per_t
-    if wasted > 0:
-        found.append(f"{wasted:,.10g} {CURRENCY} a tonne of avoidable waste")
-    return in_currency(f", at {' and '.join(found)}" if found else "", money.currency)

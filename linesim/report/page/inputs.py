@@ -29,6 +29,8 @@ class Input:
     default: str
     stated: bool
     origin: str
+    matters: bool = False
+    """Whether an answer may hang on it: it is in doubt, or a price that is given."""
 
     @property
     def differs(self) -> bool:
@@ -80,6 +82,7 @@ def _fields(
             "" if info.is_required() else value_text(info.default, unit),
             stated,
             said.get((*path, name)) or ("the scenario" if stated else "default of the program"),
+            bool(doubt_text(table, name)) or (label == "money" and stated),
         )
 
 
@@ -192,6 +195,18 @@ def _plan_text(value: Any, unit: str) -> str:
 
 
 _METER_UNITS = ("running h", "km of web", "cuts", "reams", "clock h")
+
+
+def doubted_grid(scenario: Scenario, text: str | None = None) -> Grid:
+    """Prices that are given and figures in doubt, those of stop causes aside."""
+    rows = tuple(
+        (each.field, each.what, each.value, each.origin)
+        for each in inputs_of(scenario, text)
+        if each.matters
+    )
+    columns = ("field", "what it is", "value", "where from")
+    title = "Prices, and figures in doubt"
+    return Grid(title, columns, rows, frozenset(range(4)), names=frozenset({0}))
 
 
 def input_grids(scenario: Scenario, text: str | None = None) -> tuple[Grid, Grid]:

@@ -26,26 +26,10 @@ class Points:
 
 
 @dataclass(frozen=True)
-class KeyFigure:
-    """A figure to be seen at a glance: what it is, its value with interval, what it means."""
-
-    name: str
-    value: str
-    meaning: str = ""
-
-
-@dataclass(frozen=True)
-class KeyFigures:
-    """Key figures side by side."""
-
-    items: tuple[KeyFigure, ...]
-
-
-@dataclass(frozen=True)
 class Notice:
     """What must not be missed: a caution, or that the data are invented."""
 
-    kind: Literal["caution", "invented", "note"]
+    kind: Literal["caution", "invented"]
     text: str
 
 
@@ -81,30 +65,65 @@ class Typed:
     lines: tuple[str, ...]
 
 
-Block = Paragraph | Points | KeyFigures | Notice | Grid | FigureBlock | Typed
+Block = Paragraph | Points | Notice | Grid | FigureBlock | Typed
 
 
 @dataclass(frozen=True)
 class Section:
-    """A heading and what stands under it; two that are ``half`` may stand side by side."""
+    """A heading and what stands under it."""
 
     name: str
     title: str
     blocks: tuple[Block, ...]
-    half: bool = False
+
+
+@dataclass(frozen=True)
+class FrontPage:
+    """What is signed: one page of A4, whatever the texts."""
+
+    question: str
+    answer: str
+    """One sentence."""
+    beside: str
+    """The line as it is; left out in print where there is no room for it."""
+    money: tuple[Grid, ...]
+    """Side by side."""
+    chart: FigureBlock
+    risks: tuple[Paragraph, ...]
+    caution: str
+    signed: tuple[str, ...] = ("Prepared", "Checked", "Decided")
+
+    @property
+    def section(self) -> Section:
+        """The same as a section, for what is asked of all of them."""
+        said = (Paragraph(text) for text in (self.answer, self.beside, self.caution))
+        blocks: tuple[Block, ...] = (*said, *self.money, self.chart, *self.risks)
+        return Section("front", self.question, blocks)
 
 
 @dataclass(frozen=True)
 class PageModel:
-    """The whole report: the summary that is read first, then the evidence."""
+    """The whole report: the page that is signed, the evidence, and what is read where asked for."""
 
     title: str
     subtitle: str
     marks: tuple[str, ...]
-    """Short words under the title: invented, the date, the version."""
-    summary: tuple[Section, ...]
+    """Short words above the question: the line, invented, the date, the version."""
+    front: FrontPage
     evidence: tuple[Section, ...]
+    appendix: tuple[Section, ...]
     footer: str
+
+    @property
+    def sections(self) -> tuple[Section, ...]:
+        """Everything behind page one."""
+        return (*self.evidence, *self.appendix)
+
+    def texts(self) -> Iterator[str]:
+        """All that is said, what is written in drawings left out."""
+        yield from (self.title, self.subtitle)
+        for section in (self.front.section, *self.sections):
+            yield from section_texts(section)
 
 
 def section_texts(section: Section) -> Iterator[str]:
@@ -112,13 +131,12 @@ def section_texts(section: Section) -> Iterator[str]:
     yield section.title
     for block in section.blocks:
         match block:
-            case Paragraph() | Notice():
+            case Paragraph():
+                yield from (block.lead, block.text)
+            case Notice():
                 yield block.text
             case Points():
                 yield from block.items
-            case KeyFigures():
-                for item in block.items:
-                    yield from (item.name, item.meaning)
             case Grid():
                 yield from (block.title, *block.columns, block.note)
                 for row in block.rows:

@@ -5,11 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from linesim.plant.log_fits import LogFits
 from linesim.report.answers import Answer
+from linesim.report.glossary import terms_in
 from linesim.report.page import evidence
-from linesim.report.page.model import Block, PageModel, Paragraph, Section, Typed
-from linesim.report.page.summary import plain_hours, summary
+from linesim.report.page.choice import Part, Round, chosen, part
+from linesim.report.page.front import asked, first_chart, front_page
+from linesim.report.page.model import (
+    Block,
+    FigureBlock,
+    FrontPage,
+    Grid,
+    Notice,
+    PageModel,
+    Paragraph,
+    Section,
+    Typed,
+    section_texts,
+)
 from linesim.report.page.typical import typical_shift
+from linesim.report.plain import CAUTIONS
 from linesim.scenario import Scenario
 from linesim.studies import Replicated
 from linesim.studies.run_spec import scenario_digest, scenario_text
@@ -49,13 +64,17 @@ def report_page(
     typed: Sequence[str] = (),
     text: str | None = None,
     warm_up_h: float = 0.0,
+    fits: LogFits | None = None,
+    appendix: bool = False,
 ) -> ReportPage:
-    """The report on a scenario: what it delivers (``replicated``) and what studies say of it.
+    """The report on a scenario: one page to sign, and the evidence for it on five at most.
 
-    An answer may come with the scenario that it was made of; it must be this one. ``question``
-    is the reader's own, ``date`` is printed as it stands, ``typed`` are the commands that give
-    the same again, ``text`` is the scenario file, whose comments say where figures come from,
-    ``warm_up_h`` what the replications left out at their start.
+    An answer may come with the scenario that it was made of; it must be this one. The first is
+    what page one is about; without any it is about what the line delivers (``replicated``).
+    ``question`` is the reader's own, ``date`` is printed as it stands, ``typed`` are the commands
+    that give the same again, ``text`` is the scenario file, whose comments say where figures come
+    from, ``warm_up_h`` what the replications left out at their start, ``fits`` what was fitted to
+    the plant's log. With the ``appendix`` the rest follows: every input, all tables.
 
     Raises :class:`PageRefusedError` where figures or an answer are of another scenario, and
     :class:`~linesim.report.page.typical.NotTheSameRunError` where the run to be shown comes out
@@ -67,29 +86,119 @@ def report_page(
         other, answer = (scenario, entry) if isinstance(entry, Answer) else entry
         refuse_other_scenario(scenario, other, f"the study {answer.study}")
         plain.append(answer)
-    shift = typical_shift(replicated, warm_up_h)
+    from linesim.report.page.pdf import PageMeasure
+
     invented = ["invented data"] if scenario.line.invented else []
     program = f"linesim {__version__}"
-    sections = (
-        evidence.line_section(replicated),
-        evidence.shift_section(shift),
-        evidence.losses_section(replicated),
-        *evidence.measure_sections(replicated),
-        *evidence.study_sections(plain),
-        evidence.inputs_section(replicated, text),
-        evidence.limits_section(),
-        _repeat(replicated, typed, warm_up_h),
+    front = front_page(replicated, plain, question)
+    parts = _parts(replicated, plain, front, question, text, warm_up_h, fits)
+    measure = PageMeasure()
+    inside, rest = chosen(
+        parts, lambda found: measure((*found, _closing(parts, found, typed, appended=appendix)))
     )
-    first = summary(replicated, plain, question)
+    closing = _closing(parts, inside, typed, appended=appendix)
+    evidence_shown = (*inside, closing)
+    more = (*rest, *_last(replicated, warm_up_h, (front.section, *evidence_shown, *rest)))
     model = PageModel(
-        title=f"{scenario.line.name}: what it delivers, and why",
+        title=f"{scenario.line.name}: {front.question}",
         subtitle=scenario.line.note,
-        marks=(*invented, *([date] if date else []), program),
-        summary=first,
-        evidence=(*sections, evidence.terms_section((*first, *sections))),
+        marks=(scenario.line.name, *invented, *([date] if date else []), program),
+        front=front,
+        evidence=evidence_shown,
+        appendix=more if appendix else (),
         footer=" · ".join((scenario.line.name, program, f"seed {replicated.seed}", *invented)),
     )
     return ReportPage(model)
+
+
+def _parts(
+    replicated: Replicated,
+    answers: Sequence[Answer],
+    front: FrontPage,
+    question: str | None,
+    text: str | None,
+    warm_up_h: float,
+    fits: LogFits | None,
+) -> list[Part]:
+    whole = asked(replicated, answers, question)
+    cut = [Paragraph(whole, "The question.")] if whole != front.question else []
+    if answers and answers[0].advised.sentence != front.answer:
+        cut.append(Paragraph(answers[0].advised.sentence, "The answer."))
+    return [
+        *([part("whole", "In full", (Round.ANSWER, cut))] if cut else []),
+        *evidence.study_parts(answers, on_page_one=_whole_on_page_one(answers)),
+        evidence.sure_part(replicated, answers),
+        evidence.line_part(replicated, typical_shift(replicated, warm_up_h)),
+        evidence.losses_part(replicated, on_page_one=not (answers and answers[0].charts)),
+        *evidence.measure_parts(replicated),
+        *evidence.fit_parts(replicated.scenario, fits),
+        evidence.inputs_part(replicated, text),
+        evidence.limits_part(),
+    ]
+
+
+def _whole_on_page_one(answers: Sequence[Answer]) -> bool:
+    """Whether the first answer's chart stands there as it is."""
+    charts = answers[0].charts if answers else ()
+    return bool(charts) and first_chart(charts[0]) is charts[0]
+
+
+def _closing(
+    parts: Sequence[Part], shown: Sequence[Section], typed: Sequence[str], *, appended: bool = False
+) -> Section:
+    """What was left out and how to get it, what gives the same again, and the caution."""
+    there = {id(block) for each in shown for block in each.blocks}
+    left = [
+        _named(block, each.title)
+        for each in parts
+        for _, block in each.blocks
+        if id(block) not in there
+    ]
+    listed = "; ".join(dict.fromkeys([*left, "figures in words", "what the words mean"]))
+    said = (
+        f"The appendix follows. It has: {listed}."
+        if appended
+        else f"Left out here: {listed}. The appendix has it: --appendix with the command, or its"
+        " tick in the window."
+    )
+    return Section(
+        "closing",
+        "What stands elsewhere",
+        (
+            Paragraph(said),
+            *([Typed(tuple(typed))] if typed else []),
+            *(Notice("caution", text) for text in CAUTIONS),
+        ),
+    )
+
+
+def _named(block: Block, heading: str) -> str:
+    match block:
+        case Grid():
+            return block.title.removesuffix(", continued")
+        case FigureBlock():
+            return block.drawing.title
+    return f"more on: {heading}"
+
+
+def _last(
+    replicated: Replicated, warm_up_h: float, shown: Sequence[Section]
+) -> tuple[Section, ...]:
+    """The end of the appendix: figures in words, what gives the same again, and the words."""
+    drawn = [b for each in shown for b in each.blocks if isinstance(b, FigureBlock)]
+    figures = tuple(Paragraph(each.drawing.description, f"{each.drawing.title}.") for each in drawn)
+    said = [text for each in shown if each.name != "inputs-more" for text in section_texts(each)]
+    rows = tuple(
+        (each.term, f"{each.meaning[:-1]} ({each.source})." if each.standard else each.meaning)
+        for each in terms_in("\n".join(said))
+    )
+    note = "Terms without a source are common practice."
+    grid = Grid("Terms of this report", ("term", "meaning"), rows, frozenset({0, 1}), note)
+    return (
+        Section("figures", "The figures in words", figures),
+        _repeat(replicated, warm_up_h),
+        Section("terms", "What the words mean", (grid,)),
+    )
 
 
 def refuse_other_scenario(scenario: Scenario, other: Scenario, what: str) -> None:
@@ -108,19 +217,17 @@ def refuse_other_scenario(scenario: Scenario, other: Scenario, what: str) -> Non
     )
 
 
-def _repeat(replicated: Replicated, typed: Sequence[str], warm_up_h: float) -> Section:
+def _repeat(replicated: Replicated, warm_up_h: float) -> Section:
     run = replicated.runs[0]
-    warm_up = f", after {plain_hours(warm_up_h)} h left out" if warm_up_h else ""
+    warm_up = f", after {evidence.plain_hours(warm_up_h)} h left out" if warm_up_h else ""
     said = (
         f"linesim {__version__}, seed {replicated.seed}, {len(replicated.runs)} runs (numbers"
         f" {run.replication} to {replicated.runs[-1].replication}) of"
-        f" {plain_hours(run.hours)} h{warm_up}. The same scenario, seed and number of runs give the"
-        " same figures to the byte."
+        f" {evidence.plain_hours(run.hours)} h{warm_up}. The same scenario, seed and number of runs"
+        " give the same figures to the byte."
     )
     known = (
         "Digest of all in the scenario that decides a run (SHA-256; not its name, notes or money):"
         f" {scenario_digest(replicated.scenario)}"
     )
-    commands: list[Block] = [Typed(tuple(typed))] if typed else []
-    blocks = (Paragraph(said), *commands, Paragraph(known, quiet=True))
-    return Section("repeat", "To repeat it", blocks)
+    return Section("repeat", "To repeat it", (Paragraph(said), Paragraph(known, quiet=True)))

@@ -13,18 +13,16 @@ from reportlab.platypus import Flowable
 from linesim.report.page.drawing import Circle, Drawing, Path, Rect, Text
 from linesim.report.page.pdf_styles import BOLD, COLOURS, REGULAR, drawable
 
-_TALLEST = 600.0
+_TALLEST = 420.0
 
 
 class DrawnFigure(Flowable):  # type: ignore[misc]
-    """A drawing scaled to fit into a width in points, and on a page with what follows."""
+    """A drawing scaled to fit into a width and a height in points."""
 
-    keepWithNext = True  # noqa: N815 - the library's name
-
-    def __init__(self, drawing: Drawing, width: float) -> None:
+    def __init__(self, drawing: Drawing, width: float, tallest: float = _TALLEST) -> None:
         super().__init__()
         self._drawing = drawing
-        self._scale = min(width / drawing.width, _TALLEST / drawing.height)
+        self._scale = min(width / drawing.width, tallest / drawing.height)
         self.width = drawing.width * self._scale
         self.height = drawing.height * self._scale
 

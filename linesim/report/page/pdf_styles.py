@@ -25,6 +25,10 @@ from linesim.report.plain import embedded_fonts
 REGULAR, BOLD = "LinesimSans", "LinesimSans-Bold"
 MARGIN = 54.0
 WIDTH = A4[0] - 2 * MARGIN
+TOP, BOTTOM = 34.0, 46.0
+PADDING = 6.0
+"""That a frame of the library has."""
+HEIGHT = A4[1] - TOP - BOTTOM - 2 * PADDING
 COLOURS = {name: HexColor(value) for name, value in LIGHT.items()}
 
 
@@ -49,6 +53,7 @@ def style(size: float, *, bold: bool = False, quiet: bool = False, **more: Any) 
         f"{size}{bold}{quiet}{sorted(more.items())}",
         fontName=BOLD if bold else REGULAR,
         bulletFontName=REGULAR,
+        bulletFontSize=size,
         fontSize=size,
         leading=size * 1.35,
         textColor=COLOURS["quiet" if quiet else "ink"],
@@ -60,10 +65,10 @@ BODY = style(8.2, spaceAfter=2)
 SMALL = style(7.5, quiet=True, spaceAfter=3)
 
 
-def paragraph(text: str, look: ParagraphStyle, lead: str = "") -> Paragraph:
+def paragraph(text: str, look: ParagraphStyle, lead: str = "", bullet: str = "") -> Paragraph:
     """A paragraph of plain text: nothing in it is taken for mark-up."""
     first = f"<b>{escape(drawable(lead))}</b> " if lead else ""
-    return Paragraph(first + escape(drawable(unbroken(text))), look)
+    return Paragraph(first + escape(drawable(unbroken(text))), look, bulletText=bullet or None)
 
 
 def table(

@@ -17,7 +17,7 @@ from linesim.plant.log_columns import plain
 from linesim.report.answers import Answer
 from linesim.report.answers.stop_fit_charts import fit_charts
 from linesim.report.page.drawing import Drawing, Text
-from linesim.report.page.evidence import line_section, losses_section, shift_section
+from linesim.report.page.evidence import line_part, losses_part
 from linesim.report.page.model import FigureBlock
 from linesim.report.page.pdf_figures import DrawnFigure
 from linesim.report.page.pdf_styles import BOLD, COLOURS, REGULAR, drawable, prepare_fonts
@@ -56,14 +56,10 @@ def answer_figures(answer: Answer) -> Iterator[FigureBlock]:
 def run_figures(replicated: Replicated) -> Iterator[FigureBlock]:
     """The line, a typical shift with its states and bridge level, losses and rates."""
     shift = typical_shift(replicated, replicated.warm_up_h)
-    for section in (
-        line_section(replicated),
-        shift_section(shift),
-        losses_section(replicated),
-    ):
-        for block in section.blocks:
-            if isinstance(block, FigureBlock):
-                yield block
+    parts = line_part(replicated, shift), losses_part(replicated, on_page_one=False)
+    for _, block in (each for part in parts for each in part.blocks):
+        if isinstance(block, FigureBlock):
+            yield block
 
 
 def fit_figures(fits: Sequence[CauseFit]) -> Iterator[FigureBlock]:
@@ -116,6 +112,6 @@ def _pdf(drawing: Drawing) -> bytes:
     canvas.setTitle(drawing.title)
     canvas.setAuthor("linesim")
     canvas.setFillColor(COLOURS["ink"])
-    DrawnFigure(drawing, size[0]).drawOn(canvas, 0, 0)
+    DrawnFigure(drawing, *size).drawOn(canvas, 0, 0)
     canvas.save()
     return out.getvalue()

@@ -34,9 +34,10 @@ def chart_drawing(chart: Chart, width: float = HALF) -> Drawing:
     )
 
 
-def chart_figure(chart: Chart, name: str = "") -> FigureBlock:
+def chart_figure(chart: Chart, name: str = "", width: float = HALF) -> FigureBlock:
     """A chart as a figure of a page, under its own name unless given another."""
-    return FigureBlock(name or chart.name, chart_drawing(chart), chart_caption(chart), small=True)
+    drawing = chart_drawing(chart, width)
+    return FigureBlock(name or chart.name, drawing, chart_caption(chart), small=True)
 
 
 def _paint(chart: Chart, axes: Any) -> None:

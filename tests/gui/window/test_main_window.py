@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -176,10 +177,11 @@ def test_a_report_of_the_line_is_written(
     qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def filled(dialog: ReportDialog) -> bool:
-        assert dialog.studies.text().startswith("No study goes in")
+        assert dialog.studies == []
         qtbot.keyClicks(dialog.question, "Is it <enough>?")
         dialog.date.setText("1 March")
         dialog.runs.setValue(2)
+        dialog.appendix.setChecked(True)
         return True
 
     target = tmp_path / "report.html"
@@ -191,7 +193,7 @@ def test_a_report_of_the_line_is_written(
     assert "Is it &lt;enough&gt;?" in page
     assert "<span>1 March</span>" in page
     assert "--replications 2 " in page
-    assert "<svg" in page
+    assert "Figures that are the program's defaults" in unescape(page)
 
 
 def test_about_shows_cautions() -> None:

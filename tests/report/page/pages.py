@@ -106,4 +106,5 @@ def hostile_page() -> ReportPage:
         date="1 March",
         typed=["linesim report 'a b.toml' --seed 7 -o report.html"],
         text=hostile_text(),
+        appendix=True,
     )

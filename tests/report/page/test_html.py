@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from html.parser import HTMLParser
+from itertools import pairwise
 
 import pytest
 
 from linesim.report import words
-from linesim.report.plain import CAUTIONS, INVENTED
+from linesim.report.plain import CAUTION_IN_SHORT, CAUTIONS
 from linesim.report.story import story
 from linesim.version import __version__
 from tests.report.page.pages import HOSTILE, NAMES, hostile_page, hostile_runs
@@ -66,18 +67,20 @@ def test_every_element_is_closed_in_turn(tree: Tree):
     assert tree.open == []
 
 
-def test_the_five_things_come_first_and_in_order(tree: Tree):
+def test_what_is_signed_comes_first_and_in_order(tree: Tree):
+    (question,) = (data for tag, data in tree.texts if tag == "h1")
+    assert question == f"Shall we buy {HOSTILE}?"
     headings = [data for tag, data in tree.texts if tag == "h2"]
-    assert headings[:6] == [
-        "The question",
-        "The answer",
-        "How sure",
-        "What it costs",
-        "What was assumed",
-        "Cautions",
-    ]
-    for later in ("The line", "A typical shift", "Where the time goes", "To repeat it"):
-        assert headings.index(later) > 5
+    assert headings[:4] == ["In money", "In one picture", "Three risks", "To sign"]
+    assert headings.index("What the words mean") > headings.index("How sure that is") > 3
+    rows = [data for tag, data in tree.texts if tag == "th"]
+    assert rows[rows.index("Prepared") :][:3] == ["Prepared", "Checked", "Decided"]
+
+
+def test_headings_go_down_one_level_at_a_time(tree: Tree):
+    levels = [int(tag[1]) for tag, _ in tree.elements if re.fullmatch(r"h\d", tag)]
+    assert levels[0] == 1
+    assert all(then <= now + 1 for now, then in pairwise(levels))
 
 
 def test_figures_are_those_of_the_runs(tree: Tree):
@@ -101,8 +104,7 @@ def test_what_is_needed_to_repeat_it_is_there(tree: Tree):
 def test_cautions_and_the_mark_of_invented_data_are_there(tree: Tree):
     said = text_of(tree)
     assert all(caution in said for caution in CAUTIONS)
-    assert INVENTED in said
-    assert "invented data" in said
+    assert said.index(f"Invented data. {CAUTION_IN_SHORT}") < said.index("The evidence:")
 
 
 def test_names_stand_as_they_were_written_and_are_no_code(html: str, tree: Tree):

@@ -33,7 +33,7 @@ def text_of(data: bytes) -> str:
 def every_cell(page: ReportPage) -> list[str]:
     return [
         cell
-        for section in page.model.evidence
+        for section in page.model.sections
         for block in section.blocks
         if isinstance(block, Grid)
         for row in block.rows
@@ -43,7 +43,10 @@ def every_cell(page: ReportPage) -> list[str]:
 
 def test_it_holds_what_the_page_holds(page: ReportPage, data: bytes):
     said = text_of(data).replace(" ", "")
-    for section in (*page.model.summary, *page.model.evidence):
+    front = page.model.front
+    for text in (front.question, front.answer, front.caution, *(r.text for r in front.risks)):
+        assert text.replace(" ", "") in said
+    for section in page.model.sections:
         assert section.title.replace(" ", "") in said
         for block in section.blocks:
             if isinstance(block, Paragraph):
@@ -69,8 +72,7 @@ def test_pages_are_numbered_and_sections_are_in_the_outline(page: ReportPage, da
         assert f"page {number} of {count}" in sheet.extract_text()
     titles = [entry.title for entry in reader.outline if not isinstance(entry, list)]
     model = page.model
-    sections = (*model.summary, *model.evidence)
-    assert titles == [*(section.title for section in sections), "The figures in words"]
+    assert titles == ["To sign", *(section.title for section in model.sections)]
     assert reader.metadata is not None
     assert reader.metadata.title == model.title
 
@@ -95,9 +97,9 @@ def test_figures_carry_their_words_as_alternate_text_and_in_print(page: ReportPa
         for operands, operator in ContentStream(sheet.get_contents(), reader).operations
         if operator == b"BDC"
     ]
-    drawn = [
+    drawn = [page.model.front.chart.drawing] + [
         block.drawing
-        for section in page.model.evidence
+        for section in page.model.sections
         for block in section.blocks
         if isinstance(block, FigureBlock)
     ]
@@ -114,7 +116,7 @@ def test_the_same_report_is_the_same_to_the_byte(data: bytes):
 
 def test_a_sign_that_the_font_lacks_is_said(page: ReportPage):
     section = Section("odd", "Odd", (Paragraph("名"),))
-    model = replace(page.model, summary=(section,), evidence=(section,))
+    model = replace(page.model, evidence=(section,), appendix=())
     said = text_of(ReportPage(model).pdf())
     assert "\ufffd" in said
     assert "Some signs in names are not in the font of this print" in said
@@ -125,10 +127,10 @@ def test_texts_longer_than_a_page_are_broken_and_not_refused(page: ReportPage):
     unbroken = "x" * 5000
     grid = Grid("Long", ("a", "b"), ((long, "1"), ("short", unbroken)), frozenset({0, 1}))
     section = Section("long", "Long", (Paragraph(long), grid))
-    model = replace(page.model, summary=(section,), evidence=(section,))
+    model = replace(page.model, evidence=(section,), appendix=())
     data = ReportPage(model).pdf()
-    assert len(PdfReader(BytesIO(data)).pages) > 6
-    assert text_of(data).count("word") == 4 * 4000
+    assert len(PdfReader(BytesIO(data)).pages) > 4
+    assert text_of(data).count("word") == 2 * 4000
 
 
 def test_no_figure_and_no_word_is_broken_in_a_table_that_has_room_for_it(page: ReportPage):
@@ -137,8 +139,8 @@ def test_no_figure_and_no_word_is_broken_in_a_table_that_has_room_for_it(page: R
     row = (*money, *more, "transfer gripper", "common practice, " * 9)
     grid = Grid("Money", tuple("abcdefghi"), (row,), frozenset({0, 7, 8}))
     section = Section("wide", "Wide", (grid,))
-    model = replace(page.model, summary=(section,), evidence=())
-    (sheet,) = PdfReader(BytesIO(ReportPage(model).pdf())).pages
+    model = replace(page.model, evidence=(section,), appendix=())
+    (_, sheet) = PdfReader(BytesIO(ReportPage(model).pdf())).pages
     said = sheet.extract_text().replace("\u00a0", " ").splitlines()
     for whole in ("450,000", "250,000 ± 90,000", "1,200,000 ± 600,000", "11,800,000 ± 400,000"):
         assert whole in said

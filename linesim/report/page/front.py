@@ -1,0 +1,96 @@
+"""Page one: the question, the answer in one sentence, the money, a picture, three risks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from linesim.report.answers import Answer, AnswerContent
+from linesim.report.answers.cells import cell_text
+from linesim.report.answers.charts import Bars, Chart
+from linesim.report.answers.money_shown import money_shown
+from linesim.report.answers.money_tables import sum_table, worth_table
+from linesim.report.page import evidence
+from linesim.report.page.costs import costs_grid, reams_a_year
+from linesim.report.page.model import FrontPage, Grid, Paragraph
+from linesim.report.page.risks import risks_of
+from linesim.report.page.study_charts import chart_figure
+from linesim.report.picture_style import WHOLE
+from linesim.report.plain import CAUTION_IN_SHORT
+from linesim.report.story import story
+from linesim.studies import Replicated
+from linesim.studies.worth import Market, Worth, prices_of
+
+_QUESTION, _ANSWER, _BESIDE, _RISK = 240, 440, 420, 480
+_BARS = 8
+"""Letters that stand on page one; what is longer is cut there and stands in full behind it."""
+
+
+def front_page(
+    replicated: Replicated, answers: Sequence[Answer], question: str | None
+) -> FrontPage:
+    """What is signed; the first answer is the one it is about."""
+    scenario = replicated.scenario
+    told = story(replicated).sentences
+    first = answers[0] if answers else None
+    worth = first.advised.worth if first else None
+    charts = first.charts if first else ()
+    invented = "Invented data. " if scenario.line.invented else ""
+    return FrontPage(
+        question=shortened(asked(replicated, answers, question), _QUESTION),
+        answer=shortened(first.advised.sentence if first else told[0], _ANSWER),
+        beside=shortened(f"{told[0]} {told[-1]}" if first else " ".join(told[1:]), _BESIDE),
+        money=(costs_grid(replicated),) if worth is None else _money_of(replicated, worth),
+        chart=chart_figure(first_chart(charts[0]), "first", WHOLE)
+        if charts
+        else evidence.stairs_block(replicated),
+        risks=tuple(
+            Paragraph(shortened(risk.text, _RISK), risk.lead)
+            for risk in risks_of(replicated, answers)
+        ),
+        caution=f"{invented}{CAUTION_IN_SHORT}",
+    )
+
+
+def first_chart(chart: Chart) -> Chart:
+    """The chart as page one has it: the largest of many bars, in letters that can be read."""
+    if isinstance(chart, Bars) and len(chart.bars) > _BARS:
+        title = f"{chart.title}: the first {_BARS} of {len(chart.bars)}"
+        return replace(chart, bars=chart.bars[:_BARS], title=title)
+    return chart
+
+
+def asked(replicated: Replicated, answers: Sequence[Answer], question: str | None) -> str:
+    """The question in the reader's words, else the first study's, else what a line is asked."""
+    if question:
+        return question
+    if answers:
+        return evidence.study_question(answers[0])
+    hours = evidence.plain_hours(replicated.runs[0].hours)
+    return f"What does the line make in {hours} h, why no more, and what holds it back?"
+
+
+def _money_of(replicated: Replicated, worth: Worth) -> tuple[Grid, ...]:
+    """How the year adds up, and what that makes of the capital."""
+    money = replicated.scenario.money
+    market = Market(reams_a_year(replicated), money.demand_reams_per_year, money.hours_per_year)
+    summed = sum_table([("a year", worth)], prices_of(replicated.scenario), market)
+    made = worth_table([("", worth)])
+    summed, made = money_shown(AnswerContent(None, (), (summed, made)), money.currency).tables
+    rows = [
+        (column.heading, cell_text(cell))
+        for column, cell in zip(made.columns, made.rows[0], strict=True)
+    ][1:]
+    title = f"Capital, and what comes back in {worth.purchase.years:g} years"
+    return (*evidence.answer_grids(summed), Grid(title, ("figure", "value"), tuple(rows)))
+
+
+def shortened(text: str, most: int) -> str:
+    """The text, or as many of its words as have room.
+
+    >>> shortened("one two three", 8)
+    'one two…'
+    """
+    if len(text) <= most:
+        return text
+    return text[: most + 1].rpartition(" ")[0][:most].rstrip(" ,;:") + "…"
