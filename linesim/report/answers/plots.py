@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from linesim.interactive import axes_or_new
-from linesim.report.answers.cells import Column, Figure, written
+from linesim.report.answers.cells import Column, Figure, cell_text
 from linesim.report.answers.charts import (
     Bars,
     Chart,
@@ -97,13 +97,16 @@ def _curve(chart: Curve, axes: Any) -> None:
     if theory:
         style = {"color": LIGHT["down"], "linewidth": 1.2, "label": chart.theory_name}
         axes.plot(*zip(*theory, strict=True), "--", **style)
+    stays = bool(chart.gain) and chart.best is not None and chart.best == chart.present
     if chart.present is not None:
         axes.axvline(chart.present, color=LIGHT["blocked"], linewidth=1.2)
-        _beside(axes, chart.present, "now")
+    if chart.present is not None and not stays:
+        _beside_line(axes, chart.present, "now")
     markers = {"marker": "o", "markersize": 4, "markeredgewidth": 0}
     axes.plot(xs, means, color=LIGHT["accent"], linewidth=1.6, label=label, **markers)
     if chart.best is not None and chart.best in xs:
-        _best(axes, chart.best_name, chart.best, figures[xs.index(chart.best)], units)
+        name = f"now, {chart.best_name}" if stays else chart.best_name
+        _best(axes, name, chart.best, figures[xs.index(chart.best)], units)
 
 
 def _zero_line(axes: Any, words: str) -> None:
@@ -112,7 +115,7 @@ def _zero_line(axes: Any, words: str) -> None:
     _note(axes, words, (1, 0), (0, -2), ("axes fraction", "data"), ha="right", va="top")
 
 
-def _beside(axes: Any, x: float, words: str) -> None:
+def _beside_line(axes: Any, x: float, words: str) -> None:
     """Words beside an upright line, at its top."""
     right = _part(axes, x) > 0.5
     place = {"ha": "right" if right else "left", "va": "top"}
@@ -143,17 +146,20 @@ def _stretches(axes: Any, chart: Curve) -> None:
 def _best(axes: Any, name: str, x: float, figure: Figure, units: tuple[float, float]) -> None:
     """A ring round the best, and what it is, in the units of both axes."""
     look = {"marker": "o", "markersize": 8, "markeredgewidth": 1.6, "linestyle": "none"}
-    colours = {"markerfacecolor": LIGHT["card"], "markeredgecolor": LIGHT["accent"]}
+    colour = LIGHT["accent" if figure.shown or not figure.half_width else "quiet"]
+    colours = {"markerfacecolor": LIGHT["card"], "markeredgecolor": colour}
     axes.plot([x], [figure.mean], **look, **colours, zorder=3)
     (across, up), part = units, _part(axes, x)
     align = "left" if part < 0.3 else "right" if part > 0.7 else "center"
     shown = Figure(figure.mean / up, figure.half_width / up, figure.shown, figure.doubt / up)
     at = x / across
-    words = f"{name}, {_number(round(at) if abs(at) >= 1000 else at)}: {written(shown)}"
+    words = f"{name}, {_number(round(at) if abs(at) >= 1000 else at)}"
+    if figure.mean or figure.half_width:
+        words += f": {cell_text(shown)}"
     if len(words) > _ONE_LINE:
         words = words.replace(": ", ":\n")
     place = {"ha": align, "va": "bottom", "weight": "bold"}
-    look = {"color": LIGHT["accent"], "fontsize": "medium"}
+    look = {"color": colour, "fontsize": "medium"}
     _note(axes, words, (x, figure.mean), (0, 8), "data", **place, **look)
 
 
@@ -179,9 +185,7 @@ def _bars(chart: Bars, axes: Any) -> None:
     values += [bar.theory for bar in bars if bar.theory is not None]
     if not values or not chart.bands:
         values.append(0.0)
-    number_axis(axes, "x", chart.y, values, letters=letters_left(chart))
-    # Beside labels there is room to the right alone.
-    axes.xaxis.label.set(x=0, ha="left")
+    number_axis(axes, "x", chart.y, values, room=row_room(chart_rows(chart)))
     axes.grid(axis="x")
     axes.spines[["left", "bottom"]].set_visible(False)
     low, high = axes.get_xlim()
@@ -196,24 +200,33 @@ def _bars(chart: Bars, axes: Any) -> None:
     label_rows(axes, [(bar.label, bar_text(chart, bar), False) for bar in bars])
 
 
-def letters_left(chart: Bars) -> int:
-    """Letters along the axis between the labels and what is said beside the bars."""
-    bars = chart.bars[:MOST_BARS]
-    return _between([bar.label for bar in bars], [bar_text(chart, bar) for bar in bars])
+def chart_rows(chart: Bars | Tornado) -> list[tuple[str, str]]:
+    """The name of each row and what is said beside it, in the lines in which they stand."""
+    if isinstance(chart, Bars):
+        rows = [(bar.label, bar_text(chart, bar)) for bar in chart.bars[:MOST_BARS]]
+    else:
+        rows = [(bar.label, bar.ends) for bar in chart.bars[:MOST_BARS]]
+    return [(wrapped(name), _beside(text)) for name, text in rows]
 
 
-def _between(labels: Iterable[str], said: Iterable[str]) -> int:
-    lines = [line for label in labels for line in wrapped(label).split("\n")]
-    texts = [part for text in said for part in text.split(", ")]
-    return max(8, _ROW - max(map(len, lines), default=0) - max(map(len, texts), default=0))
+def row_room(rows: Sequence[tuple[str, str]]) -> tuple[int, int]:
+    """Letters along the axis between names and texts, and of what the axis is, also below texts."""
+    name, text = (
+        max((len(line) for row in rows for line in row[n].split("\n")), default=0) for n in (0, 1)
+    )
+    return max(8, _ROW - name - text), max(20, _ROW - name)
+
+
+def _beside(text: str) -> str:
+    """What stands beside a bar: an interval or what is held against it in a line of its own."""
+    return text.replace(", ", ",\n").replace(" (", "\n(")
 
 
 def _tornado(chart: Tornado, axes: Any) -> None:
     bars = chart.bars[:MOST_BARS]
     ends = [end for bar in bars for end in (bar.at_low, bar.at_high)]
-    letters = _between([bar.label for bar in bars], [bar.ends for bar in bars])
-    number_axis(axes, "x", chart.y, [*ends, chart.now], letters=letters, may_be_log=False)
-    axes.xaxis.label.set(x=0, ha="left")
+    values = [*ends, chart.now]
+    number_axis(axes, "x", chart.y, values, room=row_room(chart_rows(chart)), may_be_log=False)
     axes.grid(axis="x")
     axes.spines[["left", "bottom"]].set_visible(False)
     low, high = axes.get_xlim()
@@ -243,8 +256,7 @@ def label_rows(axes: Any, rows: Sequence[tuple[str, str, bool]], letters: int = 
     for n, (label, (_, text, bold)) in enumerate(zip(axes.get_yticklabels(), rows, strict=True)):
         weight = "bold" if bold else "normal"
         label.set_weight(weight)
-        words = text.replace(", ", ",\n")
-        axes.text(1.03, n, words, transform=beside, va="center_baseline", weight=weight)
+        axes.text(1.03, n, _beside(text), transform=beside, va="center_baseline", weight=weight)
     axes.set_ylim(max(len(rows), 1) - 0.4, -0.6)
 
 
@@ -337,12 +349,13 @@ def number_axis(
     *,
     above: float = 0.05,
     may_be_log: bool = True,
-    letters: int = _ACROSS,
+    room: tuple[int, int] | None = None,
 ) -> float:
     """Ends with a little room beyond the values, round numbers between, and what it is.
 
     Along x an axis of values that span much is logarithmic. Millions, or millionths, are counted
-    as such: gives what the numbers are divided by.
+    as such: gives what the numbers are divided by. ``room`` is that of :func:`row_room` where the
+    plane stands between words.
     """
     from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
 
@@ -352,8 +365,8 @@ def number_axis(
     set_ends = axes.set_xlim if way == "x" else axes.set_ylim
     if log:
         axes.set_xscale("log")
-        room = (high / low) ** 0.03
-        set_ends(low / room, high * room)
+        beyond = (high / low) ** 0.03
+        set_ends(low / beyond, high * beyond)
     else:
         reach = (high - low) or abs(high) * 0.1 or 1.0
         set_ends(low - 0.05 * reach, high + (0.05 if way == "x" else above) * reach)
@@ -364,13 +377,17 @@ def number_axis(
     low, high = axes.get_xlim() if way == "x" else axes.get_ylim()
     marks = _powers(low, high) if log else _round(low, high)
     axis = axes.xaxis if way == "x" else axes.yaxis
+    letters, heading = room or (_ACROSS, _ACROSS)
     if way == "x":
         longest = max(len(_number(mark / unit)) for mark in marks)
         marks = _fitting(marks, letters // (longest + 2))
     axis.set_major_locator(FixedLocator(marks))
     axis.set_minor_locator(NullLocator())
     axis.set_major_formatter(FuncFormatter(lambda value, _: _number(value / unit)))
-    _name(axes, way, column.heading + counted, letters)
+    _name(axes, way, column.heading + counted, heading)
+    if room:
+        # Beside names there is room to the right alone.
+        axis.label.set(x=0, ha="left")
     return unit
 
 

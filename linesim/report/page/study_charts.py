@@ -7,14 +7,14 @@ import textwrap
 from functools import partial
 from typing import Any
 
-from linesim.report.answers.cells import written
+from linesim.report.answers.cells import cell_text
 from linesim.report.answers.charts import Bars, Chart, Curve, Map, Scatter, Tornado, bar_text
 from linesim.report.answers.plots import (
     MOST_BARS,
+    chart_rows,
     draw_chart,
     key_below,
-    letters_left,
-    wrapped,
+    row_room,
 )
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.model import FigureBlock
@@ -48,15 +48,11 @@ def _paint(chart: Chart, axes: Any) -> None:
 
 
 def _height(chart: Chart, width: float) -> float:
-    if isinstance(chart, Bars):
-        lines = [
-            max(wrapped(bar.label).count("\n"), bar_text(chart, bar).count(", ")) + 1
-            for bar in chart.bars[:MOST_BARS]
-        ]
-        heading = len(textwrap.wrap(chart.y.heading, letters_left(chart)))
-        return _FRAME + _LINE * heading + len(lines) * (max(lines, default=1) * _LINE + 4)
-    if isinstance(chart, Tornado):
-        return _FRAME + 2 * _LINE + len(chart.bars[:MOST_BARS]) * (2 * _LINE + 4)
+    if isinstance(chart, Bars | Tornado):
+        rows = chart_rows(chart)
+        lines = max((part.count("\n") + 1 for row in rows for part in row), default=1)
+        heading = len(textwrap.wrap(chart.y.heading, row_room(rows)[1]))
+        return _FRAME + _LINE * heading + len(rows) * (lines * _LINE + 4)
     if isinstance(chart, Map):
         return (
             _FRAME + 30 + min(24.0, width / (len(chart.across_values) + 2)) * len(chart.down_values)
@@ -70,7 +66,7 @@ def description(chart: Chart) -> str:
     """What a chart shows, for a reader who cannot see it."""
     if isinstance(chart, Curve):
         known = [(p.x, p.figure) for p in chart.points if p.figure is not None]
-        said = "; ".join(f"{x:g}: {written(figure)}" for x, figure in known)
+        said = "; ".join(f"{x:g}: {cell_text(figure)}" for x, figure in known)
         spans = ", ".join(f"{start:g} to {end:g}" for start, end in chart.pays)
         pays = f" {_first_large(chart.pays_name)}: {spans}." if spans else ""
         best = "" if chart.best is None else f" {_first_large(chart.best_name)}: {chart.best:g}."

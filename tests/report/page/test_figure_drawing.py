@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import matplotlib
@@ -101,6 +102,17 @@ def test_what_was_found_is_drawn_in() -> None:
     assert (span.x, span.x + span.width) == pytest.approx((now.points[0][0], best.x))
     assert "Pays: 120 to 280. Best: 280." in drawing.description
     assert chart_caption(chart).endswith("Shaded: pays. 0: as it is now.")
+
+
+def test_a_best_that_is_not_shown_is_marked_so_and_one_that_stands_is_now() -> None:
+    unsure = (CurvePoint(60.0, Figure(0, 0, False)), CurvePoint(120.0, Figure(30, 60, False)))
+    chart = Curve("c", "c", PLACES, REAMS, unsure, 60.0, gain="as it is now", best=120.0)
+    drawing = chart_drawing(chart)
+    assert "best, 120: ~ 30 ± 60" in [mark.text for mark in texts(drawing)]
+    assert "accent" not in {mark.colour for mark in texts(drawing)}
+    stays = [mark.text for mark in texts(chart_drawing(replace(chart, best=60.0)))]
+    assert "now, best, 60" in stays
+    assert "now" not in stays
 
 
 def test_what_is_not_shown_is_hollow_and_names_are_no_formulas() -> None:
