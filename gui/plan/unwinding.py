@@ -7,6 +7,7 @@ import math
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPen
 
+import linesim
 from gui.plan.brushes import body, faint, fill_state, outline, paper
 from gui.plan.scene import Scene
 
@@ -24,17 +25,20 @@ def draw_unwinding(scene: Scene) -> None:
     body(painter, base, moment.station("unwind").state, scene.palette)
 
     count = len(moment.reels)
+    spares = scene.scenario.unwind.spare_stands or 0
+    brought = linesim.report.brought_words(scene.scenario)
     wide = max(scene.width_of(label, smaller=1) for label in scene.labels.reels) + 4
-    pitch = (area.width() - 10) / count
+    pitch = (area.width() - 10) / (count + spares)
     every = pitch >= wide
     label_lines = 1.4 * text * (1 if every else 2)
+    floor = base.top() - 2.8 * text * len(brought)
     over = area.top() + 0.1 * area.height()
     reels = scene.scenario.reels
     largest = reels.diameter_mm + _SPREAD * reels.diameter_sd_mm
-    room = base.top() - label_lines - over - 5 * count - 8
+    room = floor - label_lines - over - 5 * count - 8
     largest_px = max(8.0, min(0.92 * pitch, room))
     scale = largest_px / largest
-    axis = base.top() - label_lines - largest_px / 2 - 2
+    axis = floor - label_lines - largest_px / 2 - 2
     tops = []
     for reel, label in zip(moment.reels, scene.labels.reels, strict=True):
         x = area.left() + 6 + (reel.web - 0.5) * pitch
@@ -44,15 +48,36 @@ def draw_unwinding(scene: Scene) -> None:
             _ring(scene, QPointF(x, axis), was, reel.diameter_mm * scale)
         tops.append((x - reel.diameter_mm * scale / 2, axis))
         if every:
-            place = QRectF(x - pitch / 2, base.top() - label_lines, pitch, 1.4 * text)
+            place = QRectF(x - pitch / 2, floor - label_lines, pitch, 1.4 * text)
             scene.write(place, label, smaller=1)
     if not every:
         small = min(moment.reels, key=lambda reel: reel.diameter_mm)
         across = scene.labels.reels[small.web - 1].replace(" ", _UNBROKEN)
         label = f"{count} reels; smallest: web{_UNBROKEN}{small.web}, {across}"
-        place = QRectF(area.left() + 4, base.top() - label_lines, area.width() - 8, label_lines)
+        if spares:
+            label = f"{count} reels, {spares} spare; smallest: web{_UNBROKEN}{small.web}, {across}"
+        place = QRectF(area.left() + 4, floor - label_lines, area.width() - 8, label_lines)
         scene.write(place, label, align=_LEFT, smaller=1)
+    for number in range(count, count + spares):
+        x = area.left() + 6 + (number + 0.5) * pitch
+        _spare(scene, QPointF(x, axis), scale)
+        if every:
+            place = QRectF(x - pitch / 2, floor - label_lines, pitch, 1.4 * text)
+            scene.write(place, "spare", smaller=1)
+    for line in brought:
+        place = QRectF(area.left() + 4, floor, area.width() - 8, 2.8 * text)
+        scene.write(place, line, align=_LEFT, smaller=1, quiet=True)
     _webs(scene, tops, over)
+
+
+def _spare(scene: Scene, middle: QPointF, scale: float) -> None:
+    """A spare stand; whether its reel is prepared no record tells."""
+    pen = faint(scene.palette)
+    pen.setStyle(Qt.PenStyle.DotLine)
+    scene.painter.setPen(pen)
+    scene.painter.setBrush(Qt.BrushStyle.NoBrush)
+    across = scene.scenario.reels.diameter_mm * scale
+    scene.painter.drawEllipse(middle, across / 2, across / 2)
 
 
 def _reel(scene: Scene, x: float, y: float, across: float, scale: float) -> None:

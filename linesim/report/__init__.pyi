@@ -66,6 +66,7 @@ from .page.picture_files import write_fit_pictures as write_fit_pictures
 from .plain import CAUTIONS as CAUTIONS
 from .plain import INVENTED as INVENTED
 from .plain import LIMITS as LIMITS
+from .plain import brought_words as brought_words
 from .plain import capital as capital
 from .plain import counting_notice as counting_notice
 from .plain import embedded_fonts as embedded_fonts

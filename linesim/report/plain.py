@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from linesim.record.capacity import WRAPPERS, StationRate, line_rates, several, station_rates
 from linesim.record.states import station_words, with_article
 from linesim.scenario import Scenario
+from linesim.statistics import counted
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -87,6 +88,16 @@ def station_name(scenario: Scenario, station: str) -> str:
 def the_station(scenario: Scenario, station: str) -> str:
     """The station in a sentence: "the sheeter", but "wrapper A"."""
     return with_article(station_name(scenario, station))
+
+
+def brought_words(scenario: Scenario) -> list[str]:
+    """Who brings the reels, where that is said."""
+    truck = scenario.reel_truck
+    if truck is None:
+        return []
+    by = "a reel truck" if truck.trucks == 1 else f"{truck.trucks} reel trucks"
+    to = "" if truck.places is None else f", to {counted(truck.places, 'place')} beside the line"
+    return [f"reels brought by {by}{to}"]
 
 
 def capital(words: str) -> str:

@@ -88,6 +88,7 @@ def test_a_run_that_fails_in_the_wake_of_an_interrupt_is_an_interrupt(monkeypatc
 
 def test_it_is_stopped_in_the_middle_of_a_run(monkeypatch):
     monkeypatch.setattr("linesim.studies.runner._POLL_S", 0.0)
+    monkeypatch.setattr("linesim.studies.executors._HOURS_WORTH_ASKING", 1.0)
     said = []
 
     def stop():
@@ -98,6 +99,14 @@ def test_it_is_stopped_in_the_middle_of_a_run(monkeypatch):
     parts = [each.part for each in said]
     assert parts == sorted(parts)
     assert 0.5 < parts[-1] < 1
+
+
+def test_a_run_that_is_over_at_once_is_not_asked_how_far_it_is(monkeypatch):
+    monkeypatch.setattr("linesim.studies.runner._POLL_S", 0.0)
+    monkeypatch.setattr("linesim.studies.executors.is_quick", lambda: True)
+    said = []
+    replicate(LINE, replications=2, hours=0.1, progress=said.append)
+    assert {each.under_way for each in said} == {0.0}
 
 
 def test_stopped_before_a_run_is_complete_nothing_is_said():

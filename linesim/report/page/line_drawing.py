@@ -10,7 +10,7 @@ import math
 from linesim.record.capacity import SHEETER, TRANSFER, station_rates
 from linesim.record.states import station_words
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.plain import station_name
+from linesim.report.plain import brought_words, station_name
 from linesim.scenario import Scenario
 from linesim.scenario.people import crew_sizes
 from linesim.statistics import counted, rough
@@ -50,7 +50,7 @@ def _description(scenario: Scenario) -> str:
     unwind, bridge = scenario.unwind, scenario.bridge
     parts = [
         f"{unwind.webs} webs from {unwind.stands} stands ({_CHANGES[unwind.change]})",
-        *_brought(scenario),
+        *brought_words(scenario),
         f"slit into {scenario.slitter.lanes} lanes and cut at up to"
         f" {rough(scenario.cutter.web_speed_m_per_min)} m/min",
         f"a bridge of {scenario.bridge_places} places"
@@ -106,18 +106,8 @@ def _reels_and_webs(drawing: Drawing, scenario: Scenario) -> None:
     stands = "a pair of stands each" if pair else "one stand each"
     if spares:
         stands += f" and {spares} spare"
-    facts = [f"{stands}, {change}", *_brought(scenario)]
+    facts = [f"{stands}, {change}", *brought_words(scenario)]
     _label(drawing, 220, _FLOOR + 22, f"{webs} webs", *facts, room=400)
-
-
-def _brought(scenario: Scenario) -> list[str]:
-    """Who brings the reels, in words, where that is said."""
-    truck = scenario.reel_truck
-    if truck is None:
-        return []
-    by = "a reel truck" if truck.trucks == 1 else f"{truck.trucks} reel trucks"
-    to = "" if truck.places is None else f", to {counted(truck.places, 'place')} beside the line"
-    return [f"reels brought by {by}{to}"]
 
 
 def _web_gap(scenario: Scenario) -> float:

@@ -7,7 +7,7 @@ from functools import cache
 import linesim
 
 DEMOS = tuple(linesim.scenario.shipped_scenarios())
-HUGE = "huge"
+HUGE, SPARES = "huge", "spares"
 
 
 def huge():
@@ -30,10 +30,19 @@ def huge():
     )
 
 
+def spares():
+    """Five webs, two spare stands, and two trucks that bring reels to places beside the line."""
+    return linesim.scenario.check_mapping(
+        {
+            "unwind": {"change": "standstill_splice", "spare_stands": 2},
+            "reel_truck": {"trucks": 2, "places": 3},
+        }
+    )
+
+
 @cache
 def run(name: str, hours: float = 2.0) -> linesim.record.Record:
     """Some hours of a demo line, or of the huge one."""
-    scenario = (
-        huge() if name == HUGE else linesim.scenario.load(linesim.scenario.find_scenario(name))
-    )
+    made = {HUGE: huge, SPARES: spares}.get(name)
+    scenario = made() if made else linesim.scenario.load(linesim.scenario.find_scenario(name))
     return linesim.fast.simulate(scenario, seed=1, hours=hours)

@@ -13,7 +13,7 @@ import linesim
 from gui.look import DARK, LIGHT
 from gui.plan import PlanLayout, draw_plan
 from gui.plan.scene import Scene
-from tests.gui.plan.lines import DEMOS, HUGE, run
+from tests.gui.plan.lines import DEMOS, HUGE, SPARES, run
 
 pytestmark = pytest.mark.usefixtures("qapp")
 SIZES = ((785.0, 260.0), (1240.0, 360.0), (1240.0, 640.0), (1880.0, 900.0))
@@ -45,7 +45,7 @@ def texts(monkeypatch):
     return found
 
 
-@pytest.mark.parametrize("name", [*DEMOS, HUGE])
+@pytest.mark.parametrize("name", [*DEMOS, HUGE, SPARES])
 @pytest.mark.parametrize("size", SIZES)
 def test_no_label_lies_on_another_or_outside(name, size, texts):
     record = run(name)
@@ -64,6 +64,18 @@ def test_no_label_lies_on_another_or_outside(name, size, texts):
         for (area, text), (other, further) in itertools.combinations(texts, 2):
             both = area.intersected(other)
             assert both.width() < 1.5 or both.height() < 2.5, (text, further)
+
+
+def test_spare_stands_and_who_brings_reels_are_shown(texts):
+    record = run(SPARES)
+    moment = linesim.record.moment_at(record, record.end_ns // 2)
+    draw(record, moment, SIZES[2])
+    assert any(text.startswith("5 reels, 2 spare; smallest: ") for _, text in texts)
+    texts.clear()
+    draw(record, moment, (2600.0, 900.0))
+    said = [text for _, text in texts]
+    assert said.count("spare") == 2
+    assert "reels brought by 2 reel trucks, to 3 places beside the line" in said
 
 
 def test_labels_say_what_the_moment_holds(texts):
