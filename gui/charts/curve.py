@@ -76,7 +76,7 @@ def _shade(plot: Plot, chart: linesim.report.Curve) -> None:
 
 def pays_fill(plot: Plot) -> QBrush:
     """Hatched, so that it is told from a band."""
-    return QBrush(QColor(plot.look.grid), Qt.BrushStyle.BDiagPattern)
+    return QBrush(QColor(plot.look.ghost), Qt.BrushStyle.BDiagPattern)
 
 
 def _words(

@@ -40,6 +40,7 @@ class SizePage(StudyPage):
         self.slider.rested.connect(self._rested)
         self.slider.write_asked.connect(self._write)
         view = AnswerView(below_charts=self.slider, first_tab=self.readout)
+        view.charts.currentChanged.connect(self._lie_along)
         view.dragged.connect(lambda places: self.slider.slider.setValue(round(places)))
         return view
 
@@ -123,6 +124,7 @@ class SizePage(StudyPage):
         sizes = self._sizes_of(answer)
         self._can_grow = not so_far and not answer.facts["stopped_early"]
         self.slider.set_ends(sizes)
+        self._lie_along()
         if first:
             self.slider.put(sizes.present)
             self.slider.show_status("")
@@ -144,6 +146,12 @@ class SizePage(StudyPage):
         self._question, self._can_grow = None, False
         super()._on_opened(task, path, found)
         self._can_grow = False
+
+    def _lie_along(self) -> None:
+        """The slider has the axis of the curve that is looked at."""
+        view = self.answer_view.chart_view
+        curve = view is not None and isinstance(view.chart, linesim.report.Curve)
+        self.slider.slider.lie_along(view.plot if view is not None and curve else None)
 
     def _show_size(self) -> None:
         sizes = self.sizes

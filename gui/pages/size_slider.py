@@ -45,13 +45,15 @@ class SizeSlider(QWidget):
         label.setBuddy(self.slider)
         label.setToolTip(_TIP)
         row = QHBoxLayout()
-        for part in (label, self.slider, self.number, self.write):
-            row.addWidget(part, 1 if part is self.slider else 0)
+        for part in (label, self.number, self.write):
+            row.addWidget(part)
+        row.addWidget(self.status, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 2, 0, 2)
         layout.setSpacing(2)
+        # As wide as the chart above it, along whose axis it lies.
+        layout.addWidget(self.slider)
         layout.addLayout(row)
-        layout.addWidget(self.status)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)

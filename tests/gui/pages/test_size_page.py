@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtWidgets import QStyle, QStyleOptionSlider
 from pytestqt.qtbot import QtBot
 
@@ -137,6 +137,32 @@ def test_by_the_keys_only_where_it_rests_is_run(qtbot: QtBot, curve: SizePage) -
     assert set(curve.sizes.run) - set(before) <= {12, 20}
 
 
+def test_the_slider_lies_along_the_axis_of_the_curve(curve: SizePage) -> None:
+    view, sizes, slider = curve.answer_view.chart_view, curve.sizes, curve.slider.slider
+    assert view is not None
+    assert view.plot is not None
+    assert sizes is not None
+    plot = view.plot
+
+    def apart(places: int) -> float:
+        above = plot.mapToGlobal(plot.at(places, plot.up.value(0.5))).x()
+        return abs(above - slider.mapToGlobal(QPointF(slider.x_of(places), 0)).x())
+
+    assert max(apart(places) for places in sizes.run) < 1
+    plot.zoom(nearer=True)
+    middle = min(sizes.run, key=lambda places: abs(plot.across.at(places) - 0.5))
+    assert apart(middle) < 1
+    plot.show_all()
+    charts, here = curve.answer_view.charts, curve.answer_view.charts.currentIndex()
+    kinds = [type(charts.widget(n).widget().chart) for n in range(charts.count())]
+    charts.setCurrentIndex(
+        next(n for n, kind in enumerate(kinds) if kind is not linesim.report.Curve)
+    )
+    assert slider._plot is None
+    charts.setCurrentIndex(here)
+    assert slider._plot is plot
+
+
 def test_the_line_on_the_curve_can_be_taken_hold_of(qtbot: QtBot, curve: SizePage) -> None:
     view, sizes = curve.answer_view.chart_view, curve.sizes
     assert view is not None
@@ -194,8 +220,8 @@ def test_the_slider_is_as_logarithmic_as_the_axis(qtbot: QtBot) -> None:
     qtbot.addWidget(slider)
     slider.resize(400, 30)
     slider.setRange(5, 500)
-    start, end = slider._x(5), slider._x(500)
-    assert slider._x(50) == pytest.approx((start + end) / 2, abs=0.5)
+    start, end = slider.x_of(5), slider.x_of(500)
+    assert slider.x_of(50) == pytest.approx((start + end) / 2, abs=0.5)
     middle = QPoint(round((start + end) / 2), slider.height() // 2)
     qtbot.mousePress(slider, Qt.MouseButton.LeftButton, pos=middle)
     assert abs(slider.value() - 50) <= 1
@@ -204,6 +230,6 @@ def test_the_slider_is_as_logarithmic_as_the_axis(qtbot: QtBot) -> None:
     qtbot.mouseRelease(slider, Qt.MouseButton.LeftButton, pos=middle)
     assert not slider.isSliderDown()
     slider.setRange(10, 60)
-    assert slider._x(35) == pytest.approx((slider._x(10) + slider._x(60)) / 2, abs=0.5)
+    assert slider.x_of(35) == pytest.approx((slider.x_of(10) + slider.x_of(60)) / 2, abs=0.5)
     slider.setRange(7, 7)
     slider.grab()
