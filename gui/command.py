@@ -152,7 +152,7 @@ def _open(
     if picture is not None:
         from gui.window.screenshot import save_when_ready
 
-        outcome = save_when_ready(main_window, lambda: main_window.ready, picture)
+        outcome = save_when_ready(main_window, lambda: main_window.told, picture)
     code = _STOPPED if interrupts.heard else app.exec()
     interrupts.close()
     if code != 0 or outcome is None:

@@ -185,7 +185,7 @@ def story(
     result = replicate(
         scenario, replications=replications, seed=seed, hours=hours, processes=processes
     )
-    return told(result, what_helps(result) if levers else None)
+    return told(result, what_helps(result) if levers else "")
 
 
 def write_report(

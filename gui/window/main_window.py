@@ -165,6 +165,11 @@ class MainWindow(OrderedWindow):
         """Whether run and figures on screen are those of the document."""
         return not self.shown.busy and self.shown.figures is not None
 
+    @property
+    def told(self) -> bool:
+        """Whether the line on screen is told to the end, too."""
+        return self.ready and not self.pages.shift.story_under_way
+
     def open_at_start(self, path: Path) -> None:
         """Take up unsaved work of a window that did not close, if wanted; else open a file."""
         if self.settings.remembers and self.files.offer_recovered():

@@ -9,6 +9,7 @@ import linesim
 from gui.plan import PlanView
 from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
+from gui.window.run_story import RunStory
 from gui.window.scrolling_label import ScrollingLabel
 from gui.window.stop_cost import StopCost
 from gui.workers import WorkerPool
@@ -17,7 +18,7 @@ _STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
 
 
 class ShiftPage(QWidget):
-    """Strip above, drawing below, and a line of words about a stop that was put in."""
+    """The line told, strip and drawing; of a stop that was put in what it did to the line."""
 
     stop_requested = Signal(str, float)
     take_out_requested = Signal()
@@ -44,15 +45,38 @@ class ShiftPage(QWidget):
         row.setContentsMargins(8, 4, 8, 4)
         row.addWidget(self._effect_text, 1)
         row.addWidget(take_out, 0, Qt.AlignmentFlag.AlignTop)
+        self._story_text = ScrollingLabel("the line in a paragraph")
+        self._story_row = QWidget()
+        told = QHBoxLayout(self._story_row)
+        told.setContentsMargins(12, 4, 12, 4)
+        told.addWidget(self._story_text, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
+        layout.addWidget(self._story_row)
         layout.addWidget(self._effect_row)
         layout.addWidget(self.splitter, 1)
         connect_weakly(shown.record_changed, self._show_effect)
         self._stop_cost = StopCost(shown, pool, self)
         self._stop_cost.changed.connect(self._show_more)
+        self._story = RunStory(shown, pool, self)
+        self._story.changed.connect(self._show_story)
         self._show_effect()
+        self._show_story()
+
+    @property
+    def story(self) -> str:
+        """The paragraph that tells the line; empty where a stop was put in."""
+        return self._story.text
+
+    @property
+    def story_under_way(self) -> bool:
+        """Whether more of it is to come."""
+        return self._story.under_way
+
+    def _show_story(self) -> None:
+        self._story_row.setVisible(bool(self._story.text))
+        self._story_text.show_text(self._story.text)
 
     @property
     def stop_effect(self) -> str:

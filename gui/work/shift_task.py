@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import linesim
 from gui.work.messages import TaskCancelledError, TaskContext
-from gui.work.replications import replicated
+from gui.work.replications import helps_for, replicated
 
 
 @dataclass(frozen=True)
@@ -96,6 +96,12 @@ def figures(
     """The same line replicated: figures with intervals."""
 
     return replicated(context, scenario, hours=hours, seed=seed, replications=replications)
+
+
+def story(context: TaskContext, *, figures: linesim.studies.Replicated) -> linesim.report.Story:
+    """The line of these runs told in a paragraph; without what would help as soon as may be."""
+    context.partial(linesim.report.story(figures))
+    return linesim.report.story(figures, helps_for(context, figures))
 
 
 def stop_cost_over_replications(

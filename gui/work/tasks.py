@@ -11,13 +11,14 @@ from gui.work.lesson_task import lesson
 from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
 from gui.work.run_task import run_report, run_tables
-from gui.work.shift_task import figures, prefetch, shift, stop_cost_over_replications
+from gui.work.shift_task import figures, prefetch, shift, stop_cost_over_replications, story
 from gui.work.size_task import ask_sizes, one_more_size
 
 TASKS: dict[str, Callable[..., Any]] = {
     "prefetch": prefetch,
     "shift": shift,
     "figures": figures,
+    "story": story,
     "stop_cost_over_replications": stop_cost_over_replications,
     "engine": engine,
     "ask": ask,

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from gui.work.shift_task import ShiftRun
     from linesim import ForcedStop, Scenario
     from linesim.questions import Question
-    from linesim.studies import Settings
+    from linesim.studies import Replicated, Settings
 
 _AWAITED = {
     "ask": "a study",
@@ -50,6 +50,7 @@ class WorkerPool(QObject):
         self._spare_enabled = False
         self._shift_task: Task | None = None
         self._figures_task: Task | None = None
+        self._story_task: Task | None = None
 
     def start_shift_worker(self) -> None:
         """Start the process that will be needed at once."""
@@ -97,12 +98,20 @@ class WorkerPool(QObject):
         self, scenario: Scenario, *, hours: float, seed: int, replications: int = 10
     ) -> Task:
         """Figures with intervals; a request takes the place of the one before."""
-        if self._figures_task is not None:
-            self._figures_task.cancel()
+        for task in (self._figures_task, self._story_task):
+            if task is not None:
+                task.cancel()
         self._figures_task = self._figures.submit(
             "figures", scenario=scenario, hours=hours, seed=seed, replications=replications
         )
         return self._figures_task
+
+    def run_story(self, figures: Replicated) -> Task:
+        """The paragraph of these runs, first without what would help; new figures end it."""
+        if self._story_task is not None:
+            self._story_task.cancel()
+        self._story_task = self._figures.submit("story", figures=figures)
+        return self._story_task
 
     def engine(self) -> Task:
         """Have the compiled engine made, if it is not there; finishes at once with how it stands.

@@ -82,7 +82,7 @@ def as_mapping(result: Replicated, helps: WhatHelps | None = None) -> dict[str, 
 
 def _story(result: Replicated, helps: WhatHelps | None) -> dict[str, Any]:
     """The first paragraph, and its figures: reams of such a run, money a year."""
-    told, hours = story(result, helps), result.runs[0].hours
+    told, hours = story(result, helps or ""), result.runs[0].hours
     return {
         "text": told.text,
         "reams_missing": _figure(told.gap),

@@ -92,15 +92,18 @@ class Story:
         return " ".join(self.sentences)
 
 
-def story(result: Replicated, helps: WhatHelps | None = None) -> Story:
-    """What the line makes, what it loses and to what, what holds it, and what would help."""
+def story(result: Replicated, helps: WhatHelps | str = "") -> Story:
+    """What the line makes, what it loses and to what, what holds it, and what would help.
+
+    ``helps`` may be why that was not asked, without a full stop: see ``no_help_words``.
+    """
     gap = result.over_runs(_gap, "reams")
     losses = tuple(_losses(result, gap))
     parts = (_made(result), _orders(result), _lost(result, gap, losses), _holds(result))
     sentences = [part for part in parts if part]
-    if helps is not None:
-        sentences.append(help_sentence(result, helps))
-    return Story(tuple(sentences), gap, losses, helps)
+    if isinstance(helps, str):
+        return Story((*sentences, *([f"{helps}."] if helps else [])), gap, losses, None)
+    return Story((*sentences, help_sentence(result, helps)), gap, losses, helps)
 
 
 def _rated_per_h(run: RunFigures) -> float:

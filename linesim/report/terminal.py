@@ -31,7 +31,7 @@ def report_parts(
     result: Replicated, terminal: Terminal, helps: WhatHelps | str
 ) -> Iterator[Table | str]:
     """What the replications gave, and what would help, or why that was not asked."""
-    told, note = (None, helps) if isinstance(helps, str) else (helps, help_note(result, helps))
+    told, note = ("", helps) if isinstance(helps, str) else (helps, help_note(result, helps))
     yield story(result, told).text
     yield _interval_note(result)
     if note:

@@ -98,7 +98,9 @@ def test_it_says_what_the_command_says_and_gives_it_away(
         check=True,
         narrow=0.5,
     )
-    assert figures == json.loads(linesim.report.json_text(direct))
+    quick = not linesim.report.no_help_words(direct)
+    helps = linesim.studies.what_helps(direct) if quick else None
+    assert figures == json.loads(linesim.report.json_text(direct, helps))
 
 
 def test_stopped_runs_report_nothing(qtbot: QtBot, dialog: RunDialog) -> None:

@@ -1,0 +1,87 @@
+"""The paragraph that tells the line on screen: made beside the window, never of another line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from gui.shift import ShownShift, connect_weakly
+
+if TYPE_CHECKING:
+    from gui.workers import Task, WorkerPool
+    from linesim.report import Story
+    from linesim.studies import Replicated
+
+MAKING = "What the line makes, what it loses and what would help: being run …"
+_HELP_TO_COME = "What would help is being run …"
+
+
+class RunStory(QObject):
+    """Asks whenever figures of many runs come in, and says nothing old while a run is made.
+
+    Nothing is said of a run with a stop put in: the figures are of the line without it.
+    """
+
+    changed = Signal()
+    """``text`` is another."""
+
+    def __init__(self, shown: ShownShift, pool: WorkerPool, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._shown, self._pool = shown, pool
+        self._task: Task | None = None
+        self._told: tuple[Replicated, Story] | None = None
+        self.text = ""
+        connect_weakly(shown.record_changed, self._look)
+        connect_weakly(shown.figures_changed, self._look)
+        connect_weakly(shown.busy_changed, self._on_busy)
+
+    @property
+    def under_way(self) -> bool:
+        """Whether more is to come."""
+        return self._task is not None
+
+    def _on_busy(self, _busy: bool) -> None:
+        self._look()
+
+    def _look(self) -> None:
+        record, figures, told = self._shown.record, self._shown.figures, self._told
+        task, self._task = self._task, None
+        if task is not None:
+            task.cancel()
+        if record is None or self._shown.forced:
+            self._set("")
+        elif self._shown.busy or figures is None or figures.scenario != record.scenario:
+            self._set(MAKING)
+        elif told is not None and told[0] is figures:
+            self._set(told[1].text)
+        else:
+            self._set(MAKING)
+            self._task = task = self._pool.run_story(figures)
+            task.partial.connect(self._on_first)
+            task.finished.connect(self._on_finished)
+            task.failed.connect(self._on_failed)
+
+    def _on_first(self, story: Story) -> None:
+        if self._is_current():
+            self._set(f"{story.text} {_HELP_TO_COME}")
+
+    def _on_finished(self, story: Story) -> None:
+        figures = self._shown.figures
+        if self._is_current() and figures is not None:
+            self._task = None
+            self._told = figures, story
+            self._set(story.text)
+
+    def _on_failed(self, words: str, _details: str) -> None:
+        if self._is_current():
+            self._task = None
+            self._set(f"The line could not be told: {words}")
+
+    def _is_current(self) -> bool:
+        return self._task is not None and self.sender() is self._task
+
+    def _set(self, words: str) -> None:
+        if words != self.text:
+            self.text = words
+            self.changed.emit()
