@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
@@ -28,6 +28,8 @@ from linesim.scenario import Fault, FieldDescription, currency_of, unit_in
 
 _EDITOR_WIDTH_CH = 17
 _UNIT_WIDTH_CH = 11
+_BESIDE = 6
+_WITHOUT_UNIT = ("text", "choice")
 
 
 class FieldRow(QWidget):
@@ -108,8 +110,23 @@ class FieldRow(QWidget):
         self.document.put_back([self.name], field_label(self.name, self.document.data))
         self.take_focus()
 
-    def _lay_out(self) -> None:
+    def changeEvent(self, event: QEvent) -> None:
+        """Larger letters need more room."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "doubt"):
+            self._fit()
+
+    def _fit(self) -> None:
+        if not self.editor.beside_label:
+            return
         character = self.fontMetrics().averageCharWidth()
+        wide = _EDITOR_WIDTH_CH * character
+        # Where there is no unit to leave room for: long names need it more.
+        more = _UNIT_WIDTH_CH * character + _BESIDE if self.field.kind in _WITHOUT_UNIT else 0
+        self.editor.setFixedWidth(wide + more)
+        self.unit.setFixedWidth(_UNIT_WIDTH_CH * character)
+
+    def _lay_out(self) -> None:
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 4, 0, 4)
         grid.setVerticalSpacing(1)
@@ -120,16 +137,12 @@ class FieldRow(QWidget):
         words.addWidget(self.usual)
         grid.addLayout(words, 0, 0)
         if self.editor.beside_label:
-            self.editor.setFixedWidth(_EDITOR_WIDTH_CH * character)
             self.editor.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-            self.unit.setFixedWidth(_UNIT_WIDTH_CH * character)
+            self._fit()
             beside = QHBoxLayout()
-            beside.setSpacing(6)
+            beside.setSpacing(_BESIDE)
             beside.addWidget(self.editor)
-            if self.field.kind in ("text", "choice"):
-                # No unit to leave room for: long names need it more.
-                self.editor.setFixedWidth((_EDITOR_WIDTH_CH + _UNIT_WIDTH_CH) * character + 6)
-            else:
+            if self.field.kind not in _WITHOUT_UNIT:
                 beside.addWidget(self.unit)
             figures = QVBoxLayout()
             figures.setSpacing(0)

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.lessons.attempt import Attempt
-from gui.look import PlainLabel
+from gui.look import NEAR, PageTitle, PlainLabel, PrimaryButton, spaced
 from gui.workers import WorkerPool
 
 if TYPE_CHECKING:
@@ -62,8 +62,9 @@ class LessonsPage(QWidget):
         splitter.setStretchFactor(1, 1)
         splitter.setSizes([240, 700])
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(splitter)
+        spaced(layout, NEAR, NEAR)
+        layout.addWidget(PageTitle("Lessons"))
+        layout.addWidget(splitter, 1)
 
     def _make_list(self, parent: QWidget) -> QWidget:
         left = QWidget(parent)
@@ -90,7 +91,7 @@ class LessonsPage(QWidget):
         self._answer.valueChanged.connect(self._name_unit)
         label = PlainLabel("&Your answer", right)
         label.setBuddy(self._answer)
-        self._commit = QPushButton(_COMMIT, right)
+        self._commit = PrimaryButton(_COMMIT, right)
         self._commit.clicked.connect(self.commit)
         self._see = QPushButton("&See it on the strip", right)
         self._see.setToolTip("Opens the line of the lesson, with this run and its stop on screen")

@@ -103,7 +103,7 @@ class StopLogPage(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 6, 8, 6)
         layout.setSpacing(5)
-        layout.addWidget(PageTitle("Your own stop log"))
+        layout.addWidget(PageTitle("Stop log"))
         layout.addWidget(self.about)
         layout.addLayout(head)
         for part in (self.options, self.columns, self.error, self.counts, self.run):

@@ -20,7 +20,7 @@ from shiboken6 import isValid
 _FOLDER = Path(__file__).parent / "icons"
 _GRID = 24
 _SHARPNESS = 2
-_PROGRAM_PX = (16, 32, 64, 128, 256)
+_PROGRAM_PX = (32, 64, 128)
 _Target = QAction | QAbstractButton
 _dressed: WeakKeyDictionary[_Target, str] = WeakKeyDictionary()
 

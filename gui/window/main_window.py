@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -40,10 +40,9 @@ from gui.work.worker_process import WorkerProcess
 from gui.workers import WorkerPool
 
 _SIZE = QSize(1440, 900)
-_FORM_WIDTH = 430
-_FORM_LEAST = 318
+_FORM_WIDTH_CH, _FORM_LEAST_CH = 72, 53
 _FORM_PART = 0.3
-"""The part of the window's width that the form takes, between those two."""
+"""The part of the window's width that the form takes, between those two, in letters."""
 _FRAME = QSize(8, 40)
 """What a window manager may put around a window, px."""
 _LOOK_AT_DISK_MS = 2000
@@ -99,7 +98,7 @@ class MainWindow(OrderedWindow):
         self.pages.list.setFocus()
         self.form = FormView(self.document)
         self.form_dock = QDockWidget("Scenario", self)
-        self.form.setMinimumWidth(_FORM_LEAST)
+        self.form.setMinimumWidth(self._letters(_FORM_LEAST_CH))
         self.form_dock.setObjectName("scenario")
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
@@ -240,10 +239,21 @@ class MainWindow(OrderedWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """The form gives way to the page, unless somebody has given it a width of its own."""
         super().resizeEvent(event)
-        wide = round(min(_FORM_WIDTH, max(_FORM_LEAST, _FORM_PART * self.width())))
+        most, least = self._letters(_FORM_WIDTH_CH), self._letters(_FORM_LEAST_CH)
+        wide = round(min(most, max(least, _FORM_PART * self.width())))
         if self._form_width in (None, self.form_dock.width()):
             self.resizeDocks([self.form_dock], [wide], Qt.Orientation.Horizontal)
             self._form_width = wide
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Larger letters need more room."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "form"):
+            self.form.setMinimumWidth(self._letters(_FORM_LEAST_CH))
+
+    def _letters(self, number: int) -> int:
+        """The width of so many letters, px."""
+        return number * self.fontMetrics().averageCharWidth()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if files_in(event):

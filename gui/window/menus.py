@@ -106,13 +106,22 @@ def view_menu(
     """The pages, the parts of the window, how it looks, and what may be hidden."""
     menu = window.menuBar().addMenu("&View")
     number = 0
+    pictured: dict[str, QAction] = {}
     for group, names in GROUPS.items():
         menu.addSection(group)
         for name in names:
             number += 1
             keys = f"Ctrl+{number % 10}" if number <= 10 else ""
-            page = _add(menu, PAGES[name].title, lambda name=name: pages.go_to(name), keys)
-            set_icon(page, name)
+            go = _add(menu, PAGES[name].title, lambda name=name: pages.go_to(name), keys)
+            pictured[name] = go
+
+    def draw_icons() -> None:
+        """When they are first seen: the window is there sooner."""
+        while pictured:
+            name, action = pictured.popitem()
+            set_icon(action, name)
+
+    menu.aboutToShow.connect(draw_icons)
     menu.addSeparator()
     _add(menu, "Ne&xt page", lambda: pages.step(1), "Ctrl+PgDown")
     _add(menu, "Pre&vious page", lambda: pages.step(-1), "Ctrl+PgUp")

@@ -69,7 +69,7 @@ STUDY = Study(
     name="meet-target",
     position=30,
     title="Reach an output",
-    part="money",
+    part="levers",
     question="What is the cheapest way to so many reams a week?",
     description="Which levers of the line reach so many good reams a week for the least money;"
     " searched with the same random numbers, checked with fresh ones. What may be changed, how far"
