@@ -16,6 +16,7 @@ from linesim.fast import simulate
 from linesim.money import Purchase, yearly_cost
 from linesim.report.answers.what_to_change import what_to_change_answer
 from linesim.scenario import Scenario, ScenarioFaults, check_mapping, find_scenario, load
+from linesim.scenario.levers_table import LEVERS
 from linesim.scenario.units import HOUR
 from linesim.studies import Runner, Settings
 from linesim.studies.changes import with_bridge
@@ -100,6 +101,7 @@ def test_what_is_not_to_be_touched_is_no_lever() -> None:
     assert left == keys - {"web_speed"}
     with pytest.raises(ScenarioFaults, match=r'no lever .web_sped.; right would be: "web_speed"'):
         check_mapping({"levers": {"off": "longer_bridge, web_sped"}})
+    assert all(f"`{each}`" in Path("README.md").read_text() for each in LEVERS)
     # A station that is not there, reels no larger than now, a part that is not changed by plan.
     assert not keys & {"faster_palletiser", "larger_reels", "planned_changes", "rarer_stops"}
 

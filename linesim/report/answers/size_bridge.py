@@ -13,6 +13,7 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.best_size_words import (
     best_size_words,
+    metres_text,
     size_advice,
     size_money_tables,
 )
@@ -61,14 +62,20 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
     return [
         f"{scenario.line.name}: {_knee(found)}",
         *best_size_words(found.best),
-        f"With its {found.present} places the line makes"
+        f"With its {_length(found, found.present)} the line makes"
         f" {present.reams_per_week.text()} good reams a week;"
         f" the sheeter is blocked for {present.blocked_h_per_week.text()} h of it."
-        f" With {first.places} places it makes {first.reams_per_week.text()};"
-        f" with {last.places:,} places, {last.reams_per_week.text()}.",
+        f" With {_length(found, first.places)} it makes {first.reams_per_week.text()};"
+        f" with {_length(found, last.places)}, {last.reams_per_week.text()}.",
         *([] if best is None else [_levels(best)]),
         _theory(found),
     ]
+
+
+def _length(found: BridgeSize, places: int) -> str:
+    """A length that was run, in places and in metres: a hall has metres."""
+    point = next(each for each in found.points if each.places == places)
+    return f"{places:,} places ({metres_text(point.metres)} m)"
 
 
 def _knee(found: BridgeSize) -> str:
@@ -78,14 +85,18 @@ def _knee(found: BridgeSize) -> str:
         share = f"{100 * found.asked_fraction:g} %"
         bar = f"the asked {share} of the output (the scenario has no prices)"
     if found.fails_beyond is not None:
-        sentence = f"beyond {found.fails_beyond:,} places a further place earns less than {bar}."
+        sentence = (
+            f"beyond {_length(found, found.fails_beyond)} a further place earns less than {bar}."
+        )
     else:
         sentence = (
-            f"up to {found.points[-1].places:,} places, the most tried, no length is shown from"
-            f" which a further place earns less than {bar}."
+            f"up to {_length(found, found.points[-1].places)}, the most tried, no length is shown"
+            f" from which a further place earns less than {bar}."
         )
     if found.pays_up_to is not None:
-        sentence += f" Up to {found.pays_up_to:,} places a further place is shown to earn more."
+        sentence += (
+            f" Up to {_length(found, found.pays_up_to)} a further place is shown to earn more."
+        )
     elif paying := _stretches([step for step in found.steps if step.pays]):
         sentence += f" From {paying} places a further place is shown to earn more."
     else:
