@@ -40,6 +40,8 @@ from linesim.studies.plan_changes import (
 from linesim.studies.worth import purchase_of
 
 _LONGER = (1.25, 1.5, 2.0, 3.0, 4.5)
+_LONGER_CONVEYORS = (1.5, 3.0)
+"""Fewer, since there are several: size-buffers is the close look."""
 _SPEED_STEPS = 2
 
 
@@ -100,7 +102,8 @@ def _longer(scenario: Scenario, buffer: Buffer) -> Iterator[Step]:
     """Whole sets more on the bridge, whole pieces elsewhere; none at all can be doubled."""
     whole = scenario.set_reams if buffer.name == BRIDGE else 1
     now = max(buffer.places, whole)
-    wanted = {min(buffer.most, -(-round(now * each) // whole) * whole) for each in _LONGER}
+    times = _LONGER if buffer.name == BRIDGE else _LONGER_CONVEYORS
+    wanted = {min(buffer.most, -(-round(now * each) // whole) * whole) for each in times}
     for places in sorted(each for each in wanted if each > buffer.places):
         yield longer_step(scenario, buffer, places)
 
@@ -138,7 +141,7 @@ def _levels(scenario: Scenario) -> Iterator[Step]:
     given = scenario.bridge.stop_at_reams is not None
     level = "its stop level" if given else "a stop level one set below the full bridge"
     for slow in (None, 0.8):
-        for restart in (0.25, 0.75, 1.0):
+        for restart in (0.75, 1.0):
             words = f"sheeter restarted at {100 * restart:.0f} % of {level}"
             words += f", slowed from {100 * slow:.0f} % of it" if slow else ", never slowed"
             yield Step(words, partial(change, restart, slow), free)
