@@ -148,12 +148,17 @@ def _step_words(number: int, each: Bought) -> str:
     worth = each.step_worth
     if worth is None or worth.yearly.contains(0) or worth.payback_years is None:
         return f"{said}."
-    if not each.step.shown:
-        said = f"Step {number}: {worth.yearly.text()} a year more, of which reams are not shown"
+    if not each.step.shown or each.step.interval.mean < 0:
+        # What pays in another way than by reams.
+        said = (
+            f"Step {number}: {worth.yearly.text()} {CURRENCY} a year more, by less waste"
+            f" ({plus(each.step)} reams a week)"
+        )
     if worth.purchase.capital:
         return f"{said}, paid back in {worth.payback_years.text()} years."
     a_year = worth.purchase.wages + worth.purchase.running_cost
-    return f"{said}, with nothing to buy{f' and {rough(a_year)} a year to pay' if a_year else ''}."
+    to_pay = f" and {rough(a_year)} {CURRENCY} a year to pay" if a_year else ""
+    return f"{said}, with nothing to buy{to_pay}."
 
 
 def _unpriced_words(found: WhatToChange) -> list[str]:
