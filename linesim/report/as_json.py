@@ -11,7 +11,7 @@ from linesim.record.capacity import line_rates, station_rates
 from linesim.record.energy import KWH_PER_1000_REAMS
 from linesim.report.answers.exports import table_mapping
 from linesim.report.answers.what_to_measure import NAME, measure_table
-from linesim.report.help_words import reams_more
+from linesim.report.help_words import reams_more, time_of_gains
 from linesim.report.story import story
 from linesim.report.words import constraint_sentence
 from linesim.scenario import Scenario
@@ -81,8 +81,8 @@ def as_mapping(result: Replicated, helps: WhatHelps | None = None) -> dict[str, 
 
 
 def _story(result: Replicated, helps: WhatHelps | None) -> dict[str, Any]:
-    """The first paragraph, and its figures: reams of such a run, money a year."""
-    told, hours = story(result, helps or ""), result.runs[0].hours
+    """The first paragraph, and its figures: reams of such a run, and money a year."""
+    told, (hours, time) = story(result, helps or ""), time_of_gains(result)
     return {
         "text": told.text,
         "reams_missing": _figure(told.gap),
@@ -102,6 +102,7 @@ def _story(result: Replicated, helps: WhatHelps | None) -> dict[str, Any]:
                 }
                 for each in helps.levers
             ],
+            "reams_more_are": time,
             "levers_tried": helps.tried,
             "replications": helps.runs,
             "hours": helps.hours,

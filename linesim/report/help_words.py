@@ -18,11 +18,21 @@ def help_sentence(result: Replicated, helps: WhatHelps) -> str:
     """
     if not helps.levers:
         return "No lever alone is shown to help."
-    hours, scenario = result.runs[0].hours, result.scenario
-    time = "a shift" if hours == scenario.line.shift_hours else f"in {hours:,.4g} h"
+    hours, time = time_of_gains(result)
     said = "; ".join(_lever(each, hours, time) for each in helps.levers)
     alone = ", each alone" if len(helps.levers) > 1 else ""
-    return in_currency(f"What would help most{alone}: {said}.", scenario.money.currency)
+    return in_currency(f"What would help most{alone}: {said}.", result.scenario.money.currency)
+
+
+def time_of_gains(result: Replicated) -> tuple[float, str]:
+    """Hours in which gains are told, and in words: those of the runs.
+
+    Orders that are done sooner leave time: there it is the pace in manned hours that tells.
+    """
+    hours, scenario = result.runs[0].hours, result.scenario
+    if scenario.order:
+        return 1.0, "a manned hour"
+    return hours, "a shift" if hours == scenario.line.shift_hours else f"in {hours:,.4g} h"
 
 
 def reams_more(each: Alone, hours: float) -> Interval:

@@ -241,6 +241,8 @@ def _waiting(result: Replicated) -> str:
     found = result.over_runs(reams, "reams")
     if not found.mean:
         return "None go to waiting for people or reels."
+    if len(result.runs) > 1 and found.contains(0):
+        return "Few, if any, go to waiting for people or reels."
     return f"Waiting for people and reels takes {found.text()}."
 
 

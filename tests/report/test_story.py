@@ -128,3 +128,9 @@ def test_one_run_says_why_it_does_not_tell_what_helps():
     assert linesim.report.no_help_words(one) == "One run does not tell what would help"
     said = linesim.report.run_text(one, linesim.report.no_help_words(one))
     assert "(One run does not tell what would help.)" in said
+
+
+def test_of_orders_gains_are_a_pace_in_manned_hours():
+    helps = WhatHelps((lever(16_800, 1_680, None, None),), 9, 5, 24.0)
+    runs = replicate(calm_orders(), hours=0.2, replications=2)
+    assert story(runs, helps).sentences[-1].endswith("+100 ± 10 reams a manned hour.")
