@@ -196,7 +196,7 @@ def test_an_answer_says_what_its_advice_hangs_on_and_where_that_turns() -> None:
     assert [bar.assumed for bar in chart.bars] == [False, False, True]
     assert content.words[-1] == (
         "It stops paying where one of these alone, all else as it is, goes so far: contribution of"
-        " a ream down to 0.099 ¤ (by 72 %); more reams a week down to 5,069 (by 72 %); discount"
+        " a ream down to 0.099 ¤ (by 72 %); more reams a week down to 5,070 (by 72 %); discount"
         " rate up to 64.7 % (by 709 %)."
     )
 

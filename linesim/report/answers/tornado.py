@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from linesim.money import InputName, Swing
+from linesim.money import InputName, Purchase, Swing
 from linesim.report.answers.answer import AnswerContent
-from linesim.report.answers.cells import Bounded, Cell, Column, written_bounded
+from linesim.report.answers.cells import Bounded, Cell, Column, cell_text, written_bounded
 from linesim.report.answers.charts import Tornado, TornadoBar
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY
-from linesim.statistics import last_digit, rough
+from linesim.statistics import last_digit
 from linesim.studies.sensitivity import ASSUMED
 from linesim.studies.worth import Worth
 
@@ -38,9 +38,9 @@ _KNOWN = {"runs": "runs", "doubt": "scenario", "assumed": "assumed"}
 
 
 def with_tornado(content: AnswerContent) -> AnswerContent:
-    """The content with what its advised change hangs on; unchanged where it has no price."""
+    """The content with what its advised change hangs on; unchanged where nothing is spent."""
     worth = None if content.advice is None else content.advice.worth
-    if worth is None or not worth.purchase.capital or not worth.swings:
+    if worth is None or not _spends(worth.purchase) or not worth.swings:
         return content
     return replace(
         content,
@@ -49,6 +49,10 @@ def with_tornado(content: AnswerContent) -> AnswerContent:
         charts=(*content.charts, tornado_chart(worth)),
         notes=(*content.notes, TORNADO_NOTE),
     )
+
+
+def _spends(bought: Purchase) -> bool:
+    return any((bought.capital, bought.running_cost, bought.wages))
 
 
 def break_even_words(worth: Worth) -> list[str]:
@@ -73,9 +77,9 @@ def break_even_words(worth: Worth) -> list[str]:
 def _moved_words(swing: Swing) -> str:
     assert swing.break_even is not None
     assert swing.moved_by is not None
-    name, unit, scale = _LABELS[swing.input.name]
+    name, unit, _ = _LABELS[swing.input.name]
     way = "up" if swing.break_even > swing.value else "down"
-    amount = f"{rough(swing.break_even * scale)} {unit}".rstrip()
+    amount = f"{cell_text(_break_even(swing))} {unit}".rstrip()
     return f"{name} {way} to {amount} (by {abs(100 * swing.moved_by):.0f} %)"
 
 
