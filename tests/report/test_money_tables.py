@@ -1,5 +1,6 @@
 """Money in words: what is said of chances, demand and what the runs do not tell."""
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -22,6 +23,7 @@ from linesim.report.answers.tornado import break_even_words, with_tornado
 from linesim.statistics import Bounds, Interval
 from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
+from tests.report.shown_strings import ROOT
 
 
 def known(mean: float, half: float = 0.0) -> Interval:
@@ -208,3 +210,12 @@ def test_nothing_is_said_to_turn_where_it_is_not_known_which_way_it_is() -> None
     free = replace(WORTH, purchase=Purchase(0.0, 0.0, 0.0, 10.0))
     content = AnswerContent(free, [], advice=Advice("It is free.", "levels", free))
     assert with_tornado(content) is content
+
+
+def test_no_sentence_leaves_its_currency_out() -> None:
+    """An amount a year has a place for it: "580,000 ± 16,000 ¤ a year"."""
+    bare = re.compile(r"(\.text\(\)|rough\([^{}]*\))\} a year")
+    sources = sorted((ROOT / "linesim" / "report").rglob("*.py"))
+    found = [(p.name, m[0]) for p in sources for m in bare.finditer(p.read_text(encoding="utf-8"))]
+    assert found == []
+    assert bare.search('f"{worth.yearly.text()} a year"')

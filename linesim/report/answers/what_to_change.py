@@ -173,9 +173,7 @@ def _unpriced_words(found: WhatToChange) -> list[str]:
     said = "; ".join(f"{each.words}: {_up_to(each)}" for each in found_so[:_IN_WORDS])
     rest = len(found_so) - _IN_WORDS
     more = f"; {rest} more below" if rest > 0 else ""
-    return [
-        f"No price is known for these; alone they would be worth, a year at most: {said}{more}."
-    ]
+    return [f"No price is known for these; alone they would be worth at most: {said}{more}."]
 
 
 def _up_to(each: Alone) -> str:
