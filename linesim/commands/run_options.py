@@ -146,8 +146,12 @@ def refuse_bad_file(option: str, target: str | Path | None) -> None:
 
 def refuse_bad_folder(option: str, target: Path | None) -> None:
     """Say before the work that its result could not be written to that folder."""
-    if target is not None and target.exists() and not target.is_dir():
-        raise RefusedError(f"{option}: {target} is a file; name a folder")
+    if target is None:
+        return
+    # What is missing of it is made; what is there must be folders.
+    there = next(each for each in (target, *target.absolute().parents) if each.exists())
+    if not there.is_dir():
+        raise RefusedError(f"{option}: {there} is a file; name a folder")
 
 
 def say_engine(hours: float) -> None:

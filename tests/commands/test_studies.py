@@ -130,7 +130,7 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
         (("rank-stops", "{}", "--within", "nan"), "'nan' is not a number"),
         (("add-wrapper", "{}", "--years", "nan"), "'nan' is not a number"),
         (("rank-stops", "{}", "--csv", "{}"), "is a file; name a folder"),
-        (("rank-stops", "{}", "--pictures", "{}"), "is a file; name a folder"),
+        (("rank-stops", "{}", "--pictures", "{}/new"), "is a file; name a folder"),
     ],
 )
 def test_what_cannot_be_done_is_said(

@@ -20,7 +20,7 @@ from linesim.report.page.drawing import Drawing, Text
 from linesim.report.page.evidence import line_part, losses_part
 from linesim.report.page.model import FigureBlock
 from linesim.report.page.pdf_figures import DrawnFigure
-from linesim.report.page.pdf_styles import BOLD, COLOURS, REGULAR, drawable, prepare_fonts
+from linesim.report.page.pdf_styles import BOLD, COLOURS, REGULAR, prepare_fonts
 from linesim.report.page.study_charts import chart_figure
 from linesim.report.page.svg import svg_file
 from linesim.report.page.typical import typical_shift
@@ -91,7 +91,7 @@ def _framed(figure: FigureBlock) -> Drawing:
     marks, y = [], 0.0
     for text, font, size in ((drawing.title, BOLD, _TITLE), (figure.caption, REGULAR, _SAID)):
         size *= times
-        lines = simpleSplit(drawable(text), font, size, room)
+        lines = simpleSplit(text, font, size, room)
         bold = font == BOLD
         for line in lines:
             y += _LEADING * size

@@ -1,5 +1,6 @@
 import math
 from dataclasses import replace
+from pathlib import Path as FilePath
 from xml.etree import ElementTree
 
 import matplotlib
@@ -11,7 +12,8 @@ from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, M
 from linesim.report.page.drawing import Circle, Drawing, Path, Rect, Text
 from linesim.report.page.figure_drawing import figure_drawing
 from linesim.report.page.pdf_styles import BOLD, REGULAR
-from linesim.report.page.study_charts import chart_caption, chart_drawing
+from linesim.report.page.picture_files import write_pictures
+from linesim.report.page.study_charts import chart_caption, chart_drawing, chart_figure
 from linesim.report.page.svg import svg
 from linesim.report.picture_style import HALF
 
@@ -130,6 +132,19 @@ def test_millions_are_counted_as_such() -> None:
     said = [mark.text for mark in texts(chart_drawing(CHARTS["thousands of millions"]))]
     assert "good reams more, reams a week (millions)" in said
     assert "best, 2,800: 7,000 ± 900" in said
+
+
+def test_a_file_has_title_and_caption_in_any_script(tmp_path: FilePath) -> None:
+    figure = chart_figure(replace(gains(), title="What 包装机 brings"))
+    svg_path, pdf_path = write_pictures(tmp_path / "new", [figure])
+    assert (svg_path.name, pdf_path.name) == ("gain.svg", "gain.pdf")
+    root = ElementTree.fromstring(svg_path.read_text(encoding="utf-8"))
+    said = [each.text for each in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert said[0] == "What 包装机 brings"
+    assert "Shaded: pays. 0: as it is now." in " ".join(map(str, said))
+    again = write_pictures(tmp_path / "again", [figure])
+    assert again[1].read_bytes() == pdf_path.read_bytes()
+    assert again[0].read_bytes() == svg_path.read_bytes()
 
 
 def test_a_users_own_settings_are_not_for_a_report() -> None:
