@@ -28,10 +28,12 @@ class ProgressRow(QWidget):
         self._bar.setTextVisible(False)
         self._bar.setFixedWidth(bar_px)
         self.status = PlainLabel()
+        # However much is said, the page does not become wider.
+        self.status.setWordWrap(True)
         row = QHBoxLayout()
-        for part in (self.start, self.stop, self._bar, self.status):
+        for part in (self.start, self.stop, self._bar):
             row.addWidget(part)
-        row.addStretch(1)
+        row.addWidget(self.status, 1)
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.addLayout(row)

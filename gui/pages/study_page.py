@@ -119,7 +119,7 @@ class StudyPage(QWidget):
     def _show_summary(self, *_: object) -> None:
         """What is set, where the settings are folded away."""
         self._summary.setText(self.settings.summary)
-        self._summary.setVisible(not self.show_options.isChecked())
+        self._summary.setVisible(not self.show_options.isChecked() and not self.busy)
 
     def _make_answer_view(self) -> AnswerView:
         """Where answers are shown; a page with more to show puts it there."""
@@ -280,6 +280,7 @@ class StudyPage(QWidget):
     def _update_enabled(self) -> None:
         busy = self._task is not None
         self.progress.set_busy(busy)
+        self._show_summary()
         self.options.setEnabled(not busy)
         self.settings.setEnabled(not busy)
         if self.others is not None:

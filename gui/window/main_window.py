@@ -188,6 +188,9 @@ class MainWindow(OrderedWindow):
         page = self.pages.shown
         for part in (self.run_bar, self.headline):
             part.setVisible(page.of_the_run)
+        if not page.of_the_run:
+            # Who has found another page needs no hint any more.
+            self.hint.hide()
         if page.part and not self.form.in_use:
             self.form.show_part(page.part)
 

@@ -58,6 +58,9 @@ def test_a_page_at_work_says_how_far_it_is_and_never_goes_back(window: MainWindo
         row.show_progress(part, "run 3")
         said.append(window.pages.list.progress_of("vary"))
     assert said == [0.1, 0.4, 0.4, 0.5, 0.5]
+    wide = row.minimumSizeHint().width()
+    row.show_progress(0.6, "44 of at least 500 runs, " * 20)
+    assert row.minimumSizeHint().width() <= wide + row.fontMetrics().horizontalAdvance("x" * 12)
     row.show_status("Complete.")
     row.set_busy(False)
     assert window.pages.list.progress_of("vary") is None
