@@ -194,10 +194,10 @@ def _question(study: str) -> Question:
     instead = f"ask it with linesim {study} ... --keep FILE and give --study FILE"
     if declared.several:
         raise RefusedError(f"--study: {study} is of several scenarios: {instead}")
-    try:
-        return Question(study)
-    except ValueError:
-        raise RefusedError(f"--study: {study} must be told what to try: {instead}") from None
+    options = declared.options.declared().values()
+    if any(each.required or each.kind is tuple for each in options):
+        raise RefusedError(f"--study: {study} must be told what to try: {instead}")
+    return Question(study)
 
 
 def _asked(

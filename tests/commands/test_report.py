@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from linesim.commands import main
+from linesim.questions import STUDIES
 from linesim.scenario import find_scenario
 
 QUICK = "--hours 0.5 --replications 2 --processes 1"
@@ -46,6 +47,18 @@ def test_question_and_date_are_the_readers_own(tmp_path: Path):
     assert "<span>1 March</span>" in text
 
 
+def test_a_study_is_asked_by_its_name_and_is_what_page_one_is_about(tmp_path: Path):
+    target = tmp_path / "a.html"
+    result = run(
+        "report small-crew --hours 1 --replications 2 --processes 1 --study what-holds"
+        f" -o '{target}'"
+    )
+    assert result.exit_code == 0, result.output
+    text = target.read_text(encoding="utf-8")
+    assert f"<h1>{STUDIES['what-holds'].question}</h1>" in text
+    assert "--study what-holds --hours 1" in text
+
+
 def test_a_study_is_taken_in_and_one_of_another_line_is_refused(tmp_path: Path):
     study = tmp_path / "kept.sqlite"
     asked = run(
@@ -75,6 +88,9 @@ def test_a_study_is_taken_in_and_one_of_another_line_is_refused(tmp_path: Path):
         ("report small-crew -o here.txt", "ends in .html or .pdf"),
         ("report small-crew -o nowhere/at/all.html", "there is no folder"),
         ("report small-crew -o a.html --study nothing.sqlite", "nothing.sqlite"),
+        ("report small-crew -o a.html --study compare", "is of several scenarios: ask it with"),
+        ("report small-crew -o a.html --study vary", "must be told what to try: ask it with"),
+        ("report small-crew -o a.html --to 2026-03-08", "--to: name the log by --log, too"),
         ("report no-such-line -o a.html", "no such file"),
         ("report small-crew", "Missing option"),
     ],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from linesim.plant.into_scenario import came_from
 from linesim.plant.log_fits import LogFits
@@ -347,15 +348,20 @@ def inputs_part(replicated: Replicated, text: str | None) -> Part:
         f"{origin}; where there is none, whether the scenario or the program gave it. Figures"
         f" of known stop causes that the scenario leaves as they are: {COMMON_PRACTICE}."
     )
-    doubted = doubted_grid(scenario, text)
+    first, *others = filter(
+        _has_rows, (doubted_grid(scenario, text), stops_grid(scenario, text), differing)
+    )
+    tables = [replace(first, note=said), *(each for each in others if each is not differing)]
     return part(
         "inputs",
         "Inputs and where they come from",
-        (Round.DOUBT, [Paragraph(said, quiet=True)]),
-        (Round.DOUBT, [doubted] if doubted.rows else []),
-        (Round.DOUBT, [stops_grid(scenario, text)] if scenario.stop else []),
-        (Round.APPENDIX, [differing, same]),
+        (Round.DOUBT, tables),
+        (Round.APPENDIX, [each for each in (differing, same) if each not in tables]),
     )
+
+
+def _has_rows(grid: Grid) -> bool:
+    return bool(grid.rows)
 
 
 def limits_part() -> Part:

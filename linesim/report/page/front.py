@@ -15,7 +15,6 @@ from linesim.report.page.costs import costs_grid, reams_a_year
 from linesim.report.page.model import FrontPage, Grid, Paragraph
 from linesim.report.page.risks import risks_of
 from linesim.report.page.study_charts import chart_figure
-from linesim.report.picture_style import WHOLE
 from linesim.report.plain import CAUTION_IN_SHORT
 from linesim.report.story import story
 from linesim.studies import Replicated
@@ -23,6 +22,8 @@ from linesim.studies.worth import Market, Worth, prices_of
 
 _QUESTION, _ANSWER, _BESIDE, _RISK = 240, 440, 420, 480
 _BARS = 8
+_WIDE = 300.0
+"""The picture, in points: it is printed larger, and on a phone still to be read."""
 """Letters that stand on page one; what is longer is cut there and stands in full behind it."""
 
 
@@ -41,7 +42,7 @@ def front_page(
         answer=shortened(first.advised.sentence if first else told[0], _ANSWER),
         beside=shortened(f"{told[0]} {told[-1]}" if first else " ".join(told[1:]), _BESIDE),
         money=(costs_grid(replicated),) if worth is None else _money_of(replicated, worth),
-        chart=chart_figure(first_chart(charts[0]), "first", WHOLE)
+        chart=chart_figure(first_chart(charts[0]), "first", _WIDE)
         if charts
         else evidence.stairs_block(replicated),
         risks=tuple(

@@ -177,7 +177,7 @@ def _named(block: Block, heading: str) -> str:
         case Grid():
             return block.title.removesuffix(", continued")
         case FigureBlock():
-            return block.drawing.title
+            return f"pictures of: {heading}"
     return f"more on: {heading}"
 
 

@@ -101,7 +101,7 @@ class PageMeasure:
 
     def __call__(self, sections: Iterable[Section]) -> list[float]:
         """Of each page, in order."""
-        return _filled(_story(sections, self._flowables))
+        return _filled(_spread(_story(sections, self._flowables)))
 
     def _flowables(self, block: Block) -> list[_Kept]:
         """Made once: the same blocks are laid out again and again."""
