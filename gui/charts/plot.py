@@ -95,7 +95,7 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self.box.setLimits(**ends, minXRange=_NEAREST, minYRange=_NEAREST)
         self.box.sigRangeChangedManually.connect(self._by_hand)
         self.box.sigRangeChanged.connect(self._follow)
-        self.box.sigResized.connect(self._follow)
+        self.box.sigResized.connect(self._keep_words)
         self._grid = pg.GraphicsLayout()
         self._grid.setContentsMargins(0, 0, 8, 4)
         self._grid.setSpacing(0)
@@ -128,7 +128,6 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
             low, high = self.up.at(y1), self.up.at(y2)
             self.box.setRange(QRectF(left, low, right - left, high - low), padding=0)
         self._fit()
-        self._grid.layout.activate()
         if said and self._at is not None and self._at < len(self.spots):
             self._follow()
         else:
@@ -260,6 +259,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
             high = self.keys.fit(self.width() - 2.0)
             self._grid.layout.setRowFixedHeight(0, high)
         self._fit_axes()
+        if self._axes:
+            # What was asked for while the layout was at work has been lost, and a layout in which
+            # something grew has grown with it, beyond the widget.
+            self._grid.layout.invalidate()
+            self._grid.layout.activate()
+            self._grid.setGeometry(QRectF(self.viewport().rect()))
 
     def _fit_axes(self) -> None:
         for axis in self._axes:
@@ -267,8 +272,7 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         super().resizeEvent(event)
-        if event is None or event.size().width() != event.oldSize().width():
-            self._fit()
+        self._fit()
 
     def put_nothing(self, words: str) -> None:
         """There is nothing to draw: say so."""
@@ -469,8 +473,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self.read_spot(number, hold=True)
 
     def _follow(self, *_: object) -> None:
-        """Axes have room for their numbers; the words that are read stay at their point."""
+        """Axes have room for the numbers of what is shown now."""
         self._fit_axes()
+        self._keep_words()
+
+    def _keep_words(self, *_: object) -> None:
+        """The words that are read stay at their point."""
         if self._at is None or self._at >= len(self.spots):
             return
         spot = self.spots[self._at]

@@ -6,6 +6,7 @@ from functools import cache
 
 import pytest
 from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
 
 import linesim
 from gui import dialogs
@@ -206,6 +207,24 @@ def test_rates_have_an_axis_and_keep_those_of_the_line_before(qtbot, shown):
     assert f"before the change: {rates.before[0].value}" in spots(rates)[0]
     svg = rates.svg().decode()
     assert all(f">{number}<" in svg for number in (0, 20, 40, 60))
+
+
+def test_names_below_the_columns_have_as_many_lines_as_they_need(qtbot, shown):
+    rates = VView(shown)
+    qtbot.addWidget(rates)
+    rates.resize(1200, 320)
+    rates.show()
+    shown.show(run())
+    high = []
+    for width in (1200, 500, 420, 1200):
+        rates.resize(width, 320)
+        QApplication.processEvents()
+        (below,) = (axis for axis in rates.plot._axes if axis.orientation == "bottom")
+        lines = max(text.count("\n") + 1 for _, text in below._names)
+        high.append(below.geometry().height())
+        assert high[-1] >= lines * rates.fontMetrics().height()
+        assert below.geometry().bottom() <= rates.plot.height()
+    assert high[2] > high[0] == high[3]
 
 
 def test_its_charts_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, monkeypatch):
