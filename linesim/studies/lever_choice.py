@@ -42,13 +42,18 @@ def confirmed(search: LeverSearch) -> tuple[Moved, list[Moved], dict[Moved, Rows
     good = [each for each in contenders if _is_as_good(search, fresh, each, best)]
     chosen = min(good, key=lambda m: (search.capital(m), sum(map(bool, m))))
     chosen = _without_idle_steps(search, fresh, chosen)
-    others = [each for each in inside if not _has_all_of(each, chosen)]
+    there = [chosen, *inside]
+    others = [
+        each
+        for each in inside
+        if not any(_has_all_of(each, other) for other in there if other != each) and each != chosen
+    ]
     return chosen, others, fresh
 
 
-def _has_all_of(moved: Moved, chosen: Moved) -> bool:
-    """Whether it is the chosen one, or that and more: no other choice."""
-    return all(a == b for a, b in zip(moved, chosen, strict=True) if b)
+def _has_all_of(moved: Moved, other: Moved) -> bool:
+    """Whether it is the other and more: no choice of its own."""
+    return all(a == b for a, b in zip(moved, other, strict=True) if b)
 
 
 def _without_idle_steps(search: LeverSearch, fresh: dict[Moved, Rows], chosen: Moved) -> Moved:
