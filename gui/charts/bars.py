@@ -64,7 +64,7 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
         told = f"{bar.label}: {words} {unit}".rstrip()
         spots.append(Spot(QPointF(end, at), told, row_box(n, rows)))
     plot.put_shapes(shapes)
-    plot.spots = tuple(spots)
+    plot.reading.spots = tuple(spots)
     hollow = not chart.bands and not chart.plain and not all(f.shown for f in figures)
     if hollow:
         line = plot.pen(plot.look.curve)

@@ -144,7 +144,7 @@ class ChartWidget(QWidget):
         if self.plot is None:
             self.plot = self._new_plot()
             self.plot.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
-            self.plot.read.connect(self._told)
+            self.plot.reading.read.connect(self._told)
             self._column.takeAt(self._column.count() - 1)
             self._column.addWidget(self.plot, 1)
             self._made_plot(self.plot)
@@ -200,15 +200,15 @@ class ChartWidget(QWidget):
         elif key == Qt.Key.Key_0:
             plot.show_all()
         elif key == Qt.Key.Key_Home:
-            plot.read_end(0)
+            plot.reading.read_end(0)
         elif key == Qt.Key.Key_End:
-            plot.read_end(-1)
-        elif key == Qt.Key.Key_Escape and plot.read_out.words:
-            plot.unread()
+            plot.reading.read_end(-1)
+        elif key == Qt.Key.Key_Escape and plot.reading.out.words:
+            plot.reading.unread()
         elif key in _WAYS and shift:
             plot.move_by(*_WAYS[Qt.Key(key)])
         elif key in _STEPS:
-            plot.step(_STEPS[Qt.Key(key)])
+            plot.reading.step(_STEPS[Qt.Key(key)])
         else:
             return False
         return True

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QBrush, QColor
+from PySide6.QtGui import QBrush, QColor, QPen
 
 import linesim
 from gui.charts.figures import ends, spoken
@@ -53,14 +53,22 @@ def draw_curve(plot: Plot, chart: linesim.report.Curve, level: float) -> None:
     plot.put_line(theory, look.ghost, 1.6, DASHES)
     _draw_points(plot, known)
     if chart.best in dict(known):
-        ring = plot.pen(look.curve, 2)
         best = [(x, figure.mean) for x, figure in known if x == chart.best]
-        plot.put_dots(best, _RING, ring, QBrush(Qt.BrushStyle.NoBrush))
-    plot.spots = tuple(
+        plot.put_dots(best, _RING, _ring(plot, chart), QBrush(Qt.BrushStyle.NoBrush))
+    plot.reading.spots = tuple(
         Spot(plot.place(x, figure.mean), _words(chart, x, figure, dict(theory).get(x)))
         for x, figure in known
     )
     _put_keys(plot, chart, known, level, with_theory=bool(theory and chart.theory_name))
+
+
+def _ring(plot: Plot, chart: linesim.report.Curve) -> QPen:
+    """Round the best; grey where it is not shown to be one."""
+    return plot.pen(plot.look.curve if chart.best_shown else plot.look.quiet, 2)
+
+
+def _best_words(chart: linesim.report.Curve) -> str:
+    return chart.best_name if chart.best_shown else f"~ {chart.best_name}: not shown"
 
 
 def _shade(plot: Plot, chart: linesim.report.Curve) -> None:
@@ -85,7 +93,7 @@ def _words(
     said = f"{chart.x.name} {x:g}: {spoken(figure, chart.y.unit)}"
     if theory is not None:
         said += f"\n{chart.theory_name}: {linesim.report.cell_text(theory)} {chart.y.unit}"
-    marks = [chart.best_name] if x == chart.best else []
+    marks = [_best_words(chart)] if x == chart.best else []
     marks += [chart.pays_name] if any(start <= x <= end for start, end in chart.pays) else []
     return said.rstrip() + "".join(f"\n{mark}" for mark in marks)
 
@@ -137,7 +145,7 @@ def _put_keys(
     if chart.pays:
         keys.append(Key(chart.pays_name, None, pays_fill(plot)))
     if chart.best in dict(known):
-        keys.append(Key(chart.best_name, plot.pen(look.curve, 2), None, dot=True))
+        keys.append(Key(_best_words(chart), _ring(plot, chart), None, dot=True))
     plot.put_keys(*keys)
 
 

@@ -44,7 +44,7 @@ def draw_map(plot: Plot, chart: linesim.report.Map) -> None:
             spots.append(Spot(QPointF(area.center().x(), area.bottom()), told, area))
     # Frames lie over their neighbours.
     plot.put_shapes([*boxes, *framed])
-    plot.spots = tuple(spots)
+    plot.reading.spots = tuple(spots)
 
 
 def _cell(

@@ -11,12 +11,10 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QBrush,
-    QColor,
     QFont,
     QMouseEvent,
     QPainter,
@@ -28,9 +26,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QGraphicsItem, QGraphicsPolygonItem, QGraphicsScene, QWidget
 
 from gui.charts.axes import NamedAxis, RoundAxis
+from gui.charts.items import dots_item, line_item, upright_item
 from gui.charts.keys import Key, Keys
+from gui.charts.mark import Mark, Stroke
 from gui.charts.pens import SOLID, faint, pen
-from gui.charts.readout import ReadOut, Spot
+from gui.charts.reading import Reading
 from gui.charts.shapes import Shape, Shapes
 from gui.look import LIGHT, Palette
 from linesim.report import Scale
@@ -58,8 +58,6 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
 
     dragged = Signal(float)
     """The mark is under the hand, here: a value of ``x``."""
-    read = Signal(str)
-    """What the read-out says now; empty: it is gone."""
 
     # pyqtgraph asks for these while it makes the view.
     keys: Keys | None = None
@@ -79,18 +77,15 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self.sharpness = 1.0
         """Dots of a picture for each of the screen's."""
         self.across = self.up = _UNIT
-        self.spots: tuple[Spot, ...] = ()
-        """What has something to say, in the order in which keys step through it."""
-        self._columns = False
-        self._at: int | None = None
-        self._held: int | None = None
         self._kind: object = None
         self._zoomed = False
         self._items: list[QGraphicsItem] = []
-        self._mark: pg.InfiniteLine | None = None
-        self._rests: list[QGraphicsItem] = []
         self.box = _Box(enableMenu=False)
         self.box.disableAutoRange()
+        self.reading = Reading(self, self.box)
+        self.reading.moved.connect(self._by_hand)
+        self._mark = Mark(self.box, self)
+        self._mark.dragged.connect(self._drag_to)
         ends = {"xMin": -_AROUND, "xMax": 1 + _AROUND, "yMin": -_AROUND, "yMax": 1 + _AROUND}
         self.box.setLimits(**ends, minXRange=_NEAREST, minYRange=_NEAREST)
         self.box.sigRangeChangedManually.connect(self._by_hand)
@@ -101,8 +96,6 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self._grid.setSpacing(0)
         self._grid.addItem(self.box, 3, 1)
         self.setCentralItem(self._grid)
-        self.read_out = ReadOut()
-        self.scene().addItem(self.read_out)
         self.scene().sigMouseClicked.connect(self._clicked)
 
     # -- what is shown ------------------------------------------------------------------------
@@ -114,10 +107,10 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self.look, self.chart_font, self.sharpness = look, font, sharpness
         values = self._values_shown() if self._zoomed and kind == self._kind else None
         before = self.across.logarithmic
-        said = self.read_out.words if kind == self._kind else ""
+        said = self.reading.out.words if kind == self._kind else ""
         self._clear()
         self.setBackground(look.ground)
-        self.read_out.dress(look, font)
+        self.reading.out.dress(look, font)
         self._kind = kind
         draw(self)
         if values is None or before != self.across.logarithmic:
@@ -128,21 +121,20 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
             low, high = self.up.at(y1), self.up.at(y2)
             self.box.setRange(QRectF(left, low, right - left, high - low), padding=0)
         self._fit()
-        if said and self._at is not None and self._at < len(self.spots):
-            self._follow()
-        else:
-            self.unread()
+        if not (said and self.reading.go_on()):
+            self.reading.unread()
 
     def _clear(self) -> None:
-        for item in [*self._items, *self._rests, *([self.keys] if self.keys else [])]:
+        self._mark.drop_rests()
+        self.reading.clear()
+        for item in [*self._items, *([self.keys] if self.keys else [])]:
             item.setParentItem(None)
             self.scene().removeItem(item)
         for axis in self._axes:
             self._grid.removeItem(axis)
             axis.unlinkFromView()
-        self._items, self._rests, self._axes, self.keys = [], [], (), None
-        self.spots, self.across, self.up = (), _UNIT, _UNIT
-        self._columns = False
+        self._items, self._axes, self.keys = [], (), None
+        self.across = self.up = _UNIT
         self._grid.layout.setRowFixedHeight(0, 0)
         self.box.setMouseEnabled(x=True, y=True)
 
@@ -161,7 +153,7 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         for scale in (across, up):
             if (scale.start, scale.end) != (0, 1):
                 raise ValueError("a scale of a plot is drawn from 0 to 1")
-        self.across, self.up, self._columns = across, up, columns
+        self.across, self.up, self.reading.columns = across, up, columns
 
     def only_across(self) -> None:
         """Zoomed and moved along the axis across alone; rows stay as high as they are."""
@@ -212,8 +204,7 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
     ) -> None:
         """A line through these values."""
         places = [self.place(x, y) for x, y in points]
-        xs, ys = [each.x() for each in places], [each.y() for each in places]
-        self.put(pg.PlotCurveItem(xs, ys, pen=self.pen(colour, width, style), antialias=True))
+        self.put(line_item(places, self.pen(colour, width, style)))
 
     def put_band(self, corners: Iterable[tuple[float, float]], fill: QBrush | None = None) -> None:
         """A see-through area with these corners."""
@@ -226,18 +217,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self, points: Iterable[tuple[float, float]], size: float, line: QPen, fill: QBrush
     ) -> None:
         """A dot at each of these values, ``size`` pixels across."""
-        self.put(self._dots(points, size, line, fill))
-
-    def _dots(
-        self, points: Iterable[tuple[float, float]], size: float, line: QPen, fill: QBrush
-    ) -> pg.ScatterPlotItem:
-        places = [self.place(x, y) for x, y in points]
-        xs, ys = [each.x() for each in places], [each.y() for each in places]
-        return pg.ScatterPlotItem(xs, ys, size=size, pen=line, brush=fill)
+        self.put(dots_item([self.place(x, y) for x, y in points], size, line, fill))
 
     def put_upright(self, x: float, words: str, height: float, line: QPen) -> None:
         """A line up the plot with its words."""
-        self.put(self._upright(x, words, height, line))
+        at = self.across.at(x)
+        self.put(upright_item(at, words, height, line, self.look, self.chart_font))
 
     def put_level(self, y: float, line: QPen) -> None:
         """A line across the plot."""
@@ -291,66 +276,22 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         """A pen as wide as said, on a picture as well."""
         return pen(colour, width * self.sharpness, style)
 
-    def _upright(self, x: float, words: str, height: float, line: QPen) -> pg.InfiniteLine:
-        options = {"position": height, "color": self.look.text, "fill": self.look.ground}
-        options["anchors"] = [(0.0, 0.5), (1.0, 0.5)]
-        made = pg.InfiniteLine(self.across.at(x), 90, line, label=words, labelOpts=options)
-        made.label.setFont(self.chart_font)
-        return made
-
     # -- the mark under the hand --------------------------------------------------------------
 
     def show_mark(
         self, x: float, words: str, rests_on: Sequence[tuple[float, float, float]]
     ) -> None:
         """A line up the plot to take hold of; the points it rests on (x, ends) stand out."""
-        self.hide_mark()
-        mark = self._mark = self._mark or self._new_mark(x, words)
-        mark.setVisible(True)
-        mark.setPen(self.pen(self.look.text, 1.5))
-        mark.setHoverPen(self.pen(self.look.curve, 3))
-        mark.label.setColor(self.look.text)
-        mark.label.setFont(self.chart_font)
-        mark.label.fill = QBrush(QColor(self.look.ground))
-        mark.label.setFormat(words)
-        mark.setValue(self.across.at(x))
-        before = len(self._items)
-        ring, ground = self.pen(self.look.curve, 2), QBrush(QColor(self.look.ground))
-        for at, low, high in rests_on:
-            self.put_line([(at, low), (at, high)], self.look.curve, 5)
-            self.put_dots([(at, (low + high) / 2)], 11.0, ring, ground)
-        self._rests = self._items[before:]
-        del self._items[before:]
+        strokes = [Stroke(self.place(at, low), self.place(at, high)) for at, low, high in rests_on]
+        self._mark.show(self.across.at(x), words, strokes, self.look, self.chart_font)
 
     def hide_mark(self) -> None:
         """No mark."""
-        for item in self._rests:
-            item.setParentItem(None)
-            self.scene().removeItem(item)
-        self._rests = []
-        if self._mark is not None:
-            self._mark.setVisible(False)
-
-    def _new_mark(self, x: float, words: str) -> pg.InfiniteLine:
-        """One for good: a curve may come while it is under the hand."""
-        made = self._upright(x, words, 0.08, self.pen(self.look.text))
-        made.setMovable(True)
-        made.setCursor(Qt.CursorShape.SizeHorCursor)
-        made.setZValue(5)
-        made.sigDragged.connect(self._drag)
-        self.box.addItem(made, ignoreBounds=True)
-        return made
-
-    def _drag(self, line: pg.InfiniteLine) -> None:
-        self._drag_to(line.value())
+        self._mark.hide()
 
     def _drag_to(self, at: float) -> None:
-        self.dragged.emit(self.across.value(min(max(at, self._ends[0]), self._ends[1])))
-
-    @property
-    def _ends(self) -> tuple[float, float]:
-        places = [spot.place.x() for spot in self.spots]
-        return (min(places), max(places)) if places else (0.0, 1.0)
+        places = [spot.place.x() for spot in self.reading.spots] or [0.0, 1.0]
+        self.dragged.emit(self.across.value(min(max(at, min(places)), max(places))))
 
     # -- looking closer -----------------------------------------------------------------------
 
@@ -398,102 +339,18 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         """Where values stand on this widget."""
         return self.on_widget(self.place(x, y))
 
-    def spot_at(self, where: QPointF) -> int | None:
-        """Which spot is pointed at there: the one whose box it is, or the nearest."""
-        if not self.spots or not self._room().contains(where):
-            return None
-        there = self.box.mapSceneToView(where)
-        boxed = [n for n, spot in enumerate(self.spots) if spot.box is not None]
-        for n in boxed:
-            box = self.spots[n].box
-            if box is not None and box.contains(there):
-                return n
-        if boxed:
-            return None
-        shown, room = self.box.viewRect(), self.box.sceneBoundingRect()
-        places = np.array([[spot.place.x(), spot.place.y()] for spot in self.spots])
-        away = places - [there.x(), there.y()]
-        away *= [room.width() / shown.width(), room.height() / shown.height()]
-        far = np.abs(away[:, 0]) if self._columns else np.hypot(away[:, 0], away[:, 1])
-        return int(np.argmin(far))
-
-    def _room(self) -> QRectF:
-        """Where spots can be pointed at: rows go on where their names and figures stand."""
-        room: QRectF = self.box.sceneBoundingRect()
-        if any(spot.box is not None and spot.box.width() > 2 for spot in self.spots):
-            room.setLeft(0)
-            room.setRight(self.width())
-        return room
-
-    def read_spot(self, number: int | None, *, hold: bool = False) -> None:
-        """Say what a spot says; None: what is held. ``hold``: until another is asked for."""
-        if hold:
-            self._held = number
-        number = self._held if number is None else number
-        if number is None or number >= len(self.spots):
-            self._at = self._held = None
-            self.read_out.quiet()
-            self.read.emit("")
-            return
-        before, self._at = self._at, number
-        self._follow()
-        if before != number:
-            self.read.emit(self.spots[number].words)
-
-    def unread(self) -> None:
-        """Say nothing, hold nothing."""
-        self._held = None
-        self.read_spot(None)
-
-    def step(self, way: int) -> None:
-        """Read the next spot (1), the one before (-1); the first where none is read."""
-        if not self.spots:
-            return
-        at = self._held if self._held is not None else (-1 if way > 0 else len(self.spots))
-        self.read_end(min(max(0, at + way), len(self.spots) - 1))
-
-    def read_end(self, number: int) -> None:
-        """Read this spot, and have it in view; -1 is the last."""
-        if not self.spots:
-            return
-        number %= len(self.spots)
-        place, shown = self.spots[number].place, self.box.viewRect()
-        free_x, free_y = self.box.state["mouseEnabled"]
-        out_x = free_x and not shown.left() <= place.x() <= shown.right()
-        out_y = free_y and not shown.top() <= place.y() <= shown.bottom()
-        if out_x or out_y:
-            shown.moveCenter(
-                QPointF(
-                    place.x() if out_x else shown.center().x(),
-                    place.y() if out_y else shown.center().y(),
-                )
-            )
-            self._zoomed = True
-            self.box.setRange(shown, padding=0)
-        self.read_spot(number, hold=True)
-
     def _follow(self, *_: object) -> None:
         """Axes have room for the numbers of what is shown now."""
         self._fit_axes()
         self._keep_words()
 
     def _keep_words(self, *_: object) -> None:
-        """The words that are read stay at their point."""
-        if self._at is None or self._at >= len(self.spots):
-            return
-        spot = self.spots[self._at]
-        point = self.box.mapViewToScene(spot.place)
-        room = QRectF(self.rect()).adjusted(2, 2, -2, -2)
-        around = None
-        if spot.box is not None:
-            around = self.box.mapViewToScene(QPolygonF(spot.box)).boundingRect()
-            around = around.intersected(self._room()).adjusted(1, 1, -1, -1)
-        self.read_out.say(spot.words, point, room, around)
+        self.reading.keep_words()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         super().mouseMoveEvent(event)
         if not event.buttons():
-            self.read_spot(self.spot_at(event.position()))
+            self.reading.read_spot(self.reading.spot_at(event.position()))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         super().mouseDoubleClickEvent(event)
@@ -502,16 +359,15 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)
-        self.read_spot(None)
+        self.reading.read_spot(None)
 
     def _clicked(self, event: Any) -> None:
         """Hold the words; the mark comes to where the plot is clicked."""
         if event.button() != Qt.MouseButton.LeftButton or event.double():
             return
         where = event.scenePos()
-        self.read_spot(self.spot_at(where), hold=True)
-        marked = self._mark is not None and self._mark.isVisible()
-        if marked and self.box.sceneBoundingRect().contains(where):
+        self.reading.read_spot(self.reading.spot_at(where), hold=True)
+        if self._mark.shown and self.box.sceneBoundingRect().contains(where):
             self._drag_to(self.box.mapSceneToView(where).x())
 
     # -- on paper -----------------------------------------------------------------------------

@@ -38,7 +38,7 @@ def draw_scatter(plot: Plot, chart: linesim.report.Scatter) -> None:
         Spot(plot.place(*at), _words(chart, *known))
         for at, known in zip(drawn, chart.known, strict=True)
     ]
-    plot.spots = tuple(sorted(spots, key=lambda spot: (spot.place.x(), spot.place.y())))
+    plot.reading.spots = tuple(sorted(spots, key=lambda spot: (spot.place.x(), spot.place.y())))
     signs = {
         "points": (None, QBrush(QColor(look.text)), True),
         "cut_off": (ring, None, True),

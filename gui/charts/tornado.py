@@ -50,7 +50,7 @@ def draw_tornado(plot: Plot, chart: linesim.report.Tornado) -> None:
             x = plot.place(at, 0).x()
             shapes.append(Stroke(x, 0, x, 1, line, 0))
     plot.put_shapes(shapes)
-    plot.spots = tuple(spots)
+    plot.reading.spots = tuple(spots)
     keys = [Key(f"now, {_text(chart, chart.now)}", plot.pen(look.text, 1.4))]
     if any(bar.assumed for bar in chart.bars):
         keys.append(Key("hatched: assumed, nobody has looked into it", None, hatched))

@@ -46,7 +46,7 @@ def draw_rates(plot: Plot, bars: tuple[RateBar, ...], before: tuple[RateBar, ...
         box = QRectF(x - each / 2, 0, each, 1)
         spots.append(Spot(QPointF(x, top), _words(bar, was), box))
     plot.put_shapes(shapes)
-    plot.spots = tuple(spots)
+    plot.reading.spots = tuple(spots)
     keys = [
         Key("rated, from the scenario alone", plot.pen(look.text, 1.2)),
         Key("net of its own stops", None, QBrush(QColor(look.ghost))),

@@ -65,7 +65,7 @@ def draw_staircase(
         spots.append(Spot(QPointF(end, y), _words(step, change), row_box(n, rows)))
         last = step
     plot.put_shapes(shapes)
-    plot.spots = tuple(spots)
+    plot.reading.spots = tuple(spots)
     if changes:
         keys = [Key(f"{before}; last column: {DIFFERENCE}", plot.pen(plot.look.ghost, 1.2, DASHES))]
         plot.put_keys(*keys)

@@ -1,4 +1,4 @@
-"""Taking an answer away: as a picture, as SVG, as tables, as JSON; and opening a kept one."""
+"""Taking an answer away: as tables, as JSON; and opening a kept one. Charts have their own menu."""
 
 from __future__ import annotations
 
@@ -30,14 +30,7 @@ class ExportRow(FlowRow):
         self._view = view
         self._needing: list[QPushButton] = []
         for words, icon, tip, act in (
-            (
-                "&Copy picture",
-                "picture",
-                "The chart that is looked at, to paste",
-                self.copy_picture,
-            ),
             ("Copy t&able", "table", "The table that is looked at, to paste", self.copy_table),
-            ("Save SV&G…", "save", "The chart that is looked at, as a drawing", self._ask_svg),
             ("Save &tables…", "save", "A folder with a CSV file for each table", self._ask_csv),
             ("Save &workbook…", "save", "A workbook with a sheet for each table", self._ask_xlsx),
             ("Save &JSON…", "save", "Everything that is said, for programs", self._ask_json),
@@ -61,12 +54,6 @@ class ExportRow(FlowRow):
         for button in self._needing:
             button.setEnabled(complete)
 
-    def copy_picture(self) -> None:
-        """Put the chart that is looked at on the clipboard, as a picture and as a drawing."""
-        view = self._view.chart_view
-        if view is not None:
-            view.copy_picture()
-
     def copy_table(self) -> None:
         """Put the table that is looked at on the clipboard, as a spreadsheet takes it."""
         table = self._view.table
@@ -75,12 +62,6 @@ class ExportRow(FlowRow):
             both.setText(linesim.report.table_csv(table, separator="\t"))
             both.setData("text/csv", linesim.report.table_csv(table).encode())
             put(both)
-
-    def save_svg(self, path: Path) -> None:
-        """Write the chart that is looked at."""
-        view = self._view.chart_view
-        if view is not None:
-            self._do(lambda: view.save_svg(path))
 
     def save_csv(self, folder: Path) -> None:
         """Write the tables into a folder."""
@@ -107,11 +88,6 @@ class ExportRow(FlowRow):
             act()
         except (OSError, linesim.report.NoWorkbookError) as error:
             self.refused.emit(f"It could not be written: {error}")
-
-    def _ask_svg(self) -> None:
-        path = dialogs.ask_file(self, "Save the chart", "", "Drawings (*.svg)")
-        if path is not None:
-            self.save_svg(path)
 
     def _ask_csv(self) -> None:
         path = dialogs.ask_folder(self, "Folder for the tables")

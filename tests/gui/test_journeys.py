@@ -62,7 +62,9 @@ def test_the_engineer_changes_the_bridge_asks_and_takes_the_curve_away(
     answer = ask(qtbot, page)
     assert "64 places" in answer.words[0]
     page.exports.save_csv(tmp_path / "tables")
-    page.exports.save_svg(tmp_path / "curve.svg")
+    chart = page.answer_view.chart_view
+    assert chart is not None
+    chart.save_svg(tmp_path / "curve.svg")
     assert list((tmp_path / "tables").glob("*.csv"))
     assert (tmp_path / "curve.svg").read_text(encoding="utf-8").count("<svg") == 1
 

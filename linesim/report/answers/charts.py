@@ -53,6 +53,12 @@ class Curve:
     pays_name: str = "pays"
     best_name: str = "best"
 
+    @property
+    def best_shown(self) -> bool:
+        """Whether more is known of the best than an interval that spans 0; 0 itself is known."""
+        figures = [point.figure for point in self.points if point.x == self.best]
+        return all(each is None or each.shown or not each.half_width for each in figures)
+
 
 class Bar(NamedTuple):
     """One bar; ``theory`` is a closed form beside it where there is one."""

@@ -106,7 +106,8 @@ def _curve(chart: Curve, axes: Any) -> None:
     axes.plot(xs, means, color=LIGHT["accent"], linewidth=1.6, label=label, **markers)
     if chart.best is not None and chart.best in xs:
         name = f"now, {chart.best_name}" if stays else chart.best_name
-        _best(axes, name, chart.best, figures[xs.index(chart.best)], units)
+        colour = LIGHT["accent" if chart.best_shown else "quiet"]
+        _best(axes, name, chart.best, figures[xs.index(chart.best)], units, colour)
 
 
 def _zero_line(axes: Any, words: str) -> None:
@@ -143,10 +144,11 @@ def _stretches(axes: Any, chart: Curve) -> None:
         _note(axes, chart.pays_name, (middle, 0), (0, 3), where, ha="center", va="bottom")
 
 
-def _best(axes: Any, name: str, x: float, figure: Figure, units: tuple[float, float]) -> None:
+def _best(
+    axes: Any, name: str, x: float, figure: Figure, units: tuple[float, float], colour: str
+) -> None:
     """A ring round the best, and what it is, in the units of both axes."""
     look = {"marker": "o", "markersize": 8, "markeredgewidth": 1.6, "linestyle": "none"}
-    colour = LIGHT["accent" if figure.shown or not figure.half_width else "quiet"]
     colours = {"markerfacecolor": LIGHT["card"], "markeredgecolor": colour}
     axes.plot([x], [figure.mean], **look, **colours, zorder=3)
     (across, up), part = units, _part(axes, x)

@@ -86,7 +86,7 @@ def shown(view: ChartView, chart: Chart) -> Plot:
 
 
 def said(plot: Plot) -> list[str]:
-    return [spot.words for spot in plot.spots]
+    return [spot.words for spot in plot.reading.spots]
 
 
 def shapes(plot: Plot, kind: type) -> list[Box | Stroke]:
@@ -107,8 +107,10 @@ def test_bars_are_hollow_where_nothing_is_shown_and_say_their_figures(view: Char
     ends = [[round(plot.across.value(x), 6) for x in (s.x1, s.x2)] for s in whiskers]
     assert ends == [[1120, 1280], [-60, 120]]
     # All of a row speaks for its bar, names and figures to both sides too.
-    middle = plot.on_widget(plot.spots[1].place)
-    assert [plot.spot_at(QPointF(x, middle.y())) for x in (3, 300, plot.width() - 3)] == [1] * 3
+    middle = plot.on_widget(plot.reading.spots[1].place)
+    assert [plot.reading.spot_at(QPointF(x, middle.y())) for x in (3, 300, plot.width() - 3)] == [
+        1
+    ] * 3
     # Rows stay as high as they are.
     plot.zoom(nearer=True)
     assert plot.box.viewRect().height() == 1
@@ -132,7 +134,7 @@ def test_forty_bars_with_long_names_have_a_row_each(view: ChartView) -> None:
     assert left.width() < plot.width() / 2
     ((_, places),) = left.tickValues(0, 1, plot.box.height())
     assert len(places) == 40
-    assert plot.spots[7].words.startswith(f"7 {name}: 700 ± 40")
+    assert plot.reading.spots[7].words.startswith(f"7 {name}: 700 ± 40")
 
 
 def test_a_map_marks_now_and_best_and_is_read_cell_by_cell(qtbot: QtBot, view: ChartView) -> None:
@@ -143,16 +145,16 @@ def test_a_map_marks_now_and_best_and_is_read_cell_by_cell(qtbot: QtBot, view: C
     assert sorted(box.corner for box in boxes if box.corner) == ["best", "now"]
     weights = [box.fill.color().alpha() for box in boxes if box.fill is not None]
     assert min(weights) < max(weights)
-    box = plot.spots[4].box
+    box = plot.reading.spots[4].box
     assert box is not None
     at = plot.on_widget(box.center()).toPoint()
     qtbot.mouseClick(plot.viewport(), Qt.MouseButton.LeftButton, pos=at)
-    assert plot.read_out.words == said(plot)[4]
+    assert plot.reading.out.words == said(plot)[4]
     # It is still held when the pointer has gone, and the keys go on from there.
     qtbot.mouseMove(plot.viewport(), QPoint(1, 1))
-    assert plot.read_out.words == said(plot)[4]
+    assert plot.reading.out.words == said(plot)[4]
     qtbot.keyClick(view, Qt.Key.Key_Right)
-    assert plot.read_out.words == said(plot)[5]
+    assert plot.reading.out.words == said(plot)[5]
 
 
 def test_a_tornado_hatches_what_is_assumed_and_has_a_line_at_now(view: ChartView) -> None:
@@ -179,8 +181,8 @@ def test_a_single_value_is_told_in_its_units(view: ChartView) -> None:
         "interval\nmeter: 10 h\ninterval: 10 h",
         "still running\nmeter: 12 h\ninterval: 3.2 h",
     ]
-    for n, spot in enumerate(plot.spots):
-        assert plot.spot_at(plot.on_widget(spot.place) + QPointF(3, 2)) == n
+    for n, spot in enumerate(plot.reading.spots):
+        assert plot.reading.spot_at(plot.on_widget(spot.place) + QPointF(3, 2)) == n
     assert view.caption.text() == SCATTER.caption
 
 
@@ -196,7 +198,7 @@ def test_a_single_value_is_told_in_its_units(view: ChartView) -> None:
 )
 def test_where_there_is_nothing_it_says_so(qtbot: QtBot, view: ChartView, chart: Chart) -> None:
     plot = shown(view, chart)
-    assert plot.spots == ()
+    assert plot.reading.spots == ()
     for key in (Qt.Key.Key_Right, Qt.Key.Key_End, Qt.Key.Key_Plus, Qt.Key.Key_0):
         qtbot.keyClick(view, key)
     assert len(plot._items) == 1
@@ -216,7 +218,7 @@ def test_huge_and_tiny_figures_have_their_numbers_on_both_axes(
         texts = axis.tickStrings(places, 1.0, 0.0)
         assert 1 < len(set(texts)) == len(texts)
         assert all(one < other for one, other in pairwise(places))
-    places = [spot.place for spot in plot.spots]
+    places = [spot.place for spot in plot.reading.spots]
     assert all(0 <= place.x() <= 1 and 0 <= place.y() <= 1 for place in places)
 
 

@@ -85,13 +85,13 @@ def test_pointed_at_it_says_figure_interval_and_unit(
 ) -> None:
     qtbot.mouseMove(plot.viewport(), plot.at(23, 19_000).toPoint())
     said = ["places 21: 20,000 ± 250 reams a week", "closed form: 20,040 reams a week"]
-    assert plot.read_out.words.split("\n") == said
+    assert plot.reading.out.words.split("\n") == said
     assert view.accessibleDescription() == ", ".join(said)
-    assert QRectF(plot.rect()).contains(plot.read_out.frame)
+    assert QRectF(plot.rect()).contains(plot.reading.out.frame)
     # Beside the plot nothing is pointed at.
-    assert plot.spot_at(QPointF(2, 2)) is None
+    assert plot.reading.spot_at(QPointF(2, 2)) is None
     qtbot.mouseMove(plot.viewport(), QPoint(2, 2))
-    assert plot.read_out.words == ""
+    assert plot.reading.out.words == ""
     assert "Arrow keys" in view.accessibleDescription()
 
 
@@ -99,7 +99,7 @@ def test_arrow_keys_read_it_point_by_point(qtbot: QtBot, view: ChartView, plot: 
     read = []
     for key in (Qt.Key.Key_Right, Qt.Key.Key_Right, Qt.Key.Key_End, Qt.Key.Key_Left):
         qtbot.keyClick(view, key)
-        read.append(plot.read_out.words.split(":")[0])
+        read.append(plot.reading.out.words.split(":")[0])
         assert view.accessibleDescription().startswith(read[-1])
     assert read == ["places 5", "places 21", "places 300", "places 80"]
     # What is out of sight comes into it.
@@ -108,7 +108,7 @@ def test_arrow_keys_read_it_point_by_point(qtbot: QtBot, view: ChartView, plot: 
     qtbot.keyClick(view, Qt.Key.Key_Home)
     assert shown(plot)[0] < 5 < shown(plot)[1]
     qtbot.keyClick(view, Qt.Key.Key_Escape)
-    assert plot.read_out.words == ""
+    assert plot.reading.out.words == ""
 
 
 def test_the_wheel_scrolls_the_page_until_the_chart_is_wanted(
@@ -232,18 +232,24 @@ def test_both_parts_of_an_interval_are_told_whole_in_a_narrow_view(view: ChartVi
     assert not any(one.intersects(other) for one, other in pairwise(keys.places))
 
 
-def test_a_point_at_which_nothing_is_shown_is_hollow_and_said_so(view: ChartView) -> None:
+@pytest.mark.parametrize(("best", "told"), [(5, "~ best: not shown"), (21, "best")])
+def test_a_point_at_which_nothing_is_shown_is_hollow_and_no_sure_best(
+    view: ChartView, best: float, told: str
+) -> None:
     first, *others = CURVE.points
     assert first.figure is not None
     unsure = first._replace(figure=first.figure._replace(shown=False))
-    view.show_chart(replace(CURVE, points=(unsure, *others)), ANSWER)
+    view.show_chart(replace(CURVE, points=(unsure, *others), best=best), ANSWER)
     assert view.plot is not None
     assert view.plot.keys is not None
-    assert "hollow: no difference shown" in [key.words for key in view.plot.keys.keys]
-    dots = [item for item in view.plot._items if isinstance(item, ScatterPlotItem)]
+    keys = {key.words: key.line for key in view.plot.keys.keys}
+    assert "hollow: no difference shown" in keys
+    assert keys[told].color().name() == (LIGHT.quiet if best == 5 else LIGHT.curve)
+    *dots, ring = (item for item in view.plot._items if isinstance(item, ScatterPlotItem))
+    assert ring.opts["pen"].color() == keys[told].color()
     fills = {item.opts["brush"].color().name(): len(item.data) for item in dots}
     assert fills == {LIGHT.curve: 3, LIGHT.ground: 1}
-    assert view.plot.spots[0].words.startswith("places 5: ~ 18,000")
+    assert view.plot.reading.spots[0].words.startswith("places 5: ~ 18,000")
 
 
 def test_what_pays_is_shaded_and_the_best_is_ringed(view: ChartView) -> None:
@@ -255,7 +261,7 @@ def test_what_pays_is_shaded_and_the_best_is_ringed(view: ChartView) -> None:
     assert isinstance(box, Box)
     ends = [plot.across.value(x) for x in (box.area.left(), box.area.right())]
     assert ends == pytest.approx([21, 80])
-    assert [spot.words.split("\n")[2:] for spot in plot.spots] == [
+    assert [spot.words.split("\n")[2:] for spot in plot.reading.spots] == [
         [],
         ["pays"],
         ["cheapest", "pays"],

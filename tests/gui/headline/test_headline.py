@@ -131,7 +131,7 @@ def test_every_figure_has_a_name_for_a_screen_reader(view, shown):
 
 def spots(view):
     """What the points of a chart say."""
-    return [spot.words for spot in view.plot.spots]
+    return [spot.words for spot in view.plot.reading.spots]
 
 
 def test_staircase_shows_the_steps_and_tells_them(qtbot, shown):

@@ -95,12 +95,14 @@ def test_a_study_is_asked_watched_and_taken_away(
     page.exports.save_csv(tmp_path / "tables")
     with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
         assert next(csv.reader(file))[0] == "bridge.places [reams]"
-    page.exports.save_svg(tmp_path / "chart.svg")
+    chart = page.answer_view.chart_view
+    assert chart is not None
+    chart.save_svg(tmp_path / "chart.svg")
     drawn = ElementTree.parse(tmp_path / "chart.svg").getroot()
     words = " ".join(drawn.itertext())
     assert answer.charts[0].title in words
     assert "Invented data" in words
-    page.exports.copy_picture()
+    chart.copy_picture()
     picture = QGuiApplication.clipboard().image()
     assert picture.width() > 1000
     assert len({picture.pixelColor(x, 300).rgb() for x in range(picture.width())}) > 3
@@ -275,6 +277,6 @@ def test_two_buffers_are_a_map_with_the_best_framed(
     view = page.answer_view.chart_view
     assert view is not None
     assert view.plot is not None
-    said = [spot.words for spot in view.plot.spots]
+    said = [spot.words for spot in view.plot.reading.spots]
     assert sum("now" in words for words in said) == sum("best" in words for words in said) == 1
     assert {table.name for table in answer.tables} >= {"map", "sizes"}
