@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown
-from gui.look import FigureLabel, FlowRow, PlainLabel, QuietLabel, one_decimal
+from gui.look import FigureLabel, FlowRow, PlainLabel, QuietLabel, one_decimal, plain_tip
 from gui.shift import connect_weakly
 from linesim.report import capital, glance, glance_difference
 
@@ -44,7 +44,10 @@ class FigureCell(QWidget):
         """Show a figure; its meaning is the tip."""
         self.name.setText(name)
         self.value.setText(one_decimal(value))
-        self.setToolTip(f"{value}. {meaning}" if one_decimal(value) != value else meaning)
+        # A station's name may stand in it.
+        self.setToolTip(
+            plain_tip(f"{value}. {meaning}" if one_decimal(value) != value else meaning)
+        )
         self.value.setAccessibleName(name)
         self.value.setAccessibleDescription(f"{name}: {value}. {meaning}")
 

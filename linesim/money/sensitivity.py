@@ -223,8 +223,9 @@ def _ends(name: InputName, value: float) -> tuple[float, float]:
         return min(0.01, value), most
     if name == "rate":
         return 0.0, max(_HIGHEST_RATE, most)
-    if name in ("more_reams", "more_waste", "more_parts"):
-        return value - most, value + most
+    if value < 0:
+        return -most, 0.0
+    # No more of it at all is the end: beyond, the change would be another one.
     return 0.0, most
 
 

@@ -112,3 +112,10 @@ def test_at_its_break_even_nothing_is_left_and_a_move_there_and_back_is_none(
     there = case.moved(name, even)  # type: ignore[arg-type]
     assert there.present_value == pytest.approx(0, abs=1.0)
     assert math.isfinite(even)
+
+
+def test_what_pays_without_a_ream_more_has_no_break_even_of_reams() -> None:
+    """The waste saved alone brings 30,000 a year: beyond no ream at all it is another change."""
+    saving = CASE.moved("more_waste", -200_000.0)
+    assert saving.moved("more_reams", 0.0).present_value > 0
+    assert break_even(saving, "more_reams") is None

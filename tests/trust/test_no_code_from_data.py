@@ -197,9 +197,9 @@ def test_pages_escape_what_is_put_into_them() -> None:
 
 # Words of the program's own that tips are made of, besides what stands in the source.
 _OWN_WORDS = {
-    "page.help", "group.help", "part.help", "field.help", "field.name", "info.description",
-    "tip", "_TIP", "meaning", "told", "words", "why_not", "_WRITES", "_NOT_SHOWN", "text",
-    "details",
+    "page.help", "PAGES[name].help", "group.help", "part.help", "field.help", "field.name",
+    "info.description", "tip", "_TIP", "_HELP", "meaning", "told", "words", "why_not", "_WRITES",
+    "_NOT_SHOWN", "text", "details",
 }  # fmt: skip
 _TIPS_OF_OWN_WORDS = {
     "gui/form/law_picture.py",

@@ -28,7 +28,10 @@ class TooLongError(BaseException):
 
 @dataclass(frozen=True)
 class Watched:
-    """What was seen. ``found`` is "accepted", "refused" or, with ``why``, "FAILED"."""
+    """What was seen. ``found`` is "accepted", "refused" or, with ``why``, "FAILED".
+
+    ``peak_mb`` is the most memory beyond what the process had before.
+    """
 
     found: str
     why: str
@@ -40,6 +43,7 @@ def watched(act: Callable[[], str], folder: Path) -> Watched:
     """Do *act*, which says how it ended; *folder* holds the user's files, none may change."""
     before = contents(folder)
     _forget_peak()
+    had_mb = _peak_mb()
     _DOORS[:] = [time.process_time()]
     why = ""
     try:
@@ -52,7 +56,7 @@ def watched(act: Callable[[], str], folder: Path) -> Watched:
     except Exception as error:
         found, why = "FAILED", f"{type(error).__name__}: {error}"[:300] + _place(error)
     _DOORS.append(time.process_time())
-    taken, peak = max(b - a for a, b in pairwise(_DOORS)), _peak_mb()
+    taken, peak = max(b - a for a, b in pairwise(_DOORS)), _peak_mb() - had_mb
     if not why and contents(folder) != before:
         found, why = "FAILED", "a file of the user's was changed, made or removed"
     if not why and taken > CPU_LIMIT_S:

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication
 
-from gui.look import ensure_usable_font
+from gui.look import ensure_usable_font, use_text_size
 
 
 def test_a_system_with_fonts_keeps_its_own(qapp: QApplication) -> None:
@@ -22,4 +22,6 @@ def test_a_system_without_fonts_gets_ours(
     monkeypatch.setattr(QFontMetrics, "inFont", lambda *_: False)
     assert ensure_usable_font(qapp)
     assert qapp.font().family() == "DejaVu Sans"
+    # A font for all takes those of single classes away.
     qapp.setFont(before)
+    use_text_size(qapp)
