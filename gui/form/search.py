@@ -37,7 +37,7 @@ def find(document: Document, asked: str) -> list[Found]:
         entries = entries_of(document, group) if group.is_list else []
         for index in range(len(entries)):
             title = f"{linesim.report.capital(group.label)}: {name_of(document, group, index)}"
-            if _holds(title, words):
+            if holds(title, words):
                 called.append(Found(f"{group.name}[{index}]", title, group.help))
         owner = f"{group.name}[0]" if group.is_list else group.name
         for field in group.fields if entries or not group.is_list else ():
@@ -50,9 +50,9 @@ def find(document: Document, asked: str) -> list[Found]:
             if says and not group.is_list:
                 title += f" = {says[:40]}{unit}"
             found = Found(name, title, field.help)
-            if _holds(f"{group.label} {group.name} {field.label} {field.name} {field.unit}", words):
+            if holds(f"{group.label} {group.name} {field.label} {field.name} {field.unit}", words):
                 called.append(found)
-            elif _holds(f"{group.label} {field.label} {field.help}", words):
+            elif holds(f"{group.label} {field.label} {field.help}", words):
                 spoken.append(found)
     return called + spoken
 
@@ -101,6 +101,7 @@ class SearchPage(QWidget):
         self.chosen.emit(item.data(Qt.ItemDataRole.UserRole))
 
 
-def _holds(text: str, words: list[str]) -> bool:
+def holds(text: str, words: list[str]) -> bool:
+    """Whether every one of these words, in small letters, is in the text."""
     folded = text.casefold().replace("_", " ")
     return all(word.replace("_", " ") in folded for word in words)

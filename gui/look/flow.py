@@ -6,6 +6,8 @@ from PySide6.QtCore import QEvent, QPoint, QRect, QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from gui.look.spacing import NEAR
+
 
 class FlowRow(QWidget):
     """Widgets beside each other, in as many lines as they need in the width there is.
@@ -14,8 +16,12 @@ class FlowRow(QWidget):
     does not keep a window from becoming small. The order is that of adding.
     """
 
-    def __init__(self, gap: int = 6, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, gap: int = NEAR, parent: QWidget | None = None, *, level: bool = False
+    ) -> None:
+        """``level``: those of one line begin at one height; else their middles are at one."""
         super().__init__(parent)
+        self._level = level
         self._gap = gap
         self._parts: list[QWidget] = []
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
@@ -70,7 +76,8 @@ class FlowRow(QWidget):
         for line in lines:
             tall = max((place.height() for _, place in line), default=0)
             for part, place in line:
-                part.setGeometry(place.translated(0, (tall - place.height()) // 2))
+                down = 0 if self._level else (tall - place.height()) // 2
+                part.setGeometry(place.translated(0, down))
         if self.minimumHeight() != at.y() + high or self.maximumHeight() != at.y() + high:
             self.setFixedHeight(at.y() + high)
 

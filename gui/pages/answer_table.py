@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
+from gui.look import NEAR
 
 _NOT_SHOWN = "The interval spans 0: no difference is shown."
 
@@ -20,7 +21,7 @@ class AnswerTableView(QTableWidget):
         self.setAlternatingRowColors(True)
         self.setTabKeyNavigation(False)
         self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
+        self._fit_rows()
 
     def show_table(self, table: linesim.report.AnswerTable) -> None:
         """Put this table on screen."""
@@ -39,6 +40,16 @@ class AnswerTableView(QTableWidget):
                     item.setToolTip(_NOT_SHOWN)
                 self.setItem(i, j, item)
         self.resizeColumnsToContents()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Rows and columns follow the size of the letters."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit_rows()
+            self.resizeColumnsToContents()
+
+    def _fit_rows(self) -> None:
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + NEAR)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):

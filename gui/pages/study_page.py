@@ -15,6 +15,7 @@ from gui.look import (
     FAR,
     NEAR,
     Card,
+    FlowRow,
     PageTitle,
     PlainLabel,
     QuietLabel,
@@ -76,12 +77,13 @@ class StudyPage(QWidget):
         question = PlainLabel(self._study.question)
         question.setWordWrap(True)
         self._panel = Card()
-        row = QHBoxLayout(self._panel)
-        spaced(row, FAR, NEAR)
+        row = QVBoxLayout(self._panel)
+        spaced(row, around=NEAR)
+        forms = FlowRow(FAR, level=True)
+        row.addWidget(forms)
         for form in (self.others, self.options, self.settings):
             if form is not None and (form is not self.options or self.options.controls):
-                row.addWidget(form, 0, Qt.AlignmentFlag.AlignTop)
-        row.addStretch(1)
+                forms.add(form)
         self._summary = QuietLabel()
         self._summary.setWordWrap(False)
         self.settings.changed.connect(self._show_summary)

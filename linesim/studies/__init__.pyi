@@ -19,5 +19,7 @@ from .stop_over_replications import StopOverReplications as StopOverReplications
 from .stop_over_replications import stop_cost_over_replications as stop_cost_over_replications
 from .study_file import StudyFile as StudyFile
 from .study_file import StudyFileError as StudyFileError
+from .vary import read_values as read_values
+from .vary import span_around as span_around
 from .what_helps import WhatHelps as WhatHelps
 from .what_helps import what_helps as what_helps

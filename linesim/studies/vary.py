@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -25,7 +26,9 @@ from linesim.studies.outcome import Outcome
 from linesim.studies.plants import choice_by_reams
 from linesim.studies.runner import Runner
 
-_MOST_POINTS = 400
+_MOST_POINTS, _USUAL_POINTS = 400, (5, 4, 7, 6, 3, 2)
+_NO_HINT = 10.0
+"""How far to go where nothing says how far."""
 
 BRIDGE_SIZES = ("bridge.places", "bridge.length_m")
 """Fields that mean another bridge: what goes with its size follows, as where a size is sought."""
@@ -190,6 +193,33 @@ def present_value(scenario: Scenario, span: Span) -> float | None:
         return float(scenario.bridge_places if places else scenario.bridge_length_m)
     found = {_present(scenario, path) for path in paths_of(data_of(scenario), span.name)}
     return found.pop() if len(found) == 1 else None
+
+
+def span_around(scenario: Scenario, name: str) -> Span:
+    """The field from half to twice what it is now, within what it may be.
+
+    Where it is 0 or not given: from end to end of what is usual, or of what may be. Raises
+    :class:`FieldError`.
+
+    >>> from linesim.scenario import check_mapping
+    >>> span_around(check_mapping({"crew": {"size": 4}}), "crew.size").values
+    (2.0, 4.0, 6.0, 8.0)
+    """
+    field = _field(scenario, name)
+    low = field.low if field.low is not None else field.above or 0.0
+    high = math.inf if field.high is None else field.high
+    whole = field.kind == "whole"
+    now = present_value(scenario, Span(name, (), field.unit, whole))
+    ends = field.typical or (low, high if high < math.inf else low + _NO_HINT)
+    if now:
+        ends = (now / 2, 2 * now)
+    start, end = (min(max(each, low), high) for each in ends)
+    points = _USUAL_POINTS[0]
+    if whole:
+        start, end = math.ceil(start), math.floor(end)
+        # Steps of whole numbers.
+        points = next((n for n in _USUAL_POINTS if (end - start) % (n - 1) == 0), points)
+    return read_span(scenario, f"{name}={start:.12g}:{end:.12g}:{points}")
 
 
 def _present(scenario: Scenario, path: Path) -> float | None:

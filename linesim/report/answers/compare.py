@@ -37,15 +37,16 @@ def _advice(found: Comparison, best: Compared) -> Advice:
 def compare_words(found: Comparison) -> list[str]:
     """Each scenario against the first."""
     first = found.rows[0]
-    words = [f"{first.name} makes {first.reams_per_week.text()} good reams a week."]
+    words = []
     for row in found.rows[1:]:
         assert row.against_first is not None
         words.append(
-            f"{row.name} makes {row.reams_per_week.text()}; against {first.name},"
-            f" {verdict(row.against_first, 'reams a week')}."
+            f"{row.name}: against {first.name}, {verdict(row.against_first, 'reams a week')};"
+            f" in all {row.reams_per_week.text()}."
         )
         if row.too_fast is not None:
             words.append(faster_but_less_words(*row.too_fast))
+    words.append(f"{first.name} makes {first.reams_per_week.text()} good reams a week.")
     if found.choice is not None:
         words.append(choice_words(found.choice, [row.name for row in found.rows], "reams a week"))
     return words
@@ -69,22 +70,22 @@ def _table(found: Comparison) -> AnswerTable:
 
 
 def _charts(found: Comparison) -> tuple[Bars, ...]:
-    """Output side by side, and the paired difference to the first."""
+    """The paired difference to the first, then output side by side."""
     first, *others = found.rows
     return (
-        bars(
-            "output",
-            "What each line makes",
-            "scenario",
-            Column("good output", "reams a week"),
-            ((r.name, r.reams_per_week) for r in found.rows),
-        ),
         bars(
             "difference",
             f"Against {first.name}, same random numbers",
             "scenario",
             Column("difference in good output", "reams a week"),
             ((r.name, r.against_first) for r in others),
+        ),
+        bars(
+            "output",
+            "What each line makes",
+            "scenario",
+            Column("good output", "reams a week"),
+            ((r.name, r.reams_per_week) for r in found.rows),
         ),
     )
 

@@ -202,16 +202,38 @@ def test_the_fields_offered_are_those_of_the_scenario(
     page = page_for(qtbot, document, pool, "vary")
     spans = page.options.controls["fields"]
     assert isinstance(spans, SpansEdit)
-    spans.fields[0].setCurrentText("half typ")
+    row, other = spans.rows
+    assert page.options.values() == {"fields": ("bridge.places=20:120:6",)}
+    search = row.field.lineEdit()
+    assert search is not None
+    search.selectAll()
+    qtbot.keyClicks(search, "half typ")
 
-    def offered() -> set[str]:
-        return {spans.fields[0].itemText(n) for n in range(spans.fields[0].count())}
+    def found(words: str) -> list[str]:
+        other.field._search(words)
+        return other.field.found
 
-    assert "wrapper[0].rate_reams_per_min" in offered()
-    assert "wrapper[1].rate_reams_per_min" not in offered()
+    assert "Wrapper jam" not in " ".join(found("rated speed"))
+    assert len(found("wrapper rated speed")) == 1
     document.open("two-wrappers")
-    assert "wrapper[1].rate_reams_per_min" in offered()
-    assert spans.fields[0].currentText() == "half typ"
+    assert found("wrapper rated speed") == ["Wrapper A: rated speed", "Wrapper B: rated speed"]
+    assert found("no such word") == []
+    assert row.field.currentText() == "half typ"
+
+    # Found by a word of its help, and taken: values around what it is now, in its unit.
+    search.selectAll()
+    qtbot.keyClicks(search, "crew size")
+    qtbot.keyClick(search, Qt.Key.Key_Return)
+    assert row.field.name == "crew.size"
+    now = document.scenario.crew.size if document.scenario is not None else 0
+    assert row.start.value() <= now <= row.end.value()
+    row.start.setValue(1)
+    row.end.setValue(5)
+    row.count.setValue(5)
+    assert page.options.values() == {"fields": ("crew.size=1:5:5",)}
+    page.options.set_values({"fields": ("crew.size=2,3,5",)})
+    assert row.each.text() == "2, 3, 5"
+    assert page.options.values() == {"fields": ("crew.size=2,3,5",)}
 
 
 def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
