@@ -23,9 +23,9 @@ T = TypeVar("T")
 
 _HOURS_WORTH_PROCESSES = 300.0
 _QUICKER = 20
+"""Hours by the compiled engine for one by Python, roughly and rather too few."""
 _HOURS_WORTH_ASKING = 100.0
 """Of compiled code, which works through them in some hundredths of a second."""
-"""Hours by the compiled engine for one by Python, roughly and rather too few."""
 _PATIENCE_AT_THE_START_S = 10.0
 _PATIENCE_WITHOUT_WORKERS_S = 30.0
 

@@ -111,6 +111,8 @@ class Runner:
         self._progress = progress
         self._stop = stop
         self._executor: Executor | None = executor
+        self._alone_for_now = False
+        self._hours = 0.0
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
         self._known: dict[str, Outcome] = {} if known is None else known
@@ -368,16 +370,20 @@ class Runner:
                 self._keep(spec, future.result())
 
     def _open(self, specs: Sequence[RunSpec]) -> Executor:
-        if self._executor is None:
+        if self._executor is None or self._alone_for_now:
             settings = self.settings
             processes = settings.processes
             if processes is None:
-                hours = sum(spec.hours + spec.warm_up_h for spec in specs) * self._growth()
-                processes = processes_for(hours)
-            opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
-                processes, settings.cluster
-            )
-            self._executor, self._in_flight = self._stack.enter_context(opened)
+                hours = sum(spec.hours + spec.warm_up_h for spec in specs)
+                processes = processes_for(self._hours + hours * self._growth())
+                # A question that asks for a few runs at a time may come to be worth more.
+                self._hours += hours
+                self._alone_for_now = processes == 1 and settings.cluster is None
+            if self._executor is None or processes > 1:
+                opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
+                    processes, settings.cluster
+                )
+                self._executor, self._in_flight = self._stack.enter_context(opened)
         return self._executor
 
     def _keep(self, spec: RunSpec, text: str) -> None:

@@ -1,7 +1,8 @@
 """Runs for a study: the same whoever makes them, resumed, stopped cleanly."""
 
-from collections.abc import Callable
-from concurrent.futures import Future, ProcessPoolExecutor
+from collections.abc import Callable, Iterator
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from pathlib import Path
 from typing import ParamSpec, TypeVar
 
@@ -48,6 +49,26 @@ def test_processes_give_the_same_bytes() -> None:
     here = [make_run(spec) for spec in specs()]
     with ProcessPoolExecutor(2) as pool:
         assert list(pool.map(make_run, specs())) == here
+
+
+def test_runs_asked_for_a_few_at_a_time_get_processes_once_they_are_worth_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    opened: list[int] = []
+
+    @contextmanager
+    def executor(processes: int, cluster: str | None) -> Iterator[tuple[Executor, int]]:
+        opened.append(processes)
+        yield InThisProcess(), 1
+
+    monkeypatch.setattr("linesim.studies.runner.executor_for", executor)
+    monkeypatch.setattr(
+        "linesim.studies.runner.processes_for", lambda hours: 2 if hours > 9.0 else 1
+    )
+    with Runner(Settings(replications=2, hours=2.0)) as runner:
+        for number in range(4):  # four hours each
+            runner.outcomes({"line": LINE.varied(crew={"size": 3 + number})})
+    assert opened == [1, 2]
 
 
 def test_a_cluster_that_is_not_there_is_said(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -62,7 +62,10 @@ def break_even_words(worth: Worth) -> list[str]:
     """
     if worth.present_value.contains(0):
         return []
-    known = [(abs(by), swing) for swing in worth.swings if (by := swing.moved_by) is not None]
+    # Two that only multiply one another lie equally far; their last digits are to order nothing.
+    known = [
+        (round(abs(by), 6), swing) for swing in worth.swings if (by := swing.moved_by) is not None
+    ]
     nearest = [swing for _, swing in sorted(known, key=lambda pair: pair[0])[:_SAID]]
     if not nearest:
         return []
