@@ -5,14 +5,34 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from psygnal import Signal
 from PySide6.QtCore import QDir, Qt
 from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QMessageBox, QWidget
 
 import linesim
 
 _REPLACE, _KEEP = "Replace it", "Cancel"
+_UNUSED = re.compile(r"[^\w.]+")
 _SUFFIX = re.compile(r"\*(\.[A-Za-z]+)")
 _WRITTEN = re.compile(r"\.[A-Za-z]{1,5}")
+
+
+class _Written:
+    told = Signal(Path)
+    """A file, or a folder of them, that the user asked for is there now."""
+
+
+WRITTEN = _Written()
+
+
+def file_name(*parts: str, suffix: str = "") -> str:
+    """The name to propose for a file of what these name.
+
+    >>> file_name("Line 2: the new one.toml", "size-bridge", suffix="pdf")
+    'Line-2-the-new-one-size-bridge.pdf'
+    """
+    stem = "-".join(_UNUSED.sub("-", part.removesuffix(".toml")).strip("-.") for part in parts)
+    return f"{stem}.{suffix}" if suffix else stem
 
 
 def choose(

@@ -53,6 +53,7 @@ class ChartView(ChartWidget):
         self._chart = chart
         level = answer.facts.get("level")
         self.source = source_words(answer)
+        self.about = (answer.scenario, answer.study)
         self.least_lines = ChartWidget.least_lines
         if isinstance(chart, linesim.report.Bars | linesim.report.Tornado):
             self.least_lines = max(self.least_lines, len(chart.bars) * _ROW + _AROUND)

@@ -50,6 +50,8 @@ class ChartWidget(QWidget):
 
     source = ""
     """Where the figures come from."""
+    about: tuple[str, ...] = ()
+    """Names of what it is of, for the name of its file."""
     least_lines = 16.0
     """How high it must be, in lines of text."""
 
@@ -234,13 +236,14 @@ class ChartWidget(QWidget):
 
     def _ask(self, title: str, suffix: str, kinds: str, save: Callable[[Path], None]) -> None:
         table = self._table()
-        name = f"{table.name if table is not None else 'chart'}.{suffix}"
+        name = dialogs.file_name(*self.about, table.name if table else "chart", suffix=suffix)
         path = dialogs.ask_file(self, title, name, kinds)
         if path is None:
             return
         try:
             save(path)
-            self._say(f"Saved: {path}")
+            self._say("")
+            dialogs.WRITTEN.told.emit(path)
         except OSError as error:
             self._say(f"▲ It could not be written: {error}")
 

@@ -275,7 +275,7 @@ class StopLogPage(QWidget):
             self.open(*map(Path, names))
 
     def _ask_folder(self) -> None:
-        folder = dialogs.ask_folder(self, "Folder for tables and pictures")
+        folder = dialogs.ask_folder(self, "Folder for tables and pictures", "stop-log-fits")
         if folder is not None:
             self.save_all(folder)
 
@@ -287,6 +287,7 @@ class StopLogPage(QWidget):
             self._show_error(f"▲ It could not be written: {error}")
             return
         self._show_written(message)
+        dialogs.WRITTEN.told.emit(folder)
 
     def _open_example(self) -> None:
         log, production = linesim.plant.invented_plant()

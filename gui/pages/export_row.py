@@ -67,40 +67,45 @@ class ExportRow(FlowRow):
         """Write the tables into a folder."""
         answer = self._view.answer
         if answer is not None:
-            self._do(lambda: linesim.report.write_answer_csv(folder, answer))
+            self._do(folder, lambda: linesim.report.write_answer_csv(folder, answer))
 
     def save_xlsx(self, path: Path) -> None:
         """Write the tables into a workbook."""
         answer = self._view.answer
         if answer is not None:
-            self._do(lambda: linesim.report.write_answer_xlsx(path, answer))
+            self._do(path, lambda: linesim.report.write_answer_xlsx(path, answer))
 
     def save_json(self, path: Path) -> None:
         """Write everything the answer says."""
         answer = self._view.answer
         if answer is not None:
-            self._do(
-                lambda: linesim.files.write_bytes(path, linesim.report.answer_json(answer).encode())
-            )
+            text = linesim.report.answer_json(answer)
+            self._do(path, lambda: linesim.files.write_text(path, text))
 
-    def _do(self, act: Callable[[], object]) -> None:
+    def _do(self, path: Path, act: Callable[[], object]) -> None:
         try:
             act()
+            dialogs.WRITTEN.told.emit(path)
         except (OSError, linesim.report.NoWorkbookError) as error:
             self.refused.emit(f"It could not be written: {error}")
 
+    def _name(self, suffix: str = "") -> str:
+        answer = self._view.answer
+        parts = () if answer is None else (answer.scenario, answer.study)
+        return dialogs.file_name(*parts, suffix=suffix)
+
     def _ask_csv(self) -> None:
-        path = dialogs.ask_folder(self, "Folder for the tables")
+        path = dialogs.ask_folder(self, "Folder for the tables", self._name())
         if path is not None:
             self.save_csv(path)
 
     def _ask_xlsx(self) -> None:
-        path = dialogs.ask_file(self, "Save the tables", "", "Workbooks (*.xlsx)")
+        path = dialogs.ask_file(self, "Save the tables", self._name("xlsx"), "Workbooks (*.xlsx)")
         if path is not None:
             self.save_xlsx(path)
 
     def _ask_json(self) -> None:
-        path = dialogs.ask_file(self, "Save the answer", "", "JSON (*.json)")
+        path = dialogs.ask_file(self, "Save the answer", self._name("json"), "JSON (*.json)")
         if path is not None:
             self.save_json(path)
 

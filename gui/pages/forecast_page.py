@@ -122,7 +122,12 @@ class ForecastPage(StudyPage):
         if scenario is None or self._document.faults:
             self._show_error("The scenario has faults; correct them first.")
             return
-        path = dialogs.ask_file(self, "State file", "now.toml", "State files (*.toml)")
+        path = dialogs.ask_file(
+            self,
+            "State file",
+            dialogs.file_name(self._document.name, "now", suffix="toml"),
+            "State files (*.toml)",
+        )
         if path is None:
             return
         now = f"{dt.datetime.now():%Y-%m-%d %H:%M}"
@@ -131,6 +136,7 @@ class ForecastPage(StudyPage):
         except OSError as error:
             self._show_error(str(error))
             return
+        dialogs.WRITTEN.told.emit(path)
         self.options.set_values({"state": str(path)})
         self._watch_file()
 

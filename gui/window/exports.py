@@ -13,6 +13,7 @@ from gui import dialogs
 from gui.window.error_box import show_error
 from gui.window.page_composer import PageComposer
 from gui.window.page_switcher import PageSwitcher
+from gui.window.paper_text import print_text, upright_layout
 from gui.window.printed_page import PrintedPage, draw_page, page_layout, pdf_bytes, png_bytes
 from gui.window.runs import Runs
 from gui.window.task_status import TaskStatus
@@ -48,7 +49,7 @@ class Exports:
         record = self._shown.record
         if record is None:
             return None
-        name = f"{self._document.name}-tables"
+        name = dialogs.file_name(self._document.name, "tables")
         folder = dialogs.ask_folder(self._window, "Folder for the tables of this run", name)
         if folder is None:
             return None
@@ -61,6 +62,7 @@ class Exports:
             forced=self._shown.forced,
             folder=folder,
         )
+        task.finished.connect(lambda _: dialogs.WRITTEN.told.emit(folder))
         TaskStatus(
             self._window, task, "Writing the tables", lambda made: f"{len(made)} tables in {folder}"
         )
@@ -77,14 +79,16 @@ class Exports:
         from gui.window.report_dialog import ReportDialog
 
         studies = self.studies_of_the_line()
-        titles = [linesim.questions.STUDIES[answer.study].short_title for _, answer in studies]
+        titles = [linesim.questions.STUDIES[answer.study].title for _, answer in studies]
         dialog = ReportDialog(titles, self._window)
         request = dialog.request() if dialog.exec() else None
         dialog.deleteLater()
         if request is None:
             return None
         kinds = "Web page (*.html);;PDF (*.pdf)"
-        target = dialogs.ask_file(self._window, "Save a report", "report.html", kinds)
+        target = dialogs.ask_file(
+            self._window, "Save a report", self._name("html", "report"), kinds
+        )
         if target is None:
             return None
         task = self._pool.call(
@@ -101,8 +105,15 @@ class Exports:
             replications=request.replications,
             appendix=request.appendix,
         )
-        TaskStatus(self._window, task, "Writing the report", lambda path: f"Written: {path}")
+        return self._writing(task, "Writing the report")
+
+    def _writing(self, task: Task, doing: str) -> Task:
+        task.finished.connect(dialogs.WRITTEN.told.emit)
+        TaskStatus(self._window, task, doing, lambda path: f"Written: {path}")
         return task
+
+    def _name(self, suffix: str, what: str) -> str:
+        return dialogs.file_name(self._document.name, what, suffix=suffix)
 
     def studies_of_the_line(
         self,
@@ -119,21 +130,37 @@ class Exports:
         self._ask_page("Save a picture", "png", "PNG (*.png)", png_bytes)
 
     def ask_pdf(self) -> None:
-        """Ask where the page goes as a PDF, and write it."""
-        self._ask_page("Save as PDF", "pdf", "PDF (*.pdf)", pdf_bytes)
+        """Ask where the page goes as a PDF, and write it: of an answer all of it."""
+        answered = self._composer.answered()
+        if answered is None:
+            self._ask_page("Save as PDF", "pdf", "PDF (*.pdf)", pdf_bytes)
+            return
+        name = self._name("pdf", answered["answer"].study)
+        path = dialogs.ask_file(self._window, "Save as PDF", name, "PDF (*.pdf)")
+        if path is not None:
+            task = self._pool.call("answer_pdf", **answered, target=path)
+            self._writing(task, "Writing the page")
 
     def ask_print(self) -> None:
-        """Ask for a printer and print the page."""
+        """Ask for a printer and print the page: of an answer all of it."""
         page = self._page()
         if page is None:
             return
+        answered = self._composer.answered()
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setDocName(page.title)
-        printer.setPageLayout(page_layout())
+        printer.setPageLayout(page_layout() if answered is None else upright_layout())
         dialog = QPrintDialog(printer, self._window)
-        if dialog.exec():
-            draw_page(page, self._window.font(), printer)
+        wanted = dialog.exec()
         dialog.deleteLater()
+        if not wanted:
+            return
+        if answered is None:
+            draw_page(page, self._window.font(), printer)
+        else:
+            task = self._pool.call("answer_text", **answered)
+            task.finished.connect(lambda text: print_text(text, printer))
+            TaskStatus(self._window, task, "Printing", lambda _: "Sent to the printer")
 
     def _ask_page(
         self, title: str, suffix: str, kinds: str, made: Callable[[PrintedPage, QFont], bytes]
@@ -141,11 +168,13 @@ class Exports:
         page = self._page()
         if page is None:
             return
-        path = dialogs.ask_file(self._window, title, f"{self._document.name}.{suffix}", kinds)
+        name = self._name(suffix, self._pages.list.name)
+        path = dialogs.ask_file(self._window, title, name, kinds)
         if path is None:
             return
         try:
             linesim.files.write_bytes(path, made(page, self._window.font()))
+            dialogs.WRITTEN.told.emit(path)
         except OSError as error:
             show_error(self._window, f"{path} could not be written: {error.strerror}.")
 

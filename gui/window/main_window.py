@@ -33,6 +33,7 @@ from gui.window.page_list import PageContext
 from gui.window.page_switcher import PageSwitcher
 from gui.window.run_bar import RunBar
 from gui.window.runs import Runs
+from gui.window.saved_notice import SavedNotice
 from gui.window.tab_order import OrderedWindow
 from gui.window.window_settings import WindowSettings
 from gui.window.workspace import Workspace
@@ -110,6 +111,7 @@ class MainWindow(OrderedWindow):
             label.setMinimumWidth(1)
         for label in (self._busy, self._engine):
             self.statusBar().addWidget(label, 1)
+        self.statusBar().addPermanentWidget(SavedNotice())
         self.statusBar().addPermanentWidget(self._invented)
 
     def _add_menus(self) -> None:

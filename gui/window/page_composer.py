@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict
 
 from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter
@@ -18,6 +18,14 @@ from gui.window.printed_page import LOOK, SHARPNESS, Draw, PrintedPage
 if TYPE_CHECKING:
     from gui.charts import ChartWidget
     from gui.pages import StudyPage
+
+
+class AnswerOnPaper(TypedDict):
+    """What an answer's page is made of; ``remarks`` stand against taking it for the last word."""
+
+    scenario: linesim.scenario.Scenario
+    answer: linesim.report.Answer
+    remarks: tuple[str, ...]
 
 
 class PageComposer:
@@ -64,6 +72,18 @@ class PageComposer:
             drawings=drawings,
             notes=self._notes(invented=record.scenario.line.invented),
         )
+
+    def answered(self) -> AnswerOnPaper | None:
+        """The answer on the page that is looked at; None where it shows none."""
+        from gui.pages import StudyPage
+
+        page = self._pages.current
+        if not isinstance(page, StudyPage):
+            return None
+        answer, scenario = page.answer_view.answer, page.answered
+        if answer is None or scenario is None:
+            return None
+        return {"scenario": scenario, "answer": answer, "remarks": page.caveats}
 
     def _answer_page(self, page: StudyPage) -> PrintedPage | None:
         answer, chart = page.answer_view.answer, page.answer_view.chart_view

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui import dialogs
 from gui.look import PlainLabel, label_of, plain_tip
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from gui.window.text_window import TextPane, save_text_asked
@@ -195,13 +196,13 @@ class RunDialog(QDialog):
 
     def _save_text(self) -> None:
         if self._report is not None:
-            save_text_asked(self, "Save the report", self._report.text, "Text (*.txt)", "run.txt")
+            name = dialogs.file_name(self._document.name, "run", suffix="txt")
+            save_text_asked(self, "Save the report", self._report.text, "Text (*.txt)", name)
 
     def _save_json(self) -> None:
         if self._report is not None:
-            save_text_asked(
-                self, "Save all figures", self._report.json, "JSON (*.json)", "run.json"
-            )
+            name = dialogs.file_name(self._document.name, "run", suffix="json")
+            save_text_asked(self, "Save all figures", self._report.json, "JSON (*.json)", name)
 
     def done(self, result: int) -> None:
         """Nobody waits for runs of a dialog that is left, by Escape or otherwise."""

@@ -51,7 +51,11 @@ class TextWindow(QDialog):
         self.copy = QPushButton("&Copy all")
         self.copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(text))
         self.save = QPushButton("&Save as text…")
-        self.save.clicked.connect(lambda: save_text_asked(self, title, text, "Text (*.txt)"))
+        self.save.clicked.connect(
+            lambda: save_text_asked(
+                self, title, text, "Text (*.txt)", dialogs.file_name(title, suffix="txt")
+            )
+        )
         for button in (self.copy, self.save):
             buttons.addButton(button, QDialogButtonBox.ButtonRole.ActionRole)
         buttons.rejected.connect(self.reject)
@@ -71,4 +75,5 @@ def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: st
     except OSError as error:
         show_error(parent, f"{chosen} could not be written.", str(error))
         return False
+    dialogs.WRITTEN.told.emit(chosen)
     return True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from gui.work.answer_task import answer_pdf, answer_text
 from gui.work.ask_task import ask, kept_answer
 from gui.work.engine_task import engine
 from gui.work.lesson_task import lesson
@@ -29,6 +30,8 @@ TASKS: dict[str, Callable[..., Any]] = {
     "look_at_log": look_at_log,
     "fit_log": fit_log,
     "report": report,
+    "answer_pdf": answer_pdf,
+    "answer_text": answer_text,
     "run_tables": run_tables,
     "run_report": run_report,
 }

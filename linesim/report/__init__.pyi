@@ -59,10 +59,12 @@ from .moment_words import beside_labels as beside_labels
 from .moment_words import describe_moment as describe_moment
 from .moment_words import moment_labels as moment_labels
 from .moment_words import states_in_words as states_in_words
+from .page.answer_page import answer_page as answer_page
 from .page.page import PageRefusedError as PageRefusedError
 from .page.page import ReportPage as ReportPage
 from .page.page import report_page as report_page
 from .page.picture_files import write_fit_pictures as write_fit_pictures
+from .page.rich_text import RichText as RichText
 from .plain import CAUTIONS as CAUTIONS
 from .plain import INVENTED as INVENTED
 from .plain import LIMITS as LIMITS

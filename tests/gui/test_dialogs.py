@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QTimer
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
     QApplication,
     QFileDialog,
@@ -16,6 +17,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from gui import dialogs
+from gui.window.saved_notice import SavedNotice
 
 _REPORT = "Web page (*.html);;PDF (*.pdf)"
 
@@ -40,6 +42,31 @@ def test_a_name_gets_the_suffix_of_its_kind(
     given = lambda *_: (str(tmp_path / typed), kind)  # noqa: E731
     monkeypatch.setattr(QFileDialog, "getSaveFileName", given)
     assert dialogs.ask_file(None, "Save", "report.html", _REPORT) == tmp_path / path
+
+
+def test_what_was_written_is_said_with_a_way_to_it(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr(
+        QDesktopServices, "openUrl", lambda url: opened.append(url.toLocalFile()) or True
+    )
+    notice = SavedNotice()
+    qtbot.addWidget(notice)
+    assert notice.isHidden()
+    file = tmp_path / dialogs.file_name("my line.toml", "size-bridge", suffix="pdf")
+    assert file.name == "my-line-size-bridge.pdf"
+    file.write_bytes(b"x")
+    dialogs.WRITTEN.told.emit(file)
+    assert notice.words.text() == "Saved to my-line-size-bridge.pdf"
+    notice.open.click()
+    notice.open_folder.click()
+    assert opened == [str(file), str(tmp_path)]
+    file.unlink()
+    notice.open.click()
+    assert "no longer there" in notice.words.text()
+    dialogs.WRITTEN.told.emit(tmp_path)
+    assert notice.open_folder.isHidden()
 
 
 def test_a_file_that_only_the_suffix_makes_is_not_replaced_unasked(

@@ -109,7 +109,8 @@ class PageModel:
     subtitle: str
     marks: tuple[str, ...]
     """Short words above the question: the line, invented, the date, the version."""
-    front: FrontPage
+    front: FrontPage | None
+    """None for a page that nobody signs."""
     evidence: tuple[Section, ...]
     appendix: tuple[Section, ...]
     footer: str
@@ -122,7 +123,8 @@ class PageModel:
     def texts(self) -> Iterator[str]:
         """All that is said, what is written in drawings left out."""
         yield from (self.title, self.subtitle)
-        for section in (self.front.section, *self.sections):
+        front = (self.front.section,) if self.front else ()
+        for section in (*front, *self.sections):
             yield from section_texts(section)
 
 

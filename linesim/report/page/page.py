@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from linesim.plant.log_fits import LogFits
 from linesim.report.answers import Answer
@@ -30,6 +31,9 @@ from linesim.studies import Replicated
 from linesim.studies.run_spec import scenario_digest, scenario_text
 from linesim.version import __version__
 
+if TYPE_CHECKING:
+    from linesim.report.page.rich_text import RichText
+
 
 class PageRefusedError(ValueError):
     """Figures or studies that are not of the scenario the report is about."""
@@ -52,6 +56,12 @@ class ReportPage:
         from linesim.report.page.pdf import page_pdf
 
         return page_pdf(self.model)
+
+    def rich_text(self) -> RichText:
+        """What stands behind page one as text and pictures that a printer's layout knows."""
+        from linesim.report.page.rich_text import rich_text
+
+        return rich_text(self.model)
 
 
 def report_page(

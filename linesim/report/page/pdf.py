@@ -78,12 +78,14 @@ def page_pdf(page: PageModel) -> bytes:
     prepare_fonts()
     lacking = any(drawable(text) != text for text in page.texts())
     story: list[_Kept] = [[each] for each in front_flowables(page)]
+    breaks: list[_Kept] = [[PageBreak()]] if page.front else []
     for sections in (page.evidence, page.appendix):
         if sections:
             laid = _story(sections)
             if lacking and sections is page.evidence:
                 laid.append([paragraph(_NOT_IN_FONT, SMALL)])
-            story += [[PageBreak()], *_spread(laid)]
+            story += [*breaks, *_spread(laid)]
+            breaks = [[PageBreak()]]
     out = BytesIO()
     document = _Document(out, _Page, title=page.title)
     document.build(

@@ -30,14 +30,17 @@ _BETWEEN = 14.0
 
 
 def front_flowables(page: PageModel) -> list[Flowable]:
-    """All of page one, as high as a page."""
-    tries = [(1.0, page.front.beside), *((scale, "") for scale in _SCALES)]
+    """All of page one, as high as a page; of a page that nobody signs what stands above it."""
+    front = page.front
+    if front is None:
+        return [_marks(page, 1.0)]
+    tries = [(1.0, front.beside), *((scale, "") for scale in _SCALES)]
     for scale, beside in tries:
-        above, below = _above(page, scale, beside), _below(page.front, scale)
+        above, below = _above(page, front, scale, beside), _below(front, scale)
         room = HEIGHT - _height([*above, *below])
         if room >= _LEAST:
             break
-    drawing = page.front.chart.drawing
+    drawing = front.chart.drawing
     width = min(WIDTH, _ENLARGED * drawing.width)
     figure = DrawnFigure(drawing, width, max(min(room, _TALLEST), 1.0))
     figure.hAlign = "CENTER"
@@ -47,12 +50,12 @@ def front_flowables(page: PageModel) -> list[Flowable]:
     return [*above, figure, *risks, Spacer(1, spare), signed]
 
 
-def _above(page: PageModel, scale: float, beside: str) -> list[Flowable]:
-    front = page.front
-    found: list[Flowable] = [
-        paragraph("  ·  ".join(page.marks), style(7.5 * scale, quiet=True)),
-        _Title(front.question, 15 * scale),
-    ]
+def _marks(page: PageModel, scale: float) -> Flowable:
+    return paragraph("  ·  ".join(page.marks), style(7.5 * scale, quiet=True))
+
+
+def _above(page: PageModel, front: FrontPage, scale: float, beside: str) -> list[Flowable]:
+    found: list[Flowable] = [_marks(page, scale), _Title(front.question, 15 * scale)]
     answer = [paragraph(front.answer, style(11.5 * scale, bold=True))]
     if beside:
         answer.append(paragraph(beside, style(8.5 * scale, quiet=True, spaceBefore=3)))

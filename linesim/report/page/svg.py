@@ -22,7 +22,15 @@ def svg(drawing: Drawing, name: str) -> str:
 
 def svg_file(drawing: Drawing) -> str:
     """A file of its own. It follows the viewer's light or dark, as the page does."""
-    style = f"{_rules(LIGHT)}@media (prefers-color-scheme:dark){{{_rules(DARK)}}}"
+    return _file(drawing, f"{_rules(LIGHT)}@media (prefers-color-scheme:dark){{{_rules(DARK)}}}")
+
+
+def svg_on_paper(drawing: Drawing) -> str:
+    """A file of its own, in light colours."""
+    return _file(drawing, _rules(LIGHT))
+
+
+def _file(drawing: Drawing, style: str) -> str:
     width, height = _n(drawing.width), _n(drawing.height)
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n<svg xmlns="http://www.w3.org/2000/svg"'

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
-from PySide6.QtCore import QSize
+from pypdf import PdfReader
+from PySide6.QtCore import QSize, QTimer
 from PySide6.QtGui import QColor, QImage
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
 
@@ -14,9 +17,14 @@ import linesim
 from gui import dialogs
 from gui.look import DARK, LIGHT, one_decimal, qt_palette
 from gui.pages import StudyPage
+from gui.window import exports
 from gui.window.main_window import MainWindow
 from gui.window.page_composer import PageComposer
+from gui.window.paper_text import print_text
 from gui.window.printed_page import PAGE, PrintedPage, paint_page, pdf_bytes, png_bytes
+from gui.window.report_dialog import ReportDialog
+from gui.work.tasks import TASKS
+from gui.workers import Task
 
 RUN_MS = 90_000
 
@@ -66,7 +74,7 @@ def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
 
 
 def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
-    qtbot: QtBot, window: MainWindow
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window.pages.go_to("vary")
     study = window.pages.current
@@ -85,10 +93,47 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     assert found.words == tuple(answer.words)
     assert len(found.drawings) == 1
     assert not found.figures
+    titles: list[str] = []
+    monkeypatch.setattr(ReportDialog, "__init__", lambda _, names, __: titles.extend(names))
+    monkeypatch.setattr(ReportDialog, "exec", lambda _: False)
+    monkeypatch.setattr(ReportDialog, "deleteLater", lambda _: None)
+    window.exports.ask_report()
+    assert titles == [found.title]
+    # In this process: what starting one takes is tested elsewhere.
+    monkeypatch.setattr(window.pool, "call", lambda name, **asked: _done(window, name, asked))
+    proposed: list[str] = []
+    target = tmp_path / "answer.pdf"
+    monkeypatch.setattr(
+        dialogs, "ask_file", lambda _, __, name, ___: proposed.append(name) or target
+    )
+    window.exports.ask_pdf()
+    qtbot.waitUntil(target.exists, timeout=RUN_MS)
+    assert proposed == ["mine-vary.pdf"]
+    said = " ".join(sheet.extract_text() for sheet in PdfReader(target).pages)
+    assert all(table.title.split()[0] in said for table in answer.tables)
+    printed = tmp_path / "printed.pdf"
+    monkeypatch.setattr(QPrintDialog, "exec", lambda _: True)
+    monkeypatch.setattr(exports, "print_text", lambda text, _: _print_to(printed, text))
+    window.exports.ask_print()
+    qtbot.waitUntil(printed.exists, timeout=RUN_MS)
+    assert len(PdfReader(printed).pages) >= 1
     window.document.set_field("bridge.places", 33)
     assert any("has changed since" in each for each in page(window).words)
     window.pages.go_to("losses")
     assert len(page(window).drawings) == 2
+
+
+def _done(window: MainWindow, name: str, asked: dict[str, Any]) -> Task:
+    task = Task(window)
+    QTimer.singleShot(0, task, lambda: task.end_finished(TASKS[name](None, **asked)))
+    return task
+
+
+def _print_to(file: Path, text: linesim.report.RichText) -> None:
+    printer = QPrinter()
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(file))
+    print_text(text, printer)
 
 
 def test_paper_is_light_whatever_the_window_is(qtbot: QtBot, window: MainWindow) -> None:
